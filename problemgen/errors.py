@@ -1,0 +1,119 @@
+"""What can go wrong, drawn as one tree.
+
+ProblemgenError
+├── FaultsError          faults in a file that somebody wrote, all of them at once
+├── NumberError          text that is not a number
+├── FormulaError         text that is not a formula, with the position
+├── EquationError        text that is not an equation, or cannot be balanced
+│   ├── UnbalancedError      the coefficients do not balance
+│   ├── ImpossibleError      no positive coefficients balance it
+│   └── UnderdeterminedError more than one set of coefficients balances it
+├── UnitError            a unit that is not in the list
+├── DimensionError       a unit of another dimension than the quantity's
+├── UnderivableError     what is asked cannot be derived from what is given
+├── NoRoomError          a template's ranges leave too few admissible variants
+└── OutputError          a file that cannot be written, or would be overwritten
+
+A student's bad answer is never an exception: it is a verdict with a reason.
+Programming errors are not caught: they raise what Python raises.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+__all__ = [
+    "DimensionError",
+    "EquationError",
+    "Fault",
+    "FaultsError",
+    "FormulaError",
+    "ImpossibleError",
+    "NoRoomError",
+    "NumberError",
+    "OutputError",
+    "ProblemgenError",
+    "UnbalancedError",
+    "UnderdeterminedError",
+    "UnderivableError",
+    "UnitError",
+]
+
+
+@dataclass(frozen=True, order=True)
+class Fault:
+    """One fault of a file: where it is, what was found, what was expected, what to do."""
+
+    file: str
+    key: str
+    found: str
+    expected: str
+    hint: str = ""
+
+    def __str__(self) -> str:
+        """The fault on one line, as the command line prints it."""
+        where = f"{self.file}: {self.key}" if self.key else self.file
+        text = f"{where}: found {self.found}; expected {self.expected}"
+        return f"{text}. {self.hint}" if self.hint else text
+
+
+class ProblemgenError(Exception):
+    """The root of every error that a user's input can cause."""
+
+
+class FaultsError(ProblemgenError):
+    """Faults in files, collected and shown together."""
+
+    def __init__(self, faults: tuple[Fault, ...] | list[Fault]) -> None:
+        """Keep the faults, in the order of file and key, each once."""
+        self.faults = tuple(sorted(set(faults)))
+        super().__init__("\n".join(str(fault) for fault in self.faults))
+
+
+class NumberError(ProblemgenError):
+    """Text that is not a number in the notation asked for."""
+
+
+class FormulaError(ProblemgenError):
+    """Text that is not a chemical formula; `position` counts characters from 0."""
+
+    def __init__(self, text: str, position: int, reason: str) -> None:
+        """Keep the text, the position and the reason."""
+        self.text, self.position, self.reason = text, position, reason
+        super().__init__(f"formula {text!r}, character {position + 1}: {reason}")
+
+
+class EquationError(ProblemgenError):
+    """Text that is not a chemical equation, or one that has no balance."""
+
+
+class UnbalancedError(EquationError):
+    """An equation whose coefficients do not balance."""
+
+
+class ImpossibleError(EquationError):
+    """An equation that no positive coefficients balance."""
+
+
+class UnderdeterminedError(EquationError):
+    """An equation that several independent sets of coefficients balance."""
+
+
+class UnitError(ProblemgenError):
+    """A unit that is not in the closed list."""
+
+
+class DimensionError(ProblemgenError):
+    """A unit of the wrong dimension for its quantity."""
+
+
+class UnderivableError(ProblemgenError):
+    """What is asked cannot be derived from what is given."""
+
+
+class NoRoomError(ProblemgenError):
+    """A template whose ranges leave too few admissible variants."""
+
+
+class OutputError(ProblemgenError):
+    """An output that cannot be written, or that would overwrite another."""

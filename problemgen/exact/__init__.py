@@ -1,0 +1,1 @@
+"""Exact numbers: the digits a number was written with, and the one rounding rule."""

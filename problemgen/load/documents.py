@@ -1,0 +1,124 @@
+"""Reading a TOML file into a strict document; every fault of the file is collected."""
+
+from __future__ import annotations
+
+import difflib
+import tomllib
+from collections.abc import Iterable
+from decimal import Decimal
+from pathlib import Path
+from typing import Annotated, Any, TypeVar
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, ValidationError
+
+from problemgen.chemistry.units import Unit, read_unit
+from problemgen.errors import Fault, FaultsError, NumberError, UnitError
+from problemgen.exact.digits import Written, read_written
+
+__all__ = ["Document", "Identifier", "Number", "Text", "UnitText", "nearest", "read_document", "shown"]
+
+D = TypeVar("D", bound="Document")
+
+
+class Document(BaseModel):
+    """A part of a file: unknown keys are faults, values are frozen."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+
+
+def _written(value: Any) -> Written:
+    if isinstance(value, Written):
+        return value
+    if isinstance(value, bool) or not isinstance(value, int | Decimal | str):
+        raise ValueError("a number")  # noqa: TRY004 - pydantic collects ValueError only
+    try:
+        return read_written(format(value, "f") if isinstance(value, Decimal) else str(value))
+    except NumberError as error:
+        raise ValueError(f"a number: {error}") from None
+
+
+def _unit(value: Any) -> str:
+    if not isinstance(value, str):
+        raise ValueError("a unit")  # noqa: TRY004 - pydantic collects ValueError only
+    try:
+        unit: Unit = read_unit(value)
+    except UnitError as error:
+        raise ValueError(f"a unit of the list: {error}") from None
+    return unit.text
+
+
+def _text(value: Any) -> str:
+    if not isinstance(value, str) or not value.strip():
+        raise ValueError("text that is not empty")
+    return value.strip()
+
+
+def _identifier(value: Any) -> str:
+    allowed = "abcdefghijklmnopqrstuvwxyz0123456789-."
+    if not isinstance(value, str) or not value or any(character not in allowed for character in value):
+        raise ValueError("a name of small letters, digits, dots and hyphens")
+    return value
+
+
+Number = Annotated[Written, BeforeValidator(_written)]
+UnitText = Annotated[str, BeforeValidator(_unit)]
+Text = Annotated[str, BeforeValidator(_text)]
+Identifier = Annotated[str, BeforeValidator(_identifier)]
+
+
+def read_document(path: Path, shape: type[D], name: str = "") -> D:
+    """The file at `path` as a document of a shape; `name` is what messages call the file.
+
+    Raises:
+        FaultsError: for a file that is missing, is not TOML, or does not fit the shape: all faults at once.
+    """
+    name = name or str(path)
+    try:
+        data = tomllib.loads(path.read_text(encoding="utf-8"), parse_float=Decimal)
+    except OSError as error:
+        reason = error.strerror or "unreadable"
+        raise FaultsError([Fault(name, "", reason.lower(), "a readable TOML file")]) from None
+    except UnicodeDecodeError:
+        raise FaultsError([Fault(name, "", "bytes that are not UTF-8", "text in UTF-8")]) from None
+    except tomllib.TOMLDecodeError as error:
+        raise FaultsError([Fault(name, "", f"a slip in the notation: {error}", "valid TOML")]) from None
+    try:
+        return shape.model_validate(data)
+    except ValidationError as error:
+        raise FaultsError([_fault(name, shape, dict(one)) for one in error.errors()]) from None
+
+
+def _fault(name: str, shape: type[BaseModel], error: dict[str, Any]) -> Fault:
+    location = tuple(error["loc"])
+    key = ".".join(str(part + 1) if isinstance(part, int) else str(part) for part in location)
+    if error["type"] == "extra_forbidden":
+        known = _known_keys(shape, location[:-1])
+        hint = nearest(str(location[-1]), known)
+        return Fault(name, key, "an unknown key", f"one of {', '.join(sorted(known))}", hint)
+    if error["type"] == "missing":
+        return Fault(name, key, "nothing", "a value for this key")
+    message = str(error["msg"]).removeprefix("Value error, ").removeprefix("Input should be ")
+    return Fault(name, key, shown(error["input"]), message)
+
+
+def _known_keys(shape: Any, location: Iterable[Any]) -> list[str]:
+    """The keys of the part of a document at a location."""
+    for part in location:
+        fields = getattr(shape, "model_fields", None)
+        if fields is not None and part in fields:
+            shape = fields[part].annotation
+        while not hasattr(shape, "model_fields") and getattr(shape, "__args__", None):
+            shape = next((a for a in reversed(shape.__args__) if a is not type(None)), None)
+    return list(getattr(shape, "model_fields", {}))
+
+
+def nearest(found: str, known: Iterable[str]) -> str:
+    """A hint that names the nearest known word; "" where none is near."""
+    close = difflib.get_close_matches(found, list(known), n=1, cutoff=0.6)
+    return f"Did you mean {close[0]!r}?" if close else ""
+
+
+def shown(value: Any) -> str:
+    """A value as a message shows it, cut to a readable length."""
+    text = str(value) if isinstance(value, Decimal | int) and not isinstance(value, bool) else repr(value)
+    return text if len(text) <= 60 else text[:57] + "..."

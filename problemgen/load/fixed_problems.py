@@ -1,0 +1,209 @@
+"""Problems with fixed numbers from a JSON file.
+
+The file is a list of objects with `id`, `kind`, `equation` (or null), `given` and `asked`: lists of
+`{of, formula, quantity, value | answer, unit, role?}`. Numbers are text, so that their figures survive.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from pydantic import Field, TypeAdapter, ValidationError
+
+from problemgen.chemistry.equation import balance, read_equation
+from problemgen.chemistry.formula import Formula, read_formula
+from problemgen.chemistry.units import read_unit
+from problemgen.errors import DimensionError, Fault, FaultsError, ProblemgenError, UnderivableError
+from problemgen.exact.digits import read_written
+from problemgen.load.documents import Document
+from problemgen.load.roles import Entry, Row, placed
+from problemgen.model.fixed import Datum, FixedProblem, Question, Ranking
+from problemgen.model.problem import Asked, Constant, Scene, Species
+from problemgen.model.quantity import KINDS, Quantity
+
+__all__ = ["load_fixed_problems"]
+
+
+class EntryDocument(Document):
+    """One given or asked line of a problem."""
+
+    of: str | None = None
+    formula: str | None = None
+    quantity: str
+    value: str | None = None
+    answer: str | None = None
+    unit: str | None = None
+    role: str | None = None
+    sig_figs_ambiguous: bool = False
+
+
+class ProblemDocument(Document):
+    """One problem of the file."""
+
+    id: str
+    kind: str
+    source: str | None = None
+    subkind: str | None = None
+    equation: str | None = None
+    given: tuple[EntryDocument, ...] = ()
+    asked: tuple[EntryDocument, ...] = Field(min_length=1)
+    note: str | None = None
+    erratum_suspected: bool = False
+    agreement: str | None = None
+    reproduced_with: Any = None
+
+
+_FILE = TypeAdapter(tuple[ProblemDocument, ...])
+
+_RANKINGS = {"greatest": True, "most": True, "largest": True, "least": False, "fewest": False, "smallest": False}
+
+
+def load_fixed_problems(path: Path, weights: Mapping[str, Constant]) -> tuple[FixedProblem, ...]:
+    """The problems of a file. One that cannot be expressed keeps the reason in `error`.
+
+    Raises:
+        FaultsError: for a file that cannot be read or has another shape: all faults at once.
+    """
+    try:
+        data = json.loads(path.read_text(encoding="utf-8"))
+    except OSError as error:
+        found = (error.strerror or "unreadable").lower()
+        raise FaultsError([Fault(str(path), "", found, "a readable JSON file")]) from None
+    except ValueError as error:
+        raise FaultsError([Fault(str(path), "", f"a slip in the notation: {error}", "valid JSON")]) from None
+    try:
+        documents = _FILE.validate_python(data)
+    except ValidationError as error:
+        faults = [
+            Fault(str(path), ".".join(map(str, one["loc"])), repr(one["input"])[:60], one["msg"])
+            for one in error.errors()
+        ]
+        raise FaultsError(faults) from None
+    return tuple(_problem(document, weights) for document in documents)
+
+
+def _problem(document: ProblemDocument, weights: Mapping[str, Constant]) -> FixedProblem:
+    try:
+        return _expressed(document, weights)
+    except ProblemgenError as error:
+        questions = tuple(Question(a.quantity, a.of, a.unit, "", a.answer) for a in document.asked)
+        return FixedProblem(
+            document.id, document.kind, None, {}, questions, str(error), document.erratum_suspected
+        )
+
+
+def _expressed(document: ProblemDocument, weights: Mapping[str, Constant]) -> FixedProblem:
+    reader = _Reader(_species(document), document)
+    given: dict[Quantity, Datum] = {}
+    for entry in document.given:
+        quantity = reader.quantity(entry, asked=False)
+        if quantity is not None:
+            given[quantity] = _datum(quantity, entry)
+    questions = tuple(
+        Question(entry.quantity, entry.of, entry.unit, reader.target(entry), entry.answer) for entry in document.asked
+    )
+    product = next((q.target.quantity.of for q in questions if isinstance(q.target, Asked)), "")
+    scene = Scene(reader.species, frozenset(given), weights, product if product in reader.species else "")
+    return FixedProblem(document.id, document.kind, scene, given, questions, None, document.erratum_suspected)
+
+
+def _datum(quantity: Quantity, entry: EntryDocument) -> Datum:
+    unit = _unit(quantity.kind, entry.unit)
+    if read_unit(unit).dimension != KINDS[quantity.kind].dimension:
+        expected = KINDS[quantity.kind].unit
+        raise DimensionError(f"{quantity.id}: {entry.unit} is no unit of {quantity.kind} (such as {expected})")
+    return Datum(read_written(entry.value or ""), unit)
+
+
+def _unit(kind: str, text: str | None) -> str:
+    """A unit as the engine takes it: a molar mass in atomic mass units is one in grams per mole."""
+    if text is None:
+        return "1"
+    return text.replace("amu", "g/mol") if kind in ("molar_mass", "atomic_weight") else text
+
+
+def _species(document: ProblemDocument) -> dict[str, Species]:
+    """The species by id: canonical formula where there is one, else the name. Those of the equation come first."""
+    species: dict[str, Species] = {}
+    text = document.equation or _from_atoms(document)
+    if text:
+        equation = read_equation(text)
+        for sign, side in ((-1, equation.left), (1, equation.right)):
+            for term in side:
+                name = term.formula.text
+                species[name] = Species(name, name, term.formula, sign * term.coefficient)
+    for entry in (*document.given, *document.asked):
+        formula = _formula(entry)
+        name = formula.text if formula else entry.of
+        if name and name not in species:
+            species[name] = Species(name, entry.of or name, formula)
+    return species
+
+
+def _formula(entry: EntryDocument) -> Formula | None:
+    return read_formula(entry.formula) if entry.formula else None
+
+
+def _from_atoms(document: ProblemDocument) -> str:
+    """The equation that makes whole molecules from counted atoms; "" for other problems."""
+    counted = [entry for entry in document.given if entry.quantity == "count" and entry.formula]
+    made = [entry for entry in document.asked if entry.quantity == "count" and entry.formula]
+    if document.equation or len(counted) < 2 or len(made) != 1 or len(counted) != len(document.given):
+        return ""
+    left = " + ".join(entry.formula or "" for entry in counted)
+    return balance(read_equation(f"{left} -> {made[0].formula}")).text
+
+
+@dataclass(frozen=True)
+class _Reader:
+    """Turns the lines of one problem into quantities of its species."""
+
+    species: Mapping[str, Species]
+    document: ProblemDocument
+
+    def entry(self, document: EntryDocument, *, asked: bool) -> Entry:
+        """A line with its species' id."""
+        formula = _formula(document)
+        name = formula.text if formula else (document.of or "")
+        return Entry(name, document.quantity, document.role or "", asked, document.formula is not None)
+
+    def row(self) -> Row:
+        """All lines of the problem."""
+        given: Iterable[Entry] = (self.entry(e, asked=False) for e in self.document.given)
+        asked: Iterable[Entry] = (self.entry(e, asked=True) for e in self.document.asked)
+        return Row(self.species, (*given, *asked))
+
+    def quantity(self, document: EntryDocument, *, asked: bool) -> Quantity | None:
+        """The quantity that a line is about; None for a line that only names a formula."""
+        if document.quantity in ("molecular_formula", "unbalanced_equation", "solvent_formula"):
+            return None
+        return placed(self.entry(document, asked=asked), self.row())
+
+    def target(self, document: EntryDocument) -> Asked | Ranking | str:
+        """What an asked line asks for."""
+        name = document.quantity
+        if name == "balanced_equation":
+            return self._unbalanced()
+        if name == "limiting_reactant":
+            return Asked(Quantity("extent", ""), "mol", choice=True)
+        first, _, rest = name.partition("_")
+        if first in _RANKINGS and rest:
+            return Ranking(_RANKINGS[first], rest.removeprefix("mass_of_") if rest.startswith("mass_of_") else "")
+        quantity = self.quantity(document, asked=True)
+        if quantity is None:
+            raise UnderivableError(f"no law leads to the quantity {name!r}")
+        unit = _unit("molar_mass" if name == "element_mass_contribution" else quantity.kind, document.unit)
+        if read_unit(unit).dimension != KINDS[quantity.kind].dimension:
+            expected = KINDS[quantity.kind].unit
+            raise DimensionError(f"{quantity.id}: {unit} is no unit of {quantity.kind} (such as {expected})")
+        return Asked(quantity, unit)
+
+    def _unbalanced(self) -> str:
+        for entry in self.document.given:
+            if entry.quantity == "unbalanced_equation" and entry.value:
+                return entry.value
+        raise UnderivableError("no unbalanced equation is given")

@@ -1,0 +1,119 @@
+"""Which quantity of which substance a line of a printed problem means.
+
+Printed problems leave roles unsaid: the volume of a substance whose concentration is known is its solution's; the
+mass of "the solution" belongs to the solute; a product's mass that nobody measured is the theoretical one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from problemgen.errors import UnderivableError
+from problemgen.model.problem import Species
+from problemgen.model.quantity import KINDS, Quantity
+
+__all__ = ["Entry", "Row", "placed"]
+
+_OF_SOLUTION = ("concentration", "mass_concentration", "mass_fraction", "volume_fraction")
+_RENAMED = {"theoretical_mass": ("mass", "theoretical"), "theoretical_amount": ("amount", "theoretical")}
+_STAGES = ("initial", "final")
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One line: the species' id, the quantity's name, the role that is said ("" for none)."""
+
+    of: str
+    quantity: str
+    role: str
+    asked: bool
+    has_formula: bool
+
+
+@dataclass(frozen=True)
+class Row:
+    """All lines of one problem."""
+
+    species: Mapping[str, Species]
+    entries: tuple[Entry, ...]
+
+    def has(self, of: str, quantity: str, role: str | None = None) -> bool:
+        """Whether a line speaks of this quantity (in this role)."""
+        return any(e.of == of and e.quantity == quantity and role in (None, e.role) for e in self.entries)
+
+    @property
+    def solute(self) -> str:
+        """The substance whose concentration or percentage the problem is about; "" where there is none."""
+        ordered = sorted(self.entries, key=lambda entry: not entry.has_formula)
+        return next((e.of for e in ordered if e.quantity in _OF_SOLUTION), "")
+
+    @property
+    def staged(self) -> bool:
+        """Whether the problem tells a before and an after, as a dilution does."""
+        return any(e.role in _STAGES for e in self.entries)
+
+
+def placed(entry: Entry, row: Row) -> Quantity:
+    """The quantity that a line means.
+
+    Raises UnderivableError for a quantity that the laws do not know.
+    """
+    name, role = _RENAMED.get(entry.quantity, (entry.quantity, "" if entry.role == "purity" else entry.role))
+    if name == "element_mass_contribution":
+        return Quantity("molar_mass", entry.of)
+    if name not in KINDS:
+        raise UnderivableError(f"no law leads to the quantity {entry.quantity!r}")
+    of = entry.of
+    if role in ("solution", "solvent", "sample", *_STAGES) and of != row.solute and not _own(of, row):
+        of = row.solute or of
+    if row.staged:
+        return _staged(name, of, role, entry, row)
+    return Quantity(name, of, _role(name, of, role, row))
+
+
+def _own(of: str, row: Row) -> bool:
+    """Whether a substance has a concentration or percentage of its own in the problem."""
+    return any(row.has(of, quantity) for quantity in _OF_SOLUTION)
+
+
+def _role(name: str, of: str, role: str, row: Row) -> str:
+    species = row.species.get(of)
+    if role == "sample":
+        return "impure"
+    if role == "impure" and name == "mass_fraction":
+        return ""
+    if role:
+        return role
+    if name == "volume" and _in_solution(of, row):
+        return "solution"
+    if name == "concentration" and species is not None and not species.coefficient and _reacts(row):
+        return "mixed"
+    if species is not None and species.is_product and name in ("mass", "amount", "volume", "count"):
+        return "theoretical"
+    return ""
+
+
+def _in_solution(of: str, row: Row) -> bool:
+    """Whether the volume of a substance, told without a role, is its solution's."""
+    is_gas = row.has(of, "pressure") or row.has(of, "temperature")
+    return not is_gas and (row.has(of, "concentration") or row.has(of, "mass_concentration"))
+
+
+def _reacts(row: Row) -> bool:
+    return any(species.coefficient for species in row.species.values())
+
+
+def _staged(name: str, of: str, role: str, entry: Entry, row: Row) -> Quantity:
+    """A quantity of a dilution: what is told without a stage is of the stage that is not told otherwise."""
+    of = of if of in row.species and row.species[of].formula is not None else (row.solute or of)
+    if role not in _STAGES and name in ("mass", "volume", "concentration", "mass_fraction"):
+        role = _stage_left(name, entry, row)
+    if name == "mass" and role in _STAGES:
+        role = f"{role} solution"
+    return Quantity(name, of, role)
+
+
+def _stage_left(name: str, entry: Entry, row: Row) -> str:
+    told = {e.role for e in row.entries if e.quantity == name and e is not entry}
+    return "initial" if "final" in told else "final"

@@ -1,0 +1,228 @@
+"""A neutral document: what a sheet, a key or a feedback page says, before any printer shapes it.
+
+Inline pieces stand in lines of text; blocks stand one below the other. Every string is literal text:
+printers escape it, and nothing in it is markup.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TypeAlias
+
+__all__ = [
+    "Amount",
+    "Block",
+    "Bullets",
+    "Calculation",
+    "Caution",
+    "Chemical",
+    "Document",
+    "Heading",
+    "Inline",
+    "NewSheet",
+    "Note",
+    "Paragraph",
+    "Part",
+    "Prose",
+    "Ratio",
+    "Scheme",
+    "SchemeItem",
+    "Strong",
+    "Symbol",
+    "Table",
+    "UnitPiece",
+]
+
+
+@dataclass(frozen=True)
+class Prose:
+    """Plain words."""
+
+    text: str
+
+
+@dataclass(frozen=True)
+class Strong:
+    """Words that stand out."""
+
+    text: str
+
+
+@dataclass(frozen=True)
+class Chemical:
+    """A formula in the canonical ASCII spelling, set with subscripts and charges."""
+
+    formula: str
+
+
+@dataclass(frozen=True)
+class Symbol:
+    """A quantity's symbol, set in italics, with what it belongs to: m(NaCl), n(H2O), V(solution)."""
+
+    letter: str
+    of: str = ""  # a formula where `chemical`, else words
+    chemical: bool = True
+    sub: str = ""  # an upright index in words: "theoretical"
+
+
+Inline: TypeAlias = Prose | Strong | Chemical | Symbol
+Line: TypeAlias = tuple[Inline, ...]
+
+
+@dataclass(frozen=True)
+class Heading:
+    """A heading; level 1 is the sheet's title, the printer gives it once."""
+
+    level: int
+    text: str
+
+
+@dataclass(frozen=True)
+class Paragraph:
+    """A paragraph."""
+
+    line: Line
+
+
+@dataclass(frozen=True)
+class Bullets:
+    """A list without order."""
+
+    items: tuple[Line, ...]
+
+
+@dataclass(frozen=True)
+class Caution:
+    """A boxed caution: a title, paragraphs, and hazard lines a reagent each."""
+
+    title: str
+    lines: tuple[Line, ...]
+
+
+@dataclass(frozen=True)
+class Note:
+    """A quiet remark in smaller type."""
+
+    line: Line
+
+
+@dataclass(frozen=True)
+class SchemeItem:
+    """One species of a scheme: coefficient (1 prints nothing), formula, name, drawing if there is one."""
+
+    coefficient: int
+    formula: str
+    name: str
+    smiles: str | None = None
+
+
+@dataclass(frozen=True)
+class Scheme:
+    """A reaction: reagents, arrow with conditions above and below, products; `alt` is read aloud."""
+
+    left: tuple[SchemeItem, ...]
+    right: tuple[SchemeItem, ...]
+    above: str
+    below: str
+    alt: str
+    drawn: bool = True  # False: formulas only
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table with a header row; `caption` is printed above it."""
+
+    caption: str
+    header: tuple[Line, ...]
+    rows: tuple[tuple[Line, ...], ...]
+    numeric: tuple[bool, ...]  # a column each: aligned right
+
+
+@dataclass(frozen=True)
+class Part:
+    """One asked part with its blank; never split over pages."""
+
+    id: str
+    label: str  # "a", "b", …
+    prompt: Line
+    points: str  # "2 points", "1 point"
+    unit: str  # the unit printed behind the blank; "" for a choice
+    choices: tuple[Line, ...] = ()  # boxes to tick
+    work_lines: int = 3  # room to write the working, in lines
+
+
+@dataclass(frozen=True)
+class UnitPiece:
+    """One factor of a unit in a chain: text, exponent, and whether it cancels."""
+
+    text: str
+    exponent: int = 1
+    cancelled: bool = False
+
+
+@dataclass(frozen=True)
+class Amount:
+    """A number with its units: "2.50" (mL), struck through where they cancel."""
+
+    number: str
+    unit: tuple[UnitPiece, ...] = ()
+    of: str = ""  # formula or words behind the unit: "mol Na2CO3"
+
+
+@dataclass(frozen=True)
+class Ratio:
+    """One factor or term of a calculation: a number with units, or a fraction of two."""
+
+    top: tuple[Amount, ...]
+    bottom: tuple[Amount, ...] = ()
+
+
+@dataclass(frozen=True)
+class Calculation:
+    """One line of a worked solution: symbol = relation = chain = result.
+
+    `relation` is the law in symbols (numerator and denominator symbols as lines);
+    `operators` stand between the terms: "×", "+", "−". `result` is rounded for print.
+    """
+
+    symbol: Symbol
+    relation: Line
+    terms: tuple[Ratio, ...]
+    operators: tuple[str, ...]
+    result: Amount
+    alt: str  # the line read aloud
+
+
+@dataclass(frozen=True)
+class NewSheet:
+    """The start of another sheet of the same student: a new page with its own heading."""
+
+    title: str
+
+
+Block: TypeAlias = (
+    Heading
+    | Paragraph
+    | Bullets
+    | Caution
+    | Note
+    | Scheme
+    | Table
+    | Part
+    | Calculation
+    | NewSheet
+)
+
+
+@dataclass(frozen=True)
+class Document:
+    """A whole document. `student` and `code` are printed in the head and foot of each page."""
+
+    title: str
+    course: str
+    student: str  # the name as it is to be printed; "" on a key
+    code: str  # the sheet code
+    paper: str  # "a4" or "us-letter"
+    language: str  # BCP 47: "en"
+    blocks: tuple[Block, ...]
+    confidential: bool = False  # a key: said on every page

@@ -1,0 +1,53 @@
+"""A plan of quantities: named steps from the given to the asked, and the usual mistakes along it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from problemgen.model.expression import Expression
+from problemgen.model.problem import Asked, Constant
+from problemgen.model.quantity import Quantity
+
+__all__ = ["Mistake", "Plan", "Step"]
+
+
+@dataclass(frozen=True)
+class Step:
+    """One law solved for one quantity.
+
+    `rounding` tells how a worker may round the result: "figures" (three or more, or those of the data),
+    "molar mass" (two decimals, or the figures of the data), or "none" (nothing was calculated).
+    `solved_for` is the law's own letter for the quantity, which picks the words of the worked solution.
+    """
+
+    quantity: Quantity
+    law: str
+    solved_for: str
+    expression: Expression
+    rounding: str
+
+
+@dataclass(frozen=True)
+class Mistake:
+    """A misuse of one law along a plan: the steps that it rewrites, and the sentence for the student."""
+
+    id: str  # the misuse, and where it applies: "density-divided:acetic-anhydride"
+    title: str
+    hint: str
+    rewrites: tuple[tuple[str, Expression], ...]  # quantity id -> mistaken expression
+
+
+@dataclass(frozen=True)
+class Plan:
+    """The chain from the given to the asked. Steps stand in an order in which they can be worked."""
+
+    given: tuple[Quantity, ...]
+    constants: tuple[Constant, ...]
+    steps: tuple[Step, ...]
+    asked: tuple[Asked, ...]
+    sources: tuple[str, ...]  # the reagents whose amounts compete, in the order of the equation
+    mistakes: tuple[Mistake, ...] = ()
+
+    def step(self, quantity: Quantity) -> Step | None:
+        """The step that yields a quantity; None where it is given."""
+        return next((step for step in self.steps if step.quantity == quantity), None)

@@ -1,0 +1,82 @@
+"""A problem: species, what is given, what is asked. It holds no formula for the answer."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from problemgen.chemistry.formula import Formula
+from problemgen.model.quantity import Quantity
+
+__all__ = ["Asked", "Constant", "Scene", "Species"]
+
+
+@dataclass(frozen=True)
+class Species:
+    """A species of a problem. `coefficient` is signed: negative for reagents, 0 outside the equation."""
+
+    id: str
+    name: str
+    formula: Formula | None = None
+    coefficient: int = 0
+
+    @property
+    def nu(self) -> int:
+        """The stoichiometric number without its sign; 1 for a species outside the equation."""
+        return abs(self.coefficient) or 1
+
+    @property
+    def is_product(self) -> bool:
+        """Whether the species stands on the right."""
+        return self.coefficient > 0
+
+
+@dataclass(frozen=True)
+class Constant:
+    """A constant that is not printed as data of the problem: its value, and the values in honest use.
+
+    `value`, `low` and `high` are in engine units (g, L, mol, K, kPa).
+    """
+
+    quantity: Quantity
+    value: Fraction
+    low: Fraction
+    high: Fraction
+
+
+@dataclass(frozen=True)
+class Asked:
+    """One asked quantity. A choice asks which species decides (`quantity` is the extent)."""
+
+    quantity: Quantity
+    unit: str
+    choice: bool = False
+
+
+@dataclass(frozen=True)
+class Scene:
+    """What the laws look at: the species, which quantities are given, and the constants at hand."""
+
+    species: Mapping[str, Species]
+    given: frozenset[Quantity]
+    weights: Mapping[str, Constant]  # element symbol -> atomic weight
+    product: str = ""  # the species whose yield is asked, where there is one
+    wanted: frozenset[Quantity] = field(default_factory=frozenset)
+    in_excess: frozenset[str] = field(default_factory=frozenset)  # reagents that never limit
+    sources: tuple[str, ...] = ()  # the reagents whose amounts follow from what is given
+
+    @property
+    def competing(self) -> tuple[Species, ...]:
+        """The reagents one of which limits the reaction, in the order of the equation."""
+        return tuple(self.species[id] for id in self.sources)
+
+    @property
+    def reagents(self) -> tuple[Species, ...]:
+        """The species on the left, in the order of the equation."""
+        return tuple(s for s in self.species.values() if s.coefficient < 0)
+
+    @property
+    def products(self) -> tuple[Species, ...]:
+        """The species on the right, in the order of the equation."""
+        return tuple(s for s in self.species.values() if s.coefficient > 0)

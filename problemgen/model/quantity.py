@@ -1,0 +1,87 @@
+"""Which quantity, of what: the vocabulary that templates, laws, keys and worked solutions share."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from problemgen.chemistry.units import Dimension, read_unit
+
+__all__ = ["KINDS", "Kind", "Quantity", "from_reagent", "reagent_of"]
+
+
+@dataclass(frozen=True)
+class Kind:
+    """A kind of quantity: its symbol, the unit the trade uses for it, and the words for it.
+
+    Symbols are those of the IUPAC Green Book (Quantities, Units and Symbols in Physical Chemistry,
+    3rd edition, 2007, chapter 2): n, m, V, M, c, w, ρ, ξ, ν, γ, b, x.
+    """
+
+    name: str
+    symbol: str
+    unit: str
+    words: str
+
+    @property
+    def dimension(self) -> Dimension:
+        """The dimension that every unit of this kind must have."""
+        return read_unit(self.unit).dimension
+
+
+KINDS: Mapping[str, Kind] = MappingProxyType(
+    {
+        kind.name: kind
+        for kind in (
+            Kind("mass", "m", "g", "mass"),
+            Kind("volume", "V", "mL", "volume"),
+            Kind("amount", "n", "mol", "amount"),
+            Kind("molar_mass", "M", "g/mol", "molar mass"),
+            Kind("atomic_weight", "A", "g/mol", "molar mass of the element"),
+            Kind("density", "ρ", "g/mL", "density"),
+            Kind("concentration", "c", "mol/L", "amount concentration"),
+            Kind("mass_concentration", "γ", "g/L", "mass concentration"),
+            Kind("mass_fraction", "w", "%", "mass percent"),
+            Kind("volume_fraction", "φ", "%", "volume percent"),
+            Kind("extent", "ξ", "mol", "extent of reaction"),
+            Kind("percent_yield", "Y", "%", "percent yield"),
+            Kind("pressure", "p", "kPa", "pressure"),
+            Kind("temperature", "T", "K", "temperature"),
+            Kind("gas_constant", "R", "kPa L/(mol K)", "gas constant"),
+            Kind("avogadro", "Nₐ", "molecules/mol", "Avogadro constant"),
+            Kind("count", "N", "molecules", "number of particles"),
+            Kind("portions", "N", "1", "number of whole units"),
+        )
+    }
+)
+
+
+@dataclass(frozen=True, order=True)
+class Quantity:
+    """One quantity of a problem: kind, what it belongs to (a species' id, "" for the reaction), and role.
+
+    Roles tell apart several quantities of one kind: "solution" (of the whole solution), "solvent",
+    "impure" (the sample with its impurities), "actual" and "theoretical" (of a product), "left",
+    "initial" and "final" (of a dilution), "added", "mixed", and "from:ID" (as far as reagent ID allows).
+    """
+
+    kind: str
+    of: str
+    role: str = ""
+
+    @property
+    def id(self) -> str:
+        """The quantity's name in expressions and in answers.json: `mass(acetone)`, `mass(acetone,actual)`."""
+        inside = f"{self.of},{self.role}" if self.role else self.of
+        return f"{self.kind}({inside})"
+
+
+def from_reagent(reagent: str) -> str:
+    """The role of a product's quantity as far as one reagent allows it."""
+    return f"from:{reagent}"
+
+
+def reagent_of(role: str) -> str:
+    """The reagent of a role made by `from_reagent`; "" for other roles."""
+    return role.removeprefix("from:") if role.startswith("from:") else ""

@@ -1,0 +1,276 @@
+"""The arithmetics in which one plan is evaluated: exact fractions, numpy batches, and windows over either.
+
+An arithmetic is a set of operations on its own kind of value. `problemgen.plan.evaluate` runs an expression in
+any of them, so the exact answer, a thousand candidates and the acceptance window come from the same expression.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any, Protocol
+
+import numpy as np
+import numpy.typing as npt
+
+from problemgen.exact.rounding import exponent as exact_exponent
+from problemgen.exact.rounding import half_unit as exact_half_unit
+
+__all__ = ["EXACT_FIGURES", "Arithmetic", "Batch", "Exact", "Window", "Windows"]
+
+Floats = npt.NDArray[np.float64]
+
+EXACT_FIGURES = 99
+"""The significant figures of a number that sets no limit: a count, a coefficient, a constant."""
+
+_LOWEST = -40
+_POWERS: Floats = np.array([float(f"1e{power}") for power in range(_LOWEST, 41)])
+"""Powers of ten as read from text. No logarithm: its last bit differs between machines, and with it a variant."""
+
+
+class Arithmetic(Protocol):
+    """What an evaluation needs of a kind of number."""
+
+    def number(self, value: Fraction) -> Any:
+        """An exact number in this arithmetic."""
+
+    def add(self, a: Any, b: Any) -> Any:
+        """The sum."""
+
+    def multiply(self, a: Any, b: Any) -> Any:
+        """The product."""
+
+    def divide(self, a: Any, b: Any) -> Any:
+        """The quotient; ZeroDivisionError in exact arithmetics."""
+
+    def negate(self, a: Any) -> Any:
+        """The negative."""
+
+    def lesser(self, a: Any, b: Any) -> Any:
+        """The lesser of two."""
+
+    def greater(self, a: Any, b: Any) -> Any:
+        """The greater of two."""
+
+    def floor(self, a: Any) -> Any:
+        """The greatest whole number that is not above."""
+
+    def beside_lesser(self, key_a: Any, a: Any, key_b: Any, b: Any) -> Any:
+        """`a` where `key_a` is not above `key_b`, else `b`."""
+
+    def exponent(self, a: Any) -> Any:
+        """The decimal exponent of the leading figure."""
+
+    def half_unit(self, a: Any, figures: Any) -> Any:
+        """Half a unit of the last of so many significant figures."""
+
+
+class Exact:
+    """Fractions."""
+
+    def number(self, value: Fraction) -> Fraction:
+        """The number itself."""
+        return value
+
+    def add(self, a: Fraction, b: Fraction) -> Fraction:
+        """The sum."""
+        return a + b
+
+    def multiply(self, a: Fraction, b: Fraction) -> Fraction:
+        """The product."""
+        return a * b
+
+    def divide(self, a: Fraction, b: Fraction) -> Fraction:
+        """The quotient."""
+        return a / b
+
+    def negate(self, a: Fraction) -> Fraction:
+        """The negative."""
+        return -a
+
+    def lesser(self, a: Any, b: Any) -> Any:
+        """The lesser of two."""
+        return a if a <= b else b
+
+    def greater(self, a: Any, b: Any) -> Any:
+        """The greater of two."""
+        return a if a >= b else b
+
+    def floor(self, a: Fraction) -> Fraction:
+        """The whole part, downwards."""
+        return Fraction(a.numerator // a.denominator)
+
+    def beside_lesser(self, key_a: Any, a: Any, key_b: Any, b: Any) -> Any:
+        """`a` where `key_a` is not above `key_b`, else `b`."""
+        return a if key_a <= key_b else b
+
+    def exponent(self, a: Fraction) -> int:
+        """The decimal exponent of the leading figure; 0 for 0."""
+        return exact_exponent(a) if a else 0
+
+    def half_unit(self, a: Fraction, figures: int) -> Fraction:
+        """Half a unit of the last of so many significant figures."""
+        return exact_half_unit(a, figures)
+
+
+class Batch:
+    """Float arrays: a candidate an element. Only IEEE operations, so that every machine keeps the same ones."""
+
+    def number(self, value: Fraction) -> Floats:
+        """The nearest float, as an array without dimensions."""
+        return np.float64(value)  # type: ignore[return-value]  # a scalar broadcasts as an array does
+
+    def add(self, a: Floats, b: Floats) -> Floats:
+        """The sums."""
+        return a + b
+
+    def multiply(self, a: Floats, b: Floats) -> Floats:
+        """The products."""
+        return a * b
+
+    def divide(self, a: Floats, b: Floats) -> Floats:
+        """The quotients; nan or infinite where the divisor is 0."""
+        return np.true_divide(a, b)
+
+    def negate(self, a: Floats) -> Floats:
+        """The negatives."""
+        return -a
+
+    def lesser(self, a: Floats, b: Floats) -> Floats:
+        """The lesser of each pair."""
+        return np.minimum(a, b)
+
+    def greater(self, a: Floats, b: Floats) -> Floats:
+        """The greater of each pair."""
+        return np.maximum(a, b)
+
+    def floor(self, a: Floats) -> Floats:
+        """The whole parts, downwards."""
+        return np.floor(a)
+
+    def beside_lesser(self, key_a: Floats, a: Floats, key_b: Floats, b: Floats) -> Floats:
+        """`a` where `key_a` is not above `key_b`, else `b`."""
+        return np.where(key_a <= key_b, a, b)
+
+    def exponent(self, a: Floats) -> npt.NDArray[np.int64]:
+        """The decimal exponents of the leading figures, found among the written powers of ten."""
+        found = np.searchsorted(_POWERS, np.abs(a), side="right") - 1 + _LOWEST
+        return np.asarray(found, dtype=np.int64)
+
+    def half_unit(self, a: Floats, figures: Any) -> Floats:
+        """Half a unit of the last of so many significant figures."""
+        index = self.exponent(a) - np.asarray(figures) + 1 - _LOWEST
+        power: Floats = _POWERS[np.clip(index, 0, _POWERS.size - 1)]
+        return np.where(index < 0, 0.0, 0.5 * power)
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """A value, the bounds of what an honest worker may hold in its place, and the figures that its data support.
+
+    Fields are Fractions, or float arrays of one shape; `figures` is an int or an array of ints.
+    """
+
+    value: Any
+    low: Any
+    high: Any
+    figures: Any = EXACT_FIGURES
+
+
+class Windows:
+    """Interval arithmetic over a base arithmetic, carrying significant figures along.
+
+    Products and quotients keep the fewest figures, sums and differences the last common decimal place
+    (the rule of NIST SP 811 (2008), appendix B.7, and of general-chemistry courses).
+    """
+
+    def __init__(self, base: Exact | Batch) -> None:
+        """Windows of Fractions, or of float arrays."""
+        self.base: Any = base
+
+    def number(self, value: Fraction) -> Window:
+        """An exact number."""
+        plain = self.base.number(value)
+        return Window(plain, plain, plain)
+
+    def add(self, a: Window, b: Window) -> Window:
+        """The sum; it keeps the decimal place of the term that is known less far."""
+        base = self.base
+        value = base.add(a.value, b.value)
+        place = base.greater(self._place(a), self._place(b))
+        figures = base.greater(base.exponent(value) - place + 1, 1)
+        return Window(value, base.add(a.low, b.low), base.add(a.high, b.high), base.lesser(figures, EXACT_FIGURES))
+
+    def multiply(self, a: Window, b: Window) -> Window:
+        """The product; it keeps the fewer figures."""
+        base = self.base
+        low, high = self._span(base.multiply, a, b)
+        return Window(base.multiply(a.value, b.value), low, high, base.lesser(a.figures, b.figures))
+
+    def divide(self, a: Window, b: Window) -> Window:
+        """The quotient; it keeps the fewer figures."""
+        base = self.base
+        low, high = self._span(base.divide, a, Window(b.value, b.high, b.low))
+        return Window(base.divide(a.value, b.value), low, high, base.lesser(a.figures, b.figures))
+
+    def negate(self, a: Window) -> Window:
+        """The negative."""
+        negate = self.base.negate
+        return Window(negate(a.value), negate(a.high), negate(a.low), a.figures)
+
+    def lesser(self, a: Window, b: Window) -> Window:
+        """The lesser of two."""
+        return self._picked(a, b, self.base.lesser, a.value, b.value)
+
+    def greater(self, a: Window, b: Window) -> Window:
+        """The greater of two."""
+        return self._picked(a, b, self.base.greater, b.value, a.value)
+
+    def floor(self, a: Window) -> Window:
+        """The whole part, downwards: a count, with no limit of figures."""
+        floor = self.base.floor
+        return Window(floor(a.value), floor(a.low), floor(a.high))
+
+    def beside_lesser(self, key_a: Window, a: Window, key_b: Window, b: Window) -> Window:
+        """`a` where `key_a` is not above `key_b`, else `b`."""
+        pick = self.base.beside_lesser
+        keys = (key_a.value, key_b.value)
+        return Window(
+            pick(keys[0], a.value, keys[1], b.value),
+            pick(keys[0], a.low, keys[1], b.low),
+            pick(keys[0], a.high, keys[1], b.high),
+            pick(keys[0], a.figures, keys[1], b.figures),
+        )
+
+    def widened(self, a: Window, half: Any) -> Window:
+        """The window with `half` added on either side."""
+        base = self.base
+        return Window(a.value, base.add(a.low, base.negate(half)), base.add(a.high, half), a.figures)
+
+    def rounded(self, a: Window, figures: Any) -> Window:
+        """The window after a worker rounded to `figures` significant figures or more.
+
+        Half a unit of the last figure is added on either side, whatever the exact value's own rounding:
+        another worker reaches the step by another way.
+        """
+        base = self.base
+        low = base.add(a.low, base.negate(base.half_unit(a.low, figures)))
+        return Window(a.value, low, base.add(a.high, base.half_unit(a.high, figures)), a.figures)
+
+    def _place(self, a: Window) -> Any:
+        return self.base.exponent(a.value) - a.figures + 1
+
+    def _span(self, operation: Any, a: Window, b: Window) -> tuple[Any, Any]:
+        """The least and greatest result over the corners; two corners suffice where nothing is negative."""
+        base = self.base
+        if np.all(np.greater_equal(a.low, 0)) and np.all(np.greater(b.low, 0)) and np.all(np.greater(b.high, 0)):
+            return operation(a.low, b.low), operation(a.high, b.high)
+        corners = [operation(x, y) for x in (a.low, a.high) for y in (b.low, b.high)]
+        low = high = corners[0]
+        for corner in corners[1:]:
+            low, high = base.lesser(low, corner), base.greater(high, corner)
+        return low, high
+
+    def _picked(self, a: Window, b: Window, pick: Any, first: Any, second: Any) -> Window:
+        figures = self.base.beside_lesser(first, a.figures, second, b.figures)
+        return Window(pick(a.value, b.value), pick(a.low, b.low), pick(a.high, b.high), figures)

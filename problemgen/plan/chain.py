@@ -1,0 +1,160 @@
+"""Chaining the laws from what is given to what is asked.
+
+Laws are tried in layers: whatever one step can reach from what is known, then what a further step can reach, and
+so on. The first law to reach a quantity yields it, so chains are short, and the same for the same problem. What
+the asked quantities do not need is dropped.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from problemgen.errors import UnderivableError
+from problemgen.model.expression import Expression, names_in
+from problemgen.model.plan import Plan, Step
+from problemgen.model.problem import Asked, Constant, Scene
+from problemgen.model.quantity import KINDS, Quantity
+from problemgen.plan.law import Instance, Law
+from problemgen.plan.laws import LAWS, reactions, yields
+from problemgen.plan.mistakes import find_mistakes
+
+__all__ = ["chain", "describe"]
+
+
+@dataclass(frozen=True)
+class Derivation:
+    """A step, with the instance of the law that yields it."""
+
+    step: Step
+    instance: Instance
+
+
+def chain(scene: Scene, asked: Iterable[Asked], constants: Iterable[Constant] = ()) -> Plan:
+    """The plan of a problem.
+
+    `constants` are those beside the scene's atomic weights (the gas constant, the Avogadro constant).
+
+    Raises:
+        UnderivableError: for an asked quantity that no chain of laws reaches; the message says what is missing.
+    """
+    asked = tuple(asked)
+    wanted = scene.wanted | {a.quantity for a in asked}
+    fixed = {c.quantity.id: c for c in (*scene.weights.values(), *constants)}
+    scene = replace(scene, wanted=wanted)
+    scene = replace(scene, sources=_sources(scene, fixed))
+    found = _reach(scene, fixed, LAWS)
+    _refuse_underivable(scene, asked, found, fixed)
+    derivations = _needed(scene, asked, found)
+    names = {name for d in derivations for name in names_in(d.step.expression)}
+    given = tuple(sorted(q for q in scene.given if q.id in names or any(a.quantity == q for a in asked)))
+    reachable = names | {d.step.quantity.id for d in derivations} | set(fixed)
+    mistakes = find_mistakes([(d.step, d.instance) for d in derivations], reachable)
+    used = names | {n for m in mistakes for _, expression in m.rewrites for n in names_in(expression)}
+    return Plan(
+        given=given,
+        constants=tuple(constant for name, constant in fixed.items() if name in used),
+        steps=tuple(d.step for d in derivations),
+        asked=asked,
+        sources=scene.sources,
+        mistakes=mistakes,
+    )
+
+
+def _sources(scene: Scene, fixed: Mapping[str, Constant]) -> tuple[str, ...]:
+    """The reagents whose amounts follow from what is given, without the equation."""
+    local = tuple(law for law in LAWS if law not in reactions.LAWS and law not in yields.LAWS)
+    found = _reach(scene, fixed, local)
+    known = {q.id for q in scene.given} | set(found)
+    return tuple(
+        species.id
+        for species in scene.reagents
+        if Quantity("amount", species.id).id in known and species.id not in scene.in_excess
+    )
+
+
+def _reach(scene: Scene, fixed: Mapping[str, Constant], laws: Iterable[Law]) -> dict[str, Derivation]:
+    """Everything that the laws reach, by quantity id, in the order reached."""
+    instances = [instance for law in laws for instance in law.instances(law, scene)]
+    known = {q.id for q in scene.given} | set(fixed)
+    found: dict[str, Derivation] = {}
+    while True:
+        layer: dict[str, Derivation] = {}
+        for instance in instances:
+            for quantity, derivation in _one_step(instance, known):
+                layer.setdefault(quantity, derivation)
+        if not layer:
+            return found
+        found |= layer
+        known |= set(layer)
+
+
+def _one_step(instance: Instance, known: set[str]) -> Iterator[tuple[str, Derivation]]:
+    unknown = [letter for letter, quantity in instance.binding.items() if quantity.id not in known]
+    if len(unknown) != 1:
+        return
+    letter = unknown[0]
+    expression = instance.solution(letter)
+    if expression is None or not known.issuperset(names_in(expression)):
+        return
+    quantity = instance.binding[letter]
+    rounding = "none" if _copies(expression) else instance.law.rounding
+    yield quantity.id, Derivation(Step(quantity, instance.law.id, letter, expression, rounding), instance)
+
+
+def _copies(expression: Expression) -> bool:
+    """Whether a step only carries a value over, so that nothing is rounded."""
+    return isinstance(expression, str)
+
+
+def _needed(scene: Scene, asked: Iterable[Asked], found: Mapping[str, Derivation]) -> list[Derivation]:
+    """The derivations that the asked quantities need, in an order in which a person would work them."""
+    ordered: dict[str, Derivation] = {}
+
+    def visit(name: str) -> None:
+        if name in found and name not in ordered:
+            for needed in names_in(found[name].step.expression):
+                visit(needed)
+            ordered[name] = found[name]
+
+    for one in asked:
+        if one.quantity not in scene.given:
+            visit(one.quantity.id)
+    return list(ordered.values())
+
+
+def _refuse_underivable(
+    scene: Scene, asked: Iterable[Asked], found: Mapping[str, Derivation], fixed: Mapping[str, Constant]
+) -> None:
+    known = {q.id for q in scene.given} | set(found) | set(fixed)
+    messages = []
+    for one in asked:
+        if one.quantity.id not in known:
+            options = _missing(scene, one.quantity, known)
+            need = " or ".join(" and ".join(describe(scene, q) for q in option) for option in options)
+            missing = f"missing: {need}" if need else "no law leads to it"
+            messages.append(f"{describe(scene, one.quantity)} cannot be derived from what is given; {missing}")
+    if messages:
+        raise UnderivableError("\n".join(messages))
+
+
+def _missing(scene: Scene, quantity: Quantity, known: set[str]) -> list[list[Quantity]]:
+    """What would have to be known, one list a law that yields the quantity; the shortest lists, at most three."""
+    options: list[list[Quantity]] = []
+    for instance in (i for law in LAWS for i in law.instances(law, scene)):
+        if quantity in instance.binding.values():
+            lacking = [q for q in instance.binding.values() if q != quantity and q.id not in known]
+            if lacking and lacking not in options:
+                options.append(lacking)
+    options.sort(key=len)
+    return options[:3]
+
+
+def describe(scene: Scene, quantity: Quantity) -> str:
+    """A quantity in words: "the density of acetic anhydride"."""
+    words = KINDS[quantity.kind].words
+    role = f" ({quantity.role})" if quantity.role else ""
+    if not quantity.of:
+        return f"the {words}{role}"
+    species = scene.species.get(quantity.of)
+    return f"the {words} of {species.name if species else quantity.of}{role}"

@@ -1,0 +1,143 @@
+"""What a law is: a relation between quantities, its usual misuses, and the words of its worked solution.
+
+A law is written once, in sympy, over letters. An `Instance` binds the letters to the quantities of one problem.
+A misuse is another relation over the same letters: the one that a student who makes this mistake works with.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from functools import lru_cache
+from typing import Any, TypeAlias
+
+import sympy
+
+from problemgen.model.expression import Expression
+from problemgen.model.problem import Scene
+from problemgen.model.quantity import Quantity
+
+__all__ = ["Instance", "Law", "Misuse", "as_expression", "coefficient_letter", "letters", "solved"]
+
+Relation: TypeAlias = Any
+"""A sympy expression that is zero when the law holds."""
+
+
+def letters(names: str) -> tuple[Any, ...]:
+    """Positive sympy symbols, one a name."""
+    return tuple(sympy.Symbol(name, positive=True) for name in names.split())
+
+
+coefficient_letter = sympy.Symbol("nu", positive=True)
+"""The stoichiometric number of an instance's species; its value is put in before the law is solved."""
+
+
+@dataclass(frozen=True)
+class Misuse:
+    """A usual mistake with a law.
+
+    `relation` replaces the law's; `hint` tells the student what to look at and gives no answer away.
+    `everywhere`: a student who makes it makes it in every instance of the law along a plan.
+    `only_for`: the letters that the misuse can be solved for, where not for all.
+    """
+
+    id: str
+    title: str
+    hint: str
+    relation: Relation
+    everywhere: bool = False
+    only_for: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True)
+class Instance:
+    """A law bound to the quantities of one problem.
+
+    `direct` holds an expression a letter where the number of terms varies by problem (a sum over elements, the
+    least of several extents): it stands for the law's relation. `mistaken` holds, likewise, the expressions of
+    misuses, by misuse and letter. `extra` binds letters that only misuses use.
+    """
+
+    law: Law
+    binding: Mapping[str, Quantity]
+    nu: int = 1
+    direct: Mapping[str, Expression] = field(default_factory=dict)
+    mistaken: Mapping[tuple[str, str], Expression] = field(default_factory=dict)
+    extra: Mapping[str, Expression] = field(default_factory=dict)
+
+    def solution(self, letter: str) -> Expression | None:
+        """The law solved for a letter, over quantity ids; None where it cannot be."""
+        if self.direct:
+            return self.direct.get(letter)
+        return self._solved(self.law.relation, letter)
+
+    def misuse(self, misuse: Misuse, letter: str) -> Expression | None:
+        """The misuse solved for a letter; None where it does not apply to that letter."""
+        if (misuse.id, letter) in self.mistaken:
+            return self.mistaken[misuse.id, letter]
+        if misuse.relation is None or (misuse.only_for and letter not in misuse.only_for):
+            return None
+        return self._solved(misuse.relation, letter)
+
+    def _solved(self, relation: Relation, letter: str) -> Expression | None:
+        names: dict[str, Expression] = {name: quantity.id for name, quantity in self.binding.items()}
+        names |= self.extra
+        solution = solved(relation, sympy.Symbol(letter, positive=True), self.nu)
+        if solution is None or any(symbol.name not in names for symbol in solution.free_symbols):
+            return None
+        return as_expression(solution, names)
+
+
+@dataclass(frozen=True, eq=False)
+class Law:
+    """A law of the plan. `words` holds a sentence a letter that the law may be solved for."""
+
+    id: str
+    title: str
+    relation: Relation
+    instances: Callable[[Law, Scene], Iterable[Instance]]
+    words: Mapping[str, str]
+    source: str
+    misuses: tuple[Misuse, ...] = ()
+    rounding: str = "figures"
+
+
+@lru_cache(maxsize=4096)
+def solved(relation: Relation, letter: Any, nu: int) -> Relation | None:
+    """The relation solved for a letter, the stoichiometric number put in; None where it has no single solution."""
+    solutions = sympy.solve(relation.subs(coefficient_letter, nu), letter)
+    return sympy.factor(solutions[0]) if len(solutions) == 1 else None
+
+
+def as_expression(relation: Relation, names: Mapping[str, Expression]) -> Expression:
+    """A sympy expression as data, its symbols replaced by quantity ids or expressions.
+
+    Quotients stay quotients (numerator over denominator), so that a step reads as it is worked.
+    """
+    if relation.is_Symbol:
+        return names[relation.name]
+    if relation.is_Rational:
+        return ("num", str(relation))
+    if relation.is_Add:
+        return ("add", *(as_expression(term, names) for term in relation.as_ordered_terms()))
+    if relation.is_Mul or relation.is_Pow:
+        return _product(relation, names)
+    heads = {sympy.Min: "min", sympy.Max: "max", sympy.floor: "floor"}
+    return (heads[relation.func], *(as_expression(a, names) for a in sorted(relation.args, key=str)))
+
+
+def _product(relation: Relation, names: Mapping[str, Expression]) -> Expression:
+    if relation.could_extract_minus_sign():
+        return ("neg", as_expression(-relation, names))
+    top, bottom = sympy.fraction(relation)
+    if bottom == 1:
+        return _factors(top, names)
+    return ("div", _factors(top, names), _factors(bottom, names))
+
+
+def _factors(product: Relation, names: Mapping[str, Expression]) -> Expression:
+    if product.is_Pow:
+        return ("pow", as_expression(product.base, names), int(product.exp))
+    if not product.is_Mul:
+        return as_expression(product, names)
+    return ("mul", *(_factors(factor, names) for factor in product.as_ordered_factors()))

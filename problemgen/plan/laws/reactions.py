@@ -1,0 +1,321 @@
+"""Stoichiometry: extents, the limiting reagent, product and remainder, and what a species contains."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from problemgen.model.expression import Expression
+from problemgen.model.problem import Scene, Species
+from problemgen.model.quantity import Quantity, from_reagent
+from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters
+from problemgen.plan.laws.amounts import has_mass, molar_mass_expression
+
+__all__ = ["EXTENT", "LAWS", "overall_extent"]
+
+n, xi, left, parent, c, V = letters("n xi left parent c V")
+nu = coefficient_letter
+
+overall_extent = Quantity("extent", "")
+"""The extent that the reaction reaches: the least that any reagent allows."""
+
+MIXED_VOLUME = Quantity("volume", "", "mixed")
+
+RATIO_LEFT_OUT = Misuse(
+    "ratio-left-out",
+    "coefficients left out",
+    "Read the equation once more: how many of one substance go with how many of the other?",
+    n - xi,
+    everywhere=True,
+)
+RATIO_INVERTED = Misuse(
+    "ratio-inverted",
+    "ratio of coefficients upside down",
+    "Test your ratio on the equation itself: does it give the product's coefficient for the reagent's?",
+    n * nu - xi,
+    everywhere=True,
+)
+
+
+def _extents(law: Law, scene: Scene) -> Iterator[Instance]:
+    for species in scene.competing:
+        yield Instance(
+            law,
+            {"n": Quantity("amount", species.id), "xi": Quantity("extent", species.id)},
+            nu=species.nu,
+        )
+
+
+EXTENT = Law(
+    id="extent",
+    title="How far a reagent reaches",
+    relation=n - nu * xi,
+    instances=_extents,
+    words={"xi": "The amount divided by its coefficient tells how far this reagent lets the reaction go."},
+    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: extent of reaction ξ = Δn/ν",
+    misuses=(
+        RATIO_LEFT_OUT,
+        RATIO_INVERTED,
+        Misuse(
+            "reagent-ratio-left-out",
+            "the reagents' coefficients left out",
+            "Does one unit of the reaction use up one of this reagent, or more?",
+            n - xi,
+            everywhere=True,
+        ),
+    ),
+)
+
+
+def _limits(law: Law, scene: Scene) -> Iterator[Instance]:
+    sources = scene.competing
+    if len(sources) < 2:
+        return
+    extents = [Quantity("extent", species.id).id for species in sources]
+    amounts = [Quantity("amount", species.id).id for species in sources]
+    mistaken: dict[tuple[str, str], Expression] = {
+        ("excess-taken", "xi"): ("max", *extents),
+        ("least-amount-taken", "xi"): ("least", *zip(amounts, extents, strict=True)),
+    }
+    weighable = [
+        (("mul", amount, molar_mass_expression(scene, species)), extent)
+        for species, amount, extent in zip(sources, amounts, extents, strict=True)
+        if has_mass(species)
+    ]
+    if len(weighable) == len(sources):
+        mistaken["least-mass-taken", "xi"] = ("least", *weighable)
+    yield Instance(law, {"xi": overall_extent}, direct={"xi": ("min", *extents)}, mistaken=mistaken)
+
+
+LIMITING = Law(
+    id="limiting",
+    title="Limiting reagent",
+    relation=None,
+    instances=_limits,
+    words={"xi": "The reagent that allows least is used up first: it is the limiting reagent."},
+    source="IUPAC Gold Book: limiting reagent is the one that limits the extent; Green Book, section 2.10",
+    misuses=(
+        Misuse(
+            "excess-taken",
+            "the reagent in excess taken as limiting",
+            "The reaction stops when the first reagent is used up: which one is that?",
+            None,
+        ),
+        Misuse(
+            "least-amount-taken",
+            "the least amount taken as limiting, without the coefficients",
+            "The smallest amount need not be the limiting one: how much of each does the equation ask for?",
+            None,
+        ),
+        Misuse(
+            "least-mass-taken",
+            "the least mass taken as limiting",
+            "Grams of different substances cannot be compared: compare what each could give.",
+            None,
+        ),
+    ),
+    rounding="none",
+)
+
+
+def _products_from(law: Law, scene: Scene) -> Iterator[Instance]:
+    for species in scene.products:
+        for reagent in scene.competing:
+            binding = {
+                "n": Quantity("amount", species.id, from_reagent(reagent.id)),
+                "xi": Quantity("extent", reagent.id),
+            }
+            yield Instance(law, binding, nu=species.nu)
+
+
+PRODUCT_MISUSES = (
+    RATIO_LEFT_OUT,
+    RATIO_INVERTED,
+    Misuse(
+        "product-ratio-left-out",
+        "the product's coefficient left out",
+        "How many of the product does the equation give each time the reaction takes place?",
+        n - xi,
+        everywhere=True,
+    ),
+)
+
+PRODUCT_FROM = Law(
+    id="product-from-reagent",
+    title="Product obtainable from a reagent",
+    relation=n - nu * xi,
+    instances=_products_from,
+    words={"n": "The product's coefficient over the reagent's turns the reagent's amount into the product's."},
+    source="IUPAC Green Book, 3rd ed. 2007, section 2.10",
+    misuses=PRODUCT_MISUSES,
+)
+
+
+def _equivalents(law: Law, scene: Scene) -> Iterator[Instance]:
+    competing = {species.id for species in scene.competing} if len(scene.competing) > 1 else set()
+    for species in (*scene.reagents, *scene.products):
+        if species.id not in competing:
+            role = "theoretical" if species.is_product else ""
+            yield Instance(law, {"n": Quantity("amount", species.id, role), "xi": overall_extent}, nu=species.nu)
+
+
+EQUIVALENT = Law(
+    id="equivalent-amounts",
+    title="Amounts that react together",
+    relation=n - nu * xi,
+    instances=_equivalents,
+    words={
+        "n": "The coefficient times the extent of reaction gives the amount.",
+        "xi": "The amount divided by its coefficient tells how far the reaction goes.",
+    },
+    source="IUPAC Green Book, 3rd ed. 2007, section 2.10",
+    misuses=PRODUCT_MISUSES,
+)
+
+
+def _remainders(law: Law, scene: Scene) -> Iterator[Instance]:
+    for species in scene.competing:
+        binding = {
+            "n": Quantity("amount", species.id),
+            "xi": overall_extent,
+            "left": Quantity("amount", species.id, "left"),
+        }
+        yield Instance(law, binding, nu=species.nu)
+
+
+REMAINDER = Law(
+    id="left-over",
+    title="What is left over",
+    relation=n - nu * xi - left,
+    instances=_remainders,
+    words={"left": "What was taken less what was used up is left over."},
+    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: n = n₀ + νξ",
+    misuses=(
+        Misuse(
+            "ratio-left-out",
+            RATIO_LEFT_OUT.title,
+            RATIO_LEFT_OUT.hint,
+            n - xi - left,
+            everywhere=True,
+        ),
+        Misuse(
+            "consumed-for-left",
+            "what is used up taken for what is left",
+            "Was the question how much reacts, or how much remains?",
+            nu * xi - left,
+        ),
+    ),
+)
+
+def _consumed(law: Law, scene: Scene) -> Iterator[Instance]:
+    for species in scene.competing:
+        binding = {"xi": overall_extent, "left": Quantity("amount", species.id, "consumed")}
+        yield Instance(law, binding, nu=species.nu)
+
+
+CONSUMED = Law(
+    id="used-up",
+    title="What is used up",
+    relation=nu * xi - left,
+    instances=_consumed,
+    words={"left": "The coefficient times the extent of reaction gives the amount that is used up."},
+    source="IUPAC Green Book, 3rd ed. 2007, section 2.10",
+    misuses=(Misuse("ratio-left-out", RATIO_LEFT_OUT.title, RATIO_LEFT_OUT.hint, xi - left, everywhere=True),),
+)
+
+
+def _contents(law: Law, scene: Scene) -> Iterator[Instance]:
+    for part in scene.species.values():
+        for whole in scene.species.values():
+            times = _times(part, whole)
+            if times:
+                binding = {"n": Quantity("amount", part.id), "parent": Quantity("amount", whole.id)}
+                yield Instance(law, binding, nu=times)
+                mixed = {
+                    "n": Quantity("concentration", part.id, "mixed"),
+                    "parent": Quantity("concentration", whole.id, "mixed"),
+                }
+                yield Instance(law, mixed, nu=times)
+
+
+def _times(part: Species, whole: Species) -> int:
+    """How many times a species outside the equation is contained in another; 0 where it is not."""
+    if part.coefficient or part.id == whole.id or not (has_mass(part) and has_mass(whole)):
+        return 0
+    assert part.formula is not None
+    assert whole.formula is not None
+    inside = dict(whole.formula.counts)
+    return min(inside.get(symbol, 0) // count for symbol, count in part.formula.counts)
+
+
+CONTENT = Law(
+    id="content",
+    title="What a substance contains",
+    relation=n - nu * parent,
+    instances=_contents,
+    words={
+        "n": "The formula tells how many there are in each formula unit.",
+        "parent": "The formula tells how many there are in each formula unit.",
+    },
+    source="the formula",
+    misuses=(
+        Misuse(
+            "subscript-left-out",
+            "the subscript left out",
+            "How many are there in one formula unit?",
+            n - parent,
+        ),
+    ),
+)
+
+
+def _mixed_volumes(scene: Scene) -> list[Quantity]:
+    """The volumes of the solutions that are poured together; empty where fewer than two are given."""
+    volumes = [Quantity("volume", species.id, "solution") for species in scene.competing]
+    return volumes if len(volumes) > 1 and scene.given.issuperset(volumes) else []
+
+
+def _mixtures(law: Law, scene: Scene) -> Iterator[Instance]:
+    volumes = _mixed_volumes(scene)
+    if volumes:
+        yield Instance(law, {"V": MIXED_VOLUME}, direct={"V": ("add", *(volume.id for volume in volumes))})
+
+
+def _mixed_concentrations(law: Law, scene: Scene) -> Iterator[Instance]:
+    for species in scene.competing if _mixed_volumes(scene) else ():
+        binding = {
+            "c": Quantity("concentration", species.id, "mixed"),
+            "V": MIXED_VOLUME,
+            "n": Quantity("amount", species.id, "left"),
+        }
+        yield Instance(law, binding)
+
+
+MIXTURE = Law(
+    id="mixture",
+    title="Volume of the mixture",
+    relation=None,
+    instances=_mixtures,
+    words={"V": "The volumes of dilute solutions add up closely."},
+    source="common practice, no source: volumes of dilute aqueous solutions taken as additive",
+)
+
+MIXED_CONCENTRATION = Law(
+    id="mixed-concentration",
+    title="Concentration in the mixture",
+    relation=c * V - n,
+    instances=_mixed_concentrations,
+    words={"c": "The amount left over, in the volume of the mixture."},
+    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: c = n/V",
+)
+
+LAWS = (
+    EXTENT,
+    LIMITING,
+    PRODUCT_FROM,
+    EQUIVALENT,
+    REMAINDER,
+    CONSUMED,
+    CONTENT,
+    MIXTURE,
+    MIXED_CONCENTRATION,
+)

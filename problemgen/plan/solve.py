@@ -1,0 +1,147 @@
+"""Solving a problem with fixed numbers: exact values, windows, and whether a published answer is accepted."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from problemgen.chemistry.equation import balance, read_equation, same_equation
+from problemgen.errors import NumberError, ProblemgenError
+from problemgen.exact.digits import read_written
+from problemgen.chemistry.units import read_unit
+from problemgen.exact.rounding import figures_text, outward_text
+from problemgen.model.fixed import FixedProblem, Question, Ranking
+from problemgen.model.plan import Plan
+from problemgen.model.problem import Asked, Constant, Scene
+from problemgen.model.quantity import Quantity
+from problemgen.plan.arithmetic import Exact, Window
+from problemgen.plan.chain import chain
+from problemgen.plan.evaluate import window_values
+from problemgen.plan.windows import answer_window, given_window
+
+__all__ = ["Solution", "SolvedQuestion", "solve"]
+
+_FIGURES = 12
+"""Figures of a value or bound in text: far beyond what any answer is given with."""
+
+
+@dataclass(frozen=True)
+class SolvedQuestion:
+    """One answer. Numbers are decimal text in the unit asked for; an answer that is no number stands in `text`."""
+
+    question: Question
+    value: str | None = None
+    low: str | None = None
+    high: str | None = None
+    text: str | None = None
+    accepted: bool | None = None
+
+
+@dataclass(frozen=True)
+class Solution:
+    """The answers of one problem; `error` tells why there are none."""
+
+    problem: FixedProblem
+    error: str | None
+    answers: tuple[SolvedQuestion, ...]
+
+
+def solve(problem: FixedProblem, constants: Iterable[Constant]) -> Solution:
+    """Solve one problem. What cannot be derived is told in `error`; nothing is raised."""
+    unanswered = tuple(
+        SolvedQuestion(q, accepted=False if q.answer is not None else None) for q in problem.questions
+    )
+    if problem.scene is None:
+        return Solution(problem, problem.error, unanswered)
+    try:
+        return Solution(problem, None, _answers(problem, problem.scene, tuple(constants)))
+    except (ProblemgenError, ZeroDivisionError) as error:
+        reason = "a division by zero" if isinstance(error, ZeroDivisionError) else str(error)
+        return Solution(problem, reason, unanswered)
+
+
+def _answers(
+    problem: FixedProblem, scene: Scene, constants: tuple[Constant, ...]
+) -> tuple[SolvedQuestion, ...]:
+    asked = [q.target for q in problem.questions if isinstance(q.target, Asked)]
+    base = Exact()
+    given = {
+        quantity.id: given_window(datum.written.value, datum.written.place, read_unit(datum.unit), base)
+        for quantity, datum in problem.given.items()
+    }
+    plan = chain(scene, asked, constants)
+    windows = window_values(plan, given, base)
+    answers = []
+    for question in problem.questions:
+        target = question.target
+        if isinstance(target, str):
+            answers.append(_balanced(question, target))
+        elif isinstance(target, Ranking):
+            answers.append(_ranked(question, target, scene, given, constants))
+        elif target.choice:
+            answers.append(_chosen(question, limiting(plan, windows), scene))
+        else:
+            answers.append(_numeric(question, answer_window(plan, target, windows, base)))
+    return tuple(answers)
+
+
+def limiting(plan: Plan, windows: Mapping[str, Window]) -> str:
+    """The source whose extent is the least."""
+    return min(plan.sources, key=lambda source: windows[Quantity("extent", source).id].value)
+
+
+def _numeric(question: Question, window: Window) -> SolvedQuestion:
+    accepted = None
+    if question.answer is not None:
+        accepted = _within(question.answer, window)
+    return SolvedQuestion(
+        question,
+        value=figures_text(window.value, _FIGURES),
+        low=outward_text(window.low, _FIGURES, up=False),
+        high=outward_text(window.high, _FIGURES, up=True),
+        accepted=accepted,
+    )
+
+
+def _within(answer: str, window: Window) -> bool:
+    try:
+        return bool(window.low <= read_written(answer).value <= window.high)
+    except NumberError:
+        return False
+
+
+def _balanced(question: Question, unbalanced: str) -> SolvedQuestion:
+    equation = balance(read_equation(unbalanced))
+    accepted = None
+    if question.answer is not None:
+        accepted = same_equation(read_equation(question.answer), equation)
+    return SolvedQuestion(question, text=equation.text, accepted=accepted)
+
+
+def _chosen(question: Question, species: str, scene: Scene) -> SolvedQuestion:
+    one = scene.species[species]
+    names = {one.name, one.id}
+    return SolvedQuestion(
+        question, text=one.id, accepted=None if question.answer is None else question.answer in names
+    )
+
+
+def _ranked(
+    question: Question,
+    ranking: Ranking,
+    scene: Scene,
+    given: Mapping[str, Window],
+    constants: tuple[Constant, ...],
+) -> SolvedQuestion:
+    """The substance with the most or fewest particles (of an element), by amount."""
+    amounts: dict[str, Fraction] = {}
+    for species in scene.species.values():
+        if species.formula is None or not any(q.of == species.id for q in scene.given):
+            continue
+        asked = Asked(Quantity("amount", species.id), "mol")
+        plan = chain(replace(scene, wanted=frozenset()), [asked], constants)
+        times = species.formula.count(ranking.part) if ranking.part else 1
+        amounts[species.id] = window_values(plan, given, Exact())[asked.quantity.id].value * times
+    pick = max if ranking.most else min
+    return _chosen(question, pick(amounts, key=lambda name: amounts[name]), scene)

@@ -1,0 +1,80 @@
+"""The acceptance window of an answer: every value that an honest worker can arrive at, in the unit asked for.
+
+What an honest worker may do, and so what the window holds:
+
+- take atomic weights with two or more decimals, from this edition's table or one that is still in use;
+- take the usual values of a constant;
+- round a molar mass to two decimals or more, or to the figures of the data, but to no fewer than three;
+- round every other intermediate result to three figures or more, or to those that the data support where that is
+  more;
+- round the answer to the figures that the data support, or more.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from typing import Any
+
+from problemgen.chemistry.units import Unit, read_unit
+from problemgen.model.plan import Plan
+from problemgen.model.problem import Asked
+from problemgen.plan.arithmetic import EXACT_FIGURES, Batch, Exact, Window, Windows
+from problemgen.plan.evaluate import LEAST_FIGURES
+
+__all__ = ["UNLIMITED_FIGURES", "answer_window", "given_window", "in_unit"]
+
+UNLIMITED_FIGURES = 4
+"""Figures of an answer that no measured value limits (a molar mass)."""
+
+
+_NOTHING = Fraction(0)
+
+
+def in_unit(value: Any, unit: Unit, base: Exact | Batch) -> Any:
+    """A value in engine units, turned into a unit."""
+    shifted = base.add(value, base.negate(base.number(unit.offset))) if unit.offset else value
+    return base.divide(shifted, base.number(unit.factor))
+
+
+def _moves_point(unit: Unit) -> bool:
+    """Whether converting a unit only moves the decimal point."""
+    factor = unit.factor
+    digits = str(factor.numerator).rstrip("0") + str(factor.denominator).rstrip("0")
+    return digits == "11" and not unit.offset
+
+
+def given_window(value: Any, place: Any, unit: Unit, base: Exact | Batch) -> Window:
+    """The window of a given value in engine units.
+
+    `value` is in `unit`, `place` the decimal exponent of its last written digit. Where converting does more
+    than move the decimal point, the converted value may have been rounded, as any intermediate result.
+    """
+    windows = Windows(base)
+    converted = base.add(base.multiply(value, base.number(unit.factor)), base.number(unit.offset))
+    if unit.offset:
+        figures = base.exponent(converted) - place + 1
+    else:
+        figures = base.greater(base.exponent(value) - place + 1, 1)
+    window = Window(converted, converted, converted, figures)
+    if _moves_point(unit):
+        return window
+    return windows.rounded(window, base.greater(figures, LEAST_FIGURES))
+
+
+def answer_window(plan: Plan, asked: Asked, values: Mapping[str, Window], base: Exact | Batch) -> Window:
+    """The acceptance window of an asked quantity, in its unit; `figures` are those of the answer.
+
+    A step's window already holds its own rounding to three figures or more; only an answer whose data support
+    fewer, or one that no rounded step yields, is widened by half a unit of its last figure.
+    """
+    unit = read_unit(asked.unit)
+    inner = values[asked.quantity.id]
+    low, high = in_unit(inner.low, unit, base), in_unit(inner.high, unit, base)
+    figures = base.beside_lesser(EXACT_FIGURES, UNLIMITED_FIGURES, inner.figures, inner.figures)
+    half = [base.half_unit(bound, figures) for bound in (low, high)]
+    step = plan.step(asked.quantity)
+    if step is not None and step.rounding != "molar mass":
+        half = [base.beside_lesser(LEAST_FIGURES, base.number(_NOTHING), figures, one) for one in half]
+    value = in_unit(inner.value, unit, base)
+    return Window(value, base.add(low, base.negate(half[0])), base.add(high, half[1]), figures)

@@ -1,0 +1,77 @@
+"""Skeletal formulas: one SVG drawing a molecule, all at one bond length, labels as paths."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+from rdkit import Chem
+from rdkit.Chem import rdCoordGen, rdDepictor
+from rdkit.Chem.Draw import rdMolDraw2D
+
+__all__ = ["Drawing", "draw", "has_bonds"]
+
+BOND_LENGTH = 22.0  # drawing units
+LABEL_SIZE = 13  # drawing units
+POINTS_PER_UNIT = 0.75  # a bond prints 16.5 pt (5.8 mm) long, labels just under 10 pt
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """A drawing and the size it is printed at, in points."""
+
+    svg: str
+    width_pt: float
+    height_pt: float
+
+
+@lru_cache(maxsize=2048)
+def has_bonds(smiles: str) -> bool:
+    """Whether a drawing would tell more than the formula: water or chlorine's ion is one label alone."""
+    return _read(smiles).GetNumBonds() > 0
+
+
+@lru_cache(maxsize=2048)
+def draw(smiles: str) -> Drawing:
+    """Draw a molecule given as SMILES, in black on nothing.
+
+    Raises ValueError for text that RDKit reads as no molecule: banks are checked when they are loaded.
+    """
+    return _drawing(_laid_out(_read(smiles)))
+
+
+def _read(smiles: str) -> Chem.Mol:
+    molecule = Chem.MolFromSmiles(smiles) if smiles.strip() else None
+    if molecule is None:
+        raise ValueError(f"no structure can be read from the SMILES {smiles!r}")
+    return molecule
+
+
+def _laid_out(molecule: Chem.Mol) -> Chem.Mol:
+    """The molecule with flat coordinates: long side across, bonds at the usual angles."""
+    rdCoordGen.AddCoords(molecule)
+    if molecule.GetNumAtoms() > 1:
+        rdDepictor.NormalizeDepiction(molecule, canonicalize=1, scaleFactor=-1)
+        rdDepictor.StraightenDepiction(molecule)
+    return rdMolDraw2D.PrepareMolForDrawing(molecule, kekulize=True, addChiralHs=False)
+
+
+def _drawing(molecule: Chem.Mol) -> Drawing:
+    canvas = rdMolDraw2D.MolDraw2DSVG(-1, -1)
+    _set_style(canvas.drawOptions())
+    canvas.DrawMolecule(molecule)
+    canvas.FinishDrawing()
+    svg = canvas.GetDrawingText()
+    width, height = float(canvas.Width()), float(canvas.Height())
+    return Drawing(svg[svg.index("<svg") :], width * POINTS_PER_UNIT, height * POINTS_PER_UNIT)
+
+
+def _set_style(options: Any) -> None:  # RDKit declares no type for its options
+    options.clearBackground = False
+    options.fixedBondLength = BOND_LENGTH
+    options.fixedFontSize = LABEL_SIZE
+    options.bondLineWidth = 1.3
+    options.padding = 0.06
+    options.prepareMolsBeforeDrawing = False
+    options.useBWAtomPalette()

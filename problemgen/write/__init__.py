@@ -1,0 +1,1 @@
+"""The writing edge: files put in place together, and PDF."""

@@ -1,0 +1,94 @@
+"""The fonts of printed sheets, and which letters of a name they can show."""
+
+from __future__ import annotations
+
+import importlib.util
+import json
+import tempfile
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import typst
+
+__all__ = ["empty_root", "font_families", "fonts", "missing_glyphs"]
+
+PREFERRED_FAMILIES = (
+    "Libertinus Serif",  # Latin, Greek, Cyrillic, Hebrew
+    "DejaVu Sans",  # Arabic, and bold Hebrew
+    "Noto Serif CJK SC",
+    "Noto Serif CJK JP",
+    "Noto Serif CJK KR",
+    "FreeSans",  # Devanagari and others
+    "DejaVu Sans Mono",  # Arabic where DejaVu Sans is not installed
+)
+SYSTEM_FOLDERS = (
+    Path("/usr/share/fonts/opentype/noto"),  # fonts-noto-cjk
+    Path("/usr/share/fonts/truetype/dejavu"),  # fonts-dejavu-core
+)
+PROBE = b"""#let data = json("data.json")
+#set document(title: "probe", date: none)
+#set text(font: data.fonts, fallback: false, lang: "en")
+= #text(data.text)
+"""
+
+
+@cache
+def fonts() -> typst.Fonts:
+    """Typst's own fonts, RDKit's FreeSans and, where installed, the system's Noto CJK and DejaVu."""
+    folders = [folder for folder in (*_wheel_folders(), *SYSTEM_FOLDERS) if folder.is_dir()]
+    return typst.Fonts(include_system_fonts=False, font_paths=list(map(str, folders)))
+
+
+@cache
+def font_families() -> tuple[str, ...]:
+    """The families of `fonts` that sheets use, in the order in which a letter is looked for.
+
+    Others are never used, so that a sheet does not change with what else lies in those folders.
+    """
+    present = set(fonts().families())
+    return tuple(family for family in PREFERRED_FAMILIES if family in present)
+
+
+def missing_glyphs(text: str) -> str:
+    """The characters of the text that no font can show, each once; "" if it can be printed.
+
+    Typst itself is asked, under the same standard as the sheets, because a missing letter stops a sheet.
+    """
+    letters = "".join(sorted({letter for letter in text if not letter.isascii()}))
+    if not letters or (_shows(text) and _shows(letters)):
+        return ""
+    return "".join(letter for letter in letters if not _shows(letter)) or letters
+
+
+@cache
+def empty_root() -> str:
+    """An empty folder, removed at exit: what a layout asks for by name can only be a virtual file."""
+    _EMPTY_FOLDERS.append(folder := tempfile.TemporaryDirectory(prefix="problemgen-empty-"))
+    return folder.name
+
+
+_EMPTY_FOLDERS: list[tempfile.TemporaryDirectory[str]] = []  # kept so that the folder lives as long as we do
+
+
+@cache
+def _shows(text: str) -> bool:
+    data = json.dumps({"text": text, "fonts": font_families()}).encode()
+    files: Any = {"main.typ": PROBE, "data.json": data}  # a form that typst's declared types leave out
+    try:
+        _probe_compiler().compile(input=files, pdf_standards=["ua-1"])
+    except typst.TypstError:
+        return False
+    return True
+
+
+@cache
+def _probe_compiler() -> typst.Compiler:
+    return typst.Compiler(root=empty_root(), font_paths=fonts())
+
+
+def _wheel_folders() -> Iterator[Path]:
+    found = importlib.util.find_spec("rdkit")
+    for folder in (found.submodule_search_locations or ()) if found else ():
+        yield Path(folder) / "Chem" / "Draw"

@@ -1,0 +1,169 @@
+"""The bank's reactions: balanced by an independent count, and balanced anew by the `chempy` package."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from decimal import Decimal
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pytest
+from chempy import Substance, balance_stoichiometry
+from rdkit import Chem
+
+from problemgen.chemistry.formula import read_formula
+
+BANKS = Path(__file__).parents[2] / "banks"
+TABLE = Chem.GetPeriodicTable()
+
+
+def bank(name: str) -> list[dict[str, Any]]:
+    """The entries of one bank file, numbers as written."""
+    text = (BANKS / f"{name}s.toml").read_text(encoding="utf-8")
+    entries: list[dict[str, Any]] = tomllib.loads(text, parse_float=Decimal)[name]
+    return entries
+
+
+REACTIONS = {entry["id"]: entry for entry in bank("reaction")}
+FORMULAS = {entry["id"]: entry["formula"] for entry in bank("substance")}
+
+# Equations that several independent sets of coefficients balance: two reactions that share their species could be
+# added to one another. Practice, not the count of atoms, settles the coefficients; chempy reports them all the same.
+SEVERAL_SOLUTIONS = frozenset({"aspirin", "iodoform", "permanganate-peroxide", "triphenylmethanol"})
+
+# The reactions that sheets and classes count on, with the coefficients of the textbooks.
+TEXTBOOK = {
+    "triphenylmethanol": "2 2 1 2 1 1 1 1",
+    "potassium-alum": "2 2 4 22 2 3",
+    "potassium-trioxalatoferrate": "2 3 3 1 2 2 2 17",
+    "dibenzalacetone": "2 1 1 2",
+    "adipic-acid": "3 8 8 3 8 8 4",
+    "adipic-acid-from-cyclohexanol": "3 8 3 8 7",
+    "benzhydrol": "4 1 1 3 4 1 1",
+    "calcium-phosphate": "3 2 1 6 30",
+    "permanganate-oxalate": "2 5 3 2 1 10 18",
+    "permanganate-iron": "2 10 8 5 2 1 78",
+    "thiosulfate-iodine": "2 1 1 2",
+    "hydrogen-from-aluminium": "2 6 2 3",
+}
+
+
+def side(text: str) -> dict[str, int]:
+    """The coefficients of one side by substance."""
+    terms = [re.fullmatch(r"(?:([1-9][0-9]*) )?([a-z0-9-]+)", term) for term in text.split(" + ")]
+    found = {match[2]: int(match[1] or 1) for match in terms if match is not None}
+    assert len(found) == len(terms), text
+    return found
+
+
+def sides(identifier: str) -> tuple[dict[str, int], dict[str, int]]:
+    """The coefficients of reagents and of products."""
+    left, right = REACTIONS[identifier]["equation"].split(" -> ")
+    return side(left), side(right)
+
+
+def matrix(left: dict[str, int], right: dict[str, int]) -> list[list[Fraction]]:
+    """Elements × species: atoms of each, reagents negative."""
+    columns = [(-1, name) for name in left] + [(1, name) for name in right]
+    contents = [(sign, read_formula(FORMULAS[name]).composition) for sign, name in columns]
+    elements = sorted({symbol for _, composition in contents for symbol in composition})
+    return [[Fraction(sign * composition.get(e, 0)) for sign, composition in contents] for e in elements]
+
+
+def rank(rows: list[list[Fraction]]) -> int:
+    """The rank of a matrix, by elimination in fractions."""
+    rows, found = [list(row) for row in rows], 0
+    for column in range(len(rows[0])):
+        pivot = next((i for i in range(found, len(rows)) if rows[i][column]), None)
+        if pivot is None:
+            continue
+        rows[found], rows[pivot] = rows[pivot], rows[found]
+        for i in range(found + 1, len(rows)):
+            factor = rows[i][column] / rows[found][column]
+            rows[i] = [a - factor * b for a, b in zip(rows[i], rows[found], strict=True)]
+        found += 1
+    return found
+
+
+@pytest.mark.parametrize("identifier", REACTIONS)
+def test_every_element_is_balanced(identifier: str) -> None:
+    left, right = sides(identifier)
+    coefficients = [*left.values(), *right.values()]
+    for row in matrix(left, right):
+        assert sum(a * nu for a, nu in zip(row, coefficients, strict=True)) == 0
+
+
+@pytest.mark.parametrize("identifier", REACTIONS)
+def test_count_of_independent_solutions(identifier: str) -> None:
+    left, right = sides(identifier)
+    solutions = len(left) + len(right) - rank(matrix(left, right))
+    assert solutions == (2 if identifier in SEVERAL_SOLUTIONS else 1)
+
+
+def rebalanced(identifier: str) -> tuple[dict[str, int], dict[str, int]]:
+    """The least coefficients that chempy finds; it raises ValueError where several sets would do."""
+    left, right = sides(identifier)
+    contents = {name: read_formula(FORMULAS[name]).composition for name in (*left, *right)}
+    substances = {
+        name: Substance(name, composition={TABLE.GetAtomicNumber(e): n for e, n in composition.items()})
+        for name, composition in contents.items()
+    }
+    reagents, products = balance_stoichiometry(
+        set(left), set(right), substances=substances, underdetermined=False
+    )
+    return dict(reagents), dict(products)
+
+
+@pytest.mark.parametrize("identifier", sorted(set(REACTIONS) - SEVERAL_SOLUTIONS))
+def test_chempy_finds_the_same_coefficients(identifier: str) -> None:
+    assert rebalanced(identifier) == sides(identifier)
+
+
+@pytest.mark.parametrize("identifier", sorted(SEVERAL_SOLUTIONS))
+def test_chempy_reports_several_solutions(identifier: str) -> None:
+    with pytest.raises(ValueError, match="under-determined"):
+        rebalanced(identifier)
+
+
+@pytest.mark.parametrize("identifier", TEXTBOOK)
+def test_coefficients_of_the_textbooks(identifier: str) -> None:
+    left, right = sides(identifier)
+    assert " ".join(str(nu) for nu in (*left.values(), *right.values())) == TEXTBOOK[identifier]
+
+
+@pytest.mark.parametrize("identifier", REACTIONS)
+def test_product_and_sessions_belong_to_the_equation(identifier: str) -> None:
+    left, right = sides(identifier)
+    sessions = REACTIONS[identifier]["sessions"]
+    assert REACTIONS[identifier]["product"] in right
+    assert set(sessions) < set(left) or not sessions
+    assert set(sessions.values()) <= {2, 3}
+
+
+@pytest.mark.parametrize("identifier", REACTIONS)
+def test_ranges_are_possible(identifier: str) -> None:
+    entry = REACTIONS[identifier]
+    low, high = entry["yield_percent"]
+    least, most = entry["product_scale_mmol"]
+    assert 0 < low < high <= 100
+    assert 0 < least < most
+    assert entry["flasks"] == sorted(set(entry["flasks"]))
+
+
+def test_the_bank_is_wide_enough() -> None:
+    laboratory = [key for key, entry in REACTIONS.items() if entry["purpose"] == "laboratory"]
+    uneven = [key for key in laboratory if set(sides(key)[0].values()) | set(sides(key)[1].values()) != {1}]
+    two_sessions = [key for key in laboratory if REACTIONS[key]["sessions"]]
+    kinds = {entry["kind"] for entry in REACTIONS.values()}
+    assert len(REACTIONS) == len(bank("reaction"))
+    assert (len(laboratory) >= 28, len(uneven) >= 12, len(two_sessions) >= 3) == (True, True, True)
+    assert kinds == {
+        "organic preparation",
+        "inorganic preparation",
+        "precipitation",
+        "gas evolution",
+        "redox",
+        "acid-base",
+    }
