@@ -44,13 +44,6 @@ _ONE_FOR_ONE = _SUBSCRIPTS | dict.fromkeys("·⋅•*", ".") | dict.fromkeys("�
 _CLOSING = {"(": ")", "[": "]"}
 _STATE = re.compile(r" ?\((s|l|g|aq)\)$")
 _DOT = re.compile(r" *\.( *[0-9]+)? *")
-_COUNT = 9999
-_SUBSCRIPTS = dict(zip("₀₁₂₃₄₅₆₇₈₉", "0123456789", strict=True))
-_SUPERSCRIPTS = dict(zip("⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻", "0123456789+-", strict=True))
-_ONE_FOR_ONE = _SUBSCRIPTS | dict.fromkeys("·⋅•*", ".") | dict.fromkeys("−–", "-")
-_CLOSING = {"(": ")", "[": "]"}
-_STATE = re.compile(r" ?\((s|l|g|aq)\)$")
-_IDLE = re.compile(r" +(?=\.)|(?<=\.) +|(?<=\.[0-9]) +|(?<=\. [0-9]) +|(?<=\.[0-9]{2}) +|(?<=\. [0-9]{2}) +")
 _COUNT = re.compile("[0-9]*")
 _CHARGE = re.compile(r"(\^?)([0-9]*)([+-])")
 _WATER = [("H", 2), ("O", 1)]
@@ -282,7 +275,7 @@ def _ambiguous(units: list[_Unit]) -> bool:
 def _two_readings(body: str, last: _Unit, sign: str) -> str:
     """Both ways to write a charge that can be misread."""
     stem, figures = body[: len(body) - len(last.figures)], last.figures
-    if figures.endswith("0"):
+    if figures.endswith("0") or figures == "11":
         return f"the charge can be misread; write {body}^{sign}"
     charge = "" if figures[-1] == "1" else figures[-1]
     inner = "" if figures[:-1] in {"", "1"} else figures[:-1]

@@ -184,7 +184,7 @@ def _power_text(symbol: str, power: int) -> str:
     """A unit with its exponent: "s2", "cm6"."""
     if power == 1:
         return symbol
-    return f"{symbol[:-1]}{3 * power}" if symbol[:-1] in LENGTHS else f"{symbol}{power}"
+    return f"{symbol[:-1]}{3 * power}" if symbol.endswith("3") else f"{symbol}{power}"
 
 
 def _unit(factors: Factors) -> Unit:

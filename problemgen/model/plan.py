@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
-from problemgen.model.expression import Expression
+from problemgen.model.expression import Expression, names_in
 from problemgen.model.problem import Asked, Constant
 from problemgen.model.quantity import Quantity
 
@@ -51,3 +52,23 @@ class Plan:
     def step(self, quantity: Quantity) -> Step | None:
         """The step that yields a quantity; None where it is given."""
         return next((step for step in self.steps if step.quantity == quantity), None)
+
+    def steps_to(self, name: str) -> tuple[Step, ...]:
+        """The steps that one quantity (by id) needs, its own last, in order."""
+        needed = {name}
+        picked: list[Step] = []
+        for step in reversed(self.steps):
+            if step.quantity.id in needed:
+                needed.update(names_in(step.expression))
+                picked.append(step)
+        return tuple(reversed(picked))
+
+    def stale(self, changed: Iterable[str]) -> tuple[Step, ...]:
+        """The steps that change when the named quantities do, those quantities' own among them, in order."""
+        dirty = set(changed)
+        picked = []
+        for step in self.steps:
+            if step.quantity.id in dirty or not dirty.isdisjoint(names_in(step.expression)):
+                dirty.add(step.quantity.id)
+                picked.append(step)
+        return tuple(picked)

@@ -20,6 +20,7 @@ class Species:
     name: str
     formula: Formula | None = None
     coefficient: int = 0
+    stands_for: str = ""  # the id of the species that this hydrate is weighed in the place of
 
     @property
     def nu(self) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -12,9 +13,13 @@ from rdkit.Chem.Draw import rdMolDraw2D
 
 __all__ = ["Drawing", "draw", "has_bonds"]
 
-BOND_LENGTH = 22.0  # drawing units
+UNITS_PER_BOND = 24.0
+COORDINATES_PER_BOND = 1.5  # the length that the layout is scaled to
+SLACK = 1.1  # RDKit keeps to a fixed scale only on a canvas that is larger than the molecule needs
 LABEL_SIZE = 13  # drawing units
-POINTS_PER_UNIT = 0.75  # a bond prints 16.5 pt (5.8 mm) long, labels just under 10 pt
+MARGIN = 2  # drawing units round the drawing, so that no label is clipped
+POINTS_PER_UNIT = 0.75  # a bond prints 18 pt (6.4 mm) long, labels just under 10 pt
+FRAME = re.compile(r"width='\d+px' height='\d+px' viewBox='[\d ]+'")
 
 
 @dataclass(frozen=True)
@@ -62,16 +67,18 @@ def _drawing(molecule: Chem.Mol) -> Drawing:
     _set_style(canvas.drawOptions())
     canvas.DrawMolecule(molecule)
     canvas.FinishDrawing()
-    svg = canvas.GetDrawingText()
-    width, height = float(canvas.Width()), float(canvas.Height())
+    width, height = canvas.Width() + 2 * MARGIN, canvas.Height() + 2 * MARGIN
+    frame = f"width='{width}px' height='{height}px' viewBox='{-MARGIN} {-MARGIN} {width} {height}'"
+    svg = FRAME.sub(frame, canvas.GetDrawingText(), count=1)
     return Drawing(svg[svg.index("<svg") :], width * POINTS_PER_UNIT, height * POINTS_PER_UNIT)
 
 
 def _set_style(options: Any) -> None:  # RDKit declares no type for its options
     options.clearBackground = False
-    options.fixedBondLength = BOND_LENGTH
+    options.fixedBondLength = UNITS_PER_BOND / COORDINATES_PER_BOND
+    options.scalingFactor = SLACK * UNITS_PER_BOND / COORDINATES_PER_BOND
     options.fixedFontSize = LABEL_SIZE
     options.bondLineWidth = 1.3
-    options.padding = 0.06
+    options.padding = 0.03
     options.prepareMolsBeforeDrawing = False
     options.useBWAtomPalette()

@@ -29,8 +29,8 @@ def bank(name: str) -> list[dict[str, Any]]:
 REACTIONS = {entry["id"]: entry for entry in bank("reaction")}
 FORMULAS = {entry["id"]: entry["formula"] for entry in bank("substance")}
 
-# Equations that several independent sets of coefficients balance: two reactions that share their species could be
-# added to one another. Practice, not the count of atoms, settles the coefficients; chempy reports them all the same.
+# Several independent sets of coefficients balance these: the same species take part in a second balanced
+# change. Practice, not the count of atoms, settles these coefficients; chempy reports the system as open.
 SEVERAL_SOLUTIONS = frozenset({"aspirin", "iodoform", "permanganate-peroxide", "triphenylmethanol"})
 
 # The reactions that sheets and classes count on, with the coefficients of the textbooks.

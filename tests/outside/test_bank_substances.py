@@ -1,7 +1,7 @@
 """The bank's substances against RDKit (structures) and the `chemicals` package (CAS numbers, densities).
 
-The densities of `chemicals` come from Perry's Chemical Engineers' Handbook, 8th ed., table 2-32 (DIPPR equation
-105), the VDI Heat Atlas, 2nd ed., and the CRC Handbook, 95th ed. (inorganic liquids).
+The densities of `chemicals` come from Perry's Chemical Engineers' Handbook, 8th ed., table 2-32 (DIPPR
+equation 105), the VDI Heat Atlas, 2nd ed., and the CRC Handbook, 95th ed. (inorganic liquids).
 """
 
 from __future__ import annotations
@@ -92,7 +92,7 @@ def perry(cas: str, temperature: float, mass: float) -> float | None:
     if cas not in table.index or cas == chemicals.CAS_from_any("water"):  # water's row is another equation
         return None
     row = table.loc[cas]
-    return float(chemicals.dippr.EQ105(temperature, row.C1, row.C2, row.C3, row.C4)) * mass / 1e6
+    return float(row.C1 / row.C2 ** (1 + (1 - temperature / row.C3) ** row.C4)) * mass / 1e6
 
 
 def heat_atlas(cas: str, temperature: float, _mass: float) -> float | None:

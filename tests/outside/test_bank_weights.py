@@ -1,7 +1,7 @@
 """The bank's atomic weights and molar masses against tables that others keep.
 
-Sources beside the checks: the `periodictable` package (atomic weights of CIAAW, 2021 and later) and the periodic
-table that RDKit carries (older atomic weights, of the kind that wall charts still print).
+Sources beside the checks: the `periodictable` package (atomic weights of CIAAW, 2021) and the periodic table
+that RDKit carries (older atomic weights, of the kind that wall charts still print).
 """
 
 from __future__ import annotations
@@ -88,7 +88,7 @@ def test_earlier_value_differs_beyond_rounding(symbol: str) -> None:
 
 @pytest.mark.parametrize("symbol", REVISED)
 def test_earlier_values_are_near_the_older_table_of_rdkit(symbol: str) -> None:
-    # RDKit prints three decimals of a table of about 1997-2000; 0.002 covers one step in the last place of both.
+    # RDKit keeps at most three decimals of an older table; 0.002 covers a step in the last place of both.
     older = TABLE.GetAtomicWeight(symbol)
     assert min(abs(float(text) - older) for text in REVISED[symbol]["earlier"]) <= 0.002
 

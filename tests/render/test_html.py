@@ -43,7 +43,7 @@ def html(*blocks: Block, student: str = "Anna", language: str = "en", confidenti
 
 def test_the_frame_of_a_page() -> None:
     text = html(language="en-GB")
-    assert text.startswith("<!DOCTYPE html>\n<html lang=\"en-GB\" dir=\"ltr\">")
+    assert text.startswith('<!DOCTYPE html>\n<html lang="en-GB" dir="ltr">')
     assert "<title>Salt &amp; water</title>" in text
     assert "<h1>Salt &amp; water</h1>" in text
     assert "<bdi>Anna</bdi>" in text
@@ -83,7 +83,7 @@ def test_a_page_asks_for_nothing_from_outside() -> None:
     assert "<svg" in text
     outside = re.findall(r"(?:src|href|url|action)\s*[=(]\s*['\"]?[^'\")\s>]+", text)
     assert outside == []
-    assert {address for address in re.findall(r"https?://[^'\" ]+", text)} == {
+    assert set(re.findall(r"https?://[^'\" ]+", text)) == {
         "http://www.w3.org/2000/svg",
         "http://www.rdkit.org/xml",
         "http://www.w3.org/1999/xlink",
@@ -108,13 +108,15 @@ def test_parts_with_and_without_a_blank() -> None:
     asked = Part("a", "a", (Prose("How much?"),), "2 points", "cm3")
     shown = Part("a", "a", (Prose("How much?"),), "2 points", "g", work_lines=0)
     choice = Part("b", "b", (Prose("Which?"),), "1 point", "", ((Prose("this"),), (Prose("that"),)))
-    assert "Answer: <span class=\"blank\"></span> cm<sup>3</sup>" in html(asked)
+    assert 'Answer: <span class="blank"></span> cm<sup>3</sup>' in html(asked)
     assert "Answer:" not in html(shown)
     assert "<li>this</li><li>that</li>" in html(choice)
 
 
 def test_table_headers_have_a_scope() -> None:
-    text = html(Table("Data", ((Prose("a"),), (Prose("b"),)), (((Prose("c"),), (Prose("1.0"),)),), (False, True)))
+    text = html(
+        Table("Data", ((Prose("a"),), (Prose("b"),)), (((Prose("c"),), (Prose("1.0"),)),), (False, True))
+    )
     assert '<th scope="col">a</th><th scope="col" class="number">b</th>' in text
     assert '<td>c</td><td class="number">1.0</td>' in text
     assert "<caption>Data</caption>" in text

@@ -36,7 +36,12 @@ def test_spoken_formula(formula: str, spoken: str) -> None:
 
 
 def test_spoken_line() -> None:
-    line = (Strong("Find"), Symbol("m", "NaCl", sub="dry"), Prose(" / "), Symbol("V", "flask", chemical=False))
+    line = (
+        Strong("Find"),
+        Symbol("m", "NaCl", sub="dry"),
+        Prose(" / "),
+        Symbol("V", "flask", chemical=False),
+    )
     assert spoken_line((*line, Chemical("NH4+"))) == "Find m dry of NaCl over V of flask NH4 plus"
 
 

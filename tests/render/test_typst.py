@@ -44,7 +44,9 @@ def shaped(block: Block) -> dict[str, Any]:
 
 def test_the_frame_of_a_document() -> None:
     data = sheet_data(document(student=" An\u202ena\n", language="en-GB"))
-    assert {key: data[key] for key in ("title", "course", "student", "code", "paper", "lang", "region", "dir")} == {
+    assert {
+        key: data[key] for key in ("title", "course", "student", "code", "paper", "lang", "region", "dir")
+    } == {
         "title": "Salt",
         "course": "CHEM 1",
         "student": "Anna",
@@ -79,7 +81,14 @@ def test_a_paper_of_another_size_is_refused() -> None:
 
 
 def test_heading_levels_start_below_the_title_and_skip_none() -> None:
-    levels = (Heading(1, "a"), Heading(4, "b"), Heading(2, "c"), Heading(3, "d"), NewSheet("e"), Heading(3, "f"))
+    levels = (
+        Heading(1, "a"),
+        Heading(4, "b"),
+        Heading(2, "c"),
+        Heading(3, "d"),
+        NewSheet("e"),
+        Heading(3, "f"),
+    )
     blocks = sheet_data(document(*levels))["blocks"]
     assert [block.get("level", block["kind"]) for block in blocks] == [2, 3, 2, 3, "sheet", 2]
 
@@ -130,7 +139,11 @@ def test_a_part_asks_for_no_more_room_than_a_page_has() -> None:
 
 
 def test_a_species_is_drawn_where_a_drawing_tells_more_than_its_formula() -> None:
-    left = (SchemeItem(1, "C2H6O", "ethanol", "CCO"), SchemeItem(2, "H2O", "water", "O"), SchemeItem(1, "Mg", "x"))
+    left = (
+        SchemeItem(1, "C2H6O", "ethanol", "CCO"),
+        SchemeItem(2, "H2O", "water", "O"),
+        SchemeItem(1, "Mg", "x"),
+    )
     data = sheet_data(document(Scheme(left, (), "", "", "")))
     assert set(data["drawings"]) == {"CCO"}
     assert [item["smiles"] for item in data["blocks"][0]["left"]] == ["CCO", "", ""]

@@ -11,7 +11,7 @@ from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, lette
 
 __all__ = ["LAWS", "has_mass", "molar_mass_expression"]
 
-m, n, M, V, rho, w, sample, other, N, L = letters("m n M V rho w sample other N L")
+m, n, M, V, rho, w, sample, other, N, L, hydrate = letters("m n M V rho w sample other N L hydrate")
 nu = coefficient_letter
 
 STAGES = ("", "actual", "theoretical", "left", "consumed", "initial", "final")
@@ -280,4 +280,24 @@ WHOLE_UNITS = Law(
     rounding="none",
 )
 
-LAWS = (WHOLE_UNITS, MOLAR_MASS, DENSITY, PURITY, AMOUNT, PARTICLES)
+
+def _hydrates(law: Law, scene: Scene) -> Iterator[Instance]:
+    for species in scene.species.values():
+        if species.stands_for:
+            binding = {"n": Quantity("amount", species.stands_for), "hydrate": Quantity("amount", species.id)}
+            yield Instance(law, binding)
+
+
+HYDRATE = Law(
+    id="hydrate",
+    title="Hydrate and anhydrous substance",
+    relation=n - hydrate,
+    instances=_hydrates,
+    words={
+        "n": "One formula unit of the hydrate brings one of the anhydrous substance.",
+        "hydrate": "One formula unit of the hydrate brings one of the anhydrous substance.",
+    },
+    source="the formula",
+)
+
+LAWS = (WHOLE_UNITS, MOLAR_MASS, DENSITY, PURITY, AMOUNT, HYDRATE, PARTICLES)

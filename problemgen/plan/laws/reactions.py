@@ -72,10 +72,9 @@ def _limits(law: Law, scene: Scene) -> Iterator[Instance]:
         return
     extents = [Quantity("extent", species.id).id for species in sources]
     amounts = [Quantity("amount", species.id).id for species in sources]
-    mistaken: dict[tuple[str, str], Expression] = {
-        ("excess-taken", "xi"): ("max", *extents),
-        ("least-amount-taken", "xi"): ("least", *zip(amounts, extents, strict=True)),
-    }
+    mistaken: dict[tuple[str, str], Expression] = {("excess-taken", "xi"): ("max", *extents)}
+    if len({species.nu for species in sources}) > 1:
+        mistaken["least-amount-taken", "xi"] = ("least", *zip(amounts, extents, strict=True))
     weighable = [
         (("mul", amount, molar_mass_expression(scene, species)), extent)
         for species, amount, extent in zip(sources, amounts, extents, strict=True)
@@ -239,7 +238,7 @@ def _contents(law: Law, scene: Scene) -> Iterator[Instance]:
 
 def _times(part: Species, whole: Species) -> int:
     """How many times a species outside the equation is contained in another; 0 where it is not."""
-    if part.coefficient or part.id == whole.id or not (has_mass(part) and has_mass(whole)):
+    if part.coefficient or part.stands_for or part.id == whole.id or not (has_mass(part) and has_mass(whole)):
         return 0
     assert part.formula is not None
     assert whole.formula is not None

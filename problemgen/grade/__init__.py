@@ -1,0 +1,1 @@
+"""Reading an answer, judging it, following it through."""

@@ -1,0 +1,1 @@
+"""The reading edge: files into records, faults collected."""

@@ -1,0 +1,206 @@
+"""What a template gives: each substance's way of measuring out, turned into draws and fixed values."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from problemgen.chemistry.units import read_unit
+from problemgen.errors import Fault
+from problemgen.exact.digits import Written
+from problemgen.load.documents import nearest
+from problemgen.load.template_document import GivenDocument, StageDocument, ValueDocument
+from problemgen.model.banks import Banks
+from problemgen.model.quantity import KINDS, Quantity
+from problemgen.model.template import Draw, Fixed, Obtained
+
+__all__ = ["Givens", "read_givens"]
+
+_MOST_VALUES = 1_000_000
+
+
+@dataclass
+class Givens:
+    """What was read so far, and the faults."""
+
+    file: str
+    banks: Banks
+    draws: list[Draw] = field(default_factory=list)
+    obtained: list[Obtained] = field(default_factory=list)
+    fixed: list[Fixed] = field(default_factory=list)
+    faults: list[Fault] = field(default_factory=list)
+
+    def fault(self, key: str, found: str, expected: str, hint: str = "") -> None:
+        """Keep a fault of the template."""
+        self.faults.append(Fault(self.file, key, found, expected, hint))
+
+    @property
+    def quantities(self) -> frozenset[Quantity]:
+        """All quantities that the template gives."""
+        return frozenset(one.quantity for one in (*self.draws, *self.obtained, *self.fixed))
+
+
+def read_givens(file: str, given: Mapping[str, GivenDocument], banks: Banks) -> Givens:
+    """The draws and fixed values of a template; faults are kept in the result."""
+    givens = Givens(file, banks)
+    for name, document in given.items():
+        if name not in banks.substances:
+            hint = nearest(name, banks.substances)
+            givens.fault(f"given.{name}", repr(name), "the id of a substance in banks/substances.toml", hint)
+            continue
+        _read_substance(givens, name, document)
+    return givens
+
+
+def _read_substance(givens: Givens, name: str, document: GivenDocument) -> None:
+    key = f"given.{name}"
+    for quantity, label, value in _values(name, document):
+        _read_value(givens, f"{key}.{label}", quantity, value)
+    if document.bottle is not None:
+        _read_bottle(givens, key, name, document.bottle)
+    elif document.volume is not None and document.density is None and _is_neat(document):
+        _read_density(givens, key, name)
+    if document.obtained is not None:
+        _read_obtained(givens, key, name, document)
+
+
+def _is_neat(document: GivenDocument) -> bool:
+    """Whether a volume is of the substance itself: no solution, no gas."""
+    return document.concentration is None and document.mass_fraction is None and document.pressure is None
+
+
+def _values(name: str, document: GivenDocument) -> Iterator[tuple[Quantity, str, ValueDocument]]:
+    """The values given for a substance, with the quantity that each is."""
+    weighed = document.weighed_as or name
+    in_solution = document.bottle is not None or document.concentration or document.mass_fraction
+    roles = {
+        "mass": Quantity("mass", weighed, "impure" if document.purity else ("solution" if in_solution else "")),
+        "volume": Quantity("volume", name, "solution" if in_solution else ""),
+        "amount": Quantity("amount", name),
+        "concentration": Quantity("concentration", name),
+        "mass_fraction": Quantity("mass_fraction", name),
+        "purity": Quantity("mass_fraction", weighed),
+        "density": Quantity("density", name, "solution" if in_solution else ""),
+        "pressure": Quantity("pressure", name),
+        "temperature": Quantity("temperature", name),
+    }
+    for label, quantity in roles.items():
+        value = getattr(document, label)
+        if value is not None:
+            yield quantity, label, value
+    for stage in ("initial", "final"):
+        part = getattr(document, stage)
+        if part is not None:
+            yield from _stage_values(name, stage, part)
+
+
+def _stage_values(name: str, stage: str, part: StageDocument) -> Iterator[tuple[Quantity, str, ValueDocument]]:
+    for label in ("volume", "concentration", "mass", "mass_fraction"):
+        value = getattr(part, label)
+        if value is not None:
+            role = f"{stage} solution" if label == "mass" else stage
+            yield Quantity(label, name, role), f"{stage}.{label}", value
+
+
+def _read_value(givens: Givens, key: str, quantity: Quantity, value: ValueDocument) -> None:
+    kind = KINDS[quantity.kind]
+    if read_unit(value.unit).dimension != kind.dimension:
+        givens.fault(f"{key}.unit", repr(value.unit), f"a unit of {kind.words}, such as {kind.unit}")
+        return
+    drawn = value.start is not None or value.to is not None
+    if drawn + bool(value.choose) + (value.value is not None) != 1:
+        givens.fault(key, "no single way to get a value", "either `from` and `to`, or `choose`, or `value`")
+    elif value.value is not None:
+        givens.fixed.append(Fixed(quantity, value.value, value.unit))
+    elif value.choose:
+        chosen = Draw(quantity, value.unit, value.choose[0], 0, len(value.choose), value.choose)
+        givens.draws.append(chosen)
+    else:
+        _read_range(givens, key, quantity, value)
+
+
+def _read_range(givens: Givens, key: str, quantity: Quantity, value: ValueDocument) -> None:
+    if value.start is None or value.to is None:
+        lacking = "to" if value.to is None else "from"
+        givens.fault(f"{key}.{lacking}", "nothing", "both ends of the range")
+        return
+    scale = _scale(givens, key, value)
+    if scale is None:
+        return
+    step, instrument, capacity = scale
+    low, high = value.start.value, value.to.value
+    if not 0 < low < high:
+        givens.fault(key, f"from {value.start.text} to {value.to.text}", "a range above 0 that rises")
+        return
+    if capacity is not None and high > capacity:
+        givens.fault(f"{key}.to", value.to.text, f"no more than the {instrument} holds", "Take a larger one.")
+        return
+    first, last = low / step.value, high / step.value
+    if first.denominator != 1 or last.denominator != 1:
+        found = f"from {value.start.text} to {value.to.text}"
+        givens.fault(key, found, f"ends that stand on the scale: multiples of {step.text} {value.unit}")
+        return
+    count = int(last - first) + 1
+    if count > _MOST_VALUES:
+        givens.fault(key, f"{count} values", f"no more than {_MOST_VALUES}", "Take a coarser scale.")
+        return
+    givens.draws.append(Draw(quantity, value.unit, step, int(first), count, (), instrument))
+
+
+def _scale(givens: Givens, key: str, value: ValueDocument) -> tuple[Written, str, Fraction | None] | None:
+    """The reading step, the instrument's name, and its capacity in the value's unit."""
+    if (value.read is None) == (value.step is None):
+        givens.fault(key, "no single scale", "either `read` (a piece of glassware or a balance) or `step`")
+        return None
+    if value.step is not None:
+        return value.step, "", None
+    glass = givens.banks.glassware.get(value.read or "")
+    if glass is None:
+        hint = nearest(value.read or "", givens.banks.glassware)
+        givens.fault(f"{key}.read", repr(value.read), "an id in banks/glassware.toml", hint)
+        return None
+    ours, theirs = read_unit(value.unit), read_unit(glass.unit)
+    if ours.dimension != theirs.dimension or ours.factor != theirs.factor:
+        givens.fault(f"{key}.unit", repr(value.unit), f"the unit of the {glass.name}: {glass.unit}")
+        return None
+    return glass.step, glass.name, glass.capacity.value
+
+
+def _read_bottle(givens: Givens, key: str, name: str, bottle_id: str) -> None:
+    bottle = givens.banks.bottles.get(bottle_id)
+    if bottle is None or bottle.of != name:
+        fitting = [b.id for b in givens.banks.bottles.values() if b.of == name]
+        expected = f"a bottle of this substance: {', '.join(fitting) or 'none in banks/bottles.toml'}"
+        givens.fault(f"{key}.bottle", repr(bottle_id), expected, nearest(bottle_id, fitting))
+        return
+    percent, density = bottle.mass_percent, bottle.density
+    givens.fixed.append(Fixed(Quantity("mass_fraction", name), percent, "%", bottle.name))
+    givens.fixed.append(Fixed(Quantity("density", name, "solution"), density.value, density.unit, bottle.name))
+
+
+def _read_density(givens: Givens, key: str, name: str) -> None:
+    density = givens.banks.substances[name].density
+    if density is None:
+        expected = "a density in banks/substances.toml, or one given here"
+        givens.fault(f"{key}.volume", "a volume of a substance without a density", expected)
+        return
+    givens.fixed.append(Fixed(Quantity("density", name), density.value, density.unit, density.at))
+
+
+def _read_obtained(givens: Givens, key: str, name: str, document: GivenDocument) -> None:
+    obtained = document.obtained
+    assert obtained is not None
+    glass = givens.banks.glassware.get(obtained.read)
+    low, high = obtained.percent_yield
+    if glass is None or glass.kind != "balance":
+        known = [g.id for g in givens.banks.glassware.values() if g.kind == "balance"]
+        givens.fault(f"{key}.obtained.read", repr(obtained.read), f"a balance: {', '.join(known)}")
+    elif read_unit(obtained.unit) != read_unit(glass.unit):
+        givens.fault(f"{key}.obtained.unit", repr(obtained.unit), f"the unit of the {glass.name}: {glass.unit}")
+    elif not 0 < low.value < high.value <= 100:
+        givens.fault(f"{key}.obtained.percent_yield", f"{low.text} to {high.text}", "a range within 0 to 100")
+    else:
+        actual, theoretical = Quantity("mass", name, "actual"), Quantity("mass", name, "theoretical")
+        givens.obtained.append(Obtained(actual, obtained.unit, glass.step, low, high, theoretical, glass.name))
+

@@ -1,0 +1,110 @@
+"""What a template asks: its part entries, those for "each reagent" spread out, turned into asked quantities."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from problemgen.chemistry.units import read_unit
+from problemgen.errors import Fault
+from problemgen.exact.digits import read_written
+from problemgen.load.documents import nearest
+from problemgen.load.template_document import PartDocument
+from problemgen.model.problem import Asked, Scene
+from problemgen.model.quantity import KINDS, Quantity, from_reagent
+from problemgen.model.template import Part
+
+__all__ = ["read_parts"]
+
+_ASKABLE = tuple(kind for kind in KINDS if kind not in ("atomic_weight", "gas_constant", "avogadro"))
+_EACH = "each reagent"
+_STATED_ROLES = ("mass", "amount", "volume")
+
+
+@dataclass(frozen=True)
+class _Reader:
+    """The template at hand."""
+
+    file: str
+    scene: Scene
+    reagents: tuple[str, ...]
+    faults: list[Fault]
+
+    def fault(self, key: str, found: str, expected: str, hint: str = "") -> None:
+        self.faults.append(Fault(self.file, key, found, expected, hint))
+
+    def names(self, key: str, text: str | None) -> tuple[str, ...]:
+        """The species that a word means: an id, "product", or "each reagent"."""
+        if text is None:
+            return (self.scene.product,) if self.scene.product else self._single(key)
+        if text == _EACH:
+            return self.reagents
+        name = self.scene.product if text == "product" else text
+        if name in self.scene.species:
+            return (name,)
+        known = [*self.scene.species, "product", _EACH]
+        self.fault(key, repr(text), f"one of {', '.join(known)}", nearest(text, known))
+        return ()
+
+    def _single(self, key: str) -> tuple[str, ...]:
+        if len(self.scene.species) == 1:
+            return tuple(self.scene.species)
+        self.fault(key, "nothing", "the species that is asked about")
+        return ()
+
+
+def read_parts(
+    file: str, documents: tuple[PartDocument, ...], scene: Scene, reagents: tuple[str, ...]
+) -> tuple[tuple[Part, ...], list[Fault]]:
+    """The parts of a template in order, and the faults found."""
+    reader = _Reader(file, scene, reagents, [])
+    parts: list[Part] = []
+    for index, document in enumerate(documents, start=1):
+        for asked in _asked(reader, f"part.{index}", document):
+            points = document.points or read_written("1")
+            part_id = f"{len(parts) + 1:02d}"
+            parts.append(Part(part_id, asked, points, document.prompt, document.session))
+    seen: set[Quantity] = set()
+    for part in parts:
+        if part.asked.quantity in seen and not part.asked.choice:
+            reader.fault("part", f"{part.asked.quantity.id} asked twice", "each quantity asked once")
+        seen.add(part.asked.quantity)
+    return tuple(parts), reader.faults
+
+
+def _asked(reader: _Reader, key: str, document: PartDocument) -> Iterator[Asked]:
+    if document.quantity == "limiting_reagent":
+        yield Asked(Quantity("extent", ""), "mol", choice=True)
+        return
+    if document.quantity not in _ASKABLE:
+        expected = f"one of {', '.join((*_ASKABLE, 'limiting_reagent'))}"
+        hint = nearest(document.quantity, (*_ASKABLE, "limiting_reagent"))
+        reader.fault(f"{key}.quantity", repr(document.quantity), expected, hint)
+        return
+    kind = KINDS[document.quantity]
+    unit = document.unit or kind.unit
+    if read_unit(unit).dimension != kind.dimension:
+        reader.fault(f"{key}.unit", repr(unit), f"a unit of {kind.words}, such as {kind.unit}")
+        return
+    for name in reader.names(f"{key}.of", document.of):
+        for role in _roles(reader, key, name, document):
+            yield Asked(Quantity(document.quantity, name, role), unit)
+
+
+def _roles(reader: _Reader, key: str, name: str, document: PartDocument) -> Iterator[str]:
+    if document.source is not None:
+        for source in reader.names(f"{key}.from", document.source):
+            yield from_reagent(source)
+    elif document.role is not None:
+        yield document.role
+    elif reader.scene.species[name].is_product and document.quantity in _STATED_ROLES:
+        yield "theoretical"
+    elif document.quantity == "volume" and _in_solution(reader.scene, name):
+        yield "solution"
+    else:
+        yield ""
+
+
+def _in_solution(scene: Scene, name: str) -> bool:
+    """Whether the volume that is asked is a solution's: its concentration or percentage is given."""
+    return any(q.of == name and q.kind in ("concentration", "mass_fraction") for q in scene.given)

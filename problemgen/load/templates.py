@@ -1,0 +1,157 @@
+"""Reading a template: file to record, with its plan chained once."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from problemgen.errors import Fault, FaultsError, UnderivableError
+from problemgen.load.documents import nearest, read_document
+from problemgen.load.givens import Givens, read_givens
+from problemgen.load.parts import read_parts
+from problemgen.load.prose import prose_fault
+from problemgen.load.template_document import GivenDocument, TemplateDocument
+from problemgen.model.banks import Banks, Reaction
+from problemgen.model.problem import Scene, Species
+from problemgen.model.template import Template
+from problemgen.plan.chain import chain
+from problemgen.plan.constants import constants
+
+__all__ = ["load_template"]
+
+
+def load_template(path: Path, template_id: str, banks: Banks) -> Template:
+    """The template at `path`.
+
+    Raises:
+        FaultsError: all faults of the file: notation, unknown keys and ids, impossible ranges, units of the wrong
+            dimension, parts that cannot be derived from what is given (with what is missing).
+    """
+    document = read_document(path, TemplateDocument, str(path))
+    return _Builder(str(path), template_id, document, banks).template()
+
+
+@dataclass(frozen=True)
+class _Builder:
+    """One template under construction."""
+
+    file: str
+    id: str
+    document: TemplateDocument
+    banks: Banks
+
+    def template(self) -> Template:
+        """The record; raises FaultsError with all faults."""
+        reaction = self.reaction()
+        givens = read_givens(self.file, self.document.given, self.banks)
+        self.stop(givens.faults)
+        scene = self.scene(reaction, givens)
+        faults: list[Fault] = [*self.outside(reaction), *prose_fault(self.file, self.document.story)]
+        parts, part_faults = read_parts(self.file, self.document.part, scene, self.measured(reaction))
+        self.stop([*faults, *part_faults])
+        try:
+            plan = chain(scene, [part.asked for part in parts], constants())
+        except UnderivableError as error:
+            self.stop([Fault(self.file, "part", line, "parts that follow from what is given") for line in str(error).splitlines()])
+            raise
+        self.stop(self.idle(givens, {q.id for q in plan.given}))
+        names = [name for name in scene.species if name in self.banks.substances]
+        return Template(
+            id=self.id,
+            title=self.document.title,
+            topic=self.document.topic,
+            difficulty=self.document.difficulty,
+            story=self.document.story,
+            reaction=reaction,
+            substances={name: self.banks.substances[name] for name in names},
+            hazards={name: self.banks.hazards[name] for name in names if name in self.banks.hazards},
+            scene=scene,
+            draws=tuple(givens.draws),
+            obtained=tuple(givens.obtained),
+            fixed=tuple(givens.fixed),
+            parts=parts,
+            plan=plan,
+            sessions=max(part.session for part in parts),
+            session_of=self.sessions(reaction),
+        )
+
+    def stop(self, faults: list[Fault]) -> None:
+        """Raise the faults, if there are any."""
+        if faults:
+            raise FaultsError(faults)
+
+    def reaction(self) -> Reaction | None:
+        """The bank's reaction; None for a template without one."""
+        name = self.document.reaction
+        if name is None or name in self.banks.reactions:
+            return self.banks.reactions[name] if name else None
+        hint = nearest(name, self.banks.reactions)
+        raise FaultsError([Fault(self.file, "reaction", repr(name), "an id in banks/reactions.toml", hint)])
+
+    def outside(self, reaction: Reaction | None) -> list[Fault]:
+        """Faults for given substances that the reaction does not have."""
+        if reaction is None:
+            return []
+        known = ", ".join(reaction.coefficients)
+        return [
+            Fault(self.file, f"given.{name}", "a substance outside the equation", f"one of {known}")
+            for name in self.document.given
+            if name not in reaction.coefficients
+        ]
+
+    def measured(self, reaction: Reaction | None) -> tuple[str, ...]:
+        """The reagents measured out, in the order of the equation: those that "each reagent" means."""
+        given = self.document.given
+        if reaction is None:
+            return tuple(given)
+        return tuple(n for n, nu in reaction.coefficients.items() if nu < 0 and n in given and not given[n].in_excess)
+
+    def scene(self, reaction: Reaction | None, givens: Givens) -> Scene:
+        """The species and what is given of them."""
+        species: dict[str, Species] = {}
+        coefficients = reaction.coefficients if reaction else {}
+        for name in (*coefficients, *(n for n in self.document.given if n not in coefficients)):
+            substance = self.banks.substances[name]
+            species[name] = Species(name, substance.name, substance.formula, coefficients.get(name, 0))
+        for name, document in self.document.given.items():
+            self.add_weighed(species, name, document)
+        return Scene(
+            species=species,
+            given=givens.quantities,
+            weights=self.banks.weights,
+            product=reaction.product if reaction else "",
+            in_excess=frozenset(name for name, document in self.document.given.items() if document.in_excess),
+        )
+
+    def add_weighed(self, species: dict[str, Species], name: str, document: GivenDocument) -> None:
+        """Add the hydrate that is weighed in a reagent's place."""
+        weighed = document.weighed_as
+        if weighed is None:
+            return
+        substance = self.banks.substances.get(weighed)
+        if substance is None or substance.hydrate_of != name:
+            fitting = [s.id for s in self.banks.substances.values() if s.hydrate_of == name]
+            expected = f"a hydrate of {name}: {', '.join(fitting) or 'none in banks/substances.toml'}"
+            raise FaultsError([Fault(self.file, f"given.{name}.weighed_as", repr(weighed), expected)])
+        species[weighed] = Species(weighed, substance.name, substance.formula, 0, stands_for=name)
+
+    def idle(self, givens: Givens, used: set[str]) -> list[Fault]:
+        """Faults for drawn values that no part needs: a student would look for their use in vain."""
+        drawn = (*givens.draws, *givens.obtained)
+        return [
+            Fault(self.file, f"given.{one.quantity.of}", f"{one.quantity.id}, which no part needs", "a part that needs it")
+            for one in drawn
+            if one.quantity.id not in used and one.quantity.of not in self.excess
+        ]
+
+    @property
+    def excess(self) -> frozenset[str]:
+        """The reagents in excess: their amounts are printed and need no part."""
+        return frozenset(name for name, document in self.document.given.items() if document.in_excess)
+
+    def sessions(self, reaction: Reaction | None) -> Mapping[str, int]:
+        """The session in which each species of the reaction is used."""
+        if reaction is None:
+            return {}
+        return {name: reaction.sessions.get(name, 1) for name in reaction.coefficients}

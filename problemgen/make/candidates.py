@@ -1,0 +1,127 @@
+"""Candidates of a template: drawn values of many students at once, as arrays."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+
+from problemgen.chemistry.units import read_unit
+from problemgen.exact.digits import Written, written_steps
+from problemgen.make.draws import draw_numbers, indices, shares
+from problemgen.model.fixed import Datum
+from problemgen.model.template import Draw, Obtained, Template
+from problemgen.plan.arithmetic import Batch, Window
+from problemgen.plan.evaluate import evaluate
+from problemgen.plan.windows import given_window, in_unit
+
+__all__ = ["Candidates", "Stream", "draw_candidates"]
+
+Floats = npt.NDArray[np.float64]
+Counts = npt.NDArray[np.int64]
+
+
+@dataclass(frozen=True)
+class Stream:
+    """Where a problem's numbers come from: the set's secret and name, the problem, and what they are for."""
+
+    secret: bytes
+    set_id: str
+    problem: str
+    purpose: str = "graded"
+
+    def numbers(self, student: str, draw: str, block: int, size: int) -> npt.NDArray[np.uint64]:
+        """The numbers of one named draw of one student, a block of candidates at a time."""
+        names = (self.purpose, self.set_id, self.problem, student, draw, str(block))
+        return draw_numbers(self.secret, names, size)
+
+
+@dataclass(frozen=True)
+class Candidates:
+    """Candidates in rows: which step of its scale each drawn value stands on, and the windows of all given values.
+
+    `steps` and `windows` are by quantity id; every array has one element a candidate, student after student.
+    """
+
+    steps: Mapping[str, Counts]
+    windows: Mapping[str, Window]
+
+    def datum(self, template: Template, quantity_id: str, row: int) -> Datum:
+        """One given value of one candidate, as printed."""
+        for draw in template.draws:
+            if draw.quantity.id == quantity_id:
+                step = int(self.steps[quantity_id][row])
+                written = draw.choices[step] if draw.choices else written_steps(step, draw.step)
+                return Datum(written, draw.unit)
+        for obtained in template.obtained:
+            if obtained.quantity.id == quantity_id:
+                return Datum(written_steps(int(self.steps[quantity_id][row]), obtained.step), obtained.unit)
+        fixed = next(one for one in template.fixed if one.quantity.id == quantity_id)
+        return Datum(fixed.written, fixed.unit)
+
+
+def draw_candidates(
+    template: Template, stream: Stream, students: Sequence[str], block: int, size: int
+) -> Candidates:
+    """`size` candidates a student from one block of the stream."""
+
+    def numbers(draw: str) -> npt.NDArray[np.uint64]:
+        return np.concatenate([stream.numbers(student, draw, block, size) for student in students])
+
+    rows = size * len(students)
+    steps: dict[str, Counts] = {}
+    windows: dict[str, Window] = {}
+    for fixed in template.fixed:
+        value = np.full(rows, float(fixed.written.value))
+        windows[fixed.quantity.id] = given_window(value, fixed.written.place, read_unit(fixed.unit), Batch())
+    for draw in template.draws:
+        picked = indices(numbers(draw.quantity.id), draw.count) + (0 if draw.choices else draw.first)
+        steps[draw.quantity.id] = picked
+        windows[draw.quantity.id] = _drawn_window(draw, picked)
+    for obtained in template.obtained:
+        share = shares(numbers(obtained.quantity.id))
+        picked = _obtained_steps(template, obtained, share, windows)
+        steps[obtained.quantity.id] = picked
+        value = _on_scale(picked, obtained.step)
+        windows[obtained.quantity.id] = given_window(value, obtained.step.place, read_unit(obtained.unit), Batch())
+    return Candidates(steps, windows)
+
+
+def _drawn_window(draw: Draw, picked: Counts) -> Window:
+    if draw.choices:
+        value = np.array([float(choice.value) for choice in draw.choices])[picked]
+        place: Any = np.array([choice.place for choice in draw.choices])[picked]
+    else:
+        value, place = _on_scale(picked, draw.step), draw.step.place
+    return given_window(value, place, read_unit(draw.unit), Batch())
+
+
+def _on_scale(picked: Counts, step: Written) -> Floats:
+    """Whole steps as floats, each the nearest to its exact value."""
+    product: Floats = (picked * step.value.numerator).astype(np.float64)
+    return product / float(step.value.denominator)
+
+
+def _obtained_steps(
+    template: Template, obtained: Obtained, share: Floats, windows: Mapping[str, Window]
+) -> Counts:
+    """The mass obtained, in steps of the balance: the drawn percent yield of the theoretical mass, rounded."""
+    low, high = float(obtained.low.value), float(obtained.high.value)
+    percent = low + share * (high - low)
+    theoretical = _value_of(template, obtained.theoretical.id, {name: w.value for name, w in windows.items()})
+    in_steps = Fraction(obtained.step.value)
+    mass = in_unit(theoretical, read_unit(obtained.unit), Batch())
+    steps: Counts = np.floor(percent / 100.0 * mass / float(in_steps) + 0.5).astype(np.int64)
+    return np.maximum(steps, 1)
+
+
+def _value_of(template: Template, name: str, known: Mapping[str, Any]) -> Any:
+    """One value of a template's plan, from what is known before everything is given."""
+    values = {c.quantity.id: Batch().number(c.value) for c in template.plan.constants} | dict(known)
+    for step in template.plan.steps_to(name):
+        values[step.quantity.id] = evaluate(step.expression, values, Batch())
+    return values[name]

@@ -1,0 +1,153 @@
+"""Making variants: for each student the first admissible candidate of their stream that nobody has yet."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+import numpy as np
+
+from problemgen.chemistry.units import read_unit
+from problemgen.errors import NoRoomError
+from problemgen.make.admissible import FLASK_SHARE, RULES, judge, liquid_volume
+from problemgen.make.candidates import Candidates, Stream, draw_candidates
+from problemgen.model.fixed import Datum
+from problemgen.model.quantity import Quantity
+from problemgen.model.template import Template
+from problemgen.model.variant import Answer, Rejections, Variant
+from problemgen.plan.arithmetic import Exact
+from problemgen.plan.evaluate import exact_values, window_values
+from problemgen.plan.windows import answer_window, given_window
+
+__all__ = ["Maker", "no_room", "variant_from"]
+
+_BLOCK = 32
+"""Candidates drawn a student at a time."""
+
+_BLOCKS = 40
+"""Blocks looked at before a student counts as without a variant."""
+
+_STUDENTS = 250
+"""Students judged in one batch: keeps memory flat whatever the size of the class."""
+
+@dataclass
+class Maker:
+    """Makes the variants of one problem, and counts what each rule turned away."""
+
+    template: Template
+    stream: Stream
+    candidates: int = 0
+    turned_away: Counter[str] = field(default_factory=Counter)
+    _taken: set[tuple[int, ...]] = field(default_factory=set)
+
+    def variants(self, students: Sequence[str]) -> Iterator[Variant]:
+        """A variant a student, in order.
+
+        Raises:
+            NoRoomError: when a student's stream holds no admissible candidate that nobody has; the message tells
+                which rule turned away how many, and what to widen.
+        """
+        for start in range(0, len(students), _STUDENTS):
+            yield from self._some(students[start : start + _STUDENTS])
+
+    @property
+    def rejections(self) -> Rejections:
+        """What was turned away so far."""
+        return Rejections(self.candidates, {rule: self.turned_away[rule] for rule in RULES})
+
+    def _some(self, students: Sequence[str]) -> list[Variant]:
+        found: dict[str, Variant] = {}
+        for block in range(_BLOCKS):
+            missing = [student for student in students if student not in found]
+            if not missing:
+                break
+            candidates = draw_candidates(self.template, self.stream, missing, block, _BLOCK)
+            judgement = judge(self.template, candidates)
+            self._count(judgement.turned_away)
+            for place, student in enumerate(missing):
+                rows = place * _BLOCK + np.flatnonzero(judgement.admitted[place * _BLOCK : (place + 1) * _BLOCK])
+                row = self._first_free(candidates, [int(row) for row in rows])
+                if row is not None:
+                    found[student] = variant_from(self.template, candidates, row, student, self.stream.problem)
+        if len(found) < len(students):
+            raise NoRoomError(no_room(self.template, self.rejections, len(students) - len(found)))
+        return [found[student] for student in students]
+
+    def _count(self, turned_away: np.ndarray[tuple[int, ...], np.dtype[np.int64]]) -> None:
+        self.candidates += int(turned_away.size)
+        for index, rule in enumerate(RULES):
+            self.turned_away[rule] += int(np.count_nonzero(turned_away == index))
+
+    def _first_free(self, candidates: Candidates, rows: Sequence[int]) -> int | None:
+        for row in rows:
+            key = tuple(int(steps[row]) for steps in candidates.steps.values())
+            if key not in self._taken:
+                self._taken.add(key)
+                return row
+        return None
+
+
+def variant_from(
+    template: Template, candidates: Candidates, row: int, student: str, problem: str
+) -> Variant:
+    """The variant of one candidate: exact values, windows, figures."""
+    given = {name: candidates.datum(template, name, row) for name in candidates.windows}
+    base = Exact()
+    units = {name: read_unit(datum.unit) for name, datum in given.items()}
+    values = exact_values(
+        template.plan, {name: units[name].to_engine(datum.written.value) for name, datum in given.items()}
+    )
+    windows = window_values(
+        template.plan,
+        {name: given_window(d.written.value, d.written.place, units[name], base) for name, d in given.items()},
+        base,
+    )
+    answers = []
+    for part in template.parts:
+        window = answer_window(template.plan, part.asked, windows, base)
+        choice = _limiting(template, values) if part.asked.choice else ""
+        bounds = (window.value, window.low, window.high, window.figures)
+        answers.append(Answer(part.id, part.asked.unit, *bounds, choice))
+    figures = {name: window.figures for name, window in windows.items()}
+    return Variant(student, problem, template, given, values, figures, tuple(answers), _flask(template, given))
+
+
+def _limiting(template: Template, values: dict[str, Fraction]) -> str:
+    return min(template.plan.sources, key=lambda source: values[Quantity("extent", source).id])
+
+
+def _flask(template: Template, given: dict[str, Datum]) -> Fraction | None:
+    """The smallest flask that the liquids fill to two thirds at most; None where no liquid is measured."""
+    if template.reaction is None or not template.reaction.flasks:
+        return None
+    base = Exact()
+    windows = {
+        name: given_window(d.written.value, d.written.place, read_unit(d.unit), base) for name, d in given.items()
+    }
+    volume = liquid_volume(template, windows) * 1000
+    fitting = [f.value for f in template.reaction.flasks if volume <= f.value * FLASK_SHARE]
+    return fitting[0] if fitting and volume else None
+
+
+def no_room(template: Template, rejections: Rejections, missing: int) -> str:
+    """The refusal of a template that leaves too little room, with what to widen."""
+    lines = [
+        f"{template.id}: no admissible variant for {missing} student{'s' if missing > 1 else ''} among "
+        f"{rejections.candidates} candidates; {rejections.admitted} were admissible, fewer than needed."
+    ]
+    for rule, count in sorted(rejections.by_rule.items(), key=lambda item: -item[1]):
+        if count:
+            share = 100 * count / rejections.candidates
+            lines.append(f"  rule {rule!r} turned away {share:.0f} %: {_ADVICE[rule]}")
+    return "\n".join(lines)
+
+
+_ADVICE = {
+    "flask": "lower the volumes, or give the reaction a larger flask in banks/reactions.toml",
+    "limiting": "move the reagents' ranges apart, so that one is clearly limiting more often",
+    "conditioning": "give more figures, or ask for something other than a small difference",
+    "coincidence": "widen the ranges, so that answers differ from each other more often",
+    "mistake": "widen the ranges, or ask a part that shows the mistake",
+}

@@ -1,0 +1,1 @@
+"""The frozen records, one file a stage."""

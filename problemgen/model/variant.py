@@ -1,0 +1,56 @@
+"""A student's variant of a problem: the numbers given, the exact values, the answers with their windows."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from problemgen.model.fixed import Datum
+from problemgen.model.template import Template
+
+__all__ = ["Answer", "Rejections", "Variant"]
+
+
+@dataclass(frozen=True)
+class Answer:
+    """The answer to one part, in its unit: exact value, window, figures; a choice's species stands in `choice`."""
+
+    part: str
+    unit: str
+    value: Fraction
+    low: Fraction
+    high: Fraction
+    figures: int
+    choice: str = ""
+
+
+@dataclass(frozen=True)
+class Variant:
+    """One student's variant of one problem.
+
+    `given` holds every given value by quantity id, as printed; `values` all exact values in engine units;
+    `figures` the significant figures that the data support, by quantity id.
+    """
+
+    student: str
+    problem: str
+    template: Template
+    given: Mapping[str, Datum]
+    values: Mapping[str, Fraction]
+    figures: Mapping[str, int]
+    answers: tuple[Answer, ...]
+    flask: Fraction | None  # the capacity in mL of the flask to take; None where none is told
+
+
+@dataclass(frozen=True)
+class Rejections:
+    """How many candidates were looked at, and how many each rule turned away (the first rule that did)."""
+
+    candidates: int
+    by_rule: Mapping[str, int]
+
+    @property
+    def admitted(self) -> int:
+        """The candidates that no rule turned away."""
+        return self.candidates - sum(self.by_rule.values())

@@ -1,0 +1,1 @@
+"""Laws, chaining, evaluation (exact, batch, interval), mistakes."""

@@ -1,0 +1,57 @@
+"""Which letters can be printed, asked before a name stops a sheet."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from problemgen.write.fonts import empty_root, font_families, fonts, missing_glyphs
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "",
+        "Anna O'Neil",
+        "Zoë Ångström",
+        "Ελένη",
+        "Щербаков",
+        "Nguyễn",
+        "שלמה",
+        "محمد",
+        "Իշխան",
+        "ख़ान",
+        "2 → ⟶ −3 · ×",
+    ],
+)
+def test_names_that_can_be_printed(name: str) -> None:
+    assert missing_glyphs(name) == ""
+
+
+@pytest.mark.parametrize(
+    ("name", "missing"),
+    [
+        ("Anna \U0001f680", "\U0001f680"),
+        ("\U0001f680a\U0001f9ea\U0001f680", "\U0001f680\U0001f9ea"),
+        ("a\ue000", "\ue000"),
+    ],
+)
+def test_letters_that_cannot_be_printed_are_named_once(name: str, missing: str) -> None:
+    assert missing_glyphs(name) == missing
+
+
+def test_families_are_those_present_in_the_order_of_preference() -> None:
+    families = font_families()
+    assert families[0] == "Libertinus Serif"
+    assert {"FreeSans", "DejaVu Sans Mono"} <= set(families)
+    assert set(families) <= set(fonts().families())
+
+
+def test_the_compilers_folder_is_empty() -> None:
+    assert list(Path(empty_root()).iterdir()) == []
+
+
+def test_chinese_is_printed_where_its_font_is_installed() -> None:
+    installed = any("CJK" in family for family in font_families())
+    assert missing_glyphs("李 Li") == ("" if installed else "李")

@@ -1,0 +1,277 @@
+"""Printed sheets, as a reader, a screen reader and a printer find them."""
+
+from __future__ import annotations
+
+import io
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from typing import Any
+
+import pikepdf
+import pytest
+from pypdf import PdfReader
+
+from problemgen.errors import OutputError
+from problemgen.model.blocks import (
+    Amount,
+    Bullets,
+    Calculation,
+    Caution,
+    Document,
+    Note,
+    Paragraph,
+    Part,
+    Prose,
+    Scheme,
+    SchemeItem,
+    Symbol,
+    Table,
+)
+from problemgen.render.text import clean_text
+from problemgen.render.typst import sheet_data
+from problemgen.write import pdf as pdf_module
+from problemgen.write.pdf import Job, compile_all, merge
+
+HOSTILE = (
+    '#read("/etc/passwd")',
+    "$x$ *b* _i_ `r`",
+    "@ref <label> = Heading",
+    "{{ 7*7 }} {% if x %}",
+    "=cmd|calc!A1",
+    "\\u{1F600} \\ // /* c */",
+    "#set page(width: 1cm)",
+)
+POINTS = {"a4": (595, 842), "us-letter": (612, 792)}
+
+
+def printed(document: Document, layouts: Mapping[str, str]) -> bytes:
+    ((_, pdf),) = compile_all([Job("one", sheet_data(document))], layouts)
+    return pdf
+
+
+def pages(pdf: bytes) -> list[str]:
+    return [page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages]
+
+
+def squeezed(text: str) -> str:
+    return re.sub(r"\s+", "", text)
+
+
+def tags(pdf: bytes) -> Iterator[tuple[str, dict[str, Any]]]:
+    """Every element of the structure tree in reading order: its type and its entries."""
+    with pikepdf.open(io.BytesIO(pdf)) as file:
+        waiting: list[Any] = [file.Root.StructTreeRoot.K]
+        while waiting:
+            node = waiting.pop()
+            if isinstance(node, pikepdf.Array):
+                waiting.extend(reversed(list(node)))
+            elif isinstance(node, pikepdf.Dictionary):
+                if "/S" in node:
+                    yield str(node.S)[1:], dict(node)
+                if "/K" in node:
+                    waiting.append(node.K)
+
+
+def test_title_language_and_size(make_sheet: Any, layouts: Mapping[str, str]) -> None:
+    for paper, size in POINTS.items():
+        with pikepdf.open(io.BytesIO(printed(make_sheet(paper=paper), layouts))) as file:
+            assert str(file.docinfo["/Title"]) == "Banana oil"
+            assert str(file.Root.Lang) == "en"
+            assert bool(file.Root.MarkInfo.Marked)
+            assert "/CreationDate" not in file.docinfo
+            assert [round(float(edge)) for edge in file.pages[0].mediabox][2:] == list(size)
+            with file.open_metadata() as metadata:
+                assert metadata["pdfuaid:part"] == "1"
+
+
+def test_headings_tables_lists_and_figures_are_tagged(make_sheet: Any, layouts: Mapping[str, str]) -> None:
+    found = list(tags(printed(make_sheet(), layouts)))
+    kinds = [kind for kind, _ in found]
+    assert [kind for kind in kinds if re.fullmatch(r"H\d", kind)] == ["H1", "H2", "H3"]
+    assert kinds.count("Table") == kinds.count("THead") == 1
+    assert (kinds.count("TH"), kinds.count("TD")) == (2, 4)
+    scopes = [
+        str(entry.get("/Scope"))
+        for kind, e in found
+        if kind == "TH"
+        for entry in e["/A"]
+        if "/Scope" in entry
+    ]
+    assert scopes == ["/Column", "/Column"]
+    assert (kinds.count("L"), kinds.count("LI")) == (2, 3)
+    spoken = [str(entries["/Alt"]) for kind, entries in found if kind == "Figure"]
+    scheme = (
+        "3-methylbutan-1-ol plus acetic acid gives 3-methylbutyl acetate plus water."
+        " Conditions: H2SO4 (catalytic), reflux, 1 h"
+    )
+    assert spoken == [scheme, scheme, "the amount is mass over molar mass"]
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+def test_hostile_names_are_printed_as_they_are(
+    name: str, make_sheet: Any, layouts: Mapping[str, str]
+) -> None:
+    blocks = (Paragraph((Prose(name),)), Part(name, name, (Prose(name),), name, "g"))
+    document = replace(make_sheet(name, blocks=blocks), title=name, course=name, code=name)
+    (text,) = pages(printed(document, layouts))
+    assert squeezed(text).count(squeezed(name)) >= 7
+    assert "root:" not in text
+
+
+def test_direction_overrides_do_not_reach_the_page(make_sheet: Any, layouts: Mapping[str, str]) -> None:
+    text = pages(printed(make_sheet("Anna \u202egnp.exe\u2066", blocks=()), layouts))[0]
+    assert "Anna gnp.exe" in text
+    assert not {"\u202e", "\u2066"} & set(text)
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["Zoë Ångström-Nuñez", "Ελένη Παπαδοπούλου", "Дмитрий Щербаков", "Nguyễn Thị Thùy Linh"],
+)
+def test_names_in_letters_of_the_wheels_fonts(name: str, make_sheet: Any, layouts: Mapping[str, str]) -> None:
+    assert clean_text(name) in pages(printed(make_sheet(name, blocks=()), layouts))[0]
+
+
+@pytest.mark.parametrize("name", ["שלמה בן־דוד", "محمد العربي"])
+def test_names_written_from_right_to_left(name: str, make_sheet: Any, layouts: Mapping[str, str]) -> None:
+    text = pages(printed(make_sheet(name, blocks=()), layouts))[0]
+    assert {letter for letter in name if letter.isalpha()} <= set(text)
+
+
+def starts_of_text(pdf: bytes) -> list[tuple[float, str]]:
+    """Where each run of text on the first page starts, in points from the left edge."""
+    seen: list[tuple[float, str]] = []
+
+    def note(text: str, page: list[float], line: list[float], *_: object) -> None:
+        if text.strip():
+            seen.append((line[4] * page[0] + page[4], text))
+
+    PdfReader(io.BytesIO(pdf)).pages[0].extract_text(visitor_text=note)
+    return seen
+
+
+def test_a_very_long_name_stays_inside_the_margins(make_sheet: Any, layouts: Mapping[str, str]) -> None:
+    pdf = printed(make_sheet("W" * 90, blocks=()), layouts)
+    (name_at,) = [x for x, text in starts_of_text(pdf) if "WWW" in text]
+    assert 62 <= name_at < 150
+    assert squeezed(pages(pdf)[0]).count("W") == 90
+
+
+def test_head_and_foot_of_each_page(make_sheet: Any, layouts: Mapping[str, str]) -> None:
+    sheet = pages(printed(make_sheet(), layouts))
+    assert len(sheet) > 2
+    for number, text in enumerate(sheet, start=1):
+        assert "CHEM 12" in text
+        assert "Name: Anna" in text
+        assert "Sheet AB-12" in text
+        assert f"Page {number} of {len(sheet)}" in text
+        assert text.count("Banana oil") == 1
+        assert "CONFIDENTIAL" not in text
+
+
+def test_a_sheet_for_nobody_has_a_line_for_the_name(make_sheet: Any, layouts: Mapping[str, str]) -> None:
+    assert "Name:" in pages(printed(make_sheet(""), layouts))[0]
+
+
+def test_a_key_says_so_on_every_page(key: Document, layouts: Mapping[str, str]) -> None:
+    text = pages(printed(key, layouts))
+    assert len(text) == 3
+    for number, (page, name) in enumerate(zip(text, ("Anna", "Ben", "Cem"), strict=True), start=1):
+        assert page.count("CONFIDENTIAL: answers") == 2
+        assert f"{name}: answers" in page
+        assert f"Page {number} of 3" in page
+    kinds = [kind for kind, _ in tags(printed(key, layouts))]
+    assert kinds.count("H1") == 3
+
+
+@pytest.mark.parametrize("paper", ["a4", "us-letter"])
+@pytest.mark.parametrize("lines", [0, 1, 3, 7, 12, 20])
+def test_a_part_stays_with_its_blank_on_one_page(
+    paper: str, lines: int, make_sheet: Any, layouts: Mapping[str, str]
+) -> None:
+    long = Prose("The text of this question goes on for some lines. " * 6)
+    parts = tuple(
+        Part(c, c, (Prose(f"Asked-{c}. "), long), "2 points", f"mol{c}", work_lines=lines) for c in "pqrst"
+    )
+    text = pages(printed(make_sheet(paper=paper, blocks=parts), layouts))
+    for name in "pqrst":
+        (holding,) = [page for page in text if f"Asked-{name}" in page]
+        assert f"mol{name}" in holding
+
+
+def test_a_chain_that_is_too_long_wraps(make_sheet: Any, layouts: Mapping[str, str]) -> None:
+    line = make_sheet().blocks[-1]
+    assert isinstance(line, Calculation)
+    chain = replace(line, terms=line.terms * 12, operators=("×",) * 11)
+    wide = replace(line, terms=(replace(line.terms[0], top=line.terms[0].top * 12),))
+    pdf = printed(make_sheet(blocks=(chain, wide)), layouts)
+    assert max(x for x, _ in starts_of_text(pdf)) < 595 - 62
+    assert pages(pdf)[0].count("4.05") == 24
+
+
+def test_the_same_sheet_is_the_same_bytes(make_sheet: Any, layouts: Mapping[str, str]) -> None:
+    assert printed(make_sheet(), layouts) == printed(make_sheet(), layouts)
+
+
+def test_a_pool_gives_the_same_sheets_in_order(
+    make_sheet: Any, layouts: Mapping[str, str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    jobs = [Job(f"s{i}", sheet_data(make_sheet(f"Student {i}", blocks=()))) for i in range(9)]
+    alone = list(compile_all(jobs, layouts, workers=1))
+    monkeypatch.setattr(pdf_module, "POOL_FROM", 4)
+    monkeypatch.setattr(pdf_module, "CHUNK", 2)
+    assert list(compile_all(iter(jobs), layouts, workers=2)) == alone
+    assert [name for name, _ in alone] == [job.name for job in jobs]
+    bad = Job("bad", {**jobs[0].data, "blocks": [{"kind": "unknown"}]})
+    with pytest.raises(
+        OutputError, match=r"^sheet 'bad' could not be laid out: .*no layout for the block unknown"
+    ):
+        list(compile_all([*jobs, bad], layouts, workers=2))
+
+
+def test_empty_lines_and_cells_are_printed_as_nothing(make_sheet: Any, layouts: Mapping[str, str]) -> None:
+    blocks = (
+        Paragraph(()),
+        Note(()),
+        Bullets(((),)),
+        Caution("", ((),)),
+        Scheme((SchemeItem(1, "", ""),), (SchemeItem(1, "", "", "CC"),), "", "heat", ""),
+        Scheme((), (), "", "", "", drawn=False),
+        Table("", ((), ()), (((), ()),), (True, True)),
+        Part("", "", (), "", "", work_lines=0),
+        Calculation(Symbol(""), (), (), (), Amount(""), ""),
+    )
+    (text,) = pages(printed(replace(make_sheet("", blocks=blocks), title="", course="", code=""), layouts))
+    assert "Answer:" in text
+
+
+def test_no_job_no_sheet(layouts: Mapping[str, str]) -> None:
+    assert list(compile_all([], layouts)) == []
+
+
+def test_a_letter_without_a_glyph_is_an_error_in_plain_words(
+    make_sheet: Any, layouts: Mapping[str, str]
+) -> None:
+    with pytest.raises(OutputError, match=r"^sheet 'one' could not be laid out: .*could not be displayed"):
+        printed(make_sheet("Anna \U0001f680"), layouts)
+
+
+def test_a_class_in_one_file_starts_each_student_on_a_right_hand_page(
+    make_sheet: Any, layouts: Mapping[str, str]
+) -> None:
+    short = printed(make_sheet("Ben", "us-letter", ()), layouts)
+    long = printed(make_sheet("Anna"), layouts)
+    assert len(pages(long)) % 2 == 1
+    book = merge(iter([long, short, long, short]), "Class set 1")
+    starts = [number for number, text in enumerate(pages(book)) if "Page 1 of" in text]
+    assert len(starts) == 4
+    assert all(number % 2 == 0 for number in starts)
+    assert len(pages(book)) == starts[-1] + 1
+    assert book == merge([long, short, long, short], "Class set 1")
+    with pikepdf.open(io.BytesIO(book)) as file:
+        assert str(file.docinfo["/Title"]) == "Class set 1"
+        assert str(file.Root.ViewerPreferences.Duplex) == "/DuplexFlipLongEdge"
+        assert not any("/StructParents" in page.obj for page in file.pages)
+        blank = next(page for page in file.pages if not page.obj.get("/Contents"))
+        assert [round(float(edge)) for edge in blank.mediabox] == [0, 0, *POINTS["a4"]]
