@@ -121,9 +121,7 @@ def _read_term(part: str, whole: str) -> Term:
     match = _TERM.match(stripped)
     number, formula = match.groups() if match else ("", stripped)
     if number.startswith("0") or len(number) > len(str(_GREATEST_COEFFICIENT)):
-        raise EquationError(
-            f"{stripped!r}: a coefficient is a whole number from 1 to {_GREATEST_COEFFICIENT}"
-        )
+        raise EquationError(f"{stripped!r}: a coefficient is a whole number from 1 to {_GREATEST_COEFFICIENT}")
     return Term(int(number or "1"), read_formula(formula))
 
 
@@ -198,8 +196,7 @@ def _one_sided(equation: Equation) -> str:
 def _with_coefficients(equation: Equation, coefficients: list[int]) -> Equation:
     """The same species with other coefficients, in the order of the terms."""
     terms = [
-        Term(number, term.formula)
-        for number, term in zip(coefficients, (*equation.left, *equation.right), strict=True)
+        Term(number, term.formula) for number, term in zip(coefficients, (*equation.left, *equation.right), strict=True)
     ]
     split = len(equation.left)
     return Equation(tuple(terms[:split]), tuple(terms[split:]))

@@ -318,9 +318,7 @@ def _no_start(source: _Source, at: int) -> str:
         return "a formula does not start with a number; a coefficient belongs to an equation"
     if character == "." and at > 0:
         return "a whole multiple stands behind the dot; write the whole formula in whole numbers"
-    return (
-        f"an element's symbol is expected, not {character!r}" if character else "the formula ends too early"
-    )
+    return f"an element's symbol is expected, not {character!r}" if character else "the formula ends too early"
 
 
 def _unexpected(source: _Source, at: int, *, hydrate: bool) -> str:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import datetime
 from typing import Literal
 
+from pydantic import Field
+
 from problemgen.load.documents import Document, Identifier, Number, Text, UnitText
 
 __all__ = [
@@ -107,7 +109,7 @@ class ReactionDocument(Document):
     below: str = ""
     yield_percent: tuple[Number, Number]
     flasks: tuple[Number, ...] = ()
-    sessions: dict[Identifier, int] = {}
+    sessions: dict[Identifier, int] = Field(default_factory=dict)
     product_scale_mmol: tuple[Number, Number] | None = None
     source: Text
 

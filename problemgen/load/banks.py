@@ -127,9 +127,7 @@ def _formula(faults: _Faults, one: SubstanceDocument) -> Formula | None:
 
 def _substance(one: SubstanceDocument, formula: Formula) -> Substance:
     density = _measured(one.density) if one.density else None
-    return Substance(
-        one.id, one.name, one.synonyms, formula, one.smiles, one.cas, one.state, density, one.hydrate_of
-    )
+    return Substance(one.id, one.name, one.synonyms, formula, one.smiles, one.cas, one.state, density, one.hydrate_of)
 
 
 def _right_cas(text: str) -> bool:
@@ -181,9 +179,7 @@ def _reaction(one: ReactionDocument, coefficients: Mapping[str, int]) -> Reactio
     )
 
 
-def _coefficients(
-    faults: _Faults, one: ReactionDocument, substances: Mapping[str, Substance]
-) -> dict[str, int] | None:
+def _coefficients(faults: _Faults, one: ReactionDocument, substances: Mapping[str, Substance]) -> dict[str, int] | None:
     """The signed coefficients of an equation in substance ids; None, with the faults kept, where it has any."""
     file, key = "banks/reactions.toml", f"{one.id}.equation"
     sides = one.equation.split("->")

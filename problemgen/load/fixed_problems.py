@@ -59,7 +59,14 @@ class ProblemDocument(Document):
 
 _FILE = TypeAdapter(tuple[ProblemDocument, ...])
 
-_RANKINGS = {"greatest": True, "most": True, "largest": True, "least": False, "fewest": False, "smallest": False}
+_RANKINGS = {
+    "greatest": True,
+    "most": True,
+    "largest": True,
+    "least": False,
+    "fewest": False,
+    "smallest": False,
+}
 
 
 def load_fixed_problems(path: Path, weights: Mapping[str, Constant]) -> tuple[FixedProblem, ...]:
@@ -91,9 +98,7 @@ def _problem(document: ProblemDocument, weights: Mapping[str, Constant]) -> Fixe
         return _expressed(document, weights)
     except ProblemgenError as error:
         questions = tuple(Question(a.quantity, a.of, a.unit, "", a.answer) for a in document.asked)
-        return FixedProblem(
-            document.id, document.kind, None, {}, questions, str(error), document.erratum_suspected
-        )
+        return FixedProblem(document.id, document.kind, None, {}, questions, str(error), document.erratum_suspected)
 
 
 def _expressed(document: ProblemDocument, weights: Mapping[str, Constant]) -> FixedProblem:
@@ -138,7 +143,7 @@ def _species(document: ProblemDocument) -> dict[str, Species]:
                 species[name] = Species(name, name, term.formula, sign * term.coefficient)
     for entry in (*document.given, *document.asked):
         formula = _formula(entry)
-        name = formula.text if formula else entry.of
+        name = formula.text if formula else (entry.of or "")
         if name and name not in species:
             species[name] = Species(name, entry.of or name, formula)
     return species

@@ -15,9 +15,20 @@ from problemgen.model.banks import Banks
 from problemgen.model.quantity import KINDS, Quantity
 from problemgen.model.template import Draw, Fixed, Obtained
 
-__all__ = ["Givens", "read_givens"]
+__all__ = ["Givens", "Purpose", "read_givens"]
 
 _MOST_VALUES = 1_000_000
+
+
+@dataclass(frozen=True)
+class Purpose:
+    """What the equation and the parts tell about given values: the ids of the products, of the substances whose
+    concentration is asked (their volumes are solutions'), and of those whose volume is asked.
+    """
+
+    products: frozenset[str] = frozenset()
+    dissolved: frozenset[str] = frozenset()
+    poured: frozenset[str] = frozenset()
 
 
 @dataclass
@@ -26,6 +37,7 @@ class Givens:
 
     file: str
     banks: Banks
+    purpose: Purpose = Purpose()
     draws: list[Draw] = field(default_factory=list)
     obtained: list[Obtained] = field(default_factory=list)
     fixed: list[Fixed] = field(default_factory=list)
@@ -38,12 +50,13 @@ class Givens:
     @property
     def quantities(self) -> frozenset[Quantity]:
         """All quantities that the template gives."""
-        return frozenset(one.quantity for one in (*self.draws, *self.obtained, *self.fixed))
+        drawn = {draw.quantity for draw in self.draws} | {one.quantity for one in self.obtained}
+        return frozenset(drawn | {one.quantity for one in self.fixed})
 
 
-def read_givens(file: str, given: Mapping[str, GivenDocument], banks: Banks) -> Givens:
+def read_givens(file: str, given: Mapping[str, GivenDocument], banks: Banks, purpose: Purpose = Purpose()) -> Givens:
     """The draws and fixed values of a template; faults are kept in the result."""
-    givens = Givens(file, banks)
+    givens = Givens(file, banks, purpose)
     for name, document in given.items():
         if name not in banks.substances:
             hint = nearest(name, banks.substances)
@@ -55,29 +68,50 @@ def read_givens(file: str, given: Mapping[str, GivenDocument], banks: Banks) -> 
 
 def _read_substance(givens: Givens, name: str, document: GivenDocument) -> None:
     key = f"given.{name}"
-    for quantity, label, value in _values(name, document):
+    for quantity, label, value in _values(name, document, givens.purpose):
         _read_value(givens, f"{key}.{label}", quantity, value)
     if document.bottle is not None:
         _read_bottle(givens, key, name, document.bottle)
-    elif document.volume is not None and document.density is None and _is_neat(document):
+    elif _needs_density(name, document, givens.purpose):
         _read_density(givens, key, name)
     if document.obtained is not None:
         _read_obtained(givens, key, name, document)
 
 
-def _is_neat(document: GivenDocument) -> bool:
-    """Whether a volume is of the substance itself: no solution, no gas."""
-    return document.concentration is None and document.mass_fraction is None and document.pressure is None
+def _needs_density(name: str, document: GivenDocument, purpose: Purpose) -> bool:
+    """Whether the bank's density is wanted: for a volume of the substance itself, given or asked."""
+    measured = document.volume is not None or name in purpose.poured
+    is_gas = document.pressure is not None
+    return measured and document.density is None and not is_gas and not _in_solution(name, document, purpose)
 
 
-def _values(name: str, document: GivenDocument) -> Iterator[tuple[Quantity, str, ValueDocument]]:
+def _in_solution(name: str, document: GivenDocument, purpose: Purpose) -> bool:
+    """Whether what is measured out is a solution of the substance."""
+    told = (document.bottle, document.concentration, document.mass_fraction)
+    return name in purpose.dissolved or any(one is not None for one in told)
+
+
+def _stated_role(name: str, document: GivenDocument, purpose: Purpose) -> str:
+    """The role of a plain mass, volume or amount: a product's is what is to be obtained.
+
+    Where its percent yield is given too, that is what is really obtained; else the theoretical yield.
+    """
+    if name not in purpose.products:
+        return ""
+    return "actual" if document.percent_yield else "theoretical"
+
+
+def _values(name: str, document: GivenDocument, purpose: Purpose) -> Iterator[tuple[Quantity, str, ValueDocument]]:
     """The values given for a substance, with the quantity that each is."""
     weighed = document.weighed_as or name
-    in_solution = document.bottle is not None or document.concentration or document.mass_fraction
+    in_solution = _in_solution(name, document, purpose)
+    stated = _stated_role(name, document, purpose)
+    of_mass = "impure" if document.purity else ("solution" if document.bottle or document.mass_fraction else stated)
     roles = {
-        "mass": Quantity("mass", weighed, "impure" if document.purity else ("solution" if in_solution else "")),
-        "volume": Quantity("volume", name, "solution" if in_solution else ""),
-        "amount": Quantity("amount", name),
+        "mass": Quantity("mass", weighed, of_mass),
+        "volume": Quantity("volume", name, "solution" if in_solution else stated),
+        "amount": Quantity("amount", name, stated),
+        "percent_yield": Quantity("percent_yield", name),
         "concentration": Quantity("concentration", name),
         "mass_fraction": Quantity("mass_fraction", name),
         "purity": Quantity("mass_fraction", weighed),
@@ -203,4 +237,3 @@ def _read_obtained(givens: Givens, key: str, name: str, document: GivenDocument)
     else:
         actual, theoretical = Quantity("mass", name, "actual"), Quantity("mass", name, "theoretical")
         givens.obtained.append(Obtained(actual, obtained.unit, glass.step, low, high, theoretical, glass.name))
-

@@ -11,7 +11,7 @@ from problemgen.errors import Fault
 
 __all__ = ["prose_fault"]
 
-_ENVIRONMENT = ImmutableSandboxedEnvironment(undefined=StrictUndefined, autoescape=False)  # noqa: S701 - printers escape
+_ENVIRONMENT = ImmutableSandboxedEnvironment(undefined=StrictUndefined, autoescape=False)
 
 
 def prose_fault(file: str, story: str) -> Iterator[Fault]:

@@ -49,6 +49,7 @@ class GivenDocument(Document):
     concentration: ValueDocument | None = None
     mass_fraction: ValueDocument | None = None
     purity: ValueDocument | None = None
+    percent_yield: ValueDocument | None = None
     density: ValueDocument | None = None
     pressure: ValueDocument | None = None
     temperature: ValueDocument | None = None

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError, UnderivableError
 from problemgen.load.documents import nearest, read_document
-from problemgen.load.givens import Givens, read_givens
+from problemgen.load.givens import Givens, Purpose, read_givens
 from problemgen.load.parts import read_parts
 from problemgen.load.prose import prose_fault
 from problemgen.load.template_document import GivenDocument, TemplateDocument
@@ -44,7 +44,7 @@ class _Builder:
     def template(self) -> Template:
         """The record; raises FaultsError with all faults."""
         reaction = self.reaction()
-        givens = read_givens(self.file, self.document.given, self.banks)
+        givens = read_givens(self.file, self.document.given, self.banks, self.purpose(reaction))
         self.stop(givens.faults)
         scene = self.scene(reaction, givens)
         faults: list[Fault] = [*self.outside(reaction), *prose_fault(self.file, self.document.story)]
@@ -53,8 +53,8 @@ class _Builder:
         try:
             plan = chain(scene, [part.asked for part in parts], constants())
         except UnderivableError as error:
-            self.stop([Fault(self.file, "part", line, "parts that follow from what is given") for line in str(error).splitlines()])
-            raise
+            expected = "parts that follow from what is given"
+            raise FaultsError([Fault(self.file, "part", line, expected) for line in str(error).splitlines()]) from None
         self.stop(self.idle(givens, {q.id for q in plan.given}))
         names = [name for name in scene.species if name in self.banks.substances]
         return Template(
@@ -88,6 +88,23 @@ class _Builder:
             return self.banks.reactions[name] if name else None
         hint = nearest(name, self.banks.reactions)
         raise FaultsError([Fault(self.file, "reaction", repr(name), "an id in banks/reactions.toml", hint)])
+
+    def purpose(self, reaction: Reaction | None) -> Purpose:
+        """What the equation and the parts tell about the given values."""
+        coefficients = reaction.coefficients if reaction else {}
+        return Purpose(
+            products=frozenset(name for name, nu in coefficients.items() if nu > 0),
+            dissolved=self.asked(reaction, "concentration", "mass_concentration"),
+            poured=self.asked(reaction, "volume"),
+        )
+
+    def asked(self, reaction: Reaction | None, *quantities: str) -> frozenset[str]:
+        """The substances of which one of these quantities is asked, without a role."""
+        sole = next(iter(self.document.given)) if len(self.document.given) == 1 else ""
+        default = reaction.product if reaction else sole
+        names = {"product": default, None: default}
+        parts = (part for part in self.document.part if part.quantity in quantities and part.role is None)
+        return frozenset(names.get(part.of) or part.of or "" for part in parts) - {""}
 
     def outside(self, reaction: Reaction | None) -> list[Fault]:
         """Faults for given substances that the reaction does not have."""
@@ -138,11 +155,11 @@ class _Builder:
 
     def idle(self, givens: Givens, used: set[str]) -> list[Fault]:
         """Faults for drawn values that no part needs: a student would look for their use in vain."""
-        drawn = (*givens.draws, *givens.obtained)
+        drawn = [*(draw.quantity for draw in givens.draws), *(one.quantity for one in givens.obtained)]
         return [
-            Fault(self.file, f"given.{one.quantity.of}", f"{one.quantity.id}, which no part needs", "a part that needs it")
-            for one in drawn
-            if one.quantity.id not in used and one.quantity.of not in self.excess
+            Fault(self.file, f"given.{q.of}", f"{q.id}, which no part needs", "a part that needs it")
+            for q in drawn
+            if q.id not in used and q.of not in self.excess
         ]
 
     @property

@@ -70,12 +70,14 @@ def judge(template: Template, candidates: Candidates) -> Judgement:
     with np.errstate(all="ignore"):
         windows = window_values(template.plan, dict(candidates.windows), _BATCH)
         answers = _answers(template, windows)
-        broken = [
+        rows = next(iter(candidates.windows.values())).value.shape
+        rules = (
             _overfull(template, candidates),
             _doubtful(template, windows),
             _ill_conditioned(answers),
             _coincident(template, answers),
-        ]
+        )
+        broken = [np.broadcast_to(rule, rows) for rule in rules]
         passed = ~np.logical_or.reduce(broken)
         revealed = _revealed(template, candidates, windows, answers, passed)
     unrevealed = np.zeros_like(passed)
@@ -128,9 +130,7 @@ def _numeric(template: Template) -> tuple[Part, ...]:
 
 
 def _answers(template: Template, windows: Mapping[str, Window]) -> dict[str, Window]:
-    return {
-        part.id: answer_window(template.plan, part.asked, windows, _BATCH) for part in _numeric(template)
-    }
+    return {part.id: answer_window(template.plan, part.asked, windows, _BATCH) for part in _numeric(template)}
 
 
 def _ill_conditioned(answers: Mapping[str, Window]) -> Mask:
@@ -139,7 +139,7 @@ def _ill_conditioned(answers: Mapping[str, Window]) -> Mask:
         half = (window.high - window.low) / 2.0
         widest = np.where(np.asarray(window.figures) >= 3, _WIDEST, _WIDEST_COARSE)
         bad.append(~(half <= widest * np.abs(window.value)) | (np.asarray(window.figures) < 2))
-    return np.logical_or.reduce(np.broadcast_arrays(*bad))
+    return np.asarray(np.logical_or.reduce(np.broadcast_arrays(*bad)))
 
 
 def _coincident(template: Template, answers: Mapping[str, Window]) -> Mask:
@@ -151,7 +151,7 @@ def _coincident(template: Template, answers: Mapping[str, Window]) -> Mask:
             apart = (a.high < b.low) | (b.high < a.low)
             same = np.abs(a.value - b.value) <= 1e-12 * np.abs(a.value)
             bad.append(~(apart | same))
-    return np.logical_or.reduce(bad)
+    return np.asarray(np.logical_or.reduce(np.broadcast_arrays(*bad)))
 
 
 def _revealed(
@@ -167,7 +167,8 @@ def _revealed(
     kept = {name: _taken(window, passed) for name, window in windows.items()}
     keys = {name: _taken(window, passed) for name, window in answers.items()}
     least = data_figures((kept[name] for name in candidates.windows), _BATCH)
-    chosen = _chosen(template, kept)
+    asks_choice = any(part.asked.choice for part in template.parts)
+    chosen = _chosen(template, kept) if asks_choice else None
     revealed = {}
     for mistake in template.plan.mistakes:
         wrong = mistaken_windows(template.plan, [mistake], kept, least, _BATCH)

@@ -64,9 +64,7 @@ class Candidates:
         return Datum(fixed.written, fixed.unit)
 
 
-def draw_candidates(
-    template: Template, stream: Stream, students: Sequence[str], block: int, size: int
-) -> Candidates:
+def draw_candidates(template: Template, stream: Stream, students: Sequence[str], block: int, size: int) -> Candidates:
     """`size` candidates a student from one block of the stream."""
 
     def numbers(draw: str) -> npt.NDArray[np.uint64]:
@@ -106,9 +104,7 @@ def _on_scale(picked: Counts, step: Written) -> Floats:
     return product / float(step.value.denominator)
 
 
-def _obtained_steps(
-    template: Template, obtained: Obtained, share: Floats, windows: Mapping[str, Window]
-) -> Counts:
+def _obtained_steps(template: Template, obtained: Obtained, share: Floats, windows: Mapping[str, Window]) -> Counts:
     """The mass obtained, in steps of the balance: the drawn percent yield of the theoretical mass, rounded."""
     low, high = float(obtained.low.value), float(obtained.high.value)
     percent = low + share * (high - low)

@@ -21,18 +21,18 @@ _ALPHABET = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"
 """Letters and digits that are not mistaken for one another in print or handwriting."""
 
 
-def _absorbed(secret: bytes, names: Iterable[str]) -> hashlib._VarLenHash:  # the type has no public name
+def _digest(secret: bytes, names: Iterable[str], length: int) -> bytes:
     """SHAKE-256 over the secret and the names, each with its length before it, so that no two lists collide."""
     state = hashlib.shake_256()
     for field in (secret, *(name.encode() for name in names)):
         state.update(len(field).to_bytes(8, "big"))
         state.update(field)
-    return state
+    return state.digest(length)
 
 
 def draw_numbers(secret: bytes, names: Iterable[str], size: int) -> Numbers:
     """So many 64-bit numbers of a named draw; a longer draw begins with the shorter one."""
-    return np.frombuffer(_absorbed(secret, names).digest(_WORD * size), dtype="<u8").astype(np.uint64)
+    return np.frombuffer(_digest(secret, names, _WORD * size), dtype="<u8").astype(np.uint64)
 
 
 def indices(numbers: Numbers, count: int) -> npt.NDArray[np.int64]:

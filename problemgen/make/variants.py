@@ -21,7 +21,7 @@ from problemgen.plan.arithmetic import Exact
 from problemgen.plan.evaluate import exact_values, window_values
 from problemgen.plan.windows import answer_window, given_window
 
-__all__ = ["Maker", "no_room", "variant_from"]
+__all__ = ["ADVICE", "Maker", "no_room", "variant_from"]
 
 _BLOCK = 32
 """Candidates drawn a student at a time."""
@@ -31,6 +31,7 @@ _BLOCKS = 40
 
 _STUDENTS = 250
 """Students judged in one batch: keeps memory flat whatever the size of the class."""
+
 
 @dataclass
 class Maker:
@@ -89,9 +90,7 @@ class Maker:
         return None
 
 
-def variant_from(
-    template: Template, candidates: Candidates, row: int, student: str, problem: str
-) -> Variant:
+def variant_from(template: Template, candidates: Candidates, row: int, student: str, problem: str) -> Variant:
     """The variant of one candidate: exact values, windows, figures."""
     given = {name: candidates.datum(template, name, row) for name in candidates.windows}
     base = Exact()
@@ -133,18 +132,19 @@ def _flask(template: Template, given: dict[str, Datum]) -> Fraction | None:
 
 def no_room(template: Template, rejections: Rejections, missing: int) -> str:
     """The refusal of a template that leaves too little room, with what to widen."""
+    who = f"{missing} student{'s' if missing > 1 else ''}"
     lines = [
-        f"{template.id}: no admissible variant for {missing} student{'s' if missing > 1 else ''} among "
-        f"{rejections.candidates} candidates; {rejections.admitted} were admissible, fewer than needed."
+        f"{template.id}: no admissible variant for {who} among {rejections.candidates} candidates; "
+         f"{rejections.admitted} were admissible, fewer than needed."
     ]
     for rule, count in sorted(rejections.by_rule.items(), key=lambda item: -item[1]):
         if count:
             share = 100 * count / rejections.candidates
-            lines.append(f"  rule {rule!r} turned away {share:.0f} %: {_ADVICE[rule]}")
+            lines.append(f"  rule {rule!r} turned away {share:.0f} %: {ADVICE[rule]}")
     return "\n".join(lines)
 
 
-_ADVICE = {
+ADVICE = {
     "flask": "lower the volumes, or give the reaction a larger flask in banks/reactions.toml",
     "limiting": "move the reagents' ranges apart, so that one is clearly limiting more often",
     "conditioning": "give more figures, or ask for something other than a small difference",

@@ -200,18 +200,7 @@ class NewSheet:
     title: str
 
 
-Block: TypeAlias = (
-    Heading
-    | Paragraph
-    | Bullets
-    | Caution
-    | Note
-    | Scheme
-    | Table
-    | Part
-    | Calculation
-    | NewSheet
-)
+Block: TypeAlias = Heading | Paragraph | Bullets | Caution | Note | Scheme | Table | Part | Calculation | NewSheet
 
 
 @dataclass(frozen=True)

@@ -70,7 +70,7 @@ class Scene:
     @property
     def competing(self) -> tuple[Species, ...]:
         """The reagents one of which limits the reaction, in the order of the equation."""
-        return tuple(self.species[id] for id in self.sources)
+        return tuple(self.species[name] for name in self.sources)
 
     @property
     def reagents(self) -> tuple[Species, ...]:

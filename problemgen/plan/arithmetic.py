@@ -16,7 +16,7 @@ import numpy.typing as npt
 from problemgen.exact.rounding import exponent as exact_exponent
 from problemgen.exact.rounding import half_unit as exact_half_unit
 
-__all__ = ["EXACT_FIGURES", "Arithmetic", "Batch", "Exact", "Window", "Windows"]
+__all__ = ["EXACT_FIGURES", "Arithmetic", "Base", "Batch", "Exact", "Window", "Windows"]
 
 Floats = npt.NDArray[np.float64]
 
@@ -57,6 +57,10 @@ class Arithmetic(Protocol):
 
     def beside_lesser(self, key_a: Any, a: Any, key_b: Any, b: Any) -> Any:
         """`a` where `key_a` is not above `key_b`, else `b`."""
+
+
+class Base(Arithmetic, Protocol):
+    """An arithmetic over which windows can be built."""
 
     def exponent(self, a: Any) -> Any:
         """The decimal exponent of the leading figure."""
@@ -184,9 +188,9 @@ class Windows:
     (the rule of NIST SP 811 (2008), appendix B.7, and of general-chemistry courses).
     """
 
-    def __init__(self, base: Exact | Batch) -> None:
+    def __init__(self, base: Base) -> None:
         """Windows of Fractions, or of float arrays."""
-        self.base: Any = base
+        self.base = base
 
     def number(self, value: Fraction) -> Window:
         """An exact number."""

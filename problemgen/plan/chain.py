@@ -48,7 +48,7 @@ def chain(scene: Scene, asked: Iterable[Asked], constants: Iterable[Constant] = 
     derivations = _needed(scene, asked, found)
     names = {name for d in derivations for name in names_in(d.step.expression)}
     given = tuple(sorted(q for q in scene.given if q.id in names or any(a.quantity == q for a in asked)))
-    reachable = names | {d.step.quantity.id for d in derivations} | set(fixed)
+    reachable = frozenset(names | {d.step.quantity.id for d in derivations} | set(fixed))
     mistakes = find_mistakes([(d.step, d.instance) for d in derivations], reachable)
     used = names | {n for m in mistakes for _, expression in m.rewrites for n in names_in(expression)}
     return Plan(

@@ -10,7 +10,7 @@ from typing import Any
 from problemgen.exact.rounding import trimmed
 from problemgen.model.expression import Expression, names_in
 from problemgen.model.plan import Mistake, Plan, Step
-from problemgen.plan.arithmetic import EXACT_FIGURES, Arithmetic, Batch, Exact, Window, Windows
+from problemgen.plan.arithmetic import EXACT_FIGURES, Arithmetic, Base, Exact, Window, Windows
 
 __all__ = [
     "LEAST_FIGURES",
@@ -33,8 +33,12 @@ _HUNDREDTHS = Fraction(1, 200)
 """Half a unit of the second decimal: a molar mass is kept to two decimals or more (g/mol)."""
 
 
+_FOLDED = {"add": "add", "mul": "multiply", "min": "lesser", "max": "greater"}
+_SINGLE = {"div": "divide", "neg": "negate", "floor": "floor"}
+
+
 def evaluate(expression: Expression, values: Mapping[str, Any], arithmetic: Arithmetic) -> Any:
-    """The value of an expression, its names looked up in `values`; KeyError for a name without a value."""
+    """The value of an expression; KeyError for a name without a value, or an operation outside the list."""
     if isinstance(expression, str):
         return values[expression]
     head, *rest = expression
@@ -45,22 +49,9 @@ def evaluate(expression: Expression, values: Mapping[str, Any], arithmetic: Arit
     if head == "least":
         return _least(rest, values, arithmetic)
     operands = [evaluate(operand, values, arithmetic) for operand in rest]
-    match head:
-        case "add":
-            return reduce(arithmetic.add, operands)
-        case "mul":
-            return reduce(arithmetic.multiply, operands)
-        case "div":
-            return arithmetic.divide(*operands)
-        case "neg":
-            return arithmetic.negate(*operands)
-        case "min":
-            return reduce(arithmetic.lesser, operands)
-        case "max":
-            return reduce(arithmetic.greater, operands)
-        case "floor":
-            return arithmetic.floor(*operands)
-    raise ValueError(f"unknown operation {head!r}")
+    if head in _FOLDED:
+        return reduce(getattr(arithmetic, _FOLDED[head]), operands)
+    return getattr(arithmetic, _SINGLE[head])(*operands)
 
 
 def _power(base: Any, exponent: int, arithmetic: Arithmetic) -> Any:
@@ -92,7 +83,7 @@ def exact_values(plan: Plan, given: Mapping[str, Fraction]) -> dict[str, Fractio
     return run_steps(plan.steps, {**constants, **given}, Exact())
 
 
-def window_values(plan: Plan, given: Mapping[str, Window], base: Exact | Batch) -> dict[str, Window]:
+def window_values(plan: Plan, given: Mapping[str, Window], base: Base) -> dict[str, Window]:
     """All windows of a plan, by quantity id, each step rounded as a worker may round it.
 
     `given` holds a Window a given quantity (engine units); a step's quantity that it holds is taken as it is.
@@ -106,12 +97,12 @@ def window_values(plan: Plan, given: Mapping[str, Window], base: Exact | Batch) 
     return known
 
 
-def data_figures(given: Iterable[Window], base: Exact | Batch) -> Any:
+def data_figures(given: Iterable[Window], base: Base) -> Any:
     """The fewest figures among the data, an int or an array a candidate."""
     return reduce(base.lesser, (window.figures for window in given), EXACT_FIGURES)
 
 
-def _constant_windows(plan: Plan, base: Exact | Batch) -> dict[str, Window]:
+def _constant_windows(plan: Plan, base: Base) -> dict[str, Window]:
     return {
         c.quantity.id: Window(base.number(c.value), base.number(c.low), base.number(c.high)) for c in plan.constants
     }
@@ -135,7 +126,10 @@ def _trimmed(window: Window) -> Window:
 
 
 def _reworked(
-    plan: Plan, mistakes: Iterable[Mistake], known: Mapping[str, Any], work: Callable[[Step, Expression, Any], Any]
+    plan: Plan,
+    mistakes: Iterable[Mistake],
+    known: Mapping[str, Any],
+    work: Callable[[Step, Expression, Any], Any],
 ) -> dict[str, Any]:
     """`known` with the mistakes' steps rewritten and what follows from them worked again.
 
@@ -168,7 +162,7 @@ def mistaken_values(
 
 
 def mistaken_windows(
-    plan: Plan, mistakes: Iterable[Mistake], known: Mapping[str, Window], least: Any, base: Exact | Batch
+    plan: Plan, mistakes: Iterable[Mistake], known: Mapping[str, Window], least: Any, base: Base
 ) -> dict[str, Window]:
     """All windows after mistakes, each step rounded as in `window_values`; `least` are the data's figures."""
     windows = Windows(base)

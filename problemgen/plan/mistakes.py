@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Set
+from collections.abc import Iterable, Iterator
 
 from problemgen.model.expression import Expression, names_in
 from problemgen.model.plan import Mistake, Step
@@ -11,7 +11,7 @@ from problemgen.plan.law import Instance, Misuse
 __all__ = ["find_mistakes"]
 
 
-def find_mistakes(derivations: Iterable[tuple[Step, Instance]], names: Set[str]) -> tuple[Mistake, ...]:
+def find_mistakes(derivations: Iterable[tuple[Step, Instance]], names: frozenset[str]) -> tuple[Mistake, ...]:
     """The mistakes that apply to a plan: those whose rewriting changes it, each once.
 
     A misuse made "everywhere" rewrites all steps that it fits, of all laws that list it; any other rewrites one
@@ -31,7 +31,7 @@ def find_mistakes(derivations: Iterable[tuple[Step, Instance]], names: Set[str])
 
 
 def _rewritings(
-    derivations: Iterable[tuple[Step, Instance]], names: Set[str]
+    derivations: Iterable[tuple[Step, Instance]], names: frozenset[str]
 ) -> Iterator[tuple[Step, Misuse, Expression]]:
     for step, instance in derivations:
         for misuse in instance.law.misuses:

@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from problemgen.chemistry.equation import balance, read_equation, same_equation
+from problemgen.chemistry.units import read_unit
 from problemgen.errors import NumberError, ProblemgenError
 from problemgen.exact.digits import read_written
-from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import figures_text, outward_text
 from problemgen.model.fixed import FixedProblem, Question, Ranking
 from problemgen.model.plan import Plan
@@ -49,9 +49,7 @@ class Solution:
 
 def solve(problem: FixedProblem, constants: Iterable[Constant]) -> Solution:
     """Solve one problem. What cannot be derived is told in `error`; nothing is raised."""
-    unanswered = tuple(
-        SolvedQuestion(q, accepted=False if q.answer is not None else None) for q in problem.questions
-    )
+    unanswered = tuple(SolvedQuestion(q, accepted=False if q.answer is not None else None) for q in problem.questions)
     if problem.scene is None:
         return Solution(problem, problem.error, unanswered)
     try:
@@ -61,9 +59,7 @@ def solve(problem: FixedProblem, constants: Iterable[Constant]) -> Solution:
         return Solution(problem, reason, unanswered)
 
 
-def _answers(
-    problem: FixedProblem, scene: Scene, constants: tuple[Constant, ...]
-) -> tuple[SolvedQuestion, ...]:
+def _answers(problem: FixedProblem, scene: Scene, constants: tuple[Constant, ...]) -> tuple[SolvedQuestion, ...]:
     asked = [q.target for q in problem.questions if isinstance(q.target, Asked)]
     base = Exact()
     given = {
@@ -122,9 +118,7 @@ def _balanced(question: Question, unbalanced: str) -> SolvedQuestion:
 def _chosen(question: Question, species: str, scene: Scene) -> SolvedQuestion:
     one = scene.species[species]
     names = {one.name, one.id}
-    return SolvedQuestion(
-        question, text=one.id, accepted=None if question.answer is None else question.answer in names
-    )
+    return SolvedQuestion(question, text=one.id, accepted=None if question.answer is None else question.answer in names)
 
 
 def _ranked(

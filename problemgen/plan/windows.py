@@ -19,7 +19,7 @@ from typing import Any
 from problemgen.chemistry.units import Unit, read_unit
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked
-from problemgen.plan.arithmetic import EXACT_FIGURES, Batch, Exact, Window, Windows
+from problemgen.plan.arithmetic import EXACT_FIGURES, Base, Window, Windows
 from problemgen.plan.evaluate import LEAST_FIGURES
 
 __all__ = ["UNLIMITED_FIGURES", "answer_window", "given_window", "in_unit"]
@@ -31,7 +31,7 @@ UNLIMITED_FIGURES = 4
 _NOTHING = Fraction(0)
 
 
-def in_unit(value: Any, unit: Unit, base: Exact | Batch) -> Any:
+def in_unit(value: Any, unit: Unit, base: Base) -> Any:
     """A value in engine units, turned into a unit."""
     shifted = base.add(value, base.negate(base.number(unit.offset))) if unit.offset else value
     return base.divide(shifted, base.number(unit.factor))
@@ -44,7 +44,7 @@ def _moves_point(unit: Unit) -> bool:
     return digits == "11" and not unit.offset
 
 
-def given_window(value: Any, place: Any, unit: Unit, base: Exact | Batch) -> Window:
+def given_window(value: Any, place: Any, unit: Unit, base: Base) -> Window:
     """The window of a given value in engine units.
 
     `value` is in `unit`, `place` the decimal exponent of its last written digit. Where converting does more
@@ -52,17 +52,15 @@ def given_window(value: Any, place: Any, unit: Unit, base: Exact | Batch) -> Win
     """
     windows = Windows(base)
     converted = base.add(base.multiply(value, base.number(unit.factor)), base.number(unit.offset))
-    if unit.offset:
-        figures = base.exponent(converted) - place + 1
-    else:
-        figures = base.greater(base.exponent(value) - place + 1, 1)
+    counted = base.exponent(converted if unit.offset else value) - place + 1
+    figures = base.greater(counted, 1)
     window = Window(converted, converted, converted, figures)
     if _moves_point(unit):
         return window
     return windows.rounded(window, base.greater(figures, LEAST_FIGURES))
 
 
-def answer_window(plan: Plan, asked: Asked, values: Mapping[str, Window], base: Exact | Batch) -> Window:
+def answer_window(plan: Plan, asked: Asked, values: Mapping[str, Window], base: Base) -> Window:
     """The acceptance window of an asked quantity, in its unit; `figures` are those of the answer.
 
     A step's window already holds its own rounding to three figures or more; only an answer whose data support

@@ -21,9 +21,7 @@ def page(document: Document, layouts: Mapping[str, str]) -> str:
     `layouts` holds the texts of the layout folder by file name; "page.html" is used. A part is printed
     with its prompt, its choices and, where it has lines to work on, its blank.
     """
-    environment = Environment(
-        autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True
-    )
+    environment = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
     template = environment.from_string(layouts[PAGE])
     data = sheet_data(document)
     # RDKit wrote the drawings, from a structure alone: labels are paths, no text of anybody's is in them.

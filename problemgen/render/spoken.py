@@ -48,7 +48,7 @@ def spoken_calculation(line: Calculation) -> str:
     for operator, term in zip(line.operators, line.terms[1:], strict=False):
         chain += [SIGNS.get(operator, operator), _ratio(term)]
     sides = [spoken_line((line.symbol,)), spoken_line(line.relation), " ".join(chain), _amount(line.result)]
-    return clean_text(" equals ".join(side for side in sides if side))
+    return clean_text(" equals ".join(side for side in sides if side)) or "calculation"
 
 
 def spoken_line(line: Line) -> str:

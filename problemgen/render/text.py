@@ -41,9 +41,7 @@ def clean_text(text: str) -> str:
     """
     spaced = "".join(" " if letter in SPACES else letter for letter in text)
     kept = "".join(
-        letter
-        for letter in spaced
-        if letter not in DROPPED and unicodedata.category(letter) not in {"Cc", "Cs"}
+        letter for letter in spaced if letter not in DROPPED and unicodedata.category(letter) not in {"Cc", "Cs"}
     )
     return unicodedata.normalize("NFC", kept)
 

@@ -164,9 +164,7 @@ def _calculation(block: b.Calculation) -> Data:
 
 def _over(relation: b.Line) -> tuple[b.Line, b.Line]:
     """A relation with exactly one lone "/" is set as a fraction: what stands before it, and after."""
-    slashes = [
-        i for i, piece in enumerate(relation) if isinstance(piece, b.Prose) and piece.text.strip() == "/"
-    ]
+    slashes = [i for i, piece in enumerate(relation) if isinstance(piece, b.Prose) and piece.text.strip() == "/"]
     if len(slashes) != 1:
         return relation, ()
     return relation[: slashes[0]], relation[slashes[0] + 1 :]
@@ -193,9 +191,7 @@ def _units(pieces: tuple[b.UnitPiece, ...]) -> list[Data]:
         power = -piece.exponent if divided else piece.exponent
         sup = "" if power == 1 else str(power).replace("-", "−")
         join = "/" if divided else " " if index else ""
-        shaped.append(
-            {"join": join, "text": clean_text(piece.text), "sup": sup, "cancelled": piece.cancelled}
-        )
+        shaped.append({"join": join, "text": clean_text(piece.text), "sup": sup, "cancelled": piece.cancelled})
     return shaped
 
 

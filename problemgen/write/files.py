@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path, PurePosixPath
 from types import TracebackType
-from typing import Self
+from typing import BinaryIO, Self
 
 from problemgen.errors import OutputError
 
@@ -46,9 +46,7 @@ class Staging:
             self._aside = Path(tempfile.mkdtemp(prefix=PREFIX, dir=base))
         return self
 
-    def __exit__(
-        self, kind: type[BaseException] | None, _: BaseException | None, __: TracebackType | None
-    ) -> None:
+    def __exit__(self, kind: type[BaseException] | None, _: BaseException | None, __: TracebackType | None) -> None:
         """Move everything into place, or discard it after an exception."""
         try:
             if kind is None:
@@ -74,13 +72,22 @@ class Staging:
 
         Raises OutputError for a name that leaves the folder or was written before, and for a full disk.
         """
+        with self.stream(name, private=private) as file:
+            file.write(content)
+
+    @contextmanager
+    def stream(self, name: str, *, private: bool = False) -> Iterator[BinaryIO]:
+        """A file put aside piece by piece, as `write` does in one; it stands when the context closes.
+
+        Raises OutputError as `write` does.
+        """
         self._claim(name)
         target = self._aside / name
         with self._readable_errors():
             target.parent.mkdir(parents=True, exist_ok=True)
             mode = PRIVATE_MODE if private else 0o666
             with open(target, "xb", opener=lambda path, flags: os.open(path, flags, mode)) as file:
-                file.write(content)
+                yield file
 
     def _claim(self, name: str) -> None:
         path = PurePosixPath(name)

@@ -45,9 +45,7 @@ class Press:
         self._files = {name: text.encode() for name, text in layouts.items() if name.endswith(".typ")}
         self._files[MAIN] = self._files.pop(SHEET)
         self._files["fonts.json"] = json.dumps(font_families()).encode()
-        self._compiler = typst.Compiler(
-            root=root, font_paths=fonts(), package_path=root, package_cache_path=root
-        )
+        self._compiler = typst.Compiler(root=root, font_paths=fonts(), package_path=root, package_cache_path=root)
 
     def sheet(self, name: str, data: bytes) -> Sheet:
         """Compile one sheet to tagged PDF (PDF/UA-1). Raises OutputError, with Typst's reason."""
@@ -88,9 +86,7 @@ def merge(pdfs: Iterable[bytes], title: str) -> bytes:
                 book.add_blank_page(page_size=_size(book.pages[-1]))
             _append(book, pdf)
         book.docinfo["/Title"] = title
-        book.Root.ViewerPreferences = pikepdf.Dictionary(
-            DisplayDocTitle=True, Duplex=pikepdf.Name.DuplexFlipLongEdge
-        )
+        book.Root.ViewerPreferences = pikepdf.Dictionary(DisplayDocTitle=True, Duplex=pikepdf.Name.DuplexFlipLongEdge)
         target = io.BytesIO()
         book.save(target, deterministic_id=True, object_stream_mode=pikepdf.ObjectStreamMode.generate)
     return target.getvalue()
@@ -131,9 +127,7 @@ def _compile_in_pool(jobs: Iterator[Job], layouts: Mapping[str, str], workers: i
         while running:
             yield from running.popleft().result()
     except BrokenProcessPool as error:
-        raise OutputError(
-            "a process that lays out sheets was ended from outside; start the run again"
-        ) from error
+        raise OutputError("a process that lays out sheets was ended from outside; start the run again") from error
     finally:
         pool.shutdown(wait=True, cancel_futures=True)
 

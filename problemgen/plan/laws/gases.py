@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity
 from problemgen.plan.law import Instance, Law, Misuse, letters
+from problemgen.plan.laws.amounts import stages
 
 __all__ = ["LAWS"]
 
@@ -15,14 +16,15 @@ p, V, n, R, T = letters("p V n R T")
 
 def _gases(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.species.values():
-        binding = {
-            "p": Quantity("pressure", species.id),
-            "V": Quantity("volume", species.id),
-            "n": Quantity("amount", species.id),
-            "R": Quantity("gas_constant", ""),
-            "T": Quantity("temperature", species.id),
-        }
-        yield Instance(law, binding)
+        for role in stages(scene, species):
+            binding = {
+                "p": Quantity("pressure", species.id),
+                "V": Quantity("volume", species.id, role),
+                "n": Quantity("amount", species.id, role),
+                "R": Quantity("gas_constant", ""),
+                "T": Quantity("temperature", species.id),
+            }
+            yield Instance(law, binding)
 
 
 IDEAL_GAS = Law(

@@ -205,6 +205,7 @@ REMAINDER = Law(
     ),
 )
 
+
 def _consumed(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.competing:
         binding = {"xi": overall_extent, "left": Quantity("amount", species.id, "consumed")}

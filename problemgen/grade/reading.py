@@ -1,0 +1,245 @@
+"""A cell of an answer sheet as a number with a unit. Nothing in it is evaluated.
+
+answer    = side (("=" | "≈" | "~") side)*     sides that state an amount must agree, to the figures given
+side      = [label ":"] [lead] quantity | label | nothing
+lead      = "about" | "approx." | "approximately" | "ca." | "circa" | "roughly" | "around" | "answer" | …
+label     = text with a letter or "%" and no number in it: "m", "n(NaCl)", "% yield", "mass of product"
+quantity  = numeral ["±" numeral] [unit] [substance] ["."]     or "quantity (quantity)", both the same
+
+The numeral is read by problemgen.grade.numerals, unit and substance by problemgen.grade.written_units. The
+uncertainty behind "±" is left out, with a remark. Two numbers that do not agree, a calculation, an inequality
+and a spreadsheet's formula are unreadable, each with its reason.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Literal, TypeAlias
+
+from problemgen.chemistry.units import Dimension, Unit, read_unit
+from problemgen.errors import NumberError, UnitError
+from problemgen.exact.digits import Written
+from problemgen.grade.numerals import read_numeral
+from problemgen.grade.spelling import LONGEST, is_blank, plain_characters, quoted
+from problemgen.grade.written_units import hides_number, read_behind
+
+__all__ = ["Reading", "ReadingStatus", "read_answer"]
+
+ReadingStatus: TypeAlias = Literal["number", "ambiguous", "unreadable", "wrong_dimension", "blank"]
+
+_SIDES = re.compile(r"[=~]")
+# Figures in a label belong to a symbol or a formula and are few: "m1", "n(C57H110O6)".
+_LABEL = re.compile(r"(?:[^\W\d]|[ ()\[\]/%°·⋅.,'*+^#-]|[0-9]{1,3}(?![0-9]))*")
+_NAMING = re.compile(r"[^\W\d_]|%")
+_LEADS = re.compile(
+    r"(?:about|approximately|approx|appx|circa|ca|roughly|around|nearly|answer|ans|result|it is|is)\b[.:, ]*",
+    re.IGNORECASE,
+)
+_UNCERTAINTY = re.compile(r" ?(?:±|\+/-|\+-) ?[0-9]+(?:[.,][0-9]+)?(?:[eE][+-]?[0-9]+)?")
+_IN_BRACKETS = re.compile(r"^\(([+-]?[.,]?[0-9][^()]*)\)")
+_SECOND_IN_BRACKETS = re.compile(r" \((?=[+-]?[.,]?[0-9])([^()]*)\)$")
+_INEQUALITY = frozenset("<>≤≥≠≪≫")
+_DISAGREE = "More than one number stands in the answer, and they do not agree; write one only."
+
+_NAMES: dict[Dimension, str] = {
+    (): "a plain number",
+    (("mass", 1),): "mass",
+    (("length", 3),): "volume",
+    (("amount", 1),): "amount",
+    (("entity", 1),): "number of particles",
+    (("amount", 1), ("length", -3)): "amount concentration",
+    (("length", -3), ("mass", 1)): "density",
+    (("amount", -1), ("mass", 1)): "molar mass",
+    (("amount", -1), ("length", 3)): "molar volume",
+    (("temperature", 1),): "temperature",
+    (("length", -1), ("mass", 1), ("time", -2)): "pressure",
+    (("length", 2), ("mass", 1), ("time", -2)): "energy",
+    (("time", 1),): "time",
+}
+
+
+@dataclass(frozen=True)
+class Reading:
+    """What a cell says.
+
+    `written` is the number with its figures; `unit` the unit written, None where there is none;
+    `value_in_unit` the number converted exactly to the unit asked for, or as written where no unit was;
+    `reason` a sentence for the student or the instructor, "" where there is nothing to say. An ambiguous
+    reading has its number too, read by the decimal mark; a reading of the wrong dimension has no
+    `value_in_unit`.
+    """
+
+    text: str
+    status: ReadingStatus
+    written: Written | None
+    unit: Unit | None
+    reason: str
+    value_in_unit: Fraction | None
+
+    @property
+    def counts_figures(self) -> bool:
+        """Whether the number has figures to count: "3/4" is exact and has none."""
+        return self.written is not None and "/" not in self.written.text
+
+
+@dataclass(frozen=True)
+class _Quantity:
+    """One stated amount."""
+
+    written: Written
+    unit: Unit | None
+    remark: str
+    ambiguous: bool
+
+    @property
+    def half_unit(self) -> Fraction:
+        """Half a unit of the last figure written; 0 for a fraction, which is exact."""
+        return Fraction(0) if "/" in self.written.text else Fraction(10) ** self.written.place / 2
+
+
+_PLAIN_NUMBER = read_unit("1")
+
+
+def read_answer(text: str, unit: Unit | None, *, decimal_mark: str = ".") -> Reading:
+    """Read an answer; the grammar is in the module's docstring. No text raises an exception.
+
+    `unit` is the unit asked for, None for a plain number; `decimal_mark` is "." or ",", the mark of the
+    problem sheet, and decides only what cannot be told otherwise. Raises ValueError for another mark.
+
+    >>> reading = read_answer("n(NaCl) ≈ 250 mmol", read_unit("mol"))
+    >>> reading.value_in_unit, reading.written.figures, reading.unit.text
+    (Fraction(1, 4), 3, 'mmol')
+    """
+    if decimal_mark not in {".", ","}:
+        raise ValueError(f"the decimal mark is '.' or ',', not {decimal_mark!r}")
+    stripped = text.strip()
+    if len(stripped) > LONGEST:
+        return _unreadable(text, f"An answer of {len(stripped)} characters is not read; write a number.")
+    plain = plain_characters(stripped)
+    if is_blank(plain):
+        return Reading(text, "blank", None, None, "", None)
+    asked = unit or _PLAIN_NUMBER
+    try:
+        quantity = _one(_quantities(plain, asked, decimal_mark), asked)
+    except (NumberError, UnitError) as error:
+        return _unreadable(text, _reason(plain, str(error)))
+    return _converted(text, quantity, asked)
+
+
+def _unreadable(text: str, reason: str) -> Reading:
+    return Reading(text, "unreadable", None, None, reason, None)
+
+
+def _reason(plain: str, reason: str) -> str:
+    """Why the text is not read: what is particular to it, or what the readers said."""
+    if re.match(r"[=+@-] *[A-Za-z_]\w*[(|!:]", plain):
+        return "A spreadsheet's formula is not read; write its result."
+    return reason
+
+
+def _quantities(plain: str, asked: Unit, decimal_mark: str) -> list[_Quantity]:
+    """The amounts that a text states: at least one."""
+    if not _INEQUALITY.isdisjoint(plain):
+        raise NumberError("An inequality is not an answer; write one number.")
+    sides: list[str] = []
+    for side in map(_unlabelled, _SIDES.split(plain)):
+        # Behind an amount a label has no figures: "0.25 mol = n", not "0.25 mol = n13".
+        if side and not (_is_label(side) and not (sides and any(map(str.isdecimal, side)))):
+            sides.append(side)
+    if not sides:
+        raise NumberError(f"No number is found in {quoted(plain)}.")
+    return [quantity for side in sides for quantity in _stated(side, asked, decimal_mark)]
+
+
+def _unlabelled(side: str) -> str:
+    """A side without a label before a colon and without words such as "about"."""
+    label, colon, behind = side.partition(":")
+    side = (behind if colon and _is_label(label) else side).strip()
+    while lead := _LEADS.match(side):
+        side = side[lead.end() :]
+    return side
+
+
+def _is_label(text: str) -> bool:
+    """Whether a text only says what is stated elsewhere: it has a letter or "%", and no number."""
+    return bool(_LABEL.fullmatch(text) and _NAMING.search(text)) and not hides_number(text)
+
+
+def _stated(side: str, asked: Unit, decimal_mark: str) -> list[_Quantity]:
+    """The amount of one side, and the same in other units in brackets behind it."""
+    second = _SECOND_IN_BRACKETS.search(side)
+    if second:
+        first = _quantity(side[: second.start()], asked, decimal_mark)
+        return [_quantity(second[1], asked, decimal_mark), first]
+    return [_quantity(side, asked, decimal_mark)]
+
+
+def _quantity(text: str, asked: Unit, decimal_mark: str) -> _Quantity:
+    """One number with its unit."""
+    text, remark = _without_uncertainty(text)
+    numeral = read_numeral(_IN_BRACKETS.sub(r"\1", text), decimal_mark)
+    unit, mended = read_behind(numeral.rest, asked)
+    remarks = " ".join(filter(None, (remark, numeral.remark, mended)))
+    return _Quantity(numeral.written, unit, remarks, numeral.ambiguous)
+
+
+def _without_uncertainty(text: str) -> tuple[str, str]:
+    """A text without "± 0.05", and the remark that it was left out."""
+    match = _UNCERTAINTY.search(text)
+    if match is None or not match.start():
+        return text, ""
+    before, after = text[: match.start()], text[match.end() :]
+    # A unit on both sides ("3.95 g ± 0.05 g") is the same unit twice.
+    has_unit = before[-1].isalpha() or before[-1] == "%"
+    return before if has_unit else before + after, "The uncertainty behind ± is not judged."
+
+
+def _one(quantities: list[_Quantity], asked: Unit) -> _Quantity:
+    """The amount that all agree on: the last one that has a unit, or else the last."""
+    chosen = next((q for q in reversed(quantities) if q.unit), quantities[-1])
+    if not all(_agree(quantity, chosen, asked) for quantity in quantities):
+        raise NumberError(_DISAGREE)
+    return chosen
+
+
+def _agree(one: _Quantity, other: _Quantity, asked: Unit) -> bool:
+    """Whether two amounts are the same to the figures of the coarser; no unit may be the unit asked for."""
+    if one is other:
+        return True
+    theirs = other.unit or asked
+    # A number without a unit is in the other's unit, or plain: "0.82 = 82 %".
+    possible = (one.unit,) if one.unit else (theirs, _PLAIN_NUMBER)
+    return any(_same(one, ours, other, theirs) for ours in possible)
+
+
+def _same(one: _Quantity, ours: Unit, other: _Quantity, theirs: Unit) -> bool:
+    """Whether two amounts in given units are the same to the figures of the coarser."""
+    if ours.dimension != theirs.dimension:
+        return False
+    apart = abs(ours.to_engine(one.written.value) - theirs.to_engine(other.written.value))
+    return apart <= max(one.half_unit * ours.factor, other.half_unit * theirs.factor)
+
+
+def _converted(text: str, quantity: _Quantity, asked: Unit) -> Reading:
+    """The reading of an amount, in the unit asked for."""
+    written, unit = quantity.written, quantity.unit
+    if unit and unit.dimension != asked.dimension:
+        return Reading(text, "wrong_dimension", written, unit, _wrong_dimension(unit, asked), None)
+    value = asked.from_engine(unit.to_engine(written.value)) if unit else written.value
+    status: ReadingStatus = "ambiguous" if quantity.ambiguous else "number"
+    return Reading(text, status, written, unit, quantity.remark, value)
+
+
+def _wrong_dimension(unit: Unit, asked: Unit) -> str:
+    """That the unit written is of another dimension than the one asked for, both named."""
+    return f"The answer is given in {_named(unit)}; {_named(asked)} is asked for."
+
+
+def _named(unit: Unit) -> str:
+    """A unit with what it measures: "g (mass)"."""
+    name = _NAMES.get(unit.dimension, "")
+    if unit.text == "1":
+        return name
+    return f"{unit.text} ({name})" if name else unit.text

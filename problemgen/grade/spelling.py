@@ -1,0 +1,79 @@
+"""Characters as people type and paste them, brought to the plain ones that the readers look at.
+
+Full-width letters and every script's decimal digits become ASCII, dashes and the minus sign "-", signs
+of approximation "~", arrows "=", no-break and thin spaces one no-break space, raised figures "^" and plain
+ones, "½" becomes " 1/2". A line break or a tab becomes two spaces: what stands on two lines is two things.
+Invisible marks are left out, but not the soft hyphen, which may have been a minus sign.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+
+__all__ = ["LONGEST", "NARROW", "is_blank", "plain_characters", "quoted"]
+
+LONGEST = 200
+"""The longest answer that is read, in characters, without the spaces round it."""
+
+NARROW = "\N{NO-BREAK SPACE}"
+"""What every no-break or thin space becomes."""
+
+_QUOTED_AT_MOST = 40
+_INVISIBLE = "\u061c\ufeff" + "".join(
+    map(chr, (*range(0x200B, 0x2010), *range(0x202A, 0x202F), *range(0x2060, 0x2070)))
+)
+_NARROW_SPACES = "\u1680\u2000\u2001\u2002\u2003\u2004\u2005\u2006\u2007\u2008\u2009\u200a\u202f\u205f\u3000"
+_RAISED = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻", "0123456789+-")
+_VULGAR = "¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
+
+_ONE_FOR_ONE: dict[int, str] = {
+    **{code: chr(code - 0xFEE0) for code in range(0xFF01, 0xFF5F)},
+    **{ord(c): "-" for c in "‐‑‒–—―−﹣－"},
+    **{ord(c): "'" for c in "‘’ʼ"},
+    **{ord(c): '"' for c in "“”„«»"},
+    **{ord(c): "~" for c in "≈∼≃≅≒〜"},
+    **{ord(c): "=" for c in "→⇒⟶⟹"},
+    **{ord(c): "/" for c in "⁄∕"},
+    **{ord(c): "°" for c in "º˚"},
+    **{ord(c): NARROW for c in _NARROW_SPACES},
+    **{ord(c): "  " for c in "\t\n\r\v\f\x1c\x1d\x1e\x1f\x85\u2028\u2029"},
+    **{ord(c): f" {unicodedata.normalize('NFKC', c).replace('⁄', '/')} " for c in _VULGAR},
+    ord("…"): "...",
+    **dict.fromkeys(map(ord, _INVISIBLE), ""),
+}
+_OTHER_DIGIT = re.compile(r"(?![0-9])\d")
+_RAISED_RUN = re.compile("[⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻]+")
+_BRACKETED_POWER = re.compile(r"\^ ?(?:\( ?([+-]? ?[0-9]+) ?\)|\{ ?([+-]? ?[0-9]+) ?\})")
+_ARROW = re.compile(r"[=-]+>")
+_QUOTES = re.compile(r"""^"([^"]*)"$|^'([^']*)'?$""")
+
+_NOTHING = frozenset("-?._/*")
+_NO_ANSWER = frozenset({"n/a", "n.a.", "n.a", "na", "(blank)", "(empty)"})
+
+
+def plain_characters(text: str) -> str:
+    """An answer in plain characters, without spaces or quotation marks round it.
+
+    >>> plain_characters("３．９５ × 10⁻²")
+    '3.95 × 10^-2'
+    """
+    plain = text.translate(_ONE_FOR_ONE)
+    if not plain.isascii():
+        plain = _OTHER_DIGIT.sub(lambda digit: str(unicodedata.decimal(digit[0])), plain)
+        plain = _RAISED_RUN.sub(lambda run: "^" + run[0].translate(_RAISED), plain)
+    plain = _ARROW.sub("=", plain).replace("**", "^").replace("^^", "^")
+    plain = _BRACKETED_POWER.sub(lambda power: f"^{power[1] or power[2]}", plain).strip()
+    quotes = _QUOTES.match(plain)
+    return (quotes[1] or quotes[2] or "").strip() if quotes else plain
+
+
+def is_blank(plain: str) -> bool:
+    """Whether plain text says that nothing was answered: empty, a dash, a question mark, "n/a"."""
+    return _NOTHING.issuperset(plain.replace(" ", "")) or plain.casefold() in _NO_ANSWER
+
+
+def quoted(text: str) -> str:
+    """Part of an answer as a reason quotes it: on one line, shortened, unprintable characters replaced."""
+    line = "".join(c if c.isprintable() else " " for c in text[: _QUOTED_AT_MOST + 1]).strip()
+    return f'"{line[:_QUOTED_AT_MOST]}…"' if len(line) > _QUOTED_AT_MOST else f'"{line}"'

@@ -1,0 +1,241 @@
+"""The unit behind a number, and the substance behind the unit, as students write them.
+
+behind    = [unit] [substance]
+unit      = what problemgen.chemistry.units reads; besides, a few usual abbreviations ("gms", "hr") and
+            words in the wrong case ("Mol", "KG") where only one unit can be meant; both are remarked on
+substance = ["of"] (formula | word)+       "NaCl", "of product", "CuSO4·5H2O", "copper(II) sulfate"
+          | [substance] entities           "CO2 molecules"
+
+"0.5 mol C" may be carbon or degrees: the reading with the dimension asked for is taken, or else the
+shorter unit. A word that is neither a unit nor a formula does not stand for a substance unless a unit or
+"of" stands before it: it may be a unit with a slip. Nor does a formula of one element: "12 Mg" is refused.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+from typing import NamedTuple
+
+from problemgen.chemistry.formula import read_formula
+from problemgen.chemistry.unit_list import LENGTHS, SPELLINGS
+from problemgen.chemistry.units import Dimension, Unit, read_unit
+from problemgen.errors import FormulaError, UnitError
+from problemgen.grade.numerals import TIMES
+from problemgen.grade.spelling import quoted
+
+__all__ = ["Behind", "hides_number", "read_behind"]
+
+_PUNCTUATION = " .,;:?\N{NO-BREAK SPACE}"
+_MOST_WORDS = 8
+_LONGEST_UNIT = 60
+_ENTITIES: Dimension = (("entity", 1),)
+
+_ABBREVIATIONS = {
+    spelling: symbol
+    for symbol, spellings in {
+        "g": "gm gms gr grs gramme grammes",
+        "kg": "kgs",
+        "mg": "mgs",
+        "L": "ltr ltrs",
+        "mL": "mls",
+        "mol": "mols",
+        "mmol": "mmols",
+        "s": "sec secs",
+        "min": "mins",
+        "h": "hr hrs",
+        "%": "pct",
+        "°C": "Celsius celsius",
+        "°F": "Fahrenheit fahrenheit",
+    }.items()
+    for spelling in spellings.split()
+}
+# In two letters the case tells a prefix from a unit ("Mg", "mM"), but not in these.
+_TWO_LETTERS = {"KG": "kg", "Kg": "kg", "ML": "mL", "Ml": "mL"}
+_KEYWORDS = frozenset({"per", "formula", "unit", "units", "mm", "Hg", "cent"}) | LENGTHS
+
+_BOUNDARY = re.compile(r"[ \N{NO-BREAK SPACE}]+|(?<=[\w%]) ?(?=\()")
+_RUN = re.compile(r"[^\W\d_]+")
+_OTHER_MARKS = re.compile(r"[^\w\s^+\-·⋅*./()%°℃℉]|_")
+_DEGREES = re.compile(r"(?:°|\bdeg(?:rees?|\.)?) ?(?:([Cc])(?:elsius)?|([Ff])(?:ahrenheit)?)\b")
+_OPERATOR = re.compile(rf"[\s]*(?:{TIMES}|[/:+^=-])[\s]*[0-9(.,+-]")
+_FREE_FIGURE = re.compile(rf"(?:^|[\s(\[+/:;,±-]|(?<![^\W\d_]){TIMES})[.,]?[0-9]")
+_LOCANTS = re.compile(r"(?<![\w.,])[0-9]{1,2}(?:,[0-9]{1,2})*-(?=[^\W\d_])")
+_HYDRATE = re.compile(r"(?<=[\w)\]]) ?[·⋅•*] ?(?=[0-9]{0,2} ?H2O)")
+_LOST_POWER = re.compile(r"(?<=[^\W\d_])-[0-9]\b")
+_ROMAN = re.compile(r"\((?:I{1,3}|IV|VI{0,3}|i{1,3}|iv|vi{0,3})\)$")
+_NO_SUBSTANCE = frozenset({"or", "and", "to", "x", "plus", "minus", "times", "not", "no", "oder", "und"})
+_BY_MASS = frozenset({"w/w", "m/m"})
+
+
+def _by_folded_case() -> dict[str, str]:
+    """Spellings of three letters or more, folded, to the one unit that each can mean."""
+    meant: dict[str, set[str]] = {}
+    for spelling, listed in SPELLINGS.items():
+        if len(spelling) >= 3 and spelling.isalpha():
+            meant.setdefault(spelling.casefold(), set()).add(listed.symbol)
+    return {folded: symbols.pop() for folded, symbols in meant.items() if len(symbols) == 1}
+
+
+_FOLDED = _by_folded_case()
+
+
+class Behind(NamedTuple):
+    """What stands behind a number: the unit, None where there is none, and a remark or ""."""
+
+    unit: Unit | None
+    remark: str
+
+
+def read_behind(text: str, asked: Unit) -> Behind:
+    """Read what stands behind a number; the grammar is in the module's docstring.
+
+    `asked` is the unit asked for. Raises UnitError with a sentence for the student.
+
+    >>> read_behind(" mol L^-1 NaCl", read_unit("mol/L")).unit.text
+    'mol/L'
+    """
+    if _OPERATOR.match(text):
+        raise UnitError("The answer is a calculation; write its result only.")
+    if not text.strip(_PUNCTUATION):
+        return Behind(None, "")
+    text = _DEGREES.sub(lambda scale: "°C" if scale[1] else "°F", text.lstrip(_PUNCTUATION).rstrip())
+    found = list(_candidates(text))
+    fitting = [behind for behind in found if behind.unit and behind.unit.dimension == asked.dimension]
+    if found:
+        return fitting[-1] if fitting else found[0]
+    if _is_substance(text, unit=None):
+        return Behind(None, "")
+    counted = _counted(text)
+    if counted is None:
+        raise UnitError(_refusal(text))
+    return counted
+
+
+def _candidates(text: str) -> list[Behind]:
+    """Every way to split the text into a unit and a substance, the shortest unit first."""
+    found = []
+    ends = [match.span() for match in _BOUNDARY.finditer(text, 1)][:_MOST_WORDS]
+    for end, start in [*ends, (len(text), len(text))]:
+        unit = _unit(text[:end].rstrip(_PUNCTUATION)) if end <= _LONGEST_UNIT else None
+        if unit and unit.unit and _is_substance(text[start:], unit=unit.unit):
+            found.append(unit)
+    return found
+
+
+@lru_cache(maxsize=4096)
+def _unit(text: str) -> Behind | None:
+    """The unit that a text is, with a remark where it was mended; None if it is none."""
+    if _OTHER_MARKS.search(text):
+        return None
+    mended: list[str] = []
+    remarks: list[str] = []
+    last = 0
+    for run in _RUN.finditer(text):
+        symbol = _symbol(run[0])
+        if symbol is None:
+            return None
+        if symbol != run[0]:
+            remarks.append(f"{quoted(run[0])} is read as {symbol}.")
+        mended += [text[last : run.start()], symbol]
+        last = run.end()
+    try:
+        return Behind(read_unit("".join([*mended, text[last:]])), " ".join(remarks))
+    except UnitError:
+        return None
+
+
+def _symbol(run: str) -> str | None:
+    """A run of letters as the reader of units knows it."""
+    if run in SPELLINGS or run in _KEYWORDS:
+        return run
+    return _ABBREVIATIONS.get(run) or _TWO_LETTERS.get(run) or _FOLDED.get(run.casefold())
+
+
+def _counted(text: str) -> Behind | None:
+    """A count of entities with the substance before the word: "CO2 molecules"."""
+    substance, _, word = text.rstrip(_PUNCTUATION).rpartition(" ")
+    unit = _unit(word)
+    if unit is None or unit.unit is None or unit.unit.dimension != _ENTITIES:
+        return None
+    return unit if _is_substance(substance, unit=unit.unit) else None
+
+
+def _is_substance(text: str, *, unit: Unit | None) -> bool:
+    """Whether what stands behind a unit (None: behind the bare number) names a substance, or is nothing."""
+    text = text.strip(_PUNCTUATION)
+    if not text:
+        return True
+    if _formula(text):
+        return _formula_is_free(text, unit)
+    words = [word.strip(_PUNCTUATION) for word in text.split()]
+    if len(words) > _MOST_WORDS or not _NO_SUBSTANCE.isdisjoint(word.casefold() for word in words):
+        return False
+    if words[0] not in {"of", "Of", "de", "von"}:
+        if unit is None and not (_formula(words[0]) and _formula_is_free(words[0], None)):
+            return False
+        if words[0] in SPELLINGS and not (_formula(words[0]) and _formula_is_free(words[0], unit)):
+            return False
+    return all(_is_word(word) for word in words)
+
+
+def _formula_is_free(text: str, unit: Unit | None) -> bool:
+    """Whether a formula cannot be taken for a unit, or a part of one."""
+    if unit is None:
+        several = len(_formula(text)) > 1
+        return several and text.casefold() not in _FOLDED and text.casefold() not in _folded_spellings()
+    return text not in SPELLINGS or len(unit.factors) == 1
+
+
+@lru_cache(maxsize=1)
+def _folded_spellings() -> frozenset[str]:
+    """Every spelling of a unit, in small letters."""
+    return frozenset(spelling.casefold() for spelling in SPELLINGS)
+
+
+@lru_cache(maxsize=4096)
+def _formula(text: str) -> tuple[str, ...]:
+    """The elements of a formula; none if the text is no formula."""
+    try:
+        return tuple(read_formula(text).composition) or ("e",)
+    except FormulaError:
+        return ()
+
+
+def _is_word(text: str) -> bool:
+    """Whether a word may belong to the name of a substance: no figures but locants and formulas."""
+    bare = text.strip(_PUNCTUATION + "()[]'")
+    if not bare or text in _BY_MASS or _formula(text) or _formula(bare):
+        return True
+    pieces = _ROMAN.sub("", text.strip(_PUNCTUATION)).strip("()[]'").replace("'", "-").split("-")
+    return pieces[-1].isalpha() and all(p.isalpha() or p.replace(",", "").isdecimal() for p in pieces)
+
+
+def hides_number(text: str) -> bool:
+    """Whether a text has a number in it: figures that belong to no formula, symbol or chemical name.
+
+    >>> hides_number("m(CuSO4·5H2O)"), hides_number("1,2-dibromoethane"), hides_number("12 g")
+    (False, False, True)
+    """
+    return bool(_FREE_FIGURE.search(_HYDRATE.sub("", _LOST_POWER.sub("", _LOCANTS.sub("", text)))))
+
+
+def _refusal(text: str) -> str:
+    """Why what stands behind a number is not understood."""
+    if hides_number(text):
+        return "More than one number stands in the answer; write one only."
+    word = text.split()[0].rstrip(_PUNCTUATION)
+    if _unit(word):
+        return f"What stands behind the unit is not understood: {quoted(text)}."
+    return _unknown(word)
+
+
+@lru_cache(maxsize=1024)
+def _unknown(word: str) -> str:
+    """Why a word is no unit, in the words of the reader of units."""
+    try:
+        read_unit(word)
+    except UnitError as error:
+        hint = str(error).partition("; did you mean ")[2]
+        return f"The unit {quoted(word)} is not known" + (f"; did you mean {hint}" if hint else ".")
+    return f"What stands behind the number is not understood: {quoted(word)}."

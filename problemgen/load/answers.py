@@ -1,0 +1,231 @@
+"""Reading answers.json: the head once, then one student at a time, wherever in the file their line stands."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterator, Mapping
+from fractions import Fraction
+from pathlib import Path
+from typing import Any, BinaryIO, NoReturn, Self
+
+from problemgen.errors import Fault, FaultsError
+from problemgen.exact.digits import read_written
+from problemgen.model.answers import (
+    FORMAT,
+    VERSION,
+    KeyHead,
+    PartKey,
+    ProblemKey,
+    SpeciesKey,
+    StudentKey,
+    TemplateKey,
+    Truth,
+)
+from problemgen.model.expression import OPERATIONS, Expression
+from problemgen.model.fixed import Datum
+from problemgen.model.plan import Mistake, Plan, Step
+from problemgen.model.problem import Asked, Constant
+from problemgen.model.problem_set import Policy
+from problemgen.model.quantity import Quantity
+
+__all__ = ["Answers"]
+
+ANSWERS_FILE = "answers.json"
+_NOTHING = Fraction(0)
+_AGAIN = "Build the set again, or restore the file from a copy."
+
+
+class Answers:
+    """An opened answers.json. Use as a context; only the positions of the students' lines are kept in memory."""
+
+    def __init__(self, path: Path) -> None:
+        """Open and check the file.
+
+        Raises:
+            FaultsError: for a file that is missing, is not of this format and version, or was changed since it was
+                built (its digest does not fit).
+        """
+        self.path = path
+        try:
+            self._file: BinaryIO = path.open("rb")
+        except OSError as error:
+            reason = (error.strerror or "unreadable").lower()
+            raise FaultsError([Fault(str(path), "", reason, "the answers.json of a built set")]) from None
+        try:
+            self.head, self._places = self._scanned()
+        except BaseException:
+            self._file.close()
+            raise
+
+    def __enter__(self) -> Self:
+        """The reader itself."""
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        """Close the file."""
+        self._file.close()
+
+    @property
+    def students(self) -> tuple[str, ...]:
+        """The students' ids, in the order of the file."""
+        return tuple(self._places)
+
+    def student(self, student: str) -> StudentKey:
+        """One student's keys; KeyError for one who is not in the set."""
+        self._file.seek(self._places[student])
+        return _student(json.loads(self._file.readline().rstrip().rstrip(b",")))
+
+    def __iter__(self) -> Iterator[StudentKey]:
+        """All students' keys, in the order of the file."""
+        return (self.student(student) for student in self._places)
+
+    def _scanned(self) -> tuple[KeyHead, dict[str, int]]:
+        digest = hashlib.sha256()
+        first = self._file.readline()
+        head = self._read_head(first)
+        digest.update(first)
+        places: dict[str, int] = {}
+        held = b""
+        while True:
+            place = self._file.tell()
+            line = self._file.readline()
+            if not line or line.startswith(b'],"digest":'):
+                self._check_digest(line, digest, held)
+                return head, places
+            digest.update(held)
+            held = line
+            places[self._id_on(line, place)] = place
+
+    def _read_head(self, line: bytes) -> KeyHead:
+        opening = line.rstrip()
+        try:
+            data = json.loads(opening + b"]}")
+        except ValueError:
+            self._refuse("text that is no answers.json", f"a file of the format {FORMAT!r}")
+        if not isinstance(data, dict) or data.get("format") != FORMAT:
+            self._refuse("another format", f"a file of the format {FORMAT!r}")
+        if data.get("version") != VERSION:
+            self._refuse(f"version {data.get('version')!r}", f"version {VERSION}")
+        return _head(data)
+
+    def _id_on(self, line: bytes, place: int) -> str:
+        try:
+            return str(json.loads(line.rstrip().rstrip(b","))["student"])
+        except (ValueError, KeyError, TypeError):
+            self._refuse(f"a damaged line at byte {place}", "the file as it was built")
+
+    def _check_digest(self, line: bytes, digest: hashlib._Hash, held: bytes) -> None:
+        digest.update(held.rstrip(b"\n"))
+        if not line:
+            self._refuse("a file that ends too early", "the file as it was built")
+        told = json.loads(b"{" + line.strip().removeprefix(b"],"))["digest"] if line.endswith(b"}\n") else ""
+        if told != f"sha256:{digest.hexdigest()}":
+            self._refuse("contents that do not fit the digest", "the file as it was built")
+
+    def _refuse(self, found: str, expected: str) -> NoReturn:
+        raise FaultsError([Fault(str(self.path), "", found, expected, _AGAIN)])
+
+
+def _head(data: Mapping[str, Any]) -> KeyHead:
+    about = data["set"]
+    policy = about["policy"]
+    shares = {key: Fraction(policy[key]) for key in ("follow_through", "unit_slip", "named_mistake", "deduction")}
+    return KeyHead(
+        set_id=about["id"],
+        title=about["title"],
+        course=about["course"],
+        language=about["language"],
+        decimal_mark=about["decimal_mark"],
+        policy=Policy(figures=policy["figures"], missing_unit=policy["missing_unit"], **shares),
+        templates={name: _template(name, template) for name, template in data["templates"].items()},
+        columns=tuple(data["columns"]),
+        inputs=dict(data["inputs"]),
+    )
+
+
+def _template(name: str, data: Mapping[str, Any]) -> TemplateKey:
+    parts = tuple(
+        PartKey(
+            part["id"],
+            part["label"],
+            Asked(_quantity(part["quantity"]), part["unit"], part["choice"]),
+            Fraction(part["points"]),
+            part["words"],
+            part["session"],
+        )
+        for part in data["parts"]
+    )
+    species = {one: SpeciesKey(one, tuple(value["names"]), value["formula"]) for one, value in data["species"].items()}
+    return TemplateKey(name, data["title"], _plan(data["plan"], tuple(part.asked for part in parts)), parts, species)
+
+
+def _plan(data: Mapping[str, Any], asked: tuple[Asked, ...]) -> Plan:
+    return Plan(
+        given=tuple(_quantity(one) for one in data["given"]),
+        constants=tuple(
+            Constant(_quantity(c["quantity"]), Fraction(c["value"]), Fraction(c["low"]), Fraction(c["high"]))
+            for c in data["constants"]
+        ),
+        steps=tuple(
+            Step(
+                _quantity(step["quantity"]),
+                step["law"],
+                step["solved_for"],
+                _expression(step["expression"]),
+                step["rounding"],
+            )
+            for step in data["steps"]
+        ),
+        asked=asked,
+        sources=tuple(data["sources"]),
+        mistakes=tuple(
+            Mistake(m["id"], m["title"], m["hint"], tuple((name, _expression(e)) for name, e in m["rewrites"]))
+            for m in data["mistakes"]
+        ),
+    )
+
+
+def _quantity(data: list[str]) -> Quantity:
+    return Quantity(*data)
+
+
+def _expression(data: Any) -> Expression:
+    """An expression out of arrays: only the closed set of operations is let in."""
+    if isinstance(data, str):
+        return data
+    head = data[0]
+    if head not in OPERATIONS:
+        raise FaultsError([Fault(ANSWERS_FILE, "expression", repr(head), f"one of {', '.join(sorted(OPERATIONS))}")])
+    if head == "num":
+        return ("num", str(data[1]))
+    if head == "pow":
+        return ("pow", _expression(data[1]), int(data[2]))
+    if head == "least":
+        return ("least", *((_expression(key), _expression(value)) for key, value in data[1:]))
+    return (head, *(_expression(operand) for operand in data[1:]))
+
+
+def _student(data: Mapping[str, Any]) -> StudentKey:
+    return StudentKey(
+        data["student"],
+        data["name"],
+        data["section"],
+        data["code"],
+        tuple(
+            ProblemKey(
+                problem["problem"],
+                problem["template"],
+                {name: Datum(read_written(text), unit) for name, (text, unit) in problem["given"].items()},
+                {part: _truth(answer) for part, answer in problem["answers"].items()},
+            )
+            for problem in data["problems"]
+        ),
+    )
+
+
+def _truth(data: Mapping[str, Any]) -> Truth:
+    if "choice" in data:
+        return Truth(_NOTHING, _NOTHING, _NOTHING, 0, "", data["choice"])
+    bounds = (Fraction(data["value"]), Fraction(data["low"]), Fraction(data["high"]))
+    return Truth(*bounds, data["figures"], data["printed"], "")

@@ -1,0 +1,1 @@
+"""The stages of a run, composed: build, mark, solve, check."""

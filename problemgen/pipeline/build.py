@@ -1,0 +1,221 @@
+"""One build: banks, set and roster in; sheets, key, answers.json, blank responses and summary out."""
+
+from __future__ import annotations
+
+import hashlib
+import secrets
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import BinaryIO
+
+from problemgen.errors import FaultsError
+from problemgen.load.banks import load_banks
+from problemgen.load.resources import banks_folder, layouts, templates_folder
+from problemgen.load.roster import anonymous_students, load_roster
+from problemgen.load.sets import load_set
+from problemgen.make.candidates import Stream
+from problemgen.make.draws import draw_numbers, indices, sheet_code
+from problemgen.make.variants import Maker
+from problemgen.model.banks import Banks
+from problemgen.model.problem_set import ProblemSet, SetProblem, Student
+from problemgen.model.variant import Variant
+from problemgen.pipeline.progress import Progress
+from problemgen.render.answers import AnswerLines, columns_of
+from problemgen.render.grades import blank_responses
+from problemgen.render.key import key_document
+from problemgen.render.sheet import sheet_document
+from problemgen.render.summary import Spread, summary_document
+from problemgen.render.text import clean_text
+from problemgen.render.typst import sheet_data
+from problemgen.write.files import Staging
+from problemgen.write.fonts import missing_glyphs
+from problemgen.write.pdf import Job, compile_all, merge
+from problemgen.write.spreadsheet import CsvLines
+
+__all__ = ["BuildRequest", "build"]
+
+_SECRET_FILE = "secret"  # noqa: S105 - a file's name
+_CHUNK = 100
+"""Students made at a time: keeps memory flat."""
+
+_KEY = "key/"
+
+
+@dataclass(frozen=True)
+class BuildRequest:
+    """What to build: the set's folder, the output folder, and who for (the set's roster, another, or a number)."""
+
+    folder: Path
+    out: Path
+    roster: Path | None = None
+    count: int | None = None
+    replace: bool = False
+
+
+@dataclass(frozen=True)
+class _Made:
+    """One student with the sheet code, the name that can be printed, and the variants."""
+
+    student: Student
+    code: str
+    name: str
+    variants: tuple[Variant, ...]
+
+
+@dataclass
+class _Press:
+    """What one run shares: the set, its secret, the makers of its problems, and what was noticed."""
+
+    problem_set: ProblemSet
+    secret: bytes
+    layouts: dict[str, str]
+    makers: dict[tuple[str, str], Maker] = field(default_factory=dict)
+    spread: Spread = field(default_factory=Spread)
+    notes: list[str] = field(default_factory=list)
+
+    def made(self, students: Sequence[Student]) -> list[_Made]:
+        """Some students' variants, in order."""
+        by_student: dict[str, list[Variant]] = {student.id: [] for student in students}
+        for problem in self.problem_set.problems:
+            for variant in self._variants(problem, [student.id for student in students]):
+                by_student[variant.student].append(variant)
+                self.spread.add(variant)
+        return [self._one(student, tuple(by_student[student.id])) for student in students]
+
+    def _variants(self, problem: SetProblem, students: Sequence[str]) -> Iterator[Variant]:
+        """Each student's variant of a problem; where the problem offers several templates, one is drawn."""
+        chosen: dict[int, list[str]] = {}
+        for student in students:
+            numbers = draw_numbers(self.secret, ("template", self.problem_set.id, problem.id, student), 1)
+            chosen.setdefault(int(indices(numbers, len(problem.templates))[0]), []).append(student)
+        for index, ones in sorted(chosen.items()):
+            template = problem.templates[index]
+            maker = self.makers.setdefault(
+                (problem.id, template.id), Maker(template, Stream(self.secret, self.problem_set.id, problem.id))
+            )
+            yield from maker.variants(ones)
+
+    def _one(self, student: Student, variants: tuple[Variant, ...]) -> _Made:
+        name = clean_text(student.name)
+        missing = missing_glyphs(name)
+        if missing:
+            note = f"{student.id}: the name has characters that no font at hand shows; the id is printed instead."
+            self.notes.append(note)
+            name = student.id
+        return _Made(student, sheet_code(self.secret, self.problem_set.id, student.id), name, variants)
+
+
+def build(request: BuildRequest, progress: Progress) -> tuple[str, ...]:
+    """Build a set. Returns what the instructor should know, a line each.
+
+    Raises:
+        FaultsError: for faults of the banks, the set, its templates and the roster, all at once.
+        NoRoomError: for a template that leaves too few admissible variants; nothing is written.
+        OutputError: for an output folder that cannot be written, or holds files that would be replaced.
+    """
+    banks, problem_set, students = _loaded(request)
+    secret, new_secret = _secret(request, problem_set)
+    press = _Press(problem_set, secret, layouts())
+    with Staging(request.out, replace=request.replace) as staging:
+        staging.expect(_names(students))
+        _write_all(press, staging, students, _inputs(request, banks), progress)
+        if new_secret:
+            staging.write(_SECRET_FILE, secret, private=True)
+    if problem_set.demonstration_secret is not None:
+        press.notes.append("The secret of this set is published: build it for demonstration only.")
+    return tuple(press.notes)
+
+
+def _loaded(request: BuildRequest) -> tuple[Banks, ProblemSet, tuple[Student, ...]]:
+    banks = load_banks(banks_folder())
+    faults = []
+    try:
+        problem_set = load_set(request.folder, templates_folder(), banks)
+    except FaultsError as error:
+        faults.extend(error.faults)
+    try:
+        students = _students(request)
+    except FaultsError as error:
+        faults.extend(error.faults)
+    if faults:
+        raise FaultsError(faults)
+    return banks, problem_set, students
+
+
+def _students(request: BuildRequest) -> tuple[Student, ...]:
+    if request.count is not None:
+        return anonymous_students(request.count)
+    return load_roster(request.roster or request.folder / "roster.csv")
+
+
+def _secret(request: BuildRequest, problem_set: ProblemSet) -> tuple[bytes, bool]:
+    """The set's secret, and whether it is new: published for a demonstration, kept from an earlier build, or made."""
+    if problem_set.demonstration_secret is not None:
+        return problem_set.demonstration_secret.encode(), False
+    path = request.out / _SECRET_FILE
+    if path.is_file():
+        return path.read_bytes(), False
+    return secrets.token_hex(32).encode(), True
+
+
+def _names(students: Iterable[Student]) -> list[str]:
+    fixed = ["answers.json", "class.pdf", "key.pdf", "responses.csv", "summary.pdf"]
+    return [*fixed, *(f"sheets/{student.id}.pdf" for student in students)]
+
+
+def _inputs(request: BuildRequest, banks: Banks) -> dict[str, str]:
+    """The digest of every file that went in."""
+    paths = [*sorted(banks_folder().glob("*.toml")), request.folder / "set.toml"]
+    digests = {path.name: hashlib.sha256(path.read_bytes()).hexdigest() for path in paths}
+    return {"atomic weights": banks.edition, **digests}
+
+
+def _write_all(
+    press: _Press, staging: Staging, students: Sequence[Student], inputs: dict[str, str], progress: Progress
+) -> None:
+    sheets: list[bytes] = []
+    keys: list[bytes] = []
+    lines = AnswerLines()
+    with staging.stream("answers.json", private=True) as file:
+        file.write(lines.opening(press.problem_set, inputs))
+        for name, pdf in compile_all(_jobs(press, students, file, lines), press.layouts):
+            if name.startswith(_KEY):
+                keys.append(pdf)
+                progress("printing", len(keys), len(students))
+            else:
+                staging.write(name, pdf)
+                sheets.append(pdf)
+        file.write(lines.closing())
+    _write_books(press.problem_set.title, staging, sheets, keys, progress)
+    _write_for_instructor(press, staging, students)
+
+
+def _jobs(press: _Press, students: Sequence[Student], file: BinaryIO, lines: AnswerLines) -> Iterator[Job]:
+    """What there is to print, in order. A chunk of students is made, and their keys written, as they are needed."""
+    for start in range(0, len(students), _CHUNK):
+        for one in press.made(students[start : start + _CHUNK]):
+            file.write(lines.student(one.student, one.code, one.variants))
+            about = (press.problem_set, one.student, one.name, one.code, one.variants)
+            yield Job(f"sheets/{one.student.id}.pdf", sheet_data(sheet_document(*about)))
+            yield Job(f"{_KEY}{one.student.id}", sheet_data(key_document(*about)))
+
+
+def _write_books(
+    title: str, staging: Staging, sheets: Iterable[bytes], keys: Iterable[bytes], progress: Progress
+) -> None:
+    progress("binding", 0, 2)
+    staging.write("class.pdf", merge(sheets, f"{title}: class"))
+    progress("binding", 1, 2)
+    staging.write("key.pdf", merge(keys, f"{title}: key"), private=True)
+    progress("binding", 2, 2)
+
+
+def _write_for_instructor(press: _Press, staging: Staging, students: Sequence[Student]) -> None:
+    csv = CsvLines()
+    rows = blank_responses(students, columns_of(press.problem_set))
+    staging.write("responses.csv", b"".join(csv.line(row) for row in rows))
+    rejections = {key: maker.rejections for key, maker in sorted(press.makers.items())}
+    summary = summary_document(press.problem_set, len(students), rejections, press.spread, press.notes)
+    for _, pdf in compile_all([Job("summary", sheet_data(summary))], press.layouts):
+        staging.write("summary.pdf", pdf, private=True)

@@ -1,0 +1,198 @@
+"""A student's sheets as a neutral document: data, scheme, parts with their blanks, cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from problemgen.model.banks import Hazard
+from problemgen.model.blocks import (
+    Block,
+    Caution,
+    Document,
+    Heading,
+    Line,
+    NewSheet,
+    Note,
+    Paragraph,
+    Part,
+    Prose,
+    Scheme,
+    SchemeItem,
+    Strong,
+    Table,
+)
+from problemgen.model.fixed import Datum
+from problemgen.model.problem_set import ProblemSet, Sheet, Student
+from problemgen.model.quantity import Quantity
+from problemgen.model.template import Template
+from problemgen.model.variant import Variant
+from problemgen.render.prompts import label_of, points_text, prompt_of, quantity_text, species_words, unit_text
+from problemgen.render.prose import story_blocks
+
+__all__ = ["EXERCISE", "problem_blocks", "sheet_document", "sheet_of"]
+
+EXERCISE = (
+    "These pages are a calculation exercise, not a procedure. In the laboratory follow your instructor, the local "
+    "rules and the current safety data sheet of every substance."
+)
+_HOW_TO = (
+    "Write a number and its unit in each blank. Keep at least three figures on the way (molar masses to one decimal or "
+    "better), and round the answer to the figures that the data support."
+)
+
+
+def sheet_document(
+    problem_set: ProblemSet, student: Student, name: str, code: str, variants: Sequence[Variant]
+) -> Document:
+    """All sheets of one student in one document; `name` is the name as it can be printed."""
+    blocks: list[Block] = []
+    for sheet in problem_set.sheets:
+        blocks.extend(_sheet_blocks(sheet, variants))
+    return Document(
+        title=f"{problem_set.title}: {student.id}",
+        course=problem_set.course,
+        student=name,
+        code=code,
+        paper=problem_set.paper,
+        language=problem_set.language,
+        blocks=tuple(blocks),
+    )
+
+
+def sheet_of(problem_set: ProblemSet, session: int) -> Sheet:
+    """The sheet that holds a session's parts."""
+    return next(sheet for sheet in problem_set.sheets if sheet.session == session)
+
+
+def _sheet_blocks(sheet: Sheet, variants: Sequence[Variant]) -> Iterable[Block]:
+    yield NewSheet(sheet.title)
+    yield Paragraph((Prose(_HOW_TO),))
+    shown = [variant for variant in variants if variant.template.parts_of(sheet.session)]
+    for variant in shown:
+        yield from problem_blocks(variant, sheet.session)
+    hazards = _hazards(shown, sheet.session)
+    yield Caution("A calculation exercise, not a procedure", ((Prose(EXERCISE),), *hazards))
+
+
+def problem_blocks(variant: Variant, session: int) -> Iterable[Block]:
+    """One problem's blocks for one session: heading, story, scheme, data, parts."""
+    template = variant.template
+    number = variant.problem.removeprefix("p")
+    later = session > min(part.session for part in template.parts)
+    heading = f"Problem {number}: {template.title}" + (" (continued)" if later else "")
+    yield Heading(2, heading)
+    yield from story_blocks(template.story) if not later else ()
+    if template.reaction is not None:
+        yield _scheme(template)
+    yield from _data(variant, session)
+    yield from _parts(variant, session)
+
+
+def _scheme(template: Template) -> Scheme:
+    reaction = template.reaction
+    assert reaction is not None
+
+    def items(sign: int) -> tuple[SchemeItem, ...]:
+        return tuple(
+            SchemeItem(sign * nu, s.formula.text, s.name, s.smiles)
+            for name, nu in reaction.coefficients.items()
+            if sign * nu > 0
+            for s in (template.substances[name],)
+        )
+
+    return Scheme(items(-1), items(1), reaction.above, reaction.below, alt="")
+
+
+def _data(variant: Variant, session: int) -> Iterable[Block]:
+    """The table of what is measured out, and what was obtained once the product is there."""
+    rows = [row for name in variant.template.scene.species if (row := _row(variant, name, session))]
+    if rows:
+        header = ((Prose("Substance"),), (Prose("Taken"),), (Prose("Data"),))
+        yield Table("Your numbers", header, tuple(rows), (False, False, False))
+    for obtained in variant.template.obtained:
+        if session == variant.template.sessions:
+            datum = variant.given[obtained.quantity.id]
+            product = species_words(variant.template, obtained.quantity.of)
+            yield Paragraph(
+                (Prose("Obtained, dry: "), Strong(quantity_text(datum)), Prose(" of "), *product, Prose("."))
+            )
+    if variant.flask is not None and session == 1:
+        yield Note((Prose(f"The mixture fits a {variant.flask}-mL flask (two thirds full at most)."),))
+
+
+def _row(variant: Variant, name: str, session: int) -> tuple[Line, Line, Line] | None:
+    template = variant.template
+    mine = {
+        quantity: variant.given[quantity.id]
+        for quantity in sorted(template.scene.given)
+        if quantity.of == name and quantity.role != "actual" and quantity.id in variant.given
+    }
+    if not mine or template.session_of.get(name, 1) > session:
+        return None
+    taken = [_taken(quantity, datum) for quantity, datum in mine.items() if quantity.kind in _TAKEN]
+    data = [_told(template, quantity, datum) for quantity, datum in mine.items() if quantity.kind not in _TAKEN]
+    return species_words(template, name), (Prose(", ".join(taken) or "–"),), (Prose("; ".join(data) or "–"),)
+
+
+_TAKEN = ("mass", "volume", "amount", "count")
+_STAGE = {"initial": "before diluting: ", "final": "after diluting: ", "theoretical": "wanted: "}
+_DATA_WORDS = {"density": "density", "mass_fraction": "", "concentration": "", "pressure": "at", "temperature": "at"}
+
+
+def _taken(quantity: Quantity, datum: Datum) -> str:
+    text = quantity_text(datum)
+    if quantity.role in ("solution", "impure"):
+        return text + (" of solution" if quantity.role == "solution" else " of the impure substance")
+    return _STAGE.get(quantity.role, "") + text
+
+
+def _told(template: Template, quantity: Quantity, datum: Datum) -> str:
+    note = next((fixed.note for fixed in template.fixed if fixed.quantity == quantity), "")
+    words = _DATA_WORDS.get(quantity.kind, "")
+    text = f"{words} {quantity_text(datum)}".strip()
+    if quantity.kind == "mass_fraction":
+        text += " pure" if _impure(template, quantity) else " by mass"
+    if quantity.kind == "density" and note and quantity.role == "":
+        text += f" ({note})"
+    return _STAGE.get(quantity.role, "") + text
+
+
+def _impure(template: Template, quantity: Quantity) -> bool:
+    return Quantity("mass", quantity.of, "impure") in template.scene.given
+
+
+def _parts(variant: Variant, session: int) -> Iterable[Block]:
+    template = variant.template
+    for index, part in enumerate(template.parts):
+        if part.session != session:
+            continue
+        choices: tuple[Line, ...] = ()
+        if part.asked.choice:
+            choices = tuple(species_words(template, source) for source in template.plan.sources)
+        yield Part(
+            id=f"{variant.problem}-{part.id}",
+            label=label_of(index),
+            prompt=prompt_of(template, part),
+            points=points_text(part.points),
+            unit="" if part.asked.choice else unit_text(part.asked.unit),
+            choices=choices,
+            work_lines=0 if part.asked.choice else 3,
+        )
+
+
+def _hazards(variants: Sequence[Variant], session: int) -> list[Line]:
+    """The hazard lines of the reagents on a sheet, each once, in the order of the problems."""
+    lines: dict[str, Line] = {}
+    for variant in variants:
+        template = variant.template
+        for name, species in template.scene.species.items():
+            hazard = template.hazards.get(name)
+            used = species.coefficient < 0 or name in {q.of for q in template.scene.given}
+            if hazard is not None and hazard.statements and used and template.session_of.get(name, 1) <= session:
+                lines[name] = _hazard(template.substances[name].name, hazard)
+    return list(lines.values())
+
+
+def _hazard(name: str, hazard: Hazard) -> Line:
+    signal = f"{hazard.signal}. " if hazard.signal else ""
+    return (Strong(f"{name}: "), Prose(f"{signal}{'; '.join(hazard.statements)}."))

@@ -1,0 +1,150 @@
+"""The worked solution of a variant: its plan told part by part, nothing twice."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from problemgen.chemistry.units import read_unit
+from problemgen.model.blocks import Amount, Block, Inline, Note, Paragraph, Prose, Strong
+from problemgen.model.plan import Plan, Step
+from problemgen.model.problem import Asked, Scene
+from problemgen.model.quantity import Quantity
+from problemgen.render.comparison import verdict
+from problemgen.render.lines import Lines
+from problemgen.render.printed import Numbers, Printed
+from problemgen.render.routes import Method, Route
+from problemgen.render.steps import Teller
+from problemgen.render.symbols import capitalised, prose_number, symbol, unit_pieces_of
+
+__all__ = ["ROUNDING_NOTE", "Numbers", "SolvedPart", "WorkedPart", "worked_solution"]
+
+_GUARD_FIGURES = (
+    "Intermediate results are written with one figure more than the data support; nothing is rounded before the end."
+)
+ROUNDING_NOTE = Note((Prose(_GUARD_FIGURES),))
+"""Stands once, above the first part. Guard figures: common practice, no source."""
+
+
+@dataclass(frozen=True)
+class SolvedPart:
+    """A part to be solved: its id (the key of `Numbers.answers`), its label ("a"), what it asks."""
+
+    id: str
+    label: str
+    asked: Asked
+
+
+@dataclass(frozen=True)
+class WorkedPart:
+    """The working of one part."""
+
+    id: str
+    label: str
+    blocks: tuple[Block, ...]
+
+
+def worked_solution(
+    scene: Scene, plan: Plan, parts: Sequence[SolvedPart], numbers: Numbers, method: Method = "product"
+) -> tuple[WorkedPart, ...]:
+    """The working of each part, in order; what an earlier part showed is referred to, not repeated.
+
+    `method` tells the stoichiometry from each reagent to the product ("product") or by extents of reaction
+    ("extent"). The last line of a part that asks for a number has the number and unit of `numbers.answers`; the
+    last line of a choice names the limiting reagent. `ROUNDING_NOTE` belongs above the first part.
+
+    Raises:
+        KeyError: for a part that asks for a number and has no answer.
+    """
+    printed = Printed(scene, plan, numbers)
+    route = Route(printed, method)
+    story = _Story(printed, route, Teller(printed, Lines(printed), route))
+    shown: dict[str, str] = {}
+    worked = []
+    for part in parts:
+        new = story.new_steps(part.asked.quantity.id, shown)
+        worked.append(WorkedPart(part.id, part.label, tuple(story.part(part, new, shown))))
+        names = [step.quantity.id for step in new] + [part.asked.quantity.id]
+        shown = {**dict.fromkeys(names, part.label), **shown}
+    return tuple(worked)
+
+
+@dataclass(frozen=True)
+class _Story:
+    """Tells the parts of one variant. `shown` maps a quantity's id to the label of the part that showed it."""
+
+    printed: Printed
+    route: Route
+    teller: Teller
+
+    def part(self, part: SolvedPart, new: Sequence[Step], shown: Mapping[str, str]) -> Iterable[Block]:
+        """The blocks of one part."""
+        target = part.asked.quantity
+        final = None if part.asked.choice else _amount(*self.printed.numbers.answers[part.id])
+        yield from self.recalled(new, target, shown)
+        seen = set(shown)
+        for step in new:
+            yield from self.teller.tell(step, final if step.quantity == target else None, seen)
+            seen.add(step.quantity.id)
+        if all(step.quantity != target for step in new):
+            yield from self.settled(target, final, shown)
+
+    def new_steps(self, name: str, shown: Mapping[str, str]) -> list[Step]:
+        """The steps that lead to a quantity and have not been shown, in the order of the plan."""
+        wanted: set[str] = set()
+        waiting = [name]
+        while waiting:
+            one = waiting.pop()
+            step = self.printed.steps.get(one)
+            if step is not None and one not in wanted and one not in shown:
+                wanted.add(one)
+                waiting += self.route.needs(step, shown.keys())
+        return [step for step in self.printed.plan.steps if step.quantity.id in wanted]
+
+    def recalled(self, new: Iterable[Step], target: Quantity, shown: Mapping[str, str]) -> Iterable[Block]:
+        """What the new steps take from earlier parts: "As found in (a), n(Mg) = 24.69 mmol."."""
+        telling = [step for step in new if not self.route.compared(step)]
+        names = dict.fromkeys(name for step in telling for name in self.route.needs(step, shown.keys()))
+        found = [name for name in names if name in shown and name != target.id and self.recallable(name)]
+        line: list[Inline] = []
+        for label in dict.fromkeys(shown[name] for name in found):
+            line.append(Prose(f"; in ({label}), " if line else f"As found in ({label}), "))
+            line += self.listed([name for name in found if shown[name] == label])
+        if line:
+            yield Paragraph((*line, Prose(".")))
+
+    def recallable(self, name: str) -> bool:
+        """Whether a quantity has a number that a reader has seen: worked out, and no mere comparison."""
+        step = self.printed.steps.get(name)
+        return step is not None and (self.route.method == "extent" or not self.route.compared(step))
+
+    def listed(self, names: Sequence[str]) -> Iterable[Inline]:
+        """Quantities with their values: "n(Mg) = 24.69 mmol and M(Mg) = 24.305 g/mol"."""
+        for i, name in enumerate(names):
+            quantity = self.printed.quantities[name]
+            if i:
+                yield Prose(" and " if i == len(names) - 1 else ", ")
+            yield symbol(self.printed.scene, quantity)
+            yield Prose(f" = {prose_number(self.printed.text(quantity))} {self.printed.unit(quantity)}")
+
+    def settled(self, target: Quantity, final: Amount | None, shown: Mapping[str, str]) -> Iterable[Block]:
+        """A part whose quantity is given, or was found on the way to an earlier one."""
+        where = f"As found in ({shown[target.id]})" if target.id in shown else "From the data"
+        if final is None:
+            yield Paragraph((Prose(f"{where}: "), *self.chosen(target, shown)))
+            return
+        yield Paragraph((Prose(f"{where}:"),))
+        lines = self.teller.lines
+        yield lines.line(target, (), lines.groups(target.id, target), final)
+
+    def chosen(self, target: Quantity, shown: Mapping[str, str]) -> tuple[Inline, ...]:
+        """The limiting reagent, once more; a single reagent limits without a comparison."""
+        step = self.printed.steps.get(target.id)
+        if step is not None and self.route.compared(step):
+            return verdict(self.route, step, shown.keys())
+        name = self.printed.scene.species[self.printed.plan.sources[0]].name
+        return (Strong(capitalised(name)), Prose(" is the limiting reagent: no other amount is limited."))
+
+
+def _amount(number: str, unit: str) -> Amount:
+    return Amount(number, unit_pieces_of(read_unit(unit).text))

@@ -1,0 +1,116 @@
+"""The instructor's one-page summary of a build: what each rule turned away, spread of answers, widths of windows."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from statistics import median
+
+from problemgen.exact.rounding import figures_text, plain_text
+from problemgen.model.blocks import Block, Document, Line, Note, Paragraph, Prose, Table
+from problemgen.model.problem_set import ProblemSet
+from problemgen.model.template import Template
+from problemgen.model.variant import Rejections, Variant
+from problemgen.render.prompts import label_of, number_text, unit_text
+
+__all__ = ["Spread", "summary_document"]
+
+
+@dataclass
+class Spread:
+    """Answers and windows of all variants so far, by problem, template and part."""
+
+    values: dict[tuple[str, str, str], list[float]] = field(default_factory=lambda: defaultdict(list))
+    halves: dict[tuple[str, str, str], list[float]] = field(default_factory=lambda: defaultdict(list))
+    choices: dict[tuple[str, str, str], list[str]] = field(default_factory=lambda: defaultdict(list))
+
+    def add(self, variant: Variant) -> None:
+        """Take one variant in."""
+        for answer in variant.answers:
+            key = (variant.problem, variant.template.id, answer.part)
+            if answer.choice:
+                self.choices[key].append(answer.choice)
+            else:
+                self.values[key].append(float(answer.value))
+                self.halves[key].append(float((answer.high - answer.low) / 2 / abs(answer.value)))
+
+
+def summary_document(
+    problem_set: ProblemSet,
+    students: int,
+    rejections: Mapping[tuple[str, str], Rejections],
+    spread: Spread,
+    notes: Sequence[str],
+) -> Document:
+    """The summary; `rejections` by problem and template id, `notes` are what the instructor should know."""
+    blocks: list[Block] = [
+        Paragraph((Prose(f"{students} students. A candidate is counted under the first rule that turns it away."),)),
+        _rules(rejections),
+        _parts(problem_set, spread),
+        *(Note((Prose(note),)) for note in notes),
+    ]
+    return Document(
+        title=f"{problem_set.title}: summary of the build",
+        course=problem_set.course,
+        student="",
+        code="summary",
+        paper=problem_set.paper,
+        language=problem_set.language,
+        blocks=tuple(blocks),
+        confidential=True,
+    )
+
+
+def _cells(texts: Iterable[str]) -> tuple[Line, ...]:
+    return tuple((Prose(text),) for text in texts)
+
+
+def _rules(rejections: Mapping[tuple[str, str], Rejections]) -> Table:
+    rules = list(next(iter(rejections.values())).by_rule)
+    header = _cells(("Problem", "Template", "Candidates", *rules, "Kept"))
+    rows = []
+    for (problem, template), counts in rejections.items():
+        shares = [_percent(counts.by_rule[rule], counts.candidates) for rule in rules]
+        kept = _percent(counts.admitted, counts.candidates)
+        rows.append(_cells((problem.removeprefix("p"), template, str(counts.candidates), *shares, kept)))
+    numeric = (False, False, *([True] * (len(rules) + 2)))
+    return Table("What the rules turned away, in percent of the candidates", header, tuple(rows), numeric)
+
+
+def _percent(part: int, whole: int) -> str:
+    return plain_text(Fraction(100 * part, whole), 0) if whole else "–"
+
+
+def _parts(problem_set: ProblemSet, spread: Spread) -> Table:
+    rows = []
+    for problem in problem_set.problems:
+        for template in problem.templates:
+            for index, part in enumerate(template.parts):
+                label = f"{problem.id.removeprefix('p')}{label_of(index)}"
+                key = (problem.id, template.id, part.id)
+                if key in spread.choices:
+                    rows.append(_cells((label, template.title, *_choice_cells(template, spread.choices[key]))))
+                elif key in spread.values:
+                    unit = unit_text(part.asked.unit)
+                    rows.append(_cells((label, template.title, *_value_cells(spread, key, unit))))
+    header = _cells(("Part", "Template", "Least", "Median", "Greatest", "Unit", "Half-width %", "widest %"))
+    return Table("Spread of the answers, and half-widths of their windows", header, tuple(rows), _NUMERIC)
+
+
+_NUMERIC = (False, False, True, True, True, False, True, True)
+
+
+def _value_cells(spread: Spread, key: tuple[str, str, str], unit: str) -> tuple[str, ...]:
+    values, halves = spread.values[key], spread.halves[key]
+    picked = (min(values), median(values), max(values))
+    texts = (number_text(figures_text(Fraction(value), 3)) for value in picked)
+    widths = (plain_text(Fraction(100 * half), -2) for half in (median(halves), max(halves)))
+    return (*texts, unit, *widths)
+
+
+def _choice_cells(template: Template, choices: Sequence[str]) -> tuple[str, ...]:
+    counts = {name: choices.count(name) for name in template.plan.sources if name in choices}
+    told = ", ".join(f"{template.scene.species[name].name} {count}" for name, count in counts.items())
+    return (told, "", "", "", "", "")

@@ -1,0 +1,173 @@
+"""Quantities and units as a worked solution writes them, and as it is read aloud."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from problemgen.chemistry.units import read_unit
+from problemgen.model.blocks import Amount, Ratio, Symbol, UnitPiece
+from problemgen.model.problem import Scene
+from problemgen.model.quantity import KINDS, Quantity, reagent_of
+from problemgen.render.spoken import spoken_formula
+
+__all__ = [
+    "capitalised",
+    "coefficient_symbol",
+    "owner",
+    "prose_number",
+    "quantity_words",
+    "spoken_amount",
+    "spoken_chain",
+    "symbol",
+    "unit_pieces_of",
+]
+
+_INDICES = {"actual": "obtained", "consumed": "used up", "mixed": "mixture", "impure": "sample"}
+"""Roles whose index is another word than the role."""
+
+_WORDS = {
+    "": "{kind} of {name}",
+    "theoretical": "theoretical {kind} of {name}",
+    "actual": "{kind} of {name} obtained",
+    "left": "{kind} of {name} left over",
+    "consumed": "{kind} of {name} used up",
+    "initial": "initial {kind} of {name}",
+    "final": "final {kind} of {name}",
+    "added": "{kind} added",
+    "mixed": "{kind} of {name} in the mixture",
+    "solution": "{kind} of the solution of {name}",
+    "solvent": "{kind} of the solvent",
+    "impure": "{kind} of the sample of {name}",
+    "sample": "{kind} of the sample of {name}",
+    "initial solution": "{kind} of the initial solution of {name}",
+    "final solution": "{kind} of the final solution of {name}",
+}
+
+_UNIT_WORDS = {
+    "g": "gram", "kg": "kilogram", "mg": "milligram", "µg": "microgram", "ng": "nanogram", "t": "tonne",
+    "lb": "pound", "L": "litre", "dL": "decilitre", "cL": "centilitre", "mL": "millilitre", "µL": "microlitre",
+    "m3": "cubic metre", "dm3": "cubic decimetre", "cm3": "cubic centimetre", "gal": "gallon", "qt": "quart",
+    "mol": "mole", "mmol": "millimole", "µmol": "micromole", "kmol": "kilomole", "K": "kelvin",
+    "Pa": "pascal", "hPa": "hectopascal", "kPa": "kilopascal", "MPa": "megapascal", "mbar": "millibar",
+    "atm": "atmosphere", "J": "joule", "kJ": "kilojoule", "s": "second", "min": "minute", "h": "hour",
+}  # fmt: skip
+"""Units whose plural takes an s."""
+
+_SAME_WORDS = {
+    "°C": "degrees Celsius", "°F": "degrees Fahrenheit", "%": "percent", "bar": "bar", "Torr": "torr",
+    "mmHg": "millimetres of mercury", "ppm": "parts per million", "ppb": "parts per billion",
+    "oz": "ounces", "ft3": "cubic feet", "psi": "pounds per square inch",
+}  # fmt: skip
+"""Units that are said in one way for any number."""
+
+_RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
+_OPERATORS = {"×": "times", "+": "plus", "−": "minus"}
+
+
+def owner(scene: Scene, species_id: str) -> tuple[str, bool]:
+    """What a species' symbols carry in brackets, and whether that is a formula."""
+    species = scene.species.get(species_id)
+    if species is None:
+        return species_id, False
+    if species.formula is None:
+        return species.name, False
+    return species.formula.text, True
+
+
+def symbol(scene: Scene, quantity: Quantity) -> Symbol:
+    """The symbol of a quantity: m(NaCl), n(H2O) with its index, ξ."""
+    of, chemical = owner(scene, quantity.of) if quantity.of else ("", True)
+    return Symbol(KINDS[quantity.kind].symbol, of, chemical, _index(scene, quantity.role))
+
+
+def _index(scene: Scene, role: str) -> str:
+    reagent = reagent_of(role)
+    return f"from {_name(scene, reagent)}" if reagent else _INDICES.get(role, role)
+
+
+def coefficient_symbol(scene: Scene, species_id: str) -> Symbol:
+    """The stoichiometric number of a species: ν(HCl)."""
+    of, chemical = owner(scene, species_id)
+    return Symbol("ν", of, chemical)
+
+
+def quantity_words(scene: Scene, quantity: Quantity) -> str:
+    """A quantity as it is read aloud: "theoretical mass of aspirin"."""
+    kind, name = KINDS[quantity.kind].words, _name(scene, quantity.of)
+    reagent = reagent_of(quantity.role)
+    if reagent:
+        return f"{kind} of {name} from {_name(scene, reagent)}"
+    if not name:
+        return f"{kind} of the mixture" if quantity.role == "mixed" else kind
+    return _WORDS.get(quantity.role, f"{quantity.role} {{kind}} of {{name}}").format(kind=kind, name=name)
+
+
+def _name(scene: Scene, species_id: str) -> str:
+    species = scene.species.get(species_id)
+    return species.name if species else species_id
+
+
+def capitalised(text: str) -> str:
+    """The text with a capital first letter, the rest as it is."""
+    return text[:1].upper() + text[1:]
+
+
+def prose_number(text: str) -> str:
+    """A number in running text: "1.20e-5" as 1.20 × 10⁻⁵, with a real minus sign."""
+    mantissa, _, power = text.partition("e")
+    raised = f" × 10{power.translate(_RAISED)}" if power else ""
+    return mantissa.replace("-", "−") + raised
+
+
+def unit_pieces_of(unit: str) -> tuple[UnitPiece, ...]:
+    """A unit's factors as pieces for print; () for a bare number."""
+    return tuple(UnitPiece(text, power) for text, power in read_unit(unit).factors)
+
+
+def spoken_chain(
+    subject: str, terms: tuple[Ratio, ...], operators: tuple[str, ...], result: Amount, names: Mapping[str, str]
+) -> str:
+    """A line of working read aloud; `names` says formulas by name."""
+    words = [_spoken_ratio(terms[0], names)] if terms else []
+    for operator, term in zip(operators, terms[1:], strict=True):
+        words += [_OPERATORS[operator], _spoken_ratio(term, names)]
+    return " equals ".join(filter(None, (subject, " ".join(words), spoken_amount(result, names))))
+
+
+def _spoken_ratio(ratio: Ratio, names: Mapping[str, str]) -> str:
+    top, bottom = (" times ".join(spoken_amount(a, names) for a in side) for side in (ratio.top, ratio.bottom))
+    return f"{top} over {bottom}" if bottom else top
+
+
+def spoken_amount(amount: Amount, names: Mapping[str, str]) -> str:
+    """A number with its units read aloud: "1.50 grams per millilitre"."""
+    units = _spoken_units(amount.unit, plural=amount.number != "1")
+    of = names.get(amount.of, spoken_formula(amount.of) if amount.of else "")
+    named = f"{units} of {of}" if units and of else units or of
+    return " ".join(filter(None, (_spoken_number(amount.number), named)))
+
+
+def _spoken_units(pieces: tuple[UnitPiece, ...], *, plural: bool) -> str:
+    above = [piece for piece in pieces if piece.exponent > 0]
+    below = [piece for piece in pieces if piece.exponent < 0]
+    words = [_unit_word(p.text, plural=plural and p is above[-1]) for p in above]
+    words += [f"per {_unit_word(p.text, plural=False)}" for p in below]
+    return " ".join(words)
+
+
+def _unit_word(text: str, *, plural: bool) -> str:
+    if text in _SAME_WORDS:
+        return _SAME_WORDS[text]
+    word = _UNIT_WORDS.get(text)
+    if word is None:
+        return text if plural else text.removesuffix("s")
+    return f"{word}s" if plural else word
+
+
+def _spoken_number(text: str) -> str:
+    mantissa, _, power = text.partition("e")
+    words = mantissa.replace("(", "").replace(")", "")
+    for sign, word in (("+", "plus"), ("−", "minus"), ("×", "times"), ("/", "over")):
+        words = words.replace(sign, f" {word} ")
+    words = " ".join(words.replace("-", "minus ").split())
+    return f"{words} times ten to the {power.replace('-', 'minus ')}" if power else words

@@ -1,0 +1,187 @@
+"""Every template that is delivered: it loads, leaves room for a class, and lets no usual mistake pass."""
+
+from __future__ import annotations
+
+import csv
+import math
+import tomllib
+from collections import Counter
+from decimal import Decimal
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from problemgen.load.banks import load_banks
+from problemgen.load.roster import load_roster
+from problemgen.load.sets import load_set, template_ids
+from problemgen.load.templates import load_template
+from problemgen.make.admissible import Judgement, judge
+from problemgen.make.candidates import Candidates, Stream, draw_candidates
+from problemgen.make.variants import Maker
+from problemgen.model.banks import Banks
+from problemgen.model.template import Template
+from problemgen.model.variant import Variant
+
+ROOT = Path(__file__).parents[2]
+TEMPLATES = ROOT / "templates"
+FIRST_WEEK = TEMPLATES / "sets" / "first-week"
+PATHS = template_ids(TEMPLATES)
+NARROW = Fraction(2, 100)
+ADMITTED = 0.03
+REVEALING = 0.3
+COMBINATIONS = 20_000
+CANDIDATES = 1500
+
+every_template = pytest.mark.parametrize("name", sorted(PATHS))
+
+
+@cache
+def banks() -> Banks:
+    return load_banks(ROOT / "banks")
+
+
+@cache
+def template(name: str) -> Template:
+    return load_template(PATHS[name], name, banks())
+
+
+@cache
+def judged(name: str) -> tuple[Candidates, Judgement]:
+    candidates = draw_candidates(template(name), Stream(b"test", "shape", "p1"), ["s001"], 0, CANDIDATES)
+    return candidates, judge(template(name), candidates)
+
+
+@cache
+def variants(name: str) -> tuple[Variant, ...]:
+    maker = Maker(template(name), Stream(b"test", "shape", "p1"))
+    return tuple(maker.variants([f"s{n:03d}" for n in range(1, 41)]))
+
+
+def limiting(name: str) -> Counter[str]:
+    return Counter(answer.choice for one in variants(name) for answer in one.answers if answer.choice)
+
+
+def test_there_are_templates_on_every_topic() -> None:
+    topics = {name.split("/")[0] for name in PATHS}
+    assert topics >= {"amounts", "solutions", "limiting-reagent", "yield", "preparations", "titrations", "gases"}
+    assert len(PATHS) >= 12
+
+
+@every_template
+def test_a_template_tells_what_it_trains(name: str) -> None:
+    document = tomllib.loads(PATHS[name].read_text(encoding="utf-8"), parse_float=Decimal)
+    assert all(document[key].strip() for key in ("title", "topic", "trains"))
+    assert 1 <= document["difficulty"] <= 5
+    assert len(document.get("story", "").strip().splitlines()) <= 3
+    assert all(len(line) <= 120 for line in document.get("story", "").splitlines())
+
+
+@every_template
+def test_a_template_leaves_room_for_a_class(name: str) -> None:
+    candidates, judgement = judged(name)
+    obtained = (len(np.unique(candidates.steps[one.quantity.id])) for one in template(name).obtained)
+    assert math.prod(draw.count for draw in template(name).draws) * math.prod(obtained) >= COMBINATIONS
+    assert judgement.admitted.mean() >= ADMITTED
+
+
+@every_template
+def test_every_mistake_is_revealed(name: str) -> None:
+    _, judgement = judged(name)
+    assert judgement.revealed
+    seldom = {mistake: mask.mean() for mistake, mask in judgement.revealed.items() if mask.mean() < REVEALING}
+    assert seldom == {}
+
+
+@every_template
+def test_windows_are_narrow_and_hold_the_answer(name: str) -> None:
+    assert len({tuple(datum.written.text for datum in one.given.values()) for one in variants(name)}) == 40
+    for one in variants(name):
+        for answer in one.answers:
+            assert answer.low < answer.value < answer.high
+            assert answer.choice or answer.high - answer.low < 2 * NARROW * answer.value
+
+
+@every_template
+def test_liquids_fit_a_flask(name: str) -> None:
+    reaction = template(name).reaction
+    poured = [d for d in template(name).draws if d.quantity.kind == "volume" and d.quantity.role in ("", "solution")]
+    if reaction is None or not reaction.flasks or not poured:
+        assert all(one.flask is None for one in variants(name))
+        return
+    measured = {d.quantity.of for d in poured} - {r for r, nu in reaction.coefficients.items() if nu > 0}
+    assert all((one.flask in {f.value for f in reaction.flasks}) == bool(measured) for one in variants(name))
+
+
+@pytest.mark.parametrize(
+    ("name", "least"),
+    [
+        ("preparations/triphenylmethanol", 2),
+        ("preparations/potassium-trioxalatoferrate", 3),
+        ("preparations/orange-ii", 2),
+        ("limiting-reagent/iodoform", 2),
+        ("limiting-reagent/cobalt-ammine", 3),
+    ],
+)
+def test_the_limiting_reagent_varies(name: str, least: int) -> None:
+    often = [reagent for reagent, count in limiting(name).items() if count >= 0.15 * 40]
+    assert len(often) >= least
+
+
+@pytest.mark.parametrize(
+    ("name", "reagent"),
+    [
+        ("limiting-reagent/silver-chromate", "silver-nitrate"),
+        ("limiting-reagent/recovered-silver", "silver-nitrate"),
+        ("gases/hydrogen-from-aluminium", "hydrogen-chloride"),
+        ("yield/zinc-iodide", "iodine"),
+        ("yield/fluorescein", "resorcinol"),
+        ("preparations/potassium-alum", "sulfuric-acid"),
+    ],
+)
+def test_two_reagents_leave_one_that_can_limit(name: str, reagent: str) -> None:
+    """With two reagents, only one of them limits without being the least in mass or amount as well."""
+    assert limiting(name) == {reagent: 40}
+
+
+def test_some_equations_have_unequal_coefficients_and_a_product_taken_more_than_once() -> None:
+    unequal = []
+    for name in PATHS:
+        reaction = template(name).reaction
+        if reaction is not None and reaction.coefficients[reaction.product] > 1:
+            reagents = {-nu for nu in reaction.coefficients.values() if nu < 0}
+            unequal += [name] if len(reagents) > 1 else []
+    assert len(unequal) >= 3
+
+
+def test_the_first_week_is_fair() -> None:
+    first_week = load_set(FIRST_WEEK, TEMPLATES, banks())
+    assert len(first_week.problems) == 4
+    assert {sheet.session for sheet in first_week.sheets} == {1, 2}
+    for problem in first_week.problems:
+        shapes = {tuple((part.points.value, part.session) for part in t.parts) for t in problem.templates}
+        assert len(shapes) == 1
+    assert 25 <= sum(len(problem.templates[0].parts) for problem in first_week.problems) <= 30
+    assert first_week.problems[-1].templates[0].sessions == 2
+    assert first_week.demonstration_secret
+
+
+def test_the_first_week_has_a_class_of_many_scripts() -> None:
+    students = load_roster(FIRST_WEEK / "roster.csv")
+    names = [student.name for student in students]
+    assert len(students) == len({student.id for student in students}) == len(set(names)) == 120
+    assert Counter(student.section for student in students) == dict.fromkeys("ABCD", 30)
+    blocks = {"Hebrew": "\u05d0", "Arabic": "\u0628", "Han": "\u6797", "Greek": "\u03bb", "Cyrillic": "\u0440"}
+    assert {block for block, letter in blocks.items() if any(letter in name for name in names)} == set(blocks)
+    assert {name[0] for name in names} >= set("#=+-@")
+    assert max(map(len, names)) == 60
+    assert any("," in name for name in names)
+    assert any(" " not in name for name in names)
+
+
+def test_the_roster_is_plain_csv() -> None:
+    rows = list(csv.reader((FIRST_WEEK / "roster.csv").read_text(encoding="utf-8").splitlines()))
+    assert rows[0] == ["id", "name", "section"]
+    assert {len(row) for row in rows} == {3}
