@@ -130,12 +130,13 @@ class Scheme:
 
 @dataclass(frozen=True)
 class Table:
-    """A table with a header row; `caption` is printed above it."""
+    """A table with a header row; `caption` is printed above it. Column `wide` takes the room that is left."""
 
     caption: str
     header: tuple[Line, ...]
     rows: tuple[tuple[Line, ...], ...]
     numeric: tuple[bool, ...]  # a column each: aligned right
+    wide: int = 0
 
 
 @dataclass(frozen=True)

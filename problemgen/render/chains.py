@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import TypeAlias
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import figures_text, outward_text
@@ -25,6 +26,8 @@ _MOLAR = {"M": "mol", "mM": "mmol", "µM": "µmol"}
 """Units of concentration with a name of their own, opened so that moles and litres can cancel."""
 _LABELLED = frozenset({"mass", "amount"})
 _MAX_CONVERSIONS = 12
+
+Place: TypeAlias = tuple[int, int, int, int]
 
 
 @dataclass(frozen=True)
@@ -57,7 +60,7 @@ class Link:
 class _Slot:
     """A piece in its place in a chain; `power` counts the side of the bar in."""
 
-    at: tuple[int, int, int, int]  # link, side, term, piece
+    at: Place  # link, side, term, piece
     unit: str
     power: int
     of: str
@@ -100,15 +103,14 @@ def cancelled(links: tuple[Link, ...], wanted: tuple[Piece, ...]) -> tuple[Ratio
     raise ValueError("a chain whose units do not cancel")
 
 
-def _settle(links: tuple[Link, ...], wanted: tuple[Piece, ...]) -> Link | frozenset[tuple[int, int, int, int]]:
+def _settle(links: tuple[Link, ...], wanted: tuple[Piece, ...]) -> Link | frozenset[Place]:
     """The places that cancel; or the conversion that has to be added first."""
     open_slots = list(_slots(links))
+    kept = []
     for piece in wanted:
-        kept = _kept(open_slots, piece)
-        if kept.unit != piece.unit:
-            return _conversion(kept, piece.unit)
-        open_slots.remove(kept)
-    gone: set[tuple[int, int, int, int]] = set()
+        kept.append((_kept(open_slots, piece), piece.unit))
+        open_slots.remove(kept[-1][0])
+    gone: set[Place] = set()
     while open_slots:
         pair = _pair(open_slots)
         if pair[0].unit != pair[1].unit:
@@ -116,7 +118,9 @@ def _settle(links: tuple[Link, ...], wanted: tuple[Piece, ...]) -> Link | frozen
         for slot in pair:
             open_slots.remove(slot)
             gone.add(slot.at)
-    return frozenset(gone)
+    to_convert = (one for one in kept if one[0].unit != one[1])
+    conversion = next(to_convert, None)
+    return _conversion(*conversion) if conversion else frozenset(gone)
 
 
 def _slots(links: tuple[Link, ...]) -> Iterator[_Slot]:
@@ -184,7 +188,7 @@ def _equal_numbers(ratio: Fraction) -> tuple[str, str]:
     return ("1", inverse) if inverse is not None else (figures_text(ratio, _ROUNDED), "1")
 
 
-def _printed(link: Link, index: int, gone: frozenset[tuple[int, int, int, int]]) -> Ratio:
+def _printed(link: Link, index: int, gone: frozenset[Place]) -> Ratio:
     top, bottom = (
         tuple(_amount(term, (index, side, j), gone) for j, term in enumerate(terms))
         for side, terms in enumerate((link.top, link.bottom))
@@ -192,6 +196,6 @@ def _printed(link: Link, index: int, gone: frozenset[tuple[int, int, int, int]])
     return Ratio(top, bottom)
 
 
-def _amount(term: Term, at: tuple[int, int, int], gone: frozenset[tuple[int, int, int, int]]) -> Amount:
+def _amount(term: Term, at: tuple[int, int, int], gone: frozenset[Place]) -> Amount:
     units = tuple(UnitPiece(p.unit, p.power, (*at, k) in gone) for k, p in enumerate(term.pieces))
     return Amount(term.number, units, term.of)

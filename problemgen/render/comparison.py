@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from problemgen.chemistry.units import read_unit
-from problemgen.model.blocks import Block, Inline, Line, Paragraph, Prose, Strong, Table
+from problemgen.model.blocks import Block, Inline, Line, Paragraph, Prose, Strong, Symbol, Table
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Step
 from problemgen.model.quantity import Quantity, reagent_of
 from problemgen.render.lines import Lines
 from problemgen.render.routes import Route
-from problemgen.render.symbols import capitalised, coefficient_symbol, prose_number, symbol
+from problemgen.render.symbols import capitalised, prose_number
 
 __all__ = ["Allowance", "allowances", "choice_blocks", "comparison_blocks", "limiting_name", "verdict"]
 
@@ -91,9 +91,9 @@ def _table(lines: Lines, route: Route, step: Step) -> Table:
     unit = _extent_unit(route, step)
     header: tuple[Line, ...] = (
         (Prose("Reagent"),),
-        (symbol(route.printed.scene, Quantity("amount", "")), Prose(f" / {unit}")),
-        (coefficient_symbol(route.printed.scene, ""),),
-        (Prose("("), Prose("n/ν"), Prose(f") / {unit}")),
+        (Symbol("n"), Prose(f" / {unit}")),
+        (Symbol("ν"),),
+        (Prose("("), Symbol("n"), Prose("/"), Symbol("ν"), Prose(f") / {unit}")),
     )
     rows = tuple(_row(lines, route, name, unit) for name in route.compared(step))
     return Table("What each reagent allows", header, rows, (False, True, True, True))

@@ -67,7 +67,7 @@ def _answers(variant: Variant) -> Table:
         _answer_row(variant.template, index, part, answer)
         for index, (part, answer) in enumerate(zip(variant.template.parts, variant.answers, strict=True))
     ]
-    return Table("Answers", header, tuple(rows), (False, False, True, True, True, False, True))
+    return Table("Answers", header, tuple(rows), (False, False, True, True, True, False, True), wide=1)
 
 
 def _answer_row(template: Template, index: int, part: Part, answer: Answer) -> tuple[Line, ...]:

@@ -219,6 +219,8 @@ class Lines:
             operators += ["−" if group.negative else "+"] if terms else []
             operators += ["×"] * (len(chain) - 1)
             terms += chain
+        if len(terms) == 1 and _repeats(terms[0], result):
+            terms = []
         head = symbol(self.printed.scene, target)
         words = quantity_words(self.printed.scene, target)
         alt = spoken_chain(words, tuple(terms), tuple(operators), result, self.names)
@@ -264,6 +266,15 @@ def _as_percent(unit: str) -> tuple[Link, ...]:
     if read.dimension or not read.factors:
         return ()
     return (Link((Term(exact_text(1 / read.factor) or "1", pieces_of(unit)),)),)
+
+
+def _repeats(ratio: Ratio, result: Amount) -> bool:
+    """Whether a chain only says what the result says, with no figure more."""
+    if ratio.bottom or len(ratio.top) != 1:
+        return False
+    only = ratio.top[0]
+    same_unit = [(p.text, p.exponent) for p in only.unit] == [(p.text, p.exponent) for p in result.unit]
+    return same_unit and not only.number.startswith("(") and Fraction(only.number) == Fraction(result.number)
 
 
 def _negative(ratio: Ratio) -> Ratio:

@@ -29,7 +29,7 @@ LEAST_SHOWN = 4
 """An intermediate result is printed with at least so many figures."""
 _CONSTANT_FIGURES = 5
 """Figures of a constant that is printed: more than those of usual data."""
-_SMALL = Fraction(1, 10)
+_SMALL = Fraction(1)
 """Below this, in the unit of the kind, a result is told in the unit that the parts ask for."""
 _LITRE = Fraction(1)
 _LIKE_AMOUNTS = {"extent": "amount"}

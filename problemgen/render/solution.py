@@ -65,7 +65,7 @@ def worked_solution(
         new = story.new_steps(part.asked.quantity.id, shown)
         worked.append(WorkedPart(part.id, part.label, tuple(story.part(part, new, shown))))
         names = [step.quantity.id for step in new] + [part.asked.quantity.id]
-        shown = {**dict.fromkeys(names, part.label), **shown}
+        shown |= {name: part.label for name in names if name not in shown}
     return tuple(worked)
 
 
@@ -107,7 +107,8 @@ class _Story:
         names = dict.fromkeys(name for step in telling for name in self.route.needs(step, shown.keys()))
         found = [name for name in names if name in shown and name != target.id and self.recallable(name)]
         line: list[Inline] = []
-        for label in dict.fromkeys(shown[name] for name in found):
+        labels = {shown[name] for name in found}
+        for label in [one for one in dict.fromkeys(shown.values()) if one in labels]:
             line.append(Prose(f"; in ({label}), " if line else f"As found in ({label}), "))
             line += self.listed([name for name in found if shown[name] == label])
         if line:

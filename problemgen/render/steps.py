@@ -64,7 +64,9 @@ class Teller:
         result = final or self.lines.amount(step.quantity)
         return self.lines.line(step.quantity, self.lines.relation(least), groups, result)
 
-    def _left_over(self, step: Step, used: Quantity, final: Amount | None, shown: AbstractSet[str]) -> tuple[Block, ...]:
+    def _left_over(
+        self, step: Step, used: Quantity, final: Amount | None, shown: AbstractSet[str]
+    ) -> tuple[Block, ...]:
         """What was taken, less what is used up: the latter worked out first, unless that was done."""
         target = step.quantity
         taken = Quantity("amount", target.of)

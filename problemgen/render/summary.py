@@ -14,6 +14,7 @@ from problemgen.model.problem_set import ProblemSet
 from problemgen.model.template import Template
 from problemgen.model.variant import Rejections, Variant
 from problemgen.render.prompts import label_of, number_text, unit_text
+from problemgen.render.symbols import symbol
 
 __all__ = ["Spread", "summary_document"]
 
@@ -45,10 +46,11 @@ def summary_document(
     notes: Sequence[str],
 ) -> Document:
     """The summary; `rejections` by problem and template id, `notes` are what the instructor should know."""
+    names = _names(problem_set)
     blocks: list[Block] = [
         Paragraph((Prose(f"{students} students. A candidate is counted under the first rule that turns it away."),)),
-        _rules(rejections),
-        _parts(problem_set, spread),
+        _rules(names, rejections),
+        _parts(problem_set, names, spread),
         *(Note((Prose(note),)) for note in notes),
     ]
     return Document(
@@ -67,50 +69,70 @@ def _cells(texts: Iterable[str]) -> tuple[Line, ...]:
     return tuple((Prose(text),) for text in texts)
 
 
-def _rules(rejections: Mapping[tuple[str, str], Rejections]) -> Table:
-    rules = list(next(iter(rejections.values())).by_rule)
-    header = _cells(("Problem", "Template", "Candidates", *rules, "Kept"))
+def _rules(names: Mapping[tuple[str, str], str], rejections: Mapping[tuple[str, str], Rejections]) -> Table:
+    header = _cells(("Problem", "Template", "Candidates", *RULE_WORDS.values(), "Kept"))
     rows = []
-    for (problem, template), counts in rejections.items():
-        shares = [_percent(counts.by_rule[rule], counts.candidates) for rule in rules]
+    for key, counts in rejections.items():
+        shares = [_percent(counts.by_rule[rule], counts.candidates) for rule in RULE_WORDS]
         kept = _percent(counts.admitted, counts.candidates)
-        rows.append(_cells((problem.removeprefix("p"), template, str(counts.candidates), *shares, kept)))
-    numeric = (False, False, *([True] * (len(rules) + 2)))
-    return Table("What the rules turned away, in percent of the candidates", header, tuple(rows), numeric)
+        rows.append(_cells((names[key], key[1], str(counts.candidates), *shares, kept)))
+    numeric = (False, False, *([True] * (len(RULE_WORDS) + 2)))
+    return Table("What the rules turned away, in percent of the candidates", header, tuple(rows), numeric, wide=1)
+
+
+RULE_WORDS = {
+    "flask": "Flask",
+    "limiting": "Limiting",
+    "conditioning": "Ill-cond.",
+    "coincidence": "Coinciding",
+    "mistake": "Mistake",
+}
 
 
 def _percent(part: int, whole: int) -> str:
     return plain_text(Fraction(100 * part, whole), 0) if whole else "–"
 
 
-def _parts(problem_set: ProblemSet, spread: Spread) -> Table:
-    rows = []
+def _names(problem_set: ProblemSet) -> dict[tuple[str, str], str]:
+    """How a problem's template is called in the tables: its number, with a second where there is a choice."""
+    names = {}
+    for problem in problem_set.problems:
+        number = problem.id.removeprefix("p")
+        for index, template in enumerate(problem.templates, start=1):
+            names[problem.id, template.id] = f"{number}.{index}" if len(problem.templates) > 1 else number
+    return names
+
+
+def _parts(problem_set: ProblemSet, names: Mapping[tuple[str, str], str], spread: Spread) -> Table:
+    rows: list[tuple[Line, ...]] = []
     for problem in problem_set.problems:
         for template in problem.templates:
             for index, part in enumerate(template.parts):
-                label = f"{problem.id.removeprefix('p')}{label_of(index)}"
+                label: Line = (Prose(f"{names[problem.id, template.id]}{label_of(index)}"),)
                 key = (problem.id, template.id, part.id)
                 if key in spread.choices:
-                    rows.append(_cells((label, template.title, *_choice_cells(template, spread.choices[key]))))
+                    told = _choices(template, spread.choices[key])
+                    rows.append((label, (Prose(told),), *_cells([""] * 6)))
                 elif key in spread.values:
-                    unit = unit_text(part.asked.unit)
-                    rows.append(_cells((label, template.title, *_value_cells(spread, key, unit))))
-    header = _cells(("Part", "Template", "Least", "Median", "Greatest", "Unit", "Half-width %", "widest %"))
-    return Table("Spread of the answers, and half-widths of their windows", header, tuple(rows), _NUMERIC)
+                    asked: Line = (symbol(template.scene, part.asked.quantity),)
+                    rows.append((label, asked, *_value_cells(spread, key, unit_text(part.asked.unit))))
+    header = _cells(("Part", "Answer", "Least", "Median", "Greatest", "Unit", "Half-width %", "Widest %"))
+    caption = "Spread of the answers, and half-widths of their windows in percent of the value"
+    return Table(caption, header, tuple(rows), _NUMERIC, wide=1)
 
 
 _NUMERIC = (False, False, True, True, True, False, True, True)
 
 
-def _value_cells(spread: Spread, key: tuple[str, str, str], unit: str) -> tuple[str, ...]:
+def _value_cells(spread: Spread, key: tuple[str, str, str], unit: str) -> tuple[Line, ...]:
     values, halves = spread.values[key], spread.halves[key]
     picked = (min(values), median(values), max(values))
     texts = (number_text(figures_text(Fraction(value), 3)) for value in picked)
     widths = (plain_text(Fraction(100 * half), -2) for half in (median(halves), max(halves)))
-    return (*texts, unit, *widths)
+    return _cells((*texts, unit, *widths))
 
 
-def _choice_cells(template: Template, choices: Sequence[str]) -> tuple[str, ...]:
+def _choices(template: Template, choices: Sequence[str]) -> str:
+    """How often each reagent is the limiting one."""
     counts = {name: choices.count(name) for name in template.plan.sources if name in choices}
-    told = ", ".join(f"{template.scene.species[name].name} {count}" for name, count in counts.items())
-    return (told, "", "", "", "", "")
+    return "limiting: " + ", ".join(f"{template.scene.species[name].name} {count}" for name, count in counts.items())

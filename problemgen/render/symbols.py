@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 
 from problemgen.chemistry.units import read_unit
@@ -61,6 +62,7 @@ _SAME_WORDS = {
 """Units that are said in one way for any number."""
 
 _RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
+_PREFIX = re.compile(r"(?:[0-9,']+-)?(?:(?:tert|sec|[omnp])-)?")
 _OPERATORS = {"×": "times", "+": "plus", "−": "minus"}
 
 
@@ -76,13 +78,16 @@ def owner(scene: Scene, species_id: str) -> tuple[str, bool]:
 
 def symbol(scene: Scene, quantity: Quantity) -> Symbol:
     """The symbol of a quantity: m(NaCl), n(H2O) with its index, ξ."""
-    of, chemical = owner(scene, quantity.of) if quantity.of else ("", True)
+    own = quantity.of and quantity.role != "added"  # what is added is water
+    of, chemical = owner(scene, quantity.of) if own else ("", True)
     return Symbol(KINDS[quantity.kind].symbol, of, chemical, _index(scene, quantity.role))
 
 
 def _index(scene: Scene, role: str) -> str:
     reagent = reagent_of(role)
-    return f"from {_name(scene, reagent)}" if reagent else _INDICES.get(role, role)
+    if not reagent:
+        return _INDICES.get(role, role)
+    return f"from {owner(scene, reagent)[0].replace('.', '·')}"
 
 
 def coefficient_symbol(scene: Scene, species_id: str) -> Symbol:
@@ -107,9 +112,15 @@ def _name(scene: Scene, species_id: str) -> str:
     return species.name if species else species_id
 
 
-def capitalised(text: str) -> str:
-    """The text with a capital first letter, the rest as it is."""
-    return text[:1].upper() + text[1:]
+def capitalised(name: str) -> str:
+    """A name as it opens a sentence: the capital stands behind locants and prefixes.
+
+    >>> capitalised("2-naphthol"), capitalised("tert-butyl alcohol")
+    ('2-Naphthol', 'tert-Butyl alcohol')
+    """
+    prefix = _PREFIX.match(name)
+    start = prefix.end() if prefix else 0
+    return name[:start] + name[start : start + 1].upper() + name[start + 1 :]
 
 
 def prose_number(text: str) -> str:

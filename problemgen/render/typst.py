@@ -136,6 +136,7 @@ def _table(block: b.Table) -> Data:
         "header": [_line(cell) for cell in block.header],
         "rows": [[_line(cell) for cell in row] for row in block.rows],
         "numeric": list(block.numeric),
+        "wide": block.wide,
     }
 
 
