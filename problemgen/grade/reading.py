@@ -31,7 +31,7 @@ ReadingStatus: TypeAlias = Literal["number", "ambiguous", "unreadable", "wrong_d
 
 _SIDES = re.compile(r"[=~]")
 # Figures in a label belong to a symbol or a formula and are few: "m1", "n(C57H110O6)".
-_LABEL = re.compile(r"(?:[^\W\d]|[ ()\[\]/%°·⋅.,'*+^#-]|[0-9]{1,3}(?![0-9]))*")
+_LABEL = re.compile(r"(?:[^\W\d]|[ ()\[\]/%°·⋅×.,'*+^#-]|[0-9]{1,3}(?![0-9]))*")
 _NAMING = re.compile(r"[^\W\d_]|%")
 _LEADS = re.compile(
     r"(?:about|approximately|approx|appx|circa|ca|roughly|around|nearly|answer|ans|result|it is|is)\b[.:, ]*",

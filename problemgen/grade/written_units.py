@@ -104,12 +104,12 @@ def read_behind(text: str, asked: Unit) -> Behind:
     fitting = [behind for behind in found if behind.unit and behind.unit.dimension == asked.dimension]
     if found:
         return fitting[-1] if fitting else found[0]
-    if _is_substance(text, unit=None):
-        return Behind(None, "")
     counted = _counted(text)
-    if counted is None:
+    if counted:
+        return counted
+    if not _is_substance(text, unit=None):
         raise UnitError(_refusal(text))
-    return counted
+    return Behind(None, "")
 
 
 def _candidates(text: str) -> list[Behind]:
