@@ -9,7 +9,7 @@ and the oxidation number may be left out ("copper sulfate"), with a remark. Fill
 change nothing: "the limiting reagent is NaCl". Any other word beside an option makes the answer unreadable:
 "not NaCl" and "NaCl in excess" do not name NaCl.
 
-A name may have typing slips, one for every five letters and three at most: a letter too many, missing, wrong, or
+A name may have typing slips, one for every four letters of a word: a letter too many, missing, wrong, or
 two letters swapped. No slip turns one substance into another: figures and Roman numerals must agree, and so must
 the endings and stems that tell substances apart, where both have one ("sulfite" is no slip of "sulfate", nor
 "ethanol" of "methanol"). Where two options are equally or nearly as close, the answer is ambiguous.
@@ -26,7 +26,7 @@ from typing import Literal, NamedTuple, TypeAlias
 
 from problemgen.chemistry.formula import Formula, read_formula
 from problemgen.errors import FormulaError
-from problemgen.grade.slips import allowed_slips, confusable, slips
+from problemgen.grade.slips import name_slips
 from problemgen.grade.spelling import LONGEST, is_blank, plain_characters, quoted
 
 __all__ = ["ChoiceOption", "ChoiceReading", "ChoiceStatus", "read_choice"]
@@ -245,18 +245,13 @@ def _shortened(text: str, names: _Names) -> frozenset[str]:
 def _closest(text: str, names: _Names) -> frozenset[str]:
     """The options whose names are within the slips allowed, and no more than one slip behind the closest."""
     written = _without_fillers(_letters(text))
-    key = written.replace(" ", "")
-    distances: dict[str, int] = {}
+    counts: dict[str, int] = {}
     for name, option in names.spelled:
-        known = name.replace(" ", "")
-        allowed = allowed_slips(known)
-        if abs(len(known) - len(key)) > allowed or confusable(written, name):
-            continue
-        distance = slips(key, known)
-        if distance <= allowed:
-            distances[option] = min(distance, distances.get(option, distance))
-    nearest = min(distances.values(), default=0)
-    return frozenset(option for option, distance in distances.items() if distance <= nearest + 1)
+        count = name_slips(written, name)
+        if count is not None:
+            counts[option] = min(count, counts.get(option, count))
+    nearest = min(counts.values(), default=0)
+    return frozenset(option for option, count in counts.items() if count <= nearest + 1)
 
 
 def _without_fillers(letters: str) -> str:

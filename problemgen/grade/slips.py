@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import re
 
-__all__ = ["allowed_slips", "confusable", "slips"]
+__all__ = ["confusable", "name_slips", "slips"]
 
-_LETTERS_FOR_A_SLIP = 5
-_MOST_SLIPS = 3
+_LETTERS_FOR_A_SLIP = 4
+_MOST_IN_A_WORD = 2
+_MOST_IN_A_NAME = 3
 
 # What tells substances apart: where both names have one of these and they differ, neither is a slip.
-_STEM = re.compile("meth|eth|prop|but|pent|hex|hept|oct|chlor|brom|iod|fluor|sulf|nitr|phosph|carbon")
-_ENDING = re.compile(r"(?:ate|ite|ide|ane|ene|yne|ine|anol|anal|one|ous|ic|ium|yl)s?$")
+_STEM = re.compile("meth|eth|prop|but|pent|hex|hept|oct|chlor|brom|iod|fluor|sulf|nitr|phosph|carbon|citr")
+_ENDING = re.compile(r"(?:ate|ite|ide|ane|ene|yne|ine|anol|anal|one|ous|ic|ium|ia|yl)s?$")
 # A multiplying or oxidation-state prefix at the start of a word: there or not, it makes another substance.
 _PREFIX = re.compile(r"\b(?:mono|di|tri|tetra|penta|hexa|hemi|sesqui|per|hypo|thio|iso|tert|bi)")
 # o-, m-, p-, N-, and the words for them: another place in the molecule.
@@ -19,9 +20,35 @@ _POSITION = re.compile(r"\b(?:[a-z]|ortho|meta|para|cis|trans)\b")
 _NUMERAL = re.compile(r"\b(?:i{1,3}|iv|vi{0,3})\b|[0-9]+")
 
 
-def allowed_slips(name: str) -> int:
-    """The typing slips that a name of so many letters may have: one for every five, three at most."""
-    return min(len(name) // _LETTERS_FOR_A_SLIP, _MOST_SLIPS)
+def name_slips(written: str, name: str) -> int | None:
+    """The slips that make what was written of a name, or None if it is not that name with slips.
+
+    Both in small letters, digits and single spaces. A word may have one slip for every four letters, two at
+    most; the name three. Words run together or apart leave one.
+
+    >>> name_slips("sodum chlorde", "sodium chloride"), name_slips("barium chloride", "calcium chloride")
+    (2, None)
+    """
+    if confusable(written, name):
+        return None
+    words, known = written.split(), name.split()
+    if len(words) != len(known):
+        return _slips_within("".join(words), "".join(known), 1)
+    total = 0
+    for word, right in zip(words, known, strict=True):
+        count = _slips_within(word, right, min(len(right) // _LETTERS_FOR_A_SLIP, _MOST_IN_A_WORD))
+        if count is None:
+            return None
+        total += count
+    return total if total <= _MOST_IN_A_NAME else None
+
+
+def _slips_within(one: str, other: str, most: int) -> int | None:
+    """The slips between two words, or None where there are more than so many."""
+    if abs(len(one) - len(other)) > most:
+        return None
+    count = slips(one, other)
+    return count if count <= most else None
 
 
 def slips(one: str, other: str) -> int:

@@ -56,13 +56,13 @@ _KEYWORDS = frozenset({"per", "formula", "unit", "units", "mm", "Hg", "cent"}) |
 
 _BOUNDARY = re.compile(r"[ \N{NO-BREAK SPACE}]+|(?<=[\w%]) ?(?=\()")
 _RUN = re.compile(r"[^\W\d_]+")
-_OTHER_MARKS = re.compile(r"[^\w\s^+\-·⋅*./()%°℃℉]|_")
+_OTHER_MARKS = re.compile(r"[^\w\s^+\-·⋅*./()%°℃℉]")
 _DEGREES = re.compile(r"(?:°|\bdeg(?:rees?|\.)?) ?(?:([Cc])(?:elsius)?|([Ff])(?:ahrenheit)?)\b")
 _OPERATOR = re.compile(rf"[\s]*(?:{TIMES}|[/:+^=-])[\s]*[0-9(.,+-]")
 _FREE_FIGURE = re.compile(rf"(?:^|[\s(\[+/:;,±-]|(?<![^\W\d_]){TIMES})[.,]?[0-9]")
 _LOCANTS = re.compile(r"(?<![\w.,])[0-9]{1,2}(?:,[0-9]{1,2})*-(?=[^\W\d_])")
 _HYDRATE = re.compile(r"(?<=[\w)\]]) ?[·⋅•*] ?(?=[0-9]{0,2} ?H2O)")
-_LOST_POWER = re.compile(r"(?<=[^\W\d_])-[0-9]\b")
+_POWER = re.compile(r"(?<=[^\W\d_])(?:\^-?|-)[0-9]\b")
 _ROMAN = re.compile(r"\((?:I{1,3}|IV|VI{0,3}|i{1,3}|iv|vi{0,3})\)$")
 _NO_SUBSTANCE = frozenset({"or", "and", "to", "x", "plus", "minus", "times", "not", "no", "oder", "und"})
 _BY_MASS = frozenset({"w/w", "m/m"})
@@ -205,7 +205,7 @@ def _formula(text: str) -> tuple[str, ...]:
 def _is_word(text: str) -> bool:
     """Whether a word may belong to the name of a substance: no figures but locants and formulas."""
     bare = text.strip(_PUNCTUATION + "()[]'")
-    if not bare or text in _BY_MASS or _formula(text) or _formula(bare):
+    if not bare or bare in _BY_MASS or _formula(text) or _formula(bare):
         return True
     pieces = _ROMAN.sub("", text.strip(_PUNCTUATION)).strip("()[]'").replace("'", "-").split("-")
     return pieces[-1].isalpha() and all(p.isalpha() or p.replace(",", "").isdecimal() for p in pieces)
@@ -217,7 +217,7 @@ def hides_number(text: str) -> bool:
     >>> hides_number("m(CuSO4·5H2O)"), hides_number("1,2-dibromoethane"), hides_number("12 g")
     (False, False, True)
     """
-    return bool(_FREE_FIGURE.search(_HYDRATE.sub("", _LOST_POWER.sub("", _LOCANTS.sub("", text)))))
+    return bool(_FREE_FIGURE.search(_HYDRATE.sub("", _POWER.sub("", _LOCANTS.sub("", text)))))
 
 
 def _refusal(text: str) -> str:

@@ -209,8 +209,12 @@ def _read_bottle(givens: Givens, key: str, name: str, bottle_id: str) -> None:
         givens.fault(f"{key}.bottle", repr(bottle_id), expected, nearest(bottle_id, fitting))
         return
     percent, density = bottle.mass_percent, bottle.density
-    givens.fixed.append(Fixed(Quantity("mass_fraction", name), percent, "%", bottle.name))
-    givens.fixed.append(Fixed(Quantity("density", name, "solution"), density.value, density.unit, bottle.name))
+    label = (
+        Fixed(Quantity("mass_fraction", name), percent, "%", bottle.name),
+        Fixed(Quantity("density", name, "solution"), density.value, density.unit, bottle.name),
+    )
+    # A value given beside the bottle stands for the label's: the assay of the bottle at hand.
+    givens.fixed.extend(fixed for fixed in label if fixed.quantity not in givens.quantities)
 
 
 def _read_density(givens: Givens, key: str, name: str) -> None:

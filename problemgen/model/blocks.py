@@ -137,6 +137,7 @@ class Table:
     rows: tuple[tuple[Line, ...], ...]
     numeric: tuple[bool, ...]  # a column each: aligned right
     wide: int = 0
+    compact: bool = False  # smaller type, for many rows
 
 
 @dataclass(frozen=True)

@@ -97,10 +97,18 @@ def cancelled(links: tuple[Link, ...], wanted: tuple[Piece, ...]) -> tuple[Ratio
     for _ in range(_MAX_CONVERSIONS):
         settled = _settle(links, wanted)
         if isinstance(settled, Link):
-            links = (*links, settled)
+            links = _before_percent(links, settled)
             continue
         return tuple(_printed(link, index, settled) for index, link in enumerate(links))
     raise ValueError("a chain whose units do not cancel")
+
+
+def _before_percent(links: tuple[Link, ...], conversion: Link) -> tuple[Link, ...]:
+    """A conversion added at the end, but before a closing factor of 100 %."""
+    pieces = links[-1].top[0].pieces if len(links) > 1 else ()
+    if pieces and not any(_dimension(piece.unit) for piece in pieces):
+        return (*links[:-1], conversion, links[-1])
+    return (*links, conversion)
 
 
 def _settle(links: tuple[Link, ...], wanted: tuple[Piece, ...]) -> Link | frozenset[Place]:
@@ -178,7 +186,7 @@ def _conversion(slot: _Slot, unit: str) -> Link:
 def _equal_numbers(ratio: Fraction) -> tuple[str, str]:
     """Two numbers in a ratio, as a table of units would give them: 1000 to 1, 1 to 760, 101.325 to 760."""
     if ratio < 1 and (1 / ratio).denominator == 1:
-        return "1", str(1 / ratio)
+        return "1", exact_text(1 / ratio) or str(1 / ratio)
     # The torr is an atmosphere over 760: no finite decimal, but a finite one over 760.
     for below in (1, 760):
         text = exact_text(ratio * below)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Set as AbstractSet
+from collections.abc import Iterable
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -11,6 +12,7 @@ from problemgen.model.blocks import Block, Inline, Line, Paragraph, Prose, Stron
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Step
 from problemgen.model.quantity import Quantity, reagent_of
+from problemgen.plan.arithmetic import EXACT_FIGURES
 from problemgen.render.lines import Lines
 from problemgen.render.routes import Route
 from problemgen.render.symbols import capitalised, prose_number
@@ -42,7 +44,7 @@ def allowances(route: Route, step: Step, shown: AbstractSet[str]) -> tuple[Allow
 
 def _number(route: Route, quantity: Quantity, unit: str) -> str:
     value = read_unit(unit).from_engine(route.printed.numbers.values[quantity.id])
-    supported = route.printed.numbers.figures.get(quantity.id, 99)
+    supported = route.printed.numbers.figures.get(quantity.id, EXACT_FIGURES)
     return route.printed.rounded(value, route.printed.kept_figures(quantity), supported)
 
 
@@ -74,8 +76,10 @@ def verdict(route: Route, step: Step, shown: AbstractSet[str]) -> Line:
     """The comparison in words: "Magnesium allows 12.0 mmol, …: the least is …"."""
     found = allowances(route, step, shown)
     least = min(found, key=lambda one: one.value)
-    each = [f"{_name(route, one.reagent)}{{}} {prose_number(one.number)} {one.unit}" for one in found]
-    told = [each[0].format(" allows"), *(text.format("") for text in each[1:])]
+    told = [
+        f"{_name(route, one.reagent)}{'' if i else ' allows'} {prose_number(one.number)} {one.unit}"
+        for i, one in enumerate(found)
+    ]
     amounts = capitalised(_listed(told))
     name = _name(route, least.reagent)
     words = f"{amounts}: the least is {prose_number(least.number)} {least.unit}. "

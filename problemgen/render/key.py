@@ -23,8 +23,7 @@ def key_document(
     problem_set: ProblemSet, student: Student, name: str, code: str, variants: Sequence[Variant]
 ) -> Document:
     """The key of one student, confidential; `name` is the name as it can be printed."""
-    who = student.id if name == student.id else f"{student.id}, {name}"
-    blocks: list[Block] = [NewSheet(f"Key: {who}")]
+    blocks: list[Block] = [NewSheet(f"Key: {student.id}")]
     for variant in variants:
         blocks.extend(_variant_blocks(variant))
     return Document(

@@ -11,6 +11,7 @@ from problemgen.chemistry.units import read_unit
 from problemgen.model.blocks import Amount, Calculation, Line, Prose, Ratio
 from problemgen.model.expression import Expression, names_in
 from problemgen.model.quantity import Quantity
+from problemgen.plan.arithmetic import EXACT_FIGURES
 from problemgen.render.chains import Link, Term, cancelled, exact_text, pieces_of
 from problemgen.render.printed import Printed
 from problemgen.render.products import Factor, Product, products
@@ -154,11 +155,10 @@ class Lines:
         like = target if expression[0] == "floor" else first
         unit = read_unit(self.printed.unit(like))
         value = unit.from_engine(self.printed.value(expression))
-        number = self.printed.rounded(value, self.printed.kept_figures(like), self._supported(expression, like))
+        counted = like.kind == "count" or expression[0] == "floor"
+        supported = EXACT_FIGURES if counted else self.printed.numbers.figures.get(like.id, EXACT_FIGURES)
+        number = self.printed.rounded(value, self.printed.kept_figures(like), supported)
         return Term(number, pieces_of(unit.text))
-
-    def _supported(self, expression: Expression, like: Quantity) -> int:
-        return 99 if expression[0] == "floor" else self.printed.numbers.figures.get(like.id, 99)
 
     def _percent(self, quantity: Quantity, unit: str, below: bool, *, sample: bool) -> Link:
         """A percentage as a fraction: 37 g HCl over 100 g solution; the other way up where it divides."""

@@ -70,7 +70,8 @@ def _product(expression: Expression) -> Product:
         return Product((expression,))
     match expression:
         case ("num", text):
-            return Product((Fraction(text),))
+            number = Fraction(text)
+            return Product((Fraction(number.numerator),), (Fraction(number.denominator),))
         case ("mul", *factors):
             whole = Product(())
             for factor in factors:

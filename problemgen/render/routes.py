@@ -6,7 +6,8 @@ n(P) = n(A) × ν(P)/ν(A), and no extent is shown but where one is asked for.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Set as AbstractSet
+from collections.abc import Iterator
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property

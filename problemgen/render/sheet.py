@@ -122,10 +122,11 @@ def _data(variant: Variant, session: int) -> Iterable[Block]:
 
 def _row(variant: Variant, name: str, session: int) -> tuple[Line, Line, Line] | None:
     template = variant.template
+    told_apart = {obtained.quantity for obtained in template.obtained}
     mine = {
         quantity: variant.given[quantity.id]
         for quantity in sorted(template.scene.given)
-        if quantity.of == name and quantity.role != "actual" and quantity.id in variant.given
+        if quantity.of == name and quantity not in told_apart
     }
     if not mine or template.session_of.get(name, 1) > session:
         return None
@@ -135,8 +136,19 @@ def _row(variant: Variant, name: str, session: int) -> tuple[Line, Line, Line] |
 
 
 _TAKEN = ("mass", "volume", "amount", "count")
-_STAGE = {"initial": "before diluting: ", "final": "after diluting: ", "theoretical": "wanted: "}
-_DATA_WORDS = {"density": "density", "mass_fraction": "", "concentration": "", "pressure": "at", "temperature": "at"}
+_STAGE = {
+    "initial": "before diluting: ",
+    "final": "after diluting: ",
+    "theoretical": "wanted: ",
+    "actual": "wanted: ",
+}
+_DATA_WORDS = {
+    "density": "density",
+    "pressure": "pressure",
+    "temperature": "temperature",
+    "percent_yield": "expected yield",
+    "molar_mass": "molar mass",
+}
 
 
 def _taken(quantity: Quantity, datum: Datum) -> str:
@@ -158,12 +170,18 @@ def _told(template: Template, quantity: Quantity, datum: Datum) -> str:
 
 
 def _impure(template: Template, quantity: Quantity) -> bool:
-    return Quantity("mass", quantity.of, "impure") in template.scene.given
+    """Whether a percentage tells the purity of a solid or liquid, not the content of a solution."""
+    mentioned = {*template.scene.given, *(part.asked.quantity for part in template.parts)}
+    return Quantity("mass", quantity.of, "impure") in mentioned
 
 
 def _parts(variant: Variant, session: int) -> Iterable[Block]:
     template = variant.template
+    worked: set[str] = set()
     for index, part in enumerate(template.parts):
+        steps = {step.quantity.id for step in template.plan.steps_to(part.asked.quantity.id) if step.rounding != "none"}
+        lines = min(max(len(steps - worked), _LEAST_LINES), _MOST_LINES)
+        worked |= steps
         if part.session != session:
             continue
         choices: tuple[Line, ...] = ()
@@ -176,8 +194,12 @@ def _parts(variant: Variant, session: int) -> Iterable[Block]:
             points=points_text(part.points),
             unit="" if part.asked.choice else unit_text(part.asked.unit),
             choices=choices,
-            work_lines=0 if part.asked.choice else 3,
+            work_lines=0 if part.asked.choice else lines,
         )
+
+
+_LEAST_LINES, _MOST_LINES = 1, 4
+"""Lines to write the working on: one a step that no earlier part asked for. The blank's own line comes on top."""
 
 
 def _hazards(variants: Sequence[Variant], session: int) -> list[Line]:

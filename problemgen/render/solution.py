@@ -62,9 +62,9 @@ def worked_solution(
     shown: dict[str, str] = {}
     worked = []
     for part in parts:
-        new = story.new_steps(part.asked.quantity.id, shown)
+        new = story.new_steps(part.asked, shown)
         worked.append(WorkedPart(part.id, part.label, tuple(story.part(part, new, shown))))
-        names = [step.quantity.id for step in new] + [part.asked.quantity.id]
+        names = [step.quantity.id for step in new] + [part.asked.quantity.id] * (not part.asked.choice)
         shown |= {name: part.label for name in names if name not in shown}
     return tuple(worked)
 
@@ -89,17 +89,25 @@ class _Story:
         if all(step.quantity != target for step in new):
             yield from self.settled(target, final, shown)
 
-    def new_steps(self, name: str, shown: Mapping[str, str]) -> list[Step]:
-        """The steps that lead to a quantity and have not been shown, in the order of the plan."""
-        wanted: set[str] = set()
-        waiting = [name]
-        while waiting:
-            one = waiting.pop()
-            step = self.printed.steps.get(one)
-            if step is not None and one not in wanted and one not in shown:
-                wanted.add(one)
-                waiting += self.route.needs(step, shown.keys())
-        return [step for step in self.printed.plan.steps if step.quantity.id in wanted]
+    def new_steps(self, asked: Asked, shown: Mapping[str, str]) -> list[Step]:
+        """The steps that lead to what is asked and have not been shown, each behind those that it needs."""
+        ordered: dict[str, Step] = {}
+
+        def visit(name: str) -> None:
+            step = self.printed.steps.get(name)
+            if step is not None and name not in shown and name not in ordered:
+                for needed in self.route.needs(step, shown.keys()):
+                    visit(needed)
+                ordered[name] = step
+
+        if not asked.choice or self.is_compared(asked.quantity):
+            visit(asked.quantity.id)
+        return list(ordered.values())
+
+    def is_compared(self, target: Quantity) -> bool:
+        """Whether reagents have to be compared for a choice: where several were measured out."""
+        step = self.printed.steps.get(target.id)
+        return step is not None and bool(self.route.compared(step))
 
     def recalled(self, new: Iterable[Step], target: Quantity, shown: Mapping[str, str]) -> Iterable[Block]:
         """What the new steps take from earlier parts: "As found in (a), n(Mg) = 24.69 mmol."."""
@@ -126,7 +134,9 @@ class _Story:
             if i:
                 yield Prose(" and " if i == len(names) - 1 else ", ")
             yield symbol(self.printed.scene, quantity)
-            yield Prose(f" = {prose_number(self.printed.text(quantity))} {self.printed.unit(quantity)}")
+            unit = self.printed.unit(quantity)
+            value = f" = {prose_number(self.printed.text(quantity))} {unit if unit != '1' else ''}"
+            yield Prose(value.rstrip())
 
     def settled(self, target: Quantity, final: Amount | None, shown: Mapping[str, str]) -> Iterable[Block]:
         """A part whose quantity is given, or was found on the way to an earlier one."""
@@ -136,7 +146,8 @@ class _Story:
             return
         yield Paragraph((Prose(f"{where}:"),))
         lines = self.teller.lines
-        yield lines.line(target, (), lines.groups(target.id, target), final)
+        unit = self.printed.asked_units[target.id]
+        yield lines.line(target, (), lines.groups(target.id, target), final, unit)
 
     def chosen(self, target: Quantity, shown: Mapping[str, str]) -> tuple[Inline, ...]:
         """The limiting reagent, once more; a single reagent limits without a comparison."""
@@ -144,7 +155,7 @@ class _Story:
         if step is not None and self.route.compared(step):
             return verdict(self.route, step, shown.keys())
         name = self.printed.scene.species[self.printed.plan.sources[0]].name
-        return (Strong(capitalised(name)), Prose(" is the limiting reagent: no other amount is limited."))
+        return (Prose("no other amount is limited. "), Strong(capitalised(name)), Prose(" is the limiting reagent."))
 
 
 def _amount(number: str, unit: str) -> Amount:

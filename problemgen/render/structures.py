@@ -11,7 +11,7 @@ from rdkit import Chem
 from rdkit.Chem import rdCoordGen, rdDepictor
 from rdkit.Chem.Draw import rdMolDraw2D
 
-__all__ = ["Drawing", "draw", "has_bonds"]
+__all__ = ["Drawing", "draw", "has_skeleton"]
 
 UNITS_PER_BOND = 24.0
 COORDINATES_PER_BOND = 1.5  # the length that the layout is scaled to
@@ -32,9 +32,13 @@ class Drawing:
 
 
 @lru_cache(maxsize=2048)
-def has_bonds(smiles: str) -> bool:
-    """Whether a drawing would tell more than the formula: water or chlorine's ion is one label alone."""
-    return _read(smiles).GetNumBonds() > 0
+def has_skeleton(smiles: str) -> bool:
+    """Whether a drawing tells more than the formula: an organic molecule of two or more carbons with hydrogen.
+
+    Salts such as silver nitrate, and small molecules such as methanol, say more as formulas.
+    """
+    carbons = [atom for atom in _read(smiles).GetAtoms() if atom.GetSymbol() == "C"]
+    return len(carbons) > 1 and any(atom.GetTotalNumHs() for atom in carbons)
 
 
 @lru_cache(maxsize=2048)

@@ -77,7 +77,7 @@ def _rules(names: Mapping[tuple[str, str], str], rejections: Mapping[tuple[str, 
         kept = _percent(counts.admitted, counts.candidates)
         rows.append(_cells((names[key], key[1], str(counts.candidates), *shares, kept)))
     numeric = (False, False, *([True] * (len(RULE_WORDS) + 2)))
-    return Table("What the rules turned away, in percent of the candidates", header, tuple(rows), numeric, wide=1)
+    return Table("What the rules turned away, in percent of the candidates", header, tuple(rows), numeric, wide=1, compact=True)
 
 
 RULE_WORDS = {
@@ -118,7 +118,7 @@ def _parts(problem_set: ProblemSet, names: Mapping[tuple[str, str], str], spread
                     rows.append((label, asked, *_value_cells(spread, key, unit_text(part.asked.unit))))
     header = _cells(("Part", "Answer", "Least", "Median", "Greatest", "Unit", "Half-width %", "Widest %"))
     caption = "Spread of the answers, and half-widths of their windows in percent of the value"
-    return Table(caption, header, tuple(rows), _NUMERIC, wide=1)
+    return Table(caption, header, tuple(rows), _NUMERIC, wide=1, compact=True)
 
 
 _NUMERIC = (False, False, True, True, True, False, True, True)

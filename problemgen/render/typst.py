@@ -12,7 +12,7 @@ from typing import Any
 
 from problemgen.model import blocks as b
 from problemgen.render.spoken import spoken_calculation, spoken_scheme
-from problemgen.render.structures import draw, has_bonds
+from problemgen.render.structures import draw, has_skeleton
 from problemgen.render.text import (
     Pieces,
     chemical_pieces,
@@ -127,7 +127,7 @@ def _species(item: b.SchemeItem, *, drawn: bool) -> Data:
 
 
 def _drawable(item: b.SchemeItem) -> str:
-    return item.smiles if item.smiles and has_bonds(item.smiles) else ""
+    return item.smiles if item.smiles and has_skeleton(item.smiles) else ""
 
 
 def _table(block: b.Table) -> Data:
@@ -137,6 +137,7 @@ def _table(block: b.Table) -> Data:
         "rows": [[_line(cell) for cell in row] for row in block.rows],
         "numeric": list(block.numeric),
         "wide": block.wide,
+        "compact": block.compact,
     }
 
 

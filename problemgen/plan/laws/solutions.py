@@ -237,6 +237,9 @@ def _dilutions(law: Law, scene: Scene) -> Iterator[Instance]:
             "second": Quantity("amount", species.id, "final"),
         }
         yield Instance(law, binding, mistaken=_inverted(scene, species.id))
+        if Quantity("mass_fraction", species.id) in scene.given:
+            from_bottle = {"first": Quantity("amount", species.id), "second": Quantity("amount", species.id, "final")}
+            yield Instance(law, from_bottle)
 
 
 def _inverted(scene: Scene, species: str) -> dict[tuple[str, str], Expression]:

@@ -1,0 +1,138 @@
+"""Worked solutions of every template, and how one part refers to another."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+
+from problemgen.chemistry.units import read_unit
+from problemgen.exact.digits import Written, read_written, written_steps
+from problemgen.load.templates import load_template
+from problemgen.model.banks import Banks
+from problemgen.model.blocks import Amount, Block, Calculation, Paragraph, Prose, Strong, Symbol, Table
+from problemgen.model.plan import Plan
+from problemgen.model.problem import Scene
+from problemgen.model.quantity import Quantity
+from problemgen.model.template import Template
+from problemgen.plan.arithmetic import Exact
+from problemgen.plan.evaluate import run_steps
+from problemgen.render.routes import Method
+from problemgen.render.solution import ROUNDING_NOTE, WorkedPart
+
+ROOT = Path(__file__).parents[2]
+TEMPLATES = [p for p in sorted((ROOT / "templates").rglob("*.toml")) if "sets" not in p.parts]
+Given = dict[Quantity, tuple[Written, str]]
+Check = Callable[[Scene, Plan, Given, Method], tuple[WorkedPart, ...]]
+
+
+def drawn(template: Template, seed: int) -> Given:
+    rng = random.Random(f"{template.id} {seed}")  # noqa: S311  # a test's draws, no student's
+    given = {fixed.quantity: (fixed.written, fixed.unit) for fixed in template.fixed}
+    for draw in template.draws:
+        chosen = rng.choice(draw.choices) if draw.choices else None
+        given[draw.quantity] = (chosen or written_steps(draw.first + rng.randrange(draw.count), draw.step), draw.unit)
+    for one in template.obtained:
+        known = {q.id: read_unit(unit).to_engine(w.value) for q, (w, unit) in given.items()}
+        known |= {c.quantity.id: c.value for c in template.plan.constants}
+        for step in template.plan.steps:
+            if step.quantity.id in theoretical_chain(template.plan, one.theoretical):
+                known = run_steps([step], known, Exact())
+        share = Fraction(rng.randrange(int(one.low.value * 10), int(one.high.value * 10)), 1000)
+        best = read_unit(one.unit).from_engine(known[one.theoretical.id]) * share
+        given[one.quantity] = (written_steps(max(int(best / one.step.value), 1), one.step), one.unit)
+    return given
+
+
+def theoretical_chain(plan: Plan, target: Quantity) -> set[str]:
+    before = []
+    for step in plan.steps:
+        before.append(step.quantity.id)
+        if step.quantity == target:
+            return set(before)
+    return set()
+
+
+@pytest.mark.parametrize("method", ["product", "extent"])
+@pytest.mark.parametrize("path", TEMPLATES, ids=lambda path: path.stem)
+def test_every_template_is_worked_line_by_line(path: Path, method: Method, banks: Banks, checked: Check) -> None:
+    template = load_template(path, path.stem, banks)
+    for seed in range(5):
+        worked = checked(template.scene, template.plan, drawn(template, seed), method)
+        assert len(worked) == len(template.parts)
+
+
+def plain(block: Block) -> str:
+    """A block in plain letters, units that cancel in tildes."""
+    match block:
+        case Paragraph(line):
+            return inline(line)
+        case Table(_, header, rows):
+            return " // ".join(" | ".join(inline(cell) for cell in row) for row in (header, *rows))
+        case Calculation(head, relation, terms, operators, result):
+            chain = ""
+            for sign, term in zip(("", *operators), terms, strict=False):
+                top, bottom = (" × ".join(amount(a) for a in side) for side in (term.top, term.bottom))
+                chain += f" {sign} " * bool(sign) + (f"({top} / {bottom})" if bottom else top)
+            return " = ".join(filter(None, (inline((head,)), inline(relation), chain, amount(result))))
+    raise AssertionError(block)
+
+
+def inline(line: tuple[object, ...]) -> str:
+    texts = []
+    for piece in line:
+        if isinstance(piece, Symbol):
+            texts.append(piece.letter + f"[{piece.sub}]" * bool(piece.sub) + f"({piece.of})" * bool(piece.of))
+        else:
+            assert isinstance(piece, Prose | Strong)
+            texts.append(piece.text)
+    return "".join(texts)
+
+
+def amount(one: object) -> str:
+    assert isinstance(one, Amount)
+    units = [("~" if p.cancelled else "") + p.text + ("" if p.exponent == 1 else str(p.exponent)) for p in one.unit]
+    return " ".join(filter(None, (one.number, *units, one.of)))
+
+
+COMPARED = """\
+The reagent that allows least is used up first: it is the limiting reagent.
+Reagent | n / mmol | ν | (n/ν) / mmol // Resorcinol | 19.989 | 2 | 9.9944 // Phthalic anhydride | 13.503 | 1 | 13.503
+Resorcinol allows 9.9944 mmol and phthalic anhydride 13.503 mmol: the least is 9.9944 mmol. {verdict}"""
+
+THEORETICAL = """\
+As found in (a), n(C6H6O2) = 19.989 mmol.
+The molar mass is the sum over the atoms of the formula.
+M(C20H12O5) = 20 × 12.011 g mol-1 + 12 × 1.008 g mol-1 + 5 × 15.999 g mol-1 = 332.311 g mol-1
+The limiting reagent, resorcinol, decides how far the reaction goes.
+n[theoretical](C20H12O5) = n(C6H6O2) × ν(C20H12O5)/ν(C6H6O2) = {ratio} = 9.9944 mmol
+The amount times the molar mass gives the mass.
+m[theoretical](C20H12O5) = n[theoretical](C20H12O5) × M(C20H12O5) = {chain} = 3.321 g"""
+
+
+def test_a_preparation_reads_from_each_reagent_to_the_product(banks: Banks, checked: Check) -> None:
+    template = load_template(ROOT / "templates/yield/fluorescein.toml", "fluorescein", banks)
+    worked = checked(template.scene, template.plan, resorcinol(template), "product")
+    compared, theoretical = ("\n".join(plain(block) for block in worked[i].blocks) for i in (2, 3))
+    assert compared == COMPARED.format(verdict="Resorcinol is the limiting reagent.")
+    assert theoretical == THEORETICAL.format(
+        ratio="19.989 ~mmol C6H6O2 × (1 mmol C20H12O5 / 2 ~mmol C6H6O2)",
+        chain="9.9944 ~mmol × 332.311 g ~mol-1 × (1 ~mol / 1000 ~mmol)",
+    )
+
+
+def resorcinol(template: Template) -> Given:
+    given = drawn(template, 0)
+    for name, text in (("resorcinol", "2.201"), ("phthalic-anhydride", "2.000")):
+        given[Quantity("mass", name)] = (read_written(text), "g")
+    return given
+
+
+def test_the_rounding_is_told_once_and_truly() -> None:
+    assert inline(ROUNDING_NOTE.line) == (
+        "Intermediate results are written with one figure more than the data support; "
+        "nothing is rounded before the end."
+    )
