@@ -278,7 +278,7 @@ def _hint(mistake: Mistake) -> str:
 
 
 def _figures_remark(reading: Reading, truth: Truth) -> str:
-    if reading.written is None or not reading.written.value:
+    if reading.written is None or not reading.counts_figures or not reading.written.value:
         return ""
     written = reading.written.figures
     if written < truth.figures:

@@ -34,6 +34,7 @@ __all__ = ["Answers"]
 ANSWERS_FILE = "answers.json"
 _NOTHING = Fraction(0)
 _AGAIN = "Build the set again, or restore the file from a copy."
+_FOOT = b'],"digest":'
 
 
 class Answers:
@@ -81,33 +82,39 @@ class Answers:
         return (self.student(student) for student in self._places)
 
     def _scanned(self) -> tuple[KeyHead, dict[str, int]]:
+        """The head and the places of the students' lines; nothing of the head is used before the digest fits."""
         digest = hashlib.sha256()
         first = self._file.readline()
-        head = self._read_head(first)
+        opening = self._opening(first)
         digest.update(first)
         places: dict[str, int] = {}
         held = b""
         while True:
             place = self._file.tell()
             line = self._file.readline()
-            if not line or line.startswith(b'],"digest":'):
-                self._check_digest(line, digest, held)
-                return head, places
+            if not line or line.startswith(_FOOT):
+                self._check_foot(line, digest, held)
+                return self._head_of(opening), places
             digest.update(held)
             held = line
             places[self._id_on(line, place)] = place
 
-    def _read_head(self, line: bytes) -> KeyHead:
-        opening = line.rstrip()
+    def _opening(self, line: bytes) -> Mapping[str, Any]:
         try:
-            data = json.loads(opening + b"]}")
+            data = json.loads(line.rstrip() + b"]}")
         except ValueError:
             self._refuse("text that is no answers.json", f"a file of the format {FORMAT!r}")
         if not isinstance(data, dict) or data.get("format") != FORMAT:
             self._refuse("another format", f"a file of the format {FORMAT!r}")
         if data.get("version") != VERSION:
             self._refuse(f"version {data.get('version')!r}", f"version {VERSION}")
-        return _head(data)
+        return data
+
+    def _head_of(self, opening: Mapping[str, Any]) -> KeyHead:
+        try:
+            return _head(opening)
+        except (KeyError, IndexError, TypeError, ValueError, AttributeError):
+            self._refuse("a first line that lacks what a key holds", "the file as it was built")
 
     def _id_on(self, line: bytes, place: int) -> str:
         try:
@@ -115,13 +122,14 @@ class Answers:
         except (ValueError, KeyError, TypeError):
             self._refuse(f"a damaged line at byte {place}", "the file as it was built")
 
-    def _check_digest(self, line: bytes, digest: hashlib._Hash, held: bytes) -> None:
+    def _check_foot(self, line: bytes, digest: hashlib._Hash, held: bytes) -> None:
         digest.update(held.rstrip(b"\n"))
         if not line:
             self._refuse("a file that ends too early", "the file as it was built")
-        told = json.loads(b"{" + line.strip().removeprefix(b"],"))["digest"] if line.endswith(b"}\n") else ""
-        if told != f"sha256:{digest.hexdigest()}":
+        if line != b'%b"sha256:%b"}\n' % (_FOOT, digest.hexdigest().encode()):
             self._refuse("contents that do not fit the digest", "the file as it was built")
+        if self._file.read(1):
+            self._refuse("text behind the last line", "the file as it was built")
 
     def _refuse(self, found: str, expected: str) -> NoReturn:
         raise FaultsError([Fault(str(self.path), "", found, expected, _AGAIN)])

@@ -188,12 +188,13 @@ def _equal_numbers(ratio: Fraction) -> tuple[str, str]:
     if ratio < 1 and (1 / ratio).denominator == 1:
         return "1", exact_text(1 / ratio) or str(1 / ratio)
     # The torr is an atmosphere over 760: no finite decimal, but a finite one over 760.
-    for below in (1, 760):
-        text = exact_text(ratio * below)
-        if text is not None:
-            return text, str(below)
-    inverse = exact_text(1 / ratio)
-    return ("1", inverse) if inverse is not None else (figures_text(ratio, _ROUNDED), "1")
+    for one in (1, 760):
+        above, below = exact_text(ratio * one), exact_text(one / ratio)
+        if above is not None:
+            return above, str(one)
+        if below is not None:
+            return str(one), below
+    return figures_text(ratio, _ROUNDED), "1"
 
 
 def _printed(link: Link, index: int, gone: frozenset[Place]) -> Ratio:

@@ -83,6 +83,8 @@ def _product(expression: Expression) -> Product:
             plain = _product(inner)
             return Product(plain.top, plain.bottom, not plain.negative)
         case ("pow", base, power):
-            repeated = Product(_product(base).top * abs(power), _product(base).bottom * abs(power))
+            plain = _product(base)
+            negative = plain.negative and power % 2 == 1
+            repeated = Product(plain.top * abs(power), plain.bottom * abs(power), negative)
             return repeated if power > 0 else Product(()).over(repeated)
     return Product((("whole", expression),))

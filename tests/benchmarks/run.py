@@ -1,0 +1,33 @@
+"""Benchmarks: ratios against a baseline stated beside them and measured in the same run.
+
+    PYTHONPATH=. python tests/benchmarks/run.py [making] [printing] [marking] [memory]
+
+Nothing here is a test, and nothing passes or fails by the clock.
+"""
+
+from __future__ import annotations
+
+import argparse
+
+from bench_making import making
+from bench_marking import marking
+from bench_memory import memory
+from bench_printing import printing
+
+_SECTIONS = {"making": making, "printing": printing, "marking": marking, "memory": memory}
+
+
+def main() -> None:
+    """Run the sections named, or all."""
+    parser = argparse.ArgumentParser(description="Ratios against baselines measured in the same run.")
+    parser.add_argument("sections", nargs="*", metavar="SECTION", help=f"of {', '.join(_SECTIONS)}; all, for none")
+    wanted = parser.parse_args().sections or list(_SECTIONS)
+    unknown = sorted(set(wanted) - set(_SECTIONS))
+    if unknown:
+        parser.error(f"no section {', '.join(unknown)}; there are {', '.join(_SECTIONS)}")
+    for section in wanted:
+        _SECTIONS[section]()
+
+
+if __name__ == "__main__":
+    main()
