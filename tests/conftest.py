@@ -7,6 +7,8 @@ import os
 import pytest
 from hypothesis import HealthCheck, settings
 
+collect_ignore = ["benchmarks"]
+
 settings.register_profile("steady", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("steady")
 

@@ -65,7 +65,7 @@ class SubstanceDocument(Document):
     synonyms: tuple[Text, ...] = ()
     formula: Text
     smiles: Text | None = None
-    cas: Text
+    cas: Text | None = None
     state: Literal["solid", "liquid", "gas"]
     density: MeasuredDocument | None = None
     hydrate_of: Identifier | None = None

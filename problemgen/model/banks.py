@@ -31,7 +31,7 @@ class Substance:
     synonyms: tuple[str, ...]
     formula: Formula
     smiles: str | None
-    cas: str
+    cas: str | None
     state: str
     density: Measured | None
     hydrate_of: str | None

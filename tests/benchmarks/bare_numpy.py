@@ -118,7 +118,10 @@ def _triphenylmethanol_mistakes(given: Given, right: Values) -> Mistaken:
         "excess taken": lambda: _from_extent(g, np.maximum.reduce(list(extents.values()))),
         "least amount taken": lambda: with_least(lambda: list(amounts.values())),
         "least mass taken": lambda: with_least(lambda: [a * m for a, m in zip(amounts.values(), masses, strict=True)]),
-        "molar mass inverted, product": lambda: {"mass": v["extent()"] / ALCOHOL, "Y": actual * ALCOHOL / v["extent()"]},
+        "molar mass inverted, product": lambda: {
+            "mass": v["extent()"] / ALCOHOL,
+            "Y": actual * ALCOHOL / v["extent()"],
+        },
         "other molar mass, product": lambda: {"mass": (m := v["extent()"] * BROMOBENZENE), "Y": actual / m},
         "yield inverted": lambda: {"Y": theoretical / actual},
         "yield against reagent": lambda: {"Y": actual / v["mass(bromobenzene)"]},

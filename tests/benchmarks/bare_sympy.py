@@ -5,14 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any
+from typing import Any, Literal, TypeAlias
 
 import sympy
 
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Plan
 
-__all__ = ["SymbolicPlan"]
+__all__ = ["SymbolicPlan", "Way"]
+
+Way: TypeAlias = Literal["subs", "xreplace"]
+"""The usual way of putting numbers in, and the quickest."""
 
 
 def _symbolic(expression: Expression) -> Any:
@@ -54,11 +57,11 @@ class SymbolicPlan:
             tuple(mistakes),
         )
 
-    def worked(self, given: Mapping[str, Fraction]) -> tuple[dict[Any, Any], list[dict[Any, Any]]]:
+    def worked(self, given: Mapping[str, Fraction], way: Way) -> tuple[dict[Any, Any], list[dict[Any, Any]]]:
         """All values of one variant, and those after each mistake."""
         known = {**self.constants, **{_symbolic(name): _rational(value) for name, value in given.items()}}
-        right = _substituted(self.steps, known)
-        return right, [_substituted(steps, right) for steps in self.mistakes]
+        right = _substituted(self.steps, known, way)
+        return right, [_substituted(steps, right, way) for steps in self.mistakes]
 
 
 def _step(name: str, expression: Expression) -> tuple[Any, Any]:
@@ -69,11 +72,12 @@ def _rational(value: Fraction) -> Any:
     return sympy.Rational(value.numerator, value.denominator)
 
 
-def _substituted(steps: tuple[tuple[Any, Any], ...], known: Mapping[Any, Any]) -> dict[Any, Any]:
+def _substituted(steps: tuple[tuple[Any, Any], ...], known: Mapping[Any, Any], way: Way) -> dict[Any, Any]:
     values = dict(known)
     for symbol, expression in steps:
         if isinstance(expression, tuple):
-            values[symbol] = min((key.xreplace(values), value.xreplace(values)) for key, value in expression)[1]
+            pairs = [tuple(getattr(one, way)(values) for one in pair) for pair in expression]
+            values[symbol] = min(pairs)[1]
         else:
-            values[symbol] = expression.xreplace(values)
+            values[symbol] = getattr(expression, way)(values)
     return values

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 import numpy as np
+from sympy.core.cache import clear_cache
 
 from bare_numpy import BARE, Floats
-from bare_sympy import SymbolicPlan
+from bare_sympy import SymbolicPlan, Way
 from bench_table import best_of, note, print_table, times
 from problemgen.load.banks import load_banks
 from problemgen.load.resources import banks_folder, templates_folder
@@ -40,7 +41,8 @@ class _Figures:
     judged: float
     bare: float
     bare_mistakes: float
-    symbolic: float
+    xreplace: float
+    subs: float
 
 
 def making() -> None:
@@ -50,7 +52,9 @@ def making() -> None:
     measured = {name: _measured(load_template(paths[name], name, banks)) for name in BARE}
     rows = [row for name, figures in measured.items() for row in _rows(name, figures)]
     print_table("Making variants", ("", "time", "against", "ratio"), rows)
-    note(f"{STUDENTS} students; bare numpy: floats, no draws, no windows, no rules; sympy: xreplace with Rational.")
+    note(
+        f"{STUDENTS} students; bare numpy: floats, no draws, no windows, no rules; sympy: values of steps and mistakes with Rational."
+    )
 
 
 def _measured(template: Template) -> _Figures:
@@ -79,7 +83,8 @@ def _measured(template: Template) -> _Figures:
         judged / per,
         bare / per,
         bare_mistakes / per,
-        _symbolic_time(template, variants[:SYMBOLIC]),
+        _symbolic_time(template, variants[:SYMBOLIC], "xreplace"),
+        _symbolic_time(template, variants[:SYMBOLIC], "subs"),
     )
 
 
@@ -101,11 +106,12 @@ def _check_bare(
                     raise AssertionError(f"{template.id}: {name} is {found} by hand, {expected} by the plan")
 
 
-def _symbolic_time(template: Template, variants: list[Variant]) -> float:
-    """Seconds a variant in sympy; its expressions are made beforehand."""
+def _symbolic_time(template: Template, variants: list[Variant], way: Way) -> float:
+    """Seconds a variant in sympy; its expressions are made beforehand, and its cache holds no earlier run's values."""
     plan = SymbolicPlan.of(template.plan)
     given: list[dict[str, Fraction]] = [{name: one.values[name] for name in one.given} for one in variants]
-    seconds, _ = best_of(lambda: [plan.worked(one) for one in given], 2)
+    clear_cache()
+    seconds, _ = best_of(lambda: [plan.worked(one, way) for one in given], 1)
     return seconds / len(variants)
 
 
@@ -115,11 +121,22 @@ def _rows(name: str, f: _Figures) -> list[tuple[str, ...]]:
     candidate = f.drawn + f.judged
     return [
         (f"{name}, a kept variant", f"{f.made * micro:.0f} µs", "", ""),
-        (f"  for {looked:.1f} candidates", "", f"bare values {looked * f.bare * micro:.2f} µs", times(f.made / looked / f.bare)),
+        (
+            f"  for {looked:.1f} candidates",
+            "",
+            f"bare values {looked * f.bare * micro:.2f} µs",
+            times(f.made / looked / f.bare),
+        ),
         ("", "", f"with mistakes {looked * f.bare_mistakes * micro:.2f} µs", times(f.made / looked / f.bare_mistakes)),
-        ("", "", f"sympy {f.symbolic * 1e3:.1f} ms", f"1/{times(f.symbolic / f.made)}"),
+        ("", "", f"sympy subs {f.subs * 1e3:.2f} ms", f"1/{times(f.subs / f.made)}"),
+        ("", "", f"sympy xreplace {f.xreplace * 1e3:.2f} ms", f"1/{times(f.xreplace / f.made)}"),
         ("  a candidate drawn", f"{f.drawn * micro:.3f} µs", "", ""),
         ("  a candidate judged", f"{f.judged * micro:.3f} µs", "", ""),
-        ("  drawn and judged", f"{candidate * micro:.3f} µs", f"bare values {f.bare * micro:.4f} µs", times(candidate / f.bare)),
+        (
+            "  drawn and judged",
+            f"{candidate * micro:.3f} µs",
+            f"bare values {f.bare * micro:.4f} µs",
+            times(candidate / f.bare),
+        ),
         ("", "", f"with mistakes {f.bare_mistakes * micro:.4f} µs", times(candidate / f.bare_mistakes)),
     ]

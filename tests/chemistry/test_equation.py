@@ -229,10 +229,7 @@ def test_underdetermined(text: str, sets: int) -> None:
     [
         (
             "N2 + 3 H2 -> NH3",
-            (
-                "N2 + 3 H2 -> NH3 is not balanced: N 2 on the left, 1 on the right; H 6, 3. "
-                "Balanced: N2 + 3 H2 -> 2 NH3"
-            ),
+            ("N2 + 3 H2 -> NH3 is not balanced: N 2 on the left, 1 on the right; H 6, 3. Balanced: N2 + 3 H2 -> 2 NH3"),
         ),
         (
             "Zn + Ag+ -> Zn^2+ + Ag",
@@ -257,10 +254,7 @@ def test_underdetermined(text: str, sets: int) -> None:
         ),
         (
             "Fe -> Fe^3+",
-            (
-                "Fe -> Fe^3+ is not balanced: charge 0 on the left, +3 on the right. "
-                "No positive coefficients balance it"
-            ),
+            ("Fe -> Fe^3+ is not balanced: charge 0 on the left, +3 on the right. No positive coefficients balance it"),
         ),
     ],
 )

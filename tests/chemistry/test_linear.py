@@ -13,9 +13,7 @@ from problemgen.chemistry.linear import has_positive_solution, null_space
 
 SMALL = st.integers(-4, 4)
 MATRICES = st.tuples(st.integers(1, 5), st.integers(1, 6)).flatmap(
-    lambda shape: st.lists(
-        st.lists(SMALL, min_size=shape[1], max_size=shape[1]), min_size=shape[0], max_size=shape[0]
-    )
+    lambda shape: st.lists(st.lists(SMALL, min_size=shape[1], max_size=shape[1]), min_size=shape[0], max_size=shape[0])
 )
 
 

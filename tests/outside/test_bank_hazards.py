@@ -32,9 +32,7 @@ PICTOGRAM = {  # first digits of the code -> the pictogram it calls for, where n
     "GHS08": "H304 H334 H340 H341 H350 H351 H360 H361 H370 H372 H373",
     "GHS09": "H400 H410 H411",
 }
-ALWAYS_DANGER = (
-    "H220 H224 H225 H260 H270 H271 H300 H301 H304 H311 H314 H318 H330 H331 H334 H340 H350 H360 H370 H372"
-)
+ALWAYS_DANGER = "H220 H224 H225 H260 H270 H271 H300 H301 H304 H311 H314 H318 H330 H331 H334 H340 H350 H360 H370 H372"
 WITHOUT_SIGNAL = frozenset({"H411", "H412"})
 
 
@@ -50,9 +48,7 @@ def test_every_substance_has_one_entry() -> None:
 @pytest.mark.parametrize("identifier", HAZARDS)
 def test_statement_is_a_code_and_a_sentence(identifier: str) -> None:
     entry = HAZARDS[identifier]
-    assert [
-        s for s in entry["statements"] if not re.fullmatch(r"H[234][0-9]{2}(?:[dfi]|FD?|D)? [A-Z].+", s)
-    ] == []
+    assert [s for s in entry["statements"] if not re.fullmatch(r"H[234][0-9]{2}(?:[dfi]|FD?|D)? [A-Z].+", s)] == []
     assert "check the current safety data sheet" in entry["source"]
     assert "from memory" in entry["source"]
 

@@ -110,9 +110,7 @@ def rebalanced(identifier: str) -> tuple[dict[str, int], dict[str, int]]:
         name: Substance(name, composition={TABLE.GetAtomicNumber(e): n for e, n in composition.items()})
         for name, composition in contents.items()
     }
-    reagents, products = balance_stoichiometry(
-        set(left), set(right), substances=substances, underdetermined=False
-    )
+    reagents, products = balance_stoichiometry(set(left), set(right), substances=substances, underdetermined=False)
     return dict(reagents), dict(products)
 
 

@@ -32,9 +32,7 @@ def bank(name: str) -> list[dict[str, Any]]:
 ATOMS = {entry["symbol"]: entry for entry in bank("element")}
 SUBSTANCES = {entry["id"]: entry for entry in bank("substance")}
 REVISED = {symbol: entry for symbol, entry in ATOMS.items() if "earlier" in entry}
-WITHOUT_STANDARD_WEIGHT = frozenset(
-    {"Tc", "Pm", "Po", "At", "Rn", "Fr", "Ra", "Ac"}
-)  # and all beyond uranium
+WITHOUT_STANDARD_WEIGHT = frozenset({"Tc", "Pm", "Po", "At", "Rn", "Fr", "Ra", "Ac"})  # and all beyond uranium
 
 
 def last_place(number: Decimal) -> int:

@@ -93,9 +93,7 @@ def test_a_page_asks_for_nothing_from_outside() -> None:
 def test_formulas_fractions_and_cancelled_units() -> None:
     top = Amount("2.50", (UnitPiece("g", cancelled=True),), "NaCl")
     bottom = Amount("58.44", (UnitPiece("g", cancelled=True), UnitPiece("mol", -1)))
-    text = html(
-        Calculation(Symbol("n", "H2O"), (), (Ratio((top,), (bottom,)),), (), Amount("9e-4"), "read aloud")
-    )
+    text = html(Calculation(Symbol("n", "H2O"), (), (Ratio((top,), (bottom,)),), (), Amount("9e-4"), "read aloud"))
     assert 'aria-label="read aloud"' in text
     assert "<i>n</i>(H<sub>2</sub>O)" in text
     assert "2.50 <s>g</s> <s>NaCl</s>" in text
@@ -114,9 +112,7 @@ def test_parts_with_and_without_a_blank() -> None:
 
 
 def test_table_headers_have_a_scope() -> None:
-    text = html(
-        Table("Data", ((Prose("a"),), (Prose("b"),)), (((Prose("c"),), (Prose("1.0"),)),), (False, True))
-    )
+    text = html(Table("Data", ((Prose("a"),), (Prose("b"),)), (((Prose("c"),), (Prose("1.0"),)),), (False, True)))
     assert '<th scope="col">a</th><th scope="col" class="number">b</th>' in text
     assert '<td>c</td><td class="number">1.0</td>' in text
     assert "<caption>Data</caption>" in text

@@ -9,19 +9,22 @@ from pathlib import Path
 
 import pytest
 
+from problemgen.chemistry.formula import read_formula
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import Written, read_written, written_steps
 from problemgen.load.templates import load_template
 from problemgen.model.banks import Banks
 from problemgen.model.blocks import Amount, Block, Calculation, Paragraph, Prose, Strong, Symbol, Table
 from problemgen.model.plan import Plan
-from problemgen.model.problem import Scene
+from problemgen.model.problem import Asked, Scene, Species
 from problemgen.model.quantity import Quantity
 from problemgen.model.template import Template
 from problemgen.plan.arithmetic import Exact
+from problemgen.plan.chain import chain
+from problemgen.plan.constants import constants
 from problemgen.plan.evaluate import run_steps
 from problemgen.render.routes import Method
-from problemgen.render.solution import ROUNDING_NOTE, WorkedPart
+from problemgen.render.solution import ROUNDING_NOTE, Numbers, SolvedPart, WorkedPart, worked_solution
 
 ROOT = Path(__file__).parents[2]
 TEMPLATES = [p for p in sorted((ROOT / "templates").rglob("*.toml")) if "sets" not in p.parts]
@@ -73,11 +76,11 @@ def plain(block: Block) -> str:
         case Table(_, header, rows):
             return " // ".join(" | ".join(inline(cell) for cell in row) for row in (header, *rows))
         case Calculation(head, relation, terms, operators, result):
-            chain = ""
+            worked = ""
             for sign, term in zip(("", *operators), terms, strict=False):
                 top, bottom = (" × ".join(amount(a) for a in side) for side in (term.top, term.bottom))
-                chain += f" {sign} " * bool(sign) + (f"({top} / {bottom})" if bottom else top)
-            return " = ".join(filter(None, (inline((head,)), inline(relation), chain, amount(result))))
+                worked += f" {sign} " * bool(sign) + (f"({top} / {bottom})" if bottom else top)
+            return " = ".join(filter(None, (inline((head,)), inline(relation), worked, amount(result))))
     raise AssertionError(block)
 
 
@@ -136,3 +139,56 @@ def test_the_rounding_is_told_once_and_truly() -> None:
         "Intermediate results are written with one figure more than the data support; "
         "nothing is rounded before the end."
     )
+
+
+def oxide_and_acid(banks: Banks, *asked: Asked) -> tuple[Scene, Plan, Given]:
+    given = {Quantity("amount", "oxide"): (read_written("15.66"), "mmol")}
+    given[Quantity("amount", "acid")] = (read_written("39.98"), "mmol")
+    species = (
+        Species("oxide", "iron(III) oxide", read_formula("Fe2O3"), -1),
+        Species("acid", "hydrogen chloride", read_formula("HCl"), -6),
+        Species("salt", "iron(III) chloride", read_formula("FeCl3"), 2),
+        Species("water", "water", read_formula("H2O"), 3),
+    )
+    scene = Scene({s.id: s for s in species}, frozenset(given), banks.weights)
+    return scene, chain(scene, asked, constants()), given
+
+
+SALT = Asked(Quantity("amount", "salt", "theoretical"), "mmol")
+LIMITING = Asked(Quantity("extent", ""), "mol", choice=True)
+VERDICT = (
+    "Iron(III) oxide allows 15.66 mmol and hydrogen chloride 6.6633 mmol: the least is 6.6633 mmol. "
+    "Hydrogen chloride is the limiting reagent."
+)
+
+
+def test_a_comparison_that_an_earlier_part_needed_is_referred_to(banks: Banks, checked: Check) -> None:
+    scene, plan, given = oxide_and_acid(banks, SALT, LIMITING)
+    first, second = checked(scene, plan, given, "product")
+    assert VERDICT in [plain(block) for block in first.blocks]
+    assert [plain(block) for block in second.blocks] == [f"As found in (a): {VERDICT}"]
+
+
+def test_a_given_amount_that_is_asked_comes_from_the_data(banks: Banks, checked: Check) -> None:
+    scene, plan, given = oxide_and_acid(banks, Asked(Quantity("amount", "oxide"), "mol"))
+    assert [plain(block) for block in checked(scene, plan, given, "product")[0].blocks] == [
+        "From the data:",
+        "n(Fe2O3) = 15.66 ~mmol × (1 mol / 1000 ~mmol) = 0.01566 mol",
+    ]
+
+
+def test_by_extents_the_extent_is_worked_out_and_recalled(banks: Banks, checked: Check) -> None:
+    scene, plan, given = oxide_and_acid(banks, LIMITING, SALT)
+    first, second = checked(scene, plan, given, "extent")
+    assert [plain(block) for block in first.blocks][1::2] == [
+        "ξ(Fe2O3) = n(Fe2O3)/ν(Fe2O3) = (15.66 mmol / 1) = 15.66 mmol",
+        "ξ(HCl) = n(HCl)/ν(HCl) = (39.98 mmol / 6) = 6.6633 mmol",
+        "ξ = ξ(HCl) = 6.6633 mmol",
+    ]
+    assert plain(second.blocks[0]) == "As found in (a), ξ = 6.6633 mmol."
+
+
+def test_a_part_without_an_answer_is_refused(banks: Banks) -> None:
+    scene, plan, _ = oxide_and_acid(banks, SALT)
+    with pytest.raises(KeyError, match="'1'"):
+        worked_solution(scene, plan, [SolvedPart("1", "a", SALT)], Numbers({}, {}, {}, {}))

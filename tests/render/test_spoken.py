@@ -51,9 +51,7 @@ def scheme(alt: str) -> Scheme:
 
 
 def test_spoken_scheme() -> None:
-    assert spoken_scheme(scheme("")) == (
-        "calcium carbonate plus 2 HCl gives carbon dioxide. Conditions: water, 20 °C"
-    )
+    assert spoken_scheme(scheme("")) == ("calcium carbonate plus 2 HCl gives carbon dioxide. Conditions: water, 20 °C")
     assert spoken_scheme(scheme(" in its own words\n")) == "in its own words"
 
 
@@ -64,9 +62,7 @@ def calculation(alt: str) -> Calculation:
         Ratio((Amount("1.0", (UnitPiece("cm", 3),)),)),
     )
     relation = (Symbol("m"), Prose("/"), Symbol("M"))
-    return Calculation(
-        Symbol("n", "NaCl"), relation, terms, ("×", "−"), Amount("0.128", (UnitPiece("mol"),)), alt
-    )
+    return Calculation(Symbol("n", "NaCl"), relation, terms, ("×", "−"), Amount("0.128", (UnitPiece("mol"),)), alt)
 
 
 def test_spoken_calculation() -> None:

@@ -44,9 +44,7 @@ def shaped(block: Block) -> dict[str, Any]:
 
 def test_the_frame_of_a_document() -> None:
     data = sheet_data(document(student=" An\u202ena\n", language="en-GB"))
-    assert {
-        key: data[key] for key in ("title", "course", "student", "code", "paper", "lang", "region", "dir")
-    } == {
+    assert {key: data[key] for key in ("title", "course", "student", "code", "paper", "lang", "region", "dir")} == {
         "title": "Salt",
         "course": "CHEM 1",
         "student": "Anna",

@@ -46,9 +46,7 @@ def calculation() -> Calculation:
     term = Ratio((Amount("4.05", (GRAM_GONE,)),), (Amount("88.15", (GRAM_GONE, UnitPiece("mol", -1))),))
     relation = (Symbol("m", "C5H12O"), Prose("/"), Symbol("M", "C5H12O"))
     result = Amount("0.04594", (UnitPiece("mol"),))
-    return Calculation(
-        Symbol("n", "C5H12O"), relation, (term,), (), result, "the amount is mass over molar mass"
-    )
+    return Calculation(Symbol("n", "C5H12O"), relation, (term,), (), result, "the amount is mass over molar mass")
 
 
 def part(label: str, lines: int = 4) -> Part:
@@ -81,9 +79,7 @@ def make_sheet() -> MakeSheet:
     """Make a sheet; blocks may be given in place of the usual ones."""
 
     def make(student: str = "Anna", paper: str = "a4", blocks: tuple[Block, ...] | None = None) -> Document:
-        return Document(
-            "Banana oil", "CHEM 12", student, "AB-12", paper, "en", body() if blocks is None else blocks
-        )
+        return Document("Banana oil", "CHEM 12", student, "AB-12", paper, "en", body() if blocks is None else blocks)
 
     return make
 

@@ -118,9 +118,7 @@ with Staging(sys.argv[1]) as staging:
 
 
 @pytest.mark.parametrize("exists", [True, False])
-def test_a_run_that_is_killed_outright_leaves_nothing_that_looks_whole(
-    tmp_path: Path, *, exists: bool
-) -> None:
+def test_a_run_that_is_killed_outright_leaves_nothing_that_looks_whole(tmp_path: Path, *, exists: bool) -> None:
     out = tmp_path / "out"
     if exists:
         out.mkdir()

@@ -91,13 +91,7 @@ def test_headings_tables_lists_and_figures_are_tagged(make_sheet: Any, layouts: 
     assert [kind for kind in kinds if re.fullmatch(r"H\d", kind)] == ["H1", "H2", "H3"]
     assert kinds.count("Table") == kinds.count("THead") == 1
     assert (kinds.count("TH"), kinds.count("TD")) == (2, 4)
-    scopes = [
-        str(entry.get("/Scope"))
-        for kind, e in found
-        if kind == "TH"
-        for entry in e["/A"]
-        if "/Scope" in entry
-    ]
+    scopes = [str(entry.get("/Scope")) for kind, e in found if kind == "TH" for entry in e["/A"] if "/Scope" in entry]
     assert scopes == ["/Column", "/Column"]
     assert (kinds.count("L"), kinds.count("LI")) == (2, 3)
     spoken = [str(entries["/Alt"]) for kind, entries in found if kind == "Figure"]
@@ -109,9 +103,7 @@ def test_headings_tables_lists_and_figures_are_tagged(make_sheet: Any, layouts: 
 
 
 @pytest.mark.parametrize("name", HOSTILE)
-def test_hostile_names_are_printed_as_they_are(
-    name: str, make_sheet: Any, layouts: Mapping[str, str]
-) -> None:
+def test_hostile_names_are_printed_as_they_are(name: str, make_sheet: Any, layouts: Mapping[str, str]) -> None:
     blocks = (Paragraph((Prose(name),)), Part(name, name, (Prose(name),), name, "g"))
     document = replace(make_sheet(name, blocks=blocks), title=name, course=name, code=name)
     (text,) = pages(printed(document, layouts))
@@ -191,9 +183,7 @@ def test_a_part_stays_with_its_blank_on_one_page(
     paper: str, lines: int, make_sheet: Any, layouts: Mapping[str, str]
 ) -> None:
     long = Prose("The text of this question goes on for some lines. " * 6)
-    parts = tuple(
-        Part(c, c, (Prose(f"Asked-{c}. "), long), "2 points", f"mol{c}", work_lines=lines) for c in "pqrst"
-    )
+    parts = tuple(Part(c, c, (Prose(f"Asked-{c}. "), long), "2 points", f"mol{c}", work_lines=lines) for c in "pqrst")
     text = pages(printed(make_sheet(paper=paper, blocks=parts), layouts))
     for name in "pqrst":
         (holding,) = [page for page in text if f"Asked-{name}" in page]
@@ -224,9 +214,7 @@ def test_a_pool_gives_the_same_sheets_in_order(
     assert list(compile_all(iter(jobs), layouts, workers=2)) == alone
     assert [name for name, _ in alone] == [job.name for job in jobs]
     bad = Job("bad", {**jobs[0].data, "blocks": [{"kind": "unknown"}]})
-    with pytest.raises(
-        OutputError, match=r"^sheet 'bad' could not be laid out: .*no layout for the block unknown"
-    ):
+    with pytest.raises(OutputError, match=r"^sheet 'bad' could not be laid out: .*no layout for the block unknown"):
         list(compile_all([*jobs, bad], layouts, workers=2))
 
 
@@ -250,9 +238,7 @@ def test_no_job_no_sheet(layouts: Mapping[str, str]) -> None:
     assert list(compile_all([], layouts)) == []
 
 
-def test_a_letter_without_a_glyph_is_an_error_in_plain_words(
-    make_sheet: Any, layouts: Mapping[str, str]
-) -> None:
+def test_a_letter_without_a_glyph_is_an_error_in_plain_words(make_sheet: Any, layouts: Mapping[str, str]) -> None:
     with pytest.raises(OutputError, match=r"^sheet 'one' could not be laid out: .*could not be displayed"):
         printed(make_sheet("Anna \U0001f680"), layouts)
 
