@@ -40,7 +40,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         code: int = options.run(options)
     except FaultsError as error:
         count = len(error.faults)
-        _say(f"{count} fault{'s' if count != 1 else ''}; nothing was written:", *(f"  {fault}" for fault in error.faults))
+        _say(
+            f"{count} fault{'s' if count != 1 else ''}; nothing was written:", *(f"  {fault}" for fault in error.faults)
+        )
         return FAILED
     except ProblemgenError as error:
         _say(str(error))
@@ -127,7 +129,9 @@ def _build(options: argparse.Namespace) -> int:
     with _progress(quiet=options.quiet) as progress:
         notes = build(request, progress)
     if not options.quiet:
-        _say(*notes, f"Written to {options.out}: sheets/, class.pdf, key.pdf, answers.json, responses.csv, summary.pdf.")
+        _say(
+            *notes, f"Written to {options.out}: sheets/, class.pdf, key.pdf, answers.json, responses.csv, summary.pdf."
+        )
         _say("key.pdf, answers.json and summary.pdf are confidential.")
     return DONE
 
@@ -174,7 +178,9 @@ def _refused(solution: Solution) -> bool:
 
 
 def _print_table(solutions: Sequence[Solution]) -> None:
-    table = Table("problem", "asked", "value", "accepted from", "to", "given answer", "accepted")
+    table = Table()
+    for column in ("problem", "asked", "value", "accepted from", "to", "given answer", "accepted"):
+        table.add_column(column, overflow="fold")
     for solution in solutions:
         for answer in solution.answers:
             table.add_row(*(Text(cell) for cell in _cells(solution, answer)))

@@ -136,6 +136,8 @@ def _reason(plain: str, reason: str) -> str:
     """Why the text is not read: what is particular to it, or what the readers said."""
     if re.match(r"[=+@-] *[A-Za-z_]\w*[(|!:]", plain):
         return "A spreadsheet's formula is not read; write its result."
+    if not any(map(str.isdecimal, plain)):
+        return f"No number is found in {quoted(plain)}."
     return reason
 
 

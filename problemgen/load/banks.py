@@ -82,21 +82,24 @@ def load_banks(folder: Path) -> Banks:
     """
     faults = _Faults()
     elements = faults.read(folder / "elements.toml", ElementsDocument)
-    substances = _substances(faults, faults.read(folder / "substances.toml", SubstancesDocument))
+    weights = _weights(elements) if elements else {}
+    substances = _substances(faults, faults.read(folder / "substances.toml", SubstancesDocument), weights)
     bottles = _bottles(faults, faults.read(folder / "bottles.toml", BottlesDocument), substances)
     reactions = _reactions(faults, faults.read(folder / "reactions.toml", ReactionsDocument), substances)
     glassware = _glassware(faults, faults.read(folder / "glassware.toml", GlasswareDocument))
     hazards = _hazards(faults, faults.read(folder / "hazards.toml", HazardsDocument), substances)
     if faults or elements is None:
         raise FaultsError(faults)
-    return Banks(_weights(elements), elements.about.edition, substances, bottles, reactions, glassware, hazards)
+    return Banks(weights, elements.about.edition, substances, bottles, reactions, glassware, hazards)
 
 
 def _measured(document: MeasuredDocument) -> Measured:
     return Measured(document.value, document.unit, document.at, document.source)
 
 
-def _substances(faults: _Faults, document: SubstancesDocument | None) -> dict[str, Substance]:
+def _substances(
+    faults: _Faults, document: SubstancesDocument | None, weights: Mapping[str, Constant]
+) -> dict[str, Substance]:
     if document is None:
         return {}
     found = []
@@ -109,6 +112,7 @@ def _substances(faults: _Faults, document: SubstancesDocument | None) -> dict[st
             expected = "a density for every neat liquid"
             faults.append(Fault("banks/substances.toml", f"{one.id}.density", "nothing", expected))
         if formula is not None:
+            _check_weights(faults, one.id, formula, weights)
             found.append((one.id, _substance(one, formula)))
     substances = faults.unique("substances.toml", found)
     for substance in substances.values():
@@ -123,6 +127,13 @@ def _formula(faults: _Faults, one: SubstanceDocument) -> Formula | None:
     except FormulaError as error:
         faults.append(Fault("banks/substances.toml", f"{one.id}.formula", str(error), "a chemical formula"))
         return None
+
+
+def _check_weights(faults: _Faults, name: str, formula: Formula, weights: Mapping[str, Constant]) -> None:
+    missing = sorted(formula.composition.keys() - weights.keys()) if weights else []
+    if missing:
+        expected = "elements with an atomic weight in banks/elements.toml"
+        faults.append(Fault("banks/substances.toml", f"{name}.formula", ", ".join(missing), expected))
 
 
 def _substance(one: SubstanceDocument, formula: Formula) -> Substance:

@@ -85,7 +85,18 @@ def read_document(path: Path, shape: type[D], name: str = "") -> D:
     try:
         return shape.model_validate(data)
     except ValidationError as error:
-        raise FaultsError([_fault(name, shape, dict(one)) for one in error.errors()]) from None
+        raise FaultsError([_fault(name, shape, one) for one in _told(error)]) from None
+
+
+def _told(error: ValidationError) -> list[dict[str, Any]]:
+    """Pydantic's errors, without those that only count what is left of a list with a faulty entry."""
+    errors = [dict(one) for one in error.errors()]
+    places = [one["loc"] for one in error.errors()]
+    return [
+        one
+        for one, place in zip(errors, places, strict=True)
+        if one["type"] != "too_short" or not any(p != place and p[: len(place)] == place for p in places)
+    ]
 
 
 def _fault(name: str, shape: type[BaseModel], error: dict[str, Any]) -> Fault:
@@ -97,6 +108,8 @@ def _fault(name: str, shape: type[BaseModel], error: dict[str, Any]) -> Fault:
         return Fault(name, key, "an unknown key", f"one of {', '.join(sorted(known))}", hint)
     if error["type"] == "missing":
         return Fault(name, key, "nothing", "a value for this key")
+    if error["type"] == "too_short":
+        return Fault(name, key, "an empty list", "one entry or more")
     message = str(error["msg"]).removeprefix("Value error, ").removeprefix("Input should be ")
     return Fault(name, key, shown(error["input"]), message)
 
@@ -109,7 +122,8 @@ def _known_keys(shape: Any, location: Iterable[Any]) -> list[str]:
             shape = fields[part].annotation
         while not hasattr(shape, "model_fields") and getattr(shape, "__args__", None):
             shape = next((a for a in reversed(shape.__args__) if a is not type(None)), None)
-    return list(getattr(shape, "model_fields", {}))
+    fields = getattr(shape, "model_fields", {})
+    return [field.alias or key for key, field in fields.items()]
 
 
 def nearest(found: str, known: Iterable[str]) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -103,9 +103,12 @@ def _problem(document: ProblemDocument, weights: Mapping[str, Constant]) -> Fixe
 
 def _expressed(document: ProblemDocument, weights: Mapping[str, Constant]) -> FixedProblem:
     reader = _Reader(_species(document), document)
+    _check_weights(reader.species, weights)
     given: dict[Quantity, Datum] = {}
     for entry in document.given:
         quantity = reader.quantity(entry, asked=False)
+        if quantity in given:
+            raise UnderivableError(f"{quantity.id} is given twice; a role has to tell the two apart")
         if quantity is not None:
             given[quantity] = _datum(quantity, entry)
     questions = tuple(
@@ -145,8 +148,24 @@ def _species(document: ProblemDocument) -> dict[str, Species]:
         formula = _formula(entry)
         name = formula.text if formula else (entry.of or "")
         if name and name not in species:
-            species[name] = Species(name, entry.of or name, formula)
+            species[name] = Species(name, entry.of or name, formula, stands_for=_anhydrous(formula, species))
+        elif name and entry.of and species[name].name == name:
+            species[name] = replace(species[name], name=entry.of)
     return species
+
+
+def _check_weights(species: Mapping[str, Species], weights: Mapping[str, Constant]) -> None:
+    """Raise UnderivableError for elements without an atomic weight."""
+    used = {symbol for one in species.values() if one.formula for symbol in one.formula.composition}
+    missing = sorted(used - weights.keys())
+    if missing:
+        raise UnderivableError(f"banks/elements.toml has no atomic weight of {', '.join(missing)}")
+
+
+def _anhydrous(formula: Formula | None, species: Mapping[str, Species]) -> str:
+    """The species of the equation in whose place a hydrate is weighed; "" where there is none."""
+    name = formula.text.rpartition(".")[0] if formula is not None and formula.waters else ""
+    return name if name in species and species[name].coefficient else ""
 
 
 def _formula(entry: EntryDocument) -> Formula | None:

@@ -9,15 +9,16 @@ from fractions import Fraction
 from problemgen.chemistry.units import read_unit
 from problemgen.errors import Fault
 from problemgen.exact.digits import Written
-from problemgen.load.documents import nearest
-from problemgen.load.template_document import GivenDocument, StageDocument, ValueDocument
+from problemgen.load.documents import Document, nearest
+from problemgen.load.template_document import GivenDocument, ValueDocument
 from problemgen.model.banks import Banks
-from problemgen.model.quantity import KINDS, Quantity
+from problemgen.model.quantity import CONSTANT_KINDS, KINDS, ROLES, Quantity
 from problemgen.model.template import Draw, Fixed, Obtained
 
 __all__ = ["Givens", "Purpose", "read_givens"]
 
 _MOST_VALUES = 1_000_000
+_SHARES = ("mass_fraction", "percent_yield")
 
 
 @dataclass(frozen=True)
@@ -107,34 +108,29 @@ def _values(name: str, document: GivenDocument, purpose: Purpose) -> Iterator[tu
     in_solution = _in_solution(name, document, purpose)
     stated = _stated_role(name, document, purpose)
     of_mass = "impure" if document.purity else ("solution" if document.bottle or document.mass_fraction else stated)
-    roles = {
+    shorthand = {
         "mass": Quantity("mass", weighed, of_mass),
         "volume": Quantity("volume", name, "solution" if in_solution else stated),
         "amount": Quantity("amount", name, stated),
-        "percent_yield": Quantity("percent_yield", name),
-        "concentration": Quantity("concentration", name),
-        "mass_fraction": Quantity("mass_fraction", name),
         "purity": Quantity("mass_fraction", weighed),
         "density": Quantity("density", name, "solution" if in_solution else ""),
-        "pressure": Quantity("pressure", name),
-        "temperature": Quantity("temperature", name),
     }
-    for label, quantity in roles.items():
+    plain = {kind: Quantity(kind, name) for kind in KINDS if kind not in CONSTANT_KINDS}
+    for label, quantity in {**plain, **shorthand}.items():
         value = getattr(document, label)
         if value is not None:
             yield quantity, label, value
-    for stage in ("initial", "final"):
-        part = getattr(document, stage)
-        if part is not None:
-            yield from _stage_values(name, stage, part)
+    for role in ROLES:
+        yield from _role_values(name, role, getattr(document, role))
 
 
-def _stage_values(name: str, stage: str, part: StageDocument) -> Iterator[tuple[Quantity, str, ValueDocument]]:
-    for label in ("volume", "concentration", "mass", "mass_fraction"):
-        value = getattr(part, label)
+def _role_values(name: str, role: str, values: Document | None) -> Iterator[tuple[Quantity, str, ValueDocument]]:
+    for kind in KINDS if values is not None else ():
+        value = getattr(values, kind, None)
         if value is not None:
-            role = f"{stage} solution" if label == "mass" else stage
-            yield Quantity(label, name, role), f"{stage}.{label}", value
+            # The mass of a stage of a dilution is its solution's.
+            of_solution = kind == "mass" and role in ("initial", "final")
+            yield Quantity(kind, name, f"{role} solution" if of_solution else role), f"{role}.{kind}", value
 
 
 def _read_value(givens: Givens, key: str, quantity: Quantity, value: ValueDocument) -> None:
@@ -145,6 +141,8 @@ def _read_value(givens: Givens, key: str, quantity: Quantity, value: ValueDocume
     drawn = value.start is not None or value.to is not None
     if drawn + bool(value.choose) + (value.value is not None) != 1:
         givens.fault(key, "no single way to get a value", "either `from` and `to`, or `choose`, or `value`")
+    elif not _possible(givens, key, quantity, value):
+        return
     elif value.value is not None:
         givens.fixed.append(Fixed(quantity, value.value, value.unit))
     elif value.choose:
@@ -152,6 +150,20 @@ def _read_value(givens: Givens, key: str, quantity: Quantity, value: ValueDocume
         givens.draws.append(chosen)
     else:
         _read_range(givens, key, quantity, value)
+
+
+def _possible(givens: Givens, key: str, quantity: Quantity, value: ValueDocument) -> bool:
+    """Whether every number written can be a value of its kind: above 0, and a share at most the whole."""
+    unit = read_unit(value.unit)
+    written = [one for one in (value.start, value.to, value.value, *value.choose) if one is not None]
+    least, most = (pick(written, key=lambda one: one.value) for pick in (min, max))
+    if unit.to_engine(least.value) <= 0:
+        givens.fault(key, f"{least.text} {value.unit}", "a number above 0")
+    elif quantity.kind in _SHARES and unit.to_engine(most.value) > 1:
+        givens.fault(key, f"{most.text} {value.unit}", "at most 100 %")
+    else:
+        return True
+    return False
 
 
 def _read_range(givens: Givens, key: str, quantity: Quantity, value: ValueDocument) -> None:
@@ -164,8 +176,8 @@ def _read_range(givens: Givens, key: str, quantity: Quantity, value: ValueDocume
         return
     step, instrument, capacity = scale
     low, high = value.start.value, value.to.value
-    if not 0 < low < high:
-        givens.fault(key, f"from {value.start.text} to {value.to.text}", "a range above 0 that rises")
+    if not low < high:
+        givens.fault(key, f"from {value.start.text} to {value.to.text}", "a range that rises")
         return
     if capacity is not None and high > capacity:
         givens.fault(f"{key}.to", value.to.text, f"no more than the {instrument} holds", "Take a larger one.")
@@ -186,6 +198,9 @@ def _scale(givens: Givens, key: str, value: ValueDocument) -> tuple[Written, str
     """The reading step, the instrument's name, and its capacity in the value's unit."""
     if (value.read is None) == (value.step is None):
         givens.fault(key, "no single scale", "either `read` (a piece of glassware or a balance) or `step`")
+        return None
+    if value.step is not None and value.step.value <= 0:
+        givens.fault(f"{key}.step", value.step.text, "a step above 0")
         return None
     if value.step is not None:
         return value.step, "", None

@@ -11,12 +11,12 @@ from problemgen.exact.digits import read_written
 from problemgen.load.documents import nearest
 from problemgen.load.template_document import PartDocument
 from problemgen.model.problem import Asked, Scene
-from problemgen.model.quantity import KINDS, Quantity, from_reagent
+from problemgen.model.quantity import CONSTANT_KINDS, KINDS, ROLES, Quantity, from_reagent
 from problemgen.model.template import Part
 
 __all__ = ["read_parts"]
 
-_ASKABLE = tuple(kind for kind in KINDS if kind not in ("atomic_weight", "gas_constant", "avogadro"))
+_ASKABLE = tuple(kind for kind in KINDS if kind not in CONSTANT_KINDS)
 _EACH = "each reagent"
 _STATED_ROLES = ("mass", "amount", "volume")
 
@@ -62,12 +62,15 @@ def read_parts(
     for index, document in enumerate(documents, start=1):
         for asked in _asked(reader, f"part.{index}", document):
             points = document.points or read_written("1")
+            if points.value < 0:
+                reader.fault(f"part.{index}.points", points.text, "no fewer than 0 points")
             part_id = f"{len(parts) + 1:02d}"
             parts.append(Part(part_id, asked, points, document.prompt, document.session))
     seen: set[Quantity] = set()
     for part in parts:
-        if part.asked.quantity in seen and not part.asked.choice:
-            reader.fault("part", f"{part.asked.quantity.id} asked twice", "each quantity asked once")
+        if part.asked.quantity in seen:
+            name = "limiting_reagent" if part.asked.choice else part.asked.quantity.id
+            reader.fault("part", f"{name} asked twice", "each quantity asked once")
         seen.add(part.asked.quantity)
     return tuple(parts), reader.faults
 
@@ -96,7 +99,12 @@ def _roles(reader: _Reader, key: str, name: str, document: PartDocument) -> Iter
         for source in reader.names(f"{key}.from", document.source):
             yield from_reagent(source)
     elif document.role is not None:
-        yield document.role
+        if document.role in ROLES:
+            yield document.role
+        else:
+            reader.fault(
+                f"{key}.role", repr(document.role), f"one of {', '.join(ROLES)}", nearest(document.role, ROLES)
+            )
     elif reader.scene.species[name].is_product and document.quantity in _STATED_ROLES:
         yield "theoretical"
     elif document.quantity == "volume" and _in_solution(reader.scene, name):

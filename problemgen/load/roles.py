@@ -42,11 +42,25 @@ class Row:
         """Whether a line speaks of this quantity (in this role)."""
         return any(e.of == of and e.quantity == quantity and role in (None, e.role) for e in self.entries)
 
+    def given(self, of: str, quantity: str) -> bool:
+        """Whether this quantity is given."""
+        return any(e.of == of and e.quantity == quantity and not e.asked for e in self.entries)
+
+    def shares(self, of: str) -> int:
+        """How many percentages by mass the problem tells of a substance: two are a purity and a solution's."""
+        return sum(e.of == of and e.quantity == "mass_fraction" for e in self.entries)
+
     @property
     def solute(self) -> str:
         """The substance whose concentration or percentage the problem is about; "" where there is none."""
         ordered = sorted(self.entries, key=lambda entry: not entry.has_formula)
         return next((e.of for e in ordered if e.quantity in _OF_SOLUTION), "")
+
+    @property
+    def analyte(self) -> str:
+        """The substance whose share of a sample the problem is about, or else the solute."""
+        shares = (e.of for e in self.entries if e.quantity == "mass_fraction" and e.has_formula)
+        return next(shares, self.solute)
 
     @property
     def staged(self) -> bool:
@@ -59,14 +73,17 @@ def placed(entry: Entry, row: Row) -> Quantity:
 
     Raises UnderivableError for a quantity that the laws do not know.
     """
-    name, role = _RENAMED.get(entry.quantity, (entry.quantity, "" if entry.role == "purity" else entry.role))
+    name, role = _RENAMED.get(entry.quantity, (entry.quantity, entry.role))
     if name == "element_mass_contribution":
         return Quantity("molar_mass", entry.of)
     if name not in KINDS:
         raise UnderivableError(f"no law leads to the quantity {entry.quantity!r}")
     of = entry.of
-    if role in ("solution", "solvent", "sample", *_STAGES) and of != row.solute and not _own(of, row):
-        of = row.solute or of
+    if name == "volume" and role == "sample":
+        role = ""
+    whole = row.analyte if role == "sample" else row.solute
+    if role in ("solution", "solvent", "sample", *_STAGES) and of != whole and not _own(of, row):
+        of = whole or of
     if row.staged:
         return _staged(name, of, role, entry, row)
     return Quantity(name, of, _role(name, of, role, row))
@@ -81,11 +98,11 @@ def _role(name: str, of: str, role: str, row: Row) -> str:
     species = row.species.get(of)
     if role == "sample":
         return "impure"
-    if role == "impure" and name == "mass_fraction":
-        return ""
+    if name == "mass_fraction" and role in ("purity", "impure", "solution"):
+        return "purity" if role != "solution" and row.shares(of) > 1 else ""
     if role:
         return role
-    if name == "volume" and _in_solution(of, row):
+    if name in ("volume", "density") and _in_solution(of, row):
         return "solution"
     if name == "concentration" and species is not None and not species.coefficient and _reacts(row):
         return "mixed"
@@ -95,9 +112,18 @@ def _role(name: str, of: str, role: str, row: Row) -> str:
 
 
 def _in_solution(of: str, row: Row) -> bool:
-    """Whether the volume of a substance, told without a role, is its solution's."""
+    """Whether the volume or density of a substance, told without a role, is its solution's."""
     is_gas = row.has(of, "pressure") or row.has(of, "temperature")
-    return not is_gas and (row.has(of, "concentration") or row.has(of, "mass_concentration"))
+    if is_gas or (row.has(of, "volume", "") and _has_solution_volume(of, row)):
+        return False
+    dissolved = row.has(of, "concentration") or row.has(of, "mass_concentration")
+    return dissolved or row.given(of, "mass_fraction") or row.has(of, "density", "solution")
+
+
+def _has_solution_volume(of: str, row: Row) -> bool:
+    """Whether the volume of a substance's solution is told beside its own."""
+    volumes = [e.of for e in row.entries if e.quantity == "volume" and e.role == "solution"]
+    return any(one == of or (of == row.solute and not _own(one, row)) for one in volumes)
 
 
 def _reacts(row: Row) -> bool:
@@ -106,6 +132,8 @@ def _reacts(row: Row) -> bool:
 
 def _staged(name: str, of: str, role: str, entry: Entry, row: Row) -> Quantity:
     """A quantity of a dilution: what is told without a stage is of the stage that is not told otherwise."""
+    if role == "added":
+        return Quantity(name, row.solute or of, role)
     of = of if of in row.species and row.species[of].formula is not None else (row.solute or of)
     if role not in _STAGES and name in ("mass", "volume", "concentration", "mass_fraction"):
         role = _stage_left(name, entry, row)

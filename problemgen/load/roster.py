@@ -49,7 +49,7 @@ def _faults(table: Table, rows: tuple[Row, ...]) -> list[Fault]:
         if not name:
             faults.append(Fault(table.file, key, "no id", "an id for each student"))
         elif not _usable(name):
-            expected = f"letters, digits, '-', '_' or '.', at most {_LONGEST_ID}, not beginning with '.'"
+            expected = f"letters, digits, '-', '_' or '.', at most {_LONGEST_ID}, not beginning with '-' or '.'"
             faults.append(Fault(table.file, key, f"the id {name!r}", expected, "It names the student's files."))
         elif name.casefold() in first:
             found = f"the id {name!r} again, first on line {first[name.casefold()]}"
@@ -60,9 +60,9 @@ def _faults(table: Table, rows: tuple[Row, ...]) -> list[Fault]:
 
 
 def _usable(name: str) -> bool:
-    """Whether an id can name a file on every system."""
+    """Whether an id can name a file on every system, and stands in a spreadsheet as it is."""
     plain = name.replace("-", "").replace("_", "").replace(".", "")
-    return plain.isalnum() and plain.isascii() and not name.startswith(".") and len(name) <= _LONGEST_ID
+    return plain.isalnum() and plain.isascii() and not name.startswith(("-", ".")) and len(name) <= _LONGEST_ID
 
 
 def anonymous_students(count: int) -> tuple[Student, ...]:

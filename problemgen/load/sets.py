@@ -11,7 +11,7 @@ from pydantic import AfterValidator, Field
 from problemgen.errors import Fault, FaultsError
 from problemgen.exact.digits import Written, read_written
 from problemgen.load.documents import Document, Number, Text, nearest, read_document
-from problemgen.load.templates import load_template
+from problemgen.load.templates import load_template, nothing_drawn
 from problemgen.model.banks import Banks
 from problemgen.model.problem_set import Policy, ProblemSet, SetProblem, Sheet
 from problemgen.model.template import Template
@@ -105,7 +105,7 @@ class _Loader:
         if self.faults:
             raise FaultsError(self.faults)
         sheets = tuple(Sheet(one.session, one.title) for one in document.sheet)
-        self.check_sessions(sheets, problems)
+        self.check_sheets(sheets, problems)
         return ProblemSet(
             id=set_id,
             title=document.title,
@@ -133,13 +133,15 @@ class _Loader:
         if name not in self.loaded:
             try:
                 self.loaded[name] = load_template(self.paths[name], name, self.banks)
+                self.faults.extend(nothing_drawn(self.loaded[name], str(self.paths[name])))
             except FaultsError as error:
                 self.faults.extend(error.faults)
         return self.loaded.get(name)
 
-    def check_sessions(self, sheets: tuple[Sheet, ...], problems: tuple[SetProblem, ...]) -> None:
-        """Refuse parts that would stand on no sheet."""
-        printed = {sheet.session for sheet in sheets}
+    def check_sheets(self, sheets: tuple[Sheet, ...], problems: tuple[SetProblem, ...]) -> None:
+        """Refuse parts that would stand on no sheet, or on two."""
+        sessions = [sheet.session for sheet in sheets]
+        printed = set(sessions)
         missing = sorted({p.session for one in problems for t in one.templates for p in t.parts} - printed)
         faults = [
             Fault(
@@ -149,6 +151,11 @@ class _Loader:
                 "a sheet for every session that has parts",
             )
             for session in missing
+        ]
+        faults += [
+            Fault(self.file, "sheet", f"several sheets for session {session}", "one sheet for each session")
+            for session in sorted(printed)
+            if sessions.count(session) > 1
         ]
         if faults:
             raise FaultsError(faults)

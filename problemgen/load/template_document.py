@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Any
 
-from pydantic import Field
+from pydantic import Field, create_model
 
 from problemgen.load.documents import Document, Identifier, Number, Text, UnitText
+from problemgen.model.quantity import CONSTANT_KINDS, KINDS, ROLES
 
-__all__ = ["GivenDocument", "ObtainedDocument", "PartDocument", "TemplateDocument", "ValueDocument"]
+__all__ = ["GivenDocument", "ObtainedDocument", "PartDocument", "RoleDocument", "TemplateDocument", "ValueDocument"]
 
 
 class ValueDocument(Document):
@@ -31,43 +32,46 @@ class ObtainedDocument(Document):
     read: Identifier
 
 
-class StageDocument(Document):
-    """The values of one stage of a dilution."""
+_VALUE: Any = (ValueDocument | None, None)
+_GIVABLE = [kind for kind in KINDS if kind not in CONSTANT_KINDS]
 
-    volume: ValueDocument | None = None
-    concentration: ValueDocument | None = None
-    mass: ValueDocument | None = None
-    mass_fraction: ValueDocument | None = None
+RoleDocument = create_model(
+    "RoleDocument",
+    __base__=Document,
+    __doc__="The values of a substance in one role.",
+    **dict.fromkeys(_GIVABLE, _VALUE),
+)
+"""Every kind of quantity can be given in every role."""
 
 
-class GivenDocument(Document):
-    """How one substance is measured out."""
+_ROLE: Any = (RoleDocument | None, None)
 
-    mass: ValueDocument | None = None
-    volume: ValueDocument | None = None
-    amount: ValueDocument | None = None
-    concentration: ValueDocument | None = None
-    mass_fraction: ValueDocument | None = None
+
+class MeasuringDocument(Document):
+    """How one substance is measured out, beside its quantities."""
+
     purity: ValueDocument | None = None
-    percent_yield: ValueDocument | None = None
-    density: ValueDocument | None = None
-    pressure: ValueDocument | None = None
-    temperature: ValueDocument | None = None
     bottle: Identifier | None = None
     weighed_as: Identifier | None = None
     in_excess: bool = False
     obtained: ObtainedDocument | None = None
-    initial: StageDocument | None = None
-    final: StageDocument | None = None
+
+
+GivenDocument: Any = create_model(
+    "GivenDocument",
+    __base__=MeasuringDocument,
+    __doc__="Everything that is given of one substance: quantities without a role, and tables by role.",
+    **{**dict.fromkeys(_GIVABLE, _VALUE), **dict.fromkeys(ROLES, _ROLE)},
+)
 
 
 class PartDocument(Document):
     """One asked part, or several where `of` or `from` says "each reagent"."""
 
-    quantity: Identifier | Literal["molar_mass", "percent_yield", "mass_fraction", "limiting_reagent"]
+    quantity: Text
     of: Text | None = None
     source: Annotated[Text | None, Field(alias="from")] = None
-    role: Literal["left", "consumed", "initial", "final", "added", "solution", "impure", "actual"] | None = None
+    role: Text | None = None
     unit: UnitText | None = None
     points: Number | None = None
     prompt: str = ""

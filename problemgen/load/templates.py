@@ -18,7 +18,7 @@ from problemgen.model.template import Template
 from problemgen.plan.chain import chain
 from problemgen.plan.constants import constants
 
-__all__ = ["load_template"]
+__all__ = ["load_template", "nothing_drawn"]
 
 
 def load_template(path: Path, template_id: str, banks: Banks) -> Template:
@@ -30,6 +30,14 @@ def load_template(path: Path, template_id: str, banks: Banks) -> Template:
     """
     document = read_document(path, TemplateDocument, str(path))
     return _Builder(str(path), template_id, document, banks).template()
+
+
+def nothing_drawn(template: Template, file: str) -> list[Fault]:
+    """A fault for a template that would give everybody the same numbers: it can be solved, not handed out."""
+    if template.draws or template.obtained:
+        return []
+    expected = "a value with a range or a choice, so that every student gets numbers of their own"
+    return [Fault(file, "given", "no value that is drawn", expected)]
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ mistake       every usual mistake lands outside the window of at least one part,
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations
@@ -21,11 +21,10 @@ import numpy as np
 import numpy.typing as npt
 
 from problemgen.make.candidates import Candidates
-from problemgen.model.plan import Mistake
 from problemgen.model.quantity import Quantity
 from problemgen.model.template import Part, Template
 from problemgen.plan.arithmetic import Batch, Window
-from problemgen.plan.evaluate import data_figures, mistaken_windows, window_values
+from problemgen.plan.evaluate import data_figures, mistaken_steps, window_values
 from problemgen.plan.windows import answer_window
 
 __all__ = ["FLASK_SHARE", "MARGIN", "RULES", "Judgement", "judge", "liquid_volume"]
@@ -81,8 +80,8 @@ def judge(template: Template, candidates: Candidates) -> Judgement:
         passed = ~np.logical_or.reduce(broken)
         revealed = _revealed(template, candidates, windows, answers, passed)
     unrevealed = np.zeros_like(passed)
-    for mask in revealed.values():
-        unrevealed[passed] |= ~mask
+    if revealed:
+        unrevealed[passed] = ~np.logical_and.reduce(list(revealed.values()))
     broken.append(unrevealed)
     turned_away = np.full(passed.shape, -1, dtype=np.int64)
     for index in reversed(range(len(RULES))):
@@ -162,39 +161,40 @@ def _revealed(
     passed: Mask,
 ) -> dict[str, Mask]:
     """For each mistake, which of the passed candidates show it in at least one part."""
-    if not passed.any():
+    rows = np.flatnonzero(passed)
+    if not rows.size:
         return {mistake.id: np.zeros(0, dtype=np.bool_) for mistake in template.plan.mistakes}
-    kept = {name: _taken(window, passed) for name, window in windows.items()}
-    keys = {name: _taken(window, passed) for name, window in answers.items()}
+    kept = {name: _taken(window, rows) for name, window in windows.items()}
+    keys = {name: _taken(window, rows) for name, window in answers.items()}
     least = data_figures((kept[name] for name in candidates.windows), _BATCH)
-    asks_choice = any(part.asked.choice for part in template.parts)
-    chosen = _chosen(template, kept) if asks_choice else None
     revealed = {}
     for mistake in template.plan.mistakes:
-        wrong = mistaken_windows(template.plan, [mistake], kept, least, _BATCH)
-        revealed[mistake.id] = _shows(template, mistake, wrong, keys, chosen, int(passed.sum()))
+        changed = mistaken_steps(template.plan, [mistake], kept, least, _BATCH)
+        revealed[mistake.id] = _shown(template, changed, kept, keys, rows.size)
     return revealed
 
 
-def _shows(
+def _shown(
     template: Template,
-    mistake: Mistake,
-    wrong: Mapping[str, Window],
+    changed: Iterable[tuple[str, Mapping[str, Window]]],
+    right: Mapping[str, Window],
     keys: Mapping[str, Window],
-    chosen: npt.NDArray[np.int64] | None,
     rows: int,
 ) -> Mask:
+    """Which candidates show a mistake in at least one part; no step is worked beyond the one that shows all."""
+    parts = {part.asked.quantity.id: part for part in _numeric(template)}
     shown = np.zeros(rows, dtype=np.bool_)
-    touched = {step.quantity.id for step in template.plan.stale([name for name, _ in mistake.rewrites])}
-    for part in template.parts:
-        if part.asked.choice:
-            assert chosen is not None
-            shown |= _chosen(template, wrong) != chosen
-        elif part.asked.quantity.id in touched:
-            answer = answer_window(template.plan, part.asked, wrong, _BATCH)
-            key = keys[part.id]
+    wrong = right
+    for name, wrong in changed:
+        if name in parts:
+            answer = answer_window(template.plan, parts[name].asked, wrong, _BATCH)
+            key = keys[parts[name].id]
             margin = MARGIN * np.abs(key.value)
             shown |= (answer.low > key.high + margin) | (answer.high < key.low - margin)
+            if shown.all():
+                return shown
+    if any(part.asked.choice for part in template.parts):
+        shown |= _chosen(template, wrong) != _chosen(template, right)
     return shown
 
 
@@ -207,7 +207,13 @@ def _chosen(template: Template, windows: Mapping[str, Window]) -> npt.NDArray[np
     return np.asarray(np.argmin(np.abs(extents - overall.value), axis=0), dtype=np.int64)
 
 
-def _taken(window: Window, passed: Mask) -> Window:
-    """The window of the passed candidates; what is the same for all stays a single number."""
-    fields = (window.value, window.low, window.high, window.figures)
-    return Window(*(field[passed] if np.ndim(field) else field for field in fields))
+def _taken(window: Window, rows: npt.NDArray[np.int64]) -> Window:
+    """The window of some candidates; what is the same for all stays a single number, and a point a point."""
+
+    def taken(numbers: Any) -> Any:
+        return numbers[rows] if np.ndim(numbers) else numbers
+
+    value, figures = taken(window.value), taken(window.figures)
+    if window.is_point:
+        return Window(value, value, value, figures)
+    return Window(value, taken(window.low), taken(window.high), figures)

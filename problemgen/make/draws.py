@@ -23,11 +23,9 @@ _ALPHABET = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"
 
 def _digest(secret: bytes, names: Iterable[str], length: int) -> bytes:
     """SHAKE-256 over the secret and the names, each with its length before it, so that no two lists collide."""
-    state = hashlib.shake_256()
-    for field in (secret, *(name.encode() for name in names)):
-        state.update(len(field).to_bytes(8, "big"))
-        state.update(field)
-    return state.digest(length)
+    fields = (secret, *(name.encode() for name in names))
+    told = b"".join(len(field).to_bytes(8, "big") + field for field in fields)
+    return hashlib.shake_256(told).digest(length)
 
 
 def draw_numbers(secret: bytes, names: Iterable[str], size: int) -> Numbers:

@@ -13,12 +13,11 @@ from problemgen.chemistry.units import read_unit
 from problemgen.errors import NoRoomError
 from problemgen.make.admissible import FLASK_SHARE, RULES, judge, liquid_volume
 from problemgen.make.candidates import Candidates, Stream, draw_candidates
-from problemgen.model.fixed import Datum
 from problemgen.model.quantity import Quantity
 from problemgen.model.template import Template
 from problemgen.model.variant import Answer, Rejections, Variant
-from problemgen.plan.arithmetic import Exact
-from problemgen.plan.evaluate import exact_values, window_values
+from problemgen.plan.arithmetic import Exact, Window
+from problemgen.plan.evaluate import window_values
 from problemgen.plan.windows import answer_window, given_window
 
 __all__ = ["ADVICE", "Maker", "no_room", "variant_from"]
@@ -94,15 +93,11 @@ def variant_from(template: Template, candidates: Candidates, row: int, student: 
     """The variant of one candidate: exact values, windows, figures."""
     given = {name: candidates.datum(template, name, row) for name in candidates.windows}
     base = Exact()
-    units = {name: read_unit(datum.unit) for name, datum in given.items()}
-    values = exact_values(
-        template.plan, {name: units[name].to_engine(datum.written.value) for name, datum in given.items()}
-    )
-    windows = window_values(
-        template.plan,
-        {name: given_window(d.written.value, d.written.place, units[name], base) for name, d in given.items()},
-        base,
-    )
+    measured = {
+        name: given_window(d.written.value, d.written.place, read_unit(d.unit), base) for name, d in given.items()
+    }
+    windows = window_values(template.plan, measured, base)
+    values: dict[str, Fraction] = {name: window.value for name, window in windows.items()}
     answers = []
     for part in template.parts:
         window = answer_window(template.plan, part.asked, windows, base)
@@ -110,22 +105,18 @@ def variant_from(template: Template, candidates: Candidates, row: int, student: 
         bounds = (window.value, window.low, window.high, window.figures)
         answers.append(Answer(part.id, part.asked.unit, *bounds, choice))
     figures = {name: window.figures for name, window in windows.items()}
-    return Variant(student, problem, template, given, values, figures, tuple(answers), _flask(template, given))
+    return Variant(student, problem, template, given, values, figures, tuple(answers), _flask(template, measured))
 
 
 def _limiting(template: Template, values: dict[str, Fraction]) -> str:
     return min(template.plan.sources, key=lambda source: values[Quantity("extent", source).id])
 
 
-def _flask(template: Template, given: dict[str, Datum]) -> Fraction | None:
+def _flask(template: Template, measured: dict[str, Window]) -> Fraction | None:
     """The smallest flask that the liquids fill to two thirds at most; None where no liquid is measured."""
     if template.reaction is None or not template.reaction.flasks:
         return None
-    base = Exact()
-    windows = {
-        name: given_window(d.written.value, d.written.place, read_unit(d.unit), base) for name, d in given.items()
-    }
-    volume = liquid_volume(template, windows) * 1000
+    volume = liquid_volume(template, measured) * 1000
     fitting = [f.value for f in template.reaction.flasks if volume <= f.value * FLASK_SHARE]
     return fitting[0] if fitting and volume else None
 

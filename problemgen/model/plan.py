@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
 
 from problemgen.model.expression import Expression, names_in
 from problemgen.model.problem import Asked, Constant
@@ -27,6 +28,11 @@ class Step:
     expression: Expression
     rounding: str
 
+    @cached_property
+    def needs(self) -> frozenset[str]:
+        """The quantities, by id, that the step looks up."""
+        return frozenset(names_in(self.expression))
+
 
 @dataclass(frozen=True)
 class Mistake:
@@ -49,9 +55,21 @@ class Plan:
     sources: tuple[str, ...]  # the reagents whose amounts compete, in the order of the equation
     mistakes: tuple[Mistake, ...] = ()
 
+    def __hash__(self) -> int:
+        """The dataclass's own hash, worked once: what follows from a plan alone is kept by plan."""
+        return self._hash
+
+    @cached_property
+    def _hash(self) -> int:
+        return hash((self.given, self.constants, self.steps, self.asked, self.sources, self.mistakes))
+
+    @cached_property
+    def _by_id(self) -> dict[str, Step]:
+        return {step.quantity.id: step for step in self.steps}
+
     def step(self, quantity: Quantity) -> Step | None:
         """The step that yields a quantity; None where it is given."""
-        return next((step for step in self.steps if step.quantity == quantity), None)
+        return self._by_id.get(quantity.id)
 
     def steps_to(self, name: str) -> tuple[Step, ...]:
         """The steps that one quantity (by id) needs, its own last, in order."""
@@ -59,7 +77,7 @@ class Plan:
         picked: list[Step] = []
         for step in reversed(self.steps):
             if step.quantity.id in needed:
-                needed.update(names_in(step.expression))
+                needed |= step.needs
                 picked.append(step)
         return tuple(reversed(picked))
 
@@ -68,7 +86,7 @@ class Plan:
         dirty = set(changed)
         picked = []
         for step in self.steps:
-            if step.quantity.id in dirty or not dirty.isdisjoint(names_in(step.expression)):
+            if step.quantity.id in dirty or not dirty.isdisjoint(step.needs):
                 dirty.add(step.quantity.id)
                 picked.append(step)
         return tuple(picked)

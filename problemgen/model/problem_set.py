@@ -17,8 +17,8 @@ class Policy:
     figures: "ignore", "remark" or "deduct" (see `figures_share`) where too few or too many figures are written.
     missing_unit: "accept", "remark" or "deduct" where no unit is written.
     follow_through, unit_slip, named_mistake: the share of a part's points for an answer that follows from an
-    earlier wrong one, for a slip of unit or power of ten, and for a named mistake. deduction: the share lost where a
-    policy says "deduct".
+    earlier wrong one, for a slip of unit, sign or power of ten, and for a named mistake. deduction: the share lost
+    where a policy says "deduct".
     """
 
     figures: str

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from types import MappingProxyType
 
 from problemgen.chemistry.units import Dimension, read_unit
 
-__all__ = ["KINDS", "Kind", "Quantity", "from_reagent", "reagent_of"]
+__all__ = ["CONSTANT_KINDS", "KINDS", "ROLES", "Kind", "Quantity", "from_reagent", "reagent_of"]
 
 
 @dataclass(frozen=True)
@@ -57,6 +58,27 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
 )
 
 
+CONSTANT_KINDS = frozenset({"atomic_weight", "gas_constant", "avogadro"})
+"""Kinds whose values are constants: no template gives them or asks for them."""
+
+ROLES: Mapping[str, str] = MappingProxyType(
+    {
+        "solution": "of the solution",
+        "solvent": "of the solvent",
+        "impure": "with its impurities",
+        "actual": "as obtained",
+        "theoretical": "in theory",
+        "left": "left over",
+        "consumed": "used up",
+        "initial": "before",
+        "final": "afterwards",
+        "added": "added",
+        "mixed": "in the mixture",
+    }
+)
+"""The roles that a template can name, each with words for it. `from:ID` is written with `from`."""
+
+
 @dataclass(frozen=True, order=True)
 class Quantity:
     """One quantity of a problem: kind, what it belongs to (a species' id, "" for the reaction), and role.
@@ -70,7 +92,7 @@ class Quantity:
     of: str
     role: str = ""
 
-    @property
+    @cached_property
     def id(self) -> str:
         """The quantity's name in expressions and in answers.json: `mass(acetone)`, `mass(acetone,actual)`."""
         inside = f"{self.of},{self.role}" if self.role else self.of

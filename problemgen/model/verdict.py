@@ -9,7 +9,7 @@ __all__ = ["VERDICTS", "PartResult", "StudentResult"]
 
 VERDICTS = {
     "right": "inside the acceptance window",
-    "slip": "right but for a slip of unit or power of ten",
+    "slip": "right but for a slip of unit, sign or power of ten",
     "follows": "consistent with an earlier answer that was wrong",
     "mistake": "what a usual mistake leads to",
     "wrong": "none of these",

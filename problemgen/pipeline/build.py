@@ -9,11 +9,11 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import BinaryIO
 
-from problemgen.errors import FaultsError
+from problemgen.errors import Fault, FaultsError
 from problemgen.load.banks import load_banks
 from problemgen.load.resources import banks_folder, layouts, templates_folder
 from problemgen.load.roster import anonymous_students, load_roster
-from problemgen.load.sets import load_set
+from problemgen.load.sets import SET_FILE, load_set
 from problemgen.make.candidates import Stream
 from problemgen.make.draws import draw_numbers, indices, sheet_code
 from problemgen.make.variants import Maker
@@ -119,7 +119,7 @@ def build(request: BuildRequest, progress: Progress) -> tuple[str, ...]:
     press = _Press(problem_set, secret, layouts())
     with Staging(request.out, replace=request.replace) as staging:
         staging.expect(_names(students))
-        _write_all(press, staging, students, _inputs(request, banks), progress)
+        _write_all(press, staging, students, _inputs(request, banks, problem_set), progress)
         if new_secret:
             staging.write(_SECRET_FILE, secret, private=True)
     if problem_set.demonstration_secret is not None:
@@ -129,7 +129,7 @@ def build(request: BuildRequest, progress: Progress) -> tuple[str, ...]:
 
 def _loaded(request: BuildRequest) -> tuple[Banks, ProblemSet, tuple[Student, ...]]:
     banks = load_banks(banks_folder())
-    faults = []
+    faults: list[Fault] = []
     try:
         problem_set = load_set(request.folder, templates_folder(), banks)
     except FaultsError as error:
@@ -164,10 +164,12 @@ def _names(students: Iterable[Student]) -> list[str]:
     return [*fixed, *(f"sheets/{student.id}.pdf" for student in students)]
 
 
-def _inputs(request: BuildRequest, banks: Banks) -> dict[str, str]:
-    """The digest of every file that went in."""
-    paths = [*sorted(banks_folder().glob("*.toml")), request.folder / "set.toml"]
-    digests = {path.name: hashlib.sha256(path.read_bytes()).hexdigest() for path in paths}
+def _inputs(request: BuildRequest, banks: Banks, problem_set: ProblemSet) -> dict[str, str]:
+    """The digest of every bank, template and set file that went in."""
+    paths = {path.name: path for path in (*sorted(banks_folder().glob("*.toml")), request.folder / SET_FILE)}
+    for template in (one for problem in problem_set.problems for one in problem.templates):
+        paths[f"{template.id}.toml"] = templates_folder() / f"{template.id}.toml"
+    digests = {name: hashlib.sha256(path.read_bytes()).hexdigest() for name, path in paths.items()}
     return {"atomic weights": banks.edition, **digests}
 
 

@@ -12,7 +12,7 @@ from problemgen.load.banks import load_banks
 from problemgen.load.resources import banks_folder, templates_folder
 from problemgen.load.roster import load_roster
 from problemgen.load.sets import SET_FILE, load_set, template_ids
-from problemgen.load.templates import load_template
+from problemgen.load.templates import load_template, nothing_drawn
 from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.room import room_faults
 from problemgen.model.banks import Banks
@@ -79,7 +79,9 @@ def _found(paths: Sequence[Path], faults: list[Fault]) -> tuple[dict[str, Path],
         elif path.is_file():
             templates[path.stem] = path
         else:
-            faults.append(Fault(str(path), "", "no such file or folder", "a template, a set's folder, or a folder of them"))
+            faults.append(
+                Fault(str(path), "", "no such file or folder", "a template, a set's folder, or a folder of them")
+            )
     inside_sets = {folder.resolve() for folder in sets}
     return {n: p for n, p in templates.items() if p.resolve().parent not in inside_sets}, sets
 
@@ -87,7 +89,7 @@ def _found(paths: Sequence[Path], faults: list[Fault]) -> tuple[dict[str, Path],
 def _check_template(path: Path, name: str, banks: Banks, faults: list[Fault]) -> None:
     template = _collected(lambda: load_template(path, name, banks), faults)
     if template is not None:
-        faults.extend(_trial(template, str(path)))
+        faults.extend(nothing_drawn(template, str(path)) or _trial(template, str(path)))
 
 
 def _trial(template: Template, file: str) -> Iterable[Fault]:

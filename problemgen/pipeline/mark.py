@@ -8,13 +8,13 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import BinaryIO
 
-from problemgen.pipeline.progress import Progress
 from problemgen.grade.judge import judge_student
 from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.load.resources import layouts
 from problemgen.load.responses import Responses
 from problemgen.model.answers import StudentKey
 from problemgen.model.verdict import StudentResult
+from problemgen.pipeline.progress import Progress
 from problemgen.render.feedback import feedback_document
 from problemgen.render.grades import GRADE_COLUMNS, grade_rows, gradebook_header, gradebook_row
 from problemgen.render.html import page

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import reduce
 from typing import Any, Protocol
 
 import numpy as np
@@ -26,6 +27,19 @@ EXACT_FIGURES = 99
 _LOWEST = -40
 _POWERS: Floats = np.array([float(f"1e{power}") for power in range(_LOWEST, 41)])
 """Powers of ten as read from text. No logarithm: its last bit differs between machines, and with it a variant."""
+
+_HALVES: Floats = np.concatenate([[0.0], 0.5 * _POWERS])
+"""Halves of them; first the half of what is too small to count."""
+
+_TOO_SMALL = float(f"1e{_LOWEST - 1}")
+_LEAST_BINARY = -140
+_BINARY: Floats = np.ldexp(1.0, np.arange(_LEAST_BINARY, 141) - 1)
+_DECIMAL = np.searchsorted(_POWERS, _BINARY, side="right") - 1 + _LOWEST
+_NEXT: Floats = np.append(_POWERS, np.inf)[_DECIMAL - _LOWEST + 1]
+"""For a float between two powers of two: the decimal exponent of the lower, and the next power of ten above."""
+
+_NEARLY = 1.0 + 2.0**-40
+"""How far below a power of ten a float may lie and still stand for it."""
 
 
 class Arithmetic(Protocol):
@@ -67,6 +81,9 @@ class Base(Arithmetic, Protocol):
 
     def half_unit(self, a: Any, figures: Any) -> Any:
         """Half a unit of the last of so many significant figures."""
+
+    def positive(self, a: Any) -> bool:
+        """Whether every number is above 0."""
 
 
 class Exact:
@@ -116,6 +133,10 @@ class Exact:
         """Half a unit of the last of so many significant figures."""
         return exact_half_unit(a, figures)
 
+    def positive(self, a: Fraction) -> bool:
+        """Whether the number is above 0."""
+        return a.numerator > 0
+
 
 class Batch:
     """Float arrays: a candidate an element. Only IEEE operations, so that every machine keeps the same ones."""
@@ -157,28 +178,41 @@ class Batch:
         return np.where(key_a <= key_b, a, b)
 
     def exponent(self, a: Floats) -> npt.NDArray[np.int64]:
-        """The decimal exponents of the leading figures, found among the written powers of ten."""
-        found = np.searchsorted(_POWERS, np.abs(a), side="right") - 1 + _LOWEST
-        return np.asarray(found, dtype=np.int64)
+        """The decimal exponents of the leading figures, found among the written powers of ten.
+
+        What is below a power by the error of a few operations counts as that power: the exact value may be it.
+        """
+        size = np.maximum(np.abs(a) * _NEARLY, _TOO_SMALL)
+        binary = np.frexp(size)[1] - _LEAST_BINARY
+        return np.asarray(_DECIMAL.take(binary, mode="clip") + (size >= _NEXT.take(binary, mode="clip")))
 
     def half_unit(self, a: Floats, figures: Any) -> Floats:
         """Half a unit of the last of so many significant figures."""
-        index = self.exponent(a) - np.asarray(figures) + 1 - _LOWEST
-        power: Floats = _POWERS[np.clip(index, 0, _POWERS.size - 1)]
-        return np.where(index < 0, 0.0, 0.5 * power)
+        place = self.exponent(a) - figures + 1
+        return np.asarray(_HALVES.take(place - _LOWEST + 1, mode="clip"))
+
+    def positive(self, a: Floats) -> bool:
+        """Whether every number is above 0."""
+        return bool(np.min(a) > 0.0)
 
 
 @dataclass(frozen=True, slots=True)
 class Window:
     """A value, the bounds of what an honest worker may hold in its place, and the figures that its data support.
 
-    Fields are Fractions, or float arrays of one shape; `figures` is an int or an array of ints.
+    Fields are Fractions, or float arrays of one shape; `figures` is an int or an array of ints. A point (a number
+    as given, nobody's rounding in it) has one object as value and bounds, and is worked once instead of three times.
     """
 
     value: Any
     low: Any
     high: Any
     figures: Any = EXACT_FIGURES
+
+    @property
+    def is_point(self) -> bool:
+        """Whether value and bounds are one object."""
+        return self.low is self.value is self.high
 
 
 class Windows:
@@ -207,15 +241,11 @@ class Windows:
 
     def multiply(self, a: Window, b: Window) -> Window:
         """The product; it keeps the fewer figures."""
-        base = self.base
-        low, high = self._span(base.multiply, a, b)
-        return Window(base.multiply(a.value, b.value), low, high, base.lesser(a.figures, b.figures))
+        return self._monotonic(self.base.multiply, a, b, b.low, b.high)
 
     def divide(self, a: Window, b: Window) -> Window:
         """The quotient; it keeps the fewer figures."""
-        base = self.base
-        low, high = self._span(base.divide, a, Window(b.value, b.high, b.low))
-        return Window(base.divide(a.value, b.value), low, high, base.lesser(a.figures, b.figures))
+        return self._monotonic(self.base.divide, a, b, b.high, b.low)
 
     def negate(self, a: Window) -> Window:
         """The negative."""
@@ -264,16 +294,17 @@ class Windows:
     def _place(self, a: Window) -> Any:
         return self.base.exponent(a.value) - a.figures + 1
 
-    def _span(self, operation: Any, a: Window, b: Window) -> tuple[Any, Any]:
-        """The least and greatest result over the corners; two corners suffice where nothing is negative."""
+    def _monotonic(self, operation: Any, a: Window, b: Window, first: Any, second: Any) -> Window:
+        """A product or quotient. Where nothing is negative, the bounds `first` and `second` of b give its own."""
         base = self.base
-        if np.all(np.greater_equal(a.low, 0)) and np.all(np.greater(b.low, 0)) and np.all(np.greater(b.high, 0)):
-            return operation(a.low, b.low), operation(a.high, b.high)
+        figures = base.lesser(a.figures, b.figures)
+        value = operation(a.value, b.value)
+        if a.is_point and b.is_point:
+            return Window(value, value, value, figures)
+        if base.positive(a.low) and base.positive(b.low):
+            return Window(value, operation(a.low, first), operation(a.high, second), figures)
         corners = [operation(x, y) for x in (a.low, a.high) for y in (b.low, b.high)]
-        low = high = corners[0]
-        for corner in corners[1:]:
-            low, high = base.lesser(low, corner), base.greater(high, corner)
-        return low, high
+        return Window(value, reduce(base.lesser, corners), reduce(base.greater, corners), figures)
 
     def _picked(self, a: Window, b: Window, pick: Any, first: Any, second: Any) -> Window:
         figures = self.base.beside_lesser(first, a.figures, second, b.figures)

@@ -21,6 +21,8 @@ from problemgen.plan.mistakes import find_mistakes
 
 __all__ = ["chain", "describe"]
 
+_TOO_FEW = "the limiting reagent cannot be told; missing: the amounts of two reagents or more"
+
 
 @dataclass(frozen=True)
 class Derivation:
@@ -129,7 +131,9 @@ def _refuse_underivable(
     known = {q.id for q in scene.given} | set(found) | set(fixed)
     messages = []
     for one in asked:
-        if one.quantity.id not in known:
+        if one.choice and len(scene.sources) < 2:
+            messages.append(_TOO_FEW)
+        elif one.quantity.id not in known:
             options = _missing(scene, one.quantity, known)
             need = " or ".join(" and ".join(describe(scene, q) for q in option) for option in options)
             missing = f"missing: {need}" if need else "no law leads to it"

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
-from functools import reduce
-from typing import Any
+from functools import lru_cache, reduce
+from typing import Any, TypeAlias
 
 from problemgen.exact.rounding import trimmed
-from problemgen.model.expression import Expression, names_in
+from problemgen.model.expression import Expression
 from problemgen.model.plan import Mistake, Plan, Step
 from problemgen.plan.arithmetic import EXACT_FIGURES, Arithmetic, Base, Exact, Window, Windows
 
@@ -17,6 +17,7 @@ __all__ = [
     "data_figures",
     "evaluate",
     "exact_values",
+    "mistaken_steps",
     "mistaken_values",
     "mistaken_windows",
     "run_steps",
@@ -36,36 +37,66 @@ _HUNDREDTHS = Fraction(1, 200)
 _FOLDED = {"add": "add", "mul": "multiply", "min": "lesser", "max": "greater"}
 _SINGLE = {"div": "divide", "neg": "negate", "floor": "floor"}
 
+Work: TypeAlias = Callable[[Mapping[str, Any], Any], Any]
+"""An expression made ready: called with the values at hand and an arithmetic, it gives the expression's value."""
+
 
 def evaluate(expression: Expression, values: Mapping[str, Any], arithmetic: Arithmetic) -> Any:
     """The value of an expression; KeyError for a name without a value, or an operation outside the list."""
+    return _ready(expression)(values, arithmetic)
+
+
+@lru_cache(maxsize=4096)
+def _ready(expression: Expression) -> Work:
+    """An expression made ready, once: a plan is worked thousands of times."""
     if isinstance(expression, str):
-        return values[expression]
+        return lambda values, _: values[expression]
     head, *rest = expression
     if head == "num":
-        return arithmetic.number(Fraction(rest[0]))
+        number = Fraction(rest[0])
+        return lambda _, arithmetic: arithmetic.number(number)
     if head == "pow":
-        return _power(evaluate(rest[0], values, arithmetic), int(rest[1]), arithmetic)
+        return _power(_ready(rest[0]), int(rest[1]))
     if head == "least":
-        return _least(rest, values, arithmetic)
-    operands = [evaluate(operand, values, arithmetic) for operand in rest]
+        return _least([(_ready(key), _ready(value)) for key, value in rest])
+    operands = [_ready(operand) for operand in rest]
     if head in _FOLDED:
-        return reduce(getattr(arithmetic, _FOLDED[head]), operands)
-    return getattr(arithmetic, _SINGLE[head])(*operands)
+        return _folded(_FOLDED[head], operands)
+    return _single(_SINGLE[head], operands)
 
 
-def _power(base: Any, exponent: int, arithmetic: Arithmetic) -> Any:
-    product = reduce(arithmetic.multiply, [base] * abs(exponent))
-    return product if exponent > 0 else arithmetic.divide(arithmetic.number(Fraction(1)), product)
+def _folded(operation: str, operands: Sequence[Work]) -> Work:
+    def work(values: Mapping[str, Any], arithmetic: Any) -> Any:
+        return reduce(getattr(arithmetic, operation), [operand(values, arithmetic) for operand in operands])
+
+    return work
 
 
-def _least(pairs: Iterable[Any], values: Mapping[str, Any], arithmetic: Arithmetic) -> Any:
-    evaluated = [(evaluate(k, values, arithmetic), evaluate(v, values, arithmetic)) for k, v in pairs]
-    key, value = evaluated[0]
-    for other_key, other in evaluated[1:]:
-        value = arithmetic.beside_lesser(key, value, other_key, other)
-        key = arithmetic.beside_lesser(key, key, other_key, other_key)
-    return value
+def _single(operation: str, operands: Sequence[Work]) -> Work:
+    def work(values: Mapping[str, Any], arithmetic: Any) -> Any:
+        return getattr(arithmetic, operation)(*(operand(values, arithmetic) for operand in operands))
+
+    return work
+
+
+def _power(base: Work, exponent: int) -> Work:
+    def work(values: Mapping[str, Any], arithmetic: Any) -> Any:
+        product = reduce(arithmetic.multiply, [base(values, arithmetic)] * abs(exponent))
+        return product if exponent > 0 else arithmetic.divide(arithmetic.number(Fraction(1)), product)
+
+    return work
+
+
+def _least(pairs: Sequence[tuple[Work, Work]]) -> Work:
+    def work(values: Mapping[str, Any], arithmetic: Any) -> Any:
+        evaluated = [(key(values, arithmetic), value(values, arithmetic)) for key, value in pairs]
+        key, value = evaluated[0]
+        for other_key, other in evaluated[1:]:
+            value = arithmetic.beside_lesser(key, value, other_key, other)
+            key = arithmetic.beside_lesser(key, key, other_key, other_key)
+        return value
+
+    return work
 
 
 def run_steps(steps: Iterable[Step], values: Mapping[str, Any], arithmetic: Arithmetic) -> dict[str, Any]:
@@ -89,12 +120,31 @@ def window_values(plan: Plan, given: Mapping[str, Window], base: Base) -> dict[s
     `given` holds a Window a given quantity (engine units); a step's quantity that it holds is taken as it is.
     """
     windows = Windows(base)
-    known: dict[str, Window] = {**_constant_windows(plan, base), **given}
     least = data_figures(given.values(), base)
+    known: dict[str, Window] = {**_constant_windows(plan, base), **given}
+    fixed = _fixed_windows(plan, least) if isinstance(base, Exact) else {}
+    if given.keys() & fixed.keys():
+        fixed = {}
     for step in plan.steps:
-        if step.quantity.id not in known:
-            known[step.quantity.id] = _rounded(step, evaluate(step.expression, known, windows), least, windows)
+        name = step.quantity.id
+        if name in fixed:
+            known[name] = fixed[name]
+        elif name not in known:
+            known[name] = _rounded(step, evaluate(step.expression, known, windows), least, windows)
     return known
+
+
+@lru_cache(maxsize=512)
+def _fixed_windows(plan: Plan, least: int) -> Mapping[str, Window]:
+    """The exact windows of the steps that look up constants alone (molar masses): the same for every variant."""
+    windows = Windows(Exact())
+    known = _constant_windows(plan, windows.base)
+    fixed: dict[str, Window] = {}
+    for step in plan.steps:
+        if step.needs <= known.keys():
+            fixed[step.quantity.id] = _rounded(step, evaluate(step.expression, known, windows), least, windows)
+            known[step.quantity.id] = fixed[step.quantity.id]
+    return fixed
 
 
 def data_figures(given: Iterable[Window], base: Base) -> Any:
@@ -130,10 +180,11 @@ def _reworked(
     mistakes: Iterable[Mistake],
     known: Mapping[str, Any],
     work: Callable[[Step, Expression, Any], Any],
-) -> dict[str, Any]:
-    """`known` with the mistakes' steps rewritten and what follows from them worked again.
+) -> Iterator[tuple[str, dict[str, Any]]]:
+    """`known` with the mistakes' steps rewritten and what follows from them worked again, a step at a time.
 
-    Where several mistakes rewrite one step, the first stands.
+    Yields each changed quantity's id, with all values so far: one dictionary, filled in as it goes. Where several
+    mistakes rewrite one step, the first stands.
     """
     rewrites: dict[str, Expression] = {}
     for mistake in mistakes:
@@ -143,11 +194,10 @@ def _reworked(
     dirty: set[str] = set()
     for step in plan.steps:
         name = step.quantity.id
-        expression = rewrites.get(name, step.expression)
-        if name in rewrites or not dirty.isdisjoint(names_in(expression)):
-            result[name] = work(step, expression, result)
+        if name in rewrites or not dirty.isdisjoint(step.needs):
+            result[name] = work(step, rewrites.get(name, step.expression), result)
             dirty.add(name)
-    return result
+            yield name, result
 
 
 def mistaken_values(
@@ -158,13 +208,29 @@ def mistaken_values(
     def work(_step: Step, expression: Expression, known: Any) -> Any:
         return evaluate(expression, known, arithmetic)
 
-    return _reworked(plan, mistakes, values, work)
+    result = dict(values)
+    for _, result in _reworked(plan, mistakes, values, work):
+        pass
+    return result
 
 
 def mistaken_windows(
     plan: Plan, mistakes: Iterable[Mistake], known: Mapping[str, Window], least: Any, base: Base
 ) -> dict[str, Window]:
     """All windows after mistakes, each step rounded as in `window_values`; `least` are the data's figures."""
+    result = dict(known)
+    for _, result in mistaken_steps(plan, mistakes, known, least, base):
+        pass
+    return result
+
+
+def mistaken_steps(
+    plan: Plan, mistakes: Iterable[Mistake], known: Mapping[str, Window], least: Any, base: Base
+) -> Iterator[tuple[str, dict[str, Window]]]:
+    """`mistaken_windows` a changed step at a time: its quantity's id, and all windows so far.
+
+    For whoever stops as soon as a mistake has shown itself.
+    """
     windows = Windows(base)
 
     def work(step: Step, expression: Expression, result: Any) -> Window:

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from problemgen.chemistry.equation import balance, read_equation, same_equation
 from problemgen.chemistry.units import read_unit
-from problemgen.errors import NumberError, ProblemgenError
+from problemgen.errors import NumberError, ProblemgenError, UnderivableError
 from problemgen.exact.digits import read_written
 from problemgen.exact.rounding import figures_text, outward_text
 from problemgen.model.fixed import FixedProblem, Question, Ranking
@@ -137,5 +137,7 @@ def _ranked(
         plan = chain(replace(scene, wanted=frozenset()), [asked], constants)
         times = species.formula.count(ranking.part) if ranking.part else 1
         amounts[species.id] = window_values(plan, given, Exact())[asked.quantity.id].value * times
+    if not amounts:
+        raise UnderivableError("there is nothing to compare: no substance has a formula and a given quantity")
     pick = max if ranking.most else min
     return _chosen(question, pick(amounts, key=lambda name: amounts[name]), scene)

@@ -13,7 +13,6 @@ What an honest worker may do, and so what the window holds:
 from __future__ import annotations
 
 from collections.abc import Mapping
-from fractions import Fraction
 from typing import Any
 
 from problemgen.chemistry.units import Unit, read_unit
@@ -28,13 +27,10 @@ UNLIMITED_FIGURES = 4
 """Figures of an answer that no measured value limits (a molar mass)."""
 
 
-_NOTHING = Fraction(0)
-
-
 def in_unit(value: Any, unit: Unit, base: Base) -> Any:
     """A value in engine units, turned into a unit."""
     shifted = base.add(value, base.negate(base.number(unit.offset))) if unit.offset else value
-    return base.divide(shifted, base.number(unit.factor))
+    return shifted if unit.factor == 1 else base.divide(shifted, base.number(unit.factor))
 
 
 def _moves_point(unit: Unit) -> bool:
@@ -63,16 +59,16 @@ def given_window(value: Any, place: Any, unit: Unit, base: Base) -> Window:
 def answer_window(plan: Plan, asked: Asked, values: Mapping[str, Window], base: Base) -> Window:
     """The acceptance window of an asked quantity, in its unit; `figures` are those of the answer.
 
-    A step's window already holds its own rounding to three figures or more; only an answer whose data support
-    fewer, or one that no rounded step yields, is widened by half a unit of its last figure.
+    A step's window already holds its own rounding to three figures or more. A worker may have kept one figure more
+    than the data support, and round that again: at most half a unit of that further figure is added. An answer whose
+    data support fewer figures than three, or one that no rounded step yields, is widened by half a unit of its last.
     """
     unit = read_unit(asked.unit)
     inner = values[asked.quantity.id]
-    low, high = in_unit(inner.low, unit, base), in_unit(inner.high, unit, base)
+    value, low, high = (in_unit(one, unit, base) for one in (inner.value, inner.low, inner.high))
     figures = base.beside_lesser(EXACT_FIGURES, UNLIMITED_FIGURES, inner.figures, inner.figures)
-    half = [base.half_unit(bound, figures) for bound in (low, high)]
+    last = figures
     step = plan.step(asked.quantity)
     if step is not None and step.rounding != "molar mass":
-        half = [base.beside_lesser(LEAST_FIGURES, base.number(_NOTHING), figures, one) for one in half]
-    value = in_unit(inner.value, unit, base)
-    return Window(value, base.add(low, base.negate(half[0])), base.add(high, half[1]), figures)
+        last = base.beside_lesser(LEAST_FIGURES, figures + 1, figures, figures)
+    return Windows(base).rounded(Window(value, low, high, figures), last)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from problemgen.chemistry.units import read_unit
+from problemgen.exact.rounding import figures_text
 from problemgen.model.blocks import Block, Inline, Line, Paragraph, Prose, Strong, Symbol, Table
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Step
@@ -43,9 +44,14 @@ def allowances(route: Route, step: Step, shown: AbstractSet[str]) -> tuple[Allow
 
 
 def _number(route: Route, quantity: Quantity, unit: str) -> str:
-    value = read_unit(unit).from_engine(route.printed.numbers.values[quantity.id])
-    supported = route.printed.numbers.figures.get(quantity.id, EXACT_FIGURES)
-    return route.printed.rounded(value, route.printed.kept_figures(quantity), supported)
+    """A number in the unit of the comparison; a given value keeps the digits it was given with."""
+    printed = route.printed
+    value = read_unit(unit).from_engine(printed.numbers.values[quantity.id])
+    supported = printed.numbers.figures.get(quantity.id, EXACT_FIGURES)
+    given = printed.numbers.data.get(quantity.id)
+    if given is None:
+        return printed.rounded(value, printed.kept_figures(quantity), supported)
+    return given[0] if given[1] == unit else figures_text(value, supported)
 
 
 def _extent_unit(route: Route, step: Step) -> str:

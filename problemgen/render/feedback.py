@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from fractions import Fraction
 
@@ -14,9 +15,10 @@ from problemgen.render.prompts import number_text, quantity_text
 
 __all__ = ["feedback_document", "points_number"]
 
+_NUMBER = re.compile(r"[+-]?[0-9]+(?:\.[0-9]+)?(?:e[+-]?[0-9]+)?")
 _WORDS = {
     "right": "right",
-    "slip": "slip of unit or power of ten",
+    "slip": "slip of unit, sign or power of ten",
     "follows": "follows from your earlier answer",
     "mistake": "a usual mistake",
     "wrong": "not right",
@@ -66,9 +68,9 @@ def _problem_blocks(template: TemplateKey, problem: ProblemKey, parts: Iterable[
     yield Heading(2, f"Problem {problem.problem.removeprefix('p')}: {template.title}")
     yield _numbers(template, problem)
     yield _verdicts(template, results)
-    notes = [line for result in results for line in _sentences(result)]
+    notes = tuple(_notes(results))
     if notes:
-        yield Bullets(tuple(notes))
+        yield Bullets(notes)
 
 
 def _numbers(template: TemplateKey, problem: ProblemKey) -> Table:
@@ -103,11 +105,18 @@ def _verdicts(template: TemplateKey, results: list[PartResult]) -> Table:
 
 
 def _read(result: PartResult) -> str:
+    """What was read: a number as the sheets print it, or the name of a substance as it is."""
     number, _, unit = result.read.partition(" ")
-    return f"{number_text(number)} {unit}".strip() if result.read else "–"
+    shown = number_text(number) if _NUMBER.fullmatch(number) else number
+    return f"{shown} {unit}".strip() or "–"
 
 
-def _sentences(result: PartResult) -> Iterable[Line]:
-    sentences = [result.sentence] if result.verdict != "right" else []
-    for sentence in (*sentences, *result.remarks):
-        yield (Strong(f"{result.label}: "), Prose(sentence))
+def _notes(results: Iterable[PartResult]) -> Iterable[Line]:
+    """What is to be said about the parts: each sentence once, behind all parts that it is about."""
+    labels: dict[str, list[str]] = {}
+    for result in results:
+        sentences = [result.sentence] if result.verdict != "right" else []
+        for sentence in (*sentences, *result.remarks):
+            labels.setdefault(sentence, []).append(result.label)
+    for sentence, about in labels.items():
+        yield (Strong(f"{', '.join(about)}: "), Prose(sentence))

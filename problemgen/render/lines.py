@@ -120,7 +120,7 @@ class Lines:
             ]
             sides.append(tuple(self._factor(f, target, entity) for f in plain))
         unit = _mass_unit(sides)
-        links = [*_plain_links(*sides), *(self._percent(q, unit, below, sample=sample) for q, below in fractions)]
+        links = [*_plain_links(*sides), *(self._percent(q, unit, below=below, sample=sample) for q, below in fractions)]
         if not any(link.top[0].of for link in links[len(links) - len(fractions) :]):
             links = [_unlabelled(link) for link in links]
         return (*links, *_as_percent(self.printed.unit(target)))
@@ -160,7 +160,7 @@ class Lines:
         number = self.printed.rounded(value, self.printed.kept_figures(like), supported)
         return Term(number, pieces_of(unit.text))
 
-    def _percent(self, quantity: Quantity, unit: str, below: bool, *, sample: bool) -> Link:
+    def _percent(self, quantity: Quantity, unit: str, *, below: bool, sample: bool) -> Link:
         """A percentage as a fraction: 37 g HCl over 100 g solution; the other way up where it divides."""
         number, written = self.printed.text(quantity), self.printed.unit(quantity)
         hundred = exact_text(1 / read_unit(written).factor) or "1"

@@ -36,10 +36,10 @@ def story_blocks(story: str) -> Iterator[Block]:
 
 def _line(tokens: Sequence[Token]) -> Line:
     pieces: list[Inline] = []
-    strong = False
+    strong = 0
     for token in tokens:
         if token.type in ("strong_open", "strong_close", "em_open", "em_close"):
-            strong = token.type.endswith("open")
+            strong += token.nesting
         elif token.type in ("softbreak", "hardbreak"):
             pieces.append(Prose(" "))
         elif token.content:

@@ -42,8 +42,8 @@ def test_the_table_shows_what_is_compared() -> None:
     table, words = comparison_blocks(Lines(way.printed), way, STEPS[2], set())
     assert isinstance(table, Table)
     assert table.rows == (
-        ((Prose("Sodium"),), (Prose("0.5000"),), (Prose("2"),), (Prose("0.2500"),)),
-        ((Prose("Chlorine"),), (Prose("0.3000"),), (Prose("1"),), (Prose("0.3000"),)),
+        ((Prose("Sodium"),), (Prose("0.500"),), (Prose("2"),), (Prose("0.2500"),)),
+        ((Prose("Chlorine"),), (Prose("0.300"),), (Prose("1"),), (Prose("0.3000"),)),
     )
     sentence = Prose("Sodium allows 0.2500 mol and chlorine 0.3000 mol: the least is 0.2500 mol. ")
     assert words == Paragraph((sentence, Strong("Sodium"), Prose(" is the limiting reagent.")))

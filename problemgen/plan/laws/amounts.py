@@ -53,6 +53,9 @@ def _densities(law: Law, scene: Scene) -> Iterator[Instance]:
                     "rho": Quantity("density", species.id, of_density),
                 },
             )
+        for stage in ("initial", "final"):
+            whole = {"m": Quantity("mass", species.id, f"{stage} solution"), "V": Quantity("volume", species.id, stage)}
+            yield Instance(law, {**whole, "rho": Quantity("density", species.id, stage)})
 
 
 DENSITY = Law(
@@ -117,7 +120,7 @@ MOLAR_MASS = Law(
 
 def _amounts(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.species.values():
-        if not has_mass(species):
+        if not has_mass(species) and Quantity("molar_mass", species.id) not in scene.given | scene.wanted:
             continue
         extra = _other_molar_mass(scene, species)
         for role in stages(scene, species):
@@ -184,10 +187,11 @@ AMOUNT = Law(
 
 def _purities(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.species.values():
+        own = Quantity("mass_fraction", species.id, "purity")  # beside the percentage of its solution
         binding = {
             "m": Quantity("mass", species.id),
             "sample": Quantity("mass", species.id, "impure"),
-            "w": Quantity("mass_fraction", species.id),
+            "w": own if own in scene.given else Quantity("mass_fraction", species.id),
         }
         yield Instance(law, binding)
 
@@ -224,12 +228,13 @@ PURITY = Law(
 
 def _particles(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.species.values():
-        binding = {
-            "N": Quantity("count", species.id),
-            "n": Quantity("amount", species.id),
-            "L": Quantity("avogadro", ""),
-        }
-        yield Instance(law, binding)
+        for role in ("", "theoretical"):
+            binding = {
+                "N": Quantity("count", species.id, role),
+                "n": Quantity("amount", species.id, role),
+                "L": Quantity("avogadro", ""),
+            }
+            yield Instance(law, binding)
 
 
 PARTICLES = Law(

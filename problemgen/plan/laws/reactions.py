@@ -197,6 +197,13 @@ REMAINDER = Law(
             everywhere=True,
         ),
         Misuse(
+            "ratio-inverted",
+            RATIO_INVERTED.title,
+            RATIO_INVERTED.hint,
+            n - xi / nu - left,
+            everywhere=True,
+        ),
+        Misuse(
             "consumed-for-left",
             "what is used up taken for what is left",
             "Was the question how much reacts, or how much remains?",
@@ -219,15 +226,20 @@ CONSUMED = Law(
     instances=_consumed,
     words={"left": "The coefficient times the extent of reaction gives the amount that is used up."},
     source="IUPAC Green Book, 3rd ed. 2007, section 2.10",
-    misuses=(Misuse("ratio-left-out", RATIO_LEFT_OUT.title, RATIO_LEFT_OUT.hint, xi - left, everywhere=True),),
+    misuses=(
+        Misuse("ratio-left-out", RATIO_LEFT_OUT.title, RATIO_LEFT_OUT.hint, xi - left, everywhere=True),
+        Misuse("ratio-inverted", RATIO_INVERTED.title, RATIO_INVERTED.hint, xi / nu - left, everywhere=True),
+    ),
 )
 
 
 def _contents(law: Law, scene: Scene) -> Iterator[Instance]:
+    """Two substances that are both measured are two portions: neither is what the other contains."""
+    told = {quantity.of for quantity in scene.given}
     for part in scene.species.values():
         for whole in scene.species.values():
             times = _times(part, whole)
-            if times:
+            if times and not told.issuperset((part.id, whole.id)):
                 binding = {"n": Quantity("amount", part.id), "parent": Quantity("amount", whole.id)}
                 yield Instance(law, binding, nu=times)
                 mixed = {
@@ -238,11 +250,18 @@ def _contents(law: Law, scene: Scene) -> Iterator[Instance]:
 
 
 def _times(part: Species, whole: Species) -> int:
-    """How many times a species outside the equation is contained in another; 0 where it is not."""
+    """How many atoms, ions, or molecules of crystal water outside the equation a substance contains; 0 for none.
+
+    A compound is no part of another that happens to hold its atoms: there is no water in ethanol.
+    """
     if part.coefficient or part.stands_for or part.id == whole.id or not (has_mass(part) and has_mass(whole)):
         return 0
     assert part.formula is not None
     assert whole.formula is not None
+    if part.formula.text == "H2O":
+        return whole.formula.waters
+    if not part.formula.charge and sum(count for _, count in part.formula.counts) > 1:
+        return 0
     inside = dict(whole.formula.counts)
     return min(inside.get(symbol, 0) // count for symbol, count in part.formula.counts)
 

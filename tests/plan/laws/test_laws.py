@@ -1,0 +1,79 @@
+"""The laws as a whole: their names, their words, their misuses."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+import pytest
+
+from problemgen.plan.law import Law
+from problemgen.plan.laws import LAWS, LAWS_BY_ID, amounts, gases, reactions, solutions, yields
+
+MISUSES = [(law, misuse) for law in LAWS for misuse in law.misuses]
+
+
+def test_the_laws_of_all_topics_in_the_order_in_which_chains_prefer_them() -> None:
+    assert LAWS == (*amounts.LAWS, *solutions.LAWS, *gases.LAWS, *reactions.LAWS, *yields.LAWS)
+
+
+def test_each_law_has_its_own_id() -> None:
+    assert [law for law, times in Counter(law.id for law in LAWS).items() if times > 1] == []
+    assert {name: law.id for name, law in LAWS_BY_ID.items()} == {law.id: law.id for law in LAWS}
+
+
+@pytest.mark.parametrize("law", LAWS, ids=lambda law: law.id)
+def test_a_law_says_what_it_is_and_where_it_is_from(law: Law) -> None:
+    assert law.title[0].isupper()
+    assert law.source
+    assert law.words
+    assert all(sentence.endswith(".") and sentence[0].isupper() for sentence in law.words.values())
+    assert law.rounding in {"figures", "molar mass", "none"}
+
+
+def test_at_least_fifteen_different_mistakes_are_known() -> None:
+    assert {misuse.id for _, misuse in MISUSES} == {
+        "avogadro-inverted",
+        "celsius-for-kelvin",
+        "coefficient-in-amount",
+        "coefficient-in-concentration",
+        "concentration-divided",
+        "consumed-for-left",
+        "density-divided",
+        "density-forgotten",
+        "dilution-inverted",
+        "excess-taken",
+        "final-for-added",
+        "least-amount-taken",
+        "least-mass-taken",
+        "millilitres-as-litres",
+        "molar-mass-inverted",
+        "other-molar-mass",
+        "percent-divided",
+        "percent-left-out",
+        "product-ratio-left-out",
+        "purity-divided",
+        "purity-left-out",
+        "ratio-inverted",
+        "ratio-left-out",
+        "reagent-ratio-left-out",
+        "solvent-for-solution",
+        "subscript-left-out",
+        "water-left-out",
+        "yield-against-reagent",
+        "yield-inverted",
+    }
+
+
+def test_a_mistake_is_called_the_same_wherever_it_is_made() -> None:
+    called: dict[str, set[tuple[str, str, bool]]] = {}
+    for _, misuse in MISUSES:
+        called.setdefault(misuse.id, set()).add((misuse.title, misuse.hint, misuse.everywhere))
+    assert {name: ones for name, ones in called.items() if len(ones) > 1} == {}
+
+
+@pytest.mark.parametrize(("law", "misuse"), MISUSES, ids=lambda one: one.id)
+def test_a_hint_tells_what_to_look_at_and_no_number(law: Law, misuse: object) -> None:
+    hint, only_for = getattr(misuse, "hint", ""), getattr(misuse, "only_for", frozenset())
+    assert hint[-1] in ".?"
+    assert not any(character.isdigit() for character in hint)
+    assert only_for <= set(law.words)

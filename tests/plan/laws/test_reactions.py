@@ -1,0 +1,212 @@
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+import pytest
+
+from problemgen.plan.laws import LAWS_BY_ID
+from problemgen.plan.laws.reactions import LAWS
+
+F = Fraction
+
+EQUATION = "2 Al + 6 HCl -> 2 AlCl3 + 3 H2"
+PAIR = {"equation": EQUATION, "sources": ["Al", "HCl"]}
+METAL = {**PAIR, "of": "Al"}
+ACID = {**PAIR, "of": "HCl"}
+GAS = {**PAIR, "of": "H2"}
+SOLE = {"equation": EQUATION, "sources": ["Al"]}
+
+# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
+    (
+        "extent",
+        ACID,
+        "xi",
+        {"n": "24.0 mmol"},
+        F(4),
+        "mmol",
+        {"ratio-left-out": F(24), "ratio-inverted": F(144), "reagent-ratio-left-out": F(24)},
+    ),
+    (
+        "product-from-reagent",
+        {**GAS, "of": "H2"},
+        "n",
+        {"xi": "4.00 mmol"},
+        F(12),
+        "mmol",
+        {"ratio-left-out": F(4), "ratio-inverted": F(4) / 3, "product-ratio-left-out": F(4)},
+    ),
+    (
+        "equivalent-amounts",
+        {**SOLE, "of": "H2"},
+        "n",
+        {"xi": "4.00 mmol"},
+        F(12),
+        "mmol",
+        {"ratio-left-out": F(4), "ratio-inverted": F(4) / 3, "product-ratio-left-out": F(4)},
+    ),
+    (
+        "equivalent-amounts",
+        {**SOLE, "of": "Al"},
+        "xi",
+        {"n": "8.00 mmol"},
+        F(4),
+        "mmol",
+        {"ratio-left-out": F(8), "ratio-inverted": F(16), "product-ratio-left-out": F(8)},
+    ),
+    (
+        "left-over",
+        ACID,
+        "left",
+        {"n": "30.0 mmol", "xi": "4.00 mmol"},
+        F(6),
+        "mmol",
+        {"ratio-left-out": F(26), "ratio-inverted": 30 - F(4) / 6, "consumed-for-left": F(24)},
+    ),
+    (
+        "used-up",
+        ACID,
+        "left",
+        {"xi": "4.00 mmol"},
+        F(24),
+        "mmol",
+        {"ratio-left-out": F(4), "ratio-inverted": F(4) / 6},
+    ),
+    (
+        "content",
+        {"others": ["Na2SO4", "Na+"], "given": ["amount(Na2SO4)"]},
+        "n",
+        {"parent": "5.00 mmol"},
+        F(10),
+        "mmol",
+        {"subscript-left-out": F(5)},
+    ),
+    (
+        "content",
+        {"others": ["Na2SO4", "Na+"], "given": ["amount(Na+)"]},
+        "parent",
+        {"n": "10.0 mmol"},
+        F(5),
+        "mmol",
+        {"subscript-left-out": F(10)},
+    ),
+    (
+        "mixture",
+        {
+            "equation": "HCl + NaOH -> NaCl + H2O",
+            "sources": ["HCl", "NaOH"],
+            "given": ["volume(HCl,solution)", "volume(NaOH,solution)"],
+        },
+        "V",
+        {"volume(HCl,solution)": "50.00 mL", "volume(NaOH,solution)": "20.00 mL"},
+        F(70),
+        "mL",
+        {},
+    ),
+    (
+        "mixed-concentration",
+        {
+            "equation": "HCl + NaOH -> NaCl + H2O",
+            "sources": ["HCl", "NaOH"],
+            "given": ["volume(HCl,solution)", "volume(NaOH,solution)"],
+        },
+        "c",
+        {"n": "3.50 mmol", "V": "70.00 mL"},
+        F("0.05"),
+        "mol/L",
+        {},
+    ),
+    (
+        # 13.49 g of aluminium (0.5 mol) against 36.458 g of hydrogen chloride (1 mol): the acid limits.
+        "limiting",
+        PAIR,
+        "xi",
+        {
+            "amount(Al)": "0.500 mol",
+            "amount(HCl)": "1.00 mol",
+            "extent(Al)": "0.250 mol",
+            "extent(HCl)": "0.160 mol",
+        },
+        F("0.16"),
+        "mol",
+        {"excess-taken": F("0.25"), "least-amount-taken": F("0.25"), "least-mass-taken": F("0.25")},
+    ),
+    (
+        # 2.0235 g of aluminium (0.075 mol) against 1.8229 g of hydrogen chloride (0.05 mol): the mass tells it by luck.
+        "limiting",
+        PAIR,
+        "xi",
+        {
+            "amount(Al)": "0.075 mol",
+            "amount(HCl)": "0.0500 mol",
+            "extent(Al)": "0.0375 mol",
+            "extent(HCl)": "0.00833 mol",
+        },
+        F("0.00833"),
+        "mol",
+        {"excess-taken": F("0.0375"), "least-amount-taken": F("0.00833"), "least-mass-taken": F("0.00833")},
+    ),
+]
+
+
+def name(case: Any) -> str:
+    return f"{case[0]}-{case[2]}" if isinstance(case, tuple) else ""
+
+
+@pytest.mark.parametrize("case", CASES, ids=name)
+def test_the_law_gives_what_is_worked_by_hand(bench: Any, case: Any) -> None:
+    assert bench.solved(case) == case[4]
+
+
+@pytest.mark.parametrize("case", CASES, ids=name)
+def test_a_misuse_gives_what_a_student_gets_who_makes_it(bench: Any, case: Any) -> None:
+    assert bench.mistaken(case) == case[6]
+
+
+def test_every_letter_that_has_words_is_worked_above(bench: Any) -> None:
+    assert bench.letters_told(LAWS) == {(case[0], case[2]) for case in CASES}
+
+
+def test_one_reagent_alone_limits_nothing(problems: Any) -> None:
+    law = LAWS_BY_ID["limiting"]
+    assert list(law.instances(law, problems.scene((), EQUATION, sources=["Al"]))) == []
+
+
+def test_equal_coefficients_leave_no_least_amount_to_be_mistaken(bench: Any) -> None:
+    instance = bench.instance("limiting", {"equation": "Zn + I2 -> ZnI2", "sources": ["Zn", "I2"]})
+    told = {misuse.id for misuse in LAWS_BY_ID["limiting"].misuses if instance.misuse(misuse, "xi") is not None}
+    assert told == {"excess-taken", "least-mass-taken"}
+
+
+@pytest.mark.parametrize(
+    ("part", "whole", "times"),
+    [
+        ("O", "H2O", 1),
+        ("H", "C4H10", 10),
+        ("Na+", "Na2SO4", 2),
+        ("SO4^2-", "Na2SO4", 1),
+        ("NH4+", "(NH4)2SO4", 2),
+        ("NO3-", "Ca(NO3)2", 2),
+        ("H2O", "CuSO4.5H2O", 5),
+        ("H2O", "H2C2O4.2H2O", 2),  # there are hydrogen and oxygen for three, but two are crystal water
+        ("H2O", "C2H6O", 0),  # ethanol holds the atoms of water, and no water
+        ("C2H4O2", "C6H12O6", 0),
+        ("Cu", "FeSO4", 0),
+        ("e-", "Cu", 0),
+    ],
+)
+def test_what_a_substance_contains(problems: Any, part: str, whole: str, times: int) -> None:
+    law = LAWS_BY_ID["content"]
+    scene = problems.scene((), others=[part, whole])
+    bound = {
+        (instance.binding["n"].of, instance.binding["parent"].of): instance.nu for instance in law.instances(law, scene)
+    }
+    small, large = scene.species
+    assert bound.get((small, large), 0) == times
+
+
+def test_two_measured_portions_do_not_contain_each_other(problems: Any) -> None:
+    given = {"amount(CuSO4)": "0.0200 mol", "mass(Cu)": "3.1773 g"}
+    plan = problems.plan(given, {"amount(Cu)": "mol"}, others=["CuSO4", "Cu"])
+    assert problems.answers(plan, given) == {"amount(Cu)": F("0.05")}
