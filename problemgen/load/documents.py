@@ -121,7 +121,7 @@ def _known_keys(shape: Any, location: Iterable[Any]) -> list[str]:
         if fields is not None and part in fields:
             shape = fields[part].annotation
         while not hasattr(shape, "model_fields") and getattr(shape, "__args__", None):
-            shape = next((a for a in reversed(shape.__args__) if a is not type(None)), None)
+            shape = next((a for a in reversed(shape.__args__) if a not in (type(None), ...)), None)
     fields = getattr(shape, "model_fields", {})
     return [field.alias or key for key, field in fields.items()]
 

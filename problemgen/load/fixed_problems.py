@@ -14,7 +14,8 @@ from typing import Any
 
 from pydantic import Field, TypeAdapter, ValidationError
 
-from problemgen.chemistry.equation import balance, read_equation
+from problemgen.chemistry.elements import ELEMENTS
+from problemgen.chemistry.equation import balance, check_balanced, read_equation
 from problemgen.chemistry.formula import Formula, read_formula
 from problemgen.chemistry.units import read_unit
 from problemgen.errors import DimensionError, Fault, FaultsError, ProblemgenError, UnderivableError
@@ -67,6 +68,7 @@ _RANKINGS = {
     "fewest": False,
     "smallest": False,
 }
+_PARTICLES = ("molecules", "particles", "formula_units", "ions", "moles")
 
 
 def load_fixed_problems(path: Path, weights: Mapping[str, Constant]) -> tuple[FixedProblem, ...]:
@@ -140,6 +142,7 @@ def _species(document: ProblemDocument) -> dict[str, Species]:
     text = document.equation or _from_atoms(document)
     if text:
         equation = read_equation(text)
+        check_balanced(equation)
         for sign, side in ((-1, equation.left), (1, equation.right)):
             for term in side:
                 name = term.formula.text
@@ -215,8 +218,9 @@ class _Reader:
         if name == "limiting_reactant":
             return Asked(Quantity("extent", ""), "mol", choice=True)
         first, _, rest = name.partition("_")
-        if first in _RANKINGS and rest:
-            return Ranking(_RANKINGS[first], rest.removeprefix("mass_of_") if rest.startswith("mass_of_") else "")
+        element = rest.removeprefix("mass_of_")
+        if first in _RANKINGS and (element in ELEMENTS or rest in _PARTICLES):
+            return Ranking(_RANKINGS[first], element if element in ELEMENTS else "")
         quantity = self.quantity(document, asked=True)
         if quantity is None:
             raise UnderivableError(f"no law leads to the quantity {name!r}")

@@ -14,6 +14,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from itertools import combinations
 from typing import Any
 
@@ -93,12 +94,17 @@ def liquid_volume(template: Template, windows: Mapping[str, Window]) -> Any:
     """The volume of all liquids that are poured together, in litres: a number of the windows' kind; 0 for none."""
     total: Any = 0
     for name in template.session_of:
-        for role in ("", "solution"):
-            window = windows.get(Quantity("volume", name, role).id)
-            is_gas = Quantity("pressure", name).id in windows
-            if window is not None and not is_gas:
-                total = total + window.value
+        pure, solution, pressure = _liquid_ids(name)
+        for volume in (pure, solution):
+            if volume in windows and pressure not in windows:
+                total = total + windows[volume].value
     return total
+
+
+@lru_cache(maxsize=1024)
+def _liquid_ids(name: str) -> tuple[str, str, str]:
+    """The ids of a reagent's volume, of its solution's, and of the pressure that only a gas has."""
+    return Quantity("volume", name).id, Quantity("volume", name, "solution").id, Quantity("pressure", name).id
 
 
 def _overfull(template: Template, candidates: Candidates) -> Mask:
@@ -182,13 +188,11 @@ def _shown(
     rows: int,
 ) -> Mask:
     """Which candidates show a mistake in at least one part; no step is worked beyond the one that shows all."""
-    parts = {part.asked.quantity.id: part for part in _numeric(template)}
     shown = np.zeros(rows, dtype=np.bool_)
     wrong = right
     for name, wrong in changed:
-        if name in parts:
-            answer = answer_window(template.plan, parts[name].asked, wrong, _BATCH)
-            key = keys[parts[name].id]
+        for part in (part for part in _numeric(template) if part.asked.quantity.id == name):
+            answer, key = answer_window(template.plan, part.asked, wrong, _BATCH), keys[part.id]
             margin = MARGIN * np.abs(key.value)
             shown |= (answer.low > key.high + margin) | (answer.high < key.low - margin)
             if shown.all():

@@ -34,10 +34,10 @@ class Stream:
     problem: str
     purpose: str = "graded"
 
-    def numbers(self, student: str, draw: str, block: int, size: int) -> npt.NDArray[np.uint64]:
-        """The numbers of one named draw of one student, a block of candidates at a time."""
+    def numbers(self, student: str, draw: str, block: int, size: int, start: int = 0) -> npt.NDArray[np.uint64]:
+        """The numbers of one named draw of one student: `size` of a block, from number `start` on."""
         names = (self.purpose, self.set_id, self.problem, student, draw, str(block))
-        return draw_numbers(self.secret, names, size)
+        return draw_numbers(self.secret, names, start + size)[start:]
 
 
 @dataclass(frozen=True)
@@ -64,11 +64,13 @@ class Candidates:
         return Datum(fixed.written, fixed.unit)
 
 
-def draw_candidates(template: Template, stream: Stream, students: Sequence[str], block: int, size: int) -> Candidates:
-    """`size` candidates a student from one block of the stream."""
+def draw_candidates(
+    template: Template, stream: Stream, students: Sequence[str], block: int, size: int, start: int = 0
+) -> Candidates:
+    """`size` candidates a student from one block of the stream, from the block's candidate `start` on."""
 
     def numbers(draw: str) -> npt.NDArray[np.uint64]:
-        return np.concatenate([stream.numbers(student, draw, block, size) for student in students])
+        return np.concatenate([stream.numbers(student, draw, block, size, start) for student in students])
 
     rows = size * len(students)
     steps: dict[str, Counts] = {}

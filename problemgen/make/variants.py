@@ -23,7 +23,10 @@ from problemgen.plan.windows import answer_window, given_window
 __all__ = ["ADVICE", "Maker", "no_room", "variant_from"]
 
 _BLOCK = 32
-"""Candidates drawn a student at a time."""
+"""Candidates in a block of a student's stream."""
+
+_FEW = 8
+"""Candidates of the first block that are looked at before its others: one of them will do for most students."""
 
 _BLOCKS = 40
 """Blocks looked at before a student counts as without a variant."""
@@ -59,16 +62,16 @@ class Maker:
 
     def _some(self, students: Sequence[str]) -> list[Variant]:
         found: dict[str, Variant] = {}
-        for block in range(_BLOCKS):
+        for block, start, size in _looks():
             missing = [student for student in students if student not in found]
             if not missing:
                 break
-            candidates = draw_candidates(self.template, self.stream, missing, block, _BLOCK)
+            candidates = draw_candidates(self.template, self.stream, missing, block, size, start)
             judgement = judge(self.template, candidates)
             self._count(judgement.turned_away)
             for place, student in enumerate(missing):
-                rows = place * _BLOCK + np.flatnonzero(judgement.admitted[place * _BLOCK : (place + 1) * _BLOCK])
-                row = self._first_free(candidates, [int(row) for row in rows])
+                rows = place * size + np.flatnonzero(judgement.admitted[place * size : (place + 1) * size])
+                row = self._first_free(candidates, rows.tolist())
                 if row is not None:
                     found[student] = variant_from(self.template, candidates, row, student, self.stream.problem)
         if len(found) < len(students):
@@ -87,6 +90,13 @@ class Maker:
                 self._taken.add(key)
                 return row
         return None
+
+
+def _looks() -> Iterator[tuple[int, int, int]]:
+    """Which candidates are looked at in turn: a block, the first of its candidates, and how many."""
+    yield 0, 0, _FEW
+    yield 0, _FEW, _BLOCK - _FEW
+    yield from ((block, 0, _BLOCK) for block in range(1, _BLOCKS))
 
 
 def variant_from(template: Template, candidates: Candidates, row: int, student: str, problem: str) -> Variant:

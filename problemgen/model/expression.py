@@ -7,6 +7,8 @@
                | ("neg", expression)
                | ("pow", expression, integer)
                | ("floor", expression)
+               | ("round", expression)                         the nearest whole number
+               | ("whole", i, expression, expression, ...)     the i-th of the least whole numbers in a ratio
                | ("least", (key, value), (key, value), ...)    the value that stands with the least key
 
 They are written to answers.json as arrays, and run by `problemgen.plan.evaluate`: nothing else reads them.
@@ -21,7 +23,7 @@ __all__ = ["OPERATIONS", "Expression", "names_in", "renamed"]
 
 Expression: TypeAlias = str | tuple[Any, ...]
 
-OPERATIONS = frozenset({"num", "add", "mul", "min", "max", "div", "neg", "pow", "floor", "least"})
+OPERATIONS = frozenset({"num", "add", "mul", "min", "max", "div", "neg", "pow", "floor", "round", "whole", "least"})
 
 
 def names_in(expression: Expression) -> Iterator[str]:
@@ -35,7 +37,7 @@ def names_in(expression: Expression) -> Iterator[str]:
     elif expression[0] == "pow":
         yield from names_in(expression[1])
     elif expression[0] != "num":
-        for operand in expression[1:]:
+        for operand in expression[2 if expression[0] == "whole" else 1 :]:
             yield from names_in(operand)
 
 

@@ -56,12 +56,12 @@ class Plan:
     mistakes: tuple[Mistake, ...] = ()
 
     def __hash__(self) -> int:
-        """The dataclass's own hash, worked once: what follows from a plan alone is kept by plan."""
+        """A hash of the steps, worked once: what follows from a plan alone is kept by plan."""
         return self._hash
 
     @cached_property
     def _hash(self) -> int:
-        return hash((self.given, self.constants, self.steps, self.asked, self.sources, self.mistakes))
+        return hash(self.steps)
 
     @cached_property
     def _by_id(self) -> dict[str, Step]:

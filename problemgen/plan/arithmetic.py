@@ -6,6 +6,7 @@ any of them, so the exact answer, a thousand candidates and the acceptance windo
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import reduce
@@ -16,13 +17,25 @@ import numpy.typing as npt
 
 from problemgen.exact.rounding import exponent as exact_exponent
 from problemgen.exact.rounding import half_unit as exact_half_unit
+from problemgen.exact.rounding import round_to_place
 
-__all__ = ["EXACT_FIGURES", "Arithmetic", "Base", "Batch", "Exact", "Window", "Windows"]
+__all__ = ["EXACT_FIGURES", "LEAST_WHOLE", "Arithmetic", "Base", "Batch", "Exact", "Window", "Windows"]
 
 Floats = npt.NDArray[np.float64]
 
 EXACT_FIGURES = 99
 """The significant figures of a number that sets no limit: a count, a coefficient, a constant."""
+
+LEAST_WHOLE = Fraction(1, 10)
+"""How far a ratio may lie from a whole number to count as one: common practice, no source."""
+
+_MULTIPLES = range(1, 9)
+"""By what a ratio is multiplied to become whole; formulas of the laboratory need no more."""
+
+
+def _near_whole(ratio: Fraction) -> bool:
+    return abs(ratio - round_to_place(ratio, 0)) <= LEAST_WHOLE
+
 
 _LOWEST = -40
 _POWERS: Floats = np.array([float(f"1e{power}") for power in range(_LOWEST, 41)])
@@ -68,6 +81,12 @@ class Arithmetic(Protocol):
 
     def floor(self, a: Any) -> Any:
         """The greatest whole number that is not above."""
+
+    def nearest(self, a: Any) -> Any:
+        """The nearest whole number."""
+
+    def whole(self, index: int, amounts: Sequence[Any]) -> Any:
+        """One of the least whole numbers whose ratio is that of the amounts, as near as LEAST_WHOLE tells."""
 
     def beside_lesser(self, key_a: Any, a: Any, key_b: Any, b: Any) -> Any:
         """`a` where `key_a` is not above `key_b`, else `b`."""
@@ -121,6 +140,16 @@ class Exact:
         """The whole part, downwards."""
         return Fraction(a.numerator // a.denominator)
 
+    def nearest(self, a: Fraction) -> Fraction:
+        """The nearest whole number."""
+        return round_to_place(a, 0)
+
+    def whole(self, index: int, amounts: Sequence[Fraction]) -> Fraction:
+        """One of the least whole numbers in the ratio of the amounts; the ratio is taken to the least of them."""
+        ratios = [amount / min(amounts) for amount in amounts]
+        times = next((n for n in _MULTIPLES if all(_near_whole(n * ratio) for ratio in ratios)), 1)
+        return round_to_place(times * ratios[index], 0)
+
     def beside_lesser(self, key_a: Any, a: Any, key_b: Any, b: Any) -> Any:
         """`a` where `key_a` is not above `key_b`, else `b`."""
         return a if key_a <= key_b else b
@@ -172,6 +201,21 @@ class Batch:
     def floor(self, a: Floats) -> Floats:
         """The whole parts, downwards."""
         return np.floor(a)
+
+    def nearest(self, a: Floats) -> Floats:
+        """The nearest whole numbers."""
+        return np.floor(a + 0.5)
+
+    def whole(self, index: int, amounts: Sequence[Floats]) -> Floats:
+        """One of the least whole numbers in the ratio of the amounts, a candidate each."""
+        stacked = np.stack(np.broadcast_arrays(*amounts))
+        ratios = stacked / stacked.min(axis=0)
+        times = np.ones(ratios.shape[1:])
+        for multiple in reversed(_MULTIPLES):
+            scaled = ratios * multiple
+            fits = (np.abs(scaled - np.floor(scaled + 0.5)) <= float(LEAST_WHOLE)).all(axis=0)
+            times = np.where(fits, multiple, times)
+        return self.nearest(times * ratios[index])
 
     def beside_lesser(self, key_a: Floats, a: Floats, key_b: Floats, b: Floats) -> Floats:
         """`a` where `key_a` is not above `key_b`, else `b`."""
@@ -264,6 +308,16 @@ class Windows:
         """The whole part, downwards: a count, with no limit of figures."""
         floor = self.base.floor
         return Window(floor(a.value), floor(a.low), floor(a.high))
+
+    def nearest(self, a: Window) -> Window:
+        """The nearest whole number of the value: who rounds honestly comes to the same."""
+        count = self.base.nearest(a.value)
+        return Window(count, count, count)
+
+    def whole(self, index: int, amounts: Sequence[Window]) -> Window:
+        """One of the least whole numbers in the ratio of the values: who rounds honestly comes to the same."""
+        count = self.base.whole(index, [amount.value for amount in amounts])
+        return Window(count, count, count)
 
     def beside_lesser(self, key_a: Window, a: Window, key_b: Window, b: Window) -> Window:
         """`a` where `key_a` is not above `key_b`, else `b`."""

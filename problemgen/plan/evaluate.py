@@ -35,7 +35,7 @@ _HUNDREDTHS = Fraction(1, 200)
 
 
 _FOLDED = {"add": "add", "mul": "multiply", "min": "lesser", "max": "greater"}
-_SINGLE = {"div": "divide", "neg": "negate", "floor": "floor"}
+_SINGLE = {"div": "divide", "neg": "negate", "floor": "floor", "round": "nearest"}
 
 Work: TypeAlias = Callable[[Mapping[str, Any], Any], Any]
 """An expression made ready: called with the values at hand and an arithmetic, it gives the expression's value."""
@@ -59,6 +59,8 @@ def _ready(expression: Expression) -> Work:
         return _power(_ready(rest[0]), int(rest[1]))
     if head == "least":
         return _least([(_ready(key), _ready(value)) for key, value in rest])
+    if head == "whole":
+        return _whole(int(rest[0]), [_ready(amount) for amount in rest[1:]])
     operands = [_ready(operand) for operand in rest]
     if head in _FOLDED:
         return _folded(_FOLDED[head], operands)
@@ -83,6 +85,13 @@ def _power(base: Work, exponent: int) -> Work:
     def work(values: Mapping[str, Any], arithmetic: Any) -> Any:
         product = reduce(arithmetic.multiply, [base(values, arithmetic)] * abs(exponent))
         return product if exponent > 0 else arithmetic.divide(arithmetic.number(Fraction(1)), product)
+
+    return work
+
+
+def _whole(index: int, amounts: Sequence[Work]) -> Work:
+    def work(values: Mapping[str, Any], arithmetic: Any) -> Any:
+        return arithmetic.whole(index, [amount(values, arithmetic) for amount in amounts])
 
     return work
 

@@ -10,6 +10,7 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
+import numpy as np
 import pytest
 
 from problemgen.chemistry.equation import read_equation
@@ -22,7 +23,7 @@ from problemgen.model.fixed import Datum
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Constant, Scene, Species
 from problemgen.model.quantity import Quantity
-from problemgen.plan.arithmetic import Base, Exact, Window
+from problemgen.plan.arithmetic import Base, Batch, Exact, Window
 from problemgen.plan.chain import chain
 from problemgen.plan.constants import constants
 from problemgen.plan.evaluate import exact_values, mistaken_values, window_values
@@ -125,6 +126,17 @@ class Problems:
             n: given_window(number(d.written.value), d.written.place, read_unit(d.unit), base) for n, d in data.items()
         }
         return window_values(plan, given, base)
+
+    def batch_windows(self, plan: Plan, rows: Sequence[Mapping[str, Datum]]) -> dict[str, Window]:
+        """All windows in engine units, a candidate a row; the units are those of the first row."""
+        base = Batch()
+        given = {}
+        for name, first in rows[0].items():
+            values = np.array([float(row[name].written.value) for row in rows])
+            places = np.array([row[name].written.place for row in rows])
+            given[name] = given_window(values, places, read_unit(first.unit), base)
+        with np.errstate(all="ignore"):
+            return window_values(plan, given, base)
 
     def answer_windows(self, plan: Plan, data: Mapping[str, Datum], base: Base = EXACT) -> dict[str, Window]:
         """The acceptance windows, in the units asked for."""

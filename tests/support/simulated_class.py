@@ -199,7 +199,8 @@ def _astray(task: _Task, work: _Work, first: str, later: str, cause: str) -> dic
     def kind(part: PartKey, off: bool) -> Intention:
         if not off:
             return Intention("honest", "", "")
-        own = {part.asked.quantity.id, Quantity("extent", reagent_of(part.asked.quantity.role)).id}
+        reagent = reagent_of(part.asked.quantity.role)
+        own = {part.asked.quantity.id, *((Quantity("extent", reagent).id,) if reagent else ())}
         before = {step.quantity.id for step in task.template.plan.steps_to(part.asked.quantity.id)} - own
         return Intention(first if before.isdisjoint(touched) else later, cause, "")
 

@@ -150,11 +150,15 @@ PRODUCT_FROM = Law(
 
 
 def _equivalents(law: Law, scene: Scene) -> Iterator[Instance]:
+    """What was taken of a reagent in excess tells nothing about the extent: only what reacts of it follows."""
     competing = {species.id for species in scene.competing} if len(scene.competing) > 1 else set()
     for species in (*scene.reagents, *scene.products):
         if species.id not in competing:
             role = "theoretical" if species.is_product else ""
-            yield Instance(law, {"n": Quantity("amount", species.id, role), "xi": overall_extent}, nu=species.nu)
+            binding = {"n": Quantity("amount", species.id, role), "xi": overall_extent}
+            reacting: Expression = ("mul", ("num", str(species.nu)), overall_extent.id)
+            direct = {"n": reacting if species.nu > 1 else overall_extent.id} if species.id in scene.in_excess else {}
+            yield Instance(law, binding, nu=species.nu, direct=direct)
 
 
 EQUIVALENT = Law(
@@ -260,6 +264,8 @@ def _times(part: Species, whole: Species) -> int:
     assert whole.formula is not None
     if part.formula.text == "H2O":
         return whole.formula.waters
+    if whole.formula.waters and part.formula.text == whole.formula.text.rpartition(".")[0]:
+        return 1
     if not part.formula.charge and sum(count for _, count in part.formula.counts) > 1:
         return 0
     inside = dict(whole.formula.counts)

@@ -13,7 +13,7 @@ MISUSES = [(law, misuse) for law in LAWS for misuse in law.misuses]
 
 
 def test_the_laws_of_all_topics_in_the_order_in_which_chains_prefer_them() -> None:
-    assert LAWS == (*amounts.LAWS, *solutions.LAWS, *gases.LAWS, *reactions.LAWS, *yields.LAWS)
+    assert (*amounts.LAWS, *solutions.LAWS, *gases.LAWS, *reactions.LAWS, *yields.LAWS) == LAWS
 
 
 def test_each_law_has_its_own_id() -> None:

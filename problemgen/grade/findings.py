@@ -1,0 +1,153 @@
+"""What an answer amounts to by itself: how it was read, how far it was rounded, and what is said about it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from problemgen.chemistry.units import Unit, read_unit
+from problemgen.exact.digits import Written
+from problemgen.exact.rounding import half_unit
+from problemgen.grade.reading import Reading, read_answer
+from problemgen.model.answers import PartKey, Truth
+from problemgen.model.plan import Mistake
+from problemgen.model.problem import Asked
+from problemgen.plan.arithmetic import EXACT_FIGURES, Window
+
+__all__ = [
+    "Finding",
+    "Said",
+    "as_window",
+    "figures_remark",
+    "hint_of",
+    "not_right",
+    "readings_of",
+    "said_in",
+    "slip_of",
+    "told",
+    "unit_remark",
+    "unread",
+]
+
+_SLIPS = (3, -3, 1, -1, 2, -2, 6, -6, 4, -4, 5, -5)
+"""Powers of ten tried for a slip: a thousand first, since most slips are of litres or grams."""
+
+
+@dataclass(frozen=True)
+class Finding:
+    """What an answer amounts to, before points."""
+
+    verdict: str
+    reason: str
+    sentence: str
+    share: Fraction
+
+
+@dataclass(frozen=True)
+class Said:
+    """A number that was answered, in the unit asked for, and the figures that it may have been rounded to."""
+
+    asked: Asked
+    value: Fraction
+    figures: int
+
+
+def readings_of(wrote: str, part: PartKey, mark: str) -> list[Reading]:
+    """The ways to read a number: one, or two where the other decimal mark makes another number ("6,136")."""
+    unit = read_unit(part.asked.unit)
+    first = read_answer(wrote, unit, decimal_mark=mark)
+    if first.status != "ambiguous":
+        return [first]
+    return [read_answer(wrote, unit, decimal_mark="," if mark == "." else "."), first]
+
+
+def said_in(reading: Reading, part: PartKey, truth: Truth) -> Said | None:
+    """The number that was read; None where there is none."""
+    if reading.value_in_unit is None or reading.written is None or reading.status not in ("number", "ambiguous"):
+        return None
+    figures = _figures(reading.written, truth)
+    return Said(part.asked, reading.value_in_unit, figures if figures >= truth.figures else EXACT_FIGURES)
+
+
+def slip_of(truth: Truth, value: Fraction) -> tuple[str, str] | None:
+    """The reason and the sentence for a slip of unit, power of ten or sign; None where there is none."""
+    for power in _SLIPS:
+        if truth.low <= value * Fraction(10) ** power <= truth.high:
+            return f"power-of-ten:{-power}", _slip_sentence(power)
+    if truth.low <= -value <= truth.high:
+        return "sign", "The digits are right, but not the sign."
+    return None
+
+
+def not_right(reading: Reading, part: PartKey, truth: Truth) -> tuple[str, str]:
+    """The reason and the sentence for an answer that is wrong: rounded too far, or without any explanation."""
+    window = as_window(reading, part, truth)
+    if window is not None and window.figures < truth.figures and _meets(window, truth, read_unit(part.asked.unit)):
+        return "rounded-too-far", f"Rounded too far: the data support {truth.figures} significant figures."
+    return "no-match", "Not right. Go through the steps again, and write the unit beside each number."
+
+
+def _meets(window: Window, truth: Truth, unit: Unit) -> bool:
+    """Whether a student's window (engine units) has anything in common with the right one (in a unit)."""
+    return bool(window.low <= unit.to_engine(truth.high) and unit.to_engine(truth.low) <= window.high)
+
+
+def unread(reading: Reading) -> Finding:
+    verdict = {"blank": "blank", "wrong_dimension": "unit"}.get(reading.status, "unread")
+    return Finding(verdict, reading.status, reading.reason or "No answer.", Fraction(0))
+
+
+def told(reading: Reading, part: PartKey) -> str:
+    """What was read, in the unit asked for: "39.5 g"."""
+    if reading.written is None:
+        return ""
+    unit = reading.unit.text if reading.unit is not None else part.asked.unit
+    return reading.written.text if unit == "1" else f"{reading.written.text} {unit}"
+
+
+def as_window(reading: Reading, part: PartKey, truth: Truth) -> Window | None:
+    """A student's value in engine units, as a value that may have been rounded where it is written.
+
+    Its figures are those of the data at most: what follows may be rounded to them, however many were written.
+    """
+    if reading.written is None or reading.value_in_unit is None:
+        return None
+    unit = read_unit(part.asked.unit)
+    value, figures = reading.value_in_unit, _figures(reading.written, truth)
+    half = half_unit(value, figures)
+    bounds = sorted((unit.to_engine(value - half), unit.to_engine(value + half)))
+    return Window(unit.to_engine(value), bounds[0], bounds[1], min(figures, truth.figures))
+
+
+def _figures(written: Written, truth: Truth) -> int:
+    """The figures that a number shows: zeros at the end of "15000" count no further than the data support."""
+    if not written.text.isdecimal():
+        return written.figures
+    return min(written.figures, max(len(written.text.rstrip("0")), truth.figures))
+
+
+def _slip_sentence(power: int) -> str:
+    factor = f"10^{abs(power)}" if abs(power) > 4 else str(10 ** abs(power))
+    size = "small" if power > 0 else "large"
+    return (
+        f"The digits are right, but the value is too {size} by a factor of {factor}: look at units and powers of ten."
+    )
+
+
+def hint_of(mistake: Mistake) -> str:
+    return f"This looks like: {mistake.title}. {mistake.hint}"
+
+
+def figures_remark(reading: Reading, truth: Truth) -> str:
+    if reading.written is None or not reading.counts_figures or not reading.written.value:
+        return ""
+    written = _figures(reading.written, truth)
+    if written < truth.figures:
+        return f"Written with {written} significant figures; the data support {truth.figures}."
+    if written > truth.figures + 1:
+        return f"Written with {written} significant figures, more than the data support ({truth.figures})."
+    return ""
+
+
+def unit_remark(reading: Reading, part: PartKey) -> str:
+    return "No unit was written." if reading.unit is None and part.asked.unit != "1" else ""

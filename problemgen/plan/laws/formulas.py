@@ -1,0 +1,187 @@
+"""Formulas from analyses: amounts of the elements, the least whole numbers in their ratio, the molecule's multiple.
+
+An unknown compound has the id COMPOUND; the scene's `unknown` lists its elements. A formula that is asked for is the
+molar mass that its subscripts make, so that windows, mistakes and follow-through need no path of their own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from problemgen.model.expression import Expression
+from problemgen.model.problem import Scene
+from problemgen.model.quantity import Quantity
+from problemgen.plan.law import Instance, Law, Misuse, letters
+
+__all__ = ["COMPOUND", "LAWS", "subscript"]
+
+COMPOUND = "compound"
+
+s, k, M, m, w, rest = letters("s k M m w rest")
+
+EMPIRICAL, MOLECULAR = "empirical", "molecular"
+
+
+def subscript(element: str, role: str = EMPIRICAL) -> Quantity:
+    """How many atoms of an element the formula has."""
+    return Quantity("subscript", element, role)
+
+
+def _amounts(scene: Scene) -> list[Expression]:
+    return [Quantity("amount", element).id for element in scene.unknown]
+
+
+def _empirical(law: Law, scene: Scene) -> Iterator[Instance]:
+    amounts = _amounts(scene)
+    masses: list[Expression] = [
+        ("mul", amount, scene.weights[element].quantity.id)
+        for amount, element in zip(amounts, scene.unknown, strict=True)
+    ]
+    for index, element in enumerate(scene.unknown if len(scene.unknown) > 1 else ()):
+        mistaken: dict[tuple[str, str], Expression] = {
+            ("masses-compared", "s"): ("whole", index, *masses),
+            ("ratio-rounded", "s"): ("round", ("div", amounts[index], ("min", *amounts))),
+        }
+        yield Instance(law, {"s": subscript(element)}, direct={"s": ("whole", index, *amounts)}, mistaken=mistaken)
+
+
+EMPIRICAL_FORMULA = Law(
+    id="empirical-formula",
+    title="Least whole numbers",
+    relation=None,
+    instances=_empirical,
+    words={"s": "The amounts are divided by the least of them, and multiplied until all are whole numbers."},
+    source="IUPAC Gold Book: empirical formula",
+    misuses=(
+        Misuse(
+            "masses-compared",
+            "masses compared instead of amounts",
+            "Atoms are counted in moles: were the masses turned into amounts before they were compared?",
+            None,
+            everywhere=True,
+        ),
+        Misuse(
+            "ratio-rounded",
+            "a ratio such as 1.5 rounded to a whole number",
+            "A ratio near a half or a third is not rounded: by which number do all ratios become whole?",
+            None,
+            everywhere=True,
+        ),
+    ),
+    rounding="whole",
+)
+
+
+def _molar_mass_of(scene: Scene, role: str) -> Expression:
+    terms: list[Expression] = [
+        ("mul", subscript(element, role).id, scene.weights[element].quantity.id) for element in scene.unknown
+    ]
+    return ("add", *terms)
+
+
+def _formula_masses(law: Law, scene: Scene) -> Iterator[Instance]:
+    if len(scene.unknown) > 1:
+        for role in (EMPIRICAL, MOLECULAR):
+            binding = {"M": Quantity("molar_mass", COMPOUND, role)}
+            yield Instance(law, binding, direct={"M": _molar_mass_of(scene, role)})
+
+
+FORMULA_MASS = Law(
+    id="formula-mass",
+    title="Mass of the formula",
+    relation=None,
+    instances=_formula_masses,
+    words={"M": "The subscripts times the molar masses of the elements give the mass of the formula."},
+    source="IUPAC Green Book, 3rd ed. 2007, section 2.10",
+    rounding="molar mass",
+)
+
+
+def _multiples(law: Law, scene: Scene) -> Iterator[Instance]:
+    if len(scene.unknown) < 2:
+        return
+    whole = Quantity("molar_mass", COMPOUND).id
+    empirical = Quantity("molar_mass", COMPOUND, EMPIRICAL).id
+    multiple = Quantity("multiple", COMPOUND)
+    yield Instance(law, {"k": multiple}, direct={"k": ("round", ("div", whole, empirical))})
+    for element in scene.unknown:
+        expression: Expression = ("mul", multiple.id, subscript(element).id)
+        mistaken: dict[tuple[str, str], Expression] = {("multiple-left-out", "s"): subscript(element).id}
+        binding = {"s": subscript(element, MOLECULAR)}
+        yield Instance(MOLECULAR_FORMULA, binding, direct={"s": expression}, mistaken=mistaken)
+
+
+MULTIPLE = Law(
+    id="multiple",
+    title="How many empirical formulas make the molecule",
+    relation=None,
+    instances=_multiples,
+    words={"k": "The molar mass divided by the mass of the empirical formula is a whole number."},
+    source="IUPAC Gold Book: molecular formula",
+    rounding="whole",
+)
+
+MOLECULAR_FORMULA = Law(
+    id="molecular-formula",
+    title="Molecular formula",
+    relation=None,
+    instances=lambda _law, _scene: (),
+    words={"s": "Each subscript of the empirical formula is multiplied by that whole number."},
+    source="IUPAC Gold Book: molecular formula",
+    misuses=(
+        Misuse(
+            "multiple-left-out",
+            "the empirical formula taken for the molecule's",
+            "Does the mass of your formula agree with the molar mass of the compound?",
+            None,
+            everywhere=True,
+        ),
+    ),
+    rounding="whole",
+)
+
+
+def _hundred_grams(law: Law, scene: Scene) -> Iterator[Instance]:
+    if Quantity("mass", "", "sample") in scene.given:
+        return
+    for element in scene.unknown:
+        share = Quantity("mass_fraction", element)
+        if share in scene.given or element == scene.unknown_rest:
+            yield Instance(law, {"m": Quantity("mass", element), "w": share})
+
+
+HUNDRED_GRAMS = Law(
+    id="hundred-grams",
+    title="A hundred grams of the compound",
+    relation=100 * w - m,
+    instances=_hundred_grams,
+    words={"m": "In 100 g of the compound the percentages are grams."},
+    source="common practice, no source",
+)
+
+
+def _differences(law: Law, scene: Scene) -> Iterator[Instance]:
+    last = scene.unknown_rest
+    if not last:
+        return
+    others = [element for element in scene.unknown if element != last]
+    sample = Quantity("mass", "", "sample")
+    if sample in scene.given:
+        target, whole = Quantity("mass", last), sample.id
+        parts: list[Expression] = [Quantity("mass", element).id for element in others]
+    else:
+        target, whole = Quantity("mass_fraction", last), ("num", "1")
+        parts = [Quantity("mass_fraction", element).id for element in others]
+    yield Instance(law, {"m": target}, direct={"m": ("add", whole, *(("neg", part) for part in parts))})
+
+
+DIFFERENCE = Law(
+    id="by-difference",
+    title="The rest by difference",
+    relation=None,
+    instances=_differences,
+    words={"m": "What the other elements leave is the last element's."},
+    source="conservation of mass",
+)
+
+LAWS = (HUNDRED_GRAMS, DIFFERENCE, EMPIRICAL_FORMULA, FORMULA_MASS, MULTIPLE, MOLECULAR_FORMULA)

@@ -1,0 +1,83 @@
+"""Marking responses, against reading the CSV and comparing floats within 1 %."""
+
+from __future__ import annotations
+
+import csv
+import tempfile
+import time
+from collections.abc import Mapping
+from pathlib import Path
+
+from bench_class import write_answers, write_responses
+from bench_table import best_of, note, print_table, times
+from problemgen.grade.judge import judge_student
+from problemgen.load.answers import Answers
+from problemgen.load.responses import Responses
+from problemgen.model.answers import KeyHead, StudentKey
+from problemgen.pipeline.mark import MarkingRequest, mark
+
+__all__ = ["marking"]
+
+STUDENTS = 200
+
+Keys = dict[str, dict[str, float | str]]  # student -> column -> number, or the name of a substance
+
+
+def marking() -> None:
+    """Print the figures of marking one class."""
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        answers_file, responses_file = write_answers(folder, STUDENTS), folder / "responses.csv"
+        write_responses(answers_file, responses_file)
+        with Answers(answers_file) as answers:
+            head, keys = answers.head, {key.student: key for key in answers}
+        cells = dict(Responses(responses_file, keys, head.columns))
+        count = sum(len(template_cells) for template_cells in cells.values())
+        bare_keys = _bare_keys(head, keys)
+        bare, right = best_of(lambda: _bare(responses_file, bare_keys))
+        judged, _ = best_of(lambda: [judge_student(head, keys[one], cells[one]) for one in cells], 3)
+        start = time.perf_counter()
+        mark(MarkingRequest(folder, responses_file, folder / "grades"), lambda *_: None)
+        whole = time.perf_counter() - start
+    print_table(
+        "Marking",
+        ("", "responses/s", "ratio"),
+        [
+            ("bare: CSV read, floats within 1 %", f"{count / bare:,.0f}", ""),
+            ("judge_student alone", f"{count / judged:,.0f}", times(judged / bare)),
+            ("mark: keys, responses, grades, a page a student", f"{count / whole:,.0f}", times(whole / bare)),
+        ],
+    )
+    note(f"{STUDENTS} students, {count} responses; bare finds {right / count:.0%} right.")
+
+
+def _bare_keys(head: KeyHead, keys: Mapping[str, StudentKey]) -> Keys:
+    bare: Keys = {}
+    for student, key in keys.items():
+        columns = bare.setdefault(student, {})
+        for problem in key.problems:
+            template = head.templates[problem.template]
+            for part in template.parts:
+                truth = problem.truths[part.id]
+                choice = template.species[truth.choice].names[0] if truth.choice else ""
+                columns[f"{problem.problem.removeprefix('p')}{part.label}"] = choice or float(truth.value)
+    return bare
+
+
+def _bare(path: Path, keys: Keys) -> int:
+    """How many cells are right, for a program that reads floats and knows the names."""
+    right = 0
+    with path.open(newline="", encoding="utf-8") as file:
+        for row in csv.DictReader(file):
+            for column, truth in keys[row["id"]].items():
+                right += _is_right(row[column], truth)
+    return right
+
+
+def _is_right(cell: str, truth: float | str) -> bool:
+    if isinstance(truth, str):
+        return cell == truth
+    try:
+        return abs(float(cell.partition(" ")[0]) - truth) <= 0.01 * abs(truth)
+    except ValueError:
+        return False
