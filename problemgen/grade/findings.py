@@ -93,6 +93,7 @@ def _meets(window: Window, truth: Truth, unit: Unit) -> bool:
 
 
 def unread(reading: Reading) -> Finding:
+    """A cell without a number that can be used: blank, of another kind of unit, or not readable."""
     verdict = {"blank": "blank", "wrong_dimension": "unit"}.get(reading.status, "unread")
     return Finding(verdict, reading.status, reading.reason or "No answer.", Fraction(0))
 
@@ -135,10 +136,12 @@ def _slip_sentence(power: int) -> str:
 
 
 def hint_of(mistake: Mistake) -> str:
+    """What the student is told about a usual mistake."""
     return f"This looks like: {mistake.title}. {mistake.hint}"
 
 
 def figures_remark(reading: Reading, truth: Truth) -> str:
+    """The remark on too few or too many figures; "" where there is nothing to say."""
     if reading.written is None or not reading.counts_figures or not reading.written.value:
         return ""
     written = _figures(reading.written, truth)
@@ -150,4 +153,5 @@ def figures_remark(reading: Reading, truth: Truth) -> str:
 
 
 def unit_remark(reading: Reading, part: PartKey) -> str:
+    """The remark on a unit that is missing; "" where there is nothing to say."""
     return "No unit was written." if reading.unit is None and part.asked.unit != "1" else ""

@@ -10,52 +10,22 @@ import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
 
-from pydantic import Field, TypeAdapter, ValidationError
+from pydantic import TypeAdapter, ValidationError
 
 from problemgen.chemistry.elements import ELEMENTS
 from problemgen.chemistry.equation import balance, check_balanced, read_equation
 from problemgen.chemistry.formula import Formula, read_formula
 from problemgen.chemistry.units import read_unit
 from problemgen.errors import DimensionError, Fault, FaultsError, ProblemgenError, UnderivableError
-from problemgen.exact.digits import read_written
-from problemgen.load.documents import Document
+from problemgen.load.analyses import FORMULAS, formula_problem
+from problemgen.load.problem_documents import EntryDocument, ProblemDocument, datum_of, unit_of
 from problemgen.load.roles import Entry, Row, placed
 from problemgen.model.fixed import Datum, FixedProblem, Question, Ranking
 from problemgen.model.problem import Asked, Constant, Scene, Species
 from problemgen.model.quantity import KINDS, Quantity
 
 __all__ = ["load_fixed_problems"]
-
-
-class EntryDocument(Document):
-    """One given or asked line of a problem."""
-
-    of: str | None = None
-    formula: str | None = None
-    quantity: str
-    value: str | None = None
-    answer: str | None = None
-    unit: str | None = None
-    role: str | None = None
-    sig_figs_ambiguous: bool = False
-
-
-class ProblemDocument(Document):
-    """One problem of the file."""
-
-    id: str
-    kind: str
-    source: str | None = None
-    subkind: str | None = None
-    equation: str | None = None
-    given: tuple[EntryDocument, ...] = ()
-    asked: tuple[EntryDocument, ...] = Field(min_length=1)
-    note: str | None = None
-    erratum_suspected: bool = False
-    agreement: str | None = None
-    reproduced_with: Any = None
 
 
 _FILE = TypeAdapter(tuple[ProblemDocument, ...])
@@ -106,34 +76,21 @@ def _problem(document: ProblemDocument, weights: Mapping[str, Constant]) -> Fixe
 def _expressed(document: ProblemDocument, weights: Mapping[str, Constant]) -> FixedProblem:
     reader = _Reader(_species(document), document)
     _check_weights(reader.species, weights)
+    if any(entry.quantity in FORMULAS for entry in document.asked):
+        return formula_problem(document, reader.species, weights)
     given: dict[Quantity, Datum] = {}
     for entry in document.given:
         quantity = reader.quantity(entry, asked=False)
         if quantity in given:
             raise UnderivableError(f"{quantity.id} is given twice; a role has to tell the two apart")
         if quantity is not None:
-            given[quantity] = _datum(quantity, entry)
+            given[quantity] = datum_of(quantity, entry)
     questions = tuple(
         Question(entry.quantity, entry.of, entry.unit, reader.target(entry), entry.answer) for entry in document.asked
     )
     product = next((q.target.quantity.of for q in questions if isinstance(q.target, Asked)), "")
     scene = Scene(reader.species, frozenset(given), weights, product if product in reader.species else "")
     return FixedProblem(document.id, document.kind, scene, given, questions, None, document.erratum_suspected)
-
-
-def _datum(quantity: Quantity, entry: EntryDocument) -> Datum:
-    unit = _unit(quantity.kind, entry.unit)
-    if read_unit(unit).dimension != KINDS[quantity.kind].dimension:
-        expected = KINDS[quantity.kind].unit
-        raise DimensionError(f"{quantity.id}: {entry.unit} is no unit of {quantity.kind} (such as {expected})")
-    return Datum(read_written(entry.value or ""), unit)
-
-
-def _unit(kind: str, text: str | None) -> str:
-    """A unit as the engine takes it: a molar mass in atomic mass units is one in grams per mole."""
-    if text is None:
-        return "1"
-    return text.replace("amu", "g/mol") if kind in ("molar_mass", "atomic_weight") else text
 
 
 def _species(document: ProblemDocument) -> dict[str, Species]:
@@ -216,7 +173,7 @@ class _Reader:
         if name == "balanced_equation":
             return self._unbalanced()
         if name == "limiting_reactant":
-            return Asked(Quantity("extent", ""), "mol", choice=True)
+            return Asked(Quantity("extent", ""), "mol", form="species")
         first, _, rest = name.partition("_")
         element = rest.removeprefix("mass_of_")
         if first in _RANKINGS and (element in ELEMENTS or rest in _PARTICLES):
@@ -224,7 +181,7 @@ class _Reader:
         quantity = self.quantity(document, asked=True)
         if quantity is None:
             raise UnderivableError(f"no law leads to the quantity {name!r}")
-        unit = _unit("molar_mass" if name == "element_mass_contribution" else quantity.kind, document.unit)
+        unit = unit_of("molar_mass" if name == "element_mass_contribution" else quantity.kind, document.unit)
         if read_unit(unit).dimension != KINDS[quantity.kind].dimension:
             expected = KINDS[quantity.kind].unit
             raise DimensionError(f"{quantity.id}: {unit} is no unit of {quantity.kind} (such as {expected})")

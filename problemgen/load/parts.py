@@ -77,7 +77,7 @@ def read_parts(
 
 def _asked(reader: _Reader, key: str, document: PartDocument) -> Iterator[Asked]:
     if document.quantity == "limiting_reagent":
-        yield Asked(Quantity("extent", ""), "mol", choice=True)
+        yield Asked(Quantity("extent", ""), "mol", form="species")
         return
     if document.quantity not in _ASKABLE:
         expected = f"one of {', '.join((*_ASKABLE, 'limiting_reagent'))}"

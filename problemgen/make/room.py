@@ -29,7 +29,13 @@ def room_faults(template: Template, file: str, candidates: Candidates) -> Iterat
             found = f"the mistake {mistake.id!r} ({mistake.title}), which no asked part ever shows"
             yield Fault(file, "part", found, "a part that shows it", f"Ask for {asked}.")
     if share < _LEAST_SHARE and not hidden:
-        yield Fault(file, "given", _told(judgement), f"at least {_LEAST_SHARE:.0%} of the candidates admissible", _advice(judgement))
+        yield Fault(
+            file,
+            "given",
+            _told(judgement),
+            f"at least {_LEAST_SHARE:.0%} of the candidates admissible",
+            _advice(judgement),
+        )
 
 
 def _hidden(judgement: Judgement) -> Iterator[str]:

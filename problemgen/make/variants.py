@@ -136,7 +136,7 @@ def no_room(template: Template, rejections: Rejections, missing: int) -> str:
     who = f"{missing} student{'s' if missing > 1 else ''}"
     lines = [
         f"{template.id}: no admissible variant for {who} among {rejections.candidates} candidates; "
-         f"{rejections.admitted} were admissible, fewer than needed."
+        f"{rejections.admitted} were admissible, fewer than needed."
     ]
     for rule, count in sorted(rejections.by_rule.items(), key=lambda item: -item[1]):
         if count:

@@ -19,7 +19,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any, TypeAlias
 
-__all__ = ["OPERATIONS", "Expression", "names_in", "renamed"]
+__all__ = ["OPERATIONS", "Expression", "names_in"]
 
 Expression: TypeAlias = str | tuple[Any, ...]
 
@@ -39,18 +39,3 @@ def names_in(expression: Expression) -> Iterator[str]:
     elif expression[0] != "num":
         for operand in expression[2 if expression[0] == "whole" else 1 :]:
             yield from names_in(operand)
-
-
-def renamed(expression: Expression, replacements: dict[str, Expression]) -> Expression:
-    """The expression with names replaced by expressions."""
-    if isinstance(expression, str):
-        return replacements.get(expression, expression)
-    head = expression[0]
-    if head == "num":
-        return expression
-    if head == "pow":
-        return ("pow", renamed(expression[1], replacements), expression[2])
-    if head == "least":
-        pairs = ((renamed(k, replacements), renamed(v, replacements)) for k, v in expression[1:])
-        return ("least", *pairs)
-    return (head, *(renamed(operand, replacements) for operand in expression[1:]))

@@ -18,7 +18,8 @@ class Step:
     """One law solved for one quantity.
 
     `rounding` tells how a worker may round the result: "figures" (three or more, or those of the data),
-    "molar mass" (two decimals, or the figures of the data), or "none" (nothing was calculated).
+    "molar mass" (two decimals, or the figures of the data), "whole" (a whole number, which rounding leaves as it is),
+    or "none" (nothing was calculated).
     `solved_for` is the law's own letter for the quantity, which picks the words of the worked solution.
     """
 

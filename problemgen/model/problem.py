@@ -48,11 +48,25 @@ class Constant:
 
 @dataclass(frozen=True)
 class Asked:
-    """One asked quantity. A choice asks which species decides (`quantity` is the extent)."""
+    """One asked quantity, and the form of its answer.
+
+    "number": a number in `unit`. "species": which reagent limits (`quantity` is the extent). "formula": a formula
+    (`quantity` is the molar mass that its subscripts make). "equation": the balanced equation (no quantity of a plan).
+    """
 
     quantity: Quantity
     unit: str
-    choice: bool = False
+    form: str = "number"
+
+    @property
+    def choice(self) -> bool:
+        """Whether a species is to be named."""
+        return self.form == "species"
+
+    @property
+    def numeric(self) -> bool:
+        """Whether the answer has a value in the plan: a number, or a formula by its mass."""
+        return self.form in ("number", "formula")
 
 
 @dataclass(frozen=True)
@@ -65,6 +79,8 @@ class Scene:
     product: str = ""  # the species whose yield is asked, where there is one
     wanted: frozenset[Quantity] = field(default_factory=frozenset)
     in_excess: frozenset[str] = field(default_factory=frozenset)  # reagents that never limit
+    unknown: tuple[str, ...] = ()  # the elements of a compound whose formula is asked
+    unknown_rest: str = ""  # the one of them that is found by difference
     sources: tuple[str, ...] = ()  # the reagents whose amounts follow from what is given
 
     @property

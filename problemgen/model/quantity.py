@@ -52,6 +52,8 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
             Kind("gas_constant", "R", "kPa L/(mol K)", "gas constant"),
             Kind("avogadro", "Nₐ", "molecules/mol", "Avogadro constant"),
             Kind("count", "N", "molecules", "number of particles"),
+            Kind("subscript", "s", "1", "subscript in the formula"),
+            Kind("multiple", "k", "1", "number of empirical formulas in the molecule"),
             Kind("portions", "N", "1", "number of whole units"),
         )
     }

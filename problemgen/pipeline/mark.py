@@ -64,15 +64,16 @@ def _results(answers: Answers, responses: Responses) -> Iterator[tuple[StudentKe
     for student, cells in responses:
         key = answers.student(student)
         yield key, judge_student(answers.head, key, cells)
+    marked = responses.students
     for student in answers.students:
-        if student not in responses.students:
+        if student not in marked:
             key = answers.student(student)
             yield key, judge_student(answers.head, key, {})
 
 
 def _write(answers: Answers, responses: Responses, staging: Staging, progress: Progress) -> None:
     texts: Mapping[str, str] = layouts()
-    columns = answers.head.columns
+    columns, total = answers.head.columns, len(answers.students)
     grades, gradebook = CsvLines(), CsvLines()
     with ExitStack() as stack:
         grades_file: BinaryIO = stack.enter_context(staging.stream("grades.csv", private=True))
@@ -85,4 +86,4 @@ def _write(answers: Answers, responses: Responses, staging: Staging, progress: P
             gradebook_file.write(gradebook.line(gradebook_row(result, columns)))
             document = feedback_document(answers.head, key, result)
             staging.write(f"feedback/{key.student}.html", page(document, texts).encode(), private=True)
-            progress("marking", done, len(answers.students))
+            progress("marking", done, total)

@@ -41,13 +41,14 @@ def chain(scene: Scene, asked: Iterable[Asked], constants: Iterable[Constant] = 
         UnderivableError: for an asked quantity that no chain of laws reaches; the message says what is missing.
     """
     asked = tuple(asked)
-    wanted = scene.wanted | {a.quantity for a in asked}
+    planned = [a for a in asked if a.form != "equation"]  # an equation is balanced without a plan
+    wanted = scene.wanted | {a.quantity for a in planned}
     fixed = {c.quantity.id: c for c in (*scene.weights.values(), *constants)}
     scene = replace(scene, wanted=wanted)
     scene = replace(scene, sources=_sources(scene, fixed))
     found = _reach(scene, fixed, LAWS)
-    _refuse_underivable(scene, asked, found, fixed)
-    derivations = _needed(scene, asked, found)
+    _refuse_underivable(scene, planned, found, fixed)
+    derivations = _needed(scene, planned, found)
     names = {name for d in derivations for name in names_in(d.step.expression)}
     given = tuple(sorted(q for q in scene.given if q.id in names or any(a.quantity == q for a in asked)))
     reachable = frozenset(names | {d.step.quantity.id for d in derivations} | set(fixed))

@@ -169,7 +169,7 @@ def _constant_windows(plan: Plan, base: Base) -> dict[str, Window]:
 
 def _rounded(step: Step, window: Window, least: Any, windows: Windows) -> Window:
     base = windows.base
-    if step.rounding == "none":
+    if step.rounding in ("none", "whole"):
         return window
     if step.rounding == "molar mass":
         half = base.half_unit(window.value, base.greater(least, LEAST_FIGURES))

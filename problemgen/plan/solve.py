@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from problemgen.chemistry.equation import balance, read_equation, same_equation
+from problemgen.chemistry.formula import read_formula
 from problemgen.chemistry.units import read_unit
 from problemgen.errors import NumberError, ProblemgenError, UnderivableError
 from problemgen.exact.digits import read_written
@@ -18,6 +19,7 @@ from problemgen.model.quantity import Quantity
 from problemgen.plan.arithmetic import Exact, Window
 from problemgen.plan.chain import chain
 from problemgen.plan.evaluate import window_values
+from problemgen.plan.laws.formulas import formula_text
 from problemgen.plan.windows import answer_window, given_window
 
 __all__ = ["Solution", "SolvedQuestion", "solve"]
@@ -77,6 +79,9 @@ def _answers(problem: FixedProblem, scene: Scene, constants: tuple[Constant, ...
             answers.append(_ranked(question, target, scene, given, constants))
         elif target.choice:
             answers.append(_chosen(question, limiting(plan, windows), scene))
+        elif target.form == "formula":
+            values = {name: window.value for name, window in windows.items()}
+            answers.append(_formula(question, formula_text(plan, target.quantity.role, values)))
         else:
             answers.append(_numeric(question, answer_window(plan, target, windows, base)))
     return tuple(answers)
@@ -113,6 +118,13 @@ def _balanced(question: Question, unbalanced: str) -> SolvedQuestion:
     if question.answer is not None:
         accepted = same_equation(read_equation(question.answer), equation)
     return SolvedQuestion(question, text=equation.text, accepted=accepted)
+
+
+def _formula(question: Question, formula: str) -> SolvedQuestion:
+    accepted = None
+    if question.answer is not None:
+        accepted = read_formula(question.answer).composition == read_formula(formula).composition
+    return SolvedQuestion(question, text=formula, accepted=accepted)
 
 
 def _chosen(question: Question, species: str, scene: Scene) -> SolvedQuestion:

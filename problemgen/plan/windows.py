@@ -65,10 +65,13 @@ def answer_window(plan: Plan, asked: Asked, values: Mapping[str, Window], base: 
     """
     unit = read_unit(asked.unit)
     inner = values[asked.quantity.id]
+    step = plan.step(asked.quantity)
+    if step is not None and step.rounding == "whole":
+        value = in_unit(inner.value, unit, base)
+        return Window(value, value, value, base.greater(base.exponent(value) + 1, 1))
     value, low, high = (in_unit(one, unit, base) for one in (inner.value, inner.low, inner.high))
     figures = base.beside_lesser(EXACT_FIGURES, UNLIMITED_FIGURES, inner.figures, inner.figures)
     last = figures
-    step = plan.step(asked.quantity)
     if step is not None and step.rounding != "molar mass":
         last = base.beside_lesser(LEAST_FIGURES, figures + 1, figures, figures)
     return Windows(base).rounded(Window(value, low, high, figures), last)

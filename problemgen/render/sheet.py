@@ -179,7 +179,11 @@ def _parts(variant: Variant, session: int) -> Iterable[Block]:
     template = variant.template
     worked: set[str] = set()
     for index, part in enumerate(template.parts):
-        steps = {step.quantity.id for step in template.plan.steps_to(part.asked.quantity.id) if step.rounding != "none"}
+        steps = {
+            step.quantity.id
+            for step in template.plan.steps_to(part.asked.quantity.id)
+            if step.rounding not in ("none", "whole")
+        }
         lines = min(max(len(steps - worked), _LEAST_LINES), _MOST_LINES)
         worked |= steps
         if part.session != session:

@@ -77,7 +77,9 @@ def _rules(names: Mapping[tuple[str, str], str], rejections: Mapping[tuple[str, 
         kept = _percent(counts.admitted, counts.candidates)
         rows.append(_cells((names[key], key[1], str(counts.candidates), *shares, kept)))
     numeric = (False, False, *([True] * (len(RULE_WORDS) + 2)))
-    return Table("What the rules turned away, in percent of the candidates", header, tuple(rows), numeric, wide=1, compact=True)
+    return Table(
+        "What the rules turned away, in percent of the candidates", header, tuple(rows), numeric, wide=1, compact=True
+    )
 
 
 RULE_WORDS = {

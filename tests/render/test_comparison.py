@@ -33,7 +33,7 @@ def route(method: Method) -> Route:
     values = {SODIUM.id: "0.5", CHLORINE.id: "0.3", XI_SODIUM.id: "0.25", XI_CHLORINE.id: "0.3", XI.id: "0.25"}
     data = {SODIUM.id: ("500", "mmol"), CHLORINE.id: ("300", "mmol")}
     numbers = Numbers({k: Fraction(v) for k, v in values.items()}, data, dict.fromkeys(values, 3), {})
-    plan = Plan((SODIUM, CHLORINE), (), STEPS, (Asked(XI, "mol", choice=True),), ("sodium", "chlorine"))
+    plan = Plan((SODIUM, CHLORINE), (), STEPS, (Asked(XI, "mol", form="species"),), ("sodium", "chlorine"))
     return Route(Printed(Scene(species, frozenset(), {}), plan, numbers), method)
 
 

@@ -77,4 +77,4 @@ def test_by_extents_nothing_is_passed_over() -> None:
 
 def test_an_extent_that_is_asked_is_shown() -> None:
     assert not route("product", Asked(XI_A, "mol")).hidden(STEPS[XI_A])
-    assert route("product", Asked(XI, "mol", choice=True)).hidden(STEPS[XI_A])
+    assert route("product", Asked(XI, "mol", form="species")).hidden(STEPS[XI_A])

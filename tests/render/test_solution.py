@@ -155,7 +155,7 @@ def oxide_and_acid(banks: Banks, *asked: Asked) -> tuple[Scene, Plan, Given]:
 
 
 SALT = Asked(Quantity("amount", "salt", "theoretical"), "mmol")
-LIMITING = Asked(Quantity("extent", ""), "mol", choice=True)
+LIMITING = Asked(Quantity("extent", ""), "mol", form="species")
 VERDICT = (
     "Iron(III) oxide allows 15.660 mmol and hydrogen chloride 6.6633 mmol: the least is 6.6633 mmol. "
     "Hydrogen chloride is the limiting reagent."

@@ -180,7 +180,7 @@ def planned(case: Case, banks: Banks) -> tuple[Scene, Plan, Given]:
         given[quantity(name)] = (read_written(number), unit)
     scene = Scene({s.id: s for s in case.species}, frozenset(given), banks.weights, product="")
     asked = [
-        Asked(Quantity("extent", ""), unit, choice=True) if name.endswith("|choice") else Asked(quantity(name), unit)
+        Asked(Quantity("extent", ""), unit, form="species") if name.endswith("|choice") else Asked(quantity(name), unit)
         for name, unit in case.asked.items()
     ]
     return scene, chain(scene, asked, constants()), given

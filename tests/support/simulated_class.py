@@ -92,6 +92,10 @@ class _Task:
         """The problem's number in the columns."""
         return self.problem.problem.removeprefix("p")
 
+    def chooses(self, part: PartKey) -> bool:
+        """Whether a reagent is asked for, not a number."""
+        return bool(self.problem.truths[part.id].choice)
+
 
 # working a problem
 
@@ -131,7 +135,7 @@ def _chosen(task: _Task, values: Mapping[str, Fraction]) -> str:
 
 
 def _differs(task: _Task, part: PartKey, values: Mapping[str, Fraction], right: Mapping[str, Fraction]) -> bool:
-    if part.asked.choice:
+    if task.chooses(part):
         return _chosen(task, values) != _chosen(task, right)
     mine, true = values[part.asked.quantity.id], right[part.asked.quantity.id]
     return abs(mine - true) > abs(true) / 10**9
@@ -179,7 +183,7 @@ def _cells(task: _Task, work: _Work, kinds: Callable[[PartKey, bool], Intention]
     touched = _touched(task, work)
     for part in task.template.parts:
         meant = kinds(part, part in touched)
-        if part.asked.choice:
+        if task.chooses(part):
             wrote = _choice(task, _chosen(task, values))
         else:
             wrote = _number(task, part, values[part.asked.quantity.id], _figures(task, part, work))
@@ -247,7 +251,7 @@ def _changed(task: _Task, kind: str, share: int, write: Callable[[PartKey, str],
     for part in task.template.parts:
         column = f"{task.number}{part.label}"
         wrote = cells[column].wrote
-        if not part.asked.choice and not drawn(share, kind, task.student, column):
+        if not task.chooses(part) and not drawn(share, kind, task.student, column):
             changed = write(part, wrote)
             cells[column] = Intention(kind if changed != wrote else "honest", "", changed)
     return cells

@@ -282,7 +282,7 @@ WHOLE_UNITS = Law(
     instances=_whole_units,
     words={"N": "Each kind of particle allows its number over its coefficient; the least whole number counts."},
     source="the equation, read in particles",
-    rounding="none",
+    rounding="whole",
 )
 
 

@@ -6,25 +6,38 @@ molar mass that its subscripts make, so that windows, mistakes and follow-throug
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from fractions import Fraction
 
 from problemgen.model.expression import Expression
+from problemgen.model.plan import Plan
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity
 from problemgen.plan.law import Instance, Law, Misuse, letters
 
-__all__ = ["COMPOUND", "LAWS", "subscript"]
+__all__ = ["COMPOUND", "EMPIRICAL", "LAWS", "MOLECULAR", "formula_text", "subscript"]
 
 COMPOUND = "compound"
 
-s, k, M, m, w, rest = letters("s k M m w rest")
+m, w = letters("m w")
 
 EMPIRICAL, MOLECULAR = "empirical", "molecular"
+MULTIPLE_OF = Quantity("multiple", COMPOUND)
 
 
 def subscript(element: str, role: str = EMPIRICAL) -> Quantity:
     """How many atoms of an element the formula has."""
     return Quantity("subscript", element, role)
+
+
+def formula_text(plan: Plan, role: str, values: Mapping[str, Fraction]) -> str:
+    """The formula that the subscripts of a plan make: "C5H7N"."""
+    pieces = []
+    for step in plan.steps:
+        if step.quantity.kind == "subscript" and step.quantity.role == role:
+            count = int(values[step.quantity.id])
+            pieces.append(step.quantity.of + (str(count) if count > 1 else ""))
+    return "".join(pieces)
 
 
 def _amounts(scene: Scene) -> list[Expression]:
@@ -37,7 +50,10 @@ def _empirical(law: Law, scene: Scene) -> Iterator[Instance]:
         ("mul", amount, scene.weights[element].quantity.id)
         for amount, element in zip(amounts, scene.unknown, strict=True)
     ]
-    for index, element in enumerate(scene.unknown if len(scene.unknown) > 1 else ()):
+    if len(scene.unknown) == 1:  # an element's own molecule
+        yield Instance(law, {"s": subscript(scene.unknown[0])}, direct={"s": ("num", "1")})
+        return
+    for index, element in enumerate(scene.unknown):
         mistaken: dict[tuple[str, str], Expression] = {
             ("masses-compared", "s"): ("whole", index, *masses),
             ("ratio-rounded", "s"): ("round", ("div", amounts[index], ("min", *amounts))),
@@ -76,14 +92,13 @@ def _molar_mass_of(scene: Scene, role: str) -> Expression:
     terms: list[Expression] = [
         ("mul", subscript(element, role).id, scene.weights[element].quantity.id) for element in scene.unknown
     ]
-    return ("add", *terms)
+    return ("add", *terms) if len(terms) > 1 else terms[0]
 
 
 def _formula_masses(law: Law, scene: Scene) -> Iterator[Instance]:
-    if len(scene.unknown) > 1:
-        for role in (EMPIRICAL, MOLECULAR):
-            binding = {"M": Quantity("molar_mass", COMPOUND, role)}
-            yield Instance(law, binding, direct={"M": _molar_mass_of(scene, role)})
+    for role in (EMPIRICAL, MOLECULAR) if scene.unknown else ():
+        binding = {"M": Quantity("molar_mass", COMPOUND, role)}
+        yield Instance(law, binding, direct={"M": _molar_mass_of(scene, role)})
 
 
 FORMULA_MASS = Law(
@@ -98,17 +113,11 @@ FORMULA_MASS = Law(
 
 
 def _multiples(law: Law, scene: Scene) -> Iterator[Instance]:
-    if len(scene.unknown) < 2:
+    if not scene.unknown:
         return
     whole = Quantity("molar_mass", COMPOUND).id
     empirical = Quantity("molar_mass", COMPOUND, EMPIRICAL).id
-    multiple = Quantity("multiple", COMPOUND)
-    yield Instance(law, {"k": multiple}, direct={"k": ("round", ("div", whole, empirical))})
-    for element in scene.unknown:
-        expression: Expression = ("mul", multiple.id, subscript(element).id)
-        mistaken: dict[tuple[str, str], Expression] = {("multiple-left-out", "s"): subscript(element).id}
-        binding = {"s": subscript(element, MOLECULAR)}
-        yield Instance(MOLECULAR_FORMULA, binding, direct={"s": expression}, mistaken=mistaken)
+    yield Instance(law, {"k": MULTIPLE_OF}, direct={"k": ("round", ("div", whole, empirical))})
 
 
 MULTIPLE = Law(
@@ -121,11 +130,19 @@ MULTIPLE = Law(
     rounding="whole",
 )
 
+
+def _molecular(law: Law, scene: Scene) -> Iterator[Instance]:
+    for element in scene.unknown:
+        expression: Expression = ("mul", MULTIPLE_OF.id, subscript(element).id)
+        mistaken: dict[tuple[str, str], Expression] = {("multiple-left-out", "s"): subscript(element).id}
+        yield Instance(law, {"s": subscript(element, MOLECULAR)}, direct={"s": expression}, mistaken=mistaken)
+
+
 MOLECULAR_FORMULA = Law(
     id="molecular-formula",
     title="Molecular formula",
     relation=None,
-    instances=lambda _law, _scene: (),
+    instances=_molecular,
     words={"s": "Each subscript of the empirical formula is multiplied by that whole number."},
     source="IUPAC Gold Book: molecular formula",
     misuses=(
@@ -166,13 +183,10 @@ def _differences(law: Law, scene: Scene) -> Iterator[Instance]:
         return
     others = [element for element in scene.unknown if element != last]
     sample = Quantity("mass", "", "sample")
-    if sample in scene.given:
-        target, whole = Quantity("mass", last), sample.id
-        parts: list[Expression] = [Quantity("mass", element).id for element in others]
-    else:
-        target, whole = Quantity("mass_fraction", last), ("num", "1")
-        parts = [Quantity("mass_fraction", element).id for element in others]
-    yield Instance(law, {"m": target}, direct={"m": ("add", whole, *(("neg", part) for part in parts))})
+    kind = "mass" if sample in scene.given else "mass_fraction"
+    whole: Expression = sample.id if sample in scene.given else ("num", "1")
+    rest: list[Expression] = [("neg", Quantity(kind, element).id) for element in others]
+    yield Instance(law, {"m": Quantity(kind, last)}, direct={"m": ("add", whole, *rest)})
 
 
 DIFFERENCE = Law(

@@ -242,7 +242,7 @@ def _contents(law: Law, scene: Scene) -> Iterator[Instance]:
     told = {quantity.of for quantity in scene.given}
     for part in scene.species.values():
         for whole in scene.species.values():
-            times = _times(part, whole)
+            times = _times(part, whole) if part.id != scene.unknown_rest else 0
             if times and not told.issuperset((part.id, whole.id)):
                 binding = {"n": Quantity("amount", part.id), "parent": Quantity("amount", whole.id)}
                 yield Instance(law, binding, nu=times)

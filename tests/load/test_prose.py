@@ -1,0 +1,27 @@
+"""Prose is looked at when a template is read."""
+
+from __future__ import annotations
+
+import pytest
+
+from problemgen.errors import Fault
+from problemgen.load.prose import prose_fault
+
+
+@pytest.mark.parametrize("story", ["", "Plain words.", "Two *lines*\nand {{ a_name }}.", "100 % { } { not a tag }"])
+def test_readable_prose_has_no_fault(story: str) -> None:
+    assert list(prose_fault("t.toml", story)) == []
+
+
+@pytest.mark.parametrize(
+    ("story", "found"),
+    [
+        ("{{ x", "line 1: unexpected end of template, expected 'end of print statement'."),
+        ("one\n{% if %}", "line 2: Expected an expression, got 'end of statement block'"),
+        ("{% nonsense %}", "line 1: Encountered unknown tag 'nonsense'."),
+    ],
+)
+def test_prose_with_a_slip_has_one_fault_with_its_line(story: str, found: str) -> None:
+    assert list(prose_fault("t.toml", story)) == [
+        Fault("t.toml", "story", found, "CommonMark with Jinja2 placeholders")
+    ]

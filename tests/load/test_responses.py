@@ -1,0 +1,104 @@
+"""Responses: which row of each student counts, and a remark for everything that is not marked."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from problemgen.errors import FaultsError
+from problemgen.load.responses import Responses
+
+STUDENTS = ("s1", "S2", "s3")
+COLUMNS = ("1a", "1b", "2a")
+
+
+def responses(folder: Path, text: str) -> Responses:
+    path = folder / "r.csv"
+    path.write_text(text, encoding="utf-8")
+    return Responses(path, STUDENTS, COLUMNS)
+
+
+def test_cells_come_by_column_in_the_order_of_the_file(tmp_path: Path) -> None:
+    found = responses(tmp_path, "2a,id,1A,1b\nNaCl,s2,3.95,\n,S1, 0.5 g ,x\n")
+    assert list(found) == [
+        ("S2", {"1a": "3.95", "1b": "", "2a": "NaCl"}),
+        ("s1", {"1a": " 0.5 g ", "1b": "x", "2a": ""}),
+    ]
+    assert found.students == {"S2", "s1"}
+    assert found.remarks == []
+
+
+def test_short_rows_have_blank_cells(tmp_path: Path) -> None:
+    assert list(responses(tmp_path, "id,1a,1b,2a\ns1,1\n")) == [("s1", {"1a": "1", "1b": "", "2a": ""})]
+
+
+def test_of_several_rows_the_last_counts(tmp_path: Path) -> None:
+    found = responses(tmp_path, "id,1a,1b,2a\ns1,1,,\ns3,2,,\nS1,3,,\n s1 ,4,,\n")
+    assert [(student, cells["1a"]) for student, cells in found] == [("s3", "2"), ("s1", "4")]
+    assert found.remarks == [
+        "line 4: s1 again; this row counts, that of line 2 does not",
+        "line 5: s1 again; this row counts, that of line 4 does not",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("text", "remarks"),
+    [
+        ("id,1a,1b,2a\nx9,1,2,3\n", ["line 2: the id 'x9' is not in the set; the row is not marked"]),
+        ("id,1a,1b,2a\n,1,2,3\n", ["line 2: no id; the row is not marked"]),
+        ("id,1a,1b,2a\ns1,1,2,3,4\n", ["line 2: s1: cells beyond the last column; they are not marked"]),
+        ("id,1a,1b,2a\ns1,1,2,3, \n", []),
+        ("id,1b\ns1,1\n", ["line 1: no column for 1a, 2a; these parts count as blank"]),
+        ("id,name,section,1a,1b,2a,\ns1,Ada,A,1,2,3,\n", []),
+        ("id,1a,1b,2a,note,3a\ns1,1,2,3,x,y\n", ["line 1: the columns 'note', '3a' are not marked"]),
+        (
+            "id,1a,1b,q\nx9,1,2,3\n\ns1,1,2,3,4\n",
+            [
+                "line 2: the id 'x9' is not in the set; the row is not marked",
+                "line 4: s1: cells beyond the last column; they are not marked",
+                "line 1: no column for 2a; these parts count as blank",
+                "line 1: the columns 'q' are not marked",
+            ],
+        ),
+    ],
+)
+def test_what_is_not_marked_is_told_with_its_line(tmp_path: Path, text: str, remarks: list[str]) -> None:
+    assert responses(tmp_path, text).remarks == remarks
+
+
+def test_every_row_is_either_marked_or_remarked_on(tmp_path: Path) -> None:
+    rows = ["s1,1", "zz,2", ",3", "s1,4", "S2,5", "s3 ,6", "s4,7"]
+    found = responses(tmp_path, "\n".join(["id,1a", *rows]) + "\n")
+    marked = [cells["1a"] for _, cells in found]
+    lines = {int(remark.split()[1].strip(":")) for remark in found.remarks}
+    assert marked == ["4", "5", "6"]
+    assert lines == {1, 3, 4, 5, 8}  # the header lacks columns; line 5 tells that line 2 does not count
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        (
+            "name,1a,1b\nAda,1,2\n",
+            "line 1: found the columns 'name', '1a', '1b'; expected a column 'id'. Start from the responses.csv of "
+            "the built set.",
+        ),
+        (
+            "id,name\ns1,Ada\n",
+            "line 1: found the columns 'id', 'name'; expected columns named as the parts: 1a, 1b, 2a, …. Start from "
+            "the responses.csv of the built set.",
+        ),
+        ("", "found an empty file; expected a table with a header row"),
+    ],
+)
+def test_responses_without_the_needed_columns_are_refused(tmp_path: Path, text: str, expected: str) -> None:
+    with pytest.raises(FaultsError) as caught:
+        responses(tmp_path, text)
+    assert str(caught.value) == f"{tmp_path / 'r.csv'}: {expected}"
+
+
+def test_only_the_first_columns_are_shown(tmp_path: Path) -> None:
+    with pytest.raises(FaultsError) as caught:
+        responses(tmp_path, ",".join(f"c{n}" for n in range(20)) + "\n")
+    assert "'c7'; expected" in str(caught.value)

@@ -1,0 +1,97 @@
+"""Rosters: who is in the class, and every row that cannot name a student."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from problemgen.errors import FaultsError
+from problemgen.load.roster import anonymous_students, load_roster
+from problemgen.model.problem_set import Student
+
+ROOT = Path(__file__).parents[2]
+ALLOWED = "letters, digits, '-', '_' or '.', at most 40, not beginning with '-' or '.'. It names the student's files."
+
+
+def roster(folder: Path, text: str) -> Path:
+    path = folder / "r.csv"
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+def faults(path: Path) -> list[str]:
+    with pytest.raises(FaultsError) as caught:
+        load_roster(path)
+    return [str(fault).removeprefix(f"{path.parent}/") for fault in caught.value.faults]
+
+
+def test_students_come_in_the_order_of_the_file(tmp_path: Path) -> None:
+    text = "name,ID,section,mail\n=Ada,s2,B,a@x\nBea , s1 ,,b@x\n,S-3.x_,A,\n"
+    assert load_roster(roster(tmp_path, text)) == (
+        Student("s2", "=Ada", "B"),
+        Student("s1", "Bea", ""),
+        Student("S-3.x_", "S-3.x_", "A"),
+    )
+
+
+def test_an_id_column_is_enough(tmp_path: Path) -> None:
+    assert load_roster(roster(tmp_path, "id\n007\n")) == (Student("007", "007", ""),)
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        (
+            "student,name\ns1,Ada\n",
+            "r.csv: line 1: found the columns 'student', 'name'; expected a column 'id'. Name the column with the "
+            "students' ids: id.",
+        ),
+        ("ids,name\ns1,Ada\n", "r.csv: line 1: found the columns 'ids', 'name'; expected a column 'id'. Did you mean 'ids'?"),
+        ("id,name\n", "r.csv: found no students; expected a row for each student"),
+        ("id,name\n,\n", "r.csv: found no students; expected a row for each student"),
+        ("", "r.csv: found an empty file; expected a table with a header row"),
+        ("id,name\n,Ada\n", "r.csv: line 2: found no id; expected an id for each student"),
+        ("id,id\ns1,s2\n", "r.csv: id: found a column twice; expected each column name once"),
+        (
+            "id\ns1\ns2\nS1\n",
+            "r.csv: line 4: found the id 'S1' again, first on line 2; expected each id once",
+        ),
+    ],
+)  # fmt: skip
+def test_a_fault_of_a_roster(tmp_path: Path, text: str, expected: str) -> None:
+    assert faults(roster(tmp_path, text)) == [expected]
+
+
+@pytest.mark.parametrize(
+    "name", ["a/b", "../x", ".hidden", "-x", "a b", "a*", "é", "１", "x" * 41, "a\\b", "=1", "a:b", "_-.", "#1"]
+)
+def test_an_id_that_cannot_name_a_file_is_refused(tmp_path: Path, name: str) -> None:
+    assert faults(roster(tmp_path, f"id,name\n{name},Ada\n")) == [
+        f"r.csv: line 2: found the id {name!r}; expected {ALLOWED}"
+    ]
+
+
+@pytest.mark.parametrize("name", ["1", "s001", "A.B-c_d", "x" * 40, "_x", "12-34"])
+def test_an_id_that_can_name_a_file_is_taken(tmp_path: Path, name: str) -> None:
+    assert load_roster(roster(tmp_path, f"id\n{name}\n"))[0].id == name
+
+
+def test_all_faults_come_at_once_with_their_lines(tmp_path: Path) -> None:
+    found = faults(roster(tmp_path, 'id,name\ns1,"two\nlines"\n,x\na/b,y\ns1,z\n'))
+    assert [line.split(":")[1] for line in found] == [" line 4", " line 5", " line 6"]
+    assert "first on line 2" in found[2]
+
+
+@pytest.mark.parametrize(("count", "first", "last"), [(1, "v001", "v001"), (12, "v001", "v012"), (1500, "v0001", "v1500")])
+def test_anonymous_students_sort_as_they_count(count: int, first: str, last: str) -> None:
+    students = anonymous_students(count)
+    assert (students[0].id, students[-1].id, len(students)) == (first, last, count)
+    assert [one.id for one in students] == sorted(one.id for one in students)
+    assert students[0].name == "Variant 1"
+
+
+def test_the_shipped_roster_keeps_every_name(tmp_path: Path) -> None:
+    students = load_roster(ROOT / "templates" / "sets" / "first-week" / "roster.csv")
+    assert len(students) == 120
+    assert {"#Robin Tagg", "@Lee Atkins", "-Ines Dashwood", "=Ada Sommerfeld", "高橋 結衣"} <= {s.name for s in students}

@@ -1,0 +1,126 @@
+"""Tables as spreadsheets save them: encodings, separators, quoting, and the line on which each row begins."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from problemgen.errors import FaultsError
+from problemgen.load.tables import Row, Table
+
+TEXT = "ID;Name\ns1;Zoë 高橋\n"
+
+
+def table(folder: Path, content: bytes) -> Table:
+    path = folder / "t.csv"
+    path.write_bytes(content)
+    return Table(path)
+
+
+@pytest.mark.parametrize(
+    ("encoding", "name"),
+    [
+        ("utf-8", "Zoë 高橋"),
+        ("utf-8-sig", "Zoë 高橋"),
+        ("utf-16", "Zoë 高橋"),
+    ],
+)
+def test_unicode_encodings_are_recognised(tmp_path: Path, encoding: str, name: str) -> None:
+    found = table(tmp_path, TEXT.encode(encoding))
+    assert found.columns == ("id", "name")
+    assert list(found) == [Row(2, {"id": "s1", "name": name})]
+
+
+@pytest.mark.parametrize(("mark", "encoding"), [(b"\xff\xfe", "utf-16-le"), (b"\xfe\xff", "utf-16-be")])
+def test_either_byte_order_is_recognised(tmp_path: Path, mark: bytes, encoding: str) -> None:
+    assert next(iter(table(tmp_path, mark + TEXT.encode(encoding)))).cells["name"] == "Zoë 高橋"
+
+
+def test_what_is_not_utf_8_is_latin_1(tmp_path: Path) -> None:
+    assert next(iter(table(tmp_path, "id,name\ns1,Zoë\n".encode("latin-1")))).cells["name"] == "Zoë"
+
+
+@pytest.mark.parametrize("separator", [",", ";", "\t"])
+@pytest.mark.parametrize("end", ["\n", "\r\n", "\r"])
+def test_separators_and_line_ends(tmp_path: Path, separator: str, end: str) -> None:
+    text = end.join([separator.join(cells) for cells in (("id", "1a", "1b"), ("s1", "3.95", "0.5 g"))]) + end
+    assert [row.cells for row in table(tmp_path, text.encode())] == [{"id": "s1", "1a": "3.95", "1b": "0.5 g"}]
+
+
+def test_decimal_commas_are_safe_behind_semicolons(tmp_path: Path) -> None:
+    assert next(iter(table(tmp_path, b"id;1a;1b\ns1;3,95;1,0\n"))).cells == {"id": "s1", "1a": "3,95", "1b": "1,0"}
+
+
+def test_column_names_are_small_and_without_blanks(tmp_path: Path) -> None:
+    assert table(tmp_path, b" ID , Name,1A \n").columns == ("id", "name", "1a")
+
+
+def test_quoted_cells_may_hold_separators_quotes_and_line_breaks(tmp_path: Path) -> None:
+    rows = list(table(tmp_path, b'id,1a\ns1,"a, ""b""\nc"\ns2,x\n'))
+    assert rows == [Row(2, {"id": "s1", "1a": 'a, "b"\nc'}), Row(4, {"id": "s2", "1a": "x"})]
+
+
+def test_rows_without_text_are_left_out_and_lines_still_counted(tmp_path: Path) -> None:
+    assert [row.line for row in table(tmp_path, b"\n\nid,1a\n\ns1,1\n,\n  ,\ns2,2\n")] == [5, 8]
+
+
+def test_short_rows_lack_cells_and_long_ones_have_a_surplus(tmp_path: Path) -> None:
+    rows = list(table(tmp_path, b"id,1a,1b\ns1,1\ns2,1,2,3,4\n"))
+    assert rows[0] == Row(2, {"id": "s1", "1a": "1"})
+    assert rows[1] == Row(3, {"id": "s2", "1a": "1", "1b": "2"}, ("3", "4"))
+
+
+def test_a_table_can_be_read_again(tmp_path: Path) -> None:
+    found = table(tmp_path, b"id\ns1\ns2\n")
+    assert list(found) == list(found)
+
+
+def test_nul_characters_are_dropped(tmp_path: Path) -> None:
+    assert next(iter(table(tmp_path, b"id,1a\ns\x001,2\n"))).cells == {"id": "s1", "1a": "2"}
+
+
+def test_a_cell_of_ten_megabytes_is_read(tmp_path: Path) -> None:
+    long = "x" * 10_000_000
+    assert next(iter(table(tmp_path, f"id,1a\ns1,{long}\n".encode()))).cells["1a"] == long
+
+
+@pytest.mark.parametrize(
+    ("content", "expected"),
+    [
+        (b"", "found an empty file; expected a table with a header row"),
+        (b" \n,,\n\n", "found an empty file; expected a table with a header row"),
+        (b"\xef\xbb\xbf", "found an empty file; expected a table with a header row"),
+        (b"id,1a,ID\n", "id: found a column twice; expected each column name once"),
+    ],
+)
+def test_a_table_without_a_usable_header_is_a_fault(tmp_path: Path, content: bytes, expected: str) -> None:
+    with pytest.raises(FaultsError) as caught:
+        table(tmp_path, content)
+    assert str(caught.value) == f"{tmp_path / 't.csv'}: {expected}"
+
+
+def test_every_column_that_stands_twice_is_named(tmp_path: Path) -> None:
+    with pytest.raises(FaultsError) as caught:
+        table(tmp_path, b"id,a,b,a,B,,\n")
+    assert [fault.key for fault in caught.value.faults] == ["a", "b"]
+
+
+def test_a_missing_file_and_a_folder_are_faults(tmp_path: Path) -> None:
+    with pytest.raises(FaultsError, match="found no such file or directory; expected a readable CSV file"):
+        Table(tmp_path / "none.csv")
+    with pytest.raises(FaultsError, match="found is a directory; expected a readable CSV file"):
+        Table(tmp_path)
+
+
+@given(st.binary(max_size=300))
+def test_no_bytes_raise_anything_but_a_fault(tmp_path_factory: pytest.TempPathFactory, content: bytes) -> None:
+    folder = tmp_path_factory.mktemp("any")
+    try:
+        rows = list(table(folder, b"id,1a\n" + content))
+    except FaultsError as error:
+        assert error.faults
+    else:
+        assert [row.line for row in rows] == sorted(row.line for row in rows)
