@@ -93,6 +93,8 @@ _TIME = (
 )
 _NUMBER = (
     ListedUnit("%", "percent", "0.01", "percent"),
+    ListedUnit("million", "million", "1e6"),
+    ListedUnit("billion", "billion", "1e9"),  # short scale, as in "683 billion ft3"
     ListedUnit("ppm", "part_per_million", "1e-6"),
     ListedUnit("ppb", "part_per_billion", "1e-9"),
     ListedUnit("particles", "particle", "[entity]", "particle"),
@@ -101,8 +103,17 @@ _NUMBER = (
     ListedUnit("ions", "ion", "particle", "ion"),
     ListedUnit("formula units", "formula_unit", "particle", "formula_units"),
 )
-# The length is needed to define the volumes; it has no spelling and cannot be read.
-_LENGTH = (ListedUnit("", "metre", "[length]"),)
+_ANGLE = (
+    # A base of its own: a rotation is read off in degrees and stays in them.
+    ListedUnit("°", "degree_of_arc", "[angle]", "deg degree degrees"),
+)
+_LENGTH = (
+    # The metre is needed to define the volumes; it has no spelling and cannot be read.
+    ListedUnit("", "metre", "[length]"),
+    ListedUnit("dm", "decimetre", "1e-1 * metre", "decimetre decimetres decimeter decimeters"),
+    ListedUnit("cm", "centimetre", "1e-2 * metre", "centimetre centimetres centimeter centimeters"),
+    ListedUnit("mm", "millimetre", "1e-3 * metre", "millimetre millimetres millimeter millimeters"),
+)
 
 UNITS: tuple[ListedUnit, ...] = (
     *_LENGTH,
@@ -113,6 +124,7 @@ UNITS: tuple[ListedUnit, ...] = (
     *_TIME,
     *_PRESSURE_AND_ENERGY,
     *_NUMBER,
+    *_ANGLE,
 )
 """The list, each unit behind those that its definition uses."""
 
@@ -122,7 +134,7 @@ SPELLINGS: dict[str, ListedUnit] = {
 """Every spelling that is read, to its unit."""
 
 LENGTHS = frozenset({"m", "dm", "cm", "ft"})
-"""Lengths that are read only with an exponent that makes them volumes: "cm3", "dm^-3"."""
+"""Lengths that make volumes: "cm3", "dm^-3". Those in the list are read as lengths too: "dm", "dm^-1"."""
 
 SCALES = {"degree_celsius": "kelvin", "degree_fahrenheit": "delta_degree_fahrenheit"}
 """Scales with a zero of their own, and what they are inside a compound unit: a difference."""

@@ -7,7 +7,8 @@ exponent = "^-1" | "-1" | "⁻¹" | "^2" | "2" | "²"       a whole number that 
 
 "per" stands for "/", words are read in singular and plural ("grams per mole"). Behind a slash only one
 factor, or a bracket, is taken: "L atm/mol K" can be misread and is refused. Volumes from lengths are
-units of their own (cm3, dm3, m3, ft3); the length alone is not in the list.
+units of their own (cm3, dm3, m3, ft3); of the lengths, dm, cm and mm are read alone (polarimeter tubes,
+distances on a plate).
 
 Engine units: g, L, mol, K, s, kPa (so J for energy, since 1 kPa·L = 1 J). A temperature on a scale with
 another zero (°C, °F) has an offset where it stands alone, and is a difference inside a compound unit.
@@ -33,7 +34,7 @@ from problemgen.errors import UnitError
 __all__ = ["Dimension", "Unit", "read_unit"]
 
 Dimension: TypeAlias = tuple[tuple[str, int], ...]
-"""Base name and exponent, sorted by name: amount, entity, length, mass, temperature, time; () for none."""
+"""Base name and exponent, sorted by name: amount, angle, entity, length, mass, temperature, time; () for none."""
 
 Factors: TypeAlias = tuple[tuple[str, int], ...]
 
@@ -137,7 +138,7 @@ def _read_factor(text: str, whole: str) -> tuple[str, int]:
     match = _FACTOR.fullmatch(text)
     spelling, power = (match[1], int(match[2] or "1")) if match else (text, 1)
     _check_spelling(text, spelling, whole)
-    if spelling in LENGTHS:
+    if spelling in LENGTHS and not (abs(power) == 1 and spelling in SPELLINGS):
         spelling, power = _volume(spelling, power, whole)
     if spelling not in SPELLINGS:
         raise UnitError(_unknown(spelling, whole))

@@ -13,6 +13,8 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
 
+from problemgen.chemistry.equation import read_equation
+from problemgen.chemistry.formula import Formula, read_formula
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import half_unit
 from problemgen.grade.choices import ChoiceOption, read_choice
@@ -29,6 +31,13 @@ from problemgen.grade.findings import (
     told,
     unit_remark,
     unread,
+)
+from problemgen.grade.notation import (
+    equation_finding,
+    formula_mass,
+    read_equation_answer,
+    read_formula_answer,
+    subscripts,
 )
 from problemgen.grade.reading import Reading
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey, Truth
@@ -86,7 +95,8 @@ class _Bench:
         number = self.problem.problem.removeprefix("p")
         for part in self.template.parts:
             wrote = cells.get(f"{number}{part.label}", "")
-            judge = self._choice if part.asked.choice else self._number
+            judges = {"species": self._choice, "formula": self._formula, "equation": self._equation}
+            judge = judges.get(part.asked.form, self._number)
             yield judge(part, self.problem.truths[part.id], wrote)
 
     # numbers
@@ -287,6 +297,49 @@ class _Bench:
         own = self._own([extent])
         if own is not None:
             self.carried[Quantity("extent", "").id] = own[extent]
+
+    # formulas and equations
+
+    def _formula(self, part: PartKey, truth: Truth, wrote: str) -> PartResult:
+        reading = read_formula_answer(wrote)
+        if reading.formula is None:
+            assert reading.unread is not None
+            return self._result(part, wrote, "", reading.unread, ())
+        finding = self._judged_formula(part, truth, reading.formula)
+        if finding.verdict != "right":
+            self._carry_formula(part, reading.formula)
+        return self._result(part, wrote, reading.formula.text, finding, ())
+
+    def _judged_formula(self, part: PartKey, truth: Truth, formula: Formula) -> Finding:
+        if formula.composition == read_formula(truth.text).composition:
+            return Finding("right", "in-window", "Right.", Fraction(1))
+        quantity, plan = part.asked.quantity.id, self.template.plan
+        mass = formula_mass(formula, plan)
+        own = self._own([quantity], quantity) if self._builds_on_wrong(part) else None
+        if own is not None and own[quantity].value == mass:
+            sentence = "This follows from your earlier answer, which was not right; the way from there is."
+            return Finding("follows", "follow-through", sentence, self.policy.follow_through)
+        for mistake in plan.mistakes:
+            wrong = mistaken_windows(plan, [mistake], self.right, self._least_figures(), _EXACT)
+            if wrong[quantity].value == mass and wrong[quantity].value != self.right[quantity].value:
+                return Finding("mistake", mistake.id, hint_of(mistake), self.policy.named_mistake)
+        sentence = "Not this formula. Turn masses into amounts, and compare them with the least."
+        return Finding("wrong", "no-match", sentence, Fraction(0))
+
+    def _carry_formula(self, part: PartKey, formula: Formula) -> None:
+        plan, quantity = self.template.plan, part.asked.quantity
+        values = subscripts(formula, plan, quantity.role)
+        mass = formula_mass(formula, plan)
+        for name, value in {**values, **({quantity.id: mass} if mass else {})}.items():
+            self.carried[name] = Window(value, value, value)
+
+    def _equation(self, part: PartKey, truth: Truth, wrote: str) -> PartResult:
+        reading = read_equation_answer(wrote)
+        if reading.equation is None:
+            assert reading.unread is not None
+            return self._result(part, wrote, "", reading.unread, ())
+        finding, remark = equation_finding(reading.equation, read_equation(truth.text))
+        return self._result(part, wrote, reading.equation.text, finding, (remark,) if remark else ())
 
     # results
 

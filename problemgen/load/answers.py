@@ -157,7 +157,7 @@ def _template(name: str, data: Mapping[str, Any]) -> TemplateKey:
         PartKey(
             part["id"],
             part["label"],
-            Asked(_quantity(part["quantity"]), part["unit"], part["choice"]),
+            Asked(_quantity(part["quantity"]), part["unit"], part["form"]),
             Fraction(part["points"]),
             part["words"],
             part["session"],
@@ -235,5 +235,8 @@ def _student(data: Mapping[str, Any]) -> StudentKey:
 def _truth(data: Mapping[str, Any]) -> Truth:
     if "choice" in data:
         return Truth(_NOTHING, _NOTHING, _NOTHING, 0, "", data["choice"])
+    if "text" in data:
+        value = Fraction(data["value"])
+        return Truth(value, value, value, 0, data["text"], "", data["text"])
     bounds = (Fraction(data["value"]), Fraction(data["low"]), Fraction(data["high"]))
     return Truth(*bounds, data["figures"], data["printed"], "")

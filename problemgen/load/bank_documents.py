@@ -18,6 +18,7 @@ __all__ = [
     "ReactionsDocument",
     "SubstanceDocument",
     "SubstancesDocument",
+    "WaterVapourDocument",
 ]
 
 
@@ -122,10 +123,11 @@ class ReactionsDocument(Document):
 
 
 class ToleranceDocument(Document):
-    """The permitted error of a vessel, by class."""
+    """The permitted error of a vessel: by class, or `one` where its standard knows no classes."""
 
     A: Number | None = None
     B: Number | None = None
+    one: Number | None = None
     source: Text
 
 
@@ -163,3 +165,17 @@ class HazardsDocument(Document):
 
     about: AboutDocument
     hazard: tuple[HazardDocument, ...]
+
+
+class VapourPressureDocument(Document):
+    """The saturation pressure of water at a whole temperature."""
+
+    celsius: int
+    kilopascals: Number
+
+
+class WaterVapourDocument(Document):
+    """water_vapour.toml."""
+
+    about: AboutDocument
+    pressure: tuple[VapourPressureDocument, ...]

@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable, Mapping
+from itertools import pairwise
 from pathlib import Path
 from typing import TypeVar
 
 from problemgen.chemistry.equation import Equation, Term, check_balanced
 from problemgen.chemistry.formula import Formula, read_formula
 from problemgen.errors import Fault, FaultsError, FormulaError, UnbalancedError
+from problemgen.exact.digits import Written
 from problemgen.exact.rounding import round_to_place
 from problemgen.load.bank_documents import (
     BottlesDocument,
@@ -21,6 +24,7 @@ from problemgen.load.bank_documents import (
     ReactionsDocument,
     SubstanceDocument,
     SubstancesDocument,
+    WaterVapourDocument,
 )
 from problemgen.load.documents import Document, nearest, read_document
 from problemgen.model.banks import Banks, Bottle, Glassware, Hazard, Measured, Reaction, Substance
@@ -78,7 +82,9 @@ def load_banks(folder: Path) -> Banks:
 
     Raises:
         FaultsError: all faults of all files at once: notation, keys that stand twice, formulas, CAS check digits,
-            neat liquids without a density, equations that do not balance, references to what is not there.
+            neat liquids without a density, hydrates that are not the anhydrous substance and water, equations that do
+            not balance, products that are none, laboratory reagents without a hazard entry, vapour pressures that do
+            not rise, references to what is not there.
     """
     faults = _Faults()
     elements = faults.read(folder / "elements.toml", ElementsDocument)
@@ -88,9 +94,20 @@ def load_banks(folder: Path) -> Banks:
     reactions = _reactions(faults, faults.read(folder / "reactions.toml", ReactionsDocument), substances)
     glassware = _glassware(faults, faults.read(folder / "glassware.toml", GlasswareDocument))
     hazards = _hazards(faults, faults.read(folder / "hazards.toml", HazardsDocument), substances)
+    water_vapour = _water_vapour(faults, faults.read(folder / "water_vapour.toml", WaterVapourDocument))
+    _warned(faults, reactions, hazards)
     if faults or elements is None:
         raise FaultsError(faults)
-    return Banks(weights, elements.about.edition, substances, bottles, reactions, glassware, hazards)
+    return Banks(
+        weights=weights,
+        edition=elements.about.edition,
+        substances=substances,
+        bottles=bottles,
+        reactions=reactions,
+        glassware=glassware,
+        hazards=hazards,
+        water_vapour=water_vapour,
+    )
 
 
 def _measured(document: MeasuredDocument) -> Measured:
@@ -118,7 +135,19 @@ def _substances(
     for substance in substances.values():
         if substance.hydrate_of is not None:
             _refer(faults, "substances.toml", f"{substance.id}.hydrate_of", substance.hydrate_of, substances)
+            _check_hydrate(faults, substance, substances.get(substance.hydrate_of))
     return substances
+
+
+def _check_hydrate(faults: _Faults, hydrate: Substance, dry: Substance | None) -> None:
+    """A hydrate's atoms are those of the anhydrous substance and of the water written behind the dot."""
+    if dry is None:
+        return
+    expected = Counter(dry.formula.composition)
+    expected.update({"H": 2 * hydrate.formula.waters, "O": hydrate.formula.waters})
+    if not hydrate.formula.waters or dry.formula.waters or expected != hydrate.formula.composition:
+        key, found = f"{hydrate.id}.hydrate_of", f"{hydrate.formula.text} of {dry.formula.text}"
+        faults.append(Fault("banks/substances.toml", key, found, "the anhydrous substance, and water behind a dot"))
 
 
 def _formula(faults: _Faults, one: SubstanceDocument) -> Formula | None:
@@ -200,17 +229,10 @@ def _coefficients(faults: _Faults, one: ReactionDocument, substances: Mapping[st
     before = len(faults)
     coefficients: dict[str, int] = {}
     for sign, side in zip((-1, 1), sides, strict=True):
-        for term in side.split(" + "):
-            match = _TERM.fullmatch(term.strip())
-            if match is None:
-                faults.append(Fault(file, key, repr(term.strip()), "a coefficient and a substance id"))
-                continue
-            _refer(faults, "reactions.toml", key, match[2], substances)
-            coefficients[match[2]] = sign * int(match[1] or 1)
-    for role, names in (("product", [one.product]), ("sessions", list(one.sessions))):
-        for name in names:
-            if name not in coefficients:
-                faults.append(Fault(file, f"{one.id}.{role}", repr(name), "a substance of the equation"))
+        _add_side(faults, key, sign, side, coefficients)
+    for name in coefficients:
+        _refer(faults, "reactions.toml", key, name, substances)
+    _check_roles(faults, one, coefficients)
     if len(faults) > before:
         return None
     try:
@@ -221,6 +243,31 @@ def _coefficients(faults: _Faults, one: ReactionDocument, substances: Mapping[st
     return coefficients
 
 
+def _check_roles(faults: _Faults, one: ReactionDocument, coefficients: Mapping[str, int]) -> None:
+    """The product stands on the right of the equation, the reagents of later sessions on the left."""
+    for role, names, sign in (("product", [one.product], 1), ("sessions", list(one.sessions), -1)):
+        for name in names:
+            key, side = f"{one.id}.{role}", "right" if sign > 0 else "left"
+            if name not in coefficients:
+                faults.append(Fault("banks/reactions.toml", key, repr(name), "a substance of the equation"))
+            elif coefficients[name] * sign < 0:
+                expected = f"a substance on the {side} of the equation"
+                faults.append(Fault("banks/reactions.toml", key, repr(name), expected))
+
+
+def _add_side(faults: _Faults, key: str, sign: int, side: str, coefficients: dict[str, int]) -> None:
+    """Read one side of an equation into the coefficients."""
+    file = "banks/reactions.toml"
+    for term in side.split(" + "):
+        match = _TERM.fullmatch(term.strip())
+        if match is None:
+            faults.append(Fault(file, key, repr(term.strip()), "a coefficient and a substance id"))
+            continue
+        if match[2] in coefficients:
+            faults.append(Fault(file, key, f"{match[2]!r} twice", "each substance once in an equation"))
+        coefficients[match[2]] = sign * int(match[1] or 1)
+
+
 def _equation(coefficients: Mapping[str, int], substances: Mapping[str, Substance]) -> Equation:
     left = tuple(Term(-nu, substances[name].formula) for name, nu in coefficients.items() if nu < 0)
     right = tuple(Term(nu, substances[name].formula) for name, nu in coefficients.items() if nu > 0)
@@ -229,6 +276,10 @@ def _equation(coefficients: Mapping[str, int], substances: Mapping[str, Substanc
 
 def _glassware(faults: _Faults, document: GlasswareDocument | None) -> dict[str, Glassware]:
     ones = document.glassware if document else ()
+    for one in ones:
+        if not 0 < one.step.value <= one.capacity.value:
+            expected = f"a step above 0 and within the capacity, {one.capacity.text} {one.unit}"
+            faults.append(Fault("banks/glassware.toml", f"{one.id}.step", one.step.text, expected))
     return faults.unique(
         "glassware.toml",
         [(one.id, Glassware(one.id, one.name, one.kind, one.capacity, one.unit, one.step)) for one in ones],
@@ -245,6 +296,26 @@ def _hazards(
         "hazards.toml",
         [(one.of, Hazard(one.of, one.pictograms, one.signal, one.statements, one.source)) for one in ones],
     )
+
+
+def _warned(faults: _Faults, reactions: Mapping[str, Reaction], hazards: Mapping[str, Hazard]) -> None:
+    """Whether every reagent that a student handles has an entry of hazards, if only an empty one."""
+    handled = [r for r in reactions.values() if r.purpose == "laboratory"]
+    for name in {name for one in handled for name, nu in one.coefficients.items() if nu < 0} - set(hazards):
+        faults.append(Fault("banks/hazards.toml", name, "nothing", "an entry for every reagent of the laboratory"))
+
+
+def _water_vapour(faults: _Faults, document: WaterVapourDocument | None) -> dict[int, Written]:
+    """The vapour pressure of water in kPa by °C: whole degrees without a gap, rising."""
+    rows = document.pressure if document else ()
+    for before, row in pairwise(rows):
+        key = f"{row.celsius} °C"
+        if row.celsius != before.celsius + 1:
+            faults.append(Fault("banks/water_vapour.toml", key, str(row.celsius), f"{before.celsius + 1}, the next"))
+        if row.kilopascals.value <= before.kilopascals.value:
+            expected = f"more than at {before.celsius} °C: {before.kilopascals.text}"
+            faults.append(Fault("banks/water_vapour.toml", key, row.kilopascals.text, expected))
+    return {row.celsius: row.kilopascals for row in rows}
 
 
 def _refer(faults: _Faults, file: str, key: str, name: str, substances: Mapping[str, Substance]) -> None:

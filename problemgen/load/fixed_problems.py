@@ -19,9 +19,11 @@ from problemgen.chemistry.formula import Formula, read_formula
 from problemgen.chemistry.units import read_unit
 from problemgen.errors import DimensionError, Fault, FaultsError, ProblemgenError, UnderivableError
 from problemgen.load.analyses import FORMULAS, formula_problem
-from problemgen.load.problem_documents import EntryDocument, ProblemDocument, datum_of, unit_of
-from problemgen.load.roles import Entry, Row, placed
-from problemgen.model.fixed import Datum, FixedProblem, Question, Ranking
+from problemgen.load.content_roles import DEFAULT_SOLVENT, content_placed, solvent_of, traced
+from problemgen.load.problem_documents import EntryDocument, ProblemDocument, datum_of, measured, unit_of
+from problemgen.load.roles import placed
+from problemgen.load.rows import Entry, Row
+from problemgen.model.fixed import ATOMS, Datum, FixedProblem, Question, Ranking
 from problemgen.model.problem import Asked, Constant, Scene, Species
 from problemgen.model.quantity import KINDS, Quantity
 
@@ -38,7 +40,7 @@ _RANKINGS = {
     "fewest": False,
     "smallest": False,
 }
-_PARTICLES = ("molecules", "particles", "formula_units", "ions", "moles")
+_PARTICLES = ("molecules", "particles", "formula_units", "ions", "moles", ATOMS)
 
 
 def load_fixed_problems(path: Path, weights: Mapping[str, Constant]) -> tuple[FixedProblem, ...]:
@@ -74,10 +76,12 @@ def _problem(document: ProblemDocument, weights: Mapping[str, Constant]) -> Fixe
 
 
 def _expressed(document: ProblemDocument, weights: Mapping[str, Constant]) -> FixedProblem:
-    reader = _Reader(_species(document), document)
+    reader = _reader(document)
     _check_weights(reader.species, weights)
     if any(entry.quantity in FORMULAS for entry in document.asked):
         return formula_problem(document, reader.species, weights)
+    document = traced(measured(document))
+    reader = _reader(document)
     given: dict[Quantity, Datum] = {}
     for entry in document.given:
         quantity = reader.quantity(entry, asked=False)
@@ -89,7 +93,13 @@ def _expressed(document: ProblemDocument, weights: Mapping[str, Constant]) -> Fi
         Question(entry.quantity, entry.of, entry.unit, reader.target(entry), entry.answer) for entry in document.asked
     )
     product = next((q.target.quantity.of for q in questions if isinstance(q.target, Asked)), "")
-    scene = Scene(reader.species, frozenset(given), weights, product if product in reader.species else "")
+    scene = Scene(
+        reader.species,
+        frozenset(given),
+        weights,
+        product=product if product in reader.species else "",
+        solvent=reader.solvent,
+    )
     return FixedProblem(document.id, document.kind, scene, given, questions, None, document.erratum_suspected)
 
 
@@ -142,12 +152,22 @@ def _from_atoms(document: ProblemDocument) -> str:
     return balance(read_equation(f"{left} -> {made[0].formula}")).text
 
 
+def _reader(document: ProblemDocument) -> _Reader:
+    """The reader of a problem; the solvent that a problem leaves unsaid is among its species."""
+    species = _species(document)
+    solvent = solvent_of(_Reader(species, document).row())
+    if solvent == DEFAULT_SOLVENT and solvent not in species:
+        species[solvent] = Species(solvent, "water", read_formula(solvent))
+    return _Reader(species, document, solvent)
+
+
 @dataclass(frozen=True)
 class _Reader:
     """Turns the lines of one problem into quantities of its species."""
 
     species: Mapping[str, Species]
     document: ProblemDocument
+    solvent: str = ""
 
     def entry(self, document: EntryDocument, *, asked: bool) -> Entry:
         """A line with its species' id."""
@@ -165,7 +185,8 @@ class _Reader:
         """The quantity that a line is about; None for a line that only names a formula."""
         if document.quantity in ("molecular_formula", "unbalanced_equation", "solvent_formula"):
             return None
-        return placed(self.entry(document, asked=asked), self.row())
+        entry, row = self.entry(document, asked=asked), self.row()
+        return content_placed(entry, row, self.solvent) or placed(entry, row)
 
     def target(self, document: EntryDocument) -> Asked | Ranking | str:
         """What an asked line asks for."""
@@ -177,7 +198,7 @@ class _Reader:
         first, _, rest = name.partition("_")
         element = rest.removeprefix("mass_of_")
         if first in _RANKINGS and (element in ELEMENTS or rest in _PARTICLES):
-            return Ranking(_RANKINGS[first], element if element in ELEMENTS else "")
+            return Ranking(_RANKINGS[first], element if element in ELEMENTS or rest == ATOMS else "")
         quantity = self.quantity(document, asked=True)
         if quantity is None:
             raise UnderivableError(f"no law leads to the quantity {name!r}")

@@ -8,14 +8,20 @@ from fractions import Fraction
 
 from problemgen.chemistry.units import read_unit
 from problemgen.errors import Fault
-from problemgen.exact.digits import Written
+from problemgen.exact.digits import Written, read_written, written_steps
 from problemgen.load.documents import Document, nearest
-from problemgen.load.template_document import GivenDocument, ValueDocument
+from problemgen.load.template_document import GivenDocument, ObtainedDocument, ValueDocument
 from problemgen.model.banks import Banks
 from problemgen.model.quantity import CONSTANT_KINDS, KINDS, ROLES, Quantity
 from problemgen.model.template import Draw, Fixed, Obtained
+from problemgen.plan.constants import MOLAR_VOLUMES
+from problemgen.plan.laws.contents import SAMPLE
 
-__all__ = ["Givens", "Purpose", "read_givens"]
+__all__ = ["MIXTURE", "Givens", "Purpose", "read_givens", "read_value"]
+
+MIXTURE = "mixture"
+"""The name under which a template gives the values of a mixture of gases as a whole."""
+
 
 _MOST_VALUES = 1_000_000
 _SHARES = ("mass_fraction", "percent_yield")
@@ -59,31 +65,52 @@ def read_givens(file: str, given: Mapping[str, GivenDocument], banks: Banks, pur
     """The draws and fixed values of a template; faults are kept in the result."""
     givens = Givens(file, banks, purpose)
     for name, document in given.items():
-        if name not in banks.substances:
+        if name == MIXTURE:
+            _read_mixture(givens, document)
+        elif name not in banks.substances and document.called is None:
             hint = nearest(name, banks.substances)
             givens.fault(f"given.{name}", repr(name), "the id of a substance in banks/substances.toml", hint)
-            continue
-        _read_substance(givens, name, document)
+        else:
+            _read_substance(givens, name, document)
     return givens
+
+
+def _read_mixture(givens: Givens, document: GivenDocument) -> None:
+    """The values of a mixture of gases as a whole: its volume, pressure, temperature, amount."""
+    for kind in ("volume", "pressure", "temperature", "amount"):
+        value = getattr(document, kind)
+        if value is not None:
+            read_value(givens, f"given.{MIXTURE}.{kind}", Quantity(kind, "", "mixed"), value)
 
 
 def _read_substance(givens: Givens, name: str, document: GivenDocument) -> None:
     key = f"given.{name}"
     for quantity, label, value in _values(name, document, givens.purpose):
-        _read_value(givens, f"{key}.{label}", quantity, value)
+        read_value(givens, f"{key}.{label}", quantity, value)
     if document.bottle is not None:
         _read_bottle(givens, key, name, document.bottle)
     elif _needs_density(name, document, givens.purpose):
         _read_density(givens, key, name)
-    if document.obtained is not None:
-        _read_obtained(givens, key, name, document)
+    several = document.obtained if isinstance(document.obtained, tuple) else (document.obtained,)
+    for obtained in several:
+        _read_obtained(givens, key, name, obtained)
+    if document.vapour_pressure is not None:
+        _read_vapour_pressure(givens, key, name, document.vapour_pressure)
+    if document.conditions is not None:
+        _read_conditions(givens, key, name, document.conditions)
 
 
 def _needs_density(name: str, document: GivenDocument, purpose: Purpose) -> bool:
     """Whether the bank's density is wanted: for a volume of the substance itself, given or asked."""
-    measured = document.volume is not None or name in purpose.poured
-    is_gas = document.pressure is not None
-    return measured and document.density is None and not is_gas and not _in_solution(name, document, purpose)
+    measured = document.volume is not None or document.volume_fraction is not None or name in purpose.poured
+    return measured and document.density is None and not _is_gas(document) and not _in_solution(name, document, purpose)
+
+
+def _is_gas(document: GivenDocument) -> bool:
+    """Whether a volume is a gas': its pressure or the conditions of its molar volume are told."""
+    told = (document.pressure, document.conditions, document.molar_volume, document.called)
+    staged = (document.initial, document.final)
+    return any(one is not None for one in (*told, *(s.pressure or s.temperature for s in staged if s is not None)))
 
 
 def _in_solution(name: str, document: GivenDocument, purpose: Purpose) -> bool:
@@ -114,6 +141,7 @@ def _values(name: str, document: GivenDocument, purpose: Purpose) -> Iterator[tu
         "amount": Quantity("amount", name, stated),
         "purity": Quantity("mass_fraction", weighed),
         "density": Quantity("density", name, "solution" if in_solution else ""),
+        "pressure": Quantity("pressure", name, "total" if document.vapour_pressure else ""),
     }
     plain = {kind: Quantity(kind, name) for kind in KINDS if kind not in CONSTANT_KINDS}
     for label, quantity in {**plain, **shorthand}.items():
@@ -125,15 +153,19 @@ def _values(name: str, document: GivenDocument, purpose: Purpose) -> Iterator[tu
 
 
 def _role_values(name: str, role: str, values: Document | None) -> Iterator[tuple[Quantity, str, ValueDocument]]:
+    is_gas = getattr(values, "pressure", None) is not None or getattr(values, "temperature", None) is not None
     for kind in KINDS if values is not None else ():
         value = getattr(values, kind, None)
-        if value is not None:
-            # The mass of a stage of a dilution is its solution's.
-            of_solution = kind == "mass" and role in ("initial", "final")
+        if value is not None and kind == "mass" and role == "sample":  # one sample, whatever is found in it
+            yield SAMPLE, f"{role}.{kind}", value
+        elif value is not None:
+            # The mass of a stage of a dilution is its solution's; a gas has none.
+            of_solution = kind == "mass" and role in ("initial", "final") and not is_gas
             yield Quantity(kind, name, f"{role} solution" if of_solution else role), f"{role}.{kind}", value
 
 
-def _read_value(givens: Givens, key: str, quantity: Quantity, value: ValueDocument) -> None:
+def read_value(givens: Givens, key: str, quantity: Quantity, value: ValueDocument) -> None:
+    """Add one given value: fixed, chosen from a list, or drawn from a range; faults are kept."""
     kind = KINDS[quantity.kind]
     if read_unit(value.unit).dimension != kind.dimension:
         givens.fault(f"{key}.unit", repr(value.unit), f"a unit of {kind.words}, such as {kind.unit}")
@@ -241,11 +273,47 @@ def _read_density(givens: Givens, key: str, name: str) -> None:
     givens.fixed.append(Fixed(Quantity("density", name), density.value, density.unit, density.at))
 
 
-def _read_obtained(givens: Givens, key: str, name: str, document: GivenDocument) -> None:
-    obtained = document.obtained
-    assert obtained is not None
+def _read_vapour_pressure(givens: Givens, key: str, name: str, liquid: str) -> None:
+    """The vapour pressure of the water over which a gas is collected, at each temperature that the gas may have."""
+    if liquid != "water":
+        givens.fault(f"{key}.vapour_pressure", repr(liquid), "'water': no other vapour pressures are in the banks")
+        return
+    temperature, vapour = Quantity("temperature", name), Quantity("pressure", name, "vapour")
+    drawn = next((draw for draw in givens.draws if draw.quantity == temperature), None)
+    fixed = next((one for one in givens.fixed if one.quantity == temperature), None)
+    readings = _readings(drawn) if drawn else ((fixed.written,) if fixed else ())
+    unit = drawn.unit if drawn else (fixed.unit if fixed else "")
+    table = givens.banks.water_vapour
+    found = [table.get(int(one.value)) if one.value.denominator == 1 else None for one in readings]
+    values = tuple(one for one in found if one is not None)
+    if unit != "°C" or not values or len(values) < len(found):
+        expected = f"whole degrees Celsius from {min(table)} to {max(table)}, those of banks/water_vapour.toml"
+        givens.fault(f"{key}.temperature", "no such temperature", expected)
+    elif drawn is not None:
+        followed = Draw(vapour, "kPa", values[0], 0, len(values), values, follows=temperature)
+        givens.draws.append(followed)
+    else:
+        givens.fixed.append(Fixed(vapour, values[0], "kPa"))
+
+
+def _readings(draw: Draw) -> tuple[Written, ...]:
+    """All values that a draw may take, in order."""
+    return draw.choices or tuple(written_steps(draw.first + index, draw.step) for index in range(draw.count))
+
+
+def _read_conditions(givens: Givens, key: str, name: str, conditions: str) -> None:
+    volume = MOLAR_VOLUMES.get(conditions)
+    if volume is None:
+        expected = f"one of {', '.join(map(repr, MOLAR_VOLUMES))}"
+        givens.fault(f"{key}.conditions", repr(conditions), expected, nearest(conditions, MOLAR_VOLUMES))
+        return
+    givens.fixed.append(Fixed(Quantity("molar_volume", name), read_written(volume), "L/mol", conditions))
+
+
+def _read_obtained(givens: Givens, key: str, name: str, obtained: ObtainedDocument) -> None:
     glass = givens.banks.glassware.get(obtained.read)
     low, high = obtained.percent_yield
+    mass, whole = (Quantity("mass", name, role) for role in (obtained.role, obtained.share_of))
     if glass is None or glass.kind != "balance":
         known = [g.id for g in givens.banks.glassware.values() if g.kind == "balance"]
         givens.fault(f"{key}.obtained.read", repr(obtained.read), f"a balance: {', '.join(known)}")
@@ -253,6 +321,9 @@ def _read_obtained(givens: Givens, key: str, name: str, document: GivenDocument)
         givens.fault(f"{key}.obtained.unit", repr(obtained.unit), f"the unit of the {glass.name}: {glass.unit}")
     elif not 0 < low.value < high.value <= 100:
         givens.fault(f"{key}.obtained.percent_yield", f"{low.text} to {high.text}", "a range within 0 to 100")
+    elif obtained.role not in ROLES:
+        givens.fault(f"{key}.obtained.role", repr(obtained.role), f"one of {', '.join(ROLES)}")
+    elif obtained.share_of != "theoretical" and whole not in givens.quantities:
+        givens.fault(f"{key}.obtained.share_of", repr(obtained.share_of), "the role of a mass that is given before")
     else:
-        actual, theoretical = Quantity("mass", name, "actual"), Quantity("mass", name, "theoretical")
-        givens.obtained.append(Obtained(actual, obtained.unit, glass.step, low, high, theoretical, glass.name))
+        givens.obtained.append(Obtained(mass, obtained.unit, glass.step, low, high, whole, glass.name))

@@ -9,14 +9,17 @@ from problemgen.chemistry.units import read_unit
 from problemgen.errors import Fault
 from problemgen.exact.digits import read_written
 from problemgen.load.documents import nearest
+from problemgen.load.givens import MIXTURE
 from problemgen.load.template_document import PartDocument
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import CONSTANT_KINDS, KINDS, ROLES, Quantity, from_reagent
 from problemgen.model.template import Part
+from problemgen.plan.laws.formulas import COMPOUND, EMPIRICAL, MOLECULAR
 
 __all__ = ["read_parts"]
 
 _ASKABLE = tuple(kind for kind in KINDS if kind not in CONSTANT_KINDS)
+_FORMULAS = {"empirical_formula": EMPIRICAL, "molecular_formula": MOLECULAR}
 _EACH = "each reagent"
 _STATED_ROLES = ("mass", "amount", "volume")
 
@@ -76,18 +79,27 @@ def read_parts(
 
 
 def _asked(reader: _Reader, key: str, document: PartDocument) -> Iterator[Asked]:
+    if document.quantity in _FORMULAS:
+        yield Asked(Quantity("molar_mass", COMPOUND, _FORMULAS[document.quantity]), "g/mol", "formula")
+        return
+    if document.quantity == "balanced_equation":
+        yield Asked(Quantity("extent", "", "balanced"), "1", "equation")
+        return
     if document.quantity == "limiting_reagent":
         yield Asked(Quantity("extent", ""), "mol", form="species")
         return
     if document.quantity not in _ASKABLE:
-        expected = f"one of {', '.join((*_ASKABLE, 'limiting_reagent'))}"
-        hint = nearest(document.quantity, (*_ASKABLE, "limiting_reagent"))
+        known = (*_ASKABLE, "limiting_reagent", *_FORMULAS, "balanced_equation")
+        expected, hint = f"one of {', '.join(known)}", nearest(document.quantity, known)
         reader.fault(f"{key}.quantity", repr(document.quantity), expected, hint)
         return
     kind = KINDS[document.quantity]
     unit = document.unit or kind.unit
     if read_unit(unit).dimension != kind.dimension:
         reader.fault(f"{key}.unit", repr(unit), f"a unit of {kind.words}, such as {kind.unit}")
+        return
+    if document.of == MIXTURE:
+        yield Asked(Quantity(document.quantity, "", "mixed"), unit)
         return
     for name in reader.names(f"{key}.of", document.of):
         for role in _roles(reader, key, name, document):

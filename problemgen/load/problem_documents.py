@@ -8,12 +8,12 @@ from pydantic import Field
 
 from problemgen.chemistry.units import read_unit
 from problemgen.errors import DimensionError
-from problemgen.exact.digits import read_written
+from problemgen.exact.digits import Written, read_written
 from problemgen.load.documents import Document
 from problemgen.model.fixed import Datum
 from problemgen.model.quantity import KINDS, Quantity
 
-__all__ = ["EntryDocument", "ProblemDocument", "datum_of", "unit_of"]
+__all__ = ["EntryDocument", "ProblemDocument", "datum_of", "measured", "unit_of"]
 
 
 class EntryDocument(Document):
@@ -45,17 +45,42 @@ class ProblemDocument(Document):
     reproduced_with: Any = None
 
 
+def measured(document: ProblemDocument) -> ProblemDocument:
+    """The problem without the formula that an asked molar mass names, where what is given of it names none.
+
+    The molar mass of an unknown substance follows from its measurements: the formula belongs to the answer.
+    """
+    unknown = {entry.of for entry in document.given if entry.formula is None}
+    asked = tuple(
+        entry.model_copy(update={"formula": None}) if entry.quantity == "molar_mass" and entry.of in unknown else entry
+        for entry in document.asked
+    )
+    return document.model_copy(update={"asked": asked})
+
+
 def datum_of(quantity: Quantity, entry: EntryDocument) -> Datum:
     """A given line's value; DimensionError for a unit of another dimension, NumberError for no number."""
     unit = unit_of(quantity.kind, entry.unit)
     if read_unit(unit).dimension != KINDS[quantity.kind].dimension:
         expected = KINDS[quantity.kind].unit
         raise DimensionError(f"{quantity.id}: {entry.unit} is no unit of {quantity.kind} (such as {expected})")
-    return Datum(read_written(entry.value or ""), unit)
+    return Datum(_surely(read_written(entry.value or "")), unit)
+
+
+def _surely(written: Written) -> Written:
+    """A printed number with the figures that it surely has: of a whole number, zeros behind the third may be none."""
+    zeros = len(written.text) - len(written.text.rstrip("0")) if written.text.isdigit() else 0
+    unsure = min(zeros, max(written.figures - _SURE, 0))
+    return Written(written.value, unsure, written.text) if unsure else written
+
+
+_SURE = 3
 
 
 def unit_of(kind: str, text: str | None) -> str:
-    """A unit as the engine takes it: a molar mass in atomic mass units is one in grams per mole."""
-    if text is None:
+    """A unit as the engine takes it: a molar mass in atomic mass units is one in grams per mole, a number is bare."""
+    if text is None or kind == "portions":
         return "1"
+    if kind == "mass_volume_percent" and text == "%":
+        return "g/dL"  # grams in 100 mL
     return text.replace("amu", "g/mol") if kind in ("molar_mass", "atomic_weight") else text

@@ -6,66 +6,14 @@ mass of "the solution" belongs to the solute; a product's mass that nobody measu
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
-
 from problemgen.errors import UnderivableError
-from problemgen.model.problem import Species
+from problemgen.load.gas_roles import gas_quantity
+from problemgen.load.rows import OF_SOLUTION, STAGES, Entry, Row
 from problemgen.model.quantity import KINDS, Quantity
 
-__all__ = ["Entry", "Row", "placed"]
+__all__ = ["placed"]
 
-_OF_SOLUTION = ("concentration", "mass_concentration", "mass_fraction", "volume_fraction")
 _RENAMED = {"theoretical_mass": ("mass", "theoretical"), "theoretical_amount": ("amount", "theoretical")}
-_STAGES = ("initial", "final")
-
-
-@dataclass(frozen=True)
-class Entry:
-    """One line: the species' id, the quantity's name, the role that is said ("" for none)."""
-
-    of: str
-    quantity: str
-    role: str
-    asked: bool
-    has_formula: bool
-
-
-@dataclass(frozen=True)
-class Row:
-    """All lines of one problem."""
-
-    species: Mapping[str, Species]
-    entries: tuple[Entry, ...]
-
-    def has(self, of: str, quantity: str, role: str | None = None) -> bool:
-        """Whether a line speaks of this quantity (in this role)."""
-        return any(e.of == of and e.quantity == quantity and role in (None, e.role) for e in self.entries)
-
-    def given(self, of: str, quantity: str) -> bool:
-        """Whether this quantity is given."""
-        return any(e.of == of and e.quantity == quantity and not e.asked for e in self.entries)
-
-    def shares(self, of: str) -> int:
-        """How many percentages by mass the problem tells of a substance: two are a purity and a solution's."""
-        return sum(e.of == of and e.quantity == "mass_fraction" for e in self.entries)
-
-    @property
-    def solute(self) -> str:
-        """The substance whose concentration or percentage the problem is about; "" where there is none."""
-        ordered = sorted(self.entries, key=lambda entry: not entry.has_formula)
-        return next((e.of for e in ordered if e.quantity in _OF_SOLUTION), "")
-
-    @property
-    def analyte(self) -> str:
-        """The substance whose share of a sample the problem is about, or else the solute."""
-        shares = (e.of for e in self.entries if e.quantity == "mass_fraction" and e.has_formula)
-        return next(shares, self.solute)
-
-    @property
-    def staged(self) -> bool:
-        """Whether the problem tells a before and an after, as a dilution does."""
-        return any(e.role in _STAGES for e in self.entries)
 
 
 def placed(entry: Entry, row: Row) -> Quantity:
@@ -78,11 +26,16 @@ def placed(entry: Entry, row: Row) -> Quantity:
         return Quantity("molar_mass", entry.of)
     if name not in KINDS:
         raise UnderivableError(f"no law leads to the quantity {entry.quantity!r}")
+    if name == "count" and not entry.has_formula and row.given(entry.of, "volume"):
+        name = "portions"  # of vessels
+    gas = gas_quantity(name, role, entry, row)
+    if gas is not None:
+        return gas
     of = entry.of
     if name == "volume" and role == "sample":
         role = ""
     whole = row.analyte if role == "sample" else row.solute
-    if role in ("solution", "solvent", "sample", *_STAGES) and of != whole and not _own(of, row):
+    if role in ("solution", "solvent", "sample", *STAGES) and of != whole and not _own(of, row):
         of = whole or of
     if row.staged:
         return _staged(name, of, role, entry, row)
@@ -91,7 +44,7 @@ def placed(entry: Entry, row: Row) -> Quantity:
 
 def _own(of: str, row: Row) -> bool:
     """Whether a substance has a concentration or percentage of its own in the problem."""
-    return any(row.has(of, quantity) for quantity in _OF_SOLUTION)
+    return any(row.has(of, quantity) for quantity in OF_SOLUTION)
 
 
 def _role(name: str, of: str, role: str, row: Row) -> str:
@@ -135,9 +88,9 @@ def _staged(name: str, of: str, role: str, entry: Entry, row: Row) -> Quantity:
     if role == "added":
         return Quantity(name, row.solute or of, role)
     of = of if of in row.species and row.species[of].formula is not None else (row.solute or of)
-    if role not in _STAGES and name in ("mass", "volume", "concentration", "mass_fraction"):
+    if role not in STAGES and name in ("mass", "volume", "concentration", "mass_fraction"):
         role = _stage_left(name, entry, row)
-    if name == "mass" and role in _STAGES:
+    if name == "mass" and role in STAGES:
         role = f"{role} solution"
     return Quantity(name, of, role)
 

@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 from pydantic import Field, create_model
 
 from problemgen.load.documents import Document, Identifier, Number, Text, UnitText
 from problemgen.model.quantity import CONSTANT_KINDS, KINDS, ROLES
 
-__all__ = ["GivenDocument", "ObtainedDocument", "PartDocument", "RoleDocument", "TemplateDocument", "ValueDocument"]
+__all__ = [
+    "GivenDocument",
+    "ObtainedDocument",
+    "PartDocument",
+    "RoleDocument",
+    "TemplateDocument",
+    "UnknownDocument",
+    "ValueDocument",
+]
 
 
 class ValueDocument(Document):
@@ -25,11 +33,17 @@ class ValueDocument(Document):
 
 
 class ObtainedDocument(Document):
-    """What was obtained of a product: the range of percent yield, and the balance."""
+    """What was obtained: the range in percent, and the balance.
+
+    The percent are of the theoretical yield, or of the mass in the role that `share_of` names ("" for none); `role`
+    is the role of the mass that is obtained.
+    """
 
     percent_yield: tuple[Number, Number]
     unit: UnitText
     read: Identifier
+    role: str = "actual"
+    share_of: str = "theoretical"
 
 
 _VALUE: Any = (ValueDocument | None, None)
@@ -54,7 +68,10 @@ class MeasuringDocument(Document):
     bottle: Identifier | None = None
     weighed_as: Identifier | None = None
     in_excess: bool = False
-    obtained: ObtainedDocument | None = None
+    called: Text | None = None
+    conditions: Text | None = None
+    vapour_pressure: Identifier | None = None
+    obtained: ObtainedDocument | tuple[ObtainedDocument, ...] = ()
 
 
 GivenDocument: Any = create_model(
@@ -63,6 +80,21 @@ GivenDocument: Any = create_model(
     __doc__="Everything that is given of one substance: quantities without a role, and tables by role.",
     **{**dict.fromkeys(_GIVABLE, _VALUE), **dict.fromkeys(ROLES, _ROLE)},
 )
+
+
+class UnknownDocument(Document):
+    """A compound whose formula is asked: each student's is one of `formulas`, and is not printed.
+
+    analysis: "masses" of the elements in a sample, "percent" of each element, or "combustion" (carbon dioxide and water
+    from a sample). `rest` is an element that is left to be found by difference. `molar_mass` tells it, to a step.
+    """
+
+    formulas: tuple[Text, ...] = Field(min_length=1)
+    analysis: Literal["masses", "percent", "combustion"]
+    sample: ValueDocument | None = None
+    read: Identifier | None = None
+    rest: Text | None = None
+    molar_mass: Number | None = None
 
 
 class PartDocument(Document):
@@ -86,6 +118,9 @@ class TemplateDocument(Document):
     difficulty: int = Field(ge=1, le=5)
     trains: str = ""
     reaction: Identifier | None = None
+    solvent: Identifier | None = None
+    contents: tuple[Text, ...] = ()
     story: str = ""
-    given: dict[Identifier, GivenDocument]
+    given: dict[Identifier, GivenDocument] = Field(default_factory=dict)
+    unknown: UnknownDocument | None = None
     part: tuple[PartDocument, ...] = Field(min_length=1)

@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
-from problemgen.errors import Fault, FaultsError, UnderivableError
+from problemgen.chemistry.elements import ELEMENTS
+from problemgen.chemistry.formula import read_formula
+from problemgen.errors import Fault, FaultsError, FormulaError, UnderivableError
 from problemgen.load.documents import nearest, read_document
-from problemgen.load.givens import Givens, Purpose, read_givens
+from problemgen.load.givens import MIXTURE, Givens, Purpose, read_givens, read_value
 from problemgen.load.parts import read_parts
 from problemgen.load.prose import prose_fault
 from problemgen.load.template_document import GivenDocument, TemplateDocument
+from problemgen.load.unknown import UnknownReader
 from problemgen.model.banks import Banks, Reaction
 from problemgen.model.problem import Scene, Species
-from problemgen.model.template import Template
+from problemgen.model.template import Template, Unknown
 from problemgen.plan.chain import chain
 from problemgen.plan.constants import constants
+from problemgen.plan.laws.formulas import SAMPLE
 
 __all__ = ["load_template", "nothing_drawn"]
 
@@ -34,7 +38,8 @@ def load_template(path: Path, template_id: str, banks: Banks) -> Template:
 
 def nothing_drawn(template: Template, file: str) -> list[Fault]:
     """A fault for a template that would give everybody the same numbers: it can be solved, not handed out."""
-    if template.draws or template.obtained:
+    to_balance = all(part.asked.form == "equation" for part in template.parts)
+    if template.draws or template.obtained or template.unknown or to_balance:
         return []
     expected = "a value with a range or a choice, so that every student gets numbers of their own"
     return [Fault(file, "given", "no value that is drawn", expected)]
@@ -53,8 +58,11 @@ class _Builder:
         """The record; raises FaultsError with all faults."""
         reaction = self.reaction()
         givens = read_givens(self.file, self.document.given, self.banks, self.purpose(reaction))
+        unknown = self.unknown(givens)
         self.stop(givens.faults)
         scene = self.scene(reaction, givens)
+        if unknown is not None:
+            scene = self.with_unknown(scene, unknown)
         faults: list[Fault] = [*self.outside(reaction), *prose_fault(self.file, self.document.story)]
         parts, part_faults = read_parts(self.file, self.document.part, scene, self.measured(reaction))
         self.stop([*faults, *part_faults])
@@ -82,6 +90,31 @@ class _Builder:
             plan=plan,
             sessions=max(part.session for part in parts),
             session_of=self.sessions(reaction),
+            unknown=unknown,
+        )
+
+    def unknown(self, givens: Givens) -> Unknown | None:
+        """The unknown compound, its sample added to what is given; None for a template without one."""
+        document = self.document.unknown
+        if document is None:
+            return None
+        if document.sample is not None:
+            read_value(givens, "unknown.sample", SAMPLE, document.sample)
+        elif document.analysis != "percent":
+            givens.fault("unknown.sample", "nothing", "the range of the sample's mass")
+        return UnknownReader(self.file, document, self.banks).unknown()
+
+    def with_unknown(self, scene: Scene, unknown: Unknown) -> Scene:
+        """The scene with the compound, its elements and their analysis."""
+        document = self.document.unknown
+        assert document is not None
+        reader = UnknownReader(self.file, document, self.banks)
+        return replace(
+            scene,
+            species={**scene.species, **reader.species()},
+            given=scene.given | {one.quantity for one in unknown.analysed},
+            unknown=reader.elements(),
+            unknown_rest=document.rest or "",
         )
 
     def stop(self, faults: list[Fault]) -> None:
@@ -129,25 +162,51 @@ class _Builder:
         """The reagents measured out, in the order of the equation: those that "each reagent" means."""
         given = self.document.given
         if reaction is None:
-            return tuple(given)
+            return tuple(name for name in given if name != MIXTURE)
         return tuple(n for n, nu in reaction.coefficients.items() if nu < 0 and n in given and not given[n].in_excess)
 
     def scene(self, reaction: Reaction | None, givens: Givens) -> Scene:
         """The species and what is given of them."""
         species: dict[str, Species] = {}
         coefficients = reaction.coefficients if reaction else {}
-        for name in (*coefficients, *(n for n in self.document.given if n not in coefficients)):
-            substance = self.banks.substances[name]
-            species[name] = Species(name, substance.name, substance.formula, coefficients.get(name, 0))
+        for name in (*coefficients, *(n for n in self.document.given if n not in (*coefficients, MIXTURE))):
+            substance = self.banks.substances.get(name)
+            if substance is None:
+                species[name] = Species(name, self.document.given[name].called or name)
+            else:
+                species[name] = Species(name, substance.name, substance.formula, coefficients.get(name, 0))
         for name, document in self.document.given.items():
             self.add_weighed(species, name, document)
+        self.add_named(species)
         return Scene(
             species=species,
             given=givens.quantities,
             weights=self.banks.weights,
             product=reaction.product if reaction else "",
             in_excess=frozenset(name for name, document in self.document.given.items() if document.in_excess),
+            solvent=self.document.solvent or "",
         )
+
+    def add_named(self, species: dict[str, Species]) -> None:
+        """Add the solvent, and the elements, ions or groups that parts ask about."""
+        solvent = self.document.solvent
+        if solvent is not None and solvent not in species:
+            if solvent not in self.banks.substances:
+                hint = nearest(solvent, self.banks.substances)
+                fault = Fault(
+                    self.file, "solvent", repr(solvent), "the id of a substance in banks/substances.toml", hint
+                )
+                raise FaultsError([fault])
+            substance = self.banks.substances[solvent]
+            species[solvent] = Species(solvent, substance.name, substance.formula)
+        for text in self.document.contents:
+            try:
+                formula = read_formula(text)
+            except FormulaError as error:
+                raise FaultsError([Fault(self.file, "contents", repr(text), str(error))]) from None
+            symbols = [symbol for symbol, _ in formula.counts]
+            name = ELEMENTS[symbols[0]] if formula.text in ELEMENTS else formula.text
+            species[formula.text] = Species(formula.text, name, formula)
 
     def add_weighed(self, species: dict[str, Species], name: str, document: GivenDocument) -> None:
         """Add the hydrate that is weighed in a reagent's place."""

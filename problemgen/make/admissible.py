@@ -21,7 +21,8 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from problemgen.make.candidates import Candidates
+from problemgen.make.candidates import HIDDEN, Candidates
+from problemgen.model.plan import Mistake
 from problemgen.model.quantity import Quantity
 from problemgen.model.template import Part, Template
 from problemgen.plan.arithmetic import Batch, Window
@@ -74,7 +75,7 @@ def judge(template: Template, candidates: Candidates) -> Judgement:
         rules = (
             _overfull(template, candidates),
             _doubtful(template, windows),
-            _ill_conditioned(answers),
+            _ill_conditioned(answers) | _untrue(template, candidates, answers),
             _coincident(template, answers),
         )
         broken = [np.broadcast_to(rule, rows) for rule in rules]
@@ -131,7 +132,7 @@ def _doubtful(template: Template, windows: Mapping[str, Window]) -> Mask:
 
 
 def _numeric(template: Template) -> tuple[Part, ...]:
-    return tuple(part for part in template.parts if not part.asked.choice)
+    return tuple(part for part in template.parts if part.asked.numeric)
 
 
 def _answers(template: Template, windows: Mapping[str, Window]) -> dict[str, Window]:
@@ -145,6 +146,23 @@ def _ill_conditioned(answers: Mapping[str, Window]) -> Mask:
         widest = np.where(np.asarray(window.figures) >= 3, _WIDEST, _WIDEST_COARSE)
         bad.append(~(half <= widest * np.abs(window.value)) | (np.asarray(window.figures) < 2))
     return np.asarray(np.logical_or.reduce(np.broadcast_arrays(*bad)))
+
+
+def _untrue(template: Template, candidates: Candidates, answers: Mapping[str, Window]) -> Mask:
+    """Where an analysis, rounded as it is printed, leads to another formula than the hidden one."""
+    bad = np.zeros(1, dtype=np.bool_)
+    if template.unknown is None:
+        return bad
+    for part in _numeric(template):
+        truths = template.unknown.truths.get(part.asked.quantity.id)
+        if truths is not None and part.asked.form == "formula":
+            right = np.array([float(truth) for truth in truths])[candidates.steps[HIDDEN]]
+            bad = bad | (np.abs(answers[part.id].value - right) > _SAME * right)
+    return bad
+
+
+_SAME = 1e-9
+"""How far apart, relatively, two ways to sum one formula's mass may come out."""
 
 
 def _coincident(template: Template, answers: Mapping[str, Window]) -> Mask:
@@ -176,12 +194,13 @@ def _revealed(
     revealed = {}
     for mistake in template.plan.mistakes:
         changed = mistaken_steps(template.plan, [mistake], kept, least, _BATCH)
-        revealed[mistake.id] = _shown(template, changed, kept, keys, rows.size)
+        revealed[mistake.id] = _shown(template, mistake, changed, kept, keys, rows.size)
     return revealed
 
 
 def _shown(
     template: Template,
+    mistake: Mistake,
     changed: Iterable[tuple[str, Mapping[str, Window]]],
     right: Mapping[str, Window],
     keys: Mapping[str, Window],
@@ -189,17 +208,26 @@ def _shown(
 ) -> Mask:
     """Which candidates show a mistake in at least one part; no step is worked beyond the one that shows all."""
     shown = np.zeros(rows, dtype=np.bool_)
+    differs = np.zeros(rows, dtype=np.bool_)
+    rewritten = {name for name, _ in mistake.rewrites}
     wrong = right
     for name, wrong in changed:
+        if name in rewritten:
+            differs |= _clear(wrong[name], right[name])
         for part in (part for part in _numeric(template) if part.asked.quantity.id == name):
             answer, key = answer_window(template.plan, part.asked, wrong, _BATCH), keys[part.id]
-            margin = MARGIN * np.abs(key.value)
-            shown |= (answer.low > key.high + margin) | (answer.high < key.low - margin)
+            shown |= _clear(answer, key)
             if shown.all():
                 return shown
     if any(part.asked.choice for part in template.parts):
         shown |= _chosen(template, wrong) != _chosen(template, right)
-    return shown
+    return shown | ~differs if mistake.harmless else shown
+
+
+def _clear(wrong: Window, right: Window) -> Mask:
+    """Whether a mistaken window lies outside the right one, clear by the margin."""
+    margin = MARGIN * np.abs(right.value)
+    return np.asarray((wrong.low > right.high + margin) | (wrong.high < right.low - margin))
 
 
 def _chosen(template: Template, windows: Mapping[str, Window]) -> npt.NDArray[np.int64]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
@@ -14,15 +14,19 @@ from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import Written, written_steps
 from problemgen.make.draws import draw_numbers, indices, shares
 from problemgen.model.fixed import Datum
-from problemgen.model.template import Draw, Obtained, Template
+from problemgen.model.template import Analysed, Draw, Obtained, Template
 from problemgen.plan.arithmetic import Batch, Window
 from problemgen.plan.evaluate import evaluate
 from problemgen.plan.windows import given_window, in_unit
 
-__all__ = ["Candidates", "Stream", "draw_candidates"]
+__all__ = ["HIDDEN", "Candidates", "Stream", "draw_candidates"]
 
 Floats = npt.NDArray[np.float64]
 Counts = npt.NDArray[np.int64]
+
+
+HIDDEN = "hidden formula"
+"""The name of the draw that picks the formula of an unknown compound."""
 
 
 @dataclass(frozen=True)
@@ -57,9 +61,12 @@ class Candidates:
                 step = int(self.steps[quantity_id][row])
                 written = draw.choices[step] if draw.choices else written_steps(step, draw.step)
                 return Datum(written, draw.unit)
-        for obtained in template.obtained:
-            if obtained.quantity.id == quantity_id:
-                return Datum(written_steps(int(self.steps[quantity_id][row]), obtained.step), obtained.unit)
+        read_off: list[Obtained | Analysed] = [*template.obtained]
+        if template.unknown is not None:
+            read_off.extend(template.unknown.analysed)
+        for one in read_off:
+            if one.quantity.id == quantity_id:
+                return Datum(written_steps(int(self.steps[quantity_id][row]), one.step), one.unit)
         fixed = next(one for one in template.fixed if one.quantity.id == quantity_id)
         return Datum(fixed.written, fixed.unit)
 
@@ -79,9 +86,18 @@ def draw_candidates(
         value = np.full(rows, float(fixed.written.value))
         windows[fixed.quantity.id] = given_window(value, fixed.written.place, read_unit(fixed.unit), Batch())
     for draw in template.draws:
-        picked = indices(numbers(draw.quantity.id), draw.count) + (0 if draw.choices else draw.first)
+        picked = _picked(template, draw, numbers, steps)
         steps[draw.quantity.id] = picked
         windows[draw.quantity.id] = _drawn_window(draw, picked)
+    if template.unknown is not None:
+        hidden = indices(numbers(HIDDEN), len(template.unknown.formulas))
+        steps[HIDDEN] = hidden
+        for one in template.unknown.analysed:
+            offset = indices(numbers(one.quantity.id), 2 * one.scatter + 1) - one.scatter
+            picked = np.maximum(_analysed_steps(one, hidden, windows) + offset, 1)
+            steps[one.quantity.id] = picked
+            value = _on_scale(picked, one.step)
+            windows[one.quantity.id] = given_window(value, one.step.place, read_unit(one.unit), Batch())
     for obtained in template.obtained:
         share = shares(numbers(obtained.quantity.id))
         picked = _obtained_steps(template, obtained, share, windows)
@@ -89,6 +105,20 @@ def draw_candidates(
         value = _on_scale(picked, obtained.step)
         windows[obtained.quantity.id] = given_window(value, obtained.step.place, read_unit(obtained.unit), Batch())
     return Candidates(steps, windows)
+
+
+def _picked(
+    template: Template, draw: Draw, numbers: Callable[[str], npt.NDArray[np.uint64]], steps: Mapping[str, Counts]
+) -> Counts:
+    """Which value of its scale or list is taken; one that follows another draw stands at the same place as that."""
+    if draw.follows is None:
+        return indices(numbers(draw.quantity.id), draw.count) + _first(draw)
+    leader = next(one for one in template.draws if one.quantity == draw.follows)
+    return steps[leader.quantity.id] - _first(leader)
+
+
+def _first(draw: Draw) -> int:
+    return 0 if draw.choices else draw.first
 
 
 def _drawn_window(draw: Draw, picked: Counts) -> Window:
@@ -115,6 +145,16 @@ def _obtained_steps(template: Template, obtained: Obtained, share: Floats, windo
     mass = in_unit(theoretical, read_unit(obtained.unit), Batch())
     steps: Counts = np.floor(percent / 100.0 * mass / float(in_steps) + 0.5).astype(np.int64)
     return np.maximum(steps, 1)
+
+
+def _analysed_steps(analysed: Analysed, hidden: Counts, windows: Mapping[str, Window]) -> Counts:
+    """What the analysis of each candidate's hidden formula gives, in steps of its scale."""
+    value = np.array([float(factor) for factor in analysed.factors])[hidden]
+    if analysed.base is not None:
+        unit = read_unit(analysed.unit)
+        value = value * in_unit(windows[analysed.base.id].value, unit, Batch())
+    steps: Counts = np.floor(value / float(analysed.step.value) + 0.5).astype(np.int64)
+    return steps
 
 
 def _value_of(template: Template, name: str, known: Mapping[str, Any]) -> Any:

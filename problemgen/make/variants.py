@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
 import numpy as np
 
+from problemgen.chemistry.equation import Equation, Term
 from problemgen.chemistry.units import read_unit
 from problemgen.errors import NoRoomError
 from problemgen.make.admissible import FLASK_SHARE, RULES, judge, liquid_volume
 from problemgen.make.candidates import Candidates, Stream, draw_candidates
+from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity
-from problemgen.model.template import Template
+from problemgen.model.template import Part, Template
 from problemgen.model.variant import Answer, Rejections, Variant
 from problemgen.plan.arithmetic import Exact, Window
 from problemgen.plan.evaluate import window_values
+from problemgen.plan.laws.formulas import formula_text
 from problemgen.plan.windows import answer_window, given_window
 
 __all__ = ["ADVICE", "Maker", "no_room", "variant_from"]
@@ -43,7 +46,7 @@ class Maker:
     stream: Stream
     candidates: int = 0
     turned_away: Counter[str] = field(default_factory=Counter)
-    _taken: set[tuple[int, ...]] = field(default_factory=set)
+    _taken: set[bytes] = field(default_factory=set)  # the steps drawn, as bytes: small, for classes of thousands
 
     def variants(self, students: Sequence[str]) -> Iterator[Variant]:
         """A variant a student, in order.
@@ -85,7 +88,7 @@ class Maker:
 
     def _first_free(self, candidates: Candidates, rows: Sequence[int]) -> int | None:
         for row in rows:
-            key = tuple(int(steps[row]) for steps in candidates.steps.values())
+            key = b"".join(steps[row].tobytes() for steps in candidates.steps.values())
             if key not in self._taken:
                 self._taken.add(key)
                 return row
@@ -108,17 +111,31 @@ def variant_from(template: Template, candidates: Candidates, row: int, student: 
     }
     windows = window_values(template.plan, measured, base)
     values: dict[str, Fraction] = {name: window.value for name, window in windows.items()}
-    answers = []
-    for part in template.parts:
-        window = answer_window(template.plan, part.asked, windows, base)
-        choice = _limiting(template, values) if part.asked.choice else ""
-        bounds = (window.value, window.low, window.high, window.figures)
-        answers.append(Answer(part.id, part.asked.unit, *bounds, choice))
+    answers = [_answer(template, part, windows, values) for part in template.parts]
     figures = {name: window.figures for name, window in windows.items()}
     return Variant(student, problem, template, given, values, figures, tuple(answers), _flask(template, measured))
 
 
-def _limiting(template: Template, values: dict[str, Fraction]) -> str:
+def _answer(template: Template, part: Part, windows: Mapping[str, Window], values: Mapping[str, Fraction]) -> Answer:
+    asked = part.asked
+    if asked.form == "equation":
+        nothing = Fraction(0)
+        return Answer(part.id, asked.unit, nothing, nothing, nothing, 0, text=equation_text(template.scene))
+    window = answer_window(template.plan, asked, windows, Exact())
+    choice = _limiting(template, values) if asked.choice else ""
+    text = formula_text(template.plan, asked.quantity.role, values) if asked.form == "formula" else ""
+    return Answer(part.id, asked.unit, window.value, window.low, window.high, window.figures, choice, text)
+
+
+def equation_text(scene: Scene) -> str:
+    """The scene's equation, balanced."""
+    sides = [
+        tuple(Term(s.nu, s.formula) for s in side if s.formula is not None) for side in (scene.reagents, scene.products)
+    ]
+    return Equation(*sides).text
+
+
+def _limiting(template: Template, values: Mapping[str, Fraction]) -> str:
     return min(template.plan.sources, key=lambda source: values[Quantity("extent", source).id])
 
 
@@ -135,8 +152,10 @@ def no_room(template: Template, rejections: Rejections, missing: int) -> str:
     """The refusal of a template that leaves too little room, with what to widen."""
     who = f"{missing} student{'s' if missing > 1 else ''}"
     lines = [
-        f"{template.id}: no admissible variant for {who} among {rejections.candidates} candidates; "
-        f"{rejections.admitted} were admissible, fewer than needed."
+        (
+            f"{template.id}: no admissible variant for {who} among {rejections.candidates} candidates; "
+            f"{rejections.admitted} were admissible, fewer than needed."
+        )
     ]
     for rule, count in sorted(rejections.by_rule.items(), key=lambda item: -item[1]):
         if count:

@@ -59,6 +59,7 @@ class Truth:
     figures: int
     printed: str
     choice: str
+    text: str = ""  # a formula or an equation
 
 
 @dataclass(frozen=True)

@@ -1,4 +1,4 @@
-"""The chemistry banks as records: elements, substances, bottles, reactions, glassware, hazards."""
+"""The chemistry banks as records: elements, substances, bottles, reactions, glassware, hazards, water vapour."""
 
 from __future__ import annotations
 
@@ -92,7 +92,7 @@ class Hazard:
 
 @dataclass(frozen=True)
 class Banks:
-    """All banks, each by id (elements by symbol, hazards by substance)."""
+    """All banks, each by id (elements by symbol, hazards by substance, the vapour pressure of water, kPa, by °C)."""
 
     weights: Mapping[str, Constant]
     edition: str
@@ -101,3 +101,4 @@ class Banks:
     reactions: Mapping[str, Reaction]
     glassware: Mapping[str, Glassware]
     hazards: Mapping[str, Hazard]
+    water_vapour: Mapping[int, Written]

@@ -9,7 +9,11 @@ from problemgen.exact.digits import Written
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import Quantity
 
-__all__ = ["Datum", "FixedProblem", "Question", "Ranking"]
+__all__ = ["ATOMS", "Datum", "FixedProblem", "Question", "Ranking"]
+
+
+ATOMS = "atoms"
+"""What a ranking counts where all atoms count."""
 
 
 @dataclass(frozen=True)
@@ -25,7 +29,7 @@ class Ranking:
     """A choice among substances: the one with the most (or fewest) particles of a kind, or mass of an element."""
 
     most: bool
-    part: str  # an element's symbol; "" for whole particles
+    part: str  # an element's symbol, or ATOMS; "" for whole particles
 
 
 @dataclass(frozen=True)

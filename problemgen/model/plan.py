@@ -43,6 +43,7 @@ class Mistake:
     title: str
     hint: str
     rewrites: tuple[tuple[str, Expression], ...]  # quantity id -> mistaken expression
+    harmless: bool = False  # where the step comes out as it should all the same, nothing needs to show it
 
 
 @dataclass(frozen=True)

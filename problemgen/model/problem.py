@@ -81,6 +81,7 @@ class Scene:
     in_excess: frozenset[str] = field(default_factory=frozenset)  # reagents that never limit
     unknown: tuple[str, ...] = ()  # the elements of a compound whose formula is asked
     unknown_rest: str = ""  # the one of them that is found by difference
+    solvent: str = ""  # the species that the others are dissolved in, where amounts or masses of it are wanted
     sources: tuple[str, ...] = ()  # the reagents whose amounts follow from what is given
 
     @property

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 
 from problemgen.exact.digits import Written
 from problemgen.model.banks import Hazard, Reaction, Substance
@@ -11,7 +12,7 @@ from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import Quantity
 
-__all__ = ["Draw", "Fixed", "Obtained", "Part", "Template"]
+__all__ = ["Analysed", "Draw", "Fixed", "Obtained", "Part", "Template", "Unknown"]
 
 
 @dataclass(frozen=True)
@@ -19,7 +20,8 @@ class Draw:
     """A given value that is drawn: one of evenly spaced values on a scale, or one of a list.
 
     A scale's values are `first` × `step`, (`first` + 1) × `step`, … , `count` of them. A list stands in
-    `choices`, and then `step` is unused.
+    `choices`, and then `step` is unused. A value that `follows` another draw is no draw of its own: its `choices`
+    hold one value for each of that draw's, in their order (the vapour pressure of water at the drawn temperature).
     """
 
     quantity: Quantity
@@ -29,11 +31,12 @@ class Draw:
     count: int
     choices: tuple[Written, ...] = ()
     instrument: str = ""  # the name of the glassware or balance
+    follows: Quantity | None = None
 
 
 @dataclass(frozen=True)
 class Obtained:
-    """A product's mass as obtained: a percent yield is drawn between bounds, and the mass read on a balance."""
+    """A mass as obtained: a percentage of `theoretical` is drawn between bounds, and the mass read on a balance."""
 
     quantity: Quantity
     unit: str
@@ -52,6 +55,34 @@ class Fixed:
     written: Written
     unit: str
     note: str = ""  # conditions or the bottle's name, for print
+
+
+@dataclass(frozen=True)
+class Analysed:
+    """A given value that follows from the hidden formula of an unknown compound, read on a scale.
+
+    `factors` has a number for each of the formulas: the value in `unit`, or the multiple of the quantity `base` (in
+    `unit` over the base's unit). An analysis scatters: up to `scatter` steps are added or taken away.
+    """
+
+    quantity: Quantity
+    unit: str
+    step: Written
+    factors: tuple[Fraction, ...]
+    base: Quantity | None = None
+    scatter: int = 0
+
+
+@dataclass(frozen=True)
+class Unknown:
+    """An unknown compound: its formulas, one of which is drawn, and what its analysis gives.
+
+    `truths` holds, by the id of an asked formula's mass, the right mass for each of the formulas (g/mol).
+    """
+
+    formulas: tuple[str, ...]
+    analysed: tuple[Analysed, ...]
+    truths: Mapping[str, tuple[Fraction, ...]]
 
 
 @dataclass(frozen=True)
@@ -85,6 +116,7 @@ class Template:
     plan: Plan
     sessions: int
     session_of: Mapping[str, int]  # reagent id -> the session in which it is used
+    unknown: Unknown | None = None
 
     def parts_of(self, session: int) -> tuple[Part, ...]:
         """The parts that stand on one session's sheet."""

@@ -14,7 +14,10 @@ __all__ = ["Answer", "Rejections", "Variant"]
 
 @dataclass(frozen=True)
 class Answer:
-    """The answer to one part, in its unit: exact value, window, figures; a choice's species stands in `choice`."""
+    """The answer to one part, in its unit: exact value, window, figures.
+
+    A choice's species stands in `choice`; a formula or an equation in `text`, in ASCII.
+    """
 
     part: str
     unit: str
@@ -23,6 +26,7 @@ class Answer:
     high: Fraction
     figures: int
     choice: str = ""
+    text: str = ""
 
 
 @dataclass(frozen=True)

@@ -17,6 +17,7 @@ from problemgen.model.problem import Asked, Constant, Scene
 from problemgen.model.quantity import KINDS, Quantity
 from problemgen.plan.law import Instance, Law
 from problemgen.plan.laws import LAWS, reactions, yields
+from problemgen.plan.laws.formulas import HUNDRED, SAMPLE
 from problemgen.plan.mistakes import find_mistakes
 
 __all__ = ["chain", "describe"]
@@ -43,7 +44,8 @@ def chain(scene: Scene, asked: Iterable[Asked], constants: Iterable[Constant] = 
     asked = tuple(asked)
     planned = [a for a in asked if a.form != "equation"]  # an equation is balanced without a plan
     wanted = scene.wanted | {a.quantity for a in planned}
-    fixed = {c.quantity.id: c for c in (*scene.weights.values(), *constants)}
+    basis = (HUNDRED,) if scene.unknown and SAMPLE not in scene.given else ()
+    fixed = {c.quantity.id: c for c in (*scene.weights.values(), *constants, *basis)}
     scene = replace(scene, wanted=wanted)
     scene = replace(scene, sources=_sources(scene, fixed))
     found = _reach(scene, fixed, LAWS)

@@ -6,12 +6,14 @@ practice, no source: R = 8.31 or 8.314 J/(mol·K), 0.0821 or 0.08206 L·atm/(mol
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
+from types import MappingProxyType
 
 from problemgen.model.problem import Constant
 from problemgen.model.quantity import Quantity
 
-__all__ = ["constants"]
+__all__ = ["DILUTE", "MOLAR_VOLUMES", "constants"]
 
 _AVOGADRO = Fraction("6.02214076e23")
 _BOLTZMANN = Fraction("1.380649e-23")
@@ -29,9 +31,23 @@ _GAS_VALUES = (
 _AVOGADRO_VALUES = (_AVOGADRO, Fraction("6.02e23"), Fraction("6.022e23"))
 
 
+MOLAR_VOLUMES: Mapping[str, str] = MappingProxyType(
+    {"0 °C and 1 bar": "22.711", "0 °C and 1 atm": "22.414", "25 °C and 1 bar": "24.790"}
+)
+"""The molar volume of the ideal gas in L/mol at the conditions that tables name.
+
+Source: CODATA 2022 (22.710 954 64 and 22.413 969 54 L/mol at 273.15 K, exact); at 298.15 K it is RT/p.
+"""
+
+
+DILUTE = Quantity("density", "", "dilute")
+"""The density of a dilute solution in water. Courses take 1.00 g/mL; water has 0.997 g/mL at 25 °C (from memory)."""
+
+
 def constants() -> tuple[Constant, ...]:
-    """The gas constant (kPa·L/(mol·K)) and the Avogadro constant (1/mol)."""
+    """The gas constant (kPa·L/(mol·K)), the Avogadro constant (1/mol), the density of dilute solutions (g/L)."""
     return (
         Constant(Quantity("gas_constant", ""), _GAS, min(_GAS_VALUES), max(_GAS_VALUES)),
         Constant(Quantity("avogadro", ""), _AVOGADRO, min(_AVOGADRO_VALUES), max(_AVOGADRO_VALUES)),
+        Constant(DILUTE, Fraction(1000), Fraction(997), Fraction(1000)),
     )

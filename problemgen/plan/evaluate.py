@@ -130,9 +130,10 @@ def window_values(plan: Plan, given: Mapping[str, Window], base: Base) -> dict[s
     """
     windows = Windows(base)
     least = data_figures(given.values(), base)
-    known: dict[str, Window] = {**_constant_windows(plan, base), **given}
+    constants = _constant_windows(plan, base)
+    known: dict[str, Window] = {**constants, **given}
     fixed = _fixed_windows(plan, least) if isinstance(base, Exact) else {}
-    if given.keys() & fixed.keys():
+    if given.keys() & (fixed.keys() | constants.keys()):
         fixed = {}
     for step in plan.steps:
         name = step.quantity.id
@@ -218,8 +219,8 @@ def mistaken_values(
         return evaluate(expression, known, arithmetic)
 
     result = dict(values)
-    for _, result in _reworked(plan, mistakes, values, work):
-        pass
+    for _, changed in _reworked(plan, mistakes, values, work):
+        result = changed
     return result
 
 
@@ -228,8 +229,8 @@ def mistaken_windows(
 ) -> dict[str, Window]:
     """All windows after mistakes, each step rounded as in `window_values`; `least` are the data's figures."""
     result = dict(known)
-    for _, result in mistaken_steps(plan, mistakes, known, least, base):
-        pass
+    for _, changed in mistaken_steps(plan, mistakes, known, least, base):
+        result = changed
     return result
 
 

@@ -46,6 +46,7 @@ class Misuse:
     hint: str
     relation: Relation
     everywhere: bool = False
+    harmless: bool = False  # where the step comes out as it should all the same, nothing needs to show it
     only_for: frozenset[str] = frozenset()
 
 

@@ -23,7 +23,7 @@ def find_mistakes(derivations: Iterable[tuple[Step, Instance]], names: frozenset
         rewrite = (step.quantity.id, expression)
         before = mistakes.get(key)
         rewrites = (*before.rewrites, rewrite) if before else (rewrite,)
-        mistakes[key] = Mistake(key, misuse.title, misuse.hint, rewrites)
+        mistakes[key] = Mistake(key, misuse.title, misuse.hint, rewrites, misuse.harmless)
     unique: dict[tuple[tuple[str, Expression], ...], Mistake] = {}
     for mistake in mistakes.values():
         unique.setdefault(mistake.rewrites, mistake)

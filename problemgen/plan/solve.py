@@ -8,11 +8,12 @@ from fractions import Fraction
 
 from problemgen.chemistry.equation import balance, read_equation, same_equation
 from problemgen.chemistry.formula import read_formula
+from problemgen.chemistry.formula import Formula
 from problemgen.chemistry.units import read_unit
 from problemgen.errors import NumberError, ProblemgenError, UnderivableError
 from problemgen.exact.digits import read_written
 from problemgen.exact.rounding import figures_text, outward_text
-from problemgen.model.fixed import FixedProblem, Question, Ranking
+from problemgen.model.fixed import ATOMS, FixedProblem, Question, Ranking
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Constant, Scene
 from problemgen.model.quantity import Quantity
@@ -133,6 +134,13 @@ def _chosen(question: Question, species: str, scene: Scene) -> SolvedQuestion:
     return SolvedQuestion(question, text=one.id, accepted=None if question.answer is None else question.answer in names)
 
 
+def _times(formula: Formula, part: str) -> int:
+    """How many of what a ranking counts are in one particle."""
+    if part == ATOMS:
+        return sum(count for _, count in formula.counts)
+    return formula.count(part) if part else 1
+
+
 def _ranked(
     question: Question,
     ranking: Ranking,
@@ -147,7 +155,7 @@ def _ranked(
             continue
         asked = Asked(Quantity("amount", species.id), "mol")
         plan = chain(replace(scene, wanted=frozenset()), [asked], constants)
-        times = species.formula.count(ranking.part) if ranking.part else 1
+        times = _times(species.formula, ranking.part)
         amounts[species.id] = window_values(plan, given, Exact())[asked.quantity.id].value * times
     if not amounts:
         raise UnderivableError("there is nothing to compare: no substance has a formula and a given quantity")

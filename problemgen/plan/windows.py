@@ -66,7 +66,7 @@ def answer_window(plan: Plan, asked: Asked, values: Mapping[str, Window], base: 
     unit = read_unit(asked.unit)
     inner = values[asked.quantity.id]
     step = plan.step(asked.quantity)
-    if step is not None and step.rounding == "whole":
+    if asked.form == "formula" or (step is not None and step.rounding == "whole"):
         value = in_unit(inner.value, unit, base)
         return Window(value, value, value, base.greater(base.exponent(value) + 1, 1))
     value, low, high = (in_unit(one, unit, base) for one in (inner.value, inner.low, inner.high))

@@ -103,7 +103,7 @@ def _template(template: Template) -> dict[str, Any]:
                 "label": label_of(index),
                 "quantity": _quantity(part.asked.quantity),
                 "unit": part.asked.unit,
-                "choice": part.asked.choice,
+                "form": part.asked.form,
                 "points": part.points.text,
                 "words": _words(prompt_of(template, part)),
                 "session": part.session,
@@ -175,6 +175,8 @@ def _student(student: Student, code: str, variants: Sequence[Variant]) -> dict[s
 def _answer(answer: Answer) -> dict[str, Any]:
     if answer.choice:
         return {"choice": answer.choice}
+    if answer.text:
+        return {"text": answer.text, "value": _rounded(answer.value)}
     return {
         "value": _rounded(answer.value),
         "low": outward_text(answer.low, _FIGURES, up=False),
@@ -185,8 +187,8 @@ def _answer(answer: Answer) -> dict[str, Any]:
 
 
 def printed_answer(answer: Answer) -> str:
-    """The number of an answer as the key prints it: with the figures that the data support."""
-    return figures_text(answer.value, answer.figures)
+    """An answer as the key prints it: a number with the figures that the data support, or a formula."""
+    return answer.text or figures_text(answer.value, answer.figures)
 
 
 def _rounded(value: Fraction) -> str:

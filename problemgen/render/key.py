@@ -5,7 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from problemgen.exact.rounding import figures_text
-from problemgen.model.blocks import Block, Document, Heading, Line, NewSheet, Paragraph, Prose, Strong, Table
+from problemgen.model.blocks import (
+    Block,
+    Chemical,
+    Document,
+    Heading,
+    Inline,
+    Line,
+    NewSheet,
+    Paragraph,
+    Prose,
+    Strong,
+    Table,
+)
 from problemgen.model.problem_set import ProblemSet, Student
 from problemgen.model.template import Part, Template
 from problemgen.model.variant import Answer, Variant
@@ -50,14 +62,14 @@ def _variant_blocks(variant: Variant) -> Iterable[Block]:
 def _given(variant: Variant) -> str:
     told = []
     for quantity in sorted(variant.template.scene.given, key=lambda q: (_order(variant.template, q.of), q)):
-        name = variant.template.scene.species[quantity.of].name
+        name = variant.template.scene.species[quantity.of].name if quantity.of else "sample"
         role = f" ({quantity.role})" if quantity.role else ""
         told.append(f"{name}{role} {quantity_text(variant.given[quantity.id])}")
     return "; ".join(told) + "."
 
 
 def _order(template: Template, name: str) -> int:
-    return list(template.scene.species).index(name)
+    return ["", *template.scene.species].index(name)
 
 
 def _answers(variant: Variant) -> Table:
@@ -76,10 +88,17 @@ def _answer_row(template: Template, index: int, part: Part, answer: Answer) -> t
     if answer.choice:
         chosen: Line = (Strong(template.scene.species[answer.choice].name),)
         return (label, prompt, chosen, (Prose("–"),), (Prose("–"),), (Prose(""),), points)
+    if answer.text:
+        told: Line = (_formula_or_equation(answer.text),)
+        return (label, prompt, told, (Prose("–"),), (Prose("–"),), (Prose(""),), points)
     figures = answer.figures + _BOUND_FIGURES
     bounds = tuple((Prose(number_text(figures_text(bound, figures))),) for bound in (answer.low, answer.high))
     printed: Line = (Strong(number_text(printed_answer(answer))),)
     return (label, prompt, printed, *bounds, (Prose(unit_text(answer.unit)),), points)
+
+
+def _formula_or_equation(text: str) -> Inline:
+    return Strong(text) if "->" in text else Chemical(text)
 
 
 def variant_solution(variant: Variant) -> Iterable[Block]:

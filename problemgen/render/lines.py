@@ -10,7 +10,7 @@ from functools import cached_property
 from problemgen.chemistry.units import read_unit
 from problemgen.model.blocks import Amount, Calculation, Line, Prose, Ratio
 from problemgen.model.expression import Expression, names_in
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import KINDS, Quantity
 from problemgen.plan.arithmetic import EXACT_FIGURES
 from problemgen.render.chains import Link, Term, cancelled, exact_text, pieces_of
 from problemgen.render.printed import Printed
@@ -20,7 +20,7 @@ from problemgen.render.symbols import coefficient_symbol, owner, quantity_words,
 
 __all__ = ["Group", "Lines"]
 
-_FRACTIONS = ("mass_fraction", "volume_fraction", "percent_yield")
+_FRACTIONS = tuple(kind.name for kind in KINDS.values() if kind.unit in ("%", "ppm"))
 _ORDER = (
     "pressure", "amount", "extent", "count", "mass", "concentration", "mass_concentration", "volume",
     "density", "molar_mass", "atomic_weight", "avogadro", "gas_constant", "temperature", *_FRACTIONS,
@@ -138,7 +138,8 @@ class Lines:
         def rank(factor: Factor) -> int:
             if isinstance(factor, Fraction):
                 return -1
-            return _ORDER.index(self.printed.quantities[factor].kind) if isinstance(factor, str) else len(_ORDER)
+            kind = self.printed.quantities[factor].kind if isinstance(factor, str) else ""
+            return _ORDER.index(kind) if kind in _ORDER else len(_ORDER)
 
         return sorted(factors, key=rank)
 

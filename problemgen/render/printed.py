@@ -143,7 +143,7 @@ class Printed:
         return figures_text(value, figures)
 
     def _constant(self, quantity: Quantity, value: Fraction) -> str:
-        whole = exact_text(value) if quantity.kind == "atomic_weight" else None
+        whole = exact_text(value) if quantity.kind in ("atomic_weight", "density") else None
         return whole or figures_text(value, max(_CONSTANT_FIGURES, self.guard + 1))
 
     def _place(self, step: Step, unit: Unit) -> int | None:

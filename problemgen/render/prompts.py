@@ -7,7 +7,7 @@ from problemgen.exact.digits import Written
 from problemgen.model.blocks import Chemical, Line, Prose, Strong
 from problemgen.model.fixed import Datum
 from problemgen.model.problem import Species
-from problemgen.model.quantity import KINDS, Quantity, reagent_of
+from problemgen.model.quantity import KINDS, ROLES, Quantity, reagent_of
 from problemgen.model.template import Part, Template
 
 __all__ = ["label_of", "number_text", "points_text", "prompt_of", "quantity_text", "species_words", "unit_text"]
@@ -52,6 +52,8 @@ def species_words(template: Template, name: str) -> Line:
     species: Species = template.scene.species[name]
     if species.formula is None:
         return (Prose(species.name),)
+    if species.name == species.formula.text:
+        return (Chemical(species.name),)
     return (Prose(f"{species.name} ("), Chemical(species.formula.text), Prose(")"))
 
 
@@ -61,6 +63,10 @@ def prompt_of(template: Template, part: Part) -> Line:
         return (Prose(part.prompt),)
     if part.asked.choice:
         return (Prose("Which reagent is the limiting reagent? Tick one."),)
+    if part.asked.form == "formula":
+        return (Prose(f"The {part.asked.quantity.role} formula of the compound"),)
+    if part.asked.form == "equation":
+        return (Prose("Balance the equation with the least whole numbers, and write it out."),)
     return _asked_for(template, part.asked.quantity)
 
 
@@ -70,8 +76,10 @@ def _asked_for(template: Template, quantity: Quantity) -> Line:
     if reagent:
         other = template.scene.species[reagent].name
         kind = KINDS[quantity.kind].words
+        if quantity.kind == "equivalents":
+            return (Prose(f"The {kind} of {name}: its amount over that of "), Strong(other))
         return (Prose(f"The {kind} of {name} that could form if "), Strong(other), Prose(" were used up completely"))
-    words = _WORDS.get((quantity.kind, quantity.role), f"The {KINDS[quantity.kind].words} of {{}}")
+    words = _WORDS.get((quantity.kind, quantity.role), _plain_words(quantity))
     needed = " that is needed" if _is_needed(template, quantity) else ""
     line: Line = (Prose(words.format(name)),)
     species = template.scene.species.get(quantity.of)
@@ -80,16 +88,28 @@ def _asked_for(template: Template, quantity: Quantity) -> Line:
     return (*line, Prose(needed)) if needed else line
 
 
+def _plain_words(quantity: Quantity) -> str:
+    """The words of a quantity that has none of its own here: its kind, and what its role says."""
+    role = f" {ROLES[quantity.role]}" if quantity.role in _TOLD_BY_ROLE else ""
+    return f"The {KINDS[quantity.kind].words} of {{}}{role}"
+
+
 def _is_needed(template: Template, quantity: Quantity) -> bool:
     """Whether it is asked how much of a reagent to take, backwards from what is wanted."""
     species = template.scene.species.get(quantity.of)
-    is_reagent = species is not None and species.coefficient < 0
+    is_reagent = species is not None and species.coefficient < 0 and quantity.role not in _TOLD_BY_ROLE
     return is_reagent and quantity.kind in ("amount", "mass", "volume") and quantity.of not in template.plan.sources
 
 
 def _shows_formula(quantity: Quantity) -> bool:
     return quantity.role in ("", "theoretical") and quantity.kind in ("amount", "mass", "molar_mass")
 
+
+_TOLD_BY_ROLE = frozenset(
+    "needed surplus recovered converted crude purified pure lost organic aqueous first second isomers other input "
+    "waste after_one after_two after_three after_four by_one by_two by_three by_four major minor front taken".split()
+)
+"""Roles whose words in the list of roles complete the prompt."""
 
 _WORDS = {
     ("mass", "theoretical"): "The theoretical yield of {} as a mass",
@@ -114,4 +134,31 @@ _WORDS = {
     ("mass", "solvent"): "The mass of the solvent for {}",
     ("concentration", "mixed"): "The amount concentration of {} in the mixture",
     ("extent", ""): "The extent of the reaction",
+    ("amount", "taken"): "The amount of {} to take",
+    ("mass", "taken"): "The mass of {} to take",
+    ("volume", "taken"): "The volume of {} to take",
+    ("equivalents", ""): "The equivalents of {}: its amount over that of the other reagent",
+    ("excess", ""): "The percent excess of {} over what the equation asks for",
+    ("atom_economy", ""): "The atom economy of making {}",
+    ("e_factor", ""): "The E-factor of making {}: waste over product",
+    ("mass_intensity", ""): "The process mass intensity of making {}: all that was put in over product",
+    ("mass", "input"): "The mass of all that was put in to make {}",
+    ("mass", "waste"): "The mass of waste from making {}",
+    ("recovery", ""): "The percent recovery of {} from crude to pure product",
+    ("distribution_ratio", ""): "The distribution ratio of {}, organic over aqueous layer",
+    ("distance", ""): "The distance that {} travelled",
+    ("share", ""): "The share of {} among the isomers",
+    ("percent_yield", "isomers"): "The percent yield of all isomers together, {} and others",
+    ("mass", "actual"): "The mass of {} that is obtained",
+    ("pressure", "total"): "The total pressure of {} and water vapour",
+    ("pressure", "vapour"): "The pressure of the water vapour in {}",
+    ("pressure", "initial"): "The pressure of {} before the change",
+    ("pressure", "final"): "The pressure of {} after the change",
+    ("temperature", "initial"): "The temperature of {} before the change",
+    ("temperature", "final"): "The temperature of {} after the change",
+    ("volume", "dry"): "The volume of {} when dried, at the same total pressure",
+    ("pressure", "mixed"): "The total pressure of the mixture",
+    ("volume", "mixed"): "The volume of the mixture",
+    ("amount", "mixed"): "The amount of all gases together",
+    ("temperature", "mixed"): "The temperature of the mixture",
 }

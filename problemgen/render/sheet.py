@@ -23,7 +23,7 @@ from problemgen.model.blocks import (
 )
 from problemgen.model.fixed import Datum
 from problemgen.model.problem_set import ProblemSet, Sheet, Student
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import KINDS, ROLES, Quantity
 from problemgen.model.template import Template
 from problemgen.model.variant import Variant
 from problemgen.render.prompts import label_of, points_text, prompt_of, quantity_text, species_words, unit_text
@@ -89,23 +89,26 @@ def problem_blocks(variant: Variant, session: int) -> Iterable[Block]:
 
 
 def _scheme(template: Template) -> Scheme:
+    """The reaction's scheme; without coefficients where they are asked for."""
     reaction = template.reaction
     assert reaction is not None
+    to_balance = any(part.asked.form == "equation" for part in template.parts)
 
     def items(sign: int) -> tuple[SchemeItem, ...]:
         return tuple(
-            SchemeItem(sign * nu, s.formula.text, s.name, s.smiles)
+            SchemeItem(1 if to_balance else sign * nu, s.formula.text, s.name, s.smiles)
             for name, nu in reaction.coefficients.items()
             if sign * nu > 0
             for s in (template.substances[name],)
         )
 
-    return Scheme(items(-1), items(1), reaction.above, reaction.below, alt="")
+    return Scheme(items(-1), items(1), reaction.above, reaction.below, alt="", drawn=not to_balance)
 
 
 def _data(variant: Variant, session: int) -> Iterable[Block]:
     """The table of what is measured out, and what was obtained once the product is there."""
-    rows = [row for name in variant.template.scene.species if (row := _row(variant, name, session))]
+    names = (_SAMPLE, *variant.template.scene.species)
+    rows = [row for name in names if (row := _row(variant, name, session))]
     if rows:
         header = ((Prose("Substance"),), (Prose("Taken"),), (Prose("Data"),))
         yield Table("Your numbers", header, tuple(rows), (False, False, False))
@@ -114,10 +117,15 @@ def _data(variant: Variant, session: int) -> Iterable[Block]:
             datum = variant.given[obtained.quantity.id]
             product = species_words(variant.template, obtained.quantity.of)
             yield Paragraph(
-                (Prose("Obtained, dry: "), Strong(quantity_text(datum)), Prose(" of "), *product, Prose("."))
+                (Prose(f"{_obtained_words(obtained.quantity)}: "), Strong(quantity_text(datum)), Prose(" of "), *product, Prose("."))
             )
     if variant.flask is not None and session == 1:
         yield Note((Prose(f"The mixture fits a {variant.flask}-mL flask (two thirds full at most)."),))
+
+
+def _obtained_words(quantity: Quantity) -> str:
+    words = ROLES[quantity.role]
+    return "Obtained, dry" if quantity.role == "actual" else words[0].upper() + words[1:]
 
 
 def _row(variant: Variant, name: str, session: int) -> tuple[Line, Line, Line] | None:
@@ -130,9 +138,18 @@ def _row(variant: Variant, name: str, session: int) -> tuple[Line, Line, Line] |
     }
     if not mine or template.session_of.get(name, 1) > session:
         return None
-    taken = [_taken(quantity, datum) for quantity, datum in mine.items() if quantity.kind in _TAKEN]
+    taken = [_taken(template, quantity, datum) for quantity, datum in mine.items() if quantity.kind in _TAKEN]
     data = [_told(template, quantity, datum) for quantity, datum in mine.items() if quantity.kind not in _TAKEN]
-    return species_words(template, name), (Prose(", ".join(taken) or "–"),), (Prose("; ".join(data) or "–"),)
+    who: Line = species_words(template, name) if name != _SAMPLE else (Prose(_whole(mine)),)
+    return who, (Prose(", ".join(taken) or "–"),), (Prose("; ".join(data) or "–"),)
+
+
+_SAMPLE = ""
+"""What belongs to no species is the sample's, or that of a mixture of gases."""
+
+
+def _whole(mine: Iterable[Quantity]) -> str:
+    return "mixture of gases" if any(quantity.role == "mixed" for quantity in mine) else "sample"
 
 
 _TAKEN = ("mass", "volume", "amount", "count")
@@ -142,31 +159,57 @@ _STAGE = {
     "theoretical": "wanted: ",
     "actual": "wanted: ",
 }
+_TOLD_BY_KIND = (
+    "equivalents excess distribution_ratio recovery share product_ratio peak_area distance retention_factor "
+    "rotation specific_rotation path_length enantiomeric_excess conversion selectivity".split()
+)
+"""Kinds whose words in the list of kinds stand in front of the value."""
+
 _DATA_WORDS = {
     "density": "density",
     "pressure": "pressure",
     "temperature": "temperature",
     "percent_yield": "expected yield",
     "molar_mass": "molar mass",
+    "molar_volume": "molar volume",
+    "mole_fraction": "mole fraction",
+    **{kind: KINDS[kind].words for kind in _TOLD_BY_KIND},
 }
+_STAGED_BY_ROLE = frozenset(
+    "crude purified pure recovered isomers other input auxiliaries organic aqueous portion front edge front_edge start "
+    "major minor".split()
+)
+"""Roles whose words in the list of roles stand in front of the value."""
+
+_GAS_STATE = {"initial": "before: ", "final": "afterwards: "}
+_VAPOUR = {"total": "total pressure", "vapour": "vapour pressure of water"}
 
 
-def _taken(quantity: Quantity, datum: Datum) -> str:
+def _stage(template: Template, quantity: Quantity) -> str:
+    """The words in front of a value that tell when it holds; a gas is not diluted, its state changes."""
+    is_gas = any(q.of == quantity.of and q.kind in ("pressure", "temperature") for q in template.scene.given)
+    words = f"{ROLES[quantity.role]}: " if quantity.role in _STAGED_BY_ROLE else ""
+    return (_GAS_STATE if is_gas else {}).get(quantity.role, _STAGE.get(quantity.role, words))
+
+
+def _taken(template: Template, quantity: Quantity, datum: Datum) -> str:
     text = quantity_text(datum)
     if quantity.role in ("solution", "impure"):
         return text + (" of solution" if quantity.role == "solution" else " of the impure substance")
-    return _STAGE.get(quantity.role, "") + text
+    return _stage(template, quantity) + text
 
 
 def _told(template: Template, quantity: Quantity, datum: Datum) -> str:
     note = next((fixed.note for fixed in template.fixed if fixed.quantity == quantity), "")
-    words = _DATA_WORDS.get(quantity.kind, "")
+    words = _VAPOUR.get(quantity.role) or _DATA_WORDS.get(quantity.kind, "")
     text = f"{words} {quantity_text(datum)}".strip()
     if quantity.kind == "mass_fraction":
         text += " pure" if _impure(template, quantity) else " by mass"
     if quantity.kind == "density" and note and quantity.role == "":
         text += f" ({note})"
-    return _STAGE.get(quantity.role, "") + text
+    if quantity.kind == "molar_volume" and note:
+        text += f" (at {note})"
+    return _stage(template, quantity) + text
 
 
 def _impure(template: Template, quantity: Quantity) -> bool:
@@ -196,7 +239,7 @@ def _parts(variant: Variant, session: int) -> Iterable[Block]:
             label=label_of(index),
             prompt=prompt_of(template, part),
             points=points_text(part.points),
-            unit="" if part.asked.choice else unit_text(part.asked.unit),
+            unit=unit_text(part.asked.unit) if part.asked.form == "number" else "",
             choices=choices,
             work_lines=0 if part.asked.choice else lines,
         )

@@ -10,6 +10,7 @@ from problemgen.model.blocks import Amount, Block, Inline, Note, Paragraph, Pros
 from problemgen.model.plan import Plan, Step
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import Quantity
+from problemgen.render.analyses import formula_line
 from problemgen.render.comparison import verdict
 from problemgen.render.lines import Lines
 from problemgen.render.printed import Numbers, Printed
@@ -80,13 +81,15 @@ class _Story:
     def part(self, part: SolvedPart, new: Sequence[Step], shown: Mapping[str, str]) -> Iterable[Block]:
         """The blocks of one part."""
         target = part.asked.quantity
-        final = None if part.asked.choice else _amount(*self.printed.numbers.answers[part.id])
+        final = _amount(*self.printed.numbers.answers[part.id]) if part.asked.form == "number" else None
         yield from self.recalled(new, target, shown)
         seen = set(shown)
         for step in new:
             yield from self.teller.tell(step, final if step.quantity == target else None, seen)
             seen.add(step.quantity.id)
-        if all(step.quantity != target for step in new):
+        if part.asked.form == "formula":
+            yield formula_line(self.printed.numbers.answers[part.id][0])
+        elif all(step.quantity != target for step in new):
             yield from self.settled(target, final, shown)
 
     def new_steps(self, asked: Asked, shown: Mapping[str, str]) -> list[Step]:

@@ -11,6 +11,7 @@ from problemgen.model.expression import Expression, names_in
 from problemgen.model.plan import Step
 from problemgen.model.quantity import Quantity
 from problemgen.plan.laws import LAWS_BY_ID
+from problemgen.render.analyses import whole_number_blocks
 from problemgen.render.chains import Link, Term, pieces_of
 from problemgen.render.comparison import choice_blocks, comparison_blocks, limiting_name
 from problemgen.render.lines import Group, Lines
@@ -37,6 +38,8 @@ class Teller:
 
     def tell(self, step: Step, final: Amount | None, shown: AbstractSet[str]) -> tuple[Block, ...]:
         """The blocks of a step; `final` replaces its result, `shown` are the ids that a reader has seen."""
+        if step.rounding == "whole":
+            return whole_number_blocks(self.printed, step)
         if self.route.compared(step):
             return (_words(_law_words(step)), *self._compared(step, final, shown))
         used = self.route.used_up(step)
@@ -127,6 +130,8 @@ class Teller:
     def _worked(self, step: Step, final: Amount | None) -> tuple[Block, ...]:
         """A step by its own expression."""
         target = step.quantity
+        if step.expression[0] == "num":  # a portion that is chosen, not worked out
+            return (self.lines.line(target, (), (), final or self.lines.amount(target)),)
         alone = times_alone(step.expression)
         source = self.printed.quantities.get(alone[0]) if alone else None
         if source is not None and {source.kind, target.kind} == {"amount", "extent"}:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from array import array
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -19,20 +20,24 @@ from problemgen.render.symbols import symbol
 __all__ = ["Spread", "summary_document"]
 
 
+def _numbers() -> array[float]:
+    return array("d")
+
+
 @dataclass
 class Spread:
-    """Answers and windows of all variants so far, by problem, template and part."""
+    """Answers and windows of all variants so far, by problem, template and part; packed, for classes of thousands."""
 
-    values: dict[tuple[str, str, str], list[float]] = field(default_factory=lambda: defaultdict(list))
-    halves: dict[tuple[str, str, str], list[float]] = field(default_factory=lambda: defaultdict(list))
+    values: dict[tuple[str, str, str], array[float]] = field(default_factory=lambda: defaultdict(_numbers))
+    halves: dict[tuple[str, str, str], array[float]] = field(default_factory=lambda: defaultdict(_numbers))
     choices: dict[tuple[str, str, str], list[str]] = field(default_factory=lambda: defaultdict(list))
 
     def add(self, variant: Variant) -> None:
         """Take one variant in."""
         for answer in variant.answers:
             key = (variant.problem, variant.template.id, answer.part)
-            if answer.choice:
-                self.choices[key].append(answer.choice)
+            if answer.choice or answer.text:
+                self.choices[key].append(answer.choice or answer.text)
             else:
                 self.values[key].append(float(answer.value))
                 self.halves[key].append(float((answer.high - answer.low) / 2 / abs(answer.value)))
@@ -135,6 +140,7 @@ def _value_cells(spread: Spread, key: tuple[str, str, str], unit: str) -> tuple[
 
 
 def _choices(template: Template, choices: Sequence[str]) -> str:
-    """How often each reagent is the limiting one."""
-    counts = {name: choices.count(name) for name in template.plan.sources if name in choices}
-    return "limiting: " + ", ".join(f"{template.scene.species[name].name} {count}" for name, count in counts.items())
+    """How often each reagent is the limiting one, or each formula the answer."""
+    species = template.scene.species
+    counts = {species[name].name if name in species else name: choices.count(name) for name in sorted(set(choices))}
+    return ", ".join(f"{name} {count}" for name, count in counts.items())

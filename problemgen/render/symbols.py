@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from problemgen.chemistry.units import read_unit
 from problemgen.model.blocks import Amount, Ratio, Symbol, UnitPiece
 from problemgen.model.problem import Scene
-from problemgen.model.quantity import KINDS, Quantity, reagent_of
+from problemgen.model.quantity import KINDS, ROLES, Quantity, reagent_of
 from problemgen.render.spoken import spoken_formula
 
 __all__ = [
@@ -23,8 +23,11 @@ __all__ = [
     "unit_pieces_of",
 ]
 
-_INDICES = {"actual": "obtained", "consumed": "used up", "mixed": "mixture", "impure": "sample"}
+_INDICES = {"actual": "obtained", "consumed": "used up", "mixed": "mixture", "impure": "sample", "vapour": "water"}
 """Roles whose index is another word than the role."""
+
+_OF_WATER = frozenset({"added", "vapour", "total"})
+"""Roles of water, or of a gas together with its vapour: no substance stands in brackets."""
 
 _WORDS = {
     "": "{kind} of {name}",
@@ -36,12 +39,26 @@ _WORDS = {
     "final": "final {kind} of {name}",
     "added": "{kind} added",
     "mixed": "{kind} of {name} in the mixture",
+    "total": "total {kind}",
+    "vapour": "{kind} of the water vapour",
+    "dry": "{kind} of {name} when dried",
     "solution": "{kind} of the solution of {name}",
     "solvent": "{kind} of the solvent",
     "impure": "{kind} of the sample of {name}",
     "sample": "{kind} of the sample of {name}",
     "initial solution": "{kind} of the initial solution of {name}",
     "final solution": "{kind} of the final solution of {name}",
+    "front": "{kind} of the solvent front",
+    "front_edge": "{kind} of the solvent front from the edge",
+    "start": "{kind} of the starting line from the edge",
+    "first": "{kind} of {name} in the first purification",
+    "second": "{kind} of {name} in the second purification",
+    "two_portions": "{kind} of each of two portions of solvent",
+    "three_portions": "{kind} of each of three portions of solvent",
+    "four_portions": "{kind} of each of four portions of solvent",
+    "each_of_two": "{kind} of {name} by each of two portions",
+    "each_of_three": "{kind} of {name} by each of three portions",
+    "each_of_four": "{kind} of {name} by each of four portions",
 }
 
 _UNIT_WORDS = {
@@ -51,6 +68,7 @@ _UNIT_WORDS = {
     "mol": "mole", "mmol": "millimole", "µmol": "micromole", "kmol": "kilomole", "K": "kelvin",
     "Pa": "pascal", "hPa": "hectopascal", "kPa": "kilopascal", "MPa": "megapascal", "mbar": "millibar",
     "atm": "atmosphere", "J": "joule", "kJ": "kilojoule", "s": "second", "min": "minute", "h": "hour",
+    "°": "degree", "dm": "decimetre", "cm": "centimetre", "mm": "millimetre",
 }  # fmt: skip
 """Units whose plural takes an s."""
 
@@ -78,7 +96,7 @@ def owner(scene: Scene, species_id: str) -> tuple[str, bool]:
 
 def symbol(scene: Scene, quantity: Quantity) -> Symbol:
     """The symbol of a quantity: m(NaCl), n(H2O) with its index, ξ."""
-    own = quantity.of and quantity.role != "added"  # what is added is water
+    own = quantity.of and quantity.role not in _OF_WATER
     of, chemical = owner(scene, quantity.of) if own else ("", True)
     return Symbol(KINDS[quantity.kind].symbol, of, chemical, _index(scene, quantity.role))
 
@@ -86,7 +104,7 @@ def symbol(scene: Scene, quantity: Quantity) -> Symbol:
 def _index(scene: Scene, role: str) -> str:
     reagent = reagent_of(role)
     if not reagent:
-        return _INDICES.get(role, role)
+        return _INDICES.get(role, role.replace("_", " "))
     return f"from {owner(scene, reagent)[0].replace('.', '·')}"
 
 
@@ -104,7 +122,12 @@ def quantity_words(scene: Scene, quantity: Quantity) -> str:
         return f"{kind} of {name} from {_name(scene, reagent)}"
     if not name:
         return f"{kind} of the mixture" if quantity.role == "mixed" else kind
-    return _WORDS.get(quantity.role, f"{quantity.role} {{kind}} of {{name}}").format(kind=kind, name=name)
+    return _WORDS.get(quantity.role, _fallback(quantity.role)).format(kind=kind, name=name)
+
+
+def _fallback(role: str) -> str:
+    """The words of a role that has none of its own here: those that templates go by, behind the name."""
+    return f"{{kind}} of {{name}} {ROLES[role]}" if role in ROLES else f"{role.replace('_', ' ')} {{kind}} of {{name}}"
 
 
 def _name(scene: Scene, species_id: str) -> str:

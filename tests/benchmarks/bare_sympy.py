@@ -76,8 +76,13 @@ def _substituted(steps: tuple[tuple[Any, Any], ...], known: Mapping[Any, Any], w
     values = dict(known)
     for symbol, expression in steps:
         if isinstance(expression, tuple):
-            pairs = [tuple(getattr(one, way)(values) for one in pair) for pair in expression]
-            values[symbol] = min(pairs)[1]
+            values[symbol] = min((_put(key, values, way), _put(value, values, way)) for key, value in expression)[1]
         else:
-            values[symbol] = getattr(expression, way)(values)
+            values[symbol] = _put(expression, values, way)
     return values
+
+
+def _put(expression: Any, values: Mapping[Any, Any], way: Way) -> Any:
+    """An expression with its own symbols replaced, and no others: `subs` sorts all that it is given."""
+    own = {symbol: values[symbol] for symbol in expression.free_symbols}
+    return expression.subs(own) if way == "subs" else expression.xreplace(own)

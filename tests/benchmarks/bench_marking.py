@@ -10,6 +10,7 @@ from pathlib import Path
 
 from bench_class import write_answers, write_responses
 from bench_table import best_of, note, print_table, times
+
 from problemgen.grade.judge import judge_student
 from problemgen.load.answers import Answers
 from problemgen.load.responses import Responses

@@ -17,8 +17,8 @@ def test_names_are_unique() -> None:
     assert len({unit.name for unit in UNITS}) == len(UNITS)
 
 
-def test_lengths_have_no_spelling_but_their_cubes_have() -> None:
-    assert not LENGTHS & SPELLINGS.keys()
+def test_the_lengths_of_tubes_and_plates_are_read_alone_and_all_cubes() -> None:
+    assert SPELLINGS.keys() & LENGTHS == {"dm", "cm"}
     assert {f"{length}3" for length in LENGTHS} <= SPELLINGS.keys()
 
 

@@ -90,8 +90,10 @@ def test_text_loses_the_blanks_around_it(written: Write) -> None:
         ),
         (
             'title = "x"\ntitle = "y"\n',
-            "w.toml: found a slip in the notation: Cannot overwrite a value (at line 2, column 12); "
-            "expected valid TOML",
+            (
+                "w.toml: found a slip in the notation: Cannot overwrite a value (at line 2, column 12); "
+                "expected valid TOML"
+            ),
         ),
     ],
 )

@@ -36,45 +36,45 @@ def changed(old: str, new: str) -> str:
 @pytest.mark.parametrize(
     ("old", "new", "expected"),
     [
-        ("from = 25.00, to = 30.00", "from = 30.00, to = 25.00", ".volume: found from 30.00 to 25.00; expected a range "
-         "that rises"),
+        ("from = 25.00, to = 30.00", "from = 30.00, to = 25.00", (".volume: found from 30.00 to 25.00; expected a "
+         "range that rises")),
         ("to = 30.00", "to = 25.00", ".volume: found from 25.00 to 25.00; expected a range that rises"),
         ("from = 25.00", "from = 0.00", ".volume: found 0.00 mL; expected a number above 0"),
         ("from = 25.00", "from = -5.00", ".volume: found -5.00 mL; expected a number above 0"),
-        ("from = 25.00", "from = 25.03", ".volume: found from 25.03 to 30.00; expected ends that stand on the scale: "
-         "multiples of 0.05 mL"),
-        ("to = 30.00", "to = 50.05", ".volume.to: found 50.05; expected no more than the burette, 50 mL holds. "
-         "Take a larger one."),
+        ("from = 25.00", "from = 25.03", (".volume: found from 25.03 to 30.00; expected ends that stand on the scale: "
+         "multiples of 0.05 mL")),
+        ("to = 30.00", "to = 50.05", (".volume.to: found 50.05; expected no more than the burette, 50 mL holds. "
+         "Take a larger one.")),
         (", to = 30.00", "", ".volume.to: found nothing; expected both ends of the range"),
         ("from = 25.00, ", "", ".volume.from: found nothing; expected both ends of the range"),
         ('unit = "mL", read', 'unit = "g", read', ".volume.unit: found 'g'; expected a unit of volume, such as mL"),
-        ('unit = "mL", read', 'unit = "L", read', ".volume.unit: found 'L'; expected the unit of the burette, 50 mL: "
-         "mL"),
-        ('unit = "mL", read', 'unit = "ml/", read', ".volume.unit: found 'ml/'; expected a unit of the list: "
-         "a unit is missing in 'ml/'"),
-        ("burette-50", "buret-50", ".volume.read: found 'buret-50'; expected an id in banks/glassware.toml. "
-         "Did you mean 'burette-50'?"),
-        (', read = "burette-50"', "", ".volume: found no single scale; expected either `read` (a piece of glassware "
-         "or a balance) or `step`"),
-        ('read = "burette-50"', 'read = "burette-50", step = 0.05', ".volume: found no single scale; expected either "
-         "`read` (a piece of glassware or a balance) or `step`"),
+        ('unit = "mL", read', 'unit = "L", read', (".volume.unit: found 'L'; expected the unit of the burette, 50 mL: "
+         "mL")),
+        ('unit = "mL", read', 'unit = "ml/", read', (".volume.unit: found 'ml/'; expected a unit of the list: "
+         "a unit is missing in 'ml/'")),
+        ("burette-50", "buret-50", (".volume.read: found 'buret-50'; expected an id in banks/glassware.toml. "
+         "Did you mean 'burette-50'?")),
+        (', read = "burette-50"', "", (".volume: found no single scale; expected either `read` (a piece of glassware "
+         "or a balance) or `step`")),
+        ('read = "burette-50"', 'read = "burette-50", step = 0.05', (".volume: found no single scale; expected either "
+         "`read` (a piece of glassware or a balance) or `step`")),
         ('read = "burette-50"', "step = 0", ".volume.step: found 0; expected a step above 0"),
         ('read = "burette-50"', "step = -0.1", ".volume.step: found -0.1; expected a step above 0"),
-        ('read = "burette-50"', "step = 0.000001", ".volume: found 5000001 values; expected no more than 1000000. "
-         "Take a coarser scale."),
-        ("value = 0.1000", "value = 0.1, choose = [0.1]", ".concentration: found no single way to get a value; "
-         "expected either `from` and `to`, or `choose`, or `value`"),
-        ("value = 0.1000, ", "", ".concentration: found no single way to get a value; expected either `from` and "
-         "`to`, or `choose`, or `value`"),
+        ('read = "burette-50"', "step = 0.000001", (".volume: found 5000001 values; expected no more than 1000000. "
+         "Take a coarser scale.")),
+        ("value = 0.1000", "value = 0.1, choose = [0.1]", (".concentration: found no single way to get a value; "
+         "expected either `from` and `to`, or `choose`, or `value`")),
+        ("value = 0.1000, ", "", (".concentration: found no single way to get a value; expected either `from` and "
+         "`to`, or `choose`, or `value`")),
         ("value = 0.1000", "value = 0", ".concentration: found 0 mol/L; expected a number above 0"),
         ("value = 0.1000", "choose = [0.1, -0.2]", ".concentration: found -0.2 mol/L; expected a number above 0"),
         ('"mol/L"', '"g"', ".concentration.unit: found 'g'; expected a unit of amount concentration, such as mol/L"),
-        (CONCENTRATION, "", ".volume: found a volume of a substance without a density; expected a density in "
-         "banks/substances.toml, or one given here"),
-        (CONCENTRATION, 'bottle = "silver"', ".bottle: found 'silver'; expected a bottle of this substance: none in "
-         "banks/bottles.toml"),
-        ("from =", "form =", ".volume.form: found an unknown key; expected one of choose, from, read, step, to, unit, "
-         "value. Did you mean 'from'?"),
+        (CONCENTRATION, "", (".volume: found a volume of a substance without a density; expected a density in "
+         "banks/substances.toml, or one given here")),
+        (CONCENTRATION, 'bottle = "silver"', (".bottle: found 'silver'; expected a bottle of this substance: none in "
+         "banks/bottles.toml")),
+        ("from =", "form =", (".volume.form: found an unknown key; expected one of choose, from, read, step, to, unit, "
+         "value. Did you mean 'from'?")),
     ],
 )  # fmt: skip
 def test_what_cannot_be_measured_out_is_refused(faults_of: FaultsOf, old: str, new: str, expected: str) -> None:
@@ -92,22 +92,24 @@ def test_an_unknown_key_gets_the_known_ones_and_the_nearest(faults_of: FaultsOf)
 
 def test_an_unknown_substance_gets_the_nearest_one(faults_of: FaultsOf) -> None:
     assert faults_of(changed("given.silver-nitrate", "given.silver-nitrat")) == [
-        "t.toml: given.silver-nitrat: found 'silver-nitrat'; expected the id of a substance in "
-        "banks/substances.toml. Did you mean 'silver-nitrate'?"
+        (
+            "t.toml: given.silver-nitrat: found 'silver-nitrat'; expected the id of a substance in "
+            "banks/substances.toml. Did you mean 'silver-nitrate'?"
+        )
     ]
 
 
 @pytest.mark.parametrize(
     ("obtained", "expected"),
     [
-        ('percent_yield = [90, 80], unit = "g", read = "balance-0.01"', "percent_yield: found 90 to 80; expected a "
-         "range within 0 to 100"),
-        ('percent_yield = [90, 101], unit = "g", read = "balance-0.01"', "percent_yield: found 90 to 101; expected a "
-         "range within 0 to 100"),
-        ('percent_yield = [70, 80], unit = "g", read = "burette-50"', "read: found 'burette-50'; expected a balance: "
-         "balance-0.1, balance-0.01, balance-0.001, balance-0.0001"),
-        ('percent_yield = [70, 80], unit = "mg", read = "balance-0.01"', "unit: found 'mg'; expected the unit of the "
-         "balance reading to 0.01 g: g"),
+        ('percent_yield = [90, 80], unit = "g", read = "balance-0.01"', ("percent_yield: found 90 to 80; expected a "
+         "range within 0 to 100")),
+        ('percent_yield = [90, 101], unit = "g", read = "balance-0.01"', ("percent_yield: found 90 to 101; expected a "
+         "range within 0 to 100")),
+        ('percent_yield = [70, 80], unit = "g", read = "burette-50"', ("read: found 'burette-50'; expected a balance: "
+         "balance-0.1, balance-0.01, balance-0.001, balance-0.0001")),
+        ('percent_yield = [70, 80], unit = "mg", read = "balance-0.01"', ("unit: found 'mg'; expected the unit of the "
+         "balance reading to 0.01 g: g")),
     ],
 )  # fmt: skip
 def test_what_cannot_be_obtained_is_refused(faults_of: FaultsOf, obtained: str, expected: str) -> None:

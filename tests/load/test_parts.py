@@ -68,8 +68,7 @@ def test_points_prompt_and_session_are_kept(template: Load) -> None:
         ),
         (
             'quantity = "limiting_reactant"',
-            f"part.2.quantity: found 'limiting_reactant'; expected one of {ASKABLE}. "
-            "Did you mean 'limiting_reagent'?",
+            f"part.2.quantity: found 'limiting_reactant'; expected one of {ASKABLE}. Did you mean 'limiting_reagent'?",
         ),
         (
             'quantity = "amount"\nunit = "g"',
@@ -77,13 +76,17 @@ def test_points_prompt_and_session_are_kept(template: Load) -> None:
         ),
         (
             'quantity = "amount"\nof = "silver-nitrat"',
-            "part.2.of: found 'silver-nitrat'; expected one of silver-nitrate, potassium-chromate, silver-chromate, "
-            "potassium-nitrate, product, each reagent. Did you mean 'silver-nitrate'?",
+            (
+                "part.2.of: found 'silver-nitrat'; expected one of silver-nitrate, potassium-chromate, "
+                "silver-chromate, potassium-nitrate, product, each reagent. Did you mean 'silver-nitrate'?"
+            ),
         ),
         (
             'quantity = "amount"\nfrom = "chromate"',
-            "part.2.from: found 'chromate'; expected one of silver-nitrate, potassium-chromate, silver-chromate, "
-            "potassium-nitrate, product, each reagent. Did you mean 'silver-chromate'?",
+            (
+                "part.2.from: found 'chromate'; expected one of silver-nitrate, potassium-chromate, silver-chromate, "
+                "potassium-nitrate, product, each reagent. Did you mean 'silver-chromate'?"
+            ),
         ),
         (
             'quantity = "mass"',
@@ -97,8 +100,10 @@ def test_points_prompt_and_session_are_kept(template: Load) -> None:
         ),
         (
             'quantiy = "amount"',
-            "part.2.quantiy: found an unknown key; expected one of from, of, points, prompt, quantity, role, "
-            "session, unit. Did you mean 'quantity'?",
+            (
+                "part.2.quantiy: found an unknown key; expected one of from, of, points, prompt, quantity, role, "
+                "session, unit. Did you mean 'quantity'?"
+            ),
         ),
     ],
 )

@@ -81,13 +81,17 @@ def test_every_row_is_either_marked_or_remarked_on(tmp_path: Path) -> None:
     [
         (
             "name,1a,1b\nAda,1,2\n",
-            "line 1: found the columns 'name', '1a', '1b'; expected a column 'id'. Start from the responses.csv of "
-            "the built set.",
+            (
+                "line 1: found the columns 'name', '1a', '1b'; expected a column 'id'. Start from the responses.csv of "
+                "the built set."
+            ),
         ),
         (
             "id,name\ns1,Ada\n",
-            "line 1: found the columns 'id', 'name'; expected columns named as the parts: 1a, 1b, 2a, …. Start from "
-            "the responses.csv of the built set.",
+            (
+                "line 1: found the columns 'id', 'name'; expected columns named as the parts: 1a, 1b, 2a, …. Start "
+                "from the responses.csv of the built set."
+            ),
         ),
         ("", "found an empty file; expected a table with a header row"),
     ],

@@ -105,8 +105,7 @@ def test_a_template_that_stands_twice_is_loaded_once(load: Load) -> None:
         ),
         (
             HEAD + SHEET + '[[problem]]\ntemplate = "goood"\n',
-            "problem.1.template: found 'goood'; expected the path of a template below templates/. "
-            "Did you mean 'good'?",
+            "problem.1.template: found 'goood'; expected the path of a template below templates/. Did you mean 'good'?",
         ),
         (
             HEAD + SHEET + "[[problem]]\n",
@@ -142,8 +141,10 @@ def test_a_template_that_stands_twice_is_loaded_once(load: Load) -> None:
         ),
         (
             HEAD + SHEET + PROBLEM + "[policy]\nfollow_trough = 1\n",
-            "policy.follow_trough: found an unknown key; expected one of deduction, figures, follow_through, "
-            "missing_unit, named_mistake, unit_slip. Did you mean 'follow_through'?",
+            (
+                "policy.follow_trough: found an unknown key; expected one of deduction, figures, follow_through, "
+                "missing_unit, named_mistake, unit_slip. Did you mean 'follow_through'?"
+            ),
         ),
     ],
 )
@@ -154,10 +155,14 @@ def test_a_fault_of_a_set(faults_of: FaultsOf, text: str, expected: str) -> None
 def test_faults_of_the_set_and_of_all_its_templates_come_at_once(faults_of: FaultsOf) -> None:
     several = HEAD + SHEET + '[[problem]]\nchoose = ["bad", "worse", "none"]\n[[problem]]\ntemplate = "fixed"\n'
     assert faults_of(several) == [
-        "templates/bad.toml: given.glucos: found 'glucos'; expected the id of a substance in "
-        "banks/substances.toml. Did you mean 'glucose'?",
-        "templates/fixed.toml: given: found no value that is drawn; expected a value with a range or a choice, so "
-        "that every student gets numbers of their own",
+        (
+            "templates/bad.toml: given.glucos: found 'glucos'; expected the id of a substance in "
+            "banks/substances.toml. Did you mean 'glucose'?"
+        ),
+        (
+            "templates/fixed.toml: given: found no value that is drawn; expected a value with a range or a choice, so "
+            "that every student gets numbers of their own"
+        ),
         "templates/worse.toml: difficulty: found 7; expected less than or equal to 5",
         "week/set.toml: problem.1.template: found 'none'; expected the path of a template below templates/",
     ]

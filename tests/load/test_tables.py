@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from pathlib import Path
 
 import pytest
@@ -118,9 +119,7 @@ def test_a_missing_file_and_a_folder_are_faults(tmp_path: Path) -> None:
 @given(st.binary(max_size=300))
 def test_no_bytes_raise_anything_but_a_fault(tmp_path_factory: pytest.TempPathFactory, content: bytes) -> None:
     folder = tmp_path_factory.mktemp("any")
-    try:
+    rows: list[Row] = []
+    with suppress(FaultsError):
         rows = list(table(folder, b"id,1a\n" + content))
-    except FaultsError as error:
-        assert error.faults
-    else:
-        assert [row.line for row in rows] == sorted(row.line for row in rows)
+    assert [row.line for row in rows] == sorted(row.line for row in rows)

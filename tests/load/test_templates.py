@@ -37,14 +37,18 @@ def part(quantity: str, *more: str) -> str:
     [
         (
             part("percent_yield"),
-            "the percent yield of silver chromate cannot be derived from what is given; missing: the mass of silver "
-            "chromate (actual)",
+            (
+                "the percent yield of silver chromate cannot be derived from what is given; missing: the mass of "
+                "silver chromate (actual)"
+            ),
         ),
         (
             part("mass", 'of = "potassium-chromate"', 'role = "left"'),
-            "the mass of potassium chromate (left) cannot be derived from what is given; missing: the amount of "
-            "potassium chromate (left) or the volume of potassium chromate (left) and the density of potassium "
-            "chromate",
+            (
+                "the mass of potassium chromate (left) cannot be derived from what is given; missing: the amount of "
+                "potassium chromate (left) or the volume of potassium chromate (left) and the density of potassium "
+                "chromate"
+            ),
         ),
         (
             part("limiting_reagent"),
@@ -66,23 +70,29 @@ def test_all_parts_that_cannot_be_derived_come_at_once(faults_of: FaultsOf) -> N
 def test_a_drawn_value_that_no_part_needs_is_refused(faults_of: FaultsOf) -> None:
     water = '[given.potassium-nitrate]\nmass = { from = 1.00, to = 2.00, unit = "g", step = 0.01 }\n'
     assert faults_of(REACTION + SILVER + water + MASS) == [
-        "t.toml: given.potassium-nitrate: found mass(potassium-nitrate,theoretical), which no part needs; "
-        "expected a part that needs it"
+        (
+            "t.toml: given.potassium-nitrate: found mass(potassium-nitrate,theoretical), which no part needs; "
+            "expected a part that needs it"
+        )
     ]
 
 
 def test_an_unknown_reaction_gets_the_nearest_one(faults_of: FaultsOf) -> None:
     assert faults_of('reaction = "silver-cromate"\n' + SILVER + MASS) == [
-        "t.toml: reaction: found 'silver-cromate'; expected an id in banks/reactions.toml. "
-        "Did you mean 'silver-chromate'?"
+        (
+            "t.toml: reaction: found 'silver-cromate'; expected an id in banks/reactions.toml. "
+            "Did you mean 'silver-chromate'?"
+        )
     ]
 
 
 def test_a_substance_outside_the_equation_is_refused(faults_of: FaultsOf) -> None:
     salt = '[given.sodium-chloride]\nmass = { from = 1.00, to = 2.00, unit = "g", step = 0.01 }\n'
     assert faults_of(REACTION + SILVER + salt + MASS) == [
-        "t.toml: given.sodium-chloride: found a substance outside the equation; expected one of silver-nitrate, "
-        "potassium-chromate, silver-chromate, potassium-nitrate"
+        (
+            "t.toml: given.sodium-chloride: found a substance outside the equation; expected one of silver-nitrate, "
+            "potassium-chromate, silver-chromate, potassium-nitrate"
+        )
     ]
 
 

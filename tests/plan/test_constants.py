@@ -23,4 +23,4 @@ def test_a_constant_is_the_exact_one_with_the_values_in_use(kind: str, value: st
 
 
 def test_no_other_constant_is_known() -> None:
-    assert [constant.quantity.id for constant in constants()] == ["gas_constant()", "avogadro()"]
+    assert [constant.quantity.id for constant in constants()] == ["gas_constant()", "avogadro()", "density(,dilute)"]

@@ -3,11 +3,54 @@
 from __future__ import annotations
 
 from problemgen.plan.law import Law
-from problemgen.plan.laws import amounts, formulas, gases, reactions, solutions, yields
+from problemgen.plan.laws import (
+    aliquots,
+    amounts,
+    contents,
+    formulas,
+    gas_mixtures,
+    gas_states,
+    gas_volumes,
+    gases,
+    green,
+    isomers,
+    measures,
+    mixtures,
+    optics,
+    purification,
+    reactions,
+    separation,
+    solutions,
+    yields,
+)
 
 __all__ = ["LAWS", "LAWS_BY_ID"]
 
-LAWS: tuple[Law, ...] = (*amounts.LAWS, *solutions.LAWS, *gases.LAWS, *formulas.LAWS, *reactions.LAWS, *yields.LAWS)
+GASES: tuple[Law, ...] = (*gases.LAWS, *gas_states.LAWS, *gas_mixtures.LAWS, *gas_volumes.LAWS)
+"""The laws of gases."""
+
+DISSOLVED: tuple[Law, ...] = (*solutions.LAWS, *mixtures.LAWS, *aliquots.LAWS)
+"""The laws of solutions."""
+
+MADE_OF: tuple[Law, ...] = (*formulas.LAWS, *contents.LAWS)
+"""The laws of what compounds and samples are made of."""
+
+COMPARED: tuple[Law, ...] = (*measures.LAWS, *green.LAWS, *isomers.LAWS)
+"""The laws that compare what is taken, put in and formed."""
+
+PARTED: tuple[Law, ...] = (*separation.LAWS, *purification.LAWS, *optics.LAWS)
+"""The laws of separating and telling apart."""
+
+LAWS: tuple[Law, ...] = (
+    *amounts.LAWS,
+    *DISSOLVED,
+    *GASES,
+    *MADE_OF,
+    *reactions.LAWS,
+    *yields.LAWS,
+    *COMPARED,
+    *PARTED,
+)
 """In the order in which a chain prefers them."""
 
 LAWS_BY_ID = {law.id: law for law in LAWS}

@@ -17,10 +17,15 @@ nu = coefficient_letter
 STAGES = ("", "actual", "theoretical", "left", "consumed", "initial", "final")
 """The roles in which a substance has a mass, an amount and a volume of its own."""
 
+_NAMED_STAGES = ("flask", "taken", "recovered")
+"""The same, where a problem speaks of them."""
+
 
 def stages(scene: Scene, species: Species) -> tuple[str, ...]:
     """The roles of a species' own quantities, those that one reagent allows among them."""
-    return (*STAGES, *(from_reagent(reagent.id) for reagent in scene.reagents if reagent.id != species.id))
+    told = {q.role for q in scene.given | scene.wanted if q.of == species.id}
+    named = (role for role in _NAMED_STAGES if role in told)
+    return (*STAGES, *named, *(from_reagent(one.id) for one in scene.reagents if one.id != species.id))
 
 
 def has_mass(species: Species) -> bool:
@@ -76,6 +81,7 @@ DENSITY = Law(
             "Look at the units of the density: which operation makes the unwanted unit cancel?",
             10**6 * V / rho - m,
             only_for=frozenset({"m", "V"}),
+            harmless=True,
         ),
         Misuse(
             "density-forgotten",
@@ -83,14 +89,25 @@ DENSITY = Law(
             "A volume is not a mass: which property of the liquid leads from one to the other?",
             1000 * V - m,
             only_for=frozenset({"m", "V"}),
+            harmless=True,
         ),
     ),
 )
 
 
+def _measured_as_gas(scene: Scene, species: Species) -> bool:
+    """Whether a molar mass is asked that the measurements of a gas tell: the formula's is not the answer."""
+    if Quantity("molar_mass", species.id) not in scene.wanted:
+        return False
+    kinds = {q.kind for q in scene.given if q.of == species.id}
+    return ({"pressure", "temperature"} <= kinds or "molar_volume" in kinds) and (
+        "density" in kinds or {"mass", "volume"} <= kinds
+    )
+
+
 def _molar_masses(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.species.values():
-        if not has_mass(species):
+        if not has_mass(species) or _measured_as_gas(scene, species):
             continue
         mistaken = {}
         if species.formula is not None and species.formula.waters:
@@ -164,6 +181,7 @@ AMOUNT = Law(
             "Write the units beside each number: grams have to cancel.",
             n - m * M,
             only_for=frozenset({"m", "n"}),
+            harmless=True,
         ),
         Misuse(
             "coefficient-in-amount",
@@ -180,6 +198,7 @@ AMOUNT = Law(
             "Which substance does this mass belong to, and whose molar mass did you take?",
             n * other - m,
             only_for=frozenset({"m", "n"}),
+            harmless=True,
         ),
     ),
 )
@@ -187,9 +206,10 @@ AMOUNT = Law(
 
 def _purities(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.species.values():
+        in_flask = Quantity("volume", species.id, "flask")  # a sample that is dissolved in a flask
         own = Quantity("mass_fraction", species.id, "purity")  # beside the percentage of its solution
         binding = {
-            "m": Quantity("mass", species.id),
+            "m": Quantity("mass", species.id, "flask" if in_flask in scene.given else ""),
             "sample": Quantity("mass", species.id, "impure"),
             "w": own if own in scene.given else Quantity("mass_fraction", species.id),
         }
@@ -214,6 +234,7 @@ PURITY = Law(
             "Not all of what was weighed is the substance: read the label once more.",
             sample - m,
             only_for=frozenset({"m", "sample"}),
+            harmless=True,
         ),
         Misuse(
             "purity-divided",
@@ -221,6 +242,7 @@ PURITY = Law(
             "Can there be more of the pure substance than of the sample?",
             sample / w - m,
             only_for=frozenset({"m", "sample"}),
+            harmless=True,
         ),
     ),
 )
@@ -228,7 +250,8 @@ PURITY = Law(
 
 def _particles(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.species.values():
-        for role in ("", "theoretical"):
+        counted = {q.role for q in scene.given | scene.wanted if q.kind == "count" and q.of == species.id}
+        for role in ("", "theoretical", *sorted(counted - {"", "theoretical"})):
             binding = {
                 "N": Quantity("count", species.id, role),
                 "n": Quantity("amount", species.id, role),

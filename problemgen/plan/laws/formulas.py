@@ -11,18 +11,32 @@ from fractions import Fraction
 
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Plan
-from problemgen.model.problem import Scene
+from problemgen.model.problem import Constant, Scene
 from problemgen.model.quantity import Quantity
 from problemgen.plan.law import Instance, Law, Misuse, letters
 
-__all__ = ["COMPOUND", "EMPIRICAL", "LAWS", "MOLECULAR", "formula_text", "subscript"]
+__all__ = [
+    "COMPOUND",
+    "EMPIRICAL",
+    "HUNDRED",
+    "LAWS",
+    "MOLECULAR",
+    "MULTIPLE_OF",
+    "SAMPLE",
+    "formula_text",
+    "subscript",
+]
 
 COMPOUND = "compound"
 
-m, w = letters("m w")
+m, w, sample = letters("m w sample")
 
 EMPIRICAL, MOLECULAR = "empirical", "molecular"
 MULTIPLE_OF = Quantity("multiple", COMPOUND)
+SAMPLE = Quantity("mass", "", "sample")
+
+HUNDRED = Constant(SAMPLE, Fraction(100), Fraction(100), Fraction(100))
+"""A sample of 100 g, for an analysis that tells percentages of no sample: common practice, no source."""
 
 
 def subscript(element: str, role: str = EMPIRICAL) -> Quantity:
@@ -82,6 +96,7 @@ EMPIRICAL_FORMULA = Law(
             "A ratio near a half or a third is not rounded: by which number do all ratios become whole?",
             None,
             everywhere=True,
+            harmless=True,
         ),
     ),
     rounding="whole",
@@ -152,6 +167,7 @@ MOLECULAR_FORMULA = Law(
             "Does the mass of your formula agree with the molar mass of the compound?",
             None,
             everywhere=True,
+            harmless=True,
         ),
     ),
     rounding="whole",
@@ -159,18 +175,18 @@ MOLECULAR_FORMULA = Law(
 
 
 def _hundred_grams(law: Law, scene: Scene) -> Iterator[Instance]:
-    if Quantity("mass", "", "sample") in scene.given:
+    if SAMPLE in scene.given:
         return
     for element in scene.unknown:
         share = Quantity("mass_fraction", element)
         if share in scene.given or element == scene.unknown_rest:
-            yield Instance(law, {"m": Quantity("mass", element), "w": share})
+            yield Instance(law, {"m": Quantity("mass", element), "w": share, "sample": SAMPLE})
 
 
 HUNDRED_GRAMS = Law(
     id="hundred-grams",
     title="A hundred grams of the compound",
-    relation=100 * w - m,
+    relation=w * sample - m,
     instances=_hundred_grams,
     words={"m": "In 100 g of the compound the percentages are grams."},
     source="common practice, no source",
@@ -182,9 +198,8 @@ def _differences(law: Law, scene: Scene) -> Iterator[Instance]:
     if not last:
         return
     others = [element for element in scene.unknown if element != last]
-    sample = Quantity("mass", "", "sample")
-    kind = "mass" if sample in scene.given else "mass_fraction"
-    whole: Expression = sample.id if sample in scene.given else ("num", "1")
+    kind = "mass" if SAMPLE in scene.given else "mass_fraction"
+    whole: Expression = SAMPLE.id if SAMPLE in scene.given else ("num", "1")
     rest: list[Expression] = [("neg", Quantity(kind, element).id) for element in others]
     yield Instance(law, {"m": Quantity(kind, last)}, direct={"m": ("add", whole, *rest)})
 

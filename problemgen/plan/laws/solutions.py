@@ -9,6 +9,7 @@ from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import Quantity
 from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters
 from problemgen.plan.laws.amounts import has_mass
+from problemgen.plan.laws.gases import has_states
 
 __all__ = ["LAWS"]
 
@@ -95,6 +96,7 @@ MASS_PERCENT = Law(
             "Only a part of the solution is the substance: what does the percentage on the bottle say?",
             solution - m,
             only_for=frozenset({"m", "solution"}),
+            harmless=True,
         ),
         Misuse(
             "percent-divided",
@@ -102,6 +104,7 @@ MASS_PERCENT = Law(
             "Can the solute weigh more than its solution?",
             solution / w - m,
             only_for=frozenset({"m", "solution"}),
+            harmless=True,
         ),
     ),
 )
@@ -225,6 +228,7 @@ BOTTLE = Law(
             "Only a part of the solution is the substance: what does the percentage on the bottle say?",
             rho - gamma,
             only_for=frozenset({"gamma"}),
+            harmless=True,
         ),
     ),
 )
@@ -232,6 +236,8 @@ BOTTLE = Law(
 
 def _dilutions(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.species.values():
+        if has_states(scene, species):
+            continue
         binding = {
             "first": Quantity("amount", species.id, "initial"),
             "second": Quantity("amount", species.id, "final"),

@@ -1,0 +1,130 @@
+"""An unknown compound of a template: hidden formulas, and the analysis that follows from each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from math import gcd
+
+from problemgen.chemistry.formula import Formula, read_formula
+from problemgen.errors import Fault, FaultsError, FormulaError
+from problemgen.exact.digits import Written, read_written
+from problemgen.load.documents import nearest
+from problemgen.load.template_document import UnknownDocument
+from problemgen.model.banks import Banks
+from problemgen.model.problem import Species
+from problemgen.model.quantity import Quantity
+from problemgen.model.template import Analysed, Unknown
+from problemgen.plan.laws.formulas import COMPOUND, EMPIRICAL, MOLECULAR, SAMPLE
+
+__all__ = ["UnknownReader"]
+
+_PERCENT_STEP = read_written("0.01")
+_SCATTER = 15
+"""Steps by which a percentage of an elemental analysis scatters: common practice, no source (0.3 to 0.4 % is asked)."""
+
+_BURNT = {"C": ("carbon-dioxide", 1), "H": ("water", 2)}
+"""What an element becomes on combustion, and how many of its atoms that substance holds."""
+
+
+@dataclass(frozen=True)
+class UnknownReader:
+    """Reads one template's unknown compound; faults are raised together."""
+
+    file: str
+    document: UnknownDocument
+    banks: Banks
+
+    def formulas(self) -> tuple[Formula, ...]:
+        """The hidden formulas: of the same elements, each read."""
+        found, faults = [], []
+        for index, text in enumerate(self.document.formulas, start=1):
+            try:
+                found.append(read_formula(text))
+            except FormulaError as error:
+                faults.append(Fault(self.file, f"unknown.formulas.{index}", str(error), "a chemical formula"))
+        elements = {frozenset(formula.composition) for formula in found}
+        if len(elements) > 1:
+            told = "formulas of different elements"
+            faults.append(Fault(self.file, "unknown.formulas", told, "formulas of the same elements"))
+        if faults:
+            raise FaultsError(faults)
+        return tuple(found)
+
+    def elements(self) -> tuple[str, ...]:
+        """The compound's elements: the rest last."""
+        first = self.formulas()[0]
+        named = tuple(symbol for symbol, _ in first.counts if symbol != self.document.rest)
+        return (*named, self.document.rest) if self.document.rest else named
+
+    def species(self) -> dict[str, Species]:
+        """The elements, what is weighed of them, and the compound."""
+        species = {symbol: Species(symbol, symbol, read_formula(symbol)) for symbol in self.elements()}
+        for name, _ in _BURNT.values() if self.document.analysis == "combustion" else ():
+            substance = self.banks.substances[name]
+            species[name] = Species(name, substance.name, substance.formula)
+        return {**species, COMPOUND: Species(COMPOUND, "the compound")}
+
+    def unknown(self) -> Unknown:
+        """The compound with its analysis. Raises FaultsError."""
+        formulas = self.formulas()
+        masses = {
+            Quantity("molar_mass", COMPOUND, MOLECULAR).id: tuple(self.mass(formula) for formula in formulas),
+            Quantity("molar_mass", COMPOUND, EMPIRICAL).id: tuple(self.mass(f) / _common(f) for f in formulas),
+        }
+        return Unknown(tuple(formula.text for formula in formulas), tuple(self.analysed(formulas)), masses)
+
+    def mass(self, formula: Formula) -> Fraction:
+        """A formula's molar mass in g/mol."""
+        weights = self.banks.weights
+        return sum((weights[symbol].value * count for symbol, count in formula.counts), Fraction(0))
+
+    def analysed(self, formulas: tuple[Formula, ...]) -> Iterator[Analysed]:
+        """What the analysis gives, for each of the formulas."""
+        if self.document.analysis == "combustion":
+            yield from self.burnt(formulas)
+        else:
+            yield from self.parts(formulas)
+        if self.document.molar_mass is not None:
+            told = tuple(self.mass(formula) for formula in formulas)
+            yield Analysed(Quantity("molar_mass", COMPOUND), "g/mol", self.document.molar_mass, told)
+
+    def burnt(self, formulas: tuple[Formula, ...]) -> Iterator[Analysed]:
+        """Carbon dioxide and water from the sample."""
+        for symbol, (name, atoms) in _BURNT.items():
+            product = self.mass(self.banks.substances[name].formula)
+            shares = tuple(Fraction(f.count(symbol), atoms) * product / self.mass(f) for f in formulas)
+            yield Analysed(Quantity("mass", name), self.unit(), self.step(), shares, SAMPLE)
+
+    def parts(self, formulas: tuple[Formula, ...]) -> Iterator[Analysed]:
+        """The mass or percentage of each element but the rest."""
+        percent = self.document.analysis == "percent"
+        for symbol in self.elements():
+            if symbol != self.document.rest:
+                weight = self.banks.weights[symbol].value
+                shares = tuple(weight * f.count(symbol) / self.mass(f) for f in formulas)
+                if percent:
+                    told = tuple(100 * share for share in shares)
+                    yield Analysed(Quantity("mass_fraction", symbol), "%", _PERCENT_STEP, told, scatter=_SCATTER)
+                else:
+                    yield Analysed(Quantity("mass", symbol), self.unit(), self.step(), shares, SAMPLE)
+
+    def unit(self) -> str:
+        """The unit of what is weighed: the sample's."""
+        return self.document.sample.unit if self.document.sample else "g"
+
+    def step(self) -> Written:
+        """The step of the balance. Raises FaultsError where it is not told."""
+        glass = self.banks.glassware.get(self.document.read or "")
+        if glass is None:
+            known: Mapping[str, object] = self.banks.glassware
+            found = repr(self.document.read) if self.document.read else "nothing"
+            hint = nearest(self.document.read or "", known)
+            raise FaultsError([Fault(self.file, "unknown.read", found, "a balance in banks/glassware.toml", hint)])
+        return glass.step
+
+
+def _common(formula: Formula) -> int:
+    """How many empirical formulas the formula holds."""
+    return gcd(*(count for _, count in formula.counts))

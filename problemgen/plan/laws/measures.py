@@ -1,0 +1,225 @@
+"""What is taken of a reagent against what is needed: equivalents and percent excess."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from problemgen.model.expression import Expression
+from problemgen.model.problem import Scene
+from problemgen.model.quantity import Quantity, reagent_of
+from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters
+from problemgen.plan.laws.reactions import RATIO_INVERTED, RATIO_LEFT_OUT, overall_extent
+
+__all__ = ["LAWS"]
+
+n, xi, r, reference, exc, needed, surplus, taken = letters("n xi r reference exc needed surplus taken")
+own_mass, other_mass = letters("own_mass other_mass")
+nu = coefficient_letter
+
+
+def _told(scene: Scene, kind: str) -> Iterator[Quantity]:
+    """The quantities of a kind that a problem gives or asks for."""
+    yield from sorted(quantity for quantity in scene.given | scene.wanted if quantity.kind == kind)
+
+
+def _reference(scene: Scene, equivalents: Quantity) -> Quantity | None:
+    """The amount that equivalents are counted against; None where it is not clear.
+
+    That of the reagent named; else of the only reagent that can limit; else, with two reagents, of the other one.
+    """
+    named = reagent_of(equivalents.role)
+    if named:
+        return Quantity("amount", named)
+    others = [species for species in scene.competing or scene.reagents if species.id != equivalents.of]
+    return Quantity("amount", others[0].id) if len(others) == 1 else None
+
+
+def _equivalents(law: Law, scene: Scene) -> Iterator[Instance]:
+    for quantity in _told(scene, "equivalents"):
+        against = _reference(scene, quantity)
+        if against is not None and quantity in scene.wanted:
+            own = Quantity("amount", quantity.of)
+            masses = {"own_mass": Quantity("mass", own.of).id, "other_mass": Quantity("mass", against.of).id}
+            yield Instance(law, {"n": own, "reference": against, "r": quantity}, extra=masses)
+
+
+EQUIVALENTS = Law(
+    id="equivalents",
+    title="Equivalents of a reagent",
+    relation=r * reference - n,
+    instances=_equivalents,
+    words={"r": "The amount of the reagent over that of the reagent it is compared with gives its equivalents."},
+    source="common practice, no source: a preparation's table counts amounts against one reagent's, as the amount "
+    "ratio r of ISO 80000-9:2019; what the equation asks for is not divided out",
+    misuses=(
+        Misuse(
+            "equivalents-inverted",
+            "equivalents upside down",
+            "Which reagent counts as one, and which of the two was there in the larger amount?",
+            r * n - reference,
+        ),
+        Misuse(
+            "equivalents-of-masses",
+            "masses compared in place of amounts",
+            "Equivalents compare amounts: what leads from each mass to its amount?",
+            r * other_mass - own_mass,
+        ),
+    ),
+)
+
+
+def _by_equivalents(law: Law, scene: Scene) -> Iterator[Instance]:
+    for quantity in _told(scene, "equivalents"):
+        against = _reference(scene, quantity)
+        if against is not None and quantity in scene.given:
+            yield Instance(law, {"taken": Quantity("amount", quantity.of, "taken"), "n": against, "r": quantity})
+
+
+BY_EQUIVALENTS = Law(
+    id="by-equivalents",
+    title="Amount to take by equivalents",
+    relation=r * n - taken,
+    instances=_by_equivalents,
+    words={
+        "taken": "The equivalents times the amount of the reagent that counts as one give the amount to take.",
+        "n": "The amount taken over the equivalents gives the amount of the reagent that counts as one.",
+    },
+    source=EQUIVALENTS.source,
+    misuses=(
+        Misuse(
+            "equivalents-left-out",
+            "the equivalents left out",
+            "Read the procedure once more: how many equivalents of this reagent are taken?",
+            n - taken,
+        ),
+        Misuse(
+            "equivalents-divided",
+            "equivalents used upside down",
+            "Is more or less of this reagent taken than of the one that counts as one?",
+            n / r - taken,
+        ),
+    ),
+)
+
+
+def _needed(law: Law, scene: Scene) -> Iterator[Instance]:
+    for quantity in _told(scene, "excess"):
+        species = scene.species.get(quantity.of)
+        if species is not None and species.coefficient < 0:
+            binding = {"n": Quantity("amount", species.id, "needed"), "xi": overall_extent}
+            yield Instance(law, binding, nu=species.nu)
+
+
+NEEDED = Law(
+    id="needed",
+    title="What the equation asks for",
+    relation=n - nu * xi,
+    instances=_needed,
+    words={"n": "The coefficient times the extent of reaction gives the amount that is needed."},
+    source="IUPAC Green Book, 3rd ed. 2007, section 2.10",
+    misuses=(
+        Misuse("ratio-left-out", RATIO_LEFT_OUT.title, RATIO_LEFT_OUT.hint, n - xi, everywhere=True),
+        Misuse("ratio-inverted", RATIO_INVERTED.title, RATIO_INVERTED.hint, n * nu - xi, everywhere=True),
+    ),
+)
+
+
+def _surplus(law: Law, scene: Scene) -> Iterator[Instance]:
+    for quantity in _told(scene, "excess"):
+        if quantity in scene.wanted:
+            names = {"n": "", "needed": "needed", "surplus": "surplus"}
+            yield Instance(law, {letter: Quantity("amount", quantity.of, role) for letter, role in names.items()})
+
+
+SURPLUS = Law(
+    id="surplus",
+    title="What is taken beyond need",
+    relation=n - needed - surplus,
+    instances=_surplus,
+    words={"surplus": "What was taken less what is needed is the excess."},
+    source="IUPAC Green Book, 3rd ed. 2007, section 2.10",
+    misuses=(
+        Misuse(
+            "excess-of-all",
+            "all that was taken compared with what is needed",
+            "The excess is only what goes beyond what is needed.",
+            n - surplus,
+        ),
+    ),
+)
+
+
+def _excesses(law: Law, scene: Scene) -> Iterator[Instance]:
+    for quantity in _told(scene, "excess"):
+        if quantity in scene.wanted:
+            binding = {
+                "exc": quantity,
+                "surplus": Quantity("amount", quantity.of, "surplus"),
+                "needed": Quantity("amount", quantity.of, "needed"),
+            }
+            yield Instance(law, binding, extra={"n": Quantity("amount", quantity.of).id})
+
+
+EXCESS = Law(
+    id="excess",
+    title="Percent excess",
+    relation=exc * needed - surplus,
+    instances=_excesses,
+    words={"exc": "The excess over what is needed is the percent excess."},
+    source="common practice, no source: an excess is told in percent of the amount that the equation asks for",
+    misuses=(
+        Misuse(
+            "excess-against-total",
+            "the excess compared with all that was taken",
+            "An excess in percent is told of what is needed, not of what was taken.",
+            exc * n - surplus,
+        ),
+        Misuse(
+            "excess-inverted",
+            "percent excess upside down",
+            "What belongs below the line: what is needed, or what is beyond it?",
+            exc * surplus - needed,
+        ),
+    ),
+)
+
+
+def _with_excess(law: Law, scene: Scene) -> Iterator[Instance]:
+    for quantity in _told(scene, "excess"):
+        if quantity in scene.given:
+            need, take = (Quantity("amount", quantity.of, role) for role in ("needed", "taken"))
+            sum_of_both: Expression = ("add", need.id, ("mul", quantity.id, need.id))
+            yield Instance(law, {"needed": need, "taken": take, "exc": quantity}, direct={"taken": sum_of_both})
+
+
+WITH_EXCESS = Law(
+    id="with-excess",
+    title="Amount to take with an excess",
+    relation=needed * (1 + exc) - taken,
+    instances=_with_excess,
+    words={"taken": "To what is needed comes the excess, in percent of what is needed."},
+    source=EXCESS.source,
+    misuses=(
+        Misuse(
+            "excess-left-out",
+            "the excess left out",
+            "Read the procedure once more: is just what is needed taken?",
+            needed - taken,
+        ),
+        Misuse(
+            "excess-alone-taken",
+            "the excess taken alone",
+            "The excess comes on top: on top of what?",
+            needed * exc - taken,
+        ),
+        Misuse(
+            "excess-of-total",
+            "the excess told of all that is taken",
+            "An excess in percent is told of what is needed, not of what is taken.",
+            needed / (1 - exc) - taken,
+        ),
+    ),
+)
+
+
+LAWS = (EQUIVALENTS, BY_EQUIVALENTS, NEEDED, SURPLUS, EXCESS, WITH_EXCESS)

@@ -1,0 +1,421 @@
+"""What a solution or mixture is made of: mole fraction, molality, volume percent, mass-per-volume percent, traces.
+
+`scene.solvent` names the solvent; its mass and amount carry the solute's id and the role "solvent".
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from problemgen.model.expression import Expression
+from problemgen.model.problem import Scene, Species
+from problemgen.model.quantity import Quantity
+from problemgen.plan.constants import DILUTE
+from problemgen.plan.law import Instance, Law, Misuse, letters
+from problemgen.plan.laws.amounts import AMOUNT, has_mass
+
+__all__ = ["LAWS"]
+
+n, m, V, M, x, b, w, phi, gamma, solvent, solution, total, other, solute, rho = letters(
+    "n m V M x b w phi gamma solvent solution total other solute rho"
+)
+
+BY_AMOUNT = frozenset({"mole_fraction", "molality"})
+PER_VOLUME = frozenset(
+    {"trace_fraction", "volume_fraction", "mass_volume_percent", "concentration", "mass_concentration"}
+)
+CONTENTS = BY_AMOUNT | {"trace_fraction", "volume_fraction", "mass_volume_percent"}
+EXTENSIVE = frozenset({"mass", "volume", "amount", "count"})
+
+
+def _told(scene: Scene) -> frozenset[Quantity]:
+    return scene.given | scene.wanted
+
+
+def _is_gaseous(scene: Scene) -> bool:
+    """Whether a problem is about gases: their mixtures have laws of their own."""
+    return any(q.kind in ("pressure", "temperature") for q in _told(scene))
+
+
+def _solutes(scene: Scene) -> Iterator[Species]:
+    """The species whose place in a solution the problem is about."""
+    told = _told(scene)
+    named = {q.of for q in told if q.kind in BY_AMOUNT or q.role == "solvent"} if scene.solvent else set()
+    yield from (s for s in scene.species.values() if s.id in named and s.id != scene.solvent)
+
+
+def _amounts_of_solvent(law: Law, scene: Scene) -> Iterator[Instance]:
+    if scene.solvent not in scene.species or not has_mass(scene.species[scene.solvent]):
+        return
+    for species in _solutes(scene):
+        binding = {
+            "m": Quantity("mass", species.id, "solvent"),
+            "n": Quantity("amount", species.id, "solvent"),
+            "M": Quantity("molar_mass", scene.solvent),
+        }
+        yield Instance(law, binding, extra={"other": Quantity("molar_mass", species.id).id})
+
+
+AMOUNT_OF_SOLVENT = Law(
+    id="amount-of-solvent",
+    title="Amount of the solvent",
+    relation=n * M - m,
+    instances=_amounts_of_solvent,
+    words={
+        "n": "The mass of the solvent divided by its molar mass gives its amount.",
+        "m": "The amount of the solvent times its molar mass gives its mass.",
+    },
+    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: M = m/n",
+    misuses=tuple(misuse for misuse in AMOUNT.misuses if misuse.id == "other-molar-mass"),
+)
+
+
+def _volumes_of_solvent(law: Law, scene: Scene) -> Iterator[Instance]:
+    for species in scene.species.values():
+        volume = Quantity("volume", species.id, "solvent")
+        if scene.solvent and volume in _told(scene):
+            binding = {
+                "m": Quantity("mass", species.id, "solvent"),
+                "V": volume,
+                "rho": Quantity("density", scene.solvent),
+            }
+            yield Instance(law, binding)
+
+
+MASS_OF_SOLVENT = Law(
+    id="mass-of-solvent",
+    title="Mass of the solvent",
+    relation=rho * V - m,
+    instances=_volumes_of_solvent,
+    words={
+        "m": "The volume of the solvent times its density gives its mass.",
+        "V": "The mass of the solvent divided by its density gives its volume.",
+    },
+    source="IUPAC Green Book, 3rd ed. 2007, section 2.2: ρ = m/V",
+)
+
+
+def _totals(law: Law, scene: Scene) -> Iterator[Instance]:
+    for species in _solutes(scene):
+        binding = {
+            "n": Quantity("amount", species.id),
+            "solvent": Quantity("amount", species.id, "solvent"),
+            "total": Quantity("amount", species.id, "solution"),
+        }
+        yield Instance(law, binding)
+
+
+TOTAL_AMOUNT = Law(
+    id="amount-of-solution",
+    title="All amounts together",
+    relation=n + solvent - total,
+    instances=_totals,
+    words={
+        "total": "The amounts of solute and solvent together are the whole.",
+        "solvent": "What is not solute is solvent.",
+        "n": "What is not solvent is solute.",
+    },
+    source="IUPAC Green Book, 3rd ed. 2007, section 2.10",
+    misuses=(
+        Misuse(
+            "solute-left-out",
+            "the solute left out of the total amount",
+            "A mole fraction compares with all amounts together: is the solute in your total?",
+            solvent - total,
+            only_for=frozenset({"total"}),
+        ),
+    ),
+)
+
+
+def _mole_fractions(law: Law, scene: Scene) -> Iterator[Instance]:
+    for species in _solutes(scene):
+        whole = Quantity("amount", species.id, "solution")
+        masses: dict[str, Expression] = {
+            "solute": Quantity("mass", species.id).id,
+            "solvent": Quantity("mass", species.id, "solvent").id,
+        }
+        for one, role in ((species.id, ""), (scene.solvent, "solvent")):
+            turned = masses if not role else {"solute": masses["solvent"], "solvent": masses["solute"]}
+            amount = Quantity("amount", species.id, role)
+            yield Instance(law, {"x": Quantity("mole_fraction", one), "n": amount, "total": whole}, extra=turned)
+    for species in _mixed(scene):
+        binding = {"x": Quantity("mole_fraction", species.id), "n": Quantity("amount", species.id), "total": MIXTURE}
+        yield Instance(law, binding)
+
+
+MOLE_FRACTION = Law(
+    id="mole-fraction",
+    title="Mole fraction",
+    relation=x * total - n,
+    instances=_mole_fractions,
+    words={
+        "x": "The amount divided by all amounts together gives the mole fraction.",
+        "n": "The mole fraction times all amounts together gives the amount.",
+        "total": "The amount divided by the mole fraction gives all amounts together.",
+    },
+    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: amount fraction x",
+    misuses=(
+        Misuse(
+            "fraction-of-masses",
+            "masses in the place of amounts in a mole fraction",
+            "A mole fraction counts particles: in which unit were the parts compared?",
+            x * (solute + solvent) - solute,
+            only_for=frozenset({"x"}),
+        ),
+    ),
+)
+
+MIXTURE = Quantity("amount", "", "mixed")
+"""All amounts of a mixture without a solvent."""
+
+
+def _mixed(scene: Scene) -> tuple[Species, ...]:
+    """The parts of a mixture that names no solvent: all that is measured out; gases under a pressure are elsewhere."""
+    told = _told(scene)
+    wanted = any(q.kind == "mole_fraction" for q in told)
+    if scene.solvent or not wanted or _is_gaseous(scene):
+        return ()
+    measured = {q.of for q in scene.given if q.kind in EXTENSIVE and q.of and not q.role}
+    parts = tuple(s for s in scene.species.values() if s.id in measured and not s.coefficient)
+    return parts if len(parts) > 1 else ()
+
+
+def _mixture_totals(law: Law, scene: Scene) -> Iterator[Instance]:
+    parts = _mixed(scene)
+    if parts:
+        amounts = [Quantity("amount", species.id).id for species in parts]
+        yield Instance(law, {"total": MIXTURE}, direct={"total": ("add", *amounts)})
+
+
+MIXTURE_AMOUNT = Law(
+    id="mixture-amount",
+    title="All amounts of the mixture",
+    relation=None,
+    instances=_mixture_totals,
+    words={"total": "The amounts of all parts together are the whole."},
+    source="IUPAC Green Book, 3rd ed. 2007, section 2.10",
+)
+
+
+def _molalities(law: Law, scene: Scene) -> Iterator[Instance]:
+    for species in scene.species.values():
+        molality = Quantity("molality", species.id)
+        if molality in _told(scene):
+            binding = {
+                "b": molality,
+                "n": Quantity("amount", species.id),
+                "solvent": Quantity("mass", species.id, "solvent"),
+            }
+            extra: dict[str, Expression] = {
+                "solution": Quantity("mass", species.id, "solution").id,
+                "solute": Quantity("mass", species.id).id,
+                "V": Quantity("volume", species.id, "solution").id,
+            }
+            yield Instance(law, binding, extra=extra)
+
+
+MOLALITY = Law(
+    id="molality",
+    title="Molality",
+    relation=b * solvent - n,
+    instances=_molalities,
+    words={
+        "b": "The amount of the solute divided by the mass of the solvent gives the molality.",
+        "n": "The molality times the mass of the solvent gives the amount of the solute.",
+        "solvent": "The amount of the solute divided by the molality gives the mass of the solvent.",
+    },
+    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: molality b",
+    misuses=(
+        Misuse(
+            "solution-for-solvent",
+            "the solution taken for the solvent",
+            "Molality counts per kilogram of only one part of the solution: of which?",
+            b * (solute + solvent) - n,
+            only_for=frozenset({"b"}),
+        ),
+        Misuse(
+            "litres-for-kilograms",
+            "litres of solution taken for kilograms of solvent",
+            "Molality is not amount concentration: what stands below the line?",
+            1000 * b * V - n,
+            only_for=frozenset({"b"}),
+        ),
+        Misuse(
+            "grams-as-kilograms",
+            "grams taken as kilograms",
+            "Molality is per kilogram: in which unit did the mass enter?",
+            1000 * b * solvent - n,
+        ),
+    ),
+)
+
+
+def _bases(law: Law, scene: Scene) -> Iterator[Instance]:
+    """A handy portion where only contents are told: whatever its size, the contents are the same."""
+    for species in () if _is_gaseous(scene) else scene.species.values():
+        own = {q for q in _told(scene) if q.of == species.id or (scene.solvent and q.of == scene.solvent)}
+        given = {q.kind for q in own & scene.given}
+        wanted = {q.kind for q in own & scene.wanted}
+        if species.id == scene.solvent or not (given | wanted) & CONTENTS or given & EXTENSIVE or wanted & EXTENSIVE:
+            continue
+        basis = _basis(species.id, given)
+        if basis is not None:
+            letter, quantity, size = basis
+            yield Instance(law, {letter: quantity}, direct={letter: ("num", size)})
+
+
+def _basis(solute_id: str, given: set[str]) -> tuple[str, Quantity, str] | None:
+    if "mass_fraction" in given:
+        return "solution", Quantity("mass", solute_id, "solution"), "100"
+    if "molality" in given:
+        return "solvent", Quantity("mass", solute_id, "solvent"), "1000"
+    if "mole_fraction" in given:
+        return "total", Quantity("amount", solute_id, "solution"), "1"
+    return ("V", Quantity("volume", solute_id, "solution"), "1") if given & PER_VOLUME else None
+
+
+BASIS = Law(
+    id="basis",
+    title="A portion to work with",
+    relation=None,
+    instances=_bases,
+    words={
+        "solution": "Any portion has the same contents: take 100 g of the solution.",
+        "solvent": "Any portion has the same contents: take the solution that holds 1 kg of the solvent.",
+        "total": "Any portion has the same contents: take one mole in all.",
+        "V": "Any portion has the same contents: take 1 L of the solution.",
+    },
+    source="common practice, no source: contents do not depend on the size of the portion",
+    rounding="none",
+)
+
+
+def _volume_percents(law: Law, scene: Scene) -> Iterator[Instance]:
+    for species in scene.species.values():
+        share = Quantity("volume_fraction", species.id)
+        if share in _told(scene):
+            binding = {
+                "V": Quantity("volume", species.id),
+                "phi": share,
+                "solution": Quantity("volume", species.id, "solution"),
+            }
+            yield Instance(law, binding)
+
+
+VOLUME_PERCENT = Law(
+    id="volume-percent",
+    title="Volume percent of a solution",
+    relation=phi * solution - V,
+    instances=_volume_percents,
+    words={
+        "V": "The volume of the solution times its volume percent gives the volume of the pure liquid.",
+        "solution": "The volume of the pure liquid divided by the volume percent gives the volume of the solution.",
+        "phi": "The volume of the pure liquid divided by that of the solution gives the volume percent.",
+    },
+    source="volume concentration of the trade (OIML R 22); IUPAC Green Book, 3rd ed. 2007, section 2.10, has φ",
+    misuses=(
+        Misuse(
+            "volume-percent-left-out",
+            "volume percent left out",
+            "Only a part of the solution is the liquid: what does the percentage by volume say?",
+            solution - V,
+            only_for=frozenset({"V", "solution"}),
+        ),
+        Misuse(
+            "volume-percent-divided",
+            "volume percent used upside down",
+            "Can the pure liquid take up more room than the solution?",
+            solution / phi - V,
+            only_for=frozenset({"V", "solution"}),
+        ),
+    ),
+)
+
+
+def _per_volumes(law: Law, scene: Scene) -> Iterator[Instance]:
+    for species in scene.species.values():
+        content = Quantity("mass_volume_percent", species.id)
+        if content in _told(scene):
+            binding = {
+                "gamma": content,
+                "m": Quantity("mass", species.id),
+                "V": Quantity("volume", species.id, "solution"),
+            }
+            yield Instance(law, binding)
+
+
+MASS_PER_VOLUME = Law(
+    id="mass-per-volume-percent",
+    title="Grams in a hundred millilitres",
+    relation=gamma * V - m,
+    instances=_per_volumes,
+    words={
+        "gamma": "The mass of the solute divided by the volume of the solution, in grams per 100 mL.",
+        "m": "The grams per 100 mL times the volume of the solution give the mass of the solute.",
+        "V": "The mass of the solute divided by the grams per 100 mL gives the volume of the solution.",
+    },
+    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: γ = m/V; percent m/V: common practice, no source",
+    misuses=(
+        Misuse(
+            "per-litre-for-percent",
+            "grams per litre in the place of grams in 100 mL",
+            "A percent is a part of a hundred: grams in which volume?",
+            gamma * V - 10 * m,
+        ),
+    ),
+)
+
+
+def _traces(law: Law, scene: Scene) -> Iterator[Instance]:
+    for species in scene.species.values():
+        trace = Quantity("trace_fraction", species.id)
+        if trace in _told(scene):
+            binding = {
+                "w": trace,
+                "rho": DILUTE,
+                "m": Quantity("mass", species.id),
+                "V": Quantity("volume", species.id, "solution"),
+            }
+            yield Instance(law, binding)
+
+
+TRACE = Law(
+    id="trace",
+    title="Traces in water",
+    relation=rho * w * V - m,
+    instances=_traces,
+    words={
+        "m": "A litre of a dilute solution in water weighs a kilogram closely: 1 ppm is 1 mg in a litre.",
+        "w": "A litre of a dilute solution in water weighs a kilogram closely: 1 mg in a litre is 1 ppm.",
+        "V": "A litre of a dilute solution in water weighs a kilogram closely: 1 ppm is 1 mg in a litre.",
+    },
+    source="common practice, no source: density of dilute aqueous solutions taken as 1.00 g/mL",
+    misuses=(
+        Misuse(
+            "ppm-as-percent",
+            "parts per million taken as percent",
+            "How many parts in all does one part belong to?",
+            10**4 * rho * w * V - m,
+        ),
+        Misuse(
+            "ppm-and-ppb",
+            "parts per million and per billion mixed up",
+            "Which part of a gram is in each kilogram: a thousandth or a millionth?",
+            1000 * rho * w * V - m,
+        ),
+    ),
+)
+
+LAWS = (
+    BASIS,
+    MASS_OF_SOLVENT,
+    AMOUNT_OF_SOLVENT,
+    TOTAL_AMOUNT,
+    MIXTURE_AMOUNT,
+    MOLE_FRACTION,
+    MOLALITY,
+    VOLUME_PERCENT,
+    MASS_PER_VOLUME,
+    TRACE,
+)

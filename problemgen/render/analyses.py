@@ -1,0 +1,72 @@
+"""The worked solution of a formula: ratios of amounts, whole numbers, the molecule's multiple."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from problemgen.exact.rounding import figures_text
+from problemgen.model.blocks import Block, Chemical, Paragraph, Prose, Strong, Table
+from problemgen.model.plan import Step
+from problemgen.model.quantity import Quantity
+from problemgen.plan.laws import LAWS_BY_ID
+from problemgen.plan.laws.formulas import COMPOUND, EMPIRICAL, MULTIPLE_OF, subscript
+from problemgen.render.printed import Printed
+
+__all__ = ["formula_line", "whole_number_blocks"]
+
+_RATIO_FIGURES = 4
+
+
+def formula_line(text: str) -> Paragraph:
+    """The last line of a part that asks for a formula or an equation."""
+    if "->" in text:
+        return Paragraph((Prose("Balanced: "), Strong(text)))
+    return Paragraph((Prose("The formula is "), Chemical(text), Prose(".")))
+
+
+def whole_number_blocks(printed: Printed, step: Step) -> tuple[Block, ...]:
+    """The blocks of a step that yields a whole number; the first subscript tells all of them in one table."""
+    words = Paragraph((Prose(LAWS_BY_ID[step.law].words[step.solved_for]),))
+    if step.quantity == MULTIPLE_OF:
+        return (words, _multiple(printed))
+    if step.quantity.kind != "subscript":
+        return (words, Paragraph((Prose(f"{printed.text(step.quantity)}"),)))
+    elements = _elements(printed, step.quantity.role)
+    if step.quantity.of != elements[0]:
+        return ()
+    if step.quantity.role == EMPIRICAL and step.expression[0] == "whole":
+        return (words, _ratios(printed, elements))
+    return (words,)
+
+
+def _elements(printed: Printed, role: str) -> list[str]:
+    return [s.quantity.of for s in printed.plan.steps if s.quantity.kind == "subscript" and s.quantity.role == role]
+
+
+def _ratios(printed: Printed, elements: list[str]) -> Table:
+    amounts = {element: printed.numbers.values[Quantity("amount", element).id] for element in elements}
+    least = min(amounts.values())
+    rows = tuple(
+        (
+            (Chemical(element),),
+            (Prose(_ratio(amount / least)),),
+            (Strong(str(int(printed.numbers.values[subscript(element).id]))),),
+        )
+        for element, amount in amounts.items()
+    )
+    header = ((Prose("Element"),), (Prose("Amount over the least amount"),), (Prose("Whole number"),))
+    return Table("Amounts compared", header, rows, (False, True, True))
+
+
+def _ratio(value: Fraction) -> str:
+    return figures_text(value, _RATIO_FIGURES)
+
+
+def _multiple(printed: Printed) -> Paragraph:
+    values = printed.numbers.values
+    whole, empirical = (
+        values[Quantity("molar_mass", COMPOUND).id],
+        values[Quantity("molar_mass", COMPOUND, EMPIRICAL).id],
+    )
+    told = f"{_ratio(whole)} g/mol over {_ratio(empirical)} g/mol is {_ratio(whole / empirical)}: {int(values[MULTIPLE_OF.id])}."
+    return Paragraph((Prose(told),))

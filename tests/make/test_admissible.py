@@ -1,0 +1,210 @@
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import pytest
+
+from problemgen.make.admissible import FLASK_SHARE, MARGIN, RULES, judge, liquid_volume
+from problemgen.make.candidates import Stream, draw_candidates
+
+# One template a rule: two candidates that differ in one value, of which the second breaks the rule.
+
+ESTER = """
+reaction = "isopentyl-acetate"
+[given.isopentyl-alcohol]
+volume = { from = 1.00, to = 990.00, unit = "mL", step = 0.01 }
+[given.acetic-acid]
+volume = { from = 1.00, to = 990.00, unit = "mL", step = 0.01 }
+[[part]]
+quantity = "amount"
+of = "each reagent"
+unit = "mmol"
+[[part]]
+quantity = "limiting_reagent"
+[[part]]
+quantity = "mass"
+of = "product"
+unit = "g"
+"""
+
+LEFT = """
+reaction = "zinc-iodide"
+[given.zinc]
+mass = { from = 0.1000, to = 9.0000, unit = "g", read = "balance-0.0001" }
+[given.iodine]
+mass = { from = 0.1000, to = 9.0000, unit = "g", read = "balance-0.0001" }
+[[part]]
+quantity = "amount"
+of = "each reagent"
+unit = "mmol"
+[[part]]
+quantity = "limiting_reagent"
+[[part]]
+quantity = "mass"
+of = "product"
+unit = "g"
+[[part]]
+quantity = "mass"
+of = "zinc"
+role = "left"
+unit = "g"
+"""
+
+TWO = """
+[given.sodium-chloride]
+mass = { from = 1.000, to = 9.000, unit = "g", read = "balance-0.001" }
+[given.potassium-iodide]
+mass = { from = 1.000, to = 30.000, unit = "g", read = "balance-0.001" }
+[[part]]
+quantity = "amount"
+of = "sodium-chloride"
+unit = "mmol"
+[[part]]
+quantity = "amount"
+of = "potassium-iodide"
+unit = "mmol"
+"""
+
+NEAT = """
+[given.acetic-anhydride]
+volume = { from = 1.00, to = 9.00, unit = "mL", read = "pipette-graduated-10" }
+density = { from = 0.900, to = 1.200, unit = "g/mL", step = 0.001 }
+[[part]]
+quantity = "mass"
+of = "acetic-anhydride"
+unit = "g"
+"""
+
+ALCOHOL, ACID = "volume(isopentyl-alcohol)", "volume(acetic-acid)"
+ZINC, IODINE = "mass(zinc)", "mass(iodine)"
+SALT, IODIDE = "mass(sodium-chloride)", "mass(potassium-iodide)"
+
+PAIRS = [
+    # 250 mL is the largest flask: two thirds are 166.7 mL
+    ("flask", ESTER, {ALCOHOL: "100.00", ACID: "66.00"}, {ALCOHOL: "100.00", ACID: "67.00"}),
+    # 1.000 g of zinc is 15.295 mmol, and so is 3.882 g of iodine
+    ("limiting", LEFT, {ZINC: "1.0000", IODINE: "3.6000"}, {ZINC: "1.0000", IODINE: "3.8700"}),
+    # 0.8 mg of zinc left of 31 mg … the difference of two amounts that agree to 2 %
+    ("conditioning", LEFT, {ZINC: "1.0000", IODINE: "3.6000"}, {ZINC: "1.0000", IODINE: "3.8200"}),
+    # 2.922 g of sodium chloride is 50.0 mmol, and so is 8.300 g of potassium iodide
+    ("coincidence", TWO, {SALT: "2.922", IODIDE: "8.900"}, {SALT: "2.922", IODIDE: "8.302"}),
+    # with a density of 1.000 g/mL nobody sees whether it was multiplied, divided or forgotten
+    (
+        "mistake",
+        NEAT,
+        {"volume(acetic-anhydride)": "5.00", "density(acetic-anhydride)": "1.080"},
+        {"volume(acetic-anhydride)": "5.00", "density(acetic-anhydride)": "1.002"},
+    ),
+]
+
+
+@pytest.mark.parametrize(("rule", "text", "good", "bad"), PAIRS, ids=[pair[0] for pair in PAIRS])
+def test_a_rule_turns_away_what_breaks_it_and_only_that(
+    bench: Any, rule: str, text: str, good: dict[str, str], bad: dict[str, str]
+) -> None:
+    template = bench.template(text)
+    judgement = judge(template, bench.candidates(template, [good, bad, good]))
+    told = [RULES[index] if index >= 0 else "" for index in judgement.turned_away]
+    assert told == ["", rule, ""]
+    assert judgement.admitted.tolist() == [True, False, True]
+
+
+def test_there_is_a_pair_for_every_rule() -> None:
+    assert tuple(pair[0] for pair in PAIRS) == RULES
+
+
+def test_a_candidate_is_counted_under_the_first_rule_that_it_breaks(bench: Any) -> None:
+    template = bench.template(ESTER)
+    both = {ALCOHOL: "200.00", ACID: "105.20"}  # 1.84 mol each, in 305 mL
+    judgement = judge(template, bench.candidates(template, [both]))
+    assert RULES[judgement.turned_away[0]] == "flask"
+
+
+@pytest.mark.parametrize(
+    ("iodine", "admitted"), [("3.8700", False), ("3.8500", True), ("3.8950", False), ("3.9150", True)]
+)
+def test_the_limiting_reagent_is_beyond_doubt(bench: Any, iodine: str, admitted: bool) -> None:
+    """1.0000 g of zinc takes 3.8819 g of iodine; the margin of 0.5 % and the windows keep 3.861 to 3.903 g away."""
+    text = LEFT[: LEFT.rindex("[[part]]")]
+    template = bench.template(text)
+    judgement = judge(template, bench.candidates(template, [{ZINC: "1.0000", IODINE: iodine}]))
+    assert bool(judgement.turned_away[0] != RULES.index("limiting")) is admitted
+
+
+def test_the_margin_and_the_share_of_the_flask() -> None:
+    assert MARGIN == 0.005
+    assert float(FLASK_SHARE) == pytest.approx(2 / 3)
+
+
+def test_each_mistake_is_told_which_candidates_show_it(bench: Any) -> None:
+    template = bench.template(NEAT)
+    rows = [
+        {"volume(acetic-anhydride)": "5.00", "density(acetic-anhydride)": density} for density in ("1.080", "1.002")
+    ]
+    revealed = judge(template, bench.candidates(template, rows)).revealed
+    assert {name: mask.tolist() for name, mask in revealed.items()} == {
+        "density-divided:mass(acetic-anhydride)": [True, False],
+        "density-forgotten:mass(acetic-anhydride)": [True, False],
+    }
+
+
+def test_a_mistake_shown_by_one_part_is_enough(bench: Any) -> None:
+    """The mass alone tells a forgotten density; the amount asked beside it changes nothing."""
+    both = NEAT + '[[part]]\nquantity = "amount"\nof = "acetic-anhydride"\nunit = "mmol"\n'
+    template = bench.template(both)
+    row = {"volume(acetic-anhydride)": "5.00", "density(acetic-anhydride)": "1.080"}
+    assert judge(template, bench.candidates(template, [row])).admitted.tolist() == [True]
+
+
+def test_a_wrong_choice_shows_a_mistake(bench: Any) -> None:
+    """Who takes the reagent in excess as limiting names the other one."""
+    text = LEFT[: LEFT.index("[[part]]")] + '[[part]]\nquantity = "limiting_reagent"\n'
+    template = bench.template(text)
+    judgement = judge(template, bench.candidates(template, [{ZINC: "1.0000", IODINE: "0.5000"}]))
+    assert judgement.revealed["excess-taken:extent()"].tolist() == [True]
+    assert judgement.revealed["other-molar-mass:amount(zinc)"].tolist() == [False]  # zinc is in excess all the same
+
+
+def test_answers_equal_by_their_derivation_may_coincide(bench: Any) -> None:
+    """What one reagent allows and what forms are one number where that reagent limits: no accident."""
+    template = bench.shipped("limiting-reagent/recovered-silver")
+    stream = Stream(b"x", "equal by derivation", "1")
+    judgement = judge(template, draw_candidates(template, stream, ["s"], 0, 400))
+    assert np.mean(judgement.turned_away == RULES.index("coincidence")) < 0.1
+
+
+def test_a_gas_does_not_fill_the_flask(bench: Any) -> None:
+    template = bench.shipped("gases/hydrogen-from-aluminium")
+    candidates = draw_candidates(template, Stream(b"x", "gas", "1"), ["s"], 0, 5)
+    acid = candidates.windows["volume(hydrogen-chloride,solution)"].value
+    assert liquid_volume(template, candidates.windows).tolist() == acid.tolist()
+
+
+def test_where_no_liquid_is_measured_there_is_no_volume(bench: Any) -> None:
+    template = bench.template(LEFT)
+    candidates = bench.candidates(template, [{ZINC: "1.0000", IODINE: "3.6000"}])
+    assert liquid_volume(template, candidates.windows) == 0
+
+
+def test_a_mistake_that_divides_by_zero_is_seen_as_wrong(bench: Any) -> None:
+    text = """
+    reaction = "hydrogen-from-magnesium"
+    [given.hydrogen]
+    volume = { value = 50.0, unit = "mL" }
+    pressure = { value = 100.5, unit = "kPa" }
+    temperature = { value = 273.15, unit = "K" }
+    [given.hydrogen-chloride]
+    in_excess = true
+    [[part]]
+    quantity = "amount"
+    of = "hydrogen"
+    unit = "mmol"
+    [[part]]
+    quantity = "mass"
+    of = "magnesium"
+    unit = "mg"
+    """
+    template = bench.template(text)
+    judgement = judge(template, bench.candidates(template, [{}]))
+    assert judgement.revealed["celsius-for-kelvin:amount(hydrogen,theoretical)"].tolist() == [True]

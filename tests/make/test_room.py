@@ -1,0 +1,73 @@
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from problemgen.make.candidates import Stream, draw_candidates
+from problemgen.make.room import room_faults
+
+STREAM = Stream(b"trial", "check", "1", "trial")
+
+NEAT = """
+[given.acetic-anhydride]
+volume = { from = 1.00, to = 9.00, unit = "mL", read = "pipette-graduated-10" }
+density = { value = 1.00, unit = "g/mL" }
+[[part]]
+quantity = "mass"
+of = "acetic-anhydride"
+unit = "g"
+"""
+
+FULL = """
+reaction = "isopentyl-acetate"
+[given.isopentyl-alcohol]
+volume = { from = 150.0, to = 200.0, unit = "mL", step = 0.1 }
+[given.acetic-acid]
+volume = { from = 90.0, to = 200.0, unit = "mL", step = 0.1 }
+[[part]]
+quantity = "mass"
+of = "product"
+unit = "g"
+"""
+
+
+def told(template: Any) -> list[str]:
+    return [str(fault) for fault in room_faults(template, "t.toml", draw_candidates(template, STREAM, ["a"], 0, 200))]
+
+
+@pytest.mark.parametrize("name", ["yield/zinc-iodide", "preparations/triphenylmethanol", "solutions/dilution"])
+def test_a_template_with_room_has_no_fault(bench: Any, name: str) -> None:
+    assert told(bench.shipped(name)) == []
+
+
+def test_a_mistake_that_no_part_shows_is_a_fault(bench: Any) -> None:
+    assert told(bench.template(NEAT)) == [
+        (
+            "t.toml: part: found the mistake 'density-divided:mass(acetic-anhydride)' (density used upside down), "
+            "which no asked part ever shows; expected a part that shows it. Ask for mass(acetic-anhydride)."
+        ),
+        (
+            "t.toml: part: found the mistake 'density-forgotten:mass(acetic-anhydride)' (density left out), "
+            "which no asked part ever shows; expected a part that shows it. Ask for mass(acetic-anhydride)."
+        ),
+    ]
+
+
+def test_ranges_that_leave_no_room_are_a_fault(bench: Any) -> None:
+    assert told(bench.template(FULL)) == [
+        (
+            "t.toml: given: found 0.0% of the candidates admissible (turned away: flask 100%); expected at least 1% "
+            "of the candidates admissible. Lower the volumes, or give the reaction a larger flask in "
+            "banks/reactions.toml."
+        )
+    ]
+
+
+def test_the_fault_tells_each_rule_s_share(bench: Any) -> None:
+    narrow = FULL.replace("from = 150.0, to = 200.0", "from = 109.0, to = 109.5").replace(
+        "from = 90.0, to = 200.0", "from = 57.0, to = 58.0"
+    )
+    (fault,) = told(bench.template(narrow))
+    assert fault.startswith("t.toml: given: found 0.0% of the candidates admissible (turned away: flask ")
+    assert ", limiting " in fault

@@ -1,0 +1,52 @@
+"""The bank's vapour pressure of water against the `chemicals` package and against handbook values.
+
+`chemicals` computes the pressure of the saturated vapour from the IAPWS-95 formulation (W. Wagner and A. Pruss,
+J. Phys. Chem. Ref. Data 31 (2002) 387-535); the bank's table is from the older saturation equation of 1993.
+"""
+
+from __future__ import annotations
+
+import tomllib
+from decimal import Decimal
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from chemicals import iapws
+
+from problemgen.load.banks import load_banks
+
+BANKS = Path(__file__).parents[2] / "banks"
+TABLE = {
+    row["celsius"]: row["kilopascals"]
+    for row in tomllib.loads((BANKS / "water_vapour.toml").read_text(encoding="utf-8"), parse_float=Decimal)["pressure"]
+}
+# Wall tables in millimetres of mercury, as the CRC Handbook prints them; from memory.
+MILLIMETRES = {0: "4.579", 10: "9.209", 15: "12.788", 20: "17.535", 25: "23.756", 30: "31.824", 40: "55.324"}
+
+
+def test_every_degree_from_0_to_40_stands_once() -> None:
+    assert list(TABLE) == list(range(41))
+
+
+@pytest.mark.parametrize("celsius", TABLE)
+def test_four_figures(celsius: int) -> None:
+    assert len(TABLE[celsius].as_tuple().digits) == 4
+
+
+@pytest.mark.parametrize("celsius", TABLE)
+def test_agrees_with_chemicals(celsius: int) -> None:
+    # 0.06 %: rounding to four figures moves a value by up to 0.05 %, and the two equations differ by less than 0.01 %.
+    assert float(TABLE[celsius]) == pytest.approx(iapws.iapws95_Psat(celsius + 273.15) / 1000, rel=6e-4)
+
+
+@pytest.mark.parametrize("celsius", MILLIMETRES)
+def test_agrees_with_wall_tables(celsius: int) -> None:
+    # 0.15 %: those tables are older than the equation. One conventional millimetre of mercury is 0.133322387415 kPa.
+    assert float(TABLE[celsius]) == pytest.approx(float(MILLIMETRES[celsius]) * 0.133322387415, rel=1.5e-3)
+
+
+def test_the_loaded_record_keeps_the_digits() -> None:
+    loaded = load_banks(BANKS).water_vapour
+    assert {celsius: pressure.text for celsius, pressure in loaded.items()} == {c: str(p) for c, p in TABLE.items()}
+    assert (loaded[25].value, loaded[25].figures) == (Fraction("3.170"), 4)

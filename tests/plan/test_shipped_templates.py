@@ -1,0 +1,99 @@
+"""Every template that comes with the program, on two thousand variants: no usual mistake is rewarded, nobody who
+works honestly is refused, and the windows are narrow.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from problemgen.chemistry.units import read_unit
+from problemgen.load.banks import load_banks
+from problemgen.load.templates import load_template
+from problemgen.make.candidates import Stream
+from problemgen.make.variants import Maker
+from problemgen.model.expression import names_in
+from problemgen.model.plan import Mistake
+from problemgen.model.quantity import Quantity
+from problemgen.model.template import Part
+from problemgen.model.variant import Answer, Variant
+from problemgen.plan.arithmetic import Exact
+from problemgen.plan.evaluate import mistaken_values
+from problemgen.plan.laws import LAWS_BY_ID
+
+ROOT = Path(__file__).parents[2]
+TEMPLATES = sorted(
+    path for path in (ROOT / "templates").rglob("*.toml") if not {"sets", "layouts"} & set(path.relative_to(ROOT).parts)
+)
+STUDENTS = [f"student {number}" for number in range(2000)]
+EXACT = Exact()
+
+
+def taken_for_limiting(variant: Variant, values: dict[str, Fraction]) -> str:
+    """The reagent whose extent a worker took for the reaction's."""
+    extent = values[Quantity("extent", "").id]
+    sources = variant.template.plan.sources
+    return min(sources, key=lambda source: abs(values[Quantity("extent", source).id] - extent))
+
+
+def shows(variant: Variant, part: Part, answer: Answer, wrong: dict[str, Fraction]) -> bool:
+    """Whether the answer of a worker who made a mistake is refused in a part."""
+    if part.asked.choice:
+        return taken_for_limiting(variant, wrong) != answer.choice
+    value = read_unit(answer.unit).from_engine(wrong[part.asked.quantity.id])
+    return not answer.low <= value <= answer.high
+
+
+def rewarded(variant: Variant) -> list[Mistake]:
+    """The mistakes that no part of a variant shows."""
+    template = variant.template
+    hidden = []
+    for mistake in template.plan.mistakes:
+        wrong = mistaken_values(template.plan, [mistake], dict(variant.values), EXACT)
+        parts = zip(template.parts, variant.answers, strict=True)
+        if not any(shows(variant, part, answer, wrong) for part, answer in parts):
+            hidden.append(mistake)
+    return hidden
+
+
+def refused(variant: Variant, worker: Any) -> list[str]:
+    """The parts in which an honest worker's answer is refused."""
+    answers = worker.answers(variant.template.plan, variant.given)
+    told = []
+    for part, answer in zip(variant.template.parts, variant.answers, strict=True):
+        name = part.asked.quantity.id
+        if not part.asked.choice and not answer.low <= Fraction(answers[name]) <= answer.high:
+            told.append(f"{name}: {answers[name]} outside {float(answer.low)!r} to {float(answer.high)!r}")
+    return told
+
+
+def half_width(answer: Answer) -> Fraction:
+    return (answer.high - answer.low) / 2 / abs(answer.value)
+
+
+@pytest.mark.parametrize("path", TEMPLATES, ids=lambda path: path.stem)
+def test_variants_reward_no_mistake_and_refuse_no_honest_worker(path: Path, honest_worker: Any) -> None:
+    template = load_template(path, path.stem, load_banks(ROOT / "banks"))
+    variants = list(Maker(template, Stream(b"shipped", "shipped templates", "1")).variants(STUDENTS))
+    numbers = {tuple(sorted((name, datum.written.text) for name, datum in v.given.items())) for v in variants}
+    assert len(numbers) == len(STUDENTS)
+    for seed, variant in enumerate(variants):
+        assert rewarded(variant) == [], variant.given
+        assert refused(variant, honest_worker(seed)) == [], variant.given
+        assert [
+            a for a in variant.answers if a.figures >= 3 and not a.choice and half_width(a) > Fraction(2, 100)
+        ] == []
+
+
+@pytest.mark.parametrize("path", TEMPLATES, ids=lambda path: path.stem)
+def test_a_plan_has_words_for_every_step_and_no_step_too_many(path: Path) -> None:
+    plan = load_template(path, path.stem, load_banks(ROOT / "banks")).plan
+    assert [step for step in plan.steps if step.solved_for not in LAWS_BY_ID[step.law].words] == []
+    assert {step for asked in plan.asked for step in plan.steps_to(asked.quantity.id)} == set(plan.steps)
+    known = {quantity.id for quantity in plan.given} | {constant.quantity.id for constant in plan.constants}
+    for step in plan.steps:
+        assert known.issuperset(names_in(step.expression))
+        known.add(step.quantity.id)
