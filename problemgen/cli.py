@@ -22,9 +22,11 @@ from problemgen.errors import FaultsError, ProblemgenError
 from problemgen.exact.digits import read_written
 from problemgen.exact.rounding import figures_text
 from problemgen.pipeline.build import BuildRequest, build
+from problemgen.pipeline.catalogue import reactions, substances, templates
 from problemgen.pipeline.check import check
 from problemgen.pipeline.mark import MarkingRequest, mark
 from problemgen.pipeline.progress import Progress as Report
+from problemgen.pipeline.sample import sample
 from problemgen.pipeline.solve import as_json, solve_file
 from problemgen.plan.solve import Solution, SolvedQuestion
 
@@ -94,6 +96,18 @@ def _parser() -> argparse.ArgumentParser:
     one = commands.add_parser("check", help="check templates, sets and banks: all faults at once")
     one.add_argument("paths", type=Path, nargs="*", metavar="PATH", help="templates or folders (default: all)")
     _quiet(one).set_defaults(run=_check)
+
+    one = commands.add_parser("sample", help="show some variants of a template with their worked solutions")
+    one.add_argument("template", metavar="TEMPLATE", help="a template's file, or its path below templates/")
+    one.add_argument("-n", type=_count, default=3, metavar="N", help="how many (default: 3)")
+    one.set_defaults(run=_sample)
+
+    one = commands.add_parser("list", help="list templates and sets by topic, or the banks' entries")
+    one.add_argument("words", nargs="*", metavar="WORD", help="only what has all these words")
+    what = one.add_mutually_exclusive_group()
+    what.add_argument("--substances", action="store_true", help="the substances of the bank")
+    what.add_argument("--reactions", action="store_true", help="the reactions of the bank")
+    one.set_defaults(run=_list)
     return parser
 
 
@@ -158,6 +172,32 @@ def _check(options: argparse.Namespace) -> int:
     if not options.quiet:
         print(f"No faults in the banks, {report.templates} templates and {report.sets} sets.")
     return DONE
+
+
+def _sample(options: argparse.Namespace) -> int:
+    for line in sample(options.template, options.n):
+        print(line)
+    return DONE
+
+
+def _list(options: argparse.Namespace) -> int:
+    if options.substances:
+        header, rows = ("id", "name", "formula", "CAS"), substances(options.words)
+    elif options.reactions:
+        header, rows = ("id", "kind", "equation", "name"), reactions(options.words)
+    else:
+        header, rows = ("topic", "template or set", "level", "title"), templates(options.words)
+    found = list(rows)
+    table = Table(*header, box=None, pad_edge=False)
+    for row in found:
+        table.add_row(*(Text(cell) for cell in row))
+    Console(width=None if sys.stdout.isatty() else _WIDE).print(table)
+    print(f"{len(found)} found.")
+    return DONE if found else FAILED
+
+
+_WIDE = 400
+"""The width of a table that goes into a file: no cell is broken."""
 
 
 def _solve(options: argparse.Namespace) -> int:

@@ -209,6 +209,8 @@ def _expression(data: Any) -> Expression:
         return ("num", str(data[1]))
     if head == "pow":
         return ("pow", _expression(data[1]), int(data[2]))
+    if head == "whole":
+        return ("whole", int(data[1]), *(_expression(operand) for operand in data[2:]))
     if head == "least":
         return ("least", *((_expression(key), _expression(value)) for key, value in data[1:]))
     return (head, *(_expression(operand) for operand in data[1:]))

@@ -41,7 +41,22 @@ _TERM = re.compile(r"(?:([1-9][0-9]*)\s+)?([a-z0-9.-]+)")
 
 
 class _Faults(list[Fault]):
-    """The faults found so far, in a file at a time."""
+    """The faults found so far, in a file at a time.
+
+    `spoiled` are the substances whose own entries are faulty, None where their file cannot be read: what refers to
+    them is no further fault.
+    """
+
+    spoiled: set[str] | None
+
+    def __init__(self) -> None:
+        """No fault yet."""
+        super().__init__()
+        self.spoiled = set()
+
+    def lacks(self, name: str, substances: Mapping[str, Substance]) -> bool:
+        """Whether a substance is not there, and no fault of its own explains that."""
+        return self.spoiled is not None and name not in substances and name not in self.spoiled
 
     def read(self, path: Path, shape: type[D]) -> D | None:
         """A bank file; its faults are kept and None is returned where it cannot be read."""
@@ -118,7 +133,10 @@ def _substances(
     faults: _Faults, document: SubstancesDocument | None, weights: Mapping[str, Constant]
 ) -> dict[str, Substance]:
     if document is None:
+        faults.spoiled = None
         return {}
+    spoiled: set[str] = set()
+    faults.spoiled = spoiled
     found = []
     for one in document.substance:
         formula = _formula(faults, one)
@@ -131,6 +149,8 @@ def _substances(
         if formula is not None:
             _check_weights(faults, one.id, formula, weights)
             found.append((one.id, _substance(one, formula)))
+        else:
+            spoiled.add(one.id)
     substances = faults.unique("substances.toml", found)
     for substance in substances.values():
         if substance.hydrate_of is not None:
@@ -233,7 +253,7 @@ def _coefficients(faults: _Faults, one: ReactionDocument, substances: Mapping[st
     for name in coefficients:
         _refer(faults, "reactions.toml", key, name, substances)
     _check_roles(faults, one, coefficients)
-    if len(faults) > before:
+    if len(faults) > before or not coefficients.keys() <= substances.keys():
         return None
     try:
         check_balanced(_equation(coefficients, substances))
@@ -319,6 +339,6 @@ def _water_vapour(faults: _Faults, document: WaterVapourDocument | None) -> dict
 
 
 def _refer(faults: _Faults, file: str, key: str, name: str, substances: Mapping[str, Substance]) -> None:
-    if name not in substances:
+    if faults.lacks(name, substances):
         hint = nearest(name, substances)
         faults.append(Fault(f"banks/{file}", key, repr(name), "the id of a substance in banks/substances.toml", hint))

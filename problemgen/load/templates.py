@@ -16,6 +16,7 @@ from problemgen.load.prose import prose_fault
 from problemgen.load.template_document import GivenDocument, TemplateDocument
 from problemgen.load.unknown import UnknownReader
 from problemgen.model.banks import Banks, Reaction
+from problemgen.model.plan import Plan
 from problemgen.model.problem import Scene, Species
 from problemgen.model.template import Template, Unknown
 from problemgen.plan.chain import chain
@@ -71,7 +72,7 @@ class _Builder:
         except UnderivableError as error:
             expected = "parts that follow from what is given"
             raise FaultsError([Fault(self.file, "part", line, expected) for line in str(error).splitlines()]) from None
-        self.stop(self.idle(givens, {q.id for q in plan.given}))
+        self.stop([*self.idle(givens, {q.id for q in plan.given}), *self.unreached(givens, plan)])
         names = [name for name in scene.species if name in self.banks.substances]
         return Template(
             id=self.id,
@@ -227,6 +228,20 @@ class _Builder:
             Fault(self.file, f"given.{q.of}", f"{q.id}, which no part needs", "a part that needs it")
             for q in drawn
             if q.id not in used and q.of not in self.excess
+        ]
+
+    def unreached(self, givens: Givens, plan: Plan) -> list[Fault]:
+        """Faults for shares that are to be obtained of a mass that the parts do not lead to."""
+        known = {q.id for q in (*plan.given, *(step.quantity for step in plan.steps))}
+        return [
+            Fault(
+                self.file,
+                f"given.{one.quantity.of}.obtained",
+                f"a share of {one.theoretical.id}",
+                "a part that needs it",
+            )
+            for one in givens.obtained
+            if one.theoretical.id not in known
         ]
 
     @property

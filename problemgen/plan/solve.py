@@ -7,8 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from problemgen.chemistry.equation import balance, read_equation, same_equation
-from problemgen.chemistry.formula import read_formula
-from problemgen.chemistry.formula import Formula
+from problemgen.chemistry.formula import Formula, read_formula
 from problemgen.chemistry.units import read_unit
 from problemgen.errors import NumberError, ProblemgenError, UnderivableError
 from problemgen.exact.digits import read_written

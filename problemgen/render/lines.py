@@ -120,7 +120,13 @@ class Lines:
             ]
             sides.append(tuple(self._factor(f, target, entity) for f in plain))
         unit = _mass_unit(sides)
-        links = [*_plain_links(*sides), *(self._percent(q, unit, below=below, sample=sample) for q, below in fractions)]
+        wholes = {piece.of for side in sides for one in side for piece in one.pieces} | {self.whole_label(target)[0]}
+        whole = "sample" if sample else "solution"
+        percents = (
+            self._percent(q, unit, f"{whole} {q.of}" if f"{whole} {q.of}" in wholes else "") for q, _ in fractions
+        )
+        turned = (Link(p.bottom, p.top) if below else p for p, (_, below) in zip(percents, fractions, strict=True))
+        links = [*_plain_links(*sides), *turned]
         if not any(link.top[0].of for link in links[len(links) - len(fractions) :]):
             links = [_unlabelled(link) for link in links]
         return (*links, *_as_percent(self.printed.unit(target)))
@@ -152,7 +158,10 @@ class Lines:
 
     def whole(self, expression: Expression, target: Quantity) -> Term:
         """A part of an expression that is worked out as one number, in the unit of what it is made of."""
-        first = next((self.printed.quantities[n] for n in names_in(expression)), target)
+        # A term of a sum that is one quantity has the unit of the sum; so has the first name of anything else.
+        alone = [term.top[0] for term in products(expression) if len(term.top) == 1 and not term.bottom]
+        names = [*(factor for factor in alone if isinstance(factor, str)), *names_in(expression)]
+        first = self.printed.quantities[names[0]] if names else target
         like = target if expression[0] == "floor" else first
         unit = read_unit(self.printed.unit(like))
         value = unit.from_engine(self.printed.value(expression))
@@ -161,18 +170,16 @@ class Lines:
         number = self.printed.rounded(value, self.printed.kept_figures(like), supported)
         return Term(number, pieces_of(unit.text))
 
-    def _percent(self, quantity: Quantity, unit: str, *, below: bool, sample: bool) -> Link:
-        """A percentage as a fraction: 37 g HCl over 100 g solution; the other way up where it divides."""
+    def _percent(self, quantity: Quantity, unit: str, whole: str) -> Link:
+        """A percentage as a fraction: 37 g HCl over 100 g solution; 37 over 100 where no such whole is in the line."""
         number, written = self.printed.text(quantity), self.printed.unit(quantity)
         hundred = exact_text(1 / read_unit(written).factor) or "1"
-        if quantity.kind != "mass_fraction":
-            top, bottom = Term(number), Term(hundred)
-        else:
-            key, of = self.whole_label(quantity)
-            whole = "sample" if sample else "solution"
-            top = Term(number, pieces_of(unit, key), of)
-            bottom = Term(hundred, pieces_of(unit, f"{whole} {quantity.of}"), whole)
-        return Link((bottom,), (top,)) if below else Link((top,), (bottom,))
+        if quantity.kind != "mass_fraction" or not whole:
+            return Link((Term(number),), (Term(hundred),))
+        key, of = self.whole_label(quantity)
+        return Link(
+            (Term(number, pieces_of(unit, key), of),), (Term(hundred, pieces_of(unit, whole), whole.split()[0]),)
+        )
 
     def relation(self, expression: Expression) -> Line:
         """An expression in symbols; () where it holds what has no plain notation."""
@@ -188,7 +195,7 @@ class Lines:
         return line
 
     def _product_relation(self, term: Product, *, alone: bool) -> Line:
-        if any(isinstance(f, tuple) for f in (*term.top, *term.bottom)):
+        if any(isinstance(f, tuple) and f[1][0] != "add" for f in (*term.top, *term.bottom)):
             return ()
         above, below = (self._side(factors) for factors in (term.top, term.bottom))
         if not below:
@@ -198,13 +205,16 @@ class Lines:
     def _side(self, factors: tuple[Factor, ...]) -> Line:
         line: Line = ()
         for factor in self._ordered(factors):
-            piece = (
-                symbol(self.printed.scene, self.printed.quantities[factor])
-                if isinstance(factor, str)
-                else Prose(str(factor))
-            )
-            line = (*line, Prose(" × "), piece) if line else (piece,)
+            line = (*line, Prose(" × "), *self._piece(factor)) if line else self._piece(factor)
         return line
+
+    def _piece(self, factor: Factor) -> Line:
+        """One factor in symbols; a sum in brackets."""
+        if isinstance(factor, str):
+            return (symbol(self.printed.scene, self.printed.quantities[factor]),)
+        if isinstance(factor, tuple):
+            return (Prose("("), *self.relation(factor[1]), Prose(")"))
+        return (Prose(str(factor)),)
 
     def line(
         self, target: Quantity, relation: Line, groups: tuple[Group, ...], result: Amount, unit: str = ""

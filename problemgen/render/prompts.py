@@ -97,8 +97,9 @@ def _plain_words(quantity: Quantity) -> str:
 def _is_needed(template: Template, quantity: Quantity) -> bool:
     """Whether it is asked how much of a reagent to take, backwards from what is wanted."""
     species = template.scene.species.get(quantity.of)
+    measured = {*template.plan.sources, *(q.of for q in template.plan.given if q.kind in ("amount", "mass", "volume"))}
     is_reagent = species is not None and species.coefficient < 0 and quantity.role not in _TOLD_BY_ROLE
-    return is_reagent and quantity.kind in ("amount", "mass", "volume") and quantity.of not in template.plan.sources
+    return is_reagent and quantity.kind in ("amount", "mass", "volume") and quantity.of not in measured
 
 
 def _shows_formula(quantity: Quantity) -> bool:
@@ -106,10 +107,40 @@ def _shows_formula(quantity: Quantity) -> bool:
 
 
 _TOLD_BY_ROLE = frozenset(
-    "needed surplus recovered converted crude purified pure lost organic aqueous first second isomers other input "
-    "waste after_one after_two after_three after_four by_one by_two by_three by_four major minor front taken".split()
+    {
+        "needed",
+        "surplus",
+        "recovered",
+        "converted",
+        "crude",
+        "purified",
+        "pure",
+        "lost",
+        "organic",
+        "aqueous",
+        "first",
+        "second",
+        "isomers",
+        "other",
+        "input",
+        "waste",
+        "after_one",
+        "after_two",
+        "after_three",
+        "after_four",
+        "by_one",
+        "by_two",
+        "by_three",
+        "by_four",
+        "major",
+        "minor",
+        "front",
+        "taken",
+    }
 )
 """Roles whose words in the list of roles complete the prompt."""
+
+_PORTIONS = {"one": "one portion", "two": "two portions", "three": "three portions", "four": "four portions"}
 
 _WORDS = {
     ("mass", "theoretical"): "The theoretical yield of {} as a mass",
@@ -134,6 +165,24 @@ _WORDS = {
     ("mass", "solvent"): "The mass of the solvent for {}",
     ("concentration", "mixed"): "The amount concentration of {} in the mixture",
     ("extent", ""): "The extent of the reaction",
+    ("mole_fraction", ""): "The mole fraction of {}",
+    ("molality", ""): "The molality of the solution of {}",
+    ("volume_fraction", ""): "The volume percent of {}",
+    ("trace_fraction", ""): "The mass fraction of {}",
+    ("mass_volume_percent", ""): "The grams of {} in 100 mL of the solution",
+    ("mass", "flask"): "The mass of {} in the volumetric flask",
+    ("amount", "flask"): "The amount of {} in the volumetric flask",
+    ("mass", "sample"): "The mass of the sample",
+    ("amount", "serving"): "The amount of {} in each portion",
+    ("mass", "serving"): "The mass of {} in each portion",
+    ("volume", "serving"): "The volume of {} in each portion",
+    ("portions", ""): "The number of portions of {}",
+    ("concentration", "step_one"): "The amount concentration of {} after the first dilution",
+    ("concentration", "step_two"): "The amount concentration of {} after the second dilution",
+    ("concentration", "step_three"): "The amount concentration of {} after the third dilution",
+    ("concentration", "step_four"): "The amount concentration of {} after the fourth dilution",
+    ("concentration", "step_five"): "The amount concentration of {} after the fifth dilution",
+    ("concentration", "step_six"): "The amount concentration of {} after the sixth dilution",
     ("amount", "taken"): "The amount of {} to take",
     ("mass", "taken"): "The mass of {} to take",
     ("volume", "taken"): "The volume of {} to take",
@@ -144,6 +193,19 @@ _WORDS = {
     ("mass_intensity", ""): "The process mass intensity of making {}: all that was put in over product",
     ("mass", "input"): "The mass of all that was put in to make {}",
     ("mass", "waste"): "The mass of waste from making {}",
+    ("recovery", "first"): "The percent recovery of {} in the first purification",
+    ("recovery", "second"): "The percent recovery of {} in the second purification",
+    ("distance", "front"): "The distance that the solvent front travelled beside {}",
+    ("share", "major"): "The share of the main enantiomer of {}",
+    ("share", "minor"): "The share of the other enantiomer of {}",
+    ("mass", "isomers"): "The mass of all isomers together, {} and others",
+    ("mass", "other"): "The mass of the isomers other than {}",
+    ("share", "other"): "The share of the isomers other than {}",
+    **{
+        ("fraction_left", f"after_{n}"): f"The percent of {{}} left in the water after {w}"
+        for n, w in _PORTIONS.items()
+    },
+    **{("fraction_extracted", f"by_{n}"): f"The percent of {{}} extracted by {w}" for n, w in _PORTIONS.items()},
     ("recovery", ""): "The percent recovery of {} from crude to pure product",
     ("distribution_ratio", ""): "The distribution ratio of {}, organic over aqueous layer",
     ("distance", ""): "The distance that {} travelled",

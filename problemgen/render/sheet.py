@@ -111,16 +111,37 @@ def _data(variant: Variant, session: int) -> Iterable[Block]:
     rows = [row for name in names if (row := _row(variant, name, session))]
     if rows:
         header = ((Prose("Substance"),), (Prose("Taken"),), (Prose("Data"),))
-        yield Table("Your numbers", header, tuple(rows), (False, False, False))
+        longest = max(len(piece.text) for row in rows for piece in row[2] if isinstance(piece, Prose))
+        yield Table("Your numbers", header, tuple(rows), (False, False, False), wide=2 if longest > _LONG else 0)
     for obtained in variant.template.obtained:
         if session == variant.template.sessions:
             datum = variant.given[obtained.quantity.id]
             product = species_words(variant.template, obtained.quantity.of)
             yield Paragraph(
-                (Prose(f"{_obtained_words(obtained.quantity)}: "), Strong(quantity_text(datum)), Prose(" of "), *product, Prose("."))
+                (
+                    Prose(f"{_obtained_words(obtained.quantity)}: "),
+                    Strong(quantity_text(datum)),
+                    Prose(" of "),
+                    *product,
+                    Prose("."),
+                )
             )
     if variant.flask is not None and session == 1:
         yield Note((Prose(f"The mixture fits a {variant.flask}-mL flask (two thirds full at most)."),))
+
+
+def _widest(rows: Iterable[tuple[Line, ...]]) -> int:
+    """The column that takes the room that is left: the substance's, or the longest where that would leave none."""
+    longest = [0, 0, 0]
+    for row in rows:
+        for column, cell in enumerate(row):
+            length = sum(len(piece.text) for piece in cell if isinstance(piece, Prose))
+            longest[column] = max(longest[column], length)
+    return 0 if sum(longest[1:]) <= _ROOM else longest.index(max(longest))
+
+
+_ROOM = 56
+"""Characters of both columns of data beside which a substance's name has room."""
 
 
 def _obtained_words(quantity: Quantity) -> str:
@@ -133,19 +154,33 @@ def _row(variant: Variant, name: str, session: int) -> tuple[Line, Line, Line] |
     told_apart = {obtained.quantity for obtained in template.obtained}
     mine = {
         quantity: variant.given[quantity.id]
-        for quantity in sorted(template.scene.given)
+        for quantity in sorted(template.scene.given, key=lambda one: (one.role == "final", one))
         if quantity.of == name and quantity not in told_apart
     }
     if not mine or template.session_of.get(name, 1) > session:
         return None
     taken = [_taken(template, quantity, datum) for quantity, datum in mine.items() if quantity.kind in _TAKEN]
-    data = [_told(template, quantity, datum) for quantity, datum in mine.items() if quantity.kind not in _TAKEN]
+    data = _without_repeats(_told(template, q, datum) for q, datum in mine.items() if q.kind not in _TAKEN)
     who: Line = species_words(template, name) if name != _SAMPLE else (Prose(_whole(mine)),)
     return who, (Prose(", ".join(taken) or "–"),), (Prose("; ".join(data) or "–"),)
 
 
+_LONG = 45
+"""Data of more characters may fill several lines; shorter ones leave the room to the substance's name."""
+
 _SAMPLE = ""
 """What belongs to no species is the sample's, or that of a mixture of gases."""
+
+
+def _without_repeats(told: Iterable[str]) -> list[str]:
+    """Values, each with the words that tell when it holds; what is said in front of one goes for the next."""
+    shown: list[str] = []
+    said = ""
+    for text in told:
+        stage, colon, value = text.rpartition(": ")
+        shown.append(value if colon and stage == said else text)
+        said = stage
+    return shown
 
 
 def _whole(mine: Iterable[Quantity]) -> str:
@@ -158,10 +193,44 @@ _STAGE = {
     "final": "after diluting: ",
     "theoretical": "wanted: ",
     "actual": "wanted: ",
+    "flask": "volumetric flask: ",
+    "aliquot": "aliquot: ",
+    "serving": "each portion: ",
+    "solvent": "solvent: ",
 }
+_TOLD_BY_KIND = [
+    "equivalents",
+    "excess",
+    "distribution_ratio",
+    "recovery",
+    "share",
+    "product_ratio",
+    "peak_area",
+    "distance",
+    "retention_factor",
+    "rotation",
+    "specific_rotation",
+    "path_length",
+    "enantiomeric_excess",
+    "conversion",
+    "selectivity",
+]
 _TOLD_BY_KIND = (
-    "equivalents excess distribution_ratio recovery share product_ratio peak_area distance retention_factor "
-    "rotation specific_rotation path_length enantiomeric_excess conversion selectivity".split()
+    "equivalents",
+    "excess",
+    "distribution_ratio",
+    "recovery",
+    "share",
+    "product_ratio",
+    "peak_area",
+    "distance",
+    "retention_factor",
+    "rotation",
+    "specific_rotation",
+    "path_length",
+    "enantiomeric_excess",
+    "conversion",
+    "selectivity",
 )
 """Kinds whose words in the list of kinds stand in front of the value."""
 
@@ -176,18 +245,46 @@ _DATA_WORDS = {
     **{kind: KINDS[kind].words for kind in _TOLD_BY_KIND},
 }
 _STAGED_BY_ROLE = frozenset(
-    "crude purified pure recovered isomers other input auxiliaries organic aqueous portion front edge front_edge start "
-    "major minor".split()
+    {
+        "crude",
+        "purified",
+        "pure",
+        "recovered",
+        "isomers",
+        "other",
+        "input",
+        "auxiliaries",
+        "organic",
+        "aqueous",
+        "portion",
+        "front",
+        "edge",
+        "front_edge",
+        "start",
+        "major",
+        "minor",
+    }
 )
 """Roles whose words in the list of roles stand in front of the value."""
 
+_BEHIND = {
+    "volume_fraction": " by volume",
+    "trace_fraction": " by mass",
+    "mass_volume_percent": " (grams in 100 mL)",
+}
 _GAS_STATE = {"initial": "before: ", "final": "afterwards: "}
 _VAPOUR = {"total": "total pressure", "vapour": "vapour pressure of water"}
 
 
 def _stage(template: Template, quantity: Quantity) -> str:
     """The words in front of a value that tell when it holds; a gas is not diluted, its state changes."""
+    if quantity.role == "theoretical" and any(q.role in ("impure", "sample") for q in template.scene.given):
+        return "obtained: "  # from a sample that is analysed
     is_gas = any(q.of == quantity.of and q.kind in ("pressure", "temperature") for q in template.scene.given)
+    if quantity.role == "actual" and Quantity("percent_yield", quantity.of) not in template.scene.given:
+        return "obtained: "
+    if quantity.kind == "specific_rotation" and quantity.role == "pure":
+        return "pure enantiomer: "
     words = f"{ROLES[quantity.role]}: " if quantity.role in _STAGED_BY_ROLE else ""
     return (_GAS_STATE if is_gas else {}).get(quantity.role, _STAGE.get(quantity.role, words))
 
@@ -205,6 +302,7 @@ def _told(template: Template, quantity: Quantity, datum: Datum) -> str:
     text = f"{words} {quantity_text(datum)}".strip()
     if quantity.kind == "mass_fraction":
         text += " pure" if _impure(template, quantity) else " by mass"
+    text += _BEHIND.get(quantity.kind, "")
     if quantity.kind == "density" and note and quantity.role == "":
         text += f" ({note})"
     if quantity.kind == "molar_volume" and note:

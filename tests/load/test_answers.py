@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import random
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -15,6 +16,7 @@ from problemgen.errors import FaultsError
 from problemgen.load.answers import Answers
 from problemgen.load.templates import load_template
 from problemgen.model.answers import StudentKey
+from problemgen.model.plan import Plan
 from problemgen.model.problem_set import Student
 from tests.support.small_set import ROOT, banks, made, small_set, write_answers
 
@@ -24,6 +26,11 @@ AGAIN = "Build the set again, or restore the file from a copy."
 @pytest.fixture
 def built(tmp_path: Path) -> Path:
     return write_answers(tmp_path, small_set(tmp_path))
+
+
+def as_written(plan: Plan) -> Plan:
+    """A plan without what only the making of variants looks at."""
+    return replace(plan, mistakes=tuple(replace(mistake, harmless=False) for mistake in plan.mistakes))
 
 
 def refusal(path: Path) -> str:
@@ -49,7 +56,7 @@ def test_the_head_comes_back_as_it_was_written(built: Path, tmp_path: Path) -> N
     assert head.inputs == {"set.toml": "0" * 64}
     for problem in problem_set.problems:
         template = head.templates[problem.templates[0].id]
-        assert template.plan == problem.templates[0].plan
+        assert template.plan == as_written(problem.templates[0].plan)
         assert [part.asked for part in template.parts] == [part.asked for part in problem.templates[0].parts]
 
 
@@ -63,7 +70,7 @@ def test_every_shipped_plan_comes_back_as_it_was_written(tmp_path: Path, name: s
     with Answers(write_answers(tmp_path, problem_set)) as answers:
         key = answers.head.templates["t"]
         student = answers.student("s1")
-    assert key.plan == template.plan
+    assert key.plan == as_written(template.plan)
     (variant,) = made(problem_set, "s1")
     assert student.problems[0].given == variant.given
 

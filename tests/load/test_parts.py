@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import pytest
 
-from problemgen.model.quantity import CONSTANT_KINDS, KINDS, ROLES, Quantity
+from problemgen.model.quantity import Quantity
 from problemgen.model.template import Template
 
 GIVEN = """reaction = "silver-chromate"
@@ -16,7 +16,6 @@ concentration = { value = 0.1000, unit = "mol/L" }
 [given.potassium-chromate]
 mass = { from = 0.300, to = 0.500, unit = "g", step = 0.001 }
 """
-ASKABLE = ", ".join([*(kind for kind in KINDS if kind not in CONSTANT_KINDS), "limiting_reagent"])
 MASS = '[[part]]\nquantity = "mass"\n'
 
 Load = Callable[[str], Template]
@@ -64,11 +63,11 @@ def test_points_prompt_and_session_are_kept(template: Load) -> None:
     [
         (
             'quantity = "masss"',
-            f"part.2.quantity: found 'masss'; expected one of {ASKABLE}. Did you mean 'mass'?",
+            "part.2.quantity: found 'masss'; expected one of mass, volume, amount, …. Did you mean 'mass'?",
         ),
         (
             'quantity = "limiting_reactant"',
-            f"part.2.quantity: found 'limiting_reactant'; expected one of {ASKABLE}. Did you mean 'limiting_reagent'?",
+            "part.2.quantity: found 'limiting_reactant'; expected one of mass, …. Did you mean 'limiting_reagent'?",
         ),
         (
             'quantity = "amount"\nunit = "g"',
@@ -95,8 +94,8 @@ def test_points_prompt_and_session_are_kept(template: Load) -> None:
         ('quantity = "amount"\npoints = -1', "part.2.points: found -1; expected no fewer than 0 points"),
         ('quantity = "amount"\nsession = 4', "part.2.session: found 4; expected less than or equal to 3"),
         (
-            'quantity = "amount"\nrole = "rest"',
-            f"part.2.role: found 'rest'; expected one of {', '.join(ROLES)}",
+            'quantity = "amount"\nrole = "lefft"',
+            "part.2.role: found 'lefft'; expected one of solution, …. Did you mean 'left'?",
         ),
         (
             'quantiy = "amount"',
@@ -108,7 +107,9 @@ def test_points_prompt_and_session_are_kept(template: Load) -> None:
     ],
 )
 def test_a_part_that_makes_no_sense_is_refused(faults_of: FaultsOf, part: str, expected: str) -> None:
-    assert f"t.toml: {expected}" in faults_of(f"{GIVEN}{MASS}[[part]]\n{part}\n")
+    start, _, end = f"t.toml: {expected}".partition("…")  # where a list of the vocabulary stands
+    found = faults_of(f"{GIVEN}{MASS}[[part]]\n{part}\n")
+    assert any(line.startswith(start) and line.endswith(end) and (end or line == start) for line in found), found
 
 
 def test_a_choice_is_asked_once(faults_of: FaultsOf) -> None:

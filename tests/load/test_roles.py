@@ -7,7 +7,8 @@ import pytest
 from problemgen.chemistry.equation import read_equation
 from problemgen.chemistry.formula import read_formula
 from problemgen.errors import UnderivableError
-from problemgen.load.roles import Entry, Row, placed
+from problemgen.load.roles import placed
+from problemgen.load.rows import Entry, Row
 from problemgen.model.problem import Species
 from problemgen.model.quantity import Quantity
 

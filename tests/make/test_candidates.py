@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from problemgen.chemistry.units import read_unit
+from problemgen.load.banks import load_banks
 from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.draws import draw_numbers, indices
 from problemgen.model.template import Draw, Template
@@ -173,3 +174,18 @@ def test_a_fixed_value_is_the_same_for_everybody(bench: Any) -> None:
     assert texts == {"37.0"}
     assert set(candidates.windows["mass_fraction(hydrogen-chloride)"].value.tolist()) == {0.37}
     assert Fraction("0.37") == Fraction(37, 100)
+
+
+def test_a_value_that_follows_another_stands_at_the_same_place(bench: Any) -> None:
+    template = bench.shipped("gases/magnesium-over-water")
+    candidates = draw_candidates(template, Stream(b"secret", "set", "p1"), ["s001"], 0, 200)
+    (vapour,) = [draw for draw in template.draws if draw.follows is not None]
+    table = load_banks(TEMPLATES.parent / "banks").water_vapour
+    seen = set()
+    for row in range(200):
+        celsius = candidates.datum(template, "temperature(hydrogen)", row).written
+        told = candidates.datum(template, vapour.quantity.id, row).written
+        assert told == table[int(celsius.value)]
+        assert candidates.windows[vapour.quantity.id].value[row] == float(told.value)
+        seen.add(celsius.text)
+    assert len(seen) == 11

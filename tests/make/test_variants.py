@@ -76,13 +76,16 @@ def test_the_values_of_a_variant_are_exact_and_follow_from_what_is_printed(bench
 
 
 def test_a_choice_is_answered_with_the_reagent_of_the_least_extent(bench: Any) -> None:
+    """Sulfanilic acid, 2-naphthol and nitrite react one to one, so that the least amount limits."""
     chosen = set()
-    for variant in Maker(bench.shipped("yield/zinc-iodide"), STREAM).variants(STUDENTS):
-        zinc, iodine = (variant.values[f"amount({name})"] for name in ("zinc", "iodine"))
+    for variant in Maker(bench.shipped("preparations/orange-ii"), STREAM).variants(STUDENTS):
+        amounts = {
+            name: variant.values[f"amount({name})"] for name in ("sulfanilic-acid", "2-naphthol", "sodium-nitrite")
+        }
         (choice,) = [answer.choice for answer in variant.answers if answer.choice]
-        assert choice == ("zinc" if zinc < iodine else "iodine")
+        assert choice == min(amounts, key=lambda name: amounts[name])
         chosen.add(choice)
-    assert chosen == {"zinc", "iodine"}
+    assert len(chosen) > 1
 
 
 def test_the_flask_is_the_smallest_that_the_liquids_fill_to_two_thirds(bench: Any) -> None:

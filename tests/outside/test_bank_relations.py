@@ -159,3 +159,17 @@ def found_faults(load: Callable[[], object]) -> list[str]:
     with pytest.raises(FaultsError) as caught:
         load()
     return [str(fault) for fault in caught.value.faults]
+
+
+def test_the_readme_counts_the_entries() -> None:
+    lines = [line.split("|") for line in (ROOT / "banks" / "README.md").read_text(encoding="utf-8").splitlines()]
+    told = {cells[1].strip(): cells[3].strip() for cells in lines if len(cells) == 6 and ".toml" in cells[1]}
+    counted = {}
+    for path in (ROOT / "banks").glob("*.toml"):
+        (entries,) = (v for k, v in tomllib.loads(path.read_text(encoding="utf-8")).items() if k != "about")
+        counted[path.name] = str(len(entries))
+    assert told == counted
+
+
+def test_each_reaction_has_a_name_of_its_own() -> None:
+    assert len({reaction.name for reaction in BANKS.reactions.values()}) == len(BANKS.reactions)

@@ -28,7 +28,7 @@ SOLUTIONS = {problem.id: solve(problem, constants()) for problem in load_fixed_p
 KINDS = {
     *("balance_equation", "molar_mass", "amount_from_mass", "mass_from_amount", "molarity", "dilution"),
     *("mass_percent", "density_conversion", "purity", "mole_ratio", "mass_mass", "limiting_reactant"),
-    *("percent_yield", "solution_stoichiometry", "titration"),
+    *("percent_yield", "solution_stoichiometry", "titration", "gas_stoichiometry", "gas_density_molar_mass"),
 }
 
 LEAST_FIGURES = 3

@@ -88,15 +88,17 @@ class Problems:
         in_excess: Iterable[str] = (),
         wanted: Iterable[str] = (),
         sources: Iterable[str] = (),
+        solvent: str = "",
     ) -> Scene:
         return Scene(
             self.species(equation, others, stands_for or {}),
             frozenset(quantity(text) for text in given),
             self.weights,
-            product,
-            frozenset(quantity(text) for text in wanted),
-            frozenset(in_excess),
-            tuple(sources),
+            product=product,
+            wanted=frozenset(quantity(text) for text in wanted),
+            in_excess=frozenset(in_excess),
+            sources=tuple(sources),
+            solvent=solvent,
         )
 
     def plan(self, given: Iterable[str], asked: Mapping[str, str], equation: str = "", **about: Any) -> Plan:
@@ -141,7 +143,7 @@ class Problems:
     def answer_windows(self, plan: Plan, data: Mapping[str, Datum], base: Base = EXACT) -> dict[str, Window]:
         """The acceptance windows, in the units asked for."""
         windows = self.windows(plan, data, base)
-        numeric = [asked for asked in plan.asked if not asked.choice]
+        numeric = [asked for asked in plan.asked if asked.numeric]
         return {asked.quantity.id: answer_window(plan, asked, windows, base) for asked in numeric}
 
 
@@ -171,6 +173,8 @@ def worked(expression: Expression, known: Mapping[str, Known]) -> Known:
     head, *rest = expression
     if head == "num":
         return Known(decimal(Fraction(rest[0])), UNLIMITED)
+    if head == "whole":
+        return Known(least_whole(rest[0], [worked(amount, known).value for amount in rest[1:]]), UNLIMITED)
     operands = [worked(operand, known) for operand in rest]
     fewest = min(one.figures for one in operands)
     values = [one.value for one in operands]
@@ -182,9 +186,20 @@ def worked(expression: Expression, known: Mapping[str, Known]) -> Known:
         return total(operands)
     if head == "neg":
         return Known(-values[0], fewest)
-    if head == "floor":
-        return Known(values[0].to_integral_value(ROUND_FLOOR), UNLIMITED)
+    if head in ("floor", "round"):
+        mode = {"floor": ROUND_FLOOR, "round": ROUND_HALF_UP}[head]
+        return Known(values[0].to_integral_value(mode), UNLIMITED)
     return {"min": min, "max": max}[head](operands, key=lambda one: one.value)
+
+
+def least_whole(index: int, amounts: Sequence[Decimal]) -> Decimal:
+    """One of the least whole numbers in a ratio: all divided by the least, then multiplied until all are near whole."""
+    ratios = [WIDE.divide(amount, min(amounts)) for amount in amounts]
+    for times in range(1, 9):
+        whole = [(times * ratio).to_integral_value(ROUND_HALF_UP) for ratio in ratios]
+        if all(abs(times * ratio - near) <= Decimal("0.1") for ratio, near in zip(ratios, whole, strict=True)):
+            return whole[index]
+    return ratios[index].to_integral_value(ROUND_HALF_UP)
 
 
 def product(values: Sequence[Decimal]) -> Decimal:
@@ -237,7 +252,7 @@ class HonestWorker:
         self.decimals = self.random.choice((2, 3, None))
 
     def answers(self, plan: Plan, data: Mapping[str, Datum]) -> dict[str, Decimal]:
-        """The answers to all asked quantities but choices, in their units."""
+        """The answers to all asked quantities that are numbers, in their units."""
         figures = supported(plan, data)
         known = self.start(plan, data, figures)
         least = min((figures[name] for name in data), default=UNLIMITED)
@@ -250,9 +265,7 @@ class HonestWorker:
             elif step.rounding == "figures":
                 value = self.to_figures(value, self.kept(figures[name], 3))
             known[name] = Known(value, UNLIMITED)
-        return {
-            asked.quantity.id: self.answer(asked, known, shown, figures) for asked in plan.asked if not asked.choice
-        }
+        return {asked.quantity.id: self.answer(asked, known, shown, figures) for asked in plan.asked if asked.numeric}
 
     def start(self, plan: Plan, data: Mapping[str, Datum], figures: Mapping[str, int]) -> dict[str, Known]:
         known = started(plan, data)

@@ -44,6 +44,12 @@ TABLE: list[tuple[Expression, Fraction]] = [
     (("floor", ("div", "a", "b")), F(1)),
     (("floor", "c"), F(-3)),
     (("floor", ("neg", "d")), F(-1)),
+    (("round", ("div", "a", "b")), F(2)),
+    (("round", ("num", "2.4")), F(2)),
+    (("whole", 0, "a", "b", "a"), F(3)),
+    (("whole", 1, "a", "b", "a"), F(2)),
+    (("whole", 1, ("num", "1"), ("num", "1.34")), F(4)),  # 1.34 is near 4/3
+    (("whole", 0, ("num", "1"), ("num", "1.09")), F(1)),  # 1.09 is near 1
     (("least", ("a", "b"), ("b", "a"), ("d", "c")), F(-3)),
     (("least", ("b", "a"), ("b", "c")), F(6)),  # the first of equal keys
     (("div", ("mul", ("num", "2"), "a"), ("add", "b", ("neg", "d"))), F(24, 7)),

@@ -120,7 +120,8 @@ FOUND: list[tuple[str, dict[str, Any], list[str], dict[str, str], set[str]]] = [
         ["amount(Mg)", "mass(MgCl2,actual)", "pressure(H2)", "temperature(H2)"],
         {"volume(H2,theoretical)": "mL", "percent_yield(MgCl2)": "%"},
         {
-            "celsius-for-kelvin:volume(H2,theoretical)",
+            "celsius-for-kelvin",
+            "standard-molar-volume",
             "molar-mass-inverted:mass(MgCl2,theoretical)",
             "other-molar-mass:mass(MgCl2,theoretical)",
             "yield-inverted:percent_yield(MgCl2)",

@@ -31,6 +31,9 @@ TEMPLATES = sorted(
 STUDENTS = [f"student {number}" for number in range(2000)]
 EXACT = Exact()
 
+WIDEST = Fraction(2, 100)
+"""The widest half-width of a window of three figures or more, relative to the answer."""
+
 
 def taken_for_limiting(variant: Variant, values: dict[str, Fraction]) -> str:
     """The reagent whose extent a worker took for the reaction's."""
@@ -43,6 +46,8 @@ def shows(variant: Variant, part: Part, answer: Answer, wrong: dict[str, Fractio
     """Whether the answer of a worker who made a mistake is refused in a part."""
     if part.asked.choice:
         return taken_for_limiting(variant, wrong) != answer.choice
+    if not part.asked.numeric:
+        return False
     value = read_unit(answer.unit).from_engine(wrong[part.asked.quantity.id])
     return not answer.low <= value <= answer.high
 
@@ -53,6 +58,8 @@ def rewarded(variant: Variant) -> list[Mistake]:
     hidden = []
     for mistake in template.plan.mistakes:
         wrong = mistaken_values(template.plan, [mistake], dict(variant.values), EXACT)
+        if mistake.harmless and wrong == variant.values:
+            continue  # with these numbers it leads to the right answers
         parts = zip(template.parts, variant.answers, strict=True)
         if not any(shows(variant, part, answer, wrong) for part, answer in parts):
             hidden.append(mistake)
@@ -65,7 +72,7 @@ def refused(variant: Variant, worker: Any) -> list[str]:
     told = []
     for part, answer in zip(variant.template.parts, variant.answers, strict=True):
         name = part.asked.quantity.id
-        if not part.asked.choice and not answer.low <= Fraction(answers[name]) <= answer.high:
+        if part.asked.numeric and not answer.low <= Fraction(answers[name]) <= answer.high:
             told.append(f"{name}: {answers[name]} outside {float(answer.low)!r} to {float(answer.high)!r}")
     return told
 
@@ -83,9 +90,7 @@ def test_variants_reward_no_mistake_and_refuse_no_honest_worker(path: Path, hone
     for seed, variant in enumerate(variants):
         assert rewarded(variant) == [], variant.given
         assert refused(variant, honest_worker(seed)) == [], variant.given
-        assert [
-            a for a in variant.answers if a.figures >= 3 and not a.choice and half_width(a) > Fraction(2, 100)
-        ] == []
+        assert [a for a in variant.answers if a.figures >= 3 and not a.choice and half_width(a) > WIDEST] == []
 
 
 @pytest.mark.parametrize("path", TEMPLATES, ids=lambda path: path.stem)

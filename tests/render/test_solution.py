@@ -42,7 +42,7 @@ def drawn(template: Template, seed: int) -> Given:
         known = {q.id: read_unit(unit).to_engine(w.value) for q, (w, unit) in given.items()}
         known |= {c.quantity.id: c.value for c in template.plan.constants}
         for step in template.plan.steps:
-            if step.quantity.id in theoretical_chain(template.plan, one.theoretical):
+            if step.quantity in theoretical_chain(template.plan, one.theoretical):
                 known = run_steps([step], known, Exact())
         share = Fraction(rng.randrange(int(one.low.value * 10), int(one.high.value * 10)), 1000)
         best = read_unit(one.unit).from_engine(known[one.theoretical.id]) * share
@@ -50,13 +50,8 @@ def drawn(template: Template, seed: int) -> Given:
     return given
 
 
-def theoretical_chain(plan: Plan, target: Quantity) -> set[str]:
-    before = []
-    for step in plan.steps:
-        before.append(step.quantity.id)
-        if step.quantity == target:
-            return set(before)
-    return set()
+def theoretical_chain(plan: Plan, target: Quantity) -> set[Quantity]:
+    return {step.quantity for step in plan.steps_to(target.id)}
 
 
 @pytest.mark.parametrize("method", ["product", "extent"])

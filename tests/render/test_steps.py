@@ -28,6 +28,7 @@ FORMULAS = {
     "iron": "Fe", "oxide": "Fe2O3", "acid": "HCl", "salt": "FeCl3", "water": "H2O", "hydrogen": "H2",
     "chloride": "Cl-", "blue": "CuSO4.5H2O", "white": "CuSO4", "lead": "Pb(NO3)2", "iodide": "KI",
     "yellow": "PbI2", "nitrate": "KNO3", "element": "Cl", "ethanol": "C2H5OH",
+    "nitrogen": "N2", "ammonia": "NH3", "oxygen": "O2",
 }  # fmt: skip
 
 
@@ -41,6 +42,7 @@ class Case(NamedTuple):
     species: tuple[Species, ...]
     given: Mapping[str, str]
     asked: Mapping[str, str]
+    solvent: str = ""
 
 
 def quantity(text: str) -> Quantity:
@@ -49,6 +51,8 @@ def quantity(text: str) -> Quantity:
 
 
 LONE = species("acid")
+AIR = (species("nitrogen"), species("oxygen"))
+SYNTHESIS = (species("nitrogen", -1), species("hydrogen", -3), species("ammonia", 2))
 PAIR = (species("oxide", -1), species("acid", -6), species("salt", 2), species("water", 3))
 POURED = (species("lead", -1), species("iodide", -2), species("yellow", 1), species("nitrate", 2))
 BOUND = {"mass|oxide": "2.50 g", "volume|acid|solution": "0.0205 L", "concentration|acid": "1.950 M"}
@@ -135,6 +139,59 @@ CASES = {
         (species("hydrogen"),), {"volume|hydrogen": "2.50 L", "amount|hydrogen": "0.104 mol",
                                  "pressure|hydrogen": "14.7 psi"}, {"temperature|hydrogen": "°F"},
     ),
+    "gas, density": Case(
+        (species("oxygen"),), {"pressure|oxygen": "745 mmHg", "temperature|oxygen": "22.5 °C"},
+        {"density|oxygen": "g/L"},
+    ),
+    "gas, molar mass": Case(
+        (Species("unknown", "unknown"),),
+        {"pressure|unknown": "0.985 bar", "temperature|unknown": "98.0 °C", "density|unknown": "2.65 g/L"},
+        {"molar_mass|unknown": "g/mol"},
+    ),
+    "gas, molar volume": Case(
+        (species("oxygen"),), {"molar_volume|oxygen": "22.711 L/mol", "mass|oxygen": "1.250 g"},
+        {"volume|oxygen": "mL", "density|oxygen": "g/L"},
+    ),
+    "gas, molar volume at conditions": Case(
+        (species("oxygen"),), {"pressure|oxygen": "98.5 kPa", "temperature|oxygen": "22.5 °C"},
+        {"molar_volume|oxygen": "L/mol"},
+    ),
+    "gas, two states": Case(
+        (species("oxygen"),),
+        {"pressure|oxygen|initial": "745 Torr", "volume|oxygen|initial": "50.5 mL",
+         "temperature|oxygen|initial": "22.5 °C", "pressure|oxygen|final": "1.25 atm",
+         "temperature|oxygen|final": "-10.5 °C"},
+        {"volume|oxygen|final": "mL", "amount|oxygen": "mmol"},
+    ),
+    "gas, two states, a temperature asked": Case(
+        (species("oxygen"),),
+        {"volume|oxygen|initial": "50.5 mL", "temperature|oxygen|initial": "295.6 K", "volume|oxygen|final": "61.0 mL"},
+        {"temperature|oxygen|final": "°C"},
+    ),
+    "gas, over water": Case(
+        (species("oxygen"),),
+        {"pressure|oxygen|total": "100.55 kPa", "pressure|oxygen|vapour": "2.339 kPa", "volume|oxygen": "55.0 mL",
+         "temperature|oxygen": "20 °C"},
+        {"pressure|oxygen": "kPa", "volume|oxygen|dry": "mL", "amount|oxygen": "mmol"},
+    ),
+    "gases, from masses": Case(
+        AIR, {"mass|nitrogen": "3.50 g", "mass|oxygen": "1.20 g", "volume||mixed": "5.00 L",
+              "temperature||mixed": "22.5 °C"},
+        {"mole_fraction|oxygen": "1", "pressure|oxygen": "kPa", "pressure||mixed": "bar"},
+    ),
+    "gases, from fractions": Case(
+        AIR, {"mole_fraction|oxygen": "0.209", "pressure||mixed": "99.5 kPa"},
+        {"pressure|oxygen": "kPa", "pressure|nitrogen": "kPa"},
+    ),
+    "gas volumes": Case(SYNTHESIS, {"volume|nitrogen": "5.25 L"}, {"volume|ammonia|theoretical": "L"}),
+    "gas volumes, limited": Case(
+        SYNTHESIS, {"volume|nitrogen": "5.25 L", "volume|hydrogen": "12.5 L"},
+        {"volume|ammonia|theoretical": "L", "volume|nitrogen|left": "L"},
+    ),
+    "vessels": Case(
+        (*SYNTHESIS, Species("bulb", "bulb")), {"volume|nitrogen": "5.25 L", "volume|bulb": "250 mL"},
+        {"volume|ammonia|theoretical": "L", "portions|bulb": "1"},
+    ),
     "limiting": Case(
         PAIR, BOUND, {"extent||choice": "mol", "mass|salt|theoretical": "g", "amount|oxide|left": "mmol",
                       "amount|acid|left": "mol", "mass|acid|consumed": "g"},
@@ -169,6 +226,142 @@ CASES = {
     "counted": Case(
         PAIR, {"count|oxide": "7 molecules", "count|acid": "20 molecules"}, {"count|salt|theoretical": "molecules"},
     ),
+    "equivalents, excess": Case(
+        PAIR, {"mass|oxide": "2.50 g", "amount|acid": "125.0 mmol"},
+        {"equivalents|acid|from:oxide": "1", "excess|acid": "%"},
+    ),
+    "by equivalents": Case(
+        PAIR, {"mass|oxide": "2.50 g", "equivalents|acid": "7.5 1"}, {"mass|acid|taken": "g"},
+    ),
+    "with an excess": Case(
+        PAIR, {"mass|salt|actual": "5.00 g", "percent_yield|salt": "81.0 %", "excess|acid": "20.0 %"},
+        {"amount|acid|taken": "mmol"},
+    ),
+    "put in and come out": Case(
+        PAIR, {"mass|oxide": "2.50 g", "mass|acid": "4.10 g", "mass|salt|auxiliaries": "55.2 g",
+               "mass|salt|actual": "3.85 g"},
+        {"atom_economy|salt": "%", "e_factor|salt": "1", "mass_intensity|salt": "1"},
+    ),
+    "share from a ratio": Case(
+        PAIR, {"product_ratio|salt": "4.88 1", "mass|salt|isomers": "4.21 g"},
+        {"share|salt|other": "%", "mass|salt|actual": "g", "mass|salt|other": "g"},
+    ),
+    "isomers": Case(
+        PAIR, {"mass|oxide": "2.50 g", "peak_area|salt": "8120 1", "peak_area|salt|other": "1540 1",
+               "mass|salt|isomers": "4.21 g"},
+        {"share|salt": "%", "mass|salt|actual": "g", "percent_yield|salt|isomers": "%", "percent_yield|salt": "%"},
+    ),
+    "selectivity": Case(
+        PAIR, {"mass|oxide": "2.50 g", "mass|oxide|recovered": "0.525 g", "mass|salt|actual": "3.33 g"},
+        {"conversion|oxide": "%", "selectivity|salt": "%"},
+    ),
+    "two layers": Case(
+        (species("ethanol"),),
+        {"mass|ethanol": "2.50 g", "mass|ethanol|aqueous": "450 mg", "volume|ethanol|aqueous": "50.0 mL",
+         "volume|ethanol|organic": "0.0250 L"},
+        {"distribution_ratio|ethanol": "1"},
+    ),
+    "portions": Case(
+        (species("ethanol"),),
+        {"mass|ethanol": "2.50 g", "volume|ethanol|aqueous": "50.0 mL", "volume|ethanol|organic": "0.0450 L",
+         "distribution_ratio|ethanol": "3.15 1"},
+        {"mass|ethanol|after_one": "g", "mass|ethanol|by_three": "mg", "fraction_extracted|ethanol|by_three": "%"},
+    ),
+    "purified": Case(
+        PAIR, {"mass|oxide": "2.50 g", "mass|salt|crude": "4.50 g", "mass|salt|purified": "4010 mg",
+               "mass|salt|pure": "3.55 g"},
+        {"recovery|salt|first": "%", "mass|salt|lost": "g", "percent_yield|salt": "%"},
+    ),
+    "purified twice": Case(
+        (species("salt"),), {"recovery|salt|first": "85.0 %", "recovery|salt|second": "0.92 1"},
+        {"recovery|salt": "%"},
+    ),
+    "spots": Case(
+        (species("ethanol"),),
+        {"distance|ethanol|edge": "45.5 mm", "distance|ethanol|front_edge": "7.80 cm", "distance|ethanol|start": "9.0 mm"},
+        {"retention_factor|ethanol": "1"},
+    ),
+    "polarimeter": Case(
+        (species("ethanol"),),
+        {"rotation|ethanol": "2.31 °", "path_length|ethanol": "10.0 cm", "mass_concentration|ethanol": "0.0625 g/mL",
+         "specific_rotation|ethanol|pure": "43.5 deg mL/(g dm)"},
+        {"enantiomeric_excess|ethanol": "%", "share|ethanol|major": "%", "share|ethanol|minor": "%"},
+    ),
+    "both enantiomers": Case(
+        (species("ethanol"),), {"amount|ethanol|major": "2.31 mmol", "amount|ethanol|minor": "0.42 mmol"},
+        {"enantiomeric_excess|ethanol": "%"},
+    ),
+    "solute in solvent": Case(
+        (species("ethanol"), species("water")), {"mass|ethanol": "12.5 g", "volume|ethanol|solvent": "85.0 mL",
+                                                 "density|water": "0.998 g/mL"},
+        {"mole_fraction|ethanol": "1", "mole_fraction|water": "1", "molality|ethanol": "mol/kg"}, "water",
+    ),
+    "contents from percent": Case(
+        (species("acid"), species("water")), {"mass_fraction|acid": "32.5 %", "density|acid|solution": "1.16 g/mL"},
+        {"molality|acid": "mol/kg", "mole_fraction|acid": "1", "concentration|acid": "mol/L"}, "water",
+    ),
+    "contents from molality": Case(
+        (species("acid"), species("water")), {"molality|acid": "2.50 mol/kg"},
+        {"mass_fraction|acid": "%", "mole_fraction|water": "1"}, "water",
+    ),
+    "contents from mole fraction": Case(
+        (species("acid"), species("water")), {"mole_fraction|acid": "0.125"}, {"molality|acid": "mol/kg"}, "water",
+    ),
+    "contents from concentration": Case(
+        (species("acid"), species("water")), {"concentration|acid": "4.25 mol/L", "density|acid|solution": "1.07 g/mL"},
+        {"molality|acid": "mmol/g"}, "water",
+    ),
+    "mixture": Case(
+        (species("ethanol"), species("water")), {"mass|ethanol": "23.5 g", "mass|water": "40.0 g"},
+        {"mole_fraction|ethanol": "1"},
+    ),
+    "percent by volume": Case(
+        (species("ethanol"),), {"volume_fraction|ethanol": "38.5 %", "volume|ethanol|solution": "0.700 L",
+                                "density|ethanol": "0.789 g/mL"},
+        {"volume|ethanol": "mL", "mass|ethanol": "g"},
+    ),
+    "percent by volume, asked": Case(
+        (species("ethanol"),), {"volume|ethanol": "35.5 mL", "volume|ethanol|solution": "120.0 mL"},
+        {"volume_fraction|ethanol": "%"},
+    ),
+    "grams in 100 mL": Case(
+        (LONE,), {"mass_volume_percent|acid": "0.905 g/dL", "volume|acid|solution": "250.0 mL"},
+        {"mass|acid": "g", "concentration|acid": "mM"},
+    ),
+    "traces in water": Case(
+        (species("iron"),), {"trace_fraction|iron": "12.5 ppm", "volume|iron|solution": "2.50 L"},
+        {"mass|iron": "mg", "concentration|iron": "µM"},
+    ),
+    "traces in water, asked": Case(
+        (species("iron"),), {"mass|iron": "1.25 mg", "volume|iron|solution": "500.0 mL"}, {"trace_fraction|iron": "ppb"},
+    ),
+    "aliquot": Case(
+        (species("white"),), {"mass|white|flask": "1.596 g", "volume|white|flask": "250.0 mL",
+                              "volume|white|aliquot": "25.00 mL"},
+        {"amount|white": "mmol", "concentration|white": "M"},
+    ),
+    "aliquot, back to the sample": Case(
+        (species("white"),), {"amount|white": "0.985 mmol", "volume|white|flask": "250.0 mL",
+                              "volume|white|aliquot": "25.00 mL", "mass|white|impure": "1.750 g"},
+        {"mass|white|flask": "g", "mass_fraction|white": "%"},
+    ),
+    "serial dilution": Case(
+        (LONE,), {"concentration|acid|initial": "0.1050 M", "volume|acid|aliquot": "10.00 mL",
+                  "volume|acid|flask": "100.0 mL"},
+        {"concentration|acid|step_two": "mM", "concentration|acid|step_three": "µM"},
+    ),
+    "percent composition": Case(
+        (species("salt"), species("element")), {"mass|salt": "4.55 g"},
+        {"mass_fraction|element": "%", "mass|element": "g"},
+    ),
+    "parts of a sample": Case(
+        AIR, {"mass||sample": "12.05 g", "mass|nitrogen": "8.95 g", "mass|oxygen": "2.850 g"},
+        {"mass_fraction|nitrogen": "%", "mass_fraction|oxygen": "%"},
+    ),
+    "servings": Case(
+        (species("ethanol"),), {"amount|ethanol": "2.50 mol", "mass|ethanol|serving": "12.5 g"},
+        {"portions|ethanol": "1", "amount|ethanol|serving": "mmol"},
+    ),
     "given and asked": Case((LONE,), {"mass|acid": "2.50 g"}, {"mass|acid": "mg", "amount|acid": "mol"}),
 }  # fmt: skip
 
@@ -176,9 +369,9 @@ CASES = {
 def planned(case: Case, banks: Banks) -> tuple[Scene, Plan, Given]:
     given: Given = {}
     for name, text in case.given.items():
-        number, unit = text.split(" ", 1)
-        given[quantity(name)] = (read_written(number), unit)
-    scene = Scene({s.id: s for s in case.species}, frozenset(given), banks.weights, product="")
+        number, _, unit = text.partition(" ")
+        given[quantity(name)] = (read_written(number), unit or "1")
+    scene = Scene({s.id: s for s in case.species}, frozenset(given), banks.weights, product="", solvent=case.solvent)
     asked = [
         Asked(Quantity("extent", ""), unit, form="species") if name.endswith("|choice") else Asked(quantity(name), unit)
         for name, unit in case.asked.items()

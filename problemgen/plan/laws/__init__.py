@@ -6,6 +6,7 @@ from problemgen.plan.law import Law
 from problemgen.plan.laws import (
     aliquots,
     amounts,
+    by_volume,
     contents,
     formulas,
     gas_mixtures,
@@ -29,7 +30,7 @@ __all__ = ["LAWS", "LAWS_BY_ID"]
 GASES: tuple[Law, ...] = (*gases.LAWS, *gas_states.LAWS, *gas_mixtures.LAWS, *gas_volumes.LAWS)
 """The laws of gases."""
 
-DISSOLVED: tuple[Law, ...] = (*solutions.LAWS, *mixtures.LAWS, *aliquots.LAWS)
+DISSOLVED: tuple[Law, ...] = (*mixtures.LAWS, *by_volume.LAWS, *solutions.LAWS, *aliquots.LAWS)
 """The laws of solutions."""
 
 MADE_OF: tuple[Law, ...] = (*formulas.LAWS, *contents.LAWS)

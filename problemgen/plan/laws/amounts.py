@@ -17,7 +17,7 @@ nu = coefficient_letter
 STAGES = ("", "actual", "theoretical", "left", "consumed", "initial", "final")
 """The roles in which a substance has a mass, an amount and a volume of its own."""
 
-_NAMED_STAGES = ("flask", "taken", "recovered")
+_NAMED_STAGES = ("flask", "serving", "taken", "recovered")
 """The same, where a problem speaks of them."""
 
 

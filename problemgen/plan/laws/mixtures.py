@@ -1,4 +1,4 @@
-"""What a solution or mixture is made of: mole fraction, molality, volume percent, mass-per-volume percent, traces.
+"""What a solution or mixture is made of: mole fraction and molality, and the portion that such sums start from.
 
 `scene.solvent` names the solvent; its mass and amount carry the solute's id and the role "solvent".
 """
@@ -10,14 +10,13 @@ from collections.abc import Iterator
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import Quantity
-from problemgen.plan.constants import DILUTE
 from problemgen.plan.law import Instance, Law, Misuse, letters
 from problemgen.plan.laws.amounts import AMOUNT, has_mass
 
 __all__ = ["LAWS"]
 
-n, m, V, M, x, b, w, phi, gamma, solvent, solution, total, other, solute, rho = letters(
-    "n m V M x b w phi gamma solvent solution total other solute rho"
+n, m, V, M, x, b, w, solvent, solution, total, other, solute, rho = letters(
+    "n m V M x b w solvent solution total other solute rho"
 )
 
 BY_AMOUNT = frozenset({"mole_fraction", "molality"})
@@ -253,16 +252,20 @@ MOLALITY = Law(
 
 def _bases(law: Law, scene: Scene) -> Iterator[Instance]:
     """A handy portion where only contents are told: whatever its size, the contents are the same."""
-    for species in () if _is_gaseous(scene) else scene.species.values():
-        own = {q for q in _told(scene) if q.of == species.id or (scene.solvent and q.of == scene.solvent)}
-        given = {q.kind for q in own & scene.given}
-        wanted = {q.kind for q in own & scene.wanted}
-        if species.id == scene.solvent or not (given | wanted) & CONTENTS or given & EXTENSIVE or wanted & EXTENSIVE:
-            continue
-        basis = _basis(species.id, given)
+    for species in scene.species.values():
+        basis = _basis_of(scene, species)
         if basis is not None:
             letter, quantity, size = basis
             yield Instance(law, {letter: quantity}, direct={letter: ("num", size)})
+
+
+def _basis_of(scene: Scene, species: Species) -> tuple[str, Quantity, str] | None:
+    """The letter, the quantity and the size of a species' portion; None where one is told, or none is needed."""
+    if species.id == scene.solvent or _is_gaseous(scene):
+        return None
+    own = {q for q in _told(scene) if q.of == species.id or (scene.solvent and q.of == scene.solvent)}
+    told, given = {q.kind for q in own}, {q.kind for q in own & scene.given}
+    return None if told & EXTENSIVE or not told & CONTENTS else _basis(species.id, given)
 
 
 def _basis(solute_id: str, given: set[str]) -> tuple[str, Quantity, str] | None:
@@ -291,131 +294,35 @@ BASIS = Law(
 )
 
 
-def _volume_percents(law: Law, scene: Scene) -> Iterator[Instance]:
+def _shares_of_portion(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.species.values():
-        share = Quantity("volume_fraction", species.id)
-        if share in _told(scene):
+        basis = _basis_of(scene, species)
+        if basis is not None and basis[0] == "solution":
             binding = {
-                "V": Quantity("volume", species.id),
-                "phi": share,
-                "solution": Quantity("volume", species.id, "solution"),
-            }
-            yield Instance(law, binding)
-
-
-VOLUME_PERCENT = Law(
-    id="volume-percent",
-    title="Volume percent of a solution",
-    relation=phi * solution - V,
-    instances=_volume_percents,
-    words={
-        "V": "The volume of the solution times its volume percent gives the volume of the pure liquid.",
-        "solution": "The volume of the pure liquid divided by the volume percent gives the volume of the solution.",
-        "phi": "The volume of the pure liquid divided by that of the solution gives the volume percent.",
-    },
-    source="volume concentration of the trade (OIML R 22); IUPAC Green Book, 3rd ed. 2007, section 2.10, has φ",
-    misuses=(
-        Misuse(
-            "volume-percent-left-out",
-            "volume percent left out",
-            "Only a part of the solution is the liquid: what does the percentage by volume say?",
-            solution - V,
-            only_for=frozenset({"V", "solution"}),
-        ),
-        Misuse(
-            "volume-percent-divided",
-            "volume percent used upside down",
-            "Can the pure liquid take up more room than the solution?",
-            solution / phi - V,
-            only_for=frozenset({"V", "solution"}),
-        ),
-    ),
-)
-
-
-def _per_volumes(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in scene.species.values():
-        content = Quantity("mass_volume_percent", species.id)
-        if content in _told(scene):
-            binding = {
-                "gamma": content,
                 "m": Quantity("mass", species.id),
-                "V": Quantity("volume", species.id, "solution"),
+                "w": Quantity("mass_fraction", species.id),
+                "solution": basis[1],
             }
             yield Instance(law, binding)
 
 
-MASS_PER_VOLUME = Law(
-    id="mass-per-volume-percent",
-    title="Grams in a hundred millilitres",
-    relation=gamma * V - m,
-    instances=_per_volumes,
-    words={
-        "gamma": "The mass of the solute divided by the volume of the solution, in grams per 100 mL.",
-        "m": "The grams per 100 mL times the volume of the solution give the mass of the solute.",
-        "V": "The mass of the solute divided by the grams per 100 mL gives the volume of the solution.",
-    },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: γ = m/V; percent m/V: common practice, no source",
-    misuses=(
-        Misuse(
-            "per-litre-for-percent",
-            "grams per litre in the place of grams in 100 mL",
-            "A percent is a part of a hundred: grams in which volume?",
-            gamma * V - 10 * m,
-        ),
-    ),
+SHARE_OF_PORTION = Law(
+    id="share-of-portion",
+    title="Grams in a hundred grams",
+    relation=w * solution - m,
+    instances=_shares_of_portion,
+    words={"m": "In 100 g of the solution the percents are grams."},
+    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: mass fraction w",
 )
 
-
-def _traces(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in scene.species.values():
-        trace = Quantity("trace_fraction", species.id)
-        if trace in _told(scene):
-            binding = {
-                "w": trace,
-                "rho": DILUTE,
-                "m": Quantity("mass", species.id),
-                "V": Quantity("volume", species.id, "solution"),
-            }
-            yield Instance(law, binding)
-
-
-TRACE = Law(
-    id="trace",
-    title="Traces in water",
-    relation=rho * w * V - m,
-    instances=_traces,
-    words={
-        "m": "A litre of a dilute solution in water weighs a kilogram closely: 1 ppm is 1 mg in a litre.",
-        "w": "A litre of a dilute solution in water weighs a kilogram closely: 1 mg in a litre is 1 ppm.",
-        "V": "A litre of a dilute solution in water weighs a kilogram closely: 1 ppm is 1 mg in a litre.",
-    },
-    source="common practice, no source: density of dilute aqueous solutions taken as 1.00 g/mL",
-    misuses=(
-        Misuse(
-            "ppm-as-percent",
-            "parts per million taken as percent",
-            "How many parts in all does one part belong to?",
-            10**4 * rho * w * V - m,
-        ),
-        Misuse(
-            "ppm-and-ppb",
-            "parts per million and per billion mixed up",
-            "Which part of a gram is in each kilogram: a thousandth or a millionth?",
-            1000 * rho * w * V - m,
-        ),
-    ),
-)
 
 LAWS = (
     BASIS,
+    SHARE_OF_PORTION,
     MASS_OF_SOLVENT,
     AMOUNT_OF_SOLVENT,
     TOTAL_AMOUNT,
     MIXTURE_AMOUNT,
     MOLE_FRACTION,
     MOLALITY,
-    VOLUME_PERCENT,
-    MASS_PER_VOLUME,
-    TRACE,
 )

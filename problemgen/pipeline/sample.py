@@ -1,0 +1,77 @@
+"""Trying a template: some variants with their worked solutions, as text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from problemgen.errors import Fault, FaultsError
+from problemgen.load.banks import load_banks
+from problemgen.load.documents import nearest
+from problemgen.load.resources import banks_folder, templates_folder
+from problemgen.load.sets import template_ids
+from problemgen.load.templates import load_template
+from problemgen.make.candidates import Stream
+from problemgen.make.variants import Maker
+from problemgen.model.template import Template
+from problemgen.model.variant import Answer, Variant
+from problemgen.render.answers import printed_answer
+from problemgen.render.key import variant_solution
+from problemgen.render.prompts import label_of, unit_text
+from problemgen.render.sheet import problem_blocks
+from problemgen.render.terminal import text_lines
+
+__all__ = ["sample"]
+
+_PURPOSE = "sample"
+"""What the draws are for: samples never coincide with a graded variant by name."""
+
+
+def sample(name: str, count: int) -> Iterator[str]:
+    """The lines of some variants of a template: its file, or its id below templates/.
+
+    Raises:
+        FaultsError: for a template that is not there or has faults.
+        NoRoomError: for one that leaves too little room.
+    """
+    template = _template(name)
+    maker = Maker(template, Stream(b"sample", template.id, "p1", _PURPOSE))
+    students = [f"sample {n}" for n in range(1, count + 1)]
+    for number, variant in enumerate(maker.variants(students), start=1):
+        yield f"══ {template.title}: variant {number} of {count}"
+        yield from _told(variant)
+        yield ""
+
+
+def _told(variant: Variant) -> Iterator[str]:
+    for session in range(1, variant.template.sessions + 1):
+        if variant.template.parts_of(session):
+            yield from text_lines(problem_blocks(variant, session))
+    yield ""
+    yield "── Answers"
+    for index, answer in enumerate(variant.answers):
+        yield f"  ({label_of(index)}) {_printed(variant, answer)}"
+    yield ""
+    yield "── Worked solution"
+    yield from text_lines(variant_solution(variant))
+
+
+def _printed(variant: Variant, answer: Answer) -> str:
+    if answer.choice:
+        return variant.template.scene.species[answer.choice].name
+    if answer.text:
+        return answer.text
+    return f"{printed_answer(answer)} {unit_text(answer.unit)}".strip()
+
+
+def _template(name: str) -> Template:
+    banks = load_banks(banks_folder())
+    path = Path(name)
+    if path.is_file():
+        return load_template(path, path.stem, banks)
+    known = template_ids(templates_folder())
+    wanted = name.removesuffix(".toml")
+    if wanted not in known:
+        hint = nearest(wanted, known)
+        raise FaultsError([Fault(name, "", "no such template", "a file, or the path of one below templates/", hint)])
+    return load_template(known[wanted], wanted, banks)

@@ -1,0 +1,113 @@
+"""A neutral document as plain text for a terminal: what an author sees of a template at work."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from problemgen.chemistry.formula import formula_pieces
+from problemgen.errors import FormulaError
+from problemgen.model import blocks as b
+from problemgen.render.text import clean_text
+
+__all__ = ["text_lines"]
+
+_LOW = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
+_HIGH = str.maketrans("0123456789+-−", "⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁻")
+
+
+def text_lines(blocks: Iterable[b.Block]) -> Iterator[str]:
+    """The lines of some blocks. Nothing in them is markup; control characters are left out."""
+    for block in blocks:
+        yield from (clean_text(line) for line in _lines(block))
+
+
+def _lines(block: b.Block) -> Iterator[str]:
+    match block:
+        case b.Heading(level, text):
+            yield ""
+            yield text if level > 1 else text.upper()
+        case b.NewSheet(title):
+            yield title
+        case b.Paragraph(line) | b.Note(line):
+            yield _line(line)
+        case b.Bullets(items):
+            yield from (f"- {_line(item)}" for item in items)
+        case b.Caution(title, lines):
+            yield title
+            yield from (f"  {_line(line)}" for line in lines)
+        case b.Scheme():
+            yield f"{_side(block.left)} → {_side(block.right)}"
+        case b.Table():
+            yield from _table(block)
+        case b.Part():
+            yield f"({block.label}) {_line(block.prompt)} [{block.points}] ____ {block.unit}".rstrip()
+        case b.Calculation():
+            yield f"    {_calculation(block)}"
+
+
+def _line(line: b.Line) -> str:
+    return "".join(_inline(piece) for piece in line)
+
+
+def _inline(piece: b.Inline) -> str:
+    if isinstance(piece, b.Chemical):
+        return _formula(piece.formula)
+    if isinstance(piece, b.Symbol):
+        of = (_formula(piece.of) if piece.chemical else piece.of) if piece.of else ""
+        index = f"_{piece.sub}" if piece.sub else ""
+        return f"{piece.letter}{index}({of})" if of else f"{piece.letter}{index}"
+    return piece.text
+
+
+def _formula(text: str) -> str:
+    try:
+        pieces = formula_pieces(text)
+    except FormulaError:
+        return text
+    tables = {"sub": _LOW, "sup": _HIGH}
+    return "".join(piece.translate(tables[kind]) if kind in tables else piece for kind, piece in pieces)
+
+
+def _side(items: tuple[b.SchemeItem, ...]) -> str:
+    terms = (f"{item.coefficient if item.coefficient > 1 else ''} {_formula(item.formula)}" for item in items)
+    return " + ".join(term.strip() for term in terms)
+
+
+def _table(table: b.Table) -> Iterator[str]:
+    """The table with its columns aligned."""
+    rows = [[_line(cell) for cell in row] for row in (table.header, *table.rows)]
+    widths = [max(len(row[column]) for row in rows) for column in range(len(table.header))]
+    if table.caption:
+        yield table.caption
+    for row in rows:
+        cells = (
+            cell.rjust(width) if numeric else cell.ljust(width)
+            for cell, width, numeric in zip(row, widths, table.numeric, strict=True)
+        )
+        yield f"  {'  '.join(cells)}".rstrip()
+
+
+def _calculation(line: b.Calculation) -> str:
+    relation = _line(line.relation)
+    head = f"{_inline(line.symbol)} = {relation} = " if relation else f"{_inline(line.symbol)} = "
+    chain = ""
+    for index, term in enumerate(line.terms):
+        sign = f" {line.operators[index - 1]} " if index else ""
+        chain += sign + _ratio(term)
+    result = _amount(line.result)
+    return f"{head}{chain} = {result}" if chain and chain != result else f"{head}{result}"
+
+
+def _ratio(ratio: b.Ratio) -> str:
+    top = " × ".join(_amount(amount) for amount in ratio.top)
+    if not ratio.bottom:
+        return top
+    return f"({top} / {' × '.join(_amount(amount) for amount in ratio.bottom)})"
+
+
+def _amount(amount: b.Amount) -> str:
+    unit = "·".join(
+        piece.text + (str(piece.exponent).translate(_HIGH) if piece.exponent != 1 else "") for piece in amount.unit
+    )
+    of = _formula(amount.of) if amount.of else ""
+    return " ".join(text for text in (amount.number, unit, of) if text)

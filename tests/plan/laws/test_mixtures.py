@@ -1,0 +1,245 @@
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+import pytest
+
+from problemgen.plan.laws import by_volume, mixtures
+
+F = Fraction
+
+ABOUT = {"others": ["C2H6O2", "H2O"], "solvent": "H2O", "of": "C2H6O2"}
+DISSOLVED = {**ABOUT, "wanted": ["mole_fraction(C2H6O2)", "molality(C2H6O2)"]}
+PARTS = {"others": ["C6H6", "C7H8"], "wanted": ["mole_fraction(C6H6)"], "given": ["mass(C6H6)", "mass(C7H8)"]}
+
+# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
+    (
+        "amount-of-solvent",
+        DISSOLVED,
+        "n",
+        {"m": "90.0 g", "M": "18.0 g/mol", "molar_mass(C2H6O2)": "60.0 g/mol"},
+        F(5),
+        "mol",
+        {"other-molar-mass": F("1.5")},  # 90.0 / 60.0
+    ),
+    (
+        "amount-of-solvent",
+        DISSOLVED,
+        "m",
+        {"n": "5.00 mol", "M": "18.0 g/mol", "molar_mass(C2H6O2)": "60.0 g/mol"},
+        F(90),
+        "g",
+        {"other-molar-mass": F(300)},
+    ),
+    (
+        "mass-of-solvent",
+        {**ABOUT, "given": ["volume(C2H6O2,solvent)"]},
+        "m",
+        {"V": "250.0 mL", "rho": "0.998 g/mL"},
+        F("249.5"),
+        "g",
+        {},
+    ),
+    (
+        "mass-of-solvent",
+        {**ABOUT, "given": ["volume(C2H6O2,solvent)"]},
+        "V",
+        {"m": "249.5 g", "rho": "0.998 g/mL"},
+        F(250),
+        "mL",
+        {},
+    ),
+    (
+        "amount-of-solution",
+        DISSOLVED,
+        "total",
+        {"n": "1.0 mol", "solvent": "4.0 mol"},
+        F(5),
+        "mol",
+        {"solute-left-out": F(4)},
+    ),
+    ("amount-of-solution", DISSOLVED, "solvent", {"n": "1.0 mol", "total": "5.0 mol"}, F(4), "mol", {}),
+    ("amount-of-solution", DISSOLVED, "n", {"solvent": "4.0 mol", "total": "5.0 mol"}, F(1), "mol", {}),
+    ("mixture-amount", PARTS, "total", {"amount(C6H6)": "0.20 mol", "amount(C7H8)": "0.30 mol"}, F("0.5"), "mol", {}),
+    (
+        "mole-fraction",
+        DISSOLVED,
+        "x",
+        {"n": "1.0 mol", "total": "5.0 mol", "mass(C2H6O2)": "60.0 g", "mass(C2H6O2,solvent)": "90.0 g"},
+        F("0.2"),
+        "1",
+        {"fraction-of-masses": F("0.4")},  # 60 / 150
+    ),
+    ("mole-fraction", DISSOLVED, "n", {"x": "0.20 1", "total": "5.0 mol"}, F(1), "mol", {}),
+    ("mole-fraction", DISSOLVED, "total", {"x": "0.20 1", "n": "1.0 mol"}, F(5), "mol", {}),
+    (
+        "molality",
+        DISSOLVED,
+        "b",
+        {
+            "n": "1.00 mol",
+            "solvent": "500.0 g",
+            "mass(C2H6O2)": "125.0 g",
+            "volume(C2H6O2,solution)": "400.0 mL",
+        },
+        F(2),
+        "mol/kg",
+        {
+            "solution-for-solvent": F("1.6"),  # 1.00 / 0.6250
+            "litres-for-kilograms": F("2.5"),  # 1.00 / 0.4000
+            "grams-as-kilograms": F("0.002"),  # 1.00 / 500.0
+        },
+    ),
+    (
+        "molality",
+        DISSOLVED,
+        "n",
+        {"b": "2.00 mol/kg", "solvent": "500.0 g"},
+        F(1),
+        "mol",
+        {"grams-as-kilograms": F(1000)},
+    ),
+    (
+        "molality",
+        DISSOLVED,
+        "solvent",
+        {"b": "2.00 mol/kg", "n": "1.00 mol"},
+        F(500),
+        "g",
+        {"grams-as-kilograms": F("0.5")},
+    ),
+    ("basis", {**DISSOLVED, "given": ["mass_fraction(C2H6O2)"]}, "solution", {}, F(100), "g", {}),
+    ("basis", {**DISSOLVED, "given": ["molality(C2H6O2)"]}, "solvent", {}, F(1), "kg", {}),
+    ("basis", {**DISSOLVED, "given": ["mole_fraction(C2H6O2)"]}, "total", {}, F(1), "mol", {}),
+    ("basis", {**DISSOLVED, "given": ["concentration(C2H6O2)"]}, "V", {}, F(1), "L", {}),
+    (
+        "share-of-portion",
+        {**DISSOLVED, "given": ["mass_fraction(C2H6O2)"]},
+        "m",
+        {"w": "32.5 %", "solution": "100 g"},
+        F("32.5"),
+        "g",
+        {},
+    ),
+    (
+        "volume-percent",
+        {"others": ["C2H6O"], "wanted": ["volume_fraction(C2H6O)"]},
+        "V",
+        {"phi": "40.0 %", "solution": "500.0 mL"},
+        F(200),
+        "mL",
+        {"volume-percent-left-out": F(500), "volume-percent-divided": F(1250)},
+    ),
+    (
+        "volume-percent",
+        {"others": ["C2H6O"], "wanted": ["volume_fraction(C2H6O)"]},
+        "solution",
+        {"phi": "40.0 %", "V": "200.0 mL"},
+        F(500),
+        "mL",
+        {"volume-percent-left-out": F(200), "volume-percent-divided": F(80)},
+    ),
+    (
+        "volume-percent",
+        {"others": ["C2H6O"], "wanted": ["volume_fraction(C2H6O)"]},
+        "phi",
+        {"V": "200.0 mL", "solution": "500.0 mL"},
+        F(40),
+        "%",
+        {},
+    ),
+    (
+        "mass-per-volume-percent",
+        {"others": ["NaCl"], "wanted": ["mass_volume_percent(NaCl)"]},
+        "m",
+        {"gamma": "0.900 g/dL", "V": "500.0 mL"},
+        F("4.5"),
+        "g",
+        {"per-litre-for-percent": F("0.45")},
+    ),
+    (
+        "mass-per-volume-percent",
+        {"others": ["NaCl"], "wanted": ["mass_volume_percent(NaCl)"]},
+        "gamma",
+        {"m": "4.50 g", "V": "500.0 mL"},
+        F("0.9"),
+        "g/dL",
+        {"per-litre-for-percent": F(9)},
+    ),
+    (
+        "mass-per-volume-percent",
+        {"others": ["NaCl"], "wanted": ["mass_volume_percent(NaCl)"]},
+        "V",
+        {"gamma": "0.900 g/dL", "m": "4.50 g"},
+        F(500),
+        "mL",
+        {"per-litre-for-percent": F(5000)},
+    ),
+    (
+        "trace",
+        {"others": ["Fe"], "wanted": ["trace_fraction(Fe)"]},
+        "m",
+        {"w": "12.5 ppm", "rho": "1.00 g/mL", "V": "2.00 L"},
+        F(25),
+        "mg",
+        {"ppm-as-percent": F(250_000), "ppm-and-ppb": F(25_000)},
+    ),
+    (
+        "trace",
+        {"others": ["Fe"], "wanted": ["trace_fraction(Fe)"]},
+        "w",
+        {"m": "25.0 mg", "rho": "1.00 g/mL", "V": "2.00 L"},
+        F("12.5"),
+        "ppm",
+        {"ppm-as-percent": F("0.00125"), "ppm-and-ppb": F("0.0125")},
+    ),
+    (
+        "trace",
+        {"others": ["Fe"], "wanted": ["trace_fraction(Fe)"]},
+        "V",
+        {"m": "25.0 mg", "rho": "1.00 g/mL", "w": "12.5 ppm"},
+        F(2),
+        "L",
+        {"ppm-as-percent": F("0.0002"), "ppm-and-ppb": F("0.002")},
+    ),
+]
+
+
+def name(case: Any) -> str:
+    return f"{case[0]}-{case[2]}" if isinstance(case, tuple) else ""
+
+
+@pytest.mark.parametrize("case", CASES, ids=name)
+def test_the_law_gives_what_is_worked_by_hand(bench: Any, case: Any) -> None:
+    assert bench.solved(case) == case[4]
+
+
+@pytest.mark.parametrize("case", CASES, ids=name)
+def test_a_misuse_gives_what_a_student_gets_who_makes_it(bench: Any, case: Any) -> None:
+    assert bench.mistaken(case) == case[6]
+
+
+def test_every_letter_that_has_words_is_worked_above(bench: Any) -> None:
+    told = bench.letters_told((*mixtures.LAWS, *by_volume.LAWS))
+    assert told == {(case[0], case[2]) for case in CASES}
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        {"given": ["mass_fraction(C2H6O2)", "mass(C2H6O2,solution)"]},  # a portion is told
+        {"given": ["mass_fraction(C2H6O2)", "pressure(H2O)"]},  # gases
+        {"given": ["density(C2H6O2,solution)"]},  # no content is told
+    ],
+)
+def test_a_portion_is_chosen_only_where_contents_alone_are_told(bench: Any, told: dict[str, Any]) -> None:
+    with pytest.raises(AssertionError, match="no instance of basis"):
+        bench.instance("basis", {**DISSOLVED, **told})
+
+
+def test_without_a_wanted_content_a_label_needs_no_portion(problems: Any) -> None:
+    given = ["mass_fraction(HCl)", "density(HCl,solution)"]
+    plan = problems.plan(given, {"concentration(HCl)": "mol/L"}, others=["HCl"])
+    assert [step.law for step in plan.steps] == ["bottle", "molar-mass", "between-concentrations"]

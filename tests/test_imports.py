@@ -1,0 +1,131 @@
+"""The rooms import each other one way only. Read from the import statements themselves.
+
+cli → pipeline → {load, make, render, grade, write} → plan → model → chemistry → exact → errors; the five in braces
+do not see each other.
+"""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+PACKAGE = Path(__file__).parents[1] / "problemgen"
+FILES = sorted(PACKAGE.rglob("*.py"))
+
+LEVELS = {
+    "errors": 0,
+    "exact": 1,
+    "chemistry": 2,
+    "model": 3,
+    "plan": 4,
+    "load": 5,
+    "make": 5,
+    "render": 5,
+    "grade": 5,
+    "write": 5,
+    "pipeline": 6,
+    "cli": 7,
+}
+
+
+def module_of(path: Path) -> str:
+    parts = path.relative_to(PACKAGE.parent).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+MODULES = {module_of(path): path for path in FILES}
+
+
+def imported(path: Path) -> Iterator[str]:
+    """The modules that a file imports, whole names; those of the package down to the module."""
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{path}: a relative import"
+            assert node.module is not None
+            for alias in node.names:
+                inside = f"{node.module}.{alias.name}"
+                yield inside if inside in MODULES else node.module
+
+
+def room(module: str) -> str:
+    return module.split(".")[1] if "." in module else ""
+
+
+def by_path(path: Path) -> str:
+    return str(path.relative_to(PACKAGE.parent))
+
+
+@pytest.mark.parametrize("path", FILES, ids=by_path)
+def test_imports_point_down_only(path: Path) -> None:
+    here = room(module_of(path))
+    wrong = [
+        name
+        for name in imported(path)
+        if name.startswith("problemgen.") and room(name) != here and LEVELS[room(name)] >= LEVELS[here]
+    ]
+    assert wrong == []
+
+
+def test_every_room_is_on_the_list() -> None:
+    assert {room(module) for module in MODULES} - {"", "__main__"} == set(LEVELS)
+
+
+def test_the_package_itself_imports_nothing_of_its_own() -> None:
+    assert [name for name in imported(PACKAGE / "__init__.py") if name.startswith("problemgen")] == []
+
+
+@pytest.mark.parametrize("path", FILES, ids=by_path)
+def test_no_import_hides_in_a_function_or_a_condition(path: Path) -> None:
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    at_top = {id(node) for node in tree.body if isinstance(node, ast.Import | ast.ImportFrom)}
+    hidden = [
+        node.lineno
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Import | ast.ImportFrom) and id(node) not in at_top
+    ]
+    assert hidden == []
+
+
+@pytest.mark.parametrize("path", FILES, ids=by_path)
+def test_no_import_takes_everything(path: Path) -> None:
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    names = [a.name for node in ast.walk(tree) if isinstance(node, ast.ImportFrom) for a in node.names]
+    assert "*" not in names
+
+
+def test_no_modules_import_each_other_in_a_circle() -> None:
+    needs = {module: [name for name in imported(path) if name in MODULES] for module, path in MODULES.items()}
+    done: set[str] = set()
+
+    def visit(module: str, trail: tuple[str, ...]) -> None:
+        assert module not in trail, " -> ".join((*trail, module))
+        if module not in done:
+            for name in needs[module]:
+                visit(name, (*trail, module))
+            done.add(module)
+
+    for module in needs:
+        visit(module, ())
+
+
+@pytest.mark.parametrize("path", FILES, ids=by_path)
+def test_a_file_is_small_enough_to_read(path: Path) -> None:
+    assert len(path.read_text(encoding="utf-8").splitlines()) < 400
+
+
+@pytest.mark.parametrize("path", FILES, ids=by_path)
+def test_no_text_is_run_as_code(path: Path) -> None:
+    """No file's text is ever evaluated, whatever library offers to do it."""
+    forbidden = {"eval", "exec", "compile", "sympify", "parse_expr", "srepr", "__import__"}
+    called = {
+        getattr(node.func, "id", getattr(node.func, "attr", ""))
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Call)
+    }
+    attributes_of_re = {"compile"} if any(name in ("re", "typst") for name in imported(path)) else set()
+    assert called & (forbidden - attributes_of_re) == set()

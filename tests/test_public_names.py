@@ -1,0 +1,125 @@
+"""Each module says what it offers, and the names that everything rests on are pinned."""
+
+from __future__ import annotations
+
+import ast
+import importlib
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+import problemgen
+
+PACKAGE = Path(__file__).parents[1] / "problemgen"
+FILES = sorted(path for path in PACKAGE.rglob("*.py") if path.name not in ("__init__.py", "__main__.py"))
+
+PINNED: dict[str, list[str]] = {
+    "errors": [
+        "DimensionError",
+        "EquationError",
+        "Fault",
+        "FaultsError",
+        "FormulaError",
+        "ImpossibleError",
+        "NoRoomError",
+        "NumberError",
+        "OutputError",
+        "ProblemgenError",
+        "UnbalancedError",
+        "UnderdeterminedError",
+        "UnderivableError",
+        "UnitError",
+    ],
+    "exact.digits": ["Written", "read_written", "written_steps"],
+    "exact.rounding": [
+        "exponent",
+        "figures_text",
+        "half_unit",
+        "outward_text",
+        "plain_text",
+        "round_to_figures",
+        "round_to_place",
+        "trimmed",
+    ],
+    "chemistry.elements": ["ELEMENTS"],
+    "chemistry.formula": ["Formula", "formula_pieces", "read_formula"],
+    "chemistry.units": ["Dimension", "Unit", "read_unit"],
+    "model.expression": ["OPERATIONS", "Expression", "names_in"],
+    "model.plan": ["Mistake", "Plan", "Step"],
+    "model.problem": ["Asked", "Constant", "Scene", "Species"],
+    "model.quantity": ["KINDS", "Kind", "Quantity", "from_reagent", "reagent_of"],
+    "plan.chain": ["chain", "describe"],
+    "plan.law": ["Instance", "Law", "Misuse", "as_expression", "coefficient_letter", "letters", "solved"],
+    "plan.mistakes": ["find_mistakes"],
+    "plan.windows": ["UNLIMITED_FIGURES", "answer_window", "given_window", "in_unit"],
+    "make.admissible": ["FLASK_SHARE", "MARGIN", "RULES", "Judgement", "judge", "liquid_volume"],
+    "make.candidates": ["HIDDEN", "Candidates", "Stream", "draw_candidates"],
+    "make.draws": ["draw_numbers", "indices", "shares", "sheet_code"],
+    "make.room": ["room_faults"],
+    "make.variants": ["ADVICE", "Maker", "no_room", "variant_from"],
+    "load.templates": ["load_template"],
+    "load.sets": ["load_set", "template_ids"],
+    "pipeline.build": ["BuildRequest", "build"],
+    "pipeline.check": ["CheckReport", "check"],
+    "pipeline.mark": ["MarkingReport", "MarkingRequest", "mark"],
+    "pipeline.solve": ["as_json", "solve_file"],
+    "cli": ["main"],
+}
+
+
+def module(path: Path) -> Any:
+    return importlib.import_module(".".join(path.relative_to(PACKAGE.parent).with_suffix("").parts))
+
+
+def by_path(path: Path) -> str:
+    return str(path.relative_to(PACKAGE.parent))
+
+
+@pytest.mark.parametrize("path", FILES, ids=by_path)
+def test_every_name_that_a_module_offers_is_there_once(path: Path) -> None:
+    offered = module(path).__all__
+    assert [name for name in offered if not hasattr(module(path), name)] == []
+    assert len(set(offered)) == len(offered)
+    assert not [name for name in offered if name.startswith("_")]
+
+
+@pytest.mark.parametrize("path", FILES, ids=by_path)
+def test_a_module_offers_no_more_than_fifteen_names_of_its_own(path: Path) -> None:
+    """A document's pieces are one vocabulary, and the only list that is longer."""
+    most = 30 if path.name == "blocks.py" else 15
+    assert len(module(path).__all__) <= most
+
+
+@pytest.mark.parametrize("path", FILES, ids=by_path)
+def test_what_another_module_takes_is_offered(path: Path) -> None:
+    """No module reaches for what another keeps to itself, or passes on what it took from a third."""
+    taken = [
+        (node.module, alias.name)
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.ImportFrom) and node.module is not None and node.module.startswith("problemgen.")
+        for alias in node.names
+    ]
+    for source, name in taken:
+        found = importlib.import_module(source)
+        is_package = Path(found.__file__ or "").name == "__init__.py"
+        assert name in getattr(found, "__all__", ()) or (is_package and hasattr(found, name)), f"{source}.{name}"
+
+
+@pytest.mark.parametrize("name", PINNED)
+def test_the_names_that_everything_rests_on(name: str) -> None:
+    assert sorted(importlib.import_module(f"problemgen.{name}").__all__) == sorted(PINNED[name])
+
+
+def test_the_package_offers_no_names_beside_its_modules() -> None:
+    assert problemgen.__all__ == []
+
+
+def test_the_laws_are_offered_together() -> None:
+    laws = importlib.import_module("problemgen.plan.laws")
+    assert laws.__all__ == ["LAWS", "LAWS_BY_ID"]
+
+
+@pytest.mark.parametrize("name", ["__all__", "annotations"])
+def test_a_module_that_offers_nothing_would_be_seen(name: str) -> None:
+    assert all(hasattr(module(path), name) for path in FILES)
