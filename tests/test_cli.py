@@ -17,7 +17,7 @@ from problemgen.cli import main
 from problemgen.load.answers import ANSWERS_FILE
 from problemgen.pipeline import build as build_module
 from problemgen.pipeline import check as check_module
-from tests.support.small_class import DRAWN, SET, build_small, files_of, in_place_of_templates, write_class
+from tests.support.small_class import DRAWN, SET, build_small, files_of, write_class
 from tests.support.small_set import CHROMATE, small_set, write_answers
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -286,8 +286,8 @@ def test_rows_of_strangers_are_listed_and_the_others_marked(key: Path, tmp_path:
     [
         ("name,1a\nAda,1\n", ("r.csv: line 1: found the columns 'name', '1a'; expected a column 'id'. Start from the "
          "responses.csv of the built set.")),
-        ("id,name\ns1,Ada\n", ("r.csv: line 1: found the columns 'id', 'name'; expected columns named as the parts: 1a, "
-         "1b, 1c, 1d, …. Start from the responses.csv of the built set.")),
+        ("id,name\ns1,Ada\n", ("r.csv: line 1: found the columns 'id', 'name'; expected columns named as the parts: "
+         "1a, 1b, 1c, 1d, …. Start from the responses.csv of the built set.")),
         ("", "r.csv: found an empty file; expected a table with a header row"),
     ],
 )  # fmt: skip
@@ -516,9 +516,3 @@ def test_a_file_that_holds_no_problems(tmp_path: Path, said: Say, text: str, fau
 def test_the_command_is_installed_under_its_name() -> None:
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
     assert project["scripts"] == {"problemgen": "problemgen.cli:main"}
-
-
-def test_templates_of_the_tests_are_used_in_place_of_the_shipped_ones(tmp_path: Path) -> None:
-    with in_place_of_templates(tmp_path):
-        assert build_module.templates_folder() == tmp_path
-    assert build_module.templates_folder() == ROOT / "templates"

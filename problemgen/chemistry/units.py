@@ -138,7 +138,7 @@ def _read_factor(text: str, whole: str) -> tuple[str, int]:
     match = _FACTOR.fullmatch(text)
     spelling, power = (match[1], int(match[2] or "1")) if match else (text, 1)
     _check_spelling(text, spelling, whole)
-    if spelling in LENGTHS and not (abs(power) == 1 and spelling in SPELLINGS):
+    if spelling in LENGTHS and (power % 3 == 0 or spelling not in SPELLINGS):
         spelling, power = _volume(spelling, power, whole)
     if spelling not in SPELLINGS:
         raise UnitError(_unknown(spelling, whole))

@@ -210,8 +210,11 @@ class _Bench:
         return int(data_figures(self.given.values(), _EXACT))
 
     def _carry(self, quantity: Quantity, window: Window | None) -> None:
-        """Take a wrong answer over, so that what builds on it can be followed through."""
-        if window is None:
+        """Take a wrong answer over, so that what builds on it can be followed through.
+
+        Nothing follows from 0 or less: else a student could answer 0 throughout.
+        """
+        if window is None or window.low <= 0:
             return
         self.carried[quantity.id] = window
         reagent = reagent_of(quantity.role)

@@ -16,6 +16,7 @@ from problemgen.model.quantity import CONSTANT_KINDS, KINDS, ROLES, Quantity
 from problemgen.model.template import Draw, Fixed, Obtained
 from problemgen.plan.constants import MOLAR_VOLUMES
 from problemgen.plan.laws.contents import SAMPLE
+from problemgen.plan.laws.heating import HEATED
 
 __all__ = ["MIXTURE", "Givens", "Purpose", "read_givens", "read_value"]
 
@@ -25,6 +26,8 @@ MIXTURE = "mixture"
 
 _MOST_VALUES = 1_000_000
 _SHARES = ("mass_fraction", "percent_yield")
+_OF_SAMPLE = {"sample": SAMPLE, "heated": HEATED}
+"""Roles in which a mass is the whole sample's."""
 
 
 @dataclass(frozen=True)
@@ -156,8 +159,8 @@ def _role_values(name: str, role: str, values: Document | None) -> Iterator[tupl
     is_gas = getattr(values, "pressure", None) is not None or getattr(values, "temperature", None) is not None
     for kind in KINDS if values is not None else ():
         value = getattr(values, kind, None)
-        if value is not None and kind == "mass" and role == "sample":  # one sample, whatever is found in it
-            yield SAMPLE, f"{role}.{kind}", value
+        if value is not None and kind == "mass" and role in _OF_SAMPLE:  # one sample, whatever is found in it
+            yield _OF_SAMPLE[role], f"{role}.{kind}", value
         elif value is not None:
             # The mass of a stage of a dilution is its solution's; a gas has none.
             of_solution = kind == "mass" and role in ("initial", "final") and not is_gas
@@ -313,7 +316,8 @@ def _read_conditions(givens: Givens, key: str, name: str, conditions: str) -> No
 def _read_obtained(givens: Givens, key: str, name: str, obtained: ObtainedDocument) -> None:
     glass = givens.banks.glassware.get(obtained.read)
     low, high = obtained.percent_yield
-    mass, whole = (Quantity("mass", name, role) for role in (obtained.role, obtained.share_of))
+    roles = (obtained.role, obtained.share_of)
+    mass, whole = (_OF_SAMPLE.get(role, Quantity("mass", name, role)) for role in roles)
     if glass is None or glass.kind != "balance":
         known = [g.id for g in givens.banks.glassware.values() if g.kind == "balance"]
         givens.fault(f"{key}.obtained.read", repr(obtained.read), f"a balance: {', '.join(known)}")

@@ -21,6 +21,9 @@ __all__ = ["read_parts"]
 _ASKABLE = tuple(kind for kind in KINDS if kind not in CONSTANT_KINDS)
 _FORMULAS = {"empirical_formula": EMPIRICAL, "molecular_formula": MOLECULAR}
 _EACH = "each reagent"
+_SAMPLE = "sample"
+"""What is asked of a sample as a whole: the loss on heating it."""
+
 _STATED_ROLES = ("mass", "amount", "volume")
 
 
@@ -35,6 +38,12 @@ class _Reader:
 
     def fault(self, key: str, found: str, expected: str, hint: str = "") -> None:
         self.faults.append(Fault(self.file, key, found, expected, hint))
+
+    def known_role(self, key: str, role: str) -> bool:
+        """Whether a role is one of the list; a fault where it is not."""
+        if role not in ROLES:
+            self.fault(f"{key}.role", repr(role), f"one of {', '.join(ROLES)}", nearest(role, ROLES))
+        return role in ROLES
 
     def names(self, key: str, text: str | None) -> tuple[str, ...]:
         """The species that a word means: an id, "product", or "each reagent"."""
@@ -101,6 +110,11 @@ def _asked(reader: _Reader, key: str, document: PartDocument) -> Iterator[Asked]
     if document.of == MIXTURE:
         yield Asked(Quantity(document.quantity, "", "mixed"), unit)
         return
+    if document.of == _SAMPLE:
+        role = document.role or _SAMPLE
+        if reader.known_role(key, role):
+            yield Asked(Quantity(document.quantity, "", role), unit)
+        return
     for name in reader.names(f"{key}.of", document.of):
         for role in _roles(reader, key, name, document):
             yield Asked(Quantity(document.quantity, name, role), unit)
@@ -111,13 +125,9 @@ def _roles(reader: _Reader, key: str, name: str, document: PartDocument) -> Iter
         for source in reader.names(f"{key}.from", document.source):
             yield from_reagent(source)
     elif document.role is not None:
-        if document.role in ROLES:
+        if reader.known_role(key, document.role):
             yield document.role
-        else:
-            reader.fault(
-                f"{key}.role", repr(document.role), f"one of {', '.join(ROLES)}", nearest(document.role, ROLES)
-            )
-    elif reader.scene.species[name].is_product and document.quantity in _STATED_ROLES:
+    elif reader.scene.is_formed(name) and document.quantity in _STATED_ROLES:
         yield "theoretical"
     elif document.quantity == "volume" and _in_solution(reader.scene, name):
         yield "solution"

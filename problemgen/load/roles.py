@@ -59,9 +59,21 @@ def _role(name: str, of: str, role: str, row: Row) -> str:
         return "solution"
     if name == "concentration" and species is not None and not species.coefficient and _reacts(row):
         return "mixed"
+    measured = _measured_role(name, of, row)
+    if measured:
+        return measured
     if species is not None and species.is_product and name in ("mass", "amount", "volume", "count"):
         return "theoretical"
     return ""
+
+
+def _measured_role(name: str, of: str, row: Row) -> str:
+    """The role of what is to be taken with an excess, and of a product whose waste is told; "" for others."""
+    surpassed = row.given(of, "excess") or row.given(of, "equivalents")
+    if surpassed and name in ("mass", "amount", "volume") and not row.given(of, name):
+        return "taken"
+    wasteful = row.has(of, "e_factor") or row.has(of, "mass_intensity")
+    return "actual" if name == "mass" and wasteful else ""
 
 
 def _in_solution(of: str, row: Row) -> bool:

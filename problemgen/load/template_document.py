@@ -85,12 +85,13 @@ GivenDocument: Any = create_model(
 class UnknownDocument(Document):
     """A compound whose formula is asked: each student's is one of `formulas`, and is not printed.
 
-    analysis: "masses" of the elements in a sample, "percent" of each element, or "combustion" (carbon dioxide and water
-    from a sample). `rest` is an element that is left to be found by difference. `molar_mass` tells it, to a step.
+    analysis: "masses" of the elements in a sample, "percent" of each element, "combustion" (carbon dioxide and water
+    from a sample), or "heating" (the hydrates of one salt, weighed before and afterwards). `rest` is an element that is
+    left to be found by difference. `molar_mass` tells it, to a step.
     """
 
     formulas: tuple[Text, ...] = Field(min_length=1)
-    analysis: Literal["masses", "percent", "combustion"]
+    analysis: Literal["masses", "percent", "combustion", "heating"]
     sample: ValueDocument | None = None
     read: Identifier | None = None
     rest: Text | None = None
@@ -118,6 +119,9 @@ class TemplateDocument(Document):
     difficulty: int = Field(ge=1, le=5)
     trains: str = ""
     reaction: Identifier | None = None
+    then: tuple[Identifier, ...] = ()
+    beside: Identifier | None = None
+    driven_off: tuple[Identifier, ...] = ()
     solvent: Identifier | None = None
     contents: tuple[Text, ...] = ()
     story: str = ""

@@ -10,6 +10,7 @@ from problemgen.chemistry.elements import ELEMENTS
 from problemgen.chemistry.formula import read_formula
 from problemgen.errors import Fault, FaultsError, FormulaError, UnderivableError
 from problemgen.load.documents import nearest, read_document
+from problemgen.load.further import FurtherReactions, read_further
 from problemgen.load.givens import MIXTURE, Givens, Purpose, read_givens, read_value
 from problemgen.load.parts import read_parts
 from problemgen.load.prose import prose_fault
@@ -40,7 +41,7 @@ def load_template(path: Path, template_id: str, banks: Banks) -> Template:
 def nothing_drawn(template: Template, file: str) -> list[Fault]:
     """A fault for a template that would give everybody the same numbers: it can be solved, not handed out."""
     to_balance = all(part.asked.form == "equation" for part in template.parts)
-    if template.draws or template.obtained or template.unknown or to_balance:
+    if template.is_drawn or to_balance:
         return []
     expected = "a value with a range or a choice, so that every student gets numbers of their own"
     return [Fault(file, "given", "no value that is drawn", expected)]
@@ -58,13 +59,15 @@ class _Builder:
     def template(self) -> Template:
         """The record; raises FaultsError with all faults."""
         reaction = self.reaction()
-        givens = read_givens(self.file, self.document.given, self.banks, self.purpose(reaction))
+        further = read_further(self.file, self.document, reaction, self.banks)
+        self.stop([*further.faults])
+        givens = read_givens(self.file, self.document.given, self.banks, self.purpose(reaction, further))
         unknown = self.unknown(givens)
         self.stop(givens.faults)
-        scene = self.scene(reaction, givens)
+        scene = self.scene(reaction, further, givens)
         if unknown is not None:
             scene = self.with_unknown(scene, unknown)
-        faults: list[Fault] = [*self.outside(reaction), *prose_fault(self.file, self.document.story)]
+        faults: list[Fault] = [*self.outside(reaction, further), *prose_fault(self.file, self.document.story)]
         parts, part_faults = read_parts(self.file, self.document.part, scene, self.measured(reaction))
         self.stop([*faults, *part_faults])
         try:
@@ -90,8 +93,9 @@ class _Builder:
             parts=parts,
             plan=plan,
             sessions=max(part.session for part in parts),
-            session_of=self.sessions(reaction),
+            session_of=self.sessions(reaction, further),
             unknown=unknown,
+            further=further.all,
         )
 
     def unknown(self, givens: Givens) -> Unknown | None:
@@ -110,10 +114,13 @@ class _Builder:
         document = self.document.unknown
         assert document is not None
         reader = UnknownReader(self.file, document, self.banks)
+        given = scene.given | {one.quantity for one in unknown.analysed}
+        if document.analysis == "heating":
+            return replace(scene, species={**scene.species, **reader.hydrate_species()}, given=given)
         return replace(
             scene,
             species={**scene.species, **reader.species()},
-            given=scene.given | {one.quantity for one in unknown.analysed},
+            given=given,
             unknown=reader.elements(),
             unknown_rest=document.rest or "",
         )
@@ -131,11 +138,11 @@ class _Builder:
         hint = nearest(name, self.banks.reactions)
         raise FaultsError([Fault(self.file, "reaction", repr(name), "an id in banks/reactions.toml", hint)])
 
-    def purpose(self, reaction: Reaction | None) -> Purpose:
-        """What the equation and the parts tell about the given values."""
-        coefficients = reaction.coefficients if reaction else {}
+    def purpose(self, reaction: Reaction | None, further: FurtherReactions) -> Purpose:
+        """What the equations and the parts tell about the given values."""
+        reactions = (reaction, *further.all) if reaction else ()
         return Purpose(
-            products=frozenset(name for name, nu in coefficients.items() if nu > 0),
+            products=frozenset(name for one in reactions for name, nu in one.coefficients.items() if nu > 0),
             dissolved=self.asked(reaction, "concentration", "mass_concentration"),
             poured=self.asked(reaction, "volume"),
         )
@@ -148,15 +155,15 @@ class _Builder:
         parts = (part for part in self.document.part if part.quantity in quantities and part.role is None)
         return frozenset(names.get(part.of) or part.of or "" for part in parts) - {""}
 
-    def outside(self, reaction: Reaction | None) -> list[Fault]:
-        """Faults for given substances that the reaction does not have."""
+    def outside(self, reaction: Reaction | None, further: FurtherReactions) -> list[Fault]:
+        """Faults for given substances that no reaction has."""
         if reaction is None:
             return []
-        known = ", ".join(reaction.coefficients)
+        known = dict.fromkeys(name for one in (reaction, *further.all) for name in one.coefficients)
         return [
-            Fault(self.file, f"given.{name}", "a substance outside the equation", f"one of {known}")
+            Fault(self.file, f"given.{name}", "a substance outside the equation", f"one of {', '.join(known)}")
             for name in self.document.given
-            if name not in reaction.coefficients
+            if name not in known
         ]
 
     def measured(self, reaction: Reaction | None) -> tuple[str, ...]:
@@ -166,11 +173,12 @@ class _Builder:
             return tuple(name for name in given if name != MIXTURE)
         return tuple(n for n, nu in reaction.coefficients.items() if nu < 0 and n in given and not given[n].in_excess)
 
-    def scene(self, reaction: Reaction | None, givens: Givens) -> Scene:
+    def scene(self, reaction: Reaction | None, further: FurtherReactions, givens: Givens) -> Scene:
         """The species and what is given of them."""
         species: dict[str, Species] = {}
         coefficients = reaction.coefficients if reaction else {}
-        for name in (*coefficients, *(n for n in self.document.given if n not in (*coefficients, MIXTURE))):
+        later = (name for one in further.all for name in one.coefficients)
+        for name in dict.fromkeys((*coefficients, *later, *(n for n in self.document.given if n != MIXTURE))):
             substance = self.banks.substances.get(name)
             if substance is None:
                 species[name] = Species(name, self.document.given[name].called or name)
@@ -186,6 +194,8 @@ class _Builder:
             product=reaction.product if reaction else "",
             in_excess=frozenset(name for name, document in self.document.given.items() if document.in_excess),
             solvent=self.document.solvent or "",
+            further=further.equations,
+            driven_off=frozenset(self.document.driven_off),
         )
 
     def add_named(self, species: dict[str, Species]) -> None:
@@ -249,8 +259,9 @@ class _Builder:
         """The reagents in excess: their amounts are printed and need no part."""
         return frozenset(name for name, document in self.document.given.items() if document.in_excess)
 
-    def sessions(self, reaction: Reaction | None) -> Mapping[str, int]:
-        """The session in which each species of the reaction is used."""
+    def sessions(self, reaction: Reaction | None, further: FurtherReactions) -> Mapping[str, int]:
+        """The session in which each species of the reactions is used."""
         if reaction is None:
             return {}
-        return {name: reaction.sessions.get(name, 1) for name in reaction.coefficients}
+        names = dict.fromkeys(name for one in (reaction, *further.all) for name in one.coefficients)
+        return {name: reaction.sessions.get(name, 1) for name in names}

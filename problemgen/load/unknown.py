@@ -12,17 +12,21 @@ from problemgen.errors import Fault, FaultsError, FormulaError
 from problemgen.exact.digits import Written, read_written
 from problemgen.load.documents import nearest
 from problemgen.load.template_document import UnknownDocument
-from problemgen.model.banks import Banks
+from problemgen.model.banks import Banks, Substance
 from problemgen.model.problem import Species
 from problemgen.model.quantity import Quantity
 from problemgen.model.template import Analysed, Unknown
 from problemgen.plan.laws.formulas import COMPOUND, EMPIRICAL, MOLECULAR, SAMPLE
+from problemgen.plan.laws.heating import HEATED, waters
 
 __all__ = ["UnknownReader"]
 
 _PERCENT_STEP = read_written("0.01")
 _SCATTER = 15
 """Steps by which a percentage of an elemental analysis scatters: common practice, no source (0.3 to 0.4 % is asked)."""
+
+_HEATING_SCATTER = 3
+"""Steps of the balance by which the mass after heating scatters: common practice, no source."""
 
 _BURNT = {"C": ("carbon-dioxide", 1), "H": ("water", 2)}
 """What an element becomes on combustion, and how many of its atoms that substance holds."""
@@ -66,8 +70,33 @@ class UnknownReader:
             species[name] = Species(name, substance.name, substance.formula)
         return {**species, COMPOUND: Species(COMPOUND, "the compound")}
 
+    def salt(self) -> Substance:
+        """The salt that all hydrates are of. Raises FaultsError where there is none, or more than one."""
+        texts = {formula.text.rpartition(".")[0] if formula.waters else "" for formula in self.formulas()}
+        found = [one for one in self.banks.substances.values() if {one.formula.text} == texts and one.state == "solid"]
+        if not found:
+            expected = "hydrates of one salt in banks/substances.toml, each with its water: MgSO4.7H2O, MgSO4.6H2O"
+            told = ", ".join(self.document.formulas)
+            raise FaultsError([Fault(self.file, "unknown.formulas", told, expected)])
+        return found[0]
+
+    def hydrate_species(self) -> dict[str, Species]:
+        """The salt without water, and the water."""
+        both = (self.salt(), self.banks.substances["water"])
+        return {one.id: Species(one.id, one.name, one.formula) for one in both}
+
+    def hydrate(self) -> Unknown:
+        """A hydrate, weighed before and after heating."""
+        formulas, salt = self.formulas(), self.salt()
+        left = tuple(self.mass(salt.formula) / self.mass(formula) for formula in formulas)
+        residue = Analysed(HEATED, self.unit(), self.step(), left, SAMPLE, scatter=_HEATING_SCATTER)
+        truths = {waters(salt.id).id: tuple(Fraction(formula.waters) for formula in formulas)}
+        return Unknown(tuple(formula.text for formula in formulas), (residue,), truths)
+
     def unknown(self) -> Unknown:
         """The compound with its analysis. Raises FaultsError."""
+        if self.document.analysis == "heating":
+            return self.hydrate()
         formulas = self.formulas()
         masses = {
             Quantity("molar_mass", COMPOUND, MOLECULAR).id: tuple(self.mass(formula) for formula in formulas),

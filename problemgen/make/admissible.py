@@ -144,7 +144,8 @@ def _ill_conditioned(answers: Mapping[str, Window]) -> Mask:
     for window in answers.values():
         half = (window.high - window.low) / 2.0
         widest = np.where(np.asarray(window.figures) >= 3, _WIDEST, _WIDEST_COARSE)
-        bad.append(~(half <= widest * np.abs(window.value)) | (np.asarray(window.figures) < 2))
+        coarse = (np.asarray(window.figures) < 2) & (half > 0)  # a whole number is exact with one figure too
+        bad.append(~(half <= widest * np.abs(window.value)) | coarse)
     return np.asarray(np.logical_or.reduce(np.broadcast_arrays(*bad)))
 
 
@@ -155,7 +156,7 @@ def _untrue(template: Template, candidates: Candidates, answers: Mapping[str, Wi
         return bad
     for part in _numeric(template):
         truths = template.unknown.truths.get(part.asked.quantity.id)
-        if truths is not None and part.asked.form == "formula":
+        if truths is not None:
             right = np.array([float(truth) for truth in truths])[candidates.steps[HIDDEN]]
             bad = bad | (np.abs(answers[part.id].value - right) > _SAME * right)
     return bad

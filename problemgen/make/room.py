@@ -20,6 +20,8 @@ _LEAST_SHARE = 0.01
 
 def room_faults(template: Template, file: str, candidates: Candidates) -> Iterator[Fault]:
     """Faults of a template whose trial candidates are admitted too rarely, or that asks nothing to show a mistake."""
+    if not template.is_drawn:
+        return
     judgement = judge(template, candidates)
     share = float(np.mean(judgement.admitted))
     hidden = set(_hidden(judgement))

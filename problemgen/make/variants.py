@@ -55,13 +55,21 @@ class Maker:
             NoRoomError: when a student's stream holds no admissible candidate that nobody has; the message tells
                 which rule turned away how many, and what to widen.
         """
+        make = self._some if self.template.is_drawn else self._alike
         for start in range(0, len(students), _STUDENTS):
-            yield from self._some(students[start : start + _STUDENTS])
+            yield from make(students[start : start + _STUDENTS])
 
     @property
     def rejections(self) -> Rejections:
         """What was turned away so far."""
         return Rejections(self.candidates, {rule: self.turned_away[rule] for rule in RULES})
+
+    def _alike(self, students: Sequence[str]) -> list[Variant]:
+        """The one variant there is, for everybody: an equation to balance has no numbers."""
+        self.candidates += len(students)
+        candidates = draw_candidates(self.template, self.stream, students, 0, 1)
+        made = enumerate(students)
+        return [variant_from(self.template, candidates, row, student, self.stream.problem) for row, student in made]
 
     def _some(self, students: Sequence[str]) -> list[Variant]:
         found: dict[str, Variant] = {}

@@ -9,7 +9,7 @@ from fractions import Fraction
 from problemgen.chemistry.formula import Formula
 from problemgen.model.quantity import Quantity
 
-__all__ = ["Asked", "Constant", "Scene", "Species"]
+__all__ = ["Asked", "Constant", "FurtherEquation", "Scene", "Species"]
 
 
 @dataclass(frozen=True)
@@ -70,6 +70,19 @@ class Asked:
 
 
 @dataclass(frozen=True)
+class FurtherEquation:
+    """An equation beside the problem's main one: `coefficients` are signed by species id, reagents negative.
+
+    `beside`: it takes place in the same sample, as the main one does; else after the equations in front of it.
+    """
+
+    id: str
+    coefficients: Mapping[str, int]
+    product: str
+    beside: bool = False
+
+
+@dataclass(frozen=True)
 class Scene:
     """What the laws look at: the species, which quantities are given, and the constants at hand."""
 
@@ -83,6 +96,8 @@ class Scene:
     unknown_rest: str = ""  # the one of them that is found by difference
     solvent: str = ""  # the species that the others are dissolved in, where amounts or masses of it are wanted
     sources: tuple[str, ...] = ()  # the reagents whose amounts follow from what is given
+    further: tuple[FurtherEquation, ...] = ()  # in the order in which they take place
+    driven_off: frozenset[str] = frozenset()  # the products that leave a sample when it is heated
 
     @property
     def competing(self) -> tuple[Species, ...]:
@@ -98,3 +113,18 @@ class Scene:
     def products(self) -> tuple[Species, ...]:
         """The species on the right, in the order of the equation."""
         return tuple(s for s in self.species.values() if s.coefficient > 0)
+
+    @property
+    def main(self) -> FurtherEquation:
+        """The main equation, in the shape of the further ones."""
+        return FurtherEquation("", {s.id: s.coefficient for s in self.species.values() if s.coefficient}, self.product)
+
+    @property
+    def formed_later(self) -> tuple[Species, ...]:
+        """The products of further equations that the main one does not have."""
+        later = (name for equation in self.further for name, nu in equation.coefficients.items() if nu > 0)
+        return tuple(self.species[name] for name in dict.fromkeys(later) if not self.species[name].coefficient)
+
+    def is_formed(self, name: str) -> bool:
+        """Whether a species is a product of any equation."""
+        return self.species[name].is_product or any(one.id == name for one in self.formed_later)

@@ -58,6 +58,7 @@ KINDS: Mapping[str, Kind] = MappingProxyType(
             Kind("avogadro", "Nₐ", "molecules/mol", "Avogadro constant"),
             Kind("count", "N", "molecules", "number of particles"),
             Kind("subscript", "s", "1", "subscript in the formula"),
+            Kind("waters", "x", "1", "water of crystallisation per formula unit"),
             Kind("multiple", "k", "1", "number of empirical formulas in the molecule"),
             Kind("portions", "N", "1", "number of whole units"),
             Kind("equivalents", "r", "1", "equivalents"),
@@ -147,6 +148,14 @@ ROLES: Mapping[str, str] = MappingProxyType(
         "total": "with its water vapour",
         "vapour": "of the water vapour above it",
         "dry": "when dried",
+        "onward": "taken on to the next step",
+        "overall": "over all steps",
+        "blank": "in the blank titration",
+        "with_sample": "in the titration of the sample",
+        "net": "with the blank taken into account",
+        "whole": "if the sample were nothing else",
+        "heated": "after heating",
+        "driven_off": "driven off by heating",
     }
 )
 """The roles that a template can name, each with words for it. `from:ID` is written with `from`."""

@@ -117,6 +117,12 @@ class Template:
     sessions: int
     session_of: Mapping[str, int]  # reagent id -> the session in which it is used
     unknown: Unknown | None = None
+    further: tuple[Reaction, ...] = ()  # the reactions beside the main one, in the order of the scene's equations
+
+    @property
+    def is_drawn(self) -> bool:
+        """Whether students get numbers of their own; one that only asks for an equation gives everybody the same."""
+        return bool(self.draws or self.obtained or self.unknown)
 
     def parts_of(self, session: int) -> tuple[Part, ...]:
         """The parts that stand on one session's sheet."""

@@ -16,7 +16,7 @@ from problemgen.model.plan import Plan, Step
 from problemgen.model.problem import Asked, Constant, Scene
 from problemgen.model.quantity import KINDS, Quantity
 from problemgen.plan.law import Instance, Law
-from problemgen.plan.laws import LAWS, reactions, yields
+from problemgen.plan.laws import BY_EQUATION, LAWS
 from problemgen.plan.laws.formulas import HUNDRED, SAMPLE
 from problemgen.plan.mistakes import find_mistakes
 
@@ -67,8 +67,10 @@ def chain(scene: Scene, asked: Iterable[Asked], constants: Iterable[Constant] = 
 
 
 def _sources(scene: Scene, fixed: Mapping[str, Constant]) -> tuple[str, ...]:
-    """The reagents whose amounts follow from what is given, without the equation."""
-    local = tuple(law for law in LAWS if law not in reactions.LAWS and law not in yields.LAWS)
+    """The reagents whose amounts follow from what is given, without the equation; none compete in a mixture."""
+    if any(equation.beside for equation in scene.further):
+        return ()
+    local = tuple(law for law in LAWS if law not in BY_EQUATION)
     found = _reach(scene, fixed, local)
     known = {q.id for q in scene.given} | set(found)
     return tuple(

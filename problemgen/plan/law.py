@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
+from fractions import Fraction
 from functools import lru_cache
 from typing import Any, TypeAlias
 
@@ -17,7 +18,17 @@ from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity
 
-__all__ = ["Instance", "Law", "Misuse", "as_expression", "coefficient_letter", "letters", "solved"]
+__all__ = [
+    "Instance",
+    "Law",
+    "Misuse",
+    "as_expression",
+    "coefficient_letter",
+    "difference",
+    "letters",
+    "scaled",
+    "solved",
+]
 
 Relation: TypeAlias = Any
 """A sympy expression that is zero when the law holds."""
@@ -125,6 +136,17 @@ def as_expression(relation: Relation, names: Mapping[str, Expression]) -> Expres
         return _product(relation, names)
     heads = {sympy.Min: "min", sympy.Max: "max", sympy.floor: "floor"}
     return (heads[relation.func], *(as_expression(a, names) for a in sorted(relation.args, key=str)))
+
+
+def scaled(name: str, ratio: Fraction) -> Expression:
+    """A quantity, by id, times a ratio of whole numbers: `2 n / 3`."""
+    top: Expression = name if ratio.numerator == 1 else ("mul", ("num", str(ratio.numerator)), name)
+    return top if ratio.denominator == 1 else ("div", top, ("num", str(ratio.denominator)))
+
+
+def difference(whole: Quantity, part: Quantity) -> Expression:
+    """What is left of a quantity when another is taken away, in the order in which a person writes it."""
+    return ("add", whole.id, ("neg", part.id))
 
 
 def _product(relation: Relation, names: Mapping[str, Expression]) -> Expression:

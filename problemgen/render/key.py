@@ -10,7 +10,6 @@ from problemgen.model.blocks import (
     Chemical,
     Document,
     Heading,
-    Inline,
     Line,
     NewSheet,
     Paragraph,
@@ -21,6 +20,7 @@ from problemgen.model.blocks import (
 from problemgen.model.problem_set import ProblemSet, Student
 from problemgen.model.template import Part, Template
 from problemgen.model.variant import Answer, Variant
+from problemgen.render.analyses import equation_line
 from problemgen.render.answers import printed_answer
 from problemgen.render.prompts import label_of, number_text, prompt_of, quantity_text, unit_text
 from problemgen.render.solution import ROUNDING_NOTE, Numbers, SolvedPart, worked_solution
@@ -90,16 +90,12 @@ def _answer_row(template: Template, index: int, part: Part, answer: Answer) -> t
         chosen: Line = (Strong(template.scene.species[answer.choice].name),)
         return (label, prompt, chosen, (Prose("–"),), (Prose("–"),), (Prose(""),), points)
     if answer.text:
-        told: Line = (_formula_or_equation(answer.text),)
+        told = equation_line(answer.text) if part.asked.form == "equation" else (Chemical(answer.text),)
         return (label, prompt, told, (Prose("–"),), (Prose("–"),), (Prose(""),), points)
     figures = answer.figures + _BOUND_FIGURES
     bounds = tuple((Prose(number_text(figures_text(bound, figures))),) for bound in (answer.low, answer.high))
     printed: Line = (Strong(number_text(printed_answer(answer))),)
     return (label, prompt, printed, *bounds, (Prose(unit_text(answer.unit)),), points)
-
-
-def _formula_or_equation(text: str) -> Inline:
-    return Strong(text) if "->" in text else Chemical(text)
 
 
 def variant_solution(variant: Variant) -> Iterable[Block]:

@@ -223,4 +223,11 @@ _WORDS = {
     ("volume", "mixed"): "The volume of the mixture",
     ("amount", "mixed"): "The amount of all gases together",
     ("temperature", "mixed"): "The temperature of the mixture",
+    ("percent_yield", "overall"): "The percent yield of {} over all steps",
+    ("amount", "onward"): "The amount of {} that is taken on to the next step",
+    ("volume", "net"): "The difference of blank and sample in the titration with {}",
+    ("amount", "net"): "The amount of {} that the sample accounts for in the titration",
+    ("amount", "whole"): "The amount of {} that the sample would hold if it were nothing else",
+    ("mass", "driven_off"): "The mass that heating drives off",
+    ("waters", ""): "The number of waters in one formula unit of the hydrate of {}",
 }

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from problemgen.model.banks import Hazard
+from problemgen.model.banks import Hazard, Reaction
 from problemgen.model.blocks import (
     Block,
     Caution,
@@ -82,16 +82,14 @@ def problem_blocks(variant: Variant, session: int) -> Iterable[Block]:
     heading = f"Problem {number}: {template.title}" + (" (continued)" if later else "")
     yield Heading(2, heading)
     yield from story_blocks(template.story) if not later else ()
-    if template.reaction is not None:
-        yield _scheme(template)
+    for reaction in (template.reaction, *template.further) if template.reaction else ():
+        yield _scheme(template, reaction)
     yield from _data(variant, session)
     yield from _parts(variant, session)
 
 
-def _scheme(template: Template) -> Scheme:
-    """The reaction's scheme; without coefficients where they are asked for."""
-    reaction = template.reaction
-    assert reaction is not None
+def _scheme(template: Template, reaction: Reaction) -> Scheme:
+    """A reaction's scheme; without coefficients where they are asked for."""
     to_balance = any(part.asked.form == "equation" for part in template.parts)
 
     def items(sign: int) -> tuple[SchemeItem, ...]:
@@ -116,16 +114,10 @@ def _data(variant: Variant, session: int) -> Iterable[Block]:
     for obtained in variant.template.obtained:
         if session == variant.template.sessions:
             datum = variant.given[obtained.quantity.id]
-            product = species_words(variant.template, obtained.quantity.of)
-            yield Paragraph(
-                (
-                    Prose(f"{_obtained_words(obtained.quantity)}: "),
-                    Strong(quantity_text(datum)),
-                    Prose(" of "),
-                    *product,
-                    Prose("."),
-                )
-            )
+            of = obtained.quantity.of
+            product: Line = (Prose(" of "), *species_words(variant.template, of)) if of else ()
+            words = Prose(f"{_obtained_words(obtained.quantity)}: ")
+            yield Paragraph((words, Strong(quantity_text(datum)), *product, Prose(".")))
     if variant.flask is not None and session == 1:
         yield Note((Prose(f"The mixture fits a {variant.flask}-mL flask (two thirds full at most)."),))
 
@@ -154,7 +146,7 @@ def _row(variant: Variant, name: str, session: int) -> tuple[Line, Line, Line] |
     told_apart = {obtained.quantity for obtained in template.obtained}
     mine = {
         quantity: variant.given[quantity.id]
-        for quantity in sorted(template.scene.given, key=lambda one: (one.role == "final", one))
+        for quantity in sorted(template.scene.given, key=lambda one: (one.role in _LATER, one))
         if quantity.of == name and quantity not in told_apart
     }
     if not mine or template.session_of.get(name, 1) > session:
@@ -187,6 +179,9 @@ def _whole(mine: Iterable[Quantity]) -> str:
     return "mixture of gases" if any(quantity.role == "mixed" for quantity in mine) else "sample"
 
 
+_LATER = ("final", "heated", "blank")
+"""Roles that are told behind the others."""
+
 _TAKEN = ("mass", "volume", "amount", "count")
 _STAGE = {
     "initial": "before diluting: ",
@@ -197,24 +192,11 @@ _STAGE = {
     "aliquot": "aliquot: ",
     "serving": "each portion: ",
     "solvent": "solvent: ",
+    "onward": "taken on: ",
+    "heated": "after heating: ",
+    "blank": "blank: ",
+    "with_sample": "with the sample: ",
 }
-_TOLD_BY_KIND = [
-    "equivalents",
-    "excess",
-    "distribution_ratio",
-    "recovery",
-    "share",
-    "product_ratio",
-    "peak_area",
-    "distance",
-    "retention_factor",
-    "rotation",
-    "specific_rotation",
-    "path_length",
-    "enantiomeric_excess",
-    "conversion",
-    "selectivity",
-]
 _TOLD_BY_KIND = (
     "equivalents",
     "excess",
@@ -354,7 +336,8 @@ def _hazards(variants: Sequence[Variant], session: int) -> list[Line]:
         template = variant.template
         for name, species in template.scene.species.items():
             hazard = template.hazards.get(name)
-            used = species.coefficient < 0 or name in {q.of for q in template.scene.given}
+            later = any(equation.coefficients.get(name, 0) < 0 for equation in template.scene.further)
+            used = species.coefficient < 0 or later or name in {q.of for q in template.scene.given}
             if hazard is not None and hazard.statements and used and template.session_of.get(name, 1) <= session:
                 lines[name] = _hazard(template.substances[name].name, hazard)
     return list(lines.values())

@@ -10,7 +10,7 @@ from problemgen.model.blocks import Amount, Block, Inline, Note, Paragraph, Pros
 from problemgen.model.plan import Plan, Step
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import Quantity
-from problemgen.render.analyses import formula_line
+from problemgen.render.analyses import equation_blocks, formula_line
 from problemgen.render.comparison import verdict
 from problemgen.render.lines import Lines
 from problemgen.render.printed import Numbers, Printed
@@ -89,6 +89,8 @@ class _Story:
             seen.add(step.quantity.id)
         if part.asked.form == "formula":
             yield formula_line(self.printed.numbers.answers[part.id][0])
+        elif part.asked.form == "equation":
+            yield from equation_blocks(self.printed.numbers.answers[part.id][0])
         elif all(step.quantity != target for step in new):
             yield from self.settled(target, final, shown)
 

@@ -6,6 +6,7 @@ from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 
 from problemgen.chemistry.units import read_unit
+from problemgen.exact.rounding import figures_text
 from problemgen.model.blocks import Amount, Block, Calculation, Line, Paragraph, Prose
 from problemgen.model.expression import Expression, names_in
 from problemgen.model.plan import Step
@@ -39,7 +40,11 @@ class Teller:
     def tell(self, step: Step, final: Amount | None, shown: AbstractSet[str]) -> tuple[Block, ...]:
         """The blocks of a step; `final` replaces its result, `shown` are the ids that a reader has seen."""
         if step.rounding == "whole":
-            return whole_number_blocks(self.printed, step)
+            return (
+                self._near_whole(step, final)
+                if step.quantity.kind == "waters"
+                else whole_number_blocks(self.printed, step)
+            )
         if self.route.compared(step):
             return (_words(_law_words(step)), *self._compared(step, final, shown))
         used = self.route.used_up(step)
@@ -49,6 +54,14 @@ class Teller:
         if shape is not None:
             return (_words(self._shape_words(step, shape)), *self._shaped(step, shape, final))
         return (_words(_law_words(step)), *self._worked(step, final))
+
+    def _near_whole(self, step: Step, final: Amount | None) -> tuple[Block, ...]:
+        """A ratio that is near a whole number: the ratio in words, then the line."""
+        ratio = step.expression[1]
+        told = _words(f"The ratio is {figures_text(self.printed.value(ratio), LEAST_SHOWN)}.")
+        groups, relation = self.lines.groups(ratio, step.quantity), self.lines.relation(ratio)
+        line = self.lines.line(step.quantity, relation, groups, final or self.lines.amount(step.quantity))
+        return (_words(_law_words(step)), told, line)
 
     def _compared(self, step: Step, final: Amount | None, shown: AbstractSet[str]) -> tuple[Block, ...]:
         """The comparison; the extent that is reached is worked out where extents are told, or one is asked."""

@@ -14,11 +14,11 @@ import pytest
 
 from problemgen.errors import FaultsError
 from problemgen.load.answers import Answers
-from problemgen.load.templates import load_template
 from problemgen.model.answers import StudentKey
 from problemgen.model.plan import Plan
 from problemgen.model.problem_set import Student
-from tests.support.small_set import ROOT, banks, made, small_set, write_answers
+from tests.support.shipped import NAMES, set_of, shipped, variant_of
+from tests.support.small_set import STUDENTS, made, small_set, write_answers
 
 AGAIN = "Build the set again, or restore the file from a copy."
 
@@ -60,19 +60,13 @@ def test_the_head_comes_back_as_it_was_written(built: Path, tmp_path: Path) -> N
         assert [part.asked for part in template.parts] == [part.asked for part in problem.templates[0].parts]
 
 
-@pytest.mark.parametrize("name", sorted(path.name for path in (ROOT / "templates").glob("*/*.toml")))
+@pytest.mark.parametrize("name", NAMES)
 def test_every_shipped_plan_comes_back_as_it_was_written(tmp_path: Path, name: str) -> None:
-    (path,) = (ROOT / "templates").glob(f"*/{name}")
-    template = load_template(path, "t", banks())
-    sessions = "".join(f'[[sheet]]\nsession = {n}\ntitle = "x"\n' for n in range(1, template.sessions + 1))
-    head = f'title = "S"\ncourse = "C"\n{sessions}[[problem]]\ntemplate = "t"\n'
-    problem_set = small_set(tmp_path, templates={"t": path.read_text(encoding="utf-8")}, head=head)
-    with Answers(write_answers(tmp_path, problem_set)) as answers:
-        key = answers.head.templates["t"]
+    with Answers(write_answers(tmp_path, set_of(name), STUDENTS[:1])) as answers:
+        key = answers.head.templates[name]
         student = answers.student("s1")
-    assert key.plan == as_written(template.plan)
-    (variant,) = made(problem_set, "s1")
-    assert student.problems[0].given == variant.given
+    assert key.plan == as_written(shipped(name).plan)
+    assert student.problems[0].given == variant_of(name).given
 
 
 def test_truths_come_back_with_bounds_rounded_outwards(built: Path, tmp_path: Path) -> None:

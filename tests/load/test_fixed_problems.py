@@ -171,8 +171,8 @@ def test_a_problem_is_solved(solved: Solve, equation: str, given: str, asked: st
          "quantity")),
         ("", "mass H2 = 2 g", "most_atoms_of_Xx  = H2", "no law leads to the quantity 'most_atoms_of_Xx'"),
         ("", "", "balanced_equation  = H2", "no unbalanced equation is given"),
-        ("", "unbalanced_equation  = H2 -> O2", "balanced_equation  = H2", ("no positive coefficients balance H2 -> O2: "
-         "H, O stand on one side only")),
+        ("", "unbalanced_equation  = H2 -> O2", "balanced_equation  = H2", ("no positive coefficients balance H2 -> "
+         "O2: H, O stand on one side only")),
         ("", "mass H2 = 0 g; volume H2 = 0 L", "density H2 = 1 g/L", "a division by zero"),
     ],
 )  # fmt: skip

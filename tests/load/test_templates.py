@@ -8,10 +8,10 @@ from pathlib import Path
 import pytest
 
 from problemgen.errors import FaultsError
-from problemgen.load.sets import template_ids
 from problemgen.load.templates import load_template, nothing_drawn
 from problemgen.model.banks import Banks
 from problemgen.model.template import Template
+from tests.support.shipped import NAMES, shipped
 
 ROOT = Path(__file__).parents[2]
 SILVER = """[given.silver-nitrate]
@@ -144,9 +144,9 @@ def test_a_template_without_draws_can_be_solved_but_not_handed_out(template: Loa
     assert nothing_drawn(template(REACTION + SILVER + MASS), "t.toml") == []
 
 
-@pytest.mark.parametrize("name", sorted(template_ids(ROOT / "templates")))
-def test_every_shipped_template_loads_without_a_fault(banks: Banks, name: str) -> None:
-    loaded = load_template(ROOT / "templates" / f"{name}.toml", name, banks)
+@pytest.mark.parametrize("name", NAMES)
+def test_every_shipped_template_loads_without_a_fault(name: str) -> None:
+    loaded = shipped(name)
     assert loaded.id == name
     assert loaded.parts
     assert nothing_drawn(loaded, name) == []

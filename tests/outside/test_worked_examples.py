@@ -29,6 +29,7 @@ KINDS = {
     *("balance_equation", "molar_mass", "amount_from_mass", "mass_from_amount", "molarity", "dilution"),
     *("mass_percent", "density_conversion", "purity", "mole_ratio", "mass_mass", "limiting_reactant"),
     *("percent_yield", "solution_stoichiometry", "titration", "gas_stoichiometry", "gas_density_molar_mass"),
+    *("percent_composition", "volume_percent", "count_of_particles", "gravimetric", "multi_step"),
 }
 
 LEAST_FIGURES = 3

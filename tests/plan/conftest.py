@@ -175,6 +175,10 @@ def worked(expression: Expression, known: Mapping[str, Known]) -> Known:
         return Known(decimal(Fraction(rest[0])), UNLIMITED)
     if head == "whole":
         return Known(least_whole(rest[0], [worked(amount, known).value for amount in rest[1:]]), UNLIMITED)
+    if head == "pow":
+        base = worked(rest[0], known)
+        power = product([base.value] * abs(rest[1]))
+        return Known(power if rest[1] > 0 else WIDE.divide(Decimal(1), power), base.figures)
     operands = [worked(operand, known) for operand in rest]
     fewest = min(one.figures for one in operands)
     values = [one.value for one in operands]

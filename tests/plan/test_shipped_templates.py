@@ -18,7 +18,6 @@ from problemgen.make.variants import Maker
 from problemgen.model.expression import names_in
 from problemgen.model.plan import Mistake
 from problemgen.model.quantity import Quantity
-from problemgen.model.template import Part
 from problemgen.model.variant import Answer, Variant
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.evaluate import mistaken_values
@@ -34,6 +33,9 @@ EXACT = Exact()
 WIDEST = Fraction(2, 100)
 """The widest half-width of a window of three figures or more, relative to the answer."""
 
+NEARLY = Fraction(4, 100)
+"""How near a mistaken step may come to the right one to make no odds; formulas lie farther apart."""
+
 
 def taken_for_limiting(variant: Variant, values: dict[str, Fraction]) -> str:
     """The reagent whose extent a worker took for the reaction's."""
@@ -42,26 +44,52 @@ def taken_for_limiting(variant: Variant, values: dict[str, Fraction]) -> str:
     return min(sources, key=lambda source: abs(values[Quantity("extent", source).id] - extent))
 
 
-def shows(variant: Variant, part: Part, answer: Answer, wrong: dict[str, Fraction]) -> bool:
-    """Whether the answer of a worker who made a mistake is refused in a part."""
-    if part.asked.choice:
-        return taken_for_limiting(variant, wrong) != answer.choice
-    if not part.asked.numeric:
-        return False
-    value = read_unit(answer.unit).from_engine(wrong[part.asked.quantity.id])
-    return not answer.low <= value <= answer.high
+Bounds = dict[str, tuple[Fraction, Fraction]]
+
+
+def bounds_of(variant: Variant) -> Bounds:
+    """The windows of all parts that have one, in engine units, by quantity."""
+    found = {}
+    for part, answer in zip(variant.template.parts, variant.answers, strict=True):
+        if part.asked.numeric:
+            unit = read_unit(answer.unit)
+            found[part.asked.quantity.id] = (unit.to_engine(answer.low), unit.to_engine(answer.high))
+    return found
+
+
+def shows(variant: Variant, bounds: Bounds, wrong: dict[str, Fraction]) -> bool:
+    """Whether the answer of a worker who made a mistake is refused in at least one part."""
+    for name, (low, high) in bounds.items():
+        value = wrong[name]
+        if value is not variant.values[name] and not low <= value <= high:
+            return True
+    choices = [answer.choice for answer in variant.answers if answer.choice]
+    return any(taken_for_limiting(variant, wrong) != choice for choice in choices)
+
+
+def after(variant: Variant, mistake: Mistake) -> dict[str, Fraction] | None:
+    """All values after a mistake; None where it divides by zero and leads to no answer."""
+    try:
+        return mistaken_values(variant.template.plan, [mistake], dict(variant.values), EXACT)
+    except ZeroDivisionError:
+        return None
+
+
+def makes_no_odds(variant: Variant, mistake: Mistake, wrong: dict[str, Fraction]) -> bool:
+    """Whether the step comes out nearly as it should: a density of 1.00 g/mL may be forgotten."""
+    steps = [(wrong[name], variant.values[name]) for name, _ in mistake.rewrites]
+    return mistake.harmless and all(abs(one - right) <= NEARLY * abs(right) for one, right in steps)
 
 
 def rewarded(variant: Variant) -> list[Mistake]:
     """The mistakes that no part of a variant shows."""
-    template = variant.template
     hidden = []
-    for mistake in template.plan.mistakes:
-        wrong = mistaken_values(template.plan, [mistake], dict(variant.values), EXACT)
-        if mistake.harmless and wrong == variant.values:
-            continue  # with these numbers it leads to the right answers
-        parts = zip(template.parts, variant.answers, strict=True)
-        if not any(shows(variant, part, answer, wrong) for part, answer in parts):
+    bounds = bounds_of(variant)
+    for mistake in variant.template.plan.mistakes:
+        wrong = after(variant, mistake)
+        if wrong is None or makes_no_odds(variant, mistake, wrong):
+            continue
+        if not shows(variant, bounds, wrong):
             hidden.append(mistake)
     return hidden
 
@@ -72,8 +100,10 @@ def refused(variant: Variant, worker: Any) -> list[str]:
     told = []
     for part, answer in zip(variant.template.parts, variant.answers, strict=True):
         name = part.asked.quantity.id
-        if part.asked.numeric and not answer.low <= Fraction(answers[name]) <= answer.high:
+        if part.asked.form == "number" and not answer.low <= Fraction(answers[name]) <= answer.high:
             told.append(f"{name}: {answers[name]} outside {float(answer.low)!r} to {float(answer.high)!r}")
+        if part.asked.form == "formula" and abs(Fraction(answers[name]) / answer.value - 1) > NEARLY:
+            told.append(f"{name}: another formula, of {answers[name]} g/mol")
     return told
 
 

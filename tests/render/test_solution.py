@@ -38,6 +38,11 @@ def drawn(template: Template, seed: int) -> Given:
     for draw in template.draws:
         chosen = rng.choice(draw.choices) if draw.choices else None
         given[draw.quantity] = (chosen or written_steps(draw.first + rng.randrange(draw.count), draw.step), draw.unit)
+    hidden = rng.randrange(len(template.unknown.formulas)) if template.unknown else 0
+    for analysed in template.unknown.analysed if template.unknown else ():
+        base = given[analysed.base][0].value if analysed.base else 1  # in the unit of what is weighed
+        steps = round(analysed.factors[hidden] * base / analysed.step.value)
+        given[analysed.quantity] = (written_steps(steps, analysed.step), analysed.unit)
     for one in template.obtained:
         known = {q.id: read_unit(unit).to_engine(w.value) for q, (w, unit) in given.items()}
         known |= {c.quantity.id: c.value for c in template.plan.constants}

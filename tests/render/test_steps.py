@@ -278,7 +278,8 @@ CASES = {
     ),
     "spots": Case(
         (species("ethanol"),),
-        {"distance|ethanol|edge": "45.5 mm", "distance|ethanol|front_edge": "7.80 cm", "distance|ethanol|start": "9.0 mm"},
+        {"distance|ethanol|edge": "45.5 mm", "distance|ethanol|front_edge": "7.80 cm",
+         "distance|ethanol|start": "9.0 mm"},
         {"retention_factor|ethanol": "1"},
     ),
     "polarimeter": Case(
@@ -330,10 +331,11 @@ CASES = {
     ),
     "traces in water": Case(
         (species("iron"),), {"trace_fraction|iron": "12.5 ppm", "volume|iron|solution": "2.50 L"},
-        {"mass|iron": "mg", "concentration|iron": "µM"},
+        {"mass|iron": "mg", "concentration|iron": "µmol/L"},
     ),
     "traces in water, asked": Case(
-        (species("iron"),), {"mass|iron": "1.25 mg", "volume|iron|solution": "500.0 mL"}, {"trace_fraction|iron": "ppb"},
+        (species("iron"),), {"mass|iron": "1.25 mg", "volume|iron|solution": "500.0 mL"},
+        {"trace_fraction|iron": "ppb"},
     ),
     "aliquot": Case(
         (species("white"),), {"mass|white|flask": "1.596 g", "volume|white|flask": "250.0 mL",
@@ -348,7 +350,7 @@ CASES = {
     "serial dilution": Case(
         (LONE,), {"concentration|acid|initial": "0.1050 M", "volume|acid|aliquot": "10.00 mL",
                   "volume|acid|flask": "100.0 mL"},
-        {"concentration|acid|step_two": "mM", "concentration|acid|step_three": "µM"},
+        {"concentration|acid|step_two": "mM", "concentration|acid|step_three": "µmol/L"},
     ),
     "percent composition": Case(
         (species("salt"), species("element")), {"mass|salt": "4.55 g"},

@@ -6,6 +6,7 @@ Every given value is a choice of one, so that the numbers are those written here
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from fractions import Fraction
 from functools import cache
 from pathlib import Path
 
@@ -16,11 +17,11 @@ from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.draws import sheet_code
 from problemgen.make.variants import variant_from
 from problemgen.model.banks import Banks
-from problemgen.model.problem_set import ProblemSet, Student
+from problemgen.model.problem_set import Policy, ProblemSet, Student
 from problemgen.model.variant import Variant
 from problemgen.render.answers import AnswerLines
 
-__all__ = ["CHROMATE", "ESTER", "STUDENTS", "banks", "made", "small_set", "write_answers"]
+__all__ = ["CHROMATE", "ESTER", "STUDENTS", "banks", "made", "policy", "small_set", "write_answers"]
 
 ROOT = Path(__file__).resolve().parents[2]
 SECRET = b"three glass beads"
@@ -99,6 +100,12 @@ STUDENTS = (Student("s1", "Ada", "A"), Student("s2", "Bea", "B"))
 @cache
 def banks() -> Banks:
     return load_banks(ROOT / "banks")
+
+
+def policy() -> Policy:
+    """The policy of a set that says nothing about it."""
+    half, tenth = Fraction(1, 2), Fraction(1, 10)
+    return Policy("remark", "accept", Fraction(1), half, Fraction(0), tenth)
 
 
 def small_set(folder: Path, more: str = "", templates: Mapping[str, str] | None = None, head: str = HEAD) -> ProblemSet:

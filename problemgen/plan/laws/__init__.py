@@ -6,6 +6,8 @@ from problemgen.plan.law import Law
 from problemgen.plan.laws import (
     aliquots,
     amounts,
+    back_titrations,
+    blanks,
     by_volume,
     contents,
     formulas,
@@ -14,6 +16,7 @@ from problemgen.plan.laws import (
     gas_volumes,
     gases,
     green,
+    heating,
     isomers,
     measures,
     mixtures,
@@ -21,11 +24,13 @@ from problemgen.plan.laws import (
     purification,
     reactions,
     separation,
+    sequences,
     solutions,
+    two_components,
     yields,
 )
 
-__all__ = ["LAWS", "LAWS_BY_ID"]
+__all__ = ["BY_EQUATION", "LAWS", "LAWS_BY_ID"]
 
 GASES: tuple[Law, ...] = (*gases.LAWS, *gas_states.LAWS, *gas_mixtures.LAWS, *gas_volumes.LAWS)
 """The laws of gases."""
@@ -42,13 +47,23 @@ COMPARED: tuple[Law, ...] = (*measures.LAWS, *green.LAWS, *isomers.LAWS)
 PARTED: tuple[Law, ...] = (*separation.LAWS, *purification.LAWS, *optics.LAWS)
 """The laws of separating and telling apart."""
 
+BY_EQUATION: tuple[Law, ...] = (
+    *reactions.LAWS,
+    *yields.LAWS,
+    *sequences.LAWS,
+    *back_titrations.LAWS,
+    *two_components.LAWS,
+    *heating.LAWS,
+)
+"""The laws that lead from one substance to another by an equation or a formula."""
+
 LAWS: tuple[Law, ...] = (
+    *blanks.LAWS,
     *amounts.LAWS,
     *DISSOLVED,
     *GASES,
     *MADE_OF,
-    *reactions.LAWS,
-    *yields.LAWS,
+    *BY_EQUATION,
     *COMPARED,
     *PARTED,
 )

@@ -17,7 +17,7 @@ nu = coefficient_letter
 STAGES = ("", "actual", "theoretical", "left", "consumed", "initial", "final")
 """The roles in which a substance has a mass, an amount and a volume of its own."""
 
-_NAMED_STAGES = ("flask", "serving", "taken", "recovered")
+_NAMED_STAGES = ("flask", "serving", "taken", "recovered", "onward")
 """The same, where a problem speaks of them."""
 
 
@@ -25,7 +25,9 @@ def stages(scene: Scene, species: Species) -> tuple[str, ...]:
     """The roles of a species' own quantities, those that one reagent allows among them."""
     told = {q.role for q in scene.given | scene.wanted if q.of == species.id}
     named = (role for role in _NAMED_STAGES if role in told)
-    return (*STAGES, *named, *(from_reagent(one.id) for one in scene.reagents if one.id != species.id))
+    later = [name for equation in scene.further for name, nu in equation.coefficients.items() if nu < 0]
+    reagents = dict.fromkeys((*(one.id for one in scene.reagents), *later))
+    return (*STAGES, *named, *(from_reagent(name) for name in reagents if name != species.id))
 
 
 def has_mass(species: Species) -> bool:
@@ -81,7 +83,6 @@ DENSITY = Law(
             "Look at the units of the density: which operation makes the unwanted unit cancel?",
             10**6 * V / rho - m,
             only_for=frozenset({"m", "V"}),
-            harmless=True,
         ),
         Misuse(
             "density-forgotten",
@@ -89,7 +90,6 @@ DENSITY = Law(
             "A volume is not a mass: which property of the liquid leads from one to the other?",
             1000 * V - m,
             only_for=frozenset({"m", "V"}),
-            harmless=True,
         ),
     ),
 )
@@ -234,7 +234,6 @@ PURITY = Law(
             "Not all of what was weighed is the substance: read the label once more.",
             sample - m,
             only_for=frozenset({"m", "sample"}),
-            harmless=True,
         ),
         Misuse(
             "purity-divided",
@@ -242,7 +241,6 @@ PURITY = Law(
             "Can there be more of the pure substance than of the sample?",
             sample / w - m,
             only_for=frozenset({"m", "sample"}),
-            harmless=True,
         ),
     ),
 )

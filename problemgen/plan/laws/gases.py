@@ -51,7 +51,7 @@ def _in_both_states(scene: Scene, kind: str, of: str) -> bool:
 
 
 def has_states(scene: Scene, species: Species) -> bool:
-    """Whether a problem tells of two states of a gas: a pressure, temperature, or volume and amount (of no solution)."""
+    """Whether a problem tells of two states of a gas: a pressure, temperature, or undissolved amount and volume."""
     conditions = (Quantity(kind, species.id, state) for kind in ("pressure", "temperature") for state in _STATES)
     portions = all(_in_both_states(scene, kind, species.id) for kind in ("volume", "amount"))
     dissolved = any(q.of == species.id and q.kind in _SHARES for q in told(scene))

@@ -150,7 +150,12 @@ PRODUCT_FROM = Law(
 
 
 def _equivalents(law: Law, scene: Scene) -> Iterator[Instance]:
-    """What was taken of a reagent in excess tells nothing about the extent: only what reacts of it follows."""
+    """What was taken of a reagent in excess tells nothing about the extent: only what reacts of it follows.
+
+    In a mixture what is measured belongs to two equations, and to neither alone.
+    """
+    if any(equation.beside for equation in scene.further):
+        return
     competing = {species.id for species in scene.competing} if len(scene.competing) > 1 else set()
     for species in (*scene.reagents, *scene.products):
         if species.id not in competing:
@@ -240,9 +245,10 @@ CONSUMED = Law(
 def _contents(law: Law, scene: Scene) -> Iterator[Instance]:
     """Two substances that are both measured are two portions: neither is what the other contains."""
     told = {quantity.of for quantity in scene.given}
+    apart = {scene.unknown_rest, *(name for equation in scene.further for name in equation.coefficients)}
     for part in scene.species.values():
         for whole in scene.species.values():
-            times = _times(part, whole) if part.id != scene.unknown_rest else 0
+            times = _times(part, whole) if part.id not in apart else 0
             if times and not told.issuperset((part.id, whole.id)):
                 binding = {"n": Quantity("amount", part.id), "parent": Quantity("amount", whole.id)}
                 yield Instance(law, binding, nu=times)

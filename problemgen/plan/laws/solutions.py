@@ -96,7 +96,6 @@ MASS_PERCENT = Law(
             "Only a part of the solution is the substance: what does the percentage on the bottle say?",
             solution - m,
             only_for=frozenset({"m", "solution"}),
-            harmless=True,
         ),
         Misuse(
             "percent-divided",
@@ -104,7 +103,6 @@ MASS_PERCENT = Law(
             "Can the solute weigh more than its solution?",
             solution / w - m,
             only_for=frozenset({"m", "solution"}),
-            harmless=True,
         ),
     ),
 )
@@ -228,7 +226,6 @@ BOTTLE = Law(
             "Only a part of the solution is the substance: what does the percentage on the bottle say?",
             rho - gamma,
             only_for=frozenset({"gamma"}),
-            harmless=True,
         ),
     ),
 )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from problemgen.model.expression import Expression
-from problemgen.model.problem import Scene
+from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import Quantity
 from problemgen.plan.law import Instance, Law, Misuse, letters
 
@@ -15,20 +15,41 @@ Y, actual, theoretical, reagent = letters("Y actual theoretical reagent")
 
 
 def _yields(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in scene.products:
+    for species in (*scene.products, *scene.formed_later):
         for kind in ("mass", "amount"):
             obtained = Quantity(kind, species.id, "actual")
-            if kind == "amount" and obtained not in scene.given | scene.wanted:
+            if kind == "amount" and not (obtained in scene.given | scene.wanted or _planned(scene, species.id)):
                 continue
             extra: dict[str, Expression] = {}
-            if scene.competing:
+            if scene.competing and species.is_product and not _is_all_of_it(scene, species):
                 extra["reagent"] = Quantity(kind, scene.competing[0].id).id
             binding = {
                 "Y": Quantity("percent_yield", species.id),
                 "actual": obtained,
                 "theoretical": Quantity(kind, species.id, "theoretical"),
             }
-            yield Instance(law, binding, extra=extra)
+            mistaken: dict[tuple[str, str], Expression] = {}
+            if _planned(scene, species.id):
+                mistaken["step-yield-forgotten", "theoretical"] = obtained.id
+            yield Instance(law, binding, extra=extra, mistaken=mistaken)
+
+
+def _is_all_of_it(scene: Scene, product: Species) -> bool:
+    """Whether the product holds all atoms of the only reagent measured, and so weighs what that weighs."""
+    reagent = scene.competing[0]
+    if len(scene.competing) > 1 or reagent.formula is None or product.formula is None:
+        return False
+    atoms = [
+        {symbol: one.nu * count for symbol, count in formula.counts}
+        for one, formula in ((reagent, reagent.formula), (product, product.formula))
+    ]
+    return atoms[0] == atoms[1]
+
+
+def _planned(scene: Scene, name: str) -> bool:
+    """Whether a step of several is planned with a yield that is expected: amounts are handed on."""
+    in_steps = any(name in equation.coefficients for equation in scene.further)
+    return in_steps and Quantity("percent_yield", name) in scene.given
 
 
 PERCENT_YIELD = Law(
@@ -55,6 +76,12 @@ PERCENT_YIELD = Law(
             "A yield compares the product with the most that could have formed of it, not with what was weighed in.",
             Y * reagent - actual,
             only_for=frozenset({"Y"}),
+        ),
+        Misuse(
+            "step-yield-forgotten",
+            "the yield of a step forgotten",
+            "Does this step give all that could form, or less?",
+            None,
         ),
     ),
 )

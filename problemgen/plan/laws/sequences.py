@@ -1,0 +1,261 @@
+"""Steps in a row: what one equation gives is the reagent of the next; yields of each step and of all together.
+
+What a step hands on is what was obtained of its product, or a portion of it, or, where nothing is isolated on the
+way, all that could form.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from problemgen.model.expression import Expression
+from problemgen.model.problem import FurtherEquation, Scene
+from problemgen.model.quantity import Quantity, from_reagent
+from problemgen.plan.law import Instance, Law, Misuse, scaled
+
+__all__ = ["LAWS", "Handed", "handed_on"]
+
+_MEASURED = ("mass", "volume", "amount")
+_TAKEN = ("", "solution", "impure")
+
+
+@dataclass(frozen=True)
+class Handed:
+    """A product that the next equation starts from: how it is made, how it is used, and in which role."""
+
+    species: str
+    earlier: FurtherEquation
+    later: FurtherEquation
+    role: str
+
+    @property
+    def amount(self) -> Quantity:
+        """The amount that is handed on."""
+        return Quantity("amount", self.species, self.role)
+
+    @property
+    def used(self) -> int:
+        """Its coefficient where it is used."""
+        return -self.later.coefficients[self.species]
+
+    @property
+    def made(self) -> int:
+        """Its coefficient where it is made."""
+        return self.earlier.coefficients[self.species]
+
+
+def handed_on(scene: Scene) -> tuple[Handed, ...]:
+    """The products that are handed from an equation to the next, in order."""
+    equations = [scene.main, *(one for one in scene.further if not one.beside)]
+    return tuple(
+        Handed(earlier.product, earlier, later, _role(scene, earlier.product))
+        for earlier, later in pairwise(equations)
+        if later.coefficients.get(earlier.product, 0) < 0
+    )
+
+
+def _role(scene: Scene, species: str) -> str:
+    """The role of what is handed on: a portion, what was obtained, or what could form."""
+    told = scene.given | scene.wanted
+    for role in ("onward", "actual"):
+        if any(Quantity(kind, species, role) in told for kind in ("mass", "amount")):
+            return role
+    return "actual" if Quantity("percent_yield", species) in told else "theoretical"
+
+
+def _own(scene: Scene, handed: Handed) -> Iterator[tuple[str, int]]:
+    """The species of a later equation that no other equation has, with their coefficients."""
+    others = [scene.main, *(one for one in scene.further if one is not handed.later)]
+    next_one = {one.species for one in handed_on(scene) if one.earlier is handed.later}
+    for name, nu in handed.later.coefficients.items():
+        elsewhere = any(name in one.coefficients for one in others)
+        if name != handed.species and (not elsewhere or name in next_one):
+            yield name, nu
+
+
+def _rivals(scene: Scene, handed: Handed) -> tuple[tuple[str, int], ...]:
+    """The measured reagents that may limit a later step, where the amount handed on is known beside them."""
+    begun = scene.sources or any(q.of == handed.species for q in scene.given)
+    taken = {q.of for q in scene.given if q.kind in _MEASURED and q.role in _TAKEN}
+    own = _own(scene, handed) if begun else ()
+    return tuple((name, -nu) for name, nu in own if nu < 0 and name in taken and name not in scene.in_excess)
+
+
+def _amount(name: str, nu: int) -> Quantity:
+    return Quantity("amount", name, "theoretical" if nu > 0 else "")
+
+
+def _mistaken(handed: Handed, target: str, nu: int) -> dict[tuple[str, str], Expression]:
+    source = handed.amount.id
+    ratio = Fraction(abs(nu), handed.used)
+    in_theory = Quantity("amount", handed.species, "theoretical").id
+    return {
+        ("step-ratio-left-out", "n"): source,
+        ("step-ratio-left-out", "handed"): target,
+        ("step-ratio-inverted", "n"): scaled(source, 1 / ratio),
+        ("step-ratio-inverted", "handed"): scaled(target, ratio),
+        ("earlier-coefficient", "n"): scaled(source, Fraction(abs(nu), handed.made)),
+        ("earlier-coefficient", "handed"): scaled(target, Fraction(handed.made, abs(nu))),
+        ("theory-handed-on", "n"): scaled(in_theory, ratio),
+    }
+
+
+def _ratios(law: Law, scene: Scene) -> Iterator[Instance]:
+    for handed in handed_on(scene):
+        rivals = _rivals(scene, handed)
+        for name, nu in _own(scene, handed):
+            target = _amount(name, nu)
+            if rivals and nu > 0:
+                target = Quantity("amount", name, from_reagent(handed.species))
+            if rivals and nu < 0:
+                continue
+            ratio = Fraction(abs(nu), handed.used)
+            direct = {"n": scaled(handed.amount.id, ratio), "handed": scaled(target.id, 1 / ratio)}
+            if name in scene.in_excess:
+                del direct["handed"]
+            binding = {"n": target, "handed": handed.amount}
+            yield Instance(law, binding, direct=direct, mistaken=_mistaken(handed, target.id, nu))
+
+
+NEXT_STEP = Law(
+    id="next-step",
+    title="Amounts in the next step",
+    relation=None,
+    instances=_ratios,
+    words={
+        "n": "The next equation's coefficients turn the amount that is handed on into the amount sought.",
+        "handed": "That equation's coefficients tell how much of the product of the step before it takes.",
+    },
+    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: extent of reaction, each equation by itself",
+    misuses=(
+        Misuse(
+            "step-ratio-left-out",
+            "coefficients of the next equation left out",
+            "Read the equation of this step: how many of one substance go with how many of the other?",
+            None,
+        ),
+        Misuse(
+            "step-ratio-inverted",
+            "ratio of the next equation's coefficients upside down",
+            "Test your ratio on the equation of this step: does it give one coefficient for the other?",
+            None,
+        ),
+        Misuse(
+            "earlier-coefficient",
+            "a coefficient of the other equation",
+            "The substance stands in both equations: from which of them did you take its coefficient?",
+            None,
+        ),
+        Misuse(
+            "theory-handed-on",
+            "the theoretical yield taken on to the next step",
+            "What stands in the flask of the next step: what could have formed, or what was obtained?",
+            None,
+        ),
+    ),
+)
+
+
+def _rival_ratios(law: Law, scene: Scene) -> Iterator[Instance]:
+    for handed in handed_on(scene):
+        for rival, used in _rivals(scene, handed):
+            for name, nu in _own(scene, handed):
+                if nu > 0:
+                    target = Quantity("amount", name, from_reagent(rival))
+                    source = Quantity("amount", rival).id
+                    mistaken: dict[tuple[str, str], Expression] = {("step-ratio-left-out", "n"): source}
+                    direct = {"n": scaled(source, Fraction(nu, used))}
+                    yield Instance(law, {"n": target}, direct=direct, mistaken=mistaken)
+
+
+OTHER_REAGENT = Law(
+    id="next-step-reagent",
+    title="Product from the other reagent of a step",
+    relation=None,
+    instances=_rival_ratios,
+    words={"n": "The other reagent of this step allows as much, by the coefficients of this step's equation."},
+    source="IUPAC Green Book, 3rd ed. 2007, section 2.10",
+    misuses=(NEXT_STEP.misuses[0],),
+)
+
+
+def _limits(law: Law, scene: Scene) -> Iterator[Instance]:
+    for handed in handed_on(scene):
+        rivals = [handed.species, *(name for name, _ in _rivals(scene, handed))]
+        for name, nu in _own(scene, handed) if len(rivals) > 1 else ():
+            if nu > 0:
+                allowed = [Quantity("amount", name, from_reagent(rival)).id for rival in rivals]
+                mistaken: dict[tuple[str, str], Expression] = {("excess-taken", "n"): ("max", *allowed)}
+                binding = {"n": Quantity("amount", name, "theoretical")}
+                yield Instance(law, binding, direct={"n": ("min", *allowed)}, mistaken=mistaken)
+
+
+STEP_LIMIT = Law(
+    id="next-step-limit",
+    title="Limiting reagent of a later step",
+    relation=None,
+    instances=_limits,
+    words={"n": "In each step the reagent that allows least decides."},
+    source="IUPAC Gold Book: limiting reagent is the one that limits the extent",
+    misuses=(
+        Misuse(
+            "excess-taken",
+            "the reagent in excess taken as limiting",
+            "The reaction stops when the first reagent is used up: which one is that?",
+            None,
+        ),
+    ),
+    rounding="none",
+)
+
+
+def _overall(law: Law, scene: Scene) -> Iterator[Instance]:
+    chain = handed_on(scene)
+    isolated = all(one.role == "actual" for one in chain)
+    if not chain or not isolated or any(_rivals(scene, one) for one in chain):
+        return
+    last = chain[-1].later.product
+    each = [Quantity("percent_yield", name).id for name in (*(one.species for one in chain), last)]
+    total: Expression = ("add", *each)
+    mistaken: dict[tuple[str, str], Expression] = {
+        ("yields-added", "Y"): total,
+        ("yields-averaged", "Y"): ("div", total, ("num", str(len(each)))),
+        ("last-yield-only", "Y"): each[-1],
+    }
+    binding = {"Y": Quantity("percent_yield", last, "overall")}
+    yield Instance(law, binding, direct={"Y": ("mul", *each)}, mistaken=mistaken)
+
+
+OVERALL_YIELD = Law(
+    id="overall-yield",
+    title="Yield over all steps",
+    relation=None,
+    instances=_overall,
+    words={"Y": "Each step keeps its yield's share of what the step before has left: the yields are multiplied."},
+    source="common practice, no source: yield of a sequence, every step taken up in full",
+    misuses=(
+        Misuse(
+            "yields-added",
+            "yields added instead of multiplied",
+            "Does a further step bring more of the product, or lose some of it?",
+            None,
+        ),
+        Misuse(
+            "yields-averaged",
+            "the average of the yields",
+            "Each step loses a share of what the one before has left: is an average as small as that?",
+            None,
+        ),
+        Misuse(
+            "last-yield-only",
+            "the last step's yield taken for that of all",
+            "Was nothing lost before the last step?",
+            None,
+        ),
+    ),
+)
+
+LAWS = (NEXT_STEP, OTHER_REAGENT, STEP_LIMIT, OVERALL_YIELD)

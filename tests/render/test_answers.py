@@ -1,0 +1,118 @@
+"""answers.json as it is written: one student a line, bounds rounded outwards, a digest of all before it."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterable
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from problemgen.exact.digits import read_written
+from problemgen.model.problem_set import ProblemSet, Student
+from problemgen.model.variant import Answer
+from problemgen.render.answers import AnswerLines, columns_of, printed_answer
+from tests.support.small_set import HEAD, STUDENTS, made, small_set
+
+
+@pytest.fixture(scope="module")
+def problem_set(tmp_path_factory: pytest.TempPathFactory) -> ProblemSet:
+    return small_set(tmp_path_factory.mktemp("set"))
+
+
+def written(problem_set: ProblemSet, students: Iterable[Student] = STUDENTS) -> list[bytes]:
+    lines = AnswerLines()
+    pieces = [lines.opening(problem_set, {"set.toml": "ab"})]
+    pieces += [lines.student(one, "ABCD-EFGH", made(problem_set, one.id)) for one in students]
+    return [*pieces, lines.closing()]
+
+
+def document(pieces: list[bytes]) -> dict[str, Any]:
+    loaded: dict[str, Any] = json.loads(b"".join(pieces))
+    return loaded
+
+
+def test_the_whole_is_one_json_document_with_a_student_a_line(problem_set: ProblemSet) -> None:
+    pieces = written(problem_set)
+    found = document(pieces)
+    assert list(found) == ["format", "version", "set", "inputs", "columns", "templates", "students", "digest"]
+    assert (found["format"], found["version"]) == ("problemgen answers", 1)
+    assert len(b"".join(pieces).splitlines()) == len(STUDENTS) + 2
+
+
+def test_the_digest_is_of_all_before_it(problem_set: ProblemSet) -> None:
+    *pieces, foot = written(problem_set)
+    assert foot == b'\n],"digest":"sha256:' + hashlib.sha256(b"".join(pieces)).hexdigest().encode() + b'"}\n'
+
+
+def test_columns_follow_the_longest_template_of_each_problem(problem_set: ProblemSet, tmp_path: Path) -> None:
+    assert columns_of(problem_set) == ("1a", "1b", "1c", "1d", "1e", "1f", "1g", "2a", "2b", "2c", "2d")
+    head = HEAD.replace('template = "ester"', 'choose = ["ester", "chromate"]').replace('"chromate"\n', '"ester"\n')
+    assert columns_of(small_set(tmp_path, head=head)) == (
+        *("1a", "1b", "1c", "1d"),
+        *("2a", "2b", "2c", "2d", "2e", "2f", "2g"),
+    )
+
+
+def test_numbers_are_text_and_bounds_lie_outside(problem_set: ProblemSet) -> None:
+    students = document(written(problem_set))["students"]
+    for problem, variant in zip(students[0]["problems"], made(problem_set, "s1"), strict=True):
+        for answer in variant.answers:
+            told = problem["answers"][answer.part]
+            if answer.choice:
+                assert told == {"choice": answer.choice}
+                continue
+            value, low, high = (read_written(told[key]).value for key in ("value", "low", "high"))
+            assert low <= answer.low < value < answer.high <= high
+            assert abs(value - answer.value) <= answer.value * Fraction("1e-11")
+            assert told["printed"] == printed_answer(answer)
+            assert all(len(told[key]) < 20 for key in ("value", "low", "high"))
+
+
+def test_given_values_keep_their_digits(problem_set: ProblemSet) -> None:
+    students = document(written(problem_set))["students"]
+    assert students[0]["problems"][0]["given"]["volume(silver-nitrate,solution)"] == ["25.00", "mL"]
+    assert students[0]["problems"][0]["given"]["concentration(silver-nitrate)"] == ["0.1000", "mol/L"]
+
+
+def test_what_is_common_to_all_variants_stands_once(problem_set: ProblemSet) -> None:
+    one, many = (len(b"".join(written(problem_set, STUDENTS[:1] * n))) for n in (1, 11))
+    per_student = (many - one) / 10
+    assert per_student < one / 4
+
+
+def test_words_and_names_are_told_without_any_markup(problem_set: ProblemSet) -> None:
+    template = document(written(problem_set))["templates"]["chromate"]
+    assert template["parts"][0]["words"] == "The amount of silver nitrate (AgNO3)"
+    assert template["parts"][5]["points"] == "2"
+    assert template["species"]["silver-nitrate"]["formula"] == "AgNO3"
+    assert template["species"]["silver-nitrate"]["names"][0] == "silver nitrate"
+
+
+def test_the_policy_is_exact(tmp_path: Path) -> None:
+    policy = small_set(tmp_path, "[policy]\nfollow_through = 0.333\n")
+    assert document(written(policy))["set"]["policy"] == {
+        "figures": "remark",
+        "missing_unit": "accept",
+        "follow_through": "333/1000",
+        "unit_slip": "1/2",
+        "named_mistake": "0",
+        "deduction": "1/10",
+    }
+
+
+@pytest.mark.parametrize(
+    ("value", "figures", "text"),
+    [
+        (Fraction(5, 4), 4, "1.250"),
+        (Fraction(1, 3), 3, "0.333"),
+        (Fraction(2, 3), 1, "0.7"),
+        (Fraction(602214076) * 10**15, 4, "6.022e23"),
+        (Fraction(1, 80000), 2, "1.3e-5"),
+    ],
+)
+def test_an_answer_is_printed_with_the_figures_that_its_data_support(value: Fraction, figures: int, text: str) -> None:
+    assert printed_answer(Answer("01", "mol", value, value, value, figures)) == text

@@ -1,0 +1,83 @@
+"""The rows of grades.csv, gradebook.csv and the blank responses.csv."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from problemgen.model.problem_set import Student
+from problemgen.model.verdict import PartResult, StudentResult
+from problemgen.render.feedback import points_number
+from problemgen.render.grades import GRADE_COLUMNS, blank_responses, grade_rows, gradebook_header, gradebook_row
+
+COLUMNS = ("1a", "1b", "2a")
+
+
+def part(label: str, points: Fraction, of: Fraction, *remarks: str) -> PartResult:
+    return PartResult("p1", "01", label, "right", "in-window", "Right.", remarks, points, of, "3.95 g", "3.95 g")
+
+
+def result(*parts: PartResult) -> StudentResult:
+    return StudentResult("s1", "Ada", "A", "ABCD-EFGH", parts)
+
+
+@pytest.mark.parametrize(
+    ("points", "text"),
+    [
+        (Fraction(2), "2"),
+        (Fraction(0), "0"),
+        (Fraction(10), "10"),
+        (Fraction(100), "100"),
+        (Fraction(1, 2), "0.5"),
+        (Fraction(9, 10), "0.9"),
+        (Fraction(1, 3), "0.33"),
+        (Fraction(2, 3), "0.67"),
+        (Fraction(1, 1000), "0"),
+        (Fraction(999, 1000), "1"),
+    ],
+)
+def test_points_are_whole_or_have_two_decimals(points: Fraction, text: str) -> None:
+    assert points_number(points) == text
+
+
+def test_a_row_of_grades_tells_everything_about_a_part() -> None:
+    (row,) = grade_rows(result(part("1a", Fraction(9, 10), Fraction(1), "Too few.", "No unit was written.")))
+    assert dict(zip(GRADE_COLUMNS, row, strict=True)) == {
+        "id": "s1",
+        "name": "Ada",
+        "section": "A",
+        "part": "1a",
+        "verdict": "right",
+        "reason": "in-window",
+        "points": "0.9",
+        "of": "1",
+        "wrote": "3.95 g",
+        "read": "3.95 g",
+        "sentence": "Right. Too few. No unit was written.",
+    }
+
+
+def test_a_row_of_the_gradebook_sums_up() -> None:
+    one = result(part("1a", Fraction(1, 2), Fraction(1)), part("2a", Fraction(2), Fraction(2)))
+    assert gradebook_header(COLUMNS) == ("id", "name", "section", "points", "of", "percent", *COLUMNS)
+    assert gradebook_row(one, COLUMNS) == ("s1", "Ada", "A", "2.5", "3", "83.33", "0.5", "", "2")
+
+
+def test_without_points_to_be_had_there_is_no_percentage() -> None:
+    assert gradebook_row(result(part("1a", Fraction(0), Fraction(0))), ("1a",))[5] == ""
+    assert gradebook_row(result(), ())[3:] == ("0", "0", "")
+
+
+def test_thirds_add_up_before_they_are_rounded() -> None:
+    third = part("1a", Fraction(1, 3), Fraction(1))
+    assert gradebook_row(result(third, third, third), ())[3] == "1"
+
+
+def test_blank_responses_have_a_row_for_each_student() -> None:
+    students = [Student("s1", "Ada", "A"), Student("s2", "Bea", "")]
+    assert list(blank_responses(students, COLUMNS)) == [
+        ("id", "name", "section", "1a", "1b", "2a"),
+        ("s1", "Ada", "A", "", "", ""),
+        ("s2", "Bea", "", "", "", ""),
+    ]

@@ -1,0 +1,161 @@
+"""A student's sheets: every number that is needed, every part once, cautions on each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from problemgen.model.blocks import (
+    Block,
+    Caution,
+    Chemical,
+    Document,
+    Heading,
+    Line,
+    NewSheet,
+    Note,
+    Paragraph,
+    Part,
+    Prose,
+    Scheme,
+    Strong,
+    Table,
+)
+from problemgen.model.problem_set import ProblemSet, Student
+from problemgen.model.variant import Variant
+from problemgen.render.prompts import quantity_text
+from problemgen.render.sheet import EXERCISE, sheet_document, sheet_of
+from tests.support.shipped import NAMES, set_of, shipped, variant_of
+from tests.support.small_set import CHROMATE, ROOT, banks, made, small_set
+
+STUDENT = Student("s1", "Ada", "A")
+
+
+def words(line: Line) -> str:
+    return "".join(
+        p.formula if isinstance(p, Chemical) else p.text for p in line if isinstance(p, Prose | Strong | Chemical)
+    )
+
+
+def texts(block: Block) -> Iterator[str]:
+    """All lines of a block as text."""
+    if isinstance(block, Paragraph | Note):
+        yield words(block.line)
+    elif isinstance(block, Table):
+        yield from (words(cell) for row in block.rows for cell in row)
+    elif isinstance(block, Part):
+        yield words(block.prompt)
+        yield from (words(choice) for choice in block.choices)
+    elif isinstance(block, Heading):
+        yield block.text
+    elif isinstance(block, Caution):
+        yield from (words(line) for line in block.lines)
+
+
+def sheets(document: Document) -> list[list[Block]]:
+    """The blocks of each sheet."""
+    found: list[list[Block]] = []
+    for block in document.blocks:
+        if isinstance(block, NewSheet):
+            found.append([])
+        found[-1].append(block)
+    return found
+
+
+def sheet(folder: Path, text: str, sessions: int = 1) -> tuple[ProblemSet, tuple[Variant, ...], Document]:
+    titles = "".join(f'[[sheet]]\nsession = {n}\ntitle = "Sheet {n}"\n' for n in range(1, sessions + 1))
+    head = f'title = "Small"\ncourse = "C"\n{titles}[[problem]]\ntemplate = "t"\n'
+    problem_set = small_set(folder, templates={"t": text}, head=head)
+    variants = made(problem_set, "s1")
+    return problem_set, variants, sheet_document(problem_set, STUDENT, "Ada", "ABCD-EFGH", variants)
+
+
+def test_a_sheet_says_whose_it_is(tmp_path: Path) -> None:
+    problem_set, _, document = sheet(tmp_path, CHROMATE)
+    assert (document.title, document.course, document.student) == ("Small: s1", "C", "Ada")
+    assert (document.code, document.paper, document.language) == ("ABCD-EFGH", "a4", "en")
+    assert not document.confidential
+    assert sheet_of(problem_set, 1).title == "Sheet 1"
+
+
+def test_the_numbers_stand_in_a_table_with_what_they_are(tmp_path: Path) -> None:
+    _, _, document = sheet(tmp_path, CHROMATE)
+    (table,) = (block for block in document.blocks if isinstance(block, Table))
+    assert [[words(cell) for cell in row] for row in table.rows] == [
+        ["silver nitrate (AgNO3)", "25.00\u00a0mL of solution", "0.1000\u00a0mol/L"],
+        ["potassium chromate (K2CrO4)", "20.00\u00a0mL of solution", "0.1000\u00a0mol/L"],
+    ]
+
+
+def test_the_scheme_has_the_coefficients_of_the_equation(tmp_path: Path) -> None:
+    _, _, document = sheet(tmp_path, CHROMATE)
+    (scheme,) = (block for block in document.blocks if isinstance(block, Scheme))
+    assert [(item.coefficient, item.formula) for item in scheme.left] == [(2, "AgNO3"), (1, "K2CrO4")]
+    assert [(item.coefficient, item.formula) for item in scheme.right] == [(1, "Ag2CrO4"), (2, "KNO3")]
+
+
+def test_parts_have_letters_points_units_and_boxes(tmp_path: Path) -> None:
+    _, _, document = sheet(tmp_path, CHROMATE)
+    parts = [block for block in document.blocks if isinstance(block, Part)]
+    assert [part.label for part in parts] == list("abcdefg")
+    assert [part.points for part in parts] == ["1 point"] * 5 + ["2 points", "1 point"]
+    assert [part.unit for part in parts] == ["mmol"] * 4 + ["", "mg", "mmol"]
+    assert [words(choice) for choice in parts[4].choices] == ["silver nitrate (AgNO3)", "potassium chromate (K2CrO4)"]
+    assert len({part.id for part in parts}) == len(parts)
+
+
+def test_a_later_session_continues_the_problem(tmp_path: Path) -> None:
+    text = (ROOT / "templates" / "preparations" / "triphenylmethanol.toml").read_text(encoding="utf-8")
+    _, variants, document = sheet(tmp_path, text, sessions=2)
+    first, second = sheets(document)
+    assert [block.text for block in first if isinstance(block, Heading)] == [
+        "Problem 1: Triphenylmethanol from bromobenzene and methyl benzoate"
+    ]
+    assert [block.text for block in second if isinstance(block, Heading)] == [
+        "Problem 1: Triphenylmethanol from bromobenzene and methyl benzoate (continued)"
+    ]
+    obtained = quantity_text(variants[0].given["mass(triphenylmethanol,actual)"])
+    assert not any(obtained in line for block in first for line in texts(block))
+    assert any(line.startswith(f"Obtained, dry: {obtained} of triphenylmethanol") for b in second for line in texts(b))
+    acid = "hydrogen chloride"
+    assert not any(acid in line for block in first if isinstance(block, Table) for line in texts(block))
+    assert any(acid in line for block in second if isinstance(block, Table) for line in texts(block))
+    assert any("In the first session" in line for block in first for line in texts(block))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_shipped_template_prints_every_number_and_part_once(name: str) -> None:
+    template, variant = shipped(name), variant_of(name)
+    document = sheet_document(set_of(name), STUDENT, "Ada", "ABCD-EFGH", (variant,))
+    parts = [block for block in document.blocks if isinstance(block, Part)]
+    assert [part.id for part in parts] == [f"p1-{part.id}" for part in sorted(template.parts, key=lambda p: p.session)]
+    lines = [line for block in document.blocks if not isinstance(block, Part) for line in texts(block)]
+    for quantity in template.plan.given:
+        told = quantity_text(variant.given[quantity.id])
+        assert any(told in line for line in lines), quantity.id
+    for blocks in sheets(document):
+        last = blocks[-1]
+        assert isinstance(last, Caution)
+        assert words(last.lines[0]) == EXERCISE
+        hazards = [words(line).split(":")[0] for line in last.lines[1:]]
+        assert len(hazards) == len(set(hazards))
+
+
+def test_hazards_are_those_of_the_substances_in_use(tmp_path: Path) -> None:
+    _, _, document = sheet(tmp_path, CHROMATE)
+    (caution,) = (block for block in document.blocks if isinstance(block, Caution))
+    told = {words(line).split(":")[0]: words(line) for line in caution.lines[1:]}
+    assert {"silver nitrate", "potassium chromate"} <= set(told)
+    assert "potassium nitrate" not in told
+    known = banks().hazards["potassium-chromate"]
+    assert told["potassium chromate"].startswith(f"potassium chromate: {known.signal}. ")
+    assert all(statement in told["potassium chromate"] for statement in known.statements)
+
+
+def test_a_story_and_a_title_are_literal_text(tmp_path: Path) -> None:
+    text = CHROMATE.replace('title = "Silver chromate"', 'title = "#x $y$ *z*"\nstory = "A #let *strong* $x$."')
+    _, _, document = sheet(tmp_path, text)
+    assert any(isinstance(b, Heading) and b.text == "Problem 1: #x $y$ *z*" for b in document.blocks)
+    assert any(isinstance(b, Paragraph) and words(b.line) == "A #let strong $x$." for b in document.blocks)

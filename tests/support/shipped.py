@@ -1,0 +1,40 @@
+"""Every shipped template, loaded once a process, as a set of one problem with one student's variant."""
+
+from __future__ import annotations
+
+from functools import cache
+
+from problemgen.load.sets import template_ids
+from problemgen.load.templates import load_template
+from problemgen.model.problem_set import Policy, ProblemSet, SetProblem, Sheet
+from problemgen.model.template import Template
+from problemgen.model.variant import Variant
+from tests.support.small_set import ROOT, banks, made, policy
+
+__all__ = ["NAMES", "set_of", "shipped", "variant_of"]
+
+_PATHS = template_ids(ROOT / "templates")
+
+NAMES = sorted(_PATHS)
+
+
+@cache
+def shipped(name: str) -> Template:
+    return load_template(_PATHS[name], name, banks())
+
+
+@cache
+def set_of(name: str) -> ProblemSet:
+    """The set with this template alone, a sheet for each of its sessions."""
+    template = shipped(name)
+    sheets = tuple(Sheet(n, f"Sheet {n}") for n in range(1, template.sessions + 1))
+    rules: Policy = policy()
+    problems = (SetProblem("p1", (template,)),)
+    return ProblemSet("shipped", "S", "C", "en", "a4", ".", sheets, problems, rules, None)
+
+
+@cache
+def variant_of(name: str) -> Variant:
+    """The first candidate of student s1, admissible or not."""
+    (variant,) = made(set_of(name), "s1")
+    return variant

@@ -1,0 +1,358 @@
+"""What every template keeps, the next one as well: its variants solve, are fair, and can be printed and marked."""
+
+from __future__ import annotations
+
+import tempfile
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from problemgen.chemistry.equation import Equation, Term, balance, read_equation
+from problemgen.chemistry.units import read_unit
+from problemgen.exact.rounding import figures_text
+from problemgen.grade.judge import judge_student
+from problemgen.load.answers import Answers
+from problemgen.load.banks import load_banks
+from problemgen.load.resources import layouts
+from problemgen.load.sets import template_ids
+from problemgen.load.templates import load_template
+from problemgen.make.candidates import Stream
+from problemgen.make.variants import Maker
+from problemgen.model.answers import KeyHead, StudentKey
+from problemgen.model.banks import Banks
+from problemgen.model.blocks import Block, Calculation, Chemical, Paragraph, Prose, Strong
+from problemgen.model.fixed import Datum
+from problemgen.model.plan import Mistake
+from problemgen.model.problem_set import Policy, ProblemSet, SetProblem, Sheet, Student
+from problemgen.model.quantity import KINDS, Quantity
+from problemgen.model.template import Draw, Part, Template
+from problemgen.model.variant import Answer, Variant
+from problemgen.model.verdict import StudentResult
+from problemgen.plan.arithmetic import Exact
+from problemgen.plan.evaluate import exact_values, mistaken_values
+from problemgen.plan.laws.formulas import formula_text
+from problemgen.render.answers import AnswerLines, printed_answer
+from problemgen.render.html import page
+from problemgen.render.key import key_document, variant_solution
+from problemgen.render.prompts import label_of, quantity_text
+from problemgen.render.sheet import problem_blocks, sheet_document
+from problemgen.render.symbols import capitalised
+from problemgen.render.terminal import text_lines
+from problemgen.render.typst import sheet_data
+from problemgen.write.pdf import Job, compile_all
+
+ROOT = Path(__file__).parents[2]
+PATHS = template_ids(ROOT / "templates")
+CLASS = [f"s{number:03d}" for number in range(300)]
+
+MARKED, PAGES = 4, 2
+"""Variants on which every wrong way is marked, and variants that are printed: both take longer than solving."""
+
+NOTHING, ALL = Fraction(0), Fraction(1)
+POLICY = Policy("remark", "accept", ALL, Fraction(1, 2), NOTHING, Fraction(1, 10))
+EXACT = Exact()
+
+
+@cache
+def banks() -> Banks:
+    return load_banks(ROOT / "banks")
+
+
+@dataclass(frozen=True)
+class Made:
+    """A template with a class's variants, as built and as read back from answers.json."""
+
+    template: Template
+    variants: tuple[Variant, ...]
+    head: KeyHead
+    keys: tuple[StudentKey, ...]
+
+    def judged(self, index: int, cells: Mapping[str, str]) -> StudentResult:
+        """One student's answers, by part letter, marked."""
+        return judge_student(self.head, self.keys[index], {f"1{label}": text for label, text in cells.items()})
+
+
+@pytest.fixture(scope="module", params=sorted(PATHS))
+def made(request: pytest.FixtureRequest) -> Made:
+    """Each template in turn: a fixture of the module, so that its tests follow one another and share its variants."""
+    return make(request.param)
+
+
+def make(name: str) -> Made:
+    template = load_template(PATHS[name], name, banks())
+    students = CLASS if template.is_drawn else CLASS[:1]
+    variants = tuple(Maker(template, Stream(b"a contract", "contract", "p1")).variants(students))
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "answers.json"
+        lines = AnswerLines()
+        with path.open("wb") as file:
+            file.write(lines.opening(the_set(template), {}))
+            for variant in variants:
+                file.write(lines.student(the_student(variant), "", [variant]))
+            file.write(lines.closing())
+        with Answers(path) as answers:
+            return Made(template, variants, answers.head, tuple(answers))
+
+
+def the_set(template: Template) -> ProblemSet:
+    sheets = tuple(Sheet(session, f"Sheet {session}") for session in range(1, template.sessions + 1))
+    problems = (SetProblem("p1", (template,)),)
+    return ProblemSet("contract", "Contract", "Course", "en", "a4", ".", sheets, problems, POLICY, None)
+
+
+def the_student(variant: Variant) -> Student:
+    return Student(variant.student, f"Student {variant.student}", "A")
+
+
+def labelled(variant: Variant) -> Iterator[tuple[str, Part, Answer]]:
+    for index, (part, answer) in enumerate(zip(variant.template.parts, variant.answers, strict=True)):
+        yield label_of(index), part, answer
+
+
+def told(variant: Variant, answer: Answer) -> str:
+    """An answer as a student writes it who has it right."""
+    if answer.choice:
+        return variant.template.scene.species[answer.choice].name
+    return answer.text or f"{printed_answer(answer)} {answer.unit}".removesuffix(" 1")
+
+
+def right_cells(variant: Variant) -> dict[str, str]:
+    return {label: told(variant, answer) for label, _, answer in labelled(variant)}
+
+
+# drawing
+
+
+def off_scale(draw: Draw, datum: Datum) -> bool:
+    """Whether a drawn value is none of those that its scale or list has, digits and unit included."""
+    if draw.choices:
+        return datum.written not in draw.choices or datum.unit != draw.unit
+    steps = datum.written.value / draw.step.value
+    on_scale = steps.denominator == 1 and draw.first <= steps < draw.first + draw.count
+    return not on_scale or datum.written.place != draw.step.place or datum.unit != draw.unit
+
+
+def test_off_scale_values_are_seen() -> None:
+    one = make("amounts/three-weighings")
+    draw = one.template.draws[0]
+    datum = one.variants[0].given[draw.quantity.id]
+    assert not off_scale(draw, datum)
+    assert off_scale(draw, Datum(datum.written, "mg"))
+    assert off_scale(draw, Datum(banks().reactions["aspirin"].flasks[0], datum.unit))
+
+
+def test_variants_are_drawn_as_the_template_says(made: Made) -> None:
+    template, variants = made.template, made.variants
+    for variant in variants:
+        assert [d.quantity.id for d in template.draws if off_scale(d, variant.given[d.quantity.id])] == []
+        for obtained in template.obtained:
+            datum = variant.given[obtained.quantity.id]
+            assert (datum.written.value / obtained.step.value).denominator == 1
+            assert datum.written.place == obtained.step.place
+        assert variant.given.keys() == {quantity.id for quantity in template.scene.given}
+    alike = [tuple(sorted((n, d.written.text) for n, d in variant.given.items())) for variant in variants]
+    assert len(set(alike)) == len(variants)
+
+
+def test_answers_have_units_of_their_kind_and_windows_around_them(made: Made) -> None:
+    for variant in made.variants:
+        for label, part, answer in labelled(variant):
+            if part.asked.form != "number":
+                assert bool(answer.choice) != bool(answer.text), label
+                continue
+            assert read_unit(answer.unit).dimension == KINDS[part.asked.quantity.kind].dimension, label
+            assert answer.low < answer.value < answer.high, label
+            assert answer.low > 0 or answer.value < 0 or answer.unit == "°C", label
+
+
+def test_the_sheet_tells_all_that_a_part_needs_and_leads_to_its_window(made: Made) -> None:
+    """Who takes the numbers as printed and rounds at the end arrives inside every window."""
+    template = made.template
+    for variant in made.variants:
+        data = {n: read_unit(datum.unit).to_engine(datum.written.value) for n, datum in variant.given.items()}
+        values = exact_values(template.plan, data)
+        for label, part, answer in labelled(variant):
+            if part.asked.form == "number":
+                value = read_unit(answer.unit).from_engine(values[part.asked.quantity.id])
+                rounded = Fraction(figures_text(value, answer.figures))
+                assert answer.low <= rounded <= answer.high, label
+    for variant in made.variants[:20]:
+        assert list(unprinted(variant)) == []
+
+
+def unprinted(variant: Variant) -> Iterator[str]:
+    """Given values that a part needs and that stand on no sheet up to its session's."""
+    plan, shown = variant.template.plan, ""
+    for session in range(1, variant.template.sessions + 1):
+        shown += "\n".join(text_lines(problem_blocks(variant, session)))
+        for part in variant.template.parts_of(session):
+            needed = {n for step in plan.steps_to(part.asked.quantity.id) for n in step.needs}
+            for given in (needed | {part.asked.quantity.id}) & variant.given.keys():
+                if quantity_text(variant.given[given]) not in shown:
+                    yield f"{part.id}: {given}"
+
+
+# marking
+
+
+def test_the_key_read_back_gives_full_points(made: Made) -> None:
+    for index, variant in enumerate(made.variants):
+        result = made.judged(index, right_cells(variant))
+        assert result.points == result.of, [part for part in result.parts if part.points < part.of]
+
+
+def numbers_changed(variant: Variant, change: Mapping[str, str]) -> dict[str, str]:
+    return {**right_cells(variant), **change}
+
+
+def test_ten_times_too_much_and_seconds_are_not_right(made: Made) -> None:
+    for index, variant in enumerate(made.variants[:MARKED]):
+        numeric = [(label, a) for label, part, a in labelled(variant) if part.asked.form == "number"]
+        if not numeric:
+            continue
+        tens = {label: f"{figures_text(10 * a.value, a.figures)} {a.unit}".removesuffix(" 1") for label, a in numeric}
+        result = made.judged(index, numbers_changed(variant, tens))
+        assert result.points < result.of
+        seconds = {label: f"{printed_answer(answer)} s" for label, answer in numeric}
+        result = made.judged(index, numbers_changed(variant, seconds))
+        assert {p.verdict for p in result.parts if p.label[1:] in seconds} == {"unit"}
+        assert [p.points for p in result.parts if p.label[1:] in seconds] == [0] * len(numeric)
+
+
+def mistaken_answer(variant: Variant, part: Part, answer: Answer, wrong: Mapping[str, Fraction]) -> str:
+    """What is answered after a mistake, written with a figure more than the data support."""
+    quantity, plan = part.asked.quantity, variant.template.plan
+    if answer.choice:
+        extents = {source: wrong[Quantity("extent", source).id] for source in plan.sources}
+        taken = min(extents, key=lambda source: abs(extents[source] - wrong[Quantity("extent", "").id]))
+        return variant.template.scene.species[taken].name
+    if part.asked.form == "formula":
+        return formula_text(plan, quantity.role, wrong)
+    if part.asked.form == "equation":
+        return answer.text
+    value = read_unit(answer.unit).from_engine(wrong[quantity.id])
+    return f"{figures_text(value, answer.figures + 1)} {answer.unit}".removesuffix(" 1")
+
+
+def after(variant: Variant, mistake: Mistake) -> dict[str, Fraction]:
+    return mistaken_values(variant.template.plan, [mistake], dict(variant.values), EXACT)
+
+
+def test_no_usual_mistake_earns_all_points(made: Made) -> None:
+    for index, variant in enumerate(made.variants[:MARKED]):
+        for mistake in variant.template.plan.mistakes:
+            wrong = after(variant, mistake)
+            if mistake.harmless and wrong == variant.values:
+                continue  # with these numbers it leads to the right answers
+            cells = {label: mistaken_answer(variant, part, a, wrong) for label, part, a in labelled(variant)}
+            result = made.judged(index, cells)
+            assert result.points < result.of, mistake.id
+
+
+def shows(variant: Variant, part: Part, answer: Answer, wrong: Mapping[str, Fraction]) -> bool:
+    """Whether a part refuses the answer that a mistake leads to."""
+    if part.asked.form != "number":
+        return mistaken_answer(variant, part, answer, wrong) != told(variant, answer)
+    value = read_unit(answer.unit).from_engine(wrong[part.asked.quantity.id])
+    return not answer.low <= value <= answer.high
+
+
+def test_every_variant_shows_every_mistake(made: Made) -> None:
+    for variant in made.variants:
+        for mistake in variant.template.plan.mistakes:
+            wrong = after(variant, mistake)
+            if not (mistake.harmless and wrong == variant.values):
+                seen = any(shows(variant, part, answer, wrong) for _, part, answer in labelled(variant))
+                assert seen, (mistake.id, variant.given)
+
+
+# printing
+
+
+def test_the_working_ends_with_the_key(made: Made) -> None:
+    for variant in made.variants[:MARKED]:
+        ends = last_blocks(variant_solution(variant))
+        for (_, part, answer), block in zip(labelled(variant), ends, strict=True):
+            assert f". {ending(block)}".endswith(f" {expected_ending(variant, part, answer)}")
+
+
+def last_blocks(blocks: Iterable[Block]) -> list[Block]:
+    """The last block below each part's heading."""
+    ends: list[Block] = []
+    for block in blocks:
+        if type(block).__name__ == "Heading":
+            ends.append(block)
+        else:
+            ends[-1] = block
+    return ends
+
+
+def ending(block: Block) -> str:
+    if isinstance(block, Calculation):
+        units = tuple((piece.text, piece.exponent) for piece in block.result.unit)
+        return f"{block.result.number} {units}"
+    assert isinstance(block, Paragraph)
+    pieces = (p.formula if isinstance(p, Chemical) else p.text for p in block.line if isinstance(p, TEXTS))
+    return "".join(pieces)
+
+
+TEXTS = (Prose, Strong, Chemical)
+
+
+def expected_ending(variant: Variant, part: Part, answer: Answer) -> str:
+    if answer.choice:
+        return f"{capitalised(variant.template.scene.species[answer.choice].name)} is the limiting reagent."
+    if part.asked.form == "formula":
+        return f"The formula is {answer.text}."
+    if part.asked.form == "equation":
+        return f"Balanced: {answer.text.replace('->', '→')}"
+    return f"{printed_answer(answer)} {read_unit(answer.unit).factors}"
+
+
+def test_sheet_key_and_page_are_made(made: Made) -> None:
+    template, texts = made.template, layouts()
+    jobs = []
+    for variant in made.variants[:PAGES]:
+        about = (the_set(template), the_student(variant), variant.student, "", [variant])
+        documents = sheet_document(*about), key_document(*about)
+        jobs += [Job(f"{variant.student}-{n}", sheet_data(document)) for n, document in enumerate(documents)]
+        for document in documents:
+            assert page(document, texts).rstrip().endswith("</html>")
+    printed = list(compile_all(jobs[: 2 * PAGES], texts, workers=1))
+    assert [pdf[:5] for _, pdf in printed] == [b"%PDF-"] * len(jobs)
+
+
+# equations
+
+
+def equations() -> Sequence[str]:
+    """The templates that ask for a balanced equation."""
+    return [name for name, path in PATHS.items() if '"balanced_equation"' in path.read_text(encoding="utf-8")]
+
+
+def other_equations(equation: Equation) -> Iterator[tuple[str, str]]:
+    """Wrong answers to a balancing question, with the reason that each is given."""
+    first, *rest = equation.left
+    yield Equation((Term(first.coefficient + 1, first.formula), *rest), equation.right).text, "unbalanced"
+    yield Equation(equation.right, equation.left).text, "other-substances"
+    yield equation.text.replace("->", "and"), "unreadable"
+    yield "", "blank"
+
+
+@pytest.mark.parametrize("name", sorted(equations()))
+def test_an_equation_has_one_answer_and_others_earn_nothing(name: str) -> None:
+    made = make(name)
+    (variant,) = made.variants
+    (answer,) = [answer for answer in variant.answers if answer.text]
+    equation = read_equation(answer.text)
+    assert balance(equation) == equation  # the least whole numbers, and no other way to balance it
+    doubled = [tuple(Term(2 * t.coefficient, t.formula) for t in side) for side in (equation.left, equation.right)]
+    right = made.judged(0, {"a": Equation(*doubled).text})
+    assert right.points == right.of
+    for text, reason in other_equations(equation):
+        result = made.judged(0, {"a": text})
+        assert (result.points, result.parts[0].reason) == (0, reason)
