@@ -29,7 +29,7 @@ from problemgen.model.problem import Asked, Constant
 from problemgen.model.problem_set import Policy
 from problemgen.model.quantity import Quantity
 
-__all__ = ["Answers"]
+__all__ = ["ANSWERS_FILE", "Answers"]
 
 ANSWERS_FILE = "answers.json"
 _NOTHING = Fraction(0)

@@ -15,6 +15,7 @@ __all__ = [
     "GlasswareDocument",
     "HazardsDocument",
     "MeasuredDocument",
+    "ReactionDocument",
     "ReactionsDocument",
     "SubstanceDocument",
     "SubstancesDocument",

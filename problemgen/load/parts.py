@@ -21,8 +21,8 @@ __all__ = ["read_parts"]
 _ASKABLE = tuple(kind for kind in KINDS if kind not in CONSTANT_KINDS)
 _FORMULAS = {"empirical_formula": EMPIRICAL, "molecular_formula": MOLECULAR}
 _EACH = "each reagent"
-_SAMPLE = "sample"
-"""What is asked of a sample as a whole: the loss on heating it."""
+_WHOLES = {MIXTURE: "mixed", "sample": "sample"}
+"""What is asked of a mixture of gases or of a sample as a whole (the loss on heating it), with its usual role."""
 
 _STATED_ROLES = ("mass", "amount", "volume")
 
@@ -107,11 +107,8 @@ def _asked(reader: _Reader, key: str, document: PartDocument) -> Iterator[Asked]
     if read_unit(unit).dimension != kind.dimension:
         reader.fault(f"{key}.unit", repr(unit), f"a unit of {kind.words}, such as {kind.unit}")
         return
-    if document.of == MIXTURE:
-        yield Asked(Quantity(document.quantity, "", "mixed"), unit)
-        return
-    if document.of == _SAMPLE:
-        role = document.role or _SAMPLE
+    if document.of in _WHOLES:
+        role = document.role or _WHOLES[document.of]
         if reader.known_role(key, role):
             yield Asked(Quantity(document.quantity, "", role), unit)
         return

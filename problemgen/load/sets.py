@@ -16,7 +16,7 @@ from problemgen.model.banks import Banks
 from problemgen.model.problem_set import Policy, ProblemSet, SetProblem, Sheet
 from problemgen.model.template import Template
 
-__all__ = ["load_set", "template_ids"]
+__all__ = ["SET_FILE", "SetDocument", "load_set", "template_ids"]
 
 SET_FILE = "set.toml"
 

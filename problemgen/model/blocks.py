@@ -19,6 +19,7 @@ __all__ = [
     "Document",
     "Heading",
     "Inline",
+    "Line",
     "NewSheet",
     "Note",
     "Paragraph",

@@ -176,8 +176,14 @@ def _rounded(step: Step, window: Window, least: Any, windows: Windows) -> Window
         half = base.half_unit(window.value, base.greater(least, LEAST_FIGURES))
         window = windows.widened(window, base.greater(half, base.number(_HUNDREDTHS)))
     else:
-        window = windows.rounded(window, base.greater(window.figures, LEAST_FIGURES))
+        window = windows.rounded(window, _kept_figures(window, least, base))
     return _trimmed(window) if isinstance(window.low, Fraction) else window
+
+
+def _kept_figures(window: Window, least: Any, base: Base) -> Any:
+    """How many figures are kept of a result at least: its own, or the data's where none of them limits it."""
+    own = base.beside_lesser(EXACT_FIGURES, least, window.figures, window.figures)
+    return base.greater(own, LEAST_FIGURES)
 
 
 def _trimmed(window: Window) -> Window:

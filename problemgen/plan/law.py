@@ -22,6 +22,7 @@ __all__ = [
     "Instance",
     "Law",
     "Misuse",
+    "Relation",
     "as_expression",
     "coefficient_letter",
     "difference",

@@ -61,7 +61,8 @@ def answer_window(plan: Plan, asked: Asked, values: Mapping[str, Window], base: 
 
     A step's window already holds its own rounding to three figures or more. A worker may have kept one figure more
     than the data support, and round that again: at most half a unit of that further figure is added. An answer whose
-    data support fewer figures than three, or one that no rounded step yields, is widened by half a unit of its last.
+    data support fewer figures than three or limit nothing, or one that no rounded step yields, is widened by half a
+    unit of its last figure.
     """
     unit = read_unit(asked.unit)
     inner = values[asked.quantity.id]
@@ -73,5 +74,6 @@ def answer_window(plan: Plan, asked: Asked, values: Mapping[str, Window], base: 
     figures = base.beside_lesser(EXACT_FIGURES, UNLIMITED_FIGURES, inner.figures, inner.figures)
     last = figures
     if step is not None and step.rounding != "molar mass":
-        last = base.beside_lesser(LEAST_FIGURES, figures + 1, figures, figures)
+        again = base.beside_lesser(LEAST_FIGURES, figures + 1, figures, figures)
+        last = base.beside_lesser(EXACT_FIGURES, figures, inner.figures, again)
     return Windows(base).rounded(Window(value, low, high, figures), last)

@@ -62,9 +62,9 @@ def _variant_blocks(variant: Variant) -> Iterable[Block]:
 def _given(variant: Variant) -> str:
     told = []
     for quantity in sorted(variant.template.scene.given, key=lambda q: (_order(variant.template, q.of), q)):
-        whole = "mixture" if quantity.role == "mixed" else "sample"
+        whole = {"mixed": "mixture", "heated": "sample after heating"}.get(quantity.role, "sample")
         name = variant.template.scene.species[quantity.of].name if quantity.of else whole
-        role = f" ({quantity.role})" if quantity.role and quantity.of else ""
+        role = f" ({quantity.role.replace('_', ' ')})" if quantity.role and quantity.of else ""
         told.append(f"{name}{role} {quantity_text(variant.given[quantity.id])}")
     return "; ".join(told) + "."
 

@@ -24,6 +24,7 @@ from problemgen.model.blocks import (
 from problemgen.model.fixed import Datum
 from problemgen.model.problem_set import ProblemSet, Sheet, Student
 from problemgen.model.quantity import KINDS, ROLES, Quantity
+from problemgen.model.story import told_story
 from problemgen.model.template import Template
 from problemgen.model.variant import Variant
 from problemgen.render.prompts import label_of, points_text, prompt_of, quantity_text, species_words, unit_text
@@ -81,7 +82,9 @@ def problem_blocks(variant: Variant, session: int) -> Iterable[Block]:
     later = session > min(part.session for part in template.parts)
     heading = f"Problem {number}: {template.title}" + (" (continued)" if later else "")
     yield Heading(2, heading)
-    yield from story_blocks(template.story) if not later else ()
+    if not later:
+        printed = {quantity: quantity_text(variant.given[quantity.id]) for quantity in template.scene.given}
+        yield from story_blocks(told_story(template.story, printed))
     for reaction in (template.reaction, *template.further) if template.reaction else ():
         yield _scheme(template, reaction)
     yield from _data(variant, session)

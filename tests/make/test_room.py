@@ -9,15 +9,18 @@ from problemgen.make.room import room_faults
 
 STREAM = Stream(b"trial", "check", "1", "trial")
 
-NEAT = """
-[given.acetic-anhydride]
-volume = { from = 1.00, to = 9.00, unit = "mL", read = "pipette-graduated-10" }
-density = { value = 1.00, unit = "g/mL" }
+LUCKY = """
+reaction = "zinc-iodide"
+[given.zinc]
+mass = { from = 0.200, to = 0.500, unit = "g", read = "balance-0.001" }
+[given.iodine]
+mass = { from = 5.000, to = 8.000, unit = "g", read = "balance-0.001" }
 [[part]]
 quantity = "mass"
-of = "acetic-anhydride"
+of = "product"
 unit = "g"
 """
+"""Zinc always weighs less and always limits: whoever goes by the least mass is right."""
 
 FULL = """
 reaction = "isopentyl-acetate"
@@ -42,16 +45,11 @@ def test_a_template_with_room_has_no_fault(bench: Any, name: str) -> None:
 
 
 def test_a_mistake_that_no_part_shows_is_a_fault(bench: Any) -> None:
-    assert told(bench.template(NEAT)) == [
-        (
-            "t.toml: part: found the mistake 'density-divided:mass(acetic-anhydride)' (density used upside down), "
-            "which no asked part ever shows; expected a part that shows it. Ask for mass(acetic-anhydride)."
-        ),
-        (
-            "t.toml: part: found the mistake 'density-forgotten:mass(acetic-anhydride)' (density left out), "
-            "which no asked part ever shows; expected a part that shows it. Ask for mass(acetic-anhydride)."
-        ),
-    ]
+    (fault,) = [fault for fault in told(bench.template(LUCKY)) if "least-mass-taken" in fault]
+    assert fault == (
+        "t.toml: part: found the mistake 'least-mass-taken:extent()' (the least mass taken as limiting), "
+        "which no asked part ever shows; expected a part that shows it. Ask for extent()."
+    )
 
 
 def test_ranges_that_leave_no_room_are_a_fault(bench: Any) -> None:

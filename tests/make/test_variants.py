@@ -16,15 +16,18 @@ from problemgen.plan.evaluate import exact_values
 STREAM = Stream(b"a published secret", "variants", "1")
 STUDENTS = [f"s{number}" for number in range(60)]
 
-NEAT = """
-[given.acetic-anhydride]
-volume = { from = 1.00, to = 9.00, unit = "mL", read = "pipette-graduated-10" }
-density = { value = DENSITY, unit = "g/mL" }
+HOPELESS = """
+reaction = "zinc-iodide"
+[given.zinc]
+mass = { from = 0.200, to = 0.500, unit = "g", read = "balance-0.001" }
+[given.iodine]
+mass = { from = 5.000, to = 8.000, unit = "g", read = "balance-0.001" }
 [[part]]
 quantity = "mass"
-of = "acetic-anhydride"
+of = "product"
 unit = "g"
 """
+"""Zinc always weighs less and always limits: whoever goes by the least mass is right."""
 
 FEW = """
 [given.acetic-anhydride]
@@ -122,7 +125,7 @@ def test_a_variant_can_be_made_from_any_candidate(bench: Any) -> None:
 
 
 def test_a_template_without_hope_is_refused_with_the_rule_and_what_to_widen(bench: Any) -> None:
-    maker = Maker(bench.template(NEAT.replace("DENSITY", "1.00"), "hopeless"), STREAM)
+    maker = Maker(bench.template(HOPELESS, "hopeless"), STREAM)
     with pytest.raises(NoRoomError) as caught:
         list(maker.variants(["s1"]))
     assert str(caught.value) == (

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import ROUND_FLOOR, ROUND_HALF_EVEN, ROUND_HALF_UP, Context, Decimal
 from fractions import Fraction
 from pathlib import Path
@@ -21,7 +21,7 @@ from problemgen.load.banks import load_weights
 from problemgen.model.expression import Expression
 from problemgen.model.fixed import Datum
 from problemgen.model.plan import Plan
-from problemgen.model.problem import Asked, Constant, Scene, Species
+from problemgen.model.problem import Asked, Constant, FurtherEquation, Scene, Species
 from problemgen.model.quantity import Quantity
 from problemgen.plan.arithmetic import Base, Batch, Exact, Window
 from problemgen.plan.chain import chain
@@ -89,9 +89,22 @@ class Problems:
         wanted: Iterable[str] = (),
         sources: Iterable[str] = (),
         solvent: str = "",
+        then: Iterable[str] = (),
+        beside: str = "",
+        driven_off: Iterable[str] = (),
     ) -> Scene:
+        """A scene; the product of a further equation is the first species on its right."""
+        species = self.species(equation, others, stands_for or {})
+        equations = []
+        for text in (*then, *([beside] if beside else ())):
+            found = self.species(text, (), {})
+            coefficients = {name: one.coefficient for name, one in found.items()}
+            first = next(name for name, nu in coefficients.items() if nu > 0)
+            equations.append(FurtherEquation(text, coefficients, first, text == beside))
+            later = {name: replace(one, coefficient=0) for name, one in found.items()}
+            species = {**species, **{name: one for name, one in later.items() if name not in species}}
         return Scene(
-            self.species(equation, others, stands_for or {}),
+            species,
             frozenset(quantity(text) for text in given),
             self.weights,
             product=product,
@@ -99,6 +112,8 @@ class Problems:
             in_excess=frozenset(in_excess),
             sources=tuple(sources),
             solvent=solvent,
+            further=tuple(equations),
+            driven_off=frozenset(driven_off),
         )
 
     def plan(self, given: Iterable[str], asked: Mapping[str, str], equation: str = "", **about: Any) -> Plan:
@@ -115,6 +130,11 @@ class Problems:
         """All values in engine units."""
         data = self.data(given)
         return exact_values(plan, {n: read_unit(d.unit).to_engine(d.written.value) for n, d in data.items()})
+
+    @staticmethod
+    def values(plan: Plan, given: Mapping[str, Fraction]) -> dict[str, Fraction]:
+        """All values in engine units, from exact numbers in engine units."""
+        return exact_values(plan, given)
 
     def answers(self, plan: Plan, given: Mapping[str, str]) -> dict[str, Fraction]:
         """The exact answers in the units asked for."""
@@ -267,7 +287,8 @@ class HonestWorker:
             if step.rounding == "molar mass":
                 value = self.molar_mass(value, least)
             elif step.rounding == "figures":
-                value = self.to_figures(value, self.kept(figures[name], 3))
+                limited = figures[name] if figures[name] < UNLIMITED else least
+                value = self.to_figures(value, self.kept(limited, 3))
             known[name] = Known(value, UNLIMITED)
         return {asked.quantity.id: self.answer(asked, known, shown, figures) for asked in plan.asked if asked.numeric}
 

@@ -1,4 +1,4 @@
-"""Every template that comes with the program, on two thousand variants: no usual mistake is rewarded, nobody who
+"""Every template that comes with the program, on five hundred variants: no usual mistake is rewarded, nobody who
 works honestly is refused, and the windows are narrow.
 """
 
@@ -6,6 +6,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 from pathlib import Path
+from statistics import median
 from typing import Any
 
 import pytest
@@ -27,11 +28,14 @@ ROOT = Path(__file__).parents[2]
 TEMPLATES = sorted(
     path for path in (ROOT / "templates").rglob("*.toml") if not {"sets", "layouts"} & set(path.relative_to(ROOT).parts)
 )
-STUDENTS = [f"student {number}" for number in range(2000)]
+STUDENTS = [f"student {number}" for number in range(500)]
 EXACT = Exact()
 
-WIDEST = Fraction(2, 100)
+WIDEST = Fraction(3, 100)
 """The widest half-width of a window of three figures or more, relative to the answer."""
+
+USUAL = Fraction(2, 100)
+"""What the half-width of such a window is below, as a rule."""
 
 NEARLY = Fraction(4, 100)
 """How near a mistaken step may come to the right one to make no odds; formulas lie farther apart."""
@@ -116,11 +120,14 @@ def test_variants_reward_no_mistake_and_refuse_no_honest_worker(path: Path, hone
     template = load_template(path, path.stem, load_banks(ROOT / "banks"))
     variants = list(Maker(template, Stream(b"shipped", "shipped templates", "1")).variants(STUDENTS))
     numbers = {tuple(sorted((name, datum.written.text) for name, datum in v.given.items())) for v in variants}
-    assert len(numbers) == len(STUDENTS)
-    for seed, variant in enumerate(variants):
+    assert len(numbers) == (len(STUDENTS) if template.is_drawn else 1)
+    widths = []
+    for seed, variant in enumerate(variants if template.is_drawn else variants[:1]):
         assert rewarded(variant) == [], variant.given
         assert refused(variant, honest_worker(seed)) == [], variant.given
-        assert [a for a in variant.answers if a.figures >= 3 and not a.choice and half_width(a) > WIDEST] == []
+        widths += [half_width(answer) for answer in variant.answers if answer.figures >= 3 and not answer.choice]
+    assert max(widths, default=0) <= WIDEST
+    assert not widths or median(widths) <= USUAL
 
 
 @pytest.mark.parametrize("path", TEMPLATES, ids=lambda path: path.stem)

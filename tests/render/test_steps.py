@@ -13,7 +13,7 @@ from problemgen.model.banks import Banks
 from problemgen.model.blocks import Table
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Plan, Step
-from problemgen.model.problem import Asked, Scene, Species
+from problemgen.model.problem import Asked, FurtherEquation, Scene, Species
 from problemgen.model.quantity import Quantity
 from problemgen.plan.chain import chain
 from problemgen.plan.constants import constants
@@ -29,6 +29,7 @@ FORMULAS = {
     "chloride": "Cl-", "blue": "CuSO4.5H2O", "white": "CuSO4", "lead": "Pb(NO3)2", "iodide": "KI",
     "yellow": "PbI2", "nitrate": "KNO3", "element": "Cl", "ethanol": "C2H5OH",
     "nitrogen": "N2", "ammonia": "NH3", "oxygen": "O2",
+    "base": "NaOH", "table": "NaCl", "soda": "Na2CO3", "baking": "NaHCO3", "gas": "CO2",
 }  # fmt: skip
 
 
@@ -43,6 +44,10 @@ class Case(NamedTuple):
     given: Mapping[str, str]
     asked: Mapping[str, str]
     solvent: str = ""
+    further: tuple[FurtherEquation, ...] = ()
+    in_excess: tuple[str, ...] = ()
+    driven_off: tuple[str, ...] = ()
+    product: str = ""
 
 
 def quantity(text: str) -> Quantity:
@@ -56,6 +61,13 @@ SYNTHESIS = (species("nitrogen", -1), species("hydrogen", -3), species("ammonia"
 PAIR = (species("oxide", -1), species("acid", -6), species("salt", 2), species("water", 3))
 POURED = (species("lead", -1), species("iodide", -2), species("yellow", 1), species("nitrate", 2))
 BOUND = {"mass|oxide": "2.50 g", "volume|acid|solution": "0.0205 L", "concentration|acid": "1.950 M"}
+IN_STEPS = (*PAIR, species("iron"), species("hydrogen"))
+REDUCED = FurtherEquation("reduced", {"salt": -2, "hydrogen": -3, "iron": 2, "acid": 6}, "iron")
+TITRATED = (*PAIR, species("base"), species("table"))
+NEUTRALISED = FurtherEquation("neutralised", {"acid": -1, "base": -1, "table": 1, "water": 1}, "table")
+TWO = (species("soda", -1), species("acid", -2), species("table", 2), species("water", 1), species("gas", 1),
+       species("baking"))  # fmt: skip
+BESIDE = FurtherEquation("beside", {"baking": -1, "acid": -1, "table": 1, "water": 1, "gas": 1}, "gas", beside=True)
 CASES = {
     "density, upwards": Case((LONE,), {"mass|acid": "12.5 g", "volume|acid": "8.40 mL"}, {"density|acid": "g/mL"}),
     "neat, in kilograms": Case((LONE,), {"mass|acid": "0.00250 kg"}, {"amount|acid": "mmol"}),
@@ -364,6 +376,45 @@ CASES = {
         (species("ethanol"),), {"amount|ethanol": "2.50 mol", "mass|ethanol|serving": "12.5 g"},
         {"portions|ethanol": "1", "amount|ethanol|serving": "mmol"},
     ),
+    "two steps with their yields": Case(
+        IN_STEPS, {"mass|oxide": "3.20 g", "mass|salt|actual": "5.05 g", "mass|iron|actual": "1.52 g"},
+        {"percent_yield|salt": "%", "percent_yield|iron|overall": "%"},
+        further=(REDUCED,), in_excess=("acid", "hydrogen"), product="salt",
+    ),
+    "two steps, the other reagent limits": Case(
+        IN_STEPS, {"mass|salt|actual": "5.05 g", "amount|hydrogen": "31.5 mmol"}, {"mass|iron|theoretical": "g"},
+        further=(REDUCED,), product="salt",
+    ),
+    "titrated back, with a blank": Case(
+        TITRATED, {"volume|base|blank": "44.50 mL", "volume|base|with_sample": "13.25 mL",
+                   "concentration|base": "0.1015 M"},
+        {"volume|base|net": "mL", "mass|oxide": "mg"}, further=(NEUTRALISED,), in_excess=("acid",),
+    ),
+    "titrated back": Case(
+        TITRATED, {"amount|acid": "12.55 mmol", "amount|base": "4.055 mmol"}, {"mass|oxide": "mg"},
+        further=(NEUTRALISED,), in_excess=("acid",),
+    ),
+    "two carbonates by acid": Case(
+        TWO, {"mass||sample": "0.5150 g", "amount|acid": "8.125 mmol"}, {"mass|soda": "g", "mass|baking": "g"},
+        further=(BESIDE,),
+    ),
+    "two carbonates by acid, the other share": Case(
+        TWO, {"mass||sample": "0.5150 g", "amount|acid": "8.125 mmol"}, {"mass_fraction|baking": "%"},
+        further=(BESIDE,),
+    ),
+    "two carbonates by loss": Case(
+        TWO, {"mass||sample": "0.5150 g", "mass||heated": "0.2855 g"}, {"mass|soda": "g"},
+        further=(BESIDE,), driven_off=("gas",),
+    ),
+    "loss of one reaction": Case(
+        (species("baking", -2), species("soda", 1), species("water", 1), species("gas", 1)),
+        {"mass||sample": "2.512 g", "mass||heated": "1.955 g"}, {"mass||driven_off": "g", "mass|baking": "g"},
+        driven_off=("gas", "water"),
+    ),
+    "waters of a hydrate": Case(
+        (species("white"), species("water")), {"mass||sample": "2.512 g", "mass||heated": "1.606 g"},
+        {"waters|white": "1"},
+    ),
     "given and asked": Case((LONE,), {"mass|acid": "2.50 g"}, {"mass|acid": "mg", "amount|acid": "mol"}),
 }  # fmt: skip
 
@@ -373,7 +424,16 @@ def planned(case: Case, banks: Banks) -> tuple[Scene, Plan, Given]:
     for name, text in case.given.items():
         number, _, unit = text.partition(" ")
         given[quantity(name)] = (read_written(number), unit or "1")
-    scene = Scene({s.id: s for s in case.species}, frozenset(given), banks.weights, product="", solvent=case.solvent)
+    scene = Scene(
+        {s.id: s for s in case.species},
+        frozenset(given),
+        banks.weights,
+        product=case.product,
+        solvent=case.solvent,
+        further=case.further,
+        in_excess=frozenset(case.in_excess),
+        driven_off=frozenset(case.driven_off),
+    )
     asked = [
         Asked(Quantity("extent", ""), unit, form="species") if name.endswith("|choice") else Asked(quantity(name), unit)
         for name, unit in case.asked.items()

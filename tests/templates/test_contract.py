@@ -53,6 +53,7 @@ MARKED, PAGES = 4, 2
 """Variants on which every wrong way is marked, and variants that are printed: both take longer than solving."""
 
 NOTHING, ALL = Fraction(0), Fraction(1)
+ALIKE = Fraction(2, 100)
 POLICY = Policy("remark", "accept", ALL, Fraction(1, 2), NOTHING, Fraction(1, 10))
 EXACT = Exact()
 
@@ -165,7 +166,8 @@ def test_answers_have_units_of_their_kind_and_windows_around_them(made: Made) ->
                 assert bool(answer.choice) != bool(answer.text), label
                 continue
             assert read_unit(answer.unit).dimension == KINDS[part.asked.quantity.kind].dimension, label
-            assert answer.low < answer.value < answer.high, label
+            counted = answer.low == answer.value == answer.high and answer.value.denominator == 1
+            assert counted or answer.low < answer.value < answer.high, label
             assert answer.low > 0 or answer.value < 0 or answer.unit == "°C", label
 
 
@@ -242,12 +244,18 @@ def after(variant: Variant, mistake: Mistake) -> dict[str, Fraction]:
     return mistaken_values(variant.template.plan, [mistake], dict(variant.values), EXACT)
 
 
+def comes_out_alike(variant: Variant, mistake: Mistake, wrong: Mapping[str, Fraction]) -> bool:
+    """Whether a mistake that may be harmless is, with these numbers: a molar mass near 1 g/mol, used upside down."""
+    rewritten = [name for name, _ in mistake.rewrites]
+    return mistake.harmless and all(abs(wrong[n] / variant.values[n] - 1) <= ALIKE for n in rewritten)
+
+
 def test_no_usual_mistake_earns_all_points(made: Made) -> None:
     for index, variant in enumerate(made.variants[:MARKED]):
         for mistake in variant.template.plan.mistakes:
             wrong = after(variant, mistake)
-            if mistake.harmless and wrong == variant.values:
-                continue  # with these numbers it leads to the right answers
+            if comes_out_alike(variant, mistake, wrong):
+                continue
             cells = {label: mistaken_answer(variant, part, a, wrong) for label, part, a in labelled(variant)}
             result = made.judged(index, cells)
             assert result.points < result.of, mistake.id
@@ -265,7 +273,7 @@ def test_every_variant_shows_every_mistake(made: Made) -> None:
     for variant in made.variants:
         for mistake in variant.template.plan.mistakes:
             wrong = after(variant, mistake)
-            if not (mistake.harmless and wrong == variant.values):
+            if not comes_out_alike(variant, mistake, wrong):
                 seen = any(shows(variant, part, answer, wrong) for _, part, answer in labelled(variant))
                 assert seen, (mistake.id, variant.given)
 
@@ -355,4 +363,4 @@ def test_an_equation_has_one_answer_and_others_earn_nothing(name: str) -> None:
     assert right.points == right.of
     for text, reason in other_equations(equation):
         result = made.judged(0, {"a": text})
-        assert (result.points, result.parts[0].reason) == (0, reason)
+        assert (result.points, result.parts[0].reason) == (NOTHING, reason)

@@ -9,7 +9,7 @@ from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import Quantity, from_reagent
 from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters
 
-__all__ = ["LAWS", "has_mass", "molar_mass_expression"]
+__all__ = ["AMOUNT", "LAWS", "has_mass", "molar_mass_expression", "stages"]
 
 m, n, M, V, rho, w, sample, other, N, L, hydrate = letters("m n M V rho w sample other N L hydrate")
 nu = coefficient_letter
@@ -82,7 +82,7 @@ DENSITY = Law(
             "density used upside down",
             "Look at the units of the density: which operation makes the unwanted unit cancel?",
             10**6 * V / rho - m,
-            only_for=frozenset({"m", "V"}),
+            only_for=frozenset({"m", "V", "rho"}),
         ),
         Misuse(
             "density-forgotten",

@@ -10,7 +10,7 @@ from problemgen.model.quantity import Quantity, from_reagent
 from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters
 from problemgen.plan.laws.amounts import has_mass, molar_mass_expression
 
-__all__ = ["EXTENT", "LAWS", "overall_extent"]
+__all__ = ["CONSUMED", "EXTENT", "LAWS", "RATIO_INVERTED", "RATIO_LEFT_OUT", "overall_extent"]
 
 n, xi, left, parent, c, V = letters("n xi left parent c V")
 nu = coefficient_letter

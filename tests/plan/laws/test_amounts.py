@@ -42,7 +42,15 @@ CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[
         "mL",
         {"density-divided": F("2.705") * F("1.082"), "density-forgotten": F("2.705")},
     ),
-    ("density", ANHYDRIDE, "rho", {"m": "2.705 g", "V": "2.50 mL"}, F("1.082"), "g/mL", {}),
+    (
+        "density",
+        ANHYDRIDE,
+        "rho",
+        {"m": "2.705 g", "V": "2.50 mL"},
+        F("1.082"),
+        "g/mL",
+        {"density-divided": F("2.50") / F("2.705")},
+    ),
     ("molar-mass", SALT, "M", {}, F("22.990"), "g/mol", {}),
     ("molar-mass", MADE, "M", {}, F("58.44"), "g/mol", {}),
     (

@@ -1,0 +1,33 @@
+"""An author's story: CommonMark with Jinja2 placeholders for given values, in a sandbox.
+
+`{{ given.acetic_anhydride.volume }}` stands for a given value as it is printed; the hyphens and dots of a substance's
+id become underscores, `sample` is what belongs to no substance, and a role stands before the quantity where a
+substance has several stages: `{{ given.hydrogen_chloride.initial_volume }}`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from jinja2 import StrictUndefined
+from jinja2.sandbox import ImmutableSandboxedEnvironment
+
+from problemgen.model.quantity import Quantity
+
+__all__ = ["told_story"]
+
+_ENVIRONMENT = ImmutableSandboxedEnvironment(undefined=StrictUndefined, autoescape=False)  # printers escape
+_PLAIN_ROLES = frozenset({"", "solution", "impure", "actual", "theoretical"})
+
+
+def told_story(story: str, values: Mapping[Quantity, str]) -> str:
+    """The story with its placeholders filled.
+
+    Raises jinja2.TemplateError for a story that cannot be read, or a placeholder without a value.
+    """
+    given: dict[str, dict[str, str]] = {}
+    for quantity, text in values.items():
+        owner = quantity.of.replace("-", "_").replace(".", "_") or "sample"
+        label = quantity.kind if quantity.role in _PLAIN_ROLES else f"{quantity.role.replace(' ', '_')}_{quantity.kind}"
+        given.setdefault(owner, {})[label] = text
+    return _ENVIRONMENT.from_string(story).render(given=given)
