@@ -67,7 +67,10 @@ class _Builder:
         scene = self.scene(reaction, further, givens)
         if unknown is not None:
             scene = self.with_unknown(scene, unknown)
-        faults: list[Fault] = [*self.outside(reaction, further), *prose_fault(self.file, self.document.story, scene.given)]
+        faults: list[Fault] = [
+            *self.outside(reaction, further),
+            *prose_fault(self.file, self.document.story, scene.given),
+        ]
         parts, part_faults = read_parts(self.file, self.document.part, scene, self.measured(reaction))
         self.stop([*faults, *part_faults])
         try:

@@ -22,6 +22,7 @@ import numpy as np
 import numpy.typing as npt
 
 from problemgen.make.candidates import HIDDEN, Candidates
+from problemgen.make.ratios import uncertain_ratios
 from problemgen.model.plan import Mistake
 from problemgen.model.quantity import Quantity
 from problemgen.model.template import Part, Template
@@ -75,7 +76,9 @@ def judge(template: Template, candidates: Candidates) -> Judgement:
         rules = (
             _overfull(template, candidates),
             _doubtful(template, windows),
-            _ill_conditioned(answers) | _untrue(template, candidates, answers),
+            _ill_conditioned(answers)
+            | _untrue(template, candidates, answers)
+            | uncertain_ratios(template.plan, windows),
             _coincident(template, answers),
         )
         broken = [np.broadcast_to(rule, rows) for rule in rules]
@@ -226,9 +229,10 @@ def _shown(
 
 
 def _clear(wrong: Window, right: Window) -> Mask:
-    """Whether a mistaken window lies outside the right one, clear by the margin."""
+    """Whether a mistaken window lies outside the right one, clear by the margin; who divides by zero has no answer."""
     margin = MARGIN * np.abs(right.value)
-    return np.asarray((wrong.low > right.high + margin) | (wrong.high < right.low - margin))
+    outside = (wrong.low > right.high + margin) | (wrong.high < right.low - margin)
+    return np.asarray(outside | ~np.isfinite(wrong.value))
 
 
 def _chosen(template: Template, windows: Mapping[str, Window]) -> npt.NDArray[np.int64]:

@@ -19,7 +19,7 @@ from problemgen.exact.rounding import exponent as exact_exponent
 from problemgen.exact.rounding import half_unit as exact_half_unit
 from problemgen.exact.rounding import round_to_place
 
-__all__ = ["EXACT_FIGURES", "LEAST_WHOLE", "Arithmetic", "Base", "Batch", "Exact", "Window", "Windows"]
+__all__ = ["EXACT_FIGURES", "LEAST_WHOLE", "MULTIPLES", "Arithmetic", "Base", "Batch", "Exact", "Window", "Windows"]
 
 Floats = npt.NDArray[np.float64]
 
@@ -29,7 +29,7 @@ EXACT_FIGURES = 99
 LEAST_WHOLE = Fraction(1, 10)
 """How far a ratio may lie from a whole number to count as one: common practice, no source."""
 
-_MULTIPLES = range(1, 9)
+MULTIPLES = range(1, 9)
 """By what a ratio is multiplied to become whole; formulas of the laboratory need no more."""
 
 
@@ -147,7 +147,7 @@ class Exact:
     def whole(self, index: int, amounts: Sequence[Fraction]) -> Fraction:
         """One of the least whole numbers in the ratio of the amounts; the ratio is taken to the least of them."""
         ratios = [amount / min(amounts) for amount in amounts]
-        times = next((n for n in _MULTIPLES if all(_near_whole(n * ratio) for ratio in ratios)), 1)
+        times = next((n for n in MULTIPLES if all(_near_whole(n * ratio) for ratio in ratios)), 1)
         return round_to_place(times * ratios[index], 0)
 
     def beside_lesser(self, key_a: Any, a: Any, key_b: Any, b: Any) -> Any:
@@ -211,7 +211,7 @@ class Batch:
         stacked = np.stack(np.broadcast_arrays(*amounts))
         ratios = stacked / stacked.min(axis=0)
         times = np.ones(ratios.shape[1:])
-        for multiple in reversed(_MULTIPLES):
+        for multiple in reversed(MULTIPLES):
             scaled = ratios * multiple
             fits = (np.abs(scaled - np.floor(scaled + 0.5)) <= float(LEAST_WHOLE)).all(axis=0)
             times = np.where(fits, multiple, times)

@@ -106,8 +106,13 @@ def _ratio(ratio: b.Ratio) -> str:
 
 
 def _amount(amount: b.Amount) -> str:
-    unit = "·".join(
-        piece.text + (str(piece.exponent).translate(_HIGH) if piece.exponent != 1 else "") for piece in amount.unit
-    )
+    unit = "·".join(_unit_piece(piece) for piece in amount.unit)
     of = _formula(amount.of) if amount.of else ""
     return " ".join(text for text in (amount.number, unit, of) if text)
+
+
+def _unit_piece(piece: b.UnitPiece) -> str:
+    """A factor of a unit; the power that its own name holds and that of the unit are one: m3 to the −1 is m⁻³."""
+    name = piece.text.rstrip("23")
+    power = int(piece.text[len(name) :] or "1") * piece.exponent
+    return name + (str(power).translate(_HIGH) if power != 1 else "")

@@ -159,3 +159,26 @@ def test_a_story_and_a_title_are_literal_text(tmp_path: Path) -> None:
     _, _, document = sheet(tmp_path, text)
     assert any(isinstance(b, Heading) and b.text == "Problem 1: #x $y$ *z*" for b in document.blocks)
     assert any(isinstance(b, Paragraph) and words(b.line) == "A #let strong $x$." for b in document.blocks)
+
+
+@pytest.mark.parametrize(
+    ("name", "products"),
+    [
+        ("sequences/quinoxaline-in-three-steps", ["benzoin", "benzil", "2,3-diphenylquinoxaline"]),
+        ("titrations/antacid-tablet", ["calcium chloride", "sodium chloride"]),
+        ("mixtures/soda-and-bicarbonate", ["sodium chloride", "sodium chloride"]),
+    ],
+)
+def test_each_equation_has_its_scheme(name: str, products: list[str]) -> None:
+    problem_set = set_of(name)
+    document = sheet_document(problem_set, STUDENT, "Ada", "ABCD-EFGH", (variant_of(name),))
+    schemes = [block for block in document.blocks if isinstance(block, Scheme)]
+    assert [scheme.right[0].name for scheme in schemes] == products
+
+
+def test_what_is_left_after_heating_is_told() -> None:
+    name = "mixtures/caked-bicarbonate"
+    variant = variant_of(name)
+    document = sheet_document(set_of(name), STUDENT, "Ada", "ABCD-EFGH", (variant,))
+    heated = quantity_text(variant.given["mass(,heated)"])
+    assert f"After heating: {heated}." in [text for block in document.blocks for text in texts(block)]
