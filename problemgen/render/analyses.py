@@ -58,12 +58,10 @@ def _atoms(side: tuple[Term, ...], symbol: str) -> Prose:
 
 
 def whole_number_blocks(printed: Printed, step: Step) -> tuple[Block, ...]:
-    """The blocks of a step that yields a whole number; the first subscript tells all of them in one table."""
+    """The blocks of a subscript or of the molecule's multiple; the first subscript tells all in one table."""
     words = Paragraph((Prose(LAWS_BY_ID[step.law].words[step.solved_for]),))
     if step.quantity == MULTIPLE_OF:
         return (words, _multiple(printed))
-    if step.quantity.kind != "subscript":
-        return (words, Paragraph((Prose(f"{printed.text(step.quantity)}"),)))
     elements = _elements(printed, step.quantity.role)
     if step.quantity.of != elements[0]:
         return ()

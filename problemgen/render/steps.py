@@ -39,12 +39,10 @@ class Teller:
 
     def tell(self, step: Step, final: Amount | None, shown: AbstractSet[str]) -> tuple[Block, ...]:
         """The blocks of a step; `final` replaces its result, `shown` are the ids that a reader has seen."""
-        if step.rounding == "whole":
-            return (
-                self._near_whole(step, final)
-                if step.quantity.kind == "waters"
-                else whole_number_blocks(self.printed, step)
-            )
+        if step.quantity.kind == "waters":
+            return self._near_whole(step, final)
+        if step.quantity.kind in ("subscript", "multiple"):
+            return whole_number_blocks(self.printed, step)
         if self.route.compared(step):
             return (_words(_law_words(step)), *self._compared(step, final, shown))
         used = self.route.used_up(step)

@@ -16,7 +16,7 @@ from problemgen.load.banks import load_banks
 from problemgen.load.templates import load_template
 from problemgen.make.candidates import Candidates
 from problemgen.model.banks import Banks
-from problemgen.model.template import Template
+from problemgen.model.template import Draw, Fixed, Obtained, Template
 from problemgen.plan.arithmetic import Batch
 from problemgen.plan.windows import given_window
 
@@ -50,7 +50,8 @@ class Bench:
     @staticmethod
     def candidates(template: Template, rows: Sequence[dict[str, str]]) -> Candidates:
         """Candidates by hand: a value for every given quantity, in the template's unit, with its digits."""
-        units = {one.quantity.id: one.unit for one in (*template.draws, *template.obtained, *template.fixed)}
+        told: list[Draw | Obtained | Fixed] = [*template.draws, *template.obtained, *template.fixed]
+        units = {one.quantity.id: one.unit for one in told}
         fixed = {one.quantity.id: one.written.text for one in template.fixed}
         windows = {}
         for name, unit in units.items():

@@ -170,24 +170,33 @@ def test_where_no_liquid_is_measured_there_is_no_volume(bench: Any) -> None:
     assert liquid_volume(template, candidates.windows) == 0
 
 
-def test_a_mistake_that_divides_by_zero_is_seen_as_wrong(bench: Any) -> None:
-    text = """
-    reaction = "hydrogen-from-magnesium"
-    [given.hydrogen]
-    volume = { value = 50.0, unit = "mL" }
-    pressure = { value = 100.5, unit = "kPa" }
-    temperature = { value = 273.15, unit = "K" }
-    [given.hydrogen-chloride]
-    in_excess = true
-    [[part]]
-    quantity = "amount"
-    of = "hydrogen"
-    unit = "mmol"
-    [[part]]
-    quantity = "mass"
-    of = "magnesium"
-    unit = "mg"
-    """
-    template = bench.template(text)
-    judgement = judge(template, bench.candidates(template, [{}]))
+STANDARD = """
+reaction = "hydrogen-from-magnesium"
+[given.hydrogen]
+volume = { from = 40.0, to = 60.0, unit = "mL", step = 0.1 }
+pressure = { value = PRESSURE, unit = "kPa" }
+temperature = { value = ICE }
+[given.hydrogen-chloride]
+in_excess = true
+[[part]]
+quantity = "amount"
+of = "hydrogen"
+unit = "mmol"
+"""
+
+
+@pytest.mark.parametrize("ice", ['0.0, unit = "°C"', '273.15, unit = "K"'])
+def test_a_mistake_that_divides_by_zero_is_seen_as_wrong(bench: Any, ice: str) -> None:
+    template = bench.template(STANDARD.replace("PRESSURE", "101.3").replace("ICE", ice))
+    judgement = judge(template, bench.candidates(template, [{"volume(hydrogen,theoretical)": "50.0"}]))
     assert judgement.revealed["celsius-for-kelvin"].tolist() == [True]
+    assert judgement.admitted.tolist() == [True]
+
+
+@pytest.mark.parametrize("pressure", ["101.3", "95.0"])
+def test_at_standard_conditions_the_standard_molar_volume_is_no_mistake(bench: Any, pressure: str) -> None:
+    """22.414 L/mol is right at 0 °C and 101.325 kPa, and nothing has to show it; elsewhere it shows."""
+    template = bench.template(STANDARD.replace("PRESSURE", pressure).replace("ICE", '0.0, unit = "°C"'))
+    judgement = judge(template, bench.candidates(template, [{"volume(hydrogen,theoretical)": "50.0"}]))
+    assert judgement.revealed["standard-molar-volume"].tolist() == [True]
+    assert judgement.admitted.tolist() == [True]

@@ -63,7 +63,7 @@ def test_a_substance_is_found_by_formula_number_synonym_or_state() -> None:
 
 def test_a_reaction_is_shown_with_its_equation_and_found_by_a_substance() -> None:
     assert list(reactions(["haematite"])) == [
-        ("iron-from-haematite", "redox", "Fe2O3 + 3 CO -> 2 Fe + 3 CO2", "iron from haematite")
+        ("iron-from-haematite", "redox", "Fe2O3 + 3 CO -> 2 Fe + 3 CO2", "reduction of iron(III) oxide by carbon monoxide")
     ]
     assert "aspirin" in [row[0] for row in reactions(["acetylsalicylic acid"])]
 

@@ -64,7 +64,7 @@ def test_a_choice_is_shown_by_its_name() -> None:
 def test_all_sessions_are_shown() -> None:
     text = "\n".join(sample("preparations/aspirin", 1))
     assert text.count("Acetylsalicylic acid (continued)") == 1
-    assert "(f) The percent yield" in text
+    assert "(e) The percent yield of acetylsalicylic acid [2 points] ____ %" in text
 
 
 @pytest.mark.parametrize("name", ["yield/zinc-iodide", "yield/zinc-iodide.toml"])

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from math import gcd
 from typing import Any
 
 import numpy as np
@@ -137,15 +138,17 @@ def test_a_window_holds_what_any_value_inside_gives(operation: str, span: Any, s
     assert window.low <= getattr(EXACT, operation)(low + (high - low) * share) <= window.high
 
 
+def in_floats(window: Window) -> Window:
+    value, low, high = (np.array([float(bound)]) for bound in (window.value, window.low, window.high))
+    return Window(value, low, high)
+
+
 @pytest.mark.parametrize("operation", BINARY)
 @given(first=st.tuples(positive, positive), second=st.tuples(positive, positive))
 def test_windows_over_floats_are_those_over_fractions(operation: str, first: Any, second: Any) -> None:
     (a, b), (c, d) = (sorted(pair) for pair in (first, second))
     exact = getattr(WINDOWS, operation)(between(a, b), between(c, d))
-    floats = [
-        Window(*(np.array([float(x)]) for x in (window.value, window.low, window.high)), 99)
-        for window in (between(a, b), between(c, d))
-    ]
+    floats = [in_floats(window) for window in (between(a, b), between(c, d))]
     batch = getattr(Windows(BATCH), operation)(*floats)
     bounds = [float(batch.value[0]), float(batch.low[0]), float(batch.high[0])]
     assert bounds == pytest.approx([float(exact.value), float(exact.low), float(exact.high)], rel=1e-12)
@@ -193,3 +196,20 @@ def test_a_rounded_window_holds_every_rounding_of_what_was_inside(span: Any, sha
 
 def test_a_widened_window_keeps_its_value() -> None:
     assert WINDOWS.widened(between(F(1), F(3)), F(1, 2)) == Window(F(2), F(1, 2), F(7, 2))
+
+
+@given(st.lists(st.integers(1, 8), min_size=2, max_size=4), positive, st.lists(st.integers(-3, 3), min_size=4))
+def test_the_least_whole_numbers_are_found_again(counts: list[int], mole: Fraction, errors: list[int]) -> None:
+    """Amounts in a ratio of small whole numbers, each wrong by up to 0.3 %."""
+    least = [count // gcd(*counts) for count in counts]
+    amounts = [count * mole * (1 + F(error, 1000)) for count, error in zip(counts, errors, strict=False)]
+    assert [EXACT.whole(index, amounts) for index in range(len(counts))] == least
+    arrays = [np.array([float(amount)]) for amount in amounts]
+    assert [BATCH.whole(index, arrays).tolist() for index in range(len(counts))] == [[n] for n in least]
+
+
+@pytest.mark.parametrize(("value", "nearest"), [("2.4", 2), ("2.5", 3), ("0.49", 0), ("7", 7)])
+def test_the_nearest_whole_number(value: str, nearest: int) -> None:
+    assert EXACT.nearest(F(value)) == nearest
+    assert BATCH.nearest(np.array([float(value)])) == nearest
+    assert WINDOWS.nearest(between(F(value) - 1, F(value) + 1)) == Window(F(nearest), F(nearest), F(nearest))

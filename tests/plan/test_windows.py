@@ -63,7 +63,8 @@ def test_a_value_in_a_unit(value: str, unit: str, expected: str) -> None:
 
 def answer(problems: Any, given: dict[str, str], asked: dict[str, str], **about: Any) -> Window:
     plan = problems.plan(given, asked, **about)
-    return next(iter(problems.answer_windows(plan, problems.data(given)).values()))
+    window: Window = next(iter(problems.answer_windows(plan, problems.data(given)).values()))
+    return window
 
 
 NEAT = {"others": ["C4H6O3"]}

@@ -18,13 +18,15 @@ from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import Written, read_written
 from problemgen.exact.rounding import figures_text
 from problemgen.load.banks import load_banks
+from problemgen.make.variants import equation_text
 from problemgen.model.banks import Banks
-from problemgen.model.blocks import Amount, Block, Calculation, Paragraph, Prose, Ratio, Strong
+from problemgen.model.blocks import Amount, Block, Calculation, Chemical, Paragraph, Prose, Ratio, Strong
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.evaluate import exact_values, window_values
+from problemgen.plan.laws.formulas import formula_text
 from problemgen.plan.windows import answer_window, given_window
 from problemgen.render.routes import Method
 from problemgen.render.solution import Numbers, SolvedPart, WorkedPart, worked_solution
@@ -54,9 +56,14 @@ def solved(
     windows = window_values(plan, windows, base)
     answers = {}
     for i, asked in enumerate(plan.asked):
-        if not asked.choice:
+        if asked.form == "number":
             window = answer_window(plan, asked, windows, base)
             answers[str(i)] = (figures_text(window.value, window.figures), asked.unit)
+        elif asked.form == "formula":
+            values = {name: one.value for name, one in windows.items()}
+            answers[str(i)] = (formula_text(plan, asked.quantity.role, values), asked.unit)
+        elif asked.form == "equation":
+            answers[str(i)] = (equation_text(scene), asked.unit)
     numbers = Numbers(
         values=exact_values(plan, {q.id: read_unit(u).to_engine(w.value) for q, (w, u) in given.items()}),
         data={q.id: (w.text, u) for q, (w, u) in given.items()},
@@ -175,7 +182,10 @@ def check_line(line: Calculation, exact: set[str]) -> None:
 
 def text_of(block: Block) -> str:
     assert isinstance(block, Paragraph)
-    return "".join(p.text if isinstance(p, Prose | Strong) else "?" for p in block.line)
+    texts = (
+        p.text if isinstance(p, Prose | Strong) else p.formula if isinstance(p, Chemical) else "?" for p in block.line
+    )
+    return "".join(texts)
 
 
 def calculations(worked: Sequence[WorkedPart]) -> list[Calculation]:
@@ -194,6 +204,10 @@ def check(scene: Scene, plan: Plan, given: Given, method: Method) -> Worked:
         last = part.blocks[-1]
         if asked.choice:
             assert text_of(last).endswith("is the limiting reagent.")
+            continue
+        if asked.form != "number":
+            assert isinstance(last, Paragraph)
+            assert numbers.answers[part.id][0].replace("->", "→") in text_of(last)
             continue
         assert isinstance(last, Calculation)
         number, unit = numbers.answers[part.id]

@@ -45,7 +45,9 @@ def test_a_table_has_its_columns_aligned_numbers_to_the_right() -> None:
     def cells(*texts: str) -> tuple[b.Line, ...]:
         return tuple((b.Prose(text),) for text in texts)
 
-    table = b.Table("Taken", cells("Substance", "m / g"), (cells("salt", "1.5"), cells("sugar", "12.25")), (False, True))
+    table = b.Table(
+        "Taken", cells("Substance", "m / g"), (cells("salt", "1.5"), cells("sugar", "12.25")), (False, True)
+    )
     assert list(text_lines([table])) == ["Taken", "  Substance  m / g", "  salt         1.5", "  sugar      12.25"]
     nameless = b.Table("", cells("A", "B"), (cells("x", ""),), (False, False))
     assert list(text_lines([nameless])) == ["  A  B", "  x"]
@@ -53,7 +55,7 @@ def test_a_table_has_its_columns_aligned_numbers_to_the_right() -> None:
 
 def calculation(*terms: b.Ratio, operators: tuple[str, ...] = (), relation: b.Line = ()) -> list[str]:
     result = b.Amount("24.4", (MMOL,), "NaCl")
-    return list(text_lines([b.Calculation(b.Symbol("n", "NaCl"), relation, terms, operators, result)]))
+    return list(text_lines([b.Calculation(b.Symbol("n", "NaCl"), relation, terms, operators, result, "read aloud")]))
 
 
 def test_a_line_of_working() -> None:
@@ -78,5 +80,5 @@ def test_a_line_of_working() -> None:
     ],
 )
 def test_powers_of_a_unit_are_one_number(piece: b.UnitPiece, text: str) -> None:
-    line = b.Calculation(b.Symbol("ρ"), (), (), (), b.Amount("2", (piece,)))
+    line = b.Calculation(b.Symbol("ρ"), (), (), (), b.Amount("2", (piece,)), "read aloud")
     assert list(text_lines([line])) == [f"    ρ = 2 {text}"]

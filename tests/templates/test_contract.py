@@ -1,6 +1,6 @@
 """What every template keeps, the next one as well: its variants solve, are fair, and can be printed and marked.
 
-That no variant of two thousand rewards a mistake or refuses an honest worker is in tests/plan/test_shipped_templates.py.
+No variant of two thousand rewards a mistake or refuses an honest worker: tests/plan/test_shipped_templates.py.
 """
 
 from __future__ import annotations

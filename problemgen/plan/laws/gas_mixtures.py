@@ -264,7 +264,7 @@ GAS_IN_MIXTURE = Law(
             everywhere=True,
             only_for=frozenset({"n", "V", "p"}),
         ),
-        Misuse(*STANDARD, 1000 * V - 22414 * n, everywhere=True, only_for=frozenset({"n", "V"})),
+        Misuse(*STANDARD, 1000 * V - 22414 * n, everywhere=True, harmless=True, only_for=frozenset({"n", "V"})),
     ),
 )
 

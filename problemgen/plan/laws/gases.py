@@ -101,7 +101,7 @@ IDEAL_GAS = Law(
             everywhere=True,
             only_for=frozenset({"n", "V", "p"}),
         ),
-        Misuse(*STANDARD, 1000 * V - 22414 * n, everywhere=True, only_for=frozenset({"n", "V"})),
+        Misuse(*STANDARD, 1000 * V - 22414 * n, everywhere=True, harmless=True, only_for=frozenset({"n", "V"})),
     ),
 )
 
@@ -145,7 +145,7 @@ GAS_DENSITY = Law(
             everywhere=True,
             only_for=frozenset({"rho", "M", "p"}),
         ),
-        Misuse(*STANDARD, 22414 * rho - 1000 * M, everywhere=True, only_for=frozenset({"rho", "M"})),
+        Misuse(*STANDARD, 22414 * rho - 1000 * M, everywhere=True, harmless=True, only_for=frozenset({"rho", "M"})),
     ),
 )
 

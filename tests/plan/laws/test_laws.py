@@ -9,7 +9,7 @@ from collections import Counter
 import pytest
 
 from problemgen.plan import laws
-from problemgen.plan.law import Law
+from problemgen.plan.law import Law, Misuse
 from problemgen.plan.laws import LAWS, LAWS_BY_ID
 
 MISUSES = [(law, misuse) for law in LAWS for misuse in law.misuses]
@@ -77,8 +77,7 @@ def test_a_mistake_is_called_the_same_wherever_it_is_made() -> None:
 
 
 @pytest.mark.parametrize(("law", "misuse"), MISUSES, ids=lambda one: one.id)
-def test_a_hint_tells_what_to_look_at_and_no_number(law: Law, misuse: object) -> None:
-    hint, only_for = getattr(misuse, "hint", ""), getattr(misuse, "only_for", frozenset())
-    assert hint[-1] in ".?"
-    assert not any(character.isdigit() for character in hint)
-    assert only_for <= set(law.words)
+def test_a_hint_tells_what_to_look_at_and_no_number(law: Law, misuse: Misuse) -> None:
+    assert misuse.hint[-1] in ".?"
+    assert not any(character.isdigit() for character in misuse.hint)
+    assert misuse.only_for <= set(law.words)

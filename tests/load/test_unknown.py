@@ -1,0 +1,123 @@
+"""Unknown compounds in templates: what the analysis of each hidden formula gives, and refusals."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+
+import pytest
+
+from problemgen.model.banks import Banks
+from problemgen.model.quantity import Quantity
+from problemgen.model.template import Template, Unknown
+from problemgen.plan.laws.formulas import COMPOUND, EMPIRICAL, MOLECULAR, SAMPLE
+
+F = Fraction
+Load = Callable[[str], Template]
+Faults = Callable[[str], list[str]]
+
+PARTS = '[[part]]\nquantity = "empirical_formula"\n'
+BALANCE = 'sample = { from = 0.2000, to = 0.4000, unit = "g", read = "balance-0.0001" }\nread = "balance-0.0001"\n'
+
+
+def text(formulas: str, analysis: str, *more: str, parts: str = PARTS) -> str:
+    head = f'[unknown]\nformulas = [{formulas}]\nanalysis = "{analysis}"\n'
+    return head + "\n".join(more) + "\n" + parts
+
+
+def unknown(template: Template) -> Unknown:
+    assert template.unknown is not None
+    return template.unknown
+
+
+def test_percentages_need_no_sample_and_scatter(template: Load) -> None:
+    one = template(text('"CH4O", "C2H6O"', "percent", 'rest = "O"'))
+    carbon, hydrogen = unknown(one).analysed
+    assert (carbon.quantity, carbon.unit, carbon.step.text) == (Quantity("mass_fraction", "C"), "%", "0.01")
+    assert [round(float(share), 2) for share in carbon.factors] == [37.48, 52.14]  # 12.011/32.042, 24.022/46.069
+    assert [round(float(share), 2) for share in hydrogen.factors] == [12.58, 13.13]
+    assert (carbon.base, carbon.scatter) == (None, 15)
+    assert one.draws == ()
+    assert one.is_drawn
+
+
+def test_masses_are_shares_of_the_sample(template: Load) -> None:
+    one = template(text('"FeO", "Fe2O3"', "masses", 'rest = "O"', BALANCE))
+    (iron,) = unknown(one).analysed
+    assert (iron.quantity, iron.unit, iron.base, iron.scatter) == (Quantity("mass", "Fe"), "g", SAMPLE, 0)
+    assert iron.factors[0] == F("55.845") / (F("55.845") + F("15.999"))
+    assert one.scene.unknown == ("Fe", "O")
+    assert one.scene.unknown_rest == "O"
+    assert [draw.quantity for draw in one.draws] == [SAMPLE]
+
+
+def test_a_sample_burns_to_carbon_dioxide_and_water(template: Load, banks: Banks) -> None:
+    one = template(text('"CH4O"', "combustion", 'rest = "O"', BALANCE))
+    dioxide, water = unknown(one).analysed
+    assert [a.quantity for a in (dioxide, water)] == [Quantity("mass", "carbon-dioxide"), Quantity("mass", "water")]
+    methanol, co2, h2o = F("32.042"), F("44.009"), F("18.015")
+    assert (dioxide.factors, water.factors) == ((co2 / methanol,), (2 * h2o / methanol,))
+    assert one.scene.species["water"].formula == banks.substances["water"].formula
+    assert one.scene.species[COMPOUND].name == "the compound"
+
+
+def test_the_right_formulas_are_known_by_their_masses(template: Load) -> None:
+    one = unknown(template(text('"C2H4O2", "C3H6O3"', "percent", 'rest = "O"', "molar_mass = 0.1")))
+    empirical, molecular = (one.truths[Quantity("molar_mass", COMPOUND, role).id] for role in (EMPIRICAL, MOLECULAR))
+    assert empirical[0] == empirical[1] == F("30.026")  # CH2O, both
+    assert molecular == (2 * F("30.026"), 3 * F("30.026"))
+    told = one.analysed[-1]
+    assert (told.quantity, told.unit, told.step.text, told.factors) == (
+        Quantity("molar_mass", COMPOUND),
+        "g/mol",
+        "0.1",
+        molecular,
+    )
+
+
+def test_every_element_is_analysed_where_none_is_the_rest(template: Load) -> None:
+    one = template(text('"CH4O"', "percent"))
+    assert [a.quantity.of for a in unknown(one).analysed] == ["C", "H", "O"]
+    assert one.scene.unknown_rest == ""
+
+
+@pytest.mark.parametrize(
+    ("body", "faults"),
+    [
+        (
+            text('"CH4O", "CH3Xx"', "percent"),
+            ["t.toml: unknown.formulas.2: found 'CH3Xx' is not a formula: "],
+        ),
+        (
+            text('"CH4O", "CH4S"', "percent"),
+            ["t.toml: unknown.formulas: found formulas of different elements; expected formulas of the same elements"],
+        ),
+        (
+            text('"FeO"', "masses", 'rest = "O"'),
+            ["t.toml: unknown.sample: found nothing; expected the range of the sample's mass"],
+        ),
+        (
+            text('"FeO"', "masses", 'rest = "O"', BALANCE.partition("\n")[0]),
+            ["t.toml: unknown.read: found nothing; expected a balance in banks/glassware.toml"],
+        ),
+        (
+            text('"FeO"', "masses", 'rest = "O"', BALANCE.replace('"\n', 'x"\n')),
+            [
+                "t.toml: unknown.read: found 'balance-0.0001x'; expected a balance in banks/glassware.toml. "
+                "Did you mean 'balance-0.0001'?"
+            ],
+        ),
+        (
+            text('"FeO"', "weighing"),
+            ["t.toml: unknown.analysis: found 'weighing'; expected "],
+        ),
+        (
+            text("", "percent"),
+            ["t.toml: unknown.formulas: found "],
+        ),
+    ],
+)
+def test_a_faulty_unknown_is_refused(faults_of: Faults, body: str, faults: list[str]) -> None:
+    found = faults_of(body)
+    assert len(found) == len(faults)
+    assert [one[: len(start)] for one, start in zip(found, faults, strict=True)] == faults
