@@ -169,6 +169,8 @@ def _check(options: argparse.Namespace) -> int:
         count = len(report.faults)
         _say(f"{count} fault{'s' if count != 1 else ''}:", *(f"  {fault}" for fault in report.faults))
         return FAILED
+    if report.unused and not options.quiet:
+        _say(f"remark: nothing uses these substances of the bank: {', '.join(report.unused)}")
     if not options.quiet:
         print(f"No faults in the banks, {report.templates} templates and {report.sets} sets.")
     return DONE

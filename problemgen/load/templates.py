@@ -110,7 +110,11 @@ class _Builder:
             read_value(givens, "unknown.sample", SAMPLE, document.sample)
         elif document.analysis != "percent":
             givens.fault("unknown.sample", "nothing", "the range of the sample's mass")
-        return UnknownReader(self.file, document, self.banks).unknown()
+        try:
+            return UnknownReader(self.file, document, self.banks).unknown()
+        except FaultsError as error:
+            givens.faults.extend(error.faults)
+            return None
 
     def with_unknown(self, scene: Scene, unknown: Unknown) -> Scene:
         """The scene with the compound, its elements and their analysis."""

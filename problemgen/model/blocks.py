@@ -152,6 +152,7 @@ class Part:
     unit: str  # the unit printed behind the blank; "" for a choice
     choices: tuple[Line, ...] = ()  # boxes to tick
     work_lines: int = 3  # room to write the working, in lines
+    wide: bool = False  # a blank as long as the line, for an equation
 
 
 @dataclass(frozen=True)
@@ -161,6 +162,12 @@ class UnitPiece:
     text: str
     exponent: int = 1
     cancelled: bool = False
+
+    @property
+    def raised(self) -> tuple[str, int]:
+        """The letters and their power: "m3" to the −1 is m to the −3."""
+        letters = self.text.rstrip("23")
+        return letters, int(self.text[len(letters) :] or "1") * self.exponent
 
 
 @dataclass(frozen=True)

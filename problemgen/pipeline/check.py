@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeVar
 
-from problemgen.errors import Fault, FaultsError
+from problemgen.chemistry.structure import structure_composition
+from problemgen.errors import Fault, FaultsError, FormulaError
 from problemgen.load.banks import load_banks
 from problemgen.load.resources import banks_folder, templates_folder
 from problemgen.load.roster import load_roster
@@ -32,11 +33,12 @@ _TRIAL_SIZE = 500
 
 @dataclass(frozen=True)
 class CheckReport:
-    """How many banks' entries, templates and sets were checked, and the faults."""
+    """How many templates and sets were checked, the faults, and the banks' substances that nothing uses."""
 
     templates: int
     sets: int
     faults: tuple[Fault, ...]
+    unused: tuple[str, ...] = ()
 
 
 def check(paths: Sequence[Path], progress: Progress) -> CheckReport:
@@ -48,15 +50,43 @@ def check(paths: Sequence[Path], progress: Progress) -> CheckReport:
     banks = _collected(lambda: load_banks(banks_folder()), faults)
     if banks is None:
         return CheckReport(0, 0, tuple(faults))
+    faults.extend(_structure_faults(banks))
     templates, sets = _found(paths, faults)
+    used = set(_used_by_banks(banks))
     total = len(templates) + len(sets)
     for done, (name, path) in enumerate(templates.items(), start=1):
-        _check_template(path, name, banks, faults)
+        used |= _check_template(path, name, banks, faults)
         progress("checking", done, total)
     for done, folder in enumerate(sets, start=len(templates) + 1):
         _check_set(folder, banks, faults)
         progress("checking", done, total)
-    return CheckReport(len(templates), len(sets), tuple(sorted(set(faults))))
+    unused = () if paths else tuple(sorted(banks.substances.keys() - used))
+    return CheckReport(len(templates), len(sets), tuple(sorted(set(faults))), unused)
+
+
+def _structure_faults(banks: Banks) -> Iterator[Fault]:
+    """Faults for structures that have other atoms than the formula."""
+    for substance in banks.substances.values():
+        if substance.smiles is None:
+            continue
+        key, expected = f"{substance.id}.smiles", f"a structure of the formula {substance.formula.text}"
+        try:
+            fits = structure_composition(substance.smiles) == dict(substance.formula.composition)
+        except FormulaError as error:
+            yield Fault("banks/substances.toml", key, str(error), expected)
+            continue
+        if not fits:
+            yield Fault("banks/substances.toml", key, repr(substance.smiles), expected)
+
+
+def _used_by_banks(banks: Banks) -> Iterator[str]:
+    """The substances that reactions, bottles and hydrates name."""
+    for reaction in banks.reactions.values():
+        yield from reaction.coefficients
+    yield from (bottle.of for bottle in banks.bottles.values())
+    for substance in banks.substances.values():
+        if substance.hydrate_of is not None:
+            yield from (substance.id, substance.hydrate_of)
 
 
 def _collected(load: Callable[[], T], faults: list[Fault]) -> T | None:
@@ -86,10 +116,13 @@ def _found(paths: Sequence[Path], faults: list[Fault]) -> tuple[dict[str, Path],
     return {n: p for n, p in templates.items() if p.resolve().parent not in inside_sets}, sets
 
 
-def _check_template(path: Path, name: str, banks: Banks, faults: list[Fault]) -> None:
+def _check_template(path: Path, name: str, banks: Banks, faults: list[Fault]) -> set[str]:
+    """Check one template; returns the substances that it uses."""
     template = _collected(lambda: load_template(path, name, banks), faults)
-    if template is not None:
-        faults.extend(nothing_drawn(template, str(path)) or _trial(template, str(path)))
+    if template is None:
+        return set()
+    faults.extend(nothing_drawn(template, str(path)) or _trial(template, str(path)))
+    return set(template.substances)
 
 
 def _trial(template: Template, file: str) -> Iterable[Fault]:

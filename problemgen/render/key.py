@@ -53,9 +53,11 @@ def key_document(
 def _variant_blocks(variant: Variant) -> Iterable[Block]:
     template = variant.template
     yield Heading(2, f"Problem {variant.problem.removeprefix('p')}: {template.title}")
-    yield Paragraph((Strong("Given: "), Prose(_given(variant))))
+    if variant.given:
+        yield Paragraph((Strong("Given: "), Prose(_given(variant))))
     yield _answers(variant)
-    yield ROUNDING_NOTE
+    if variant.given:
+        yield ROUNDING_NOTE
     yield from variant_solution(variant)
 
 
@@ -84,7 +86,7 @@ def _answers(variant: Variant) -> Table:
 
 def _answer_row(template: Template, index: int, part: Part, answer: Answer) -> tuple[Line, ...]:
     label: Line = (Strong(label_of(index)),)
-    prompt = prompt_of(template, part)
+    prompt = (Prose("Balanced equation"),) if part.asked.form == "equation" else prompt_of(template, part)
     points: Line = (Prose(part.points.text),)
     if answer.choice:
         chosen: Line = (Strong(template.scene.species[answer.choice].name),)

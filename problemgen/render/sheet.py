@@ -325,6 +325,7 @@ def _parts(variant: Variant, session: int) -> Iterable[Block]:
             unit=unit_text(part.asked.unit) if part.asked.form == "number" else "",
             choices=choices,
             work_lines=0 if part.asked.choice else lines,
+            wide=part.asked.form == "equation",
         )
 
 

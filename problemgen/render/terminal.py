@@ -112,7 +112,5 @@ def _amount(amount: b.Amount) -> str:
 
 
 def _unit_piece(piece: b.UnitPiece) -> str:
-    """A factor of a unit; the power that its own name holds and that of the unit are one: m3 to the −1 is m⁻³."""
-    name = piece.text.rstrip("23")
-    power = int(piece.text[len(name) :] or "1") * piece.exponent
+    name, power = piece.raised
     return name + (str(power).translate(_HIGH) if power != 1 else "")

@@ -149,6 +149,7 @@ def _part(block: b.Part) -> Data:
         "unit": unit_pieces(block.unit),
         "choices": [_line(choice) for choice in block.choices],
         "work": max(0, min(block.work_lines, MOST_WORK_LINES)),
+        "wide": block.wide,
     }
 
 
@@ -190,10 +191,11 @@ def _units(pieces: tuple[b.UnitPiece, ...]) -> list[Data]:
     shaped = []
     for index, piece in enumerate(pieces):
         divided = slash and piece.exponent < 0
-        power = -piece.exponent if divided else piece.exponent
+        name, power = piece.raised
+        power = -power if divided else power
         sup = "" if power == 1 else str(power).replace("-", "−")
         join = "/" if divided else " " if index else ""
-        shaped.append({"join": join, "text": clean_text(piece.text), "sup": sup, "cancelled": piece.cancelled})
+        shaped.append({"join": join, "text": clean_text(name), "sup": sup, "cancelled": piece.cancelled})
     return shaped
 
 

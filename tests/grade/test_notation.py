@@ -93,7 +93,7 @@ def oxalate() -> Marked:
 @pytest.mark.parametrize("wrote", ["CH2O", "HCHO", "C H2 O", "= CH2O.", "CH₂O", "OCH2"])
 def test_a_formula_with_the_right_atoms_is_right(burnt: Marked, wrote: str) -> None:
     part = burnt({"a": wrote, "b": "C3H6O3"})["a"]
-    assert (part.verdict, part.points, part.sentence) == ("right", 2, "Right.")
+    assert (part.verdict, part.points, part.sentence) == ("right", F(2), "Right.")
 
 
 @pytest.mark.parametrize(

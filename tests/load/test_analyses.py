@@ -37,7 +37,7 @@ def load(tmp_path: Path) -> Load:
     return one
 
 
-def texts(problem: FixedProblem) -> list[tuple[str, bool | None]]:
+def texts(problem: FixedProblem) -> list[tuple[str | None, bool | None]]:
     assert problem.error is None, problem.error
     return [(answer.text, answer.accepted) for answer in solve(problem, constants()).answers]
 

@@ -69,3 +69,7 @@ def test_the_fault_tells_each_rule_s_share(bench: Any) -> None:
     (fault,) = told(bench.template(narrow))
     assert fault.startswith("t.toml: given: found 0.0% of the candidates admissible (turned away: flask ")
     assert ", limiting " in fault
+
+
+def test_an_equation_to_balance_needs_no_room(bench: Any) -> None:
+    assert told(bench.template('reaction = "propane-combustion"\n[[part]]\nquantity = "balanced_equation"\n')) == []

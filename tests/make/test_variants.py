@@ -157,3 +157,16 @@ def test_the_refusal_names_the_rules_in_the_order_of_their_shares(bench: Any) ->
 
 def test_every_rule_has_advice() -> None:
     assert tuple(ADVICE) == RULES
+
+
+TO_BALANCE = 'reaction = "propane-combustion"\n[[part]]\nquantity = "balanced_equation"\n'
+
+
+def test_an_equation_to_balance_is_the_same_for_everybody(bench: Any) -> None:
+    template = bench.template(TO_BALANCE, "propane")
+    maker = Maker(template, STREAM)
+    variants = list(maker.variants(["s1", "s2", "s3"]))
+    assert not template.is_drawn
+    assert [one.student for one in variants] == ["s1", "s2", "s3"]
+    assert {one.answers[0].text for one in variants} == {"C3H8 + 5 O2 -> 3 CO2 + 4 H2O"}
+    assert (maker.rejections.candidates, maker.rejections.admitted) == (3, 3)

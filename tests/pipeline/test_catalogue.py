@@ -23,7 +23,7 @@ def test_all_templates_stand_by_topic_and_the_sets_last() -> None:
 
 
 def test_a_template_is_shown_with_its_level_and_title() -> None:
-    assert list(templates(["propane"]))[0] == ("equations", "equations/propane-burns", "1", "Propane burns")
+    assert next(iter(templates(["propane"]))) == ("equations", "equations/propane-burns", "1", "Propane burns")
 
 
 def test_a_set_is_shown_with_the_number_of_its_problems() -> None:
@@ -63,7 +63,12 @@ def test_a_substance_is_found_by_formula_number_synonym_or_state() -> None:
 
 def test_a_reaction_is_shown_with_its_equation_and_found_by_a_substance() -> None:
     assert list(reactions(["haematite"])) == [
-        ("iron-from-haematite", "redox", "Fe2O3 + 3 CO -> 2 Fe + 3 CO2", "reduction of iron(III) oxide by carbon monoxide")
+        (
+            "iron-from-haematite",
+            "redox",
+            "Fe2O3 + 3 CO -> 2 Fe + 3 CO2",
+            "reduction of iron(III) oxide by carbon monoxide",
+        )
     ]
     assert "aspirin" in [row[0] for row in reactions(["acetylsalicylic acid"])]
 

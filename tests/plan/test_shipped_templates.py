@@ -1,4 +1,4 @@
-"""Every template that comes with the program, on five hundred variants: no usual mistake is rewarded, nobody who
+"""Every template that comes with the program, on a thousand variants: no usual mistake is rewarded, nobody who
 works honestly is refused, and the windows are narrow.
 """
 
@@ -28,7 +28,7 @@ ROOT = Path(__file__).parents[2]
 TEMPLATES = sorted(
     path for path in (ROOT / "templates").rglob("*.toml") if not {"sets", "layouts"} & set(path.relative_to(ROOT).parts)
 )
-STUDENTS = [f"student {number}" for number in range(500)]
+STUDENTS = [f"student {number}" for number in range(1000)]
 EXACT = Exact()
 
 WIDEST = Fraction(3, 100)
