@@ -13,6 +13,7 @@ What an honest worker may do, and so what the window holds:
 from __future__ import annotations
 
 from collections.abc import Mapping
+from fractions import Fraction
 from typing import Any
 
 from problemgen.chemistry.units import Unit, read_unit
@@ -25,6 +26,9 @@ __all__ = ["UNLIMITED_FIGURES", "answer_window", "given_window", "in_unit"]
 
 UNLIMITED_FIGURES = 4
 """Figures of an answer that no measured value limits (a molar mass)."""
+
+_FREEZING, _SHORT_FREEZING = Fraction("273.15"), Fraction(273)
+"""0 °C in kelvin, exact, and as courses shorten it: common practice, no source."""
 
 
 def in_unit(value: Any, unit: Unit, base: Base) -> Any:
@@ -44,7 +48,8 @@ def given_window(value: Any, place: Any, unit: Unit, base: Base) -> Window:
     """The window of a given value in engine units.
 
     `value` is in `unit`, `place` the decimal exponent of its last written digit. Where converting does more
-    than move the decimal point, the converted value may have been rounded, as any intermediate result.
+    than move the decimal point, the converted value may have been rounded, as any intermediate result; a temperature
+    may have been converted with 273 as well as with 273.15.
     """
     windows = Windows(base)
     converted = base.add(base.multiply(value, base.number(unit.factor)), base.number(unit.offset))
@@ -53,6 +58,9 @@ def given_window(value: Any, place: Any, unit: Unit, base: Base) -> Window:
     window = Window(converted, converted, converted, figures)
     if _moves_point(unit):
         return window
+    if unit.offset == _FREEZING:
+        low = base.add(converted, base.number(_SHORT_FREEZING - _FREEZING))
+        window = Window(converted, low, converted, figures)
     return windows.rounded(window, base.greater(figures, LEAST_FIGURES))
 
 

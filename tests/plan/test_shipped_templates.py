@@ -28,7 +28,7 @@ ROOT = Path(__file__).parents[2]
 TEMPLATES = sorted(
     path for path in (ROOT / "templates").rglob("*.toml") if not {"sets", "layouts"} & set(path.relative_to(ROOT).parts)
 )
-STUDENTS = [f"student {number}" for number in range(1000)]
+STUDENTS = [f"student {number}" for number in range(2000)]
 EXACT = Exact()
 
 WIDEST = Fraction(3, 100)

@@ -23,8 +23,9 @@ GIVEN: list[tuple[str, str, str, str, str, int]] = [
     ("0.0500", "mol/L", "0.05", "0.05", "0.05", 3),
     ("250", "mL", "0.25", "0.25", "0.25", 3),
     # more than the decimal point moves: the converted value may have been rounded to the figures of the data
-    ("25.0", "°C", "298.15", "298.1", "298.2", 4),
-    ("25", "°C", "298.15", "297.65", "298.65", 3),
+    # and a temperature may have been converted with 273
+    ("25.0", "°C", "298.15", "297.95", "298.2", 4),
+    ("25", "°C", "298.15", "297.5", "298.65", 3),
     ("1.00", "atm", "101.325", "100.825", "101.825", 3),
     ("1.0", "atm", "101.325", "100.825", "101.825", 2),  # and to no fewer than three
     ("2.00", "lb", "907.18474", "906.68474", "907.68474", 3),
@@ -41,7 +42,7 @@ def test_the_window_of_a_given_value(text: str, unit: str, value: str, low: str,
 def test_the_windows_of_many_given_values_at_once() -> None:
     window = given_window(np.array([25.0, 99.9]), np.array([-1, -1]), read_unit("°C"), Batch())
     assert window.value == pytest.approx([298.15, 373.05], rel=1e-15)
-    assert window.low == pytest.approx([298.1, 373.0], rel=1e-15)
+    assert window.low == pytest.approx([297.95, 372.85], rel=1e-12)
     assert window.high == pytest.approx([298.2, 373.1], rel=1e-15)
     assert window.figures.tolist() == [4, 4]
 
