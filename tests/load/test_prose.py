@@ -9,7 +9,9 @@ from problemgen.load.prose import prose_fault
 from problemgen.model.quantity import Quantity
 
 
-@pytest.mark.parametrize("story", ["", "Plain words.", "Two *lines*\nand {{ given.salt.mass }}.", "100 % { } { not a tag }"])
+@pytest.mark.parametrize(
+    "story", ["", "Plain words.", "Two *lines*\nand {{ given.salt.mass }}.", "100 % { } { not a tag }"]
+)
 def test_readable_prose_has_no_fault(story: str) -> None:
     assert list(prose_fault("t.toml", story, [Quantity("mass", "salt")])) == []
 
