@@ -133,7 +133,7 @@ def test_a_mistake_is_named_with_a_hint_that_does_not_give_the_formula(burnt: Ma
     )
 
 
-def test_masses_compared_instead_of_amounts_are_named(lactic: Template, burnt: Marked) -> None:
+def test_masses_compared_instead_of_amounts_are_named(burnt: Marked) -> None:
     part = burnt({"a": "C6HO8"})["a"]  # 40.0 : 6.71 : 53.3 grams of C, H and O, over the least: 5.96 : 1 : 7.94
     assert (part.verdict, part.reason) == ("mistake", "masses-compared")
 

@@ -16,7 +16,8 @@ VALUES = {
 
 
 def test_given_values_stand_in_the_place_of_their_names() -> None:
-    story = "{{ given.acetic_anhydride.volume }}, {{ given.hydrogen_chloride.initial_volume }}, {{ given.sample.sample_mass }}"
+    places = ("acetic_anhydride.volume", "hydrogen_chloride.initial_volume", "sample.sample_mass")
+    story = ", ".join(f"{{{{ given.{place} }}}}" for place in places)
     assert told_story(story, VALUES) == "5.00 mL, 10.00 mL, 0.250 g"
 
 
