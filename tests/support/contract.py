@@ -40,7 +40,7 @@ def read_back(template: Template, variants: Sequence[Variant]) -> tuple[KeyHead,
         with path.open("wb") as file:
             file.write(lines.opening(the_set(template), {}))
             for variant in variants:
-                file.write(lines.student(the_student(variant), "XXXX", [variant]))
+                file.write(lines.student(the_student(variant), "AAAA-AAAA", [variant]))
             file.write(lines.closing())
         with Answers(path) as answers:
             return answers.head, tuple(answers)

@@ -9,7 +9,7 @@ from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import Quantity
 from problemgen.plan.law import Instance, Law, Misuse, letters
 from problemgen.plan.laws.amounts import has_mass, molar_mass_expression
-from problemgen.plan.laws.gases import CELSIUS, CELSIUS_WORDS, STANDARD, own_role, told
+from problemgen.plan.laws.gases import GAS_LAW_MISUSES, own_role, told
 
 __all__ = ["LAWS", "MIXED", "components"]
 
@@ -256,16 +256,7 @@ GAS_IN_MIXTURE = Law(
         "T": "The equation of state, solved for the temperature in kelvin.",
     },
     source="Dalton's law; IUPAC Green Book, 3rd ed. 2007, section 2.11",
-    misuses=(
-        Misuse(
-            CELSIUS,
-            *CELSIUS_WORDS,
-            100 * (p * V - n * R * T) + n * R * 27315,
-            everywhere=True,
-            only_for=frozenset({"n", "V", "p"}),
-        ),
-        Misuse(*STANDARD, 1000 * V - 22414 * n, everywhere=True, harmless=True, only_for=frozenset({"n", "V"})),
-    ),
+    misuses=GAS_LAW_MISUSES,
 )
 
 LAWS = (

@@ -11,7 +11,19 @@ from problemgen.model.quantity import Quantity
 from problemgen.plan.law import Instance, Law, Misuse, letters
 from problemgen.plan.laws.amounts import stages
 
-__all__ = ["CELSIUS", "CELSIUS_WORDS", "LAWS", "LETTERS", "STANDARD", "ZERO", "has_states", "own_role", "state", "told"]
+__all__ = [
+    "CELSIUS",
+    "CELSIUS_WORDS",
+    "GAS_LAW_MISUSES",
+    "LAWS",
+    "LETTERS",
+    "STANDARD",
+    "ZERO",
+    "has_states",
+    "own_role",
+    "state",
+    "told",
+]
 
 p, V, n, R, T, rho, M, Vm = letters("p V n R T rho M Vm")
 
@@ -81,6 +93,18 @@ def _gases(law: Law, scene: Scene) -> Iterator[Instance]:
                 yield Instance(law, {**conditions, **own, "R": gas_constant})
 
 
+GAS_LAW_MISUSES = (
+    Misuse(
+        CELSIUS,
+        *CELSIUS_WORDS,
+        100 * (p * V - n * R * T) + n * R * 27315,
+        everywhere=True,
+        only_for=frozenset({"n", "V", "p"}),
+    ),
+    Misuse(*STANDARD, 1000 * V - 22414 * n, everywhere=True, harmless=True, only_for=frozenset({"n", "V"})),
+)
+"""The usual mistakes with pV = nRT, for a gas alone and in a mixture."""
+
 IDEAL_GAS = Law(
     id="ideal-gas",
     title="Ideal gas",
@@ -93,16 +117,7 @@ IDEAL_GAS = Law(
         "T": "The equation of state of the ideal gas, solved for the temperature in kelvin.",
     },
     source="IUPAC Green Book, 3rd ed. 2007, section 2.11; R exact since SI 2019",
-    misuses=(
-        Misuse(
-            CELSIUS,
-            *CELSIUS_WORDS,
-            100 * (p * V - n * R * T) + n * R * 27315,
-            everywhere=True,
-            only_for=frozenset({"n", "V", "p"}),
-        ),
-        Misuse(*STANDARD, 1000 * V - 22414 * n, everywhere=True, harmless=True, only_for=frozenset({"n", "V"})),
-    ),
+    misuses=GAS_LAW_MISUSES,
 )
 
 
