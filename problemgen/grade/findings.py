@@ -13,6 +13,7 @@ from problemgen.model.answers import PartKey, Truth
 from problemgen.model.plan import Mistake
 from problemgen.model.problem import Asked
 from problemgen.plan.arithmetic import EXACT_FIGURES, Window
+from problemgen.plan.evaluate import LEAST_FIGURES
 
 __all__ = [
     "Finding",
@@ -22,6 +23,7 @@ __all__ = [
     "hint_of",
     "not_right",
     "readings_of",
+    "rounded_once_more",
     "said_in",
     "slip_of",
     "told",
@@ -79,12 +81,23 @@ def slip_of(truth: Truth, value: Fraction) -> tuple[str, str] | None:
     return None
 
 
+def rounded_once_more(reading: Reading, part: PartKey, truth: Truth) -> bool:
+    """Whether an answer is right but for one figure fewer than the data support, and has three or more.
+
+    How many figures are due is the policy's business: the method is right.
+    """
+    window = as_window(reading, part, truth)
+    if window is None or not LEAST_FIGURES <= window.figures == truth.figures - 1:
+        return False
+    return _meets(window, truth, read_unit(part.asked.unit))
+
+
 def not_right(reading: Reading, part: PartKey, truth: Truth) -> tuple[str, str]:
     """The reason and the sentence for an answer that is wrong: rounded too far, or without any explanation."""
     window = as_window(reading, part, truth)
     if window is not None and window.figures < truth.figures and _meets(window, truth, read_unit(part.asked.unit)):
         return "rounded-too-far", f"Rounded too far: the data support {truth.figures} significant figures."
-    return "no-match", "Not right. Go through the steps again, and write the unit beside each number."
+    return "no-match", "Not right. Go through the steps again, with the unit of each number beside it."
 
 
 def _meets(window: Window, truth: Truth, unit: Unit) -> bool:

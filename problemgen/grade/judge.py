@@ -26,6 +26,7 @@ from problemgen.grade.findings import (
     hint_of,
     not_right,
     readings_of,
+    rounded_once_more,
     said_in,
     slip_of,
     told,
@@ -121,6 +122,8 @@ class _Bench:
             return unread(reading)
         if truth.low <= said.value <= truth.high:
             return Finding("right", "in-window", "Right.", Fraction(1))
+        if rounded_once_more(reading, part, truth):
+            return Finding("right", "one-figure-fewer", "Right.", Fraction(1))
         slip = slip_of(truth, said.value)
         if slip is not None:
             return Finding("slip", *slip, self.policy.unit_slip)

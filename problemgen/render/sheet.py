@@ -37,9 +37,13 @@ EXERCISE = (
     "rules and the current safety data sheet of every substance."
 )
 _HOW_TO = (
-    "Write a number and its unit in each blank. Keep at least three figures on the way (molar masses to one decimal or "
-    "better), and round the answer to the figures that the data support."
+    "Write a number and its unit in each blank. "
 )
+FIGURES_RULE = (
+    "Take molar masses to two decimals or better, keep on the way at least as many figures as your data have (never "
+    "fewer than three), and round the answer to the figures that the data support."
+)
+"""What a student is told of rounding: whoever keeps to it arrives inside every window."""
 
 
 def sheet_document(
@@ -67,7 +71,7 @@ def sheet_of(problem_set: ProblemSet, session: int) -> Sheet:
 
 def _sheet_blocks(sheet: Sheet, variants: Sequence[Variant]) -> Iterable[Block]:
     yield NewSheet(sheet.title)
-    yield Paragraph((Prose(_HOW_TO),))
+    yield Paragraph((Prose(_HOW_TO + FIGURES_RULE),))
     shown = [variant for variant in variants if variant.template.parts_of(sheet.session)]
     for variant in shown:
         yield from problem_blocks(variant, sheet.session)

@@ -88,7 +88,7 @@ def _table(table: b.Table) -> Iterator[str]:
 
 
 def _calculation(line: b.Calculation) -> str:
-    relation = _line(line.relation)
+    relation = _relation(line.relation)
     head = f"{_inline(line.symbol)} = {relation} = " if relation else f"{_inline(line.symbol)} = "
     chain = ""
     for index, term in enumerate(line.terms):
@@ -98,11 +98,25 @@ def _calculation(line: b.Calculation) -> str:
     return f"{head}{chain} = {result}" if chain and chain != result else f"{head}{result}"
 
 
+def _relation(line: b.Line) -> str:
+    """A law in symbols; a lone slash divides all before it by all behind it, which brackets tell."""
+    slashes = [index for index, piece in enumerate(line) if isinstance(piece, b.Prose) and piece.text.strip() == "/"]
+    if len(slashes) != 1:
+        return _line(line)
+    top, bottom = line[: slashes[0]], line[slashes[0] + 1 :]
+    return f"{_bracketed(top)}/{_bracketed(bottom)}"
+
+
+def _bracketed(line: b.Line) -> str:
+    return f"({_line(line)})" if len(line) > 1 else _line(line)
+
+
 def _ratio(ratio: b.Ratio) -> str:
     top = " × ".join(_amount(amount) for amount in ratio.top)
     if not ratio.bottom:
         return top
-    return f"({top} / {' × '.join(_amount(amount) for amount in ratio.bottom)})"
+    bottom = " × ".join(_amount(amount) for amount in ratio.bottom)
+    return f"({top} / ({bottom}))" if len(ratio.bottom) > 1 else f"({top} / {bottom})"
 
 
 def _amount(amount: b.Amount) -> str:

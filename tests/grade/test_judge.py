@@ -186,7 +186,7 @@ def test_a_usual_mistake_is_named(judge: Judge, label: str, wrote: str, mistake:
 def test_an_answer_without_any_explanation_is_wrong(judge: Judge) -> None:
     part = parts(judge({"1a": "3.111 mmol"}))["1a"]
     assert (part.verdict, part.reason, part.points) == ("wrong", "no-match", NOTHING)
-    assert part.sentence == "Not right. Go through the steps again, and write the unit beside each number."
+    assert part.sentence == "Not right. Go through the steps again, with the unit of each number beside it."
 
 
 # follow-through

@@ -1,0 +1,42 @@
+"""Rounding by one figure too much is no wrong method; by more it is told as rounding."""
+
+from __future__ import annotations
+
+from fractions import Fraction as F
+
+import pytest
+
+from problemgen.chemistry.units import read_unit
+from problemgen.grade.findings import not_right, rounded_once_more
+from problemgen.grade.reading import read_answer
+from problemgen.model.answers import PartKey, Truth
+from problemgen.model.problem import Asked
+from problemgen.model.quantity import Quantity
+
+PART = PartKey("01", "a", Asked(Quantity("amount", "iron"), "mmol"), F(1), "The amount of iron", 1)
+TRUTH = Truth(F("20.82"), F("20.811"), F("20.829"), 4, "20.82", "")
+
+
+@pytest.mark.parametrize(
+    ("wrote", "forgiven"),
+    [
+        ("20.8 mmol", True),
+        ("20,8", True),
+        ("0.0208 mol", True),
+        ("20.9 mmol", False),  # rounded the wrong way
+        ("21 mmol", False),  # two figures
+        ("20.80 mmol", False),  # four figures, and wrong in the last
+        ("3/4", False),
+    ],
+)
+def test_one_figure_fewer_is_forgiven_from_three_figures_on(wrote: str, *, forgiven: bool) -> None:
+    reading = read_answer(wrote, read_unit("mmol"))
+    assert rounded_once_more(reading, PART, TRUTH) is forgiven
+
+
+def test_two_figures_are_told_as_rounding() -> None:
+    reading = read_answer("21 mmol", read_unit("mmol"))
+    assert not_right(reading, PART, TRUTH) == (
+        "rounded-too-far",
+        "Rounded too far: the data support 4 significant figures.",
+    )
