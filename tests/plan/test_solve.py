@@ -143,11 +143,11 @@ def test_with_nothing_to_compare_a_ranking_is_refused(problems: Any) -> None:
 
 
 def test_given_values_are_windows_of_their_written_digits(problems: Any) -> None:
-    """25 °C is known to three figures of kelvin, and may have been rounded."""
+    """25 °C is known to three figures of kelvin, and may have been converted with 273 and rounded."""
     question = ask(problems, "temperature(H2)", "K")
     told = {"temperature(H2)": Datum(read_written("25"), "°C")}
     scene = problems.scene(told, others=["H2"])
     solution = solve(
         FixedProblem("p1", "made-up", scene, {q: told[q.id] for q in scene.given}, (question,)), constants()
     )
-    assert (solution.answers[0].low, solution.answers[0].high) == ("297.15", "299.15")
+    assert (solution.answers[0].low, solution.answers[0].high) == ("297", "299.15")
