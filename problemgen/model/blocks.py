@@ -139,6 +139,7 @@ class Table:
     numeric: tuple[bool, ...]  # a column each: aligned right
     wide: int = 0
     compact: bool = False  # smaller type, for many rows
+    shares: tuple[int, ...] = ()  # of the width, a column each; long cells wrap
 
 
 @dataclass(frozen=True)

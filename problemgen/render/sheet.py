@@ -36,9 +36,12 @@ EXERCISE = (
     "These pages are a calculation exercise, not a procedure. In the laboratory follow your instructor, the local "
     "rules and the current safety data sheet of every substance."
 )
-_HOW_TO = (
-    "Write a number and its unit in each blank. "
-)
+_WHAT_TO_WRITE = {
+    "number": "Write a number in each blank; the unit stands beside it. ",
+    "formula": "Write a formula where one is asked. ",
+    "equation": "Write the balanced equation where one is asked. ",
+    "species": "Tick one reagent where there are boxes. ",
+}
 FIGURES_RULE = (
     "Take molar masses to two decimals or better, keep on the way at least as many figures as your data have (never "
     "fewer than three), and round the answer to the figures that the data support."
@@ -71,12 +74,19 @@ def sheet_of(problem_set: ProblemSet, session: int) -> Sheet:
 
 def _sheet_blocks(sheet: Sheet, variants: Sequence[Variant]) -> Iterable[Block]:
     yield NewSheet(sheet.title)
-    yield Paragraph((Prose(_HOW_TO + FIGURES_RULE),))
     shown = [variant for variant in variants if variant.template.parts_of(sheet.session)]
+    yield Paragraph((Prose(_how_to(shown, sheet.session)),))
     for variant in shown:
         yield from problem_blocks(variant, sheet.session)
     hazards = _hazards(shown, sheet.session)
     yield Caution("A calculation exercise, not a procedure", ((Prose(EXERCISE),), *hazards))
+
+
+def _how_to(variants: Sequence[Variant], session: int) -> str:
+    """What to write where, for the kinds of answers on a sheet, and how to round."""
+    forms = {part.asked.form for variant in variants for part in variant.template.parts_of(session)}
+    told = "".join(words for form, words in _WHAT_TO_WRITE.items() if form in forms)
+    return told + FIGURES_RULE if "number" in forms else told.rstrip()
 
 
 def problem_blocks(variant: Variant, session: int) -> Iterable[Block]:
@@ -116,8 +126,7 @@ def _data(variant: Variant, session: int) -> Iterable[Block]:
     rows = [row for name in names if (row := _row(variant, name, session))]
     if rows:
         header = ((Prose("Substance"),), (Prose("Taken"),), (Prose("Data"),))
-        longest = max(len(piece.text) for row in rows for piece in row[2] if isinstance(piece, Prose))
-        yield Table("Your numbers", header, tuple(rows), (False, False, False), wide=2 if longest > _LONG else 0)
+        yield Table("Your numbers", header, tuple(rows), (False, False, False), shares=(4, 3, 4))
     for obtained in variant.template.obtained:
         if session == variant.template.sessions:
             datum = variant.given[obtained.quantity.id]
@@ -125,27 +134,18 @@ def _data(variant: Variant, session: int) -> Iterable[Block]:
             product: Line = (Prose(" of "), *species_words(variant.template, of)) if of else ()
             words = Prose(f"{_obtained_words(obtained.quantity)}: ")
             yield Paragraph((words, Strong(quantity_text(datum)), *product, Prose(".")))
-    if variant.flask is not None and session == 1:
+    if variant.flask is not None and session == 1 and _is_preparation(variant.template):
         yield Note((Prose(f"The mixture fits a {variant.flask}-mL flask (two thirds full at most)."),))
-
-
-def _widest(rows: Iterable[tuple[Line, ...]]) -> int:
-    """The column that takes the room that is left: the substance's, or the longest where that would leave none."""
-    longest = [0, 0, 0]
-    for row in rows:
-        for column, cell in enumerate(row):
-            length = sum(len(piece.text) for piece in cell if isinstance(piece, Prose))
-            longest[column] = max(longest[column], length)
-    return 0 if sum(longest[1:]) <= _ROOM else longest.index(max(longest))
-
-
-_ROOM = 56
-"""Characters of both columns of data beside which a substance's name has room."""
 
 
 def _obtained_words(quantity: Quantity) -> str:
     words = ROLES[quantity.role]
     return "Obtained, dry" if quantity.role == "actual" else words[0].upper() + words[1:]
+
+
+def _is_preparation(template: Template) -> bool:
+    """Whether a reaction is carried out to obtain something, in a reaction flask; a titration is not."""
+    return template.reaction is not None and "preparation" in template.reaction.kind
 
 
 def _row(variant: Variant, name: str, session: int) -> tuple[Line, Line, Line] | None:
@@ -163,9 +163,6 @@ def _row(variant: Variant, name: str, session: int) -> tuple[Line, Line, Line] |
     who: Line = species_words(template, name) if name != _SAMPLE else (Prose(_whole(mine)),)
     return who, (Prose(", ".join(taken) or "–"),), (Prose("; ".join(data) or "–"),)
 
-
-_LONG = 45
-"""Data of more characters may fill several lines; shorter ones leave the room to the substance's name."""
 
 _SAMPLE = ""
 """What belongs to no species is the sample's, or that of a mixture of gases."""

@@ -138,6 +138,7 @@ def _table(block: b.Table) -> Data:
         "numeric": list(block.numeric),
         "wide": block.wide,
         "compact": block.compact,
+        "shares": list(block.shares),
     }
 
 

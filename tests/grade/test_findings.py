@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fractions import Fraction as F
+from fractions import Fraction
 
 import pytest
 
@@ -13,6 +13,7 @@ from problemgen.model.answers import PartKey, Truth
 from problemgen.model.problem import Asked
 from problemgen.model.quantity import Quantity
 
+F = Fraction
 PART = PartKey("01", "a", Asked(Quantity("amount", "iron"), "mmol"), F(1), "The amount of iron", 1)
 TRUTH = Truth(F("20.82"), F("20.811"), F("20.829"), 4, "20.82", "")
 

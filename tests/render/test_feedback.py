@@ -88,7 +88,7 @@ def test_every_part_has_its_row(tmp_path: Path) -> None:
 
 def test_what_is_said_names_the_parts_that_it_is_about_once(tmp_path: Path) -> None:
     found = bullets(feedback(tmp_path, {**RIGHT, "1a": "3.111", "1b": "1.777", "2a": ""}))
-    expected = "1a, 1b: Not right. Go through the steps again, and write the unit beside each number."
+    expected = "1a, 1b: Not right. Go through the steps again, with the unit of each number beside it."
     assert expected in found
     assert "2a: No answer." in found
 
