@@ -134,6 +134,7 @@ def _data(variant: Variant, session: int) -> Iterable[Block]:
             product: Line = (Prose(" of "), *species_words(variant.template, of)) if of else ()
             words = Prose(f"{_obtained_words(obtained.quantity)}: ")
             yield Paragraph((words, Strong(quantity_text(datum)), *product, Prose(".")))
+    yield from _notes(variant.template)
     if variant.flask is not None and session == 1 and _is_preparation(variant.template):
         yield Note((Prose(f"The mixture fits a {variant.flask}-mL flask (two thirds full at most)."),))
 
@@ -141,6 +142,24 @@ def _data(variant: Variant, session: int) -> Iterable[Block]:
 def _obtained_words(quantity: Quantity) -> str:
     words = ROLES[quantity.role]
     return "Obtained, dry" if quantity.role == "actual" else words[0].upper() + words[1:]
+
+
+def _notes(template: Template) -> Iterable[Block]:
+    """What stands in no row of data: reagents in excess, and the constants that the problem needs."""
+    excess = [template.scene.species[name].name for name in template.scene.species if name in template.scene.in_excess]
+    if excess:
+        yield Note((Prose(f"In excess: {', '.join(excess)}."),))
+    needed = {constant.quantity.kind for constant in template.plan.constants}
+    constants = [text for kind, text in _CONSTANTS.items() if kind in needed]
+    if constants:
+        yield Note((Prose(f"{'; '.join(constants)}."),))
+
+
+_CONSTANTS = {
+    "gas_constant": "R = 8.3145 kPa·L/(mol·K), and 0 °C is 273.15 K",
+    "avogadro": "N_A = 6.0221 × 10²³ per mole",
+}
+"""The constants as a sheet prints them: SI Brochure, 9th edition, 2019, rounded."""
 
 
 def _is_preparation(template: Template) -> bool:
