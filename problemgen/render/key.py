@@ -22,7 +22,8 @@ from problemgen.model.template import Part, Template
 from problemgen.model.variant import Answer, Variant
 from problemgen.render.analyses import equation_line
 from problemgen.render.answers import printed_answer
-from problemgen.render.prompts import label_of, number_text, prompt_of, quantity_text, unit_text
+from problemgen.render.prompts import label_of, number_text, prompt_of, unit_text
+from problemgen.render.sheet import printed_value
 from problemgen.render.solution import ROUNDING_NOTE, Numbers, SolvedPart, worked_solution
 
 __all__ = ["key_document", "numbers_of", "variant_solution"]
@@ -62,13 +63,14 @@ def _variant_blocks(variant: Variant) -> Iterable[Block]:
 
 
 def _given(variant: Variant) -> str:
-    told = []
+    """The given values, a substance after the other, in the sheet's words."""
+    told: dict[str, list[str]] = {}
     for quantity in sorted(variant.template.scene.given, key=lambda q: (_order(variant.template, q.of), q)):
         whole = {"mixed": "mixture", "heated": "sample after heating"}.get(quantity.role, "sample")
         name = variant.template.scene.species[quantity.of].name if quantity.of else whole
-        role = f" ({quantity.role.replace('_', ' ')})" if quantity.role and quantity.of else ""
-        told.append(f"{name}{role} {quantity_text(variant.given[quantity.id])}")
-    return "; ".join(told) + "."
+        text = printed_value(variant.template, quantity, variant.given[quantity.id])
+        told.setdefault(name, []).append(text)
+    return "; ".join(f"{name}: {', '.join(texts)}" for name, texts in told.items()) + "."
 
 
 def _order(template: Template, name: str) -> int:

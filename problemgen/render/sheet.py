@@ -30,7 +30,7 @@ from problemgen.model.variant import Variant
 from problemgen.render.prompts import label_of, points_text, prompt_of, quantity_text, species_words, unit_text
 from problemgen.render.prose import story_blocks
 
-__all__ = ["EXERCISE", "problem_blocks", "sheet_document", "sheet_of"]
+__all__ = ["EXERCISE", "printed_value", "problem_blocks", "sheet_document", "sheet_of"]
 
 EXERCISE = (
     "These pages are a calculation exercise, not a procedure. In the laboratory follow your instructor, the local "
@@ -292,6 +292,15 @@ def _stage(template: Template, quantity: Quantity) -> str:
         return "pure enantiomer: "
     words = f"{ROLES[quantity.role]}: " if quantity.role in _STAGED_BY_ROLE else ""
     return (_GAS_STATE if is_gas else {}).get(quantity.role, _STAGE.get(quantity.role, words))
+
+
+def printed_value(template: Template, quantity: Quantity, datum: Datum) -> str:
+    """A given value with the words that the sheet has for it: "3.10 mL of solution", "density 1.082 g/mL (20 °C)"."""
+    if quantity in {obtained.quantity for obtained in template.obtained}:
+        words = _obtained_words(quantity)
+        return f"{words[0].lower()}{words[1:]}: {quantity_text(datum)}"
+    words_for = _taken if quantity.kind in _TAKEN else _told
+    return words_for(template, quantity, datum)
 
 
 def _taken(template: Template, quantity: Quantity, datum: Datum) -> str:

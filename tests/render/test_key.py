@@ -86,7 +86,7 @@ def test_what_was_given_is_told(key: tuple[Document, tuple[Variant, ...]]) -> No
     document, _ = key
     given = [words(b.line) for b in document.blocks if isinstance(b, Paragraph) and words(b.line).startswith("Given: ")]
     assert len(given) == 2
-    assert "silver nitrate 0.1000\u00a0mol/L" in given[0]
+    assert "silver nitrate: 0.1000\u00a0mol/L, 25.00\u00a0mL of solution; " in given[0]
     assert "5.00\u00a0mL" in given[1]
 
 
