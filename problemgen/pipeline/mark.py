@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
-from typing import BinaryIO
 
 from problemgen.grade.judge import judge_student
 from problemgen.load.answers import ANSWERS_FILE, Answers
@@ -14,12 +13,11 @@ from problemgen.load.resources import layouts
 from problemgen.load.responses import Responses
 from problemgen.model.answers import StudentKey
 from problemgen.model.verdict import StudentResult
+from problemgen.pipeline.outlets.feedback import FeedbackPages
+from problemgen.pipeline.outlets.outlet import Outlet
+from problemgen.pipeline.outlets.tables import GRADEBOOK_FILE, GRADES_FILE, GradebookTable, GradesTable
 from problemgen.pipeline.progress import Progress
-from problemgen.render.feedback import feedback_document
-from problemgen.render.grades import GRADE_COLUMNS, grade_rows, gradebook_header, gradebook_row
-from problemgen.render.html import page
 from problemgen.write.files import Staging
-from problemgen.write.spreadsheet import CsvLines
 
 __all__ = ["MarkingReport", "MarkingRequest", "mark"]
 
@@ -53,7 +51,7 @@ def mark(request: MarkingRequest, progress: Progress) -> MarkingReport:
     with Answers(request.folder / ANSWERS_FILE) as answers:
         responses = Responses(request.responses, answers.students, answers.head.columns)
         with Staging(request.out, replace=request.replace) as staging:
-            staging.expect(["grades.csv", "gradebook.csv"])
+            staging.expect([GRADES_FILE, GRADEBOOK_FILE])
             _write(answers, responses, staging, progress)
         absent = len(answers.students) - len(responses.students)
         return MarkingReport(len(responses.students), absent, tuple(responses.remarks))
@@ -72,18 +70,16 @@ def _results(answers: Answers, responses: Responses) -> Iterator[tuple[StudentKe
 
 
 def _write(answers: Answers, responses: Responses, staging: Staging, progress: Progress) -> None:
-    texts: Mapping[str, str] = layouts()
-    columns, total = answers.head.columns, len(answers.students)
-    grades, gradebook = CsvLines(), CsvLines()
+    total = len(answers.students)
     with ExitStack() as stack:
-        grades_file: BinaryIO = stack.enter_context(staging.stream("grades.csv", private=True))
-        gradebook_file: BinaryIO = stack.enter_context(staging.stream("gradebook.csv", private=True))
-        grades_file.write(grades.line(GRADE_COLUMNS))
-        gradebook_file.write(gradebook.line(gradebook_header(columns)))
+        outlets: tuple[Outlet, ...] = (
+            GradesTable(stack, staging),
+            GradebookTable(stack, staging, answers.head.columns),
+            FeedbackPages(staging, answers.head, layouts()),
+        )
         for done, (key, result) in enumerate(_results(answers, responses), start=1):
-            for row in grade_rows(result):
-                grades_file.write(grades.line(row))
-            gradebook_file.write(gradebook.line(gradebook_row(result, columns)))
-            document = feedback_document(answers.head, key, result)
-            staging.write(f"feedback/{key.student}.html", page(document, texts).encode(), private=True)
+            for outlet in outlets:
+                outlet.take(key, result)
             progress("marking", done, total)
+        for outlet in outlets:
+            outlet.close()
