@@ -1,6 +1,6 @@
 """The rooms import each other one way only. Read from the import statements themselves.
 
-cli → pipeline → {load, make, render, grade, write} → plan → model → chemistry → exact → errors; the five in braces
+cli → commands → pipeline → audit → {load, make, render, grade, write} → plan → model → chemistry → exact → errors; the five in braces
 do not see each other.
 """
 
@@ -26,8 +26,10 @@ LEVELS = {
     "render": 5,
     "grade": 5,
     "write": 5,
-    "pipeline": 6,
-    "cli": 7,
+    "audit": 6,
+    "pipeline": 7,
+    "commands": 8,
+    "cli": 9,
 }
 
 

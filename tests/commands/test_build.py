@@ -6,12 +6,12 @@ import shutil
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
 
 import pytest
 
-from problemgen import cli
 from problemgen.cli import main
+from problemgen.commands import build as build_command
+from problemgen.commands.console import progress_bar
 from problemgen.pipeline import build as build_module
 from problemgen.pipeline import check as check_module
 from tests.support.small_class import DRAWN, SET, build_small, files_of, write_class
@@ -156,7 +156,7 @@ def test_an_interrupted_run_says_so_with_code_130(tmp_path: Path, said: Say, mon
         assert not quiet
         yield interrupt
 
-    monkeypatch.setattr(cli, "_progress", progress)
+    monkeypatch.setattr(build_command, "progress_bar", progress)
     assert build_small(tmp_path, tmp_path / "out") == 130
     assert said() == "interrupted; nothing was written\n"
     assert sorted(path.name for path in tmp_path.iterdir()) == ["templates", "week"]
@@ -174,11 +174,10 @@ def test_a_template_without_room_says_which_rule_and_what_to_widen(tmp_path: Pat
 
 
 def test_progress_is_shown_on_a_terminal_only(capsys: Capture) -> None:
-    context: Any = vars(cli)["_progress"]
-    with context(quiet=False) as report:
+    with progress_bar(quiet=False) as report:
         report("making", 1, 3)
         report("making", 3, 3)
-    with context(quiet=True) as report:
+    with progress_bar(quiet=True) as report:
         report("making", 1, 3)
     out, err = capsys.readouterr()
     assert (out, err.strip()) == ("", "")

@@ -1,0 +1,35 @@
+"""Making the sheets, the key and answers.json of a set."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from problemgen.commands.console import DONE, Commands, add_quiet, count, progress_bar, say
+from problemgen.pipeline.build import BuildRequest, build
+
+__all__ = ["add_parser", "run"]
+
+
+def add_parser(commands: Commands) -> None:
+    """The command's arguments."""
+    one = commands.add_parser("build", help="make the sheets, the key and answers.json of a set")
+    one.add_argument("set", type=Path, metavar="SET", help="the folder of a problem set, with set.toml")
+    one.add_argument("--out", type=Path, required=True, metavar="FOLDER", help="where to write")
+    who = one.add_mutually_exclusive_group()
+    who.add_argument("--roster", type=Path, metavar="FILE", help="another roster than the set's roster.csv")
+    who.add_argument("--count", type=count, metavar="N", help="N variants without names")
+    one.add_argument("--replace", action="store_true", help="replace the files of an earlier run")
+    add_quiet(one)
+    one.set_defaults(run=run)
+
+
+def run(options: argparse.Namespace) -> int:
+    """Run the command and return the exit code."""
+    request = BuildRequest(options.set, options.out, options.roster, options.count, options.replace)
+    with progress_bar(quiet=options.quiet) as progress:
+        notes = build(request, progress)
+    if not options.quiet:
+        say(*notes, f"Written to {options.out}: sheets/, class.pdf, key.pdf, answers.json, responses.csv, summary.pdf.")
+        say("key.pdf, answers.json and summary.pdf are confidential.")
+    return DONE

@@ -1,0 +1,34 @@
+"""Checking templates, sets and banks."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from problemgen.commands.console import DONE, FAILED, Commands, add_quiet, progress_bar, say
+from problemgen.pipeline.check import check
+
+__all__ = ["add_parser", "run"]
+
+
+def add_parser(commands: Commands) -> None:
+    """The command's arguments."""
+    one = commands.add_parser("check", help="check templates, sets and banks: all faults at once")
+    one.add_argument("paths", type=Path, nargs="*", metavar="PATH", help="templates or folders (default: all)")
+    add_quiet(one)
+    one.set_defaults(run=run)
+
+
+def run(options: argparse.Namespace) -> int:
+    """Run the command and return the exit code."""
+    with progress_bar(quiet=options.quiet) as progress:
+        report = check(options.paths, progress)
+    if report.faults:
+        count = len(report.faults)
+        say(f"{count} fault{'s' if count != 1 else ''}:", *(f"  {fault}" for fault in report.faults))
+        return FAILED
+    if report.unused and not options.quiet:
+        say(f"remark: nothing uses these substances of the bank: {', '.join(report.unused)}")
+    if not options.quiet:
+        print(f"No faults in the banks, {report.templates} templates and {report.sets} sets.")
+    return DONE

@@ -1,0 +1,46 @@
+"""Listing templates and sets, or the banks."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from problemgen.commands.console import DONE, FAILED, Commands
+from problemgen.pipeline.catalogue import reactions, substances, templates
+
+__all__ = ["add_parser", "run"]
+
+
+def add_parser(commands: Commands) -> None:
+    """The command's arguments."""
+    one = commands.add_parser("list", help="list templates and sets by topic, or the banks' entries")
+    one.add_argument("words", nargs="*", metavar="WORD", help="only what has all these words")
+    what = one.add_mutually_exclusive_group()
+    what.add_argument("--substances", action="store_true", help="the substances of the bank")
+    what.add_argument("--reactions", action="store_true", help="the reactions of the bank")
+    one.set_defaults(run=run)
+
+
+def run(options: argparse.Namespace) -> int:
+    """Run the command and return the exit code."""
+    if options.substances:
+        header, rows = ("id", "name", "formula", "CAS"), substances(options.words)
+    elif options.reactions:
+        header, rows = ("id", "kind", "equation", "name"), reactions(options.words)
+    else:
+        header, rows = ("topic", "template or set", "level", "title"), templates(options.words)
+    found = list(rows)
+    table = Table(*header, box=None, pad_edge=False)
+    for row in found:
+        table.add_row(*(Text(cell) for cell in row))
+    Console(width=None if sys.stdout.isatty() else _WIDE).print(table)
+    print(f"{len(found)} found.")
+    return DONE if found else FAILED
+
+
+_WIDE = 400
+"""The width of a table that goes into a file: no cell is broken."""
