@@ -4,8 +4,8 @@ answer = (name | synonym | formula | filler)*      naming exactly one of the opt
 
 Names are compared without case, accents, spaces and punctuation ("copper II sulphate" is copper(II) sulfate).
 Formulas are compared as problemgen.chemistry.formula reads them, with subscripts or without, then in any case
-("h2so4"), then by composition where only one option has it ("CH3COOH" for C2H4O2). The water of crystallisation
-and the oxidation number may be left out ("copper sulfate"), with a remark. Fillers are words that
+("h2so4"), then by composition where only one option has it ("CH3COOH" or "AcOH" for C2H4O2). The water of
+crystallisation and the oxidation number may be left out ("copper sulfate"), with a remark. Fillers are words that
 change nothing: "the limiting reagent is NaCl". Any other word beside an option makes the answer unreadable:
 "not NaCl" and "NaCl in excess" do not name NaCl.
 
@@ -27,7 +27,7 @@ from typing import Literal, NamedTuple, TypeAlias
 from problemgen.chemistry.formula import Formula, read_formula
 from problemgen.errors import FormulaError
 from problemgen.grade.slips import name_slips
-from problemgen.grade.spelling import LONGEST, is_blank, plain_characters, quoted
+from problemgen.grade.spelling import LONGEST, groups_written_out, is_blank, plain_characters, quoted
 
 __all__ = ["ChoiceOption", "ChoiceReading", "ChoiceStatus", "read_choice"]
 
@@ -39,12 +39,19 @@ _SPELLINGS = (("sulph", "sulf"), ("aluminum", "aluminium"), (r"\bcesium", "caesi
 _FILLERS = frozenset[str]().union(
     ("the", "a", "an", "is", "it", "its", "so", "therefore", "i", "think", "answer", "because", "as", "lr"),
     ("limiting", "limits", "limit", "reagent", "reagents", "reactant", "reactants", "agent", "substance"),
-    ("compound", "solution", "solid", "liquid", "gas", "aqueous", "aq", "s", "l", "g"),
+    ("compound", "solution", "solid", "liquid", "gas", "aqueous", "aq", "s", "l", "g", "metal", "powder"),
+    ("turnings", "ribbon", "filings", "pellets", "crystals", "crystalline", "has", "have", "since", "there", "of"),
+    ("smallest", "smaller", "least", "less", "lowest", "lower", "fewest", "fewer", "amount", "moles", "extent"),
+    ("used", "consumed", "up", "runs", "out", "first", "completely", "reacts", "will", "be", "would", "this", "that"),
 )
 _NUMERAL = r" (?:i{1,3}|iv|vi{0,3})\b"
 _HYDRATE = r" \w*hydrate$"
 _COEFFICIENT = re.compile(r"^[0-9]{1,2} ?(?=[A-Z(\[])")
-_EDGES = ".,;:!\"'=-"
+_NOTE = re.compile(r" \([^()]*\)$")
+_IN_FIGURES = {f"({i})": f"({roman})" for i, roman in enumerate(("I", "II", "III", "IV", "V", "VI", "VII"), 1)}
+_AS_TYPED = _IN_FIGURES | {f"({'l' * i})": f"({'I' * i})" for i in (1, 2, 3)}
+_OXIDATION_NUMBER = re.compile(r"(?<=[a-z]) ?(\([1-7]\)|\(l{1,3}\))")
+_EDGES = ".,;:!?\"'=-"
 
 
 @dataclass(frozen=True)
@@ -117,10 +124,18 @@ def _chosen(text: str, meant: frozenset[str], names: _Names, *, mended: bool) ->
     return ChoiceReading(text, "unreadable", None, f"{quoted(text)} is not clear; name one of: {listed}.")
 
 
+def _called(option: ChoiceOption) -> Iterable[str]:
+    """What an option is called: its names, with and without a note behind them, and its id.
+
+    "hydrochloric acid (in water)" is also "hydrochloric acid".
+    """
+    return (*option.names, *(_NOTE.sub("", name) for name in option.names), option.id)
+
+
 @lru_cache(maxsize=256)
 def _names(options: tuple[ChoiceOption, ...]) -> _Names:
     """What the options are called, by key and by formula."""
-    spelled = [(_letters(name), option.id) for option in options for name in (*option.names, option.id)]
+    spelled = [(_letters(name), option.id) for option in options for name in _called(option)]
     formulas = [(formula, option.id) for option in options if (formula := _formula(option.formula))]
     shortened = [(short, option) for name, option in spelled for short in _short_forms(name)]
     shortened += [(known.text.split(".")[0], option) for known, option in formulas if known.waters]
@@ -146,6 +161,7 @@ def _short_forms(name: str) -> set[str]:
 
 def _letters(text: str) -> str:
     """A name in small plain letters, digits and single spaces; British and American spellings made one."""
+    text = _OXIDATION_NUMBER.sub(lambda number: _AS_TYPED[number[1]], text)
     folded = unicodedata.normalize("NFKD", text).casefold()
     kept = "".join(c if c.isalnum() else " " for c in folded if not unicodedata.combining(c))
     for spelling, one in _SPELLINGS:
@@ -180,15 +196,18 @@ def _formula(text: str) -> Formula | None:
 def _by_formula(text: str, names: _Names) -> frozenset[str]:
     """The options with this formula: as written, else in any case, else of the same composition."""
     formula, folded = _formula(text), _folded(text)
+    written_out = _formula(groups_written_out(text, elements=True))
     tests: tuple[Callable[[Formula], bool], ...] = (
         lambda known: formula is not None and known.text == formula.text,
         lambda known: _folded(known.text) == folded,
         lambda known: formula is not None and _atoms(known) == _atoms(formula),
+        lambda known: written_out is not None and _atoms(known) == _atoms(written_out),
     )
     found = (frozenset(option for known, option in names.by_formula if test(known)) for test in tests)
     return next(filter(None, found), frozenset())
 
 
+@lru_cache(maxsize=4096)
 def _folded(text: str) -> str:
     """A formula in small letters, without state, subscripts, spaces and the kind of dot."""
     plain = re.sub(r" ?\((?:s|l|g|aq)\)$", "", unicodedata.normalize("NFKC", text).casefold())
@@ -202,7 +221,7 @@ def _atoms(formula: Formula) -> tuple[frozenset[tuple[str, int]], int]:
 
 def _among_fillers(text: str, names: _Names) -> frozenset[str]:
     """The options named in a sentence of which every other word is a filler; several if several are named."""
-    words = [word for word in re.split(r"[\s=:,;]+", text) if word.strip(_EDGES)][: _MOST_WORDS + 1]
+    words = [word for word in re.split(r"[\s=:,;/]+", text) if word.strip(_EDGES)][: _MOST_WORDS + 1]
     if len(words) > _MOST_WORDS:
         return frozenset()
     found: list[frozenset[str]] = []

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd
@@ -16,6 +17,9 @@ from problemgen.model.plan import Plan
 __all__ = ["Notation", "equation_finding", "formula_mass", "read_equation_answer", "read_formula_answer", "subscripts"]
 
 
+_CHARGE_OR_ARROW = re.compile(r"(?<=\S)-->")
+
+
 @dataclass(frozen=True)
 class Notation:
     """What was read: a formula or an equation, or the finding that there is none."""
@@ -27,10 +31,11 @@ class Notation:
 
 def _nothing(text: str) -> Notation | None:
     """The reading of a cell that is blank, or too long to be an answer."""
-    if is_blank(plain_characters(text.strip())):
-        return Notation(unread=Finding("blank", "blank", "No answer.", Fraction(0)))
-    if len(text) > LONGEST:
+    stripped = text.strip()
+    if len(stripped) > LONGEST:
         return Notation(unread=Finding("unread", "unreadable", "This is too long for an answer.", Fraction(0)))
+    if is_blank(plain_characters(stripped)):
+        return Notation(unread=Finding("blank", "blank", "No answer.", Fraction(0)))
     return None
 
 
@@ -51,12 +56,25 @@ def read_formula_answer(text: str) -> Notation:
 
 
 def read_equation_answer(text: str) -> Notation:
-    """A cell as a chemical equation: "2 H2 + O2 -> 2 H2O", with any usual arrow. No text raises an exception."""
+    """A cell as a chemical equation: "2 H2 + O2 -> 2 H2O", with any usual arrow. No text raises an exception.
+
+    "Cl-->" may be a long arrow, or a charge with an arrow behind it: the reading that is balanced is taken.
+    """
     blank = _nothing(text)
     if blank is not None:
         return blank
+    plain = text.strip().rstrip(". ")
+    readings = [_equation(plain)]
+    if _CHARGE_OR_ARROW.search(plain):
+        readings.append(_equation(_CHARGE_OR_ARROW.sub("- ->", plain)))
+    readable = [one for one in readings if one.equation]
+    balanced = [one for one in readable if one.equation and not imbalance(one.equation)]
+    return (balanced or readable or readings)[0]
+
+
+def _equation(plain: str) -> Notation:
     try:
-        return Notation(equation=read_equation(text.strip().rstrip(". ")))
+        return Notation(equation=read_equation(plain))
     except (EquationError, FormulaError) as error:
         return _refused(f"This is not read as an equation: {error}.")
 

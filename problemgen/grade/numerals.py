@@ -12,7 +12,9 @@ The marks of a mantissa: a space or an apostrophe groups by threes. Where both "
 one is the decimal mark. One of them, more than once, groups by threes. One of them, once, is the decimal
 mark, but for one case: the mark that is not the decimal mark of the set, behind one to three figures
 (the first not 0) and before exactly three, may group as well. "1,234" is then read by the set's decimal
-mark, as 1234, and is ambiguous. Figures behind the decimal mark are grouped by no-break or thin spaces only.
+mark, as 1234, and is ambiguous. Where the comma is the set's decimal mark, "1,234" is 1.234, as most there
+write it, and a remark says so; the point of "1.234" is too usual as a decimal mark for one. Figures behind
+the decimal mark are grouped by no-break or thin spaces only.
 """
 
 from __future__ import annotations
@@ -34,7 +36,7 @@ TIMES = r"(?:[xX×*·⋅∙•∗✕✖⨯]|\\times|\\cdot)"
 _SIGN = re.compile(r"([+-]?) *")
 _FRACTION = re.compile(r"([0-9]+) ?/ ?([0-9]+)(?! ?[/^]|[.,']?[0-9])")
 _MANTISSA = re.compile(rf"[.,]?[0-9]+(?:[.,'{NARROW}][0-9]+| [0-9]{{3}}(?![0-9]))*")
-_EXPONENT = re.compile(r" ?[eE]{1,2} ?([+-]?) ?([0-9]+)")
+_EXPONENT = re.compile(r"\.? ?[eE]{1,2} ?([+-]?) ?([0-9]+)")
 _TEN = re.compile(rf"[ {NARROW}]*{TIMES}[ {NARROW}]*10(?![.,]?[0-9])")
 _OTHER_FACTOR = re.compile(rf"[ {NARROW}]*{TIMES}[ {NARROW}]*10[0-9]+")
 _RAISED = re.compile(r" ?\^ ?([+-]?) ?([0-9]+)|(-)([0-9]+)")
@@ -80,10 +82,10 @@ def read_numeral(text: str, decimal_mark: str) -> Numeral:
     digits, other = _digits(mantissa[0], decimal_mark)
     power, end, remark = _power(text, mantissa.end())
     written = _written(sign + digits + power)
-    if other:
-        meant = f"{quoted(mantissa[0])} can mean {digits} or {other}; it is read as {digits}."
-        return Numeral(written, text[end:], f"{meant} {remark}".rstrip(), ambiguous=True)
-    return Numeral(written, text[end:], remark)
+    if not other:
+        return Numeral(written, text[end:], remark)
+    meant = f"{quoted(mantissa[0])} can mean {digits} or {other}; it is read as {digits}."
+    return Numeral(written, text[end:], f"{meant} {remark}".rstrip(), ambiguous="." not in digits)
 
 
 def _sign(text: str) -> tuple[str, int]:
@@ -170,9 +172,17 @@ def _digits(lexeme: str, decimal_mark: str) -> tuple[str, str]:
         raise _not_one(lexeme)
     whole, decimals = lexeme.split(mark)
     figures = _whole(whole.replace(NARROW, " "), lexeme)
-    if mark != decimal_mark and len(decimals) == 3 and _GROUPED.fullmatch(spaced) and whole.isdecimal():
-        return whole + decimals, f"{whole}.{decimals}"
+    if len(decimals) == 3 and _GROUPED.fullmatch(spaced) and whole.isdecimal():
+        return _either(whole, decimals, mark, decimal_mark)
     return _decimal(figures, decimals, lexeme), ""
+
+
+def _either(whole: str, decimals: str, mark: str, decimal_mark: str) -> tuple[str, str]:
+    """Figures on both sides of a mark that may group or divide them: the reading, and the other one."""
+    grouped, divided = whole + decimals, f"{whole}.{decimals}"
+    if mark != decimal_mark:
+        return grouped, divided
+    return divided, grouped if mark == "," else ""
 
 
 def _whole(figures: str, lexeme: str) -> str:

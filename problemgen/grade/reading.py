@@ -2,9 +2,10 @@
 
 answer    = side (("=" | "≈" | "~") side)*     sides that state an amount must agree, to the figures given
 side      = [label ":"] [lead] quantity | label | nothing
-lead      = "about" | "approx." | "approximately" | "ca." | "circa" | "roughly" | "around" | "answer" | …
+lead      = "about" | "approx." | "ca." | "roughly" | "answer" | "the" | "mass" | "yield" | "is" | "I got" | …
 label     = text with a letter or "%" and no number in it: "m", "n(NaCl)", "% yield", "mass of product"
-quantity  = numeral ["±" numeral] [unit] [substance] ["."]     or "quantity (quantity)", both the same
+quantity  = numeral ["±" numeral] [unit] [substance] [note] ["."]     or "quantity (quantity)", both the same
+note      = "(3 s.f.)" | "to 3 significant figures" | "(2 d.p.)" | …      says what is seen, and is left out
 
 The numeral is read by problemgen.grade.numerals, unit and substance by problemgen.grade.written_units. The
 uncertainty behind "±" is left out, with a remark. Two numbers that do not agree, a calculation, an inequality
@@ -31,14 +32,21 @@ ReadingStatus: TypeAlias = Literal["number", "ambiguous", "unreadable", "wrong_d
 
 _SIDES = re.compile(r"[=~]")
 # Figures in a label belong to a symbol or a formula and are few: "m1", "n(C57H110O6)".
-_LABEL = re.compile(r"(?:[^\W\d]|[ ()\[\]/%°·⋅×.,'*+^#-]|[0-9]{1,3}(?![0-9]))*")
+_LABEL = re.compile(r"(?:[^\W\d]|[ ()\[\]{}/%°·⋅×.,'*+^#-]|[0-9]{1,3}(?![0-9]))*")
 _NAMING = re.compile(r"[^\W\d_]|%")
 _LEADS = re.compile(
-    r"(?:about|approximately|approx|appx|circa|ca|roughly|around|nearly|answer|ans|result|it is|is)\b[.:, ]*",
+    r"(?:c\.|(?:about|approximately|approx|appx|circa|ca|roughly|around|nearly|equals|equal to|is|are|the|my|final"
+    r"|answer|ans|result|it is|it's|i got|i get|we get|theoretical|actual|percent|percentage|yield|mass|amount|volume"
+    r"|concentration|density|molar mass|temperature|pressure)\b)[.:, ]*",
+    re.IGNORECASE,
+)
+_NOTE = re.compile(
+    r" ?(?:, ?|\((?:to )?|\(?(?:rounded )?to )[0-9]{1,2} ?"
+    r"(?:s\.? ?f\.?|sig\.? ?figs?\.?|significant (?:figures|digits)|d\.? ?p\.?|decimal places)\)?\.?$",
     re.IGNORECASE,
 )
 _UNCERTAINTY = re.compile(r" ?(?:±|\+/-|\+-) ?[0-9]+(?:[.,][0-9]+)?(?:[eE][+-]?[0-9]+)?")
-_IN_BRACKETS = re.compile(r"^\(([+-]?[.,]?[0-9][^()]*)\)")
+_IN_BRACKETS = re.compile(r"^[(\[]([+-]?[.,]?[0-9][^()\[\]]*)[)\]]")
 _SECOND_IN_BRACKETS = re.compile(r" \((?=[+-]?[.,]?[0-9])([^()]*)\)$")
 _INEQUALITY = frozenset("<>≤≥≠≪≫")
 _DISAGREE = "More than one number stands in the answer, and they do not agree; write one only."
@@ -156,9 +164,9 @@ def _quantities(plain: str, asked: Unit, decimal_mark: str) -> list[_Quantity]:
 
 
 def _unlabelled(side: str) -> str:
-    """A side without a label before a colon and without words such as "about"."""
+    """A side without a label before a colon, without words such as "about", and without a note such as "(3 s.f.)"."""
     label, colon, behind = side.partition(":")
-    side = (behind if colon and _is_label(label) else side).strip()
+    side = _NOTE.sub("", (behind if colon and _is_label(label) else side).strip())
     while lead := _LEADS.match(side):
         side = side[lead.end() :]
     return side
@@ -229,7 +237,9 @@ def _converted(text: str, quantity: _Quantity, asked: Unit) -> Reading:
     written, unit = quantity.written, quantity.unit
     if unit and unit.dimension != asked.dimension:
         return Reading(text, "wrong_dimension", written, unit, _wrong_dimension(unit, asked), None)
-    value = asked.from_engine(unit.to_engine(written.value)) if unit else written.value
+    value = written.value
+    if unit and unit.text != asked.text:
+        value = asked.from_engine(unit.to_engine(value))
     status: ReadingStatus = "ambiguous" if quantity.ambiguous else "number"
     return Reading(text, status, written, unit, quantity.remark, value)
 

@@ -2,8 +2,8 @@
 
 Full-width letters and every script's decimal digits become ASCII, dashes and the minus sign "-", signs
 of approximation "~", arrows "=", no-break and thin spaces one no-break space, raised figures "^" and plain
-ones, "½" becomes " 1/2". A line break or a tab becomes two spaces: what stands on two lines is two things.
-Invisible marks are left out, but not the soft hyphen, which may have been a minus sign.
+ones, "½" becomes " 1/2", "㎖" becomes "ml". A line break or a tab becomes two spaces: what stands on two
+lines is two things. Invisible marks are left out, but not the soft hyphen, which may have been a minus sign.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from __future__ import annotations
 import re
 import unicodedata
 
-__all__ = ["LONGEST", "NARROW", "is_blank", "plain_characters", "quoted"]
+__all__ = ["LONGEST", "NARROW", "groups_written_out", "is_blank", "plain_characters", "quoted"]
 
 LONGEST = 200
 """The longest answer that is read, in characters, without the spaces round it."""
@@ -30,7 +30,10 @@ _VULGAR = "¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
 _ONE_FOR_ONE: dict[int, str] = {
     **{code: chr(code - 0xFEE0) for code in range(0xFF01, 0xFF5F)},
     **{ord(c): "-" for c in "‐‑‒–—―−﹣－"},
-    **{ord(c): "'" for c in "‘’ʼ"},
+    **{ord(c): "'" for c in "‘’ʼ`´٬"},
+    **{ord(c): "." for c in "٫。｡"},
+    **{ord(c): "·" for c in "∙•"},
+    **{code: unicodedata.normalize("NFKC", chr(code)) for code in range(0x3380, 0x33E0)},
     **{ord(c): '"' for c in "“”„«»"},
     **{ord(c): "~" for c in "≈∼≃≅≒〜"},
     **{ord(c): "=" for c in "→⇒⟶⟹"},
@@ -40,6 +43,8 @@ _ONE_FOR_ONE: dict[int, str] = {
     **{ord(c): "  " for c in "\t\n\r\v\f\x1c\x1d\x1e\x1f\x85\u2028\u2029"},
     **{ord(c): f" {unicodedata.normalize('NFKC', c).replace('⁄', '/')} " for c in _VULGAR},
     ord("…"): "...",
+    ord("ℓ"): "L",
+    ord("ɡ"): "g",
     **dict.fromkeys(map(ord, _INVISIBLE), ""),
 }
 _OTHER_DIGIT = re.compile(r"(?![0-9])\d")
@@ -47,6 +52,11 @@ _RAISED_RUN = re.compile("[⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻]+")
 _BRACKETED_POWER = re.compile(r"\^ ?(?:\( ?([+-]? ?[0-9]+) ?\)|\{ ?([+-]? ?[0-9]+) ?\})")
 _ARROW = re.compile(r"[=-]+>")
 _QUOTES = re.compile(r"""^"([^"]*)"$|^'([^']*)'?$""")
+
+_GROUPS = {"Ph": "C6H5", "Me": "CH3", "Et": "C2H5", "Bu": "C4H9", "Bn": "C7H7", "Ts": "C7H7SO2"}
+# Symbols of elements too: acetyl and propyl only in a formula that makes no sense with actinium or praseodymium.
+_GROUPS_OR_ELEMENTS = {"Ac": "C2H3O", "Pr": "C3H7"}
+_GROUP = re.compile("Ph|Me|Et|Bu|Bn|Ts|Ac|Pr")
 
 _NOTHING = frozenset("-?._/*")
 _NO_ANSWER = frozenset({"n/a", "n.a.", "n.a", "na", "(blank)", "(empty)"})
@@ -71,6 +81,16 @@ def plain_characters(text: str) -> str:
 def is_blank(plain: str) -> bool:
     """Whether plain text says that nothing was answered: empty, a dash, a question mark, "n/a"."""
     return _NOTHING.issuperset(plain.replace(" ", "")) or plain.casefold() in _NO_ANSWER
+
+
+def groups_written_out(formula: str, *, elements: bool = False) -> str:
+    """A formula with the usual abbreviations of organic groups written out; with `elements`, Ac and Pr too.
+
+    >>> groups_written_out("Ph3COH"), groups_written_out("AcOH", elements=True)
+    ('(C6H5)3COH', '(C2H3O)OH')
+    """
+    known = _GROUPS | _GROUPS_OR_ELEMENTS if elements else _GROUPS
+    return _GROUP.sub(lambda group: f"({known[group[0]]})" if group[0] in known else group[0], formula)
 
 
 def quoted(text: str) -> str:

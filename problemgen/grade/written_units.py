@@ -1,9 +1,11 @@
 """The unit behind a number, and the substance behind the unit, as students write them.
 
 behind    = [unit] [substance]
-unit      = what problemgen.chemistry.units reads; besides, a few usual abbreviations ("gms", "hr") and
-            words in the wrong case ("Mol", "KG") where only one unit can be meant; both are remarked on
-substance = ["of"] (formula | word)+       "NaCl", "of product", "CuSO4·5H2O", "copper(II) sulfate"
+unit      = what problemgen.chemistry.units reads, in brackets or not, with signs of multiplication ("mol × L⁻¹")
+            and of degrees as people type them ("25 oC", "298 °K"); besides, a few usual abbreviations ("gms", "hr")
+            and words in the wrong case ("Mol", "KG") where only one unit can be meant; both are remarked on
+          | "°" | "degrees"             where a temperature is asked for, with a remark
+substance = ["of"] (formula | word)+       "NaCl", "of product", "CuSO4·5H2O", "copper(II) sulfate", "Ph3COH"
           | [substance] entities           "CO2 molecules"
 
 "0.5 mol C" may be carbon or degrees: the reading with the dimension asked for is taken, or else the
@@ -22,7 +24,7 @@ from problemgen.chemistry.unit_list import LENGTHS, SPELLINGS
 from problemgen.chemistry.units import Dimension, Unit, read_unit
 from problemgen.errors import FormulaError, UnitError
 from problemgen.grade.numerals import TIMES
-from problemgen.grade.spelling import quoted
+from problemgen.grade.spelling import groups_written_out, quoted
 
 __all__ = ["Behind", "hides_number", "read_behind"]
 
@@ -34,17 +36,20 @@ _ENTITIES: Dimension = (("entity", 1),)
 _ABBREVIATIONS = {
     spelling: symbol
     for symbol, spellings in {
-        "g": "gm gms gr grs gramme grammes",
+        "g": "gm gms gr grs gramme grammes Gramm gramm",
         "kg": "kgs",
+        "cm3": "ccm",
+        "M": "molar Molar",
+        "mM": "millimolar",
         "mg": "mgs",
         "L": "ltr ltrs",
         "mL": "mls",
         "mol": "mols",
-        "mmol": "mmols",
+        "mmol": "mmols mmole mmoles millimol millimols",
         "s": "sec secs",
         "min": "mins",
         "h": "hr hrs",
-        "%": "pct",
+        "%": "pct Prozent prozent",
         "°C": "Celsius celsius",
         "°F": "Fahrenheit fahrenheit",
     }.items()
@@ -57,7 +62,25 @@ _KEYWORDS = frozenset({"per", "formula", "unit", "units", "mm", "Hg", "cent"}) |
 _BOUNDARY = re.compile(r"[ \N{NO-BREAK SPACE}]+|(?<=[\w%]) ?(?=\()")
 _RUN = re.compile(r"[^\W\d_]+")
 _OTHER_MARKS = re.compile(r"[^\w\s^+\-·⋅*./()%°℃℉]")
-_DEGREES = re.compile(r"(?:°|\bdeg(?:rees?|\.)?) ?(?:([Cc])(?:elsius)?|([Ff])(?:ahrenheit)?)\b")
+_DEGREES = r"(?:°|\bo(?=[CF]\b)|\bdeg(?:rees?|\.)?) ?"
+_WORDED = tuple(
+    (re.compile(pattern), read)
+    for pattern, read in {
+        rf"{_DEGREES}[Cc](?:elsius)?\b": "°C",
+        rf"{_DEGREES}[Ff](?:ahrenheit)?\b": "°F",
+        r"° ?K\b": "K",
+        r"\[([^\[\]()0-9]*)\]": r"(\1)",
+        r"(?<=[^\W\d_]) +(?=\^-?[0-9])": "",
+        r"(?<=[^\W\d_]) ?× ?(?=[^\W\d_])": "·",
+        r"\bc\.c\b\.?": "cc",
+        r"\bcubic centimet(?:re|er)s?\b": "cm3",
+        r"\bcubic decimet(?:re|er)s?\b": "dm3",
+        r"\bcubic met(?:re|er)s?\b": "m3",
+        r"\b(?:wt|mass|[wm]/[wm])\.? ?%": "%",
+    }.items()
+)
+_BARE_DEGREES = frozenset({"°", "degree", "degrees", "deg"})
+_TEMPERATURE: Dimension = (("temperature", 1),)
 _OPERATOR = re.compile(rf"[\s]*(?:{TIMES}|[/:+^=-])[\s]*[0-9(.,+-]")
 _FREE_FIGURE = re.compile(rf"(?:^|[\s(\[+/:;,±-]|(?<![^\W\d_]){TIMES})[.,]?[0-9]")
 _LOCANTS = re.compile(r"(?<![\w.,])[0-9]{1,2}(?:,[0-9]{1,2})*-(?=[^\W\d_])")
@@ -78,6 +101,7 @@ def _by_folded_case() -> dict[str, str]:
 
 
 _FOLDED = _by_folded_case()
+_CELSIUS = read_unit("°C")
 
 
 class Behind(NamedTuple):
@@ -99,7 +123,10 @@ def read_behind(text: str, asked: Unit) -> Behind:
         raise UnitError("The answer is a calculation; write its result only.")
     if not text.strip(_PUNCTUATION):
         return Behind(None, "")
-    text = _DEGREES.sub(lambda scale: "°C" if scale[1] else "°F", text.lstrip(_PUNCTUATION).rstrip())
+    text = _worded(text.lstrip(_PUNCTUATION).rstrip())
+    if asked.dimension == _TEMPERATURE and text.rstrip(_PUNCTUATION) in _BARE_DEGREES:
+        scale = asked if asked.offset else _CELSIUS
+        return Behind(scale, f"{quoted(text)} is read as {scale.text}.")
     found = list(_candidates(text))
     fitting = [behind for behind in found if behind.unit and behind.unit.dimension == asked.dimension]
     if found:
@@ -112,12 +139,20 @@ def read_behind(text: str, asked: Unit) -> Behind:
     return Behind(None, "")
 
 
+@lru_cache(maxsize=4096)
+def _worded(text: str) -> str:
+    """What stands behind a number, with units of several words and signs as the reader of units knows them."""
+    for pattern, read in _WORDED:
+        text = pattern.sub(read, text)
+    return text
+
+
 def _candidates(text: str) -> list[Behind]:
     """Every way to split the text into a unit and a substance, the shortest unit first."""
     found = []
     ends = [match.span() for match in _BOUNDARY.finditer(text, 1)][:_MOST_WORDS]
     for end, start in [*ends, (len(text), len(text))]:
-        unit = _unit(text[:end].rstrip(_PUNCTUATION)) if end <= _LONGEST_UNIT else None
+        unit = _unit(text[:end].rstrip(_PUNCTUATION + "!'")) if end <= _LONGEST_UNIT else None
         if unit and unit.unit and _is_substance(text[start:], unit=unit.unit):
             found.append(unit)
     return found
@@ -197,7 +232,7 @@ def _folded_spellings() -> frozenset[str]:
 def _formula(text: str) -> tuple[str, ...]:
     """The elements of a formula; none if the text is no formula."""
     try:
-        return tuple(read_formula(text).composition) or ("e",)
+        return tuple(read_formula(groups_written_out(text)).composition) or ("e",)
     except FormulaError:
         return ()
 

@@ -27,7 +27,8 @@ def bank(name: str) -> list[dict[str, Any]]:
 
 
 REACTIONS = {entry["id"]: entry for entry in bank("reaction")}
-FORMULAS = {entry["id"]: entry["formula"] for entry in bank("substance")}
+SUBSTANCES = {entry["id"]: entry for entry in bank("substance")}
+FORMULAS = {name: entry["formula"] for name, entry in SUBSTANCES.items()}
 
 # Several independent sets of coefficients balance these: the same species take part in a second balanced
 # change. Practice, not the count of atoms, settles these coefficients; chempy reports the system as open.
@@ -195,3 +196,20 @@ def test_the_bank_is_wide_enough() -> None:
         "acid-base",
         "complex formation",
     }
+
+
+def spellings(substance: str) -> set[str]:
+    """Its formula, the formula without water of crystallisation, its name and its other names."""
+    entry = SUBSTANCES[substance]
+    return {entry["formula"], entry["formula"].split(".")[0], entry["name"], *entry.get("synonyms", [])}
+
+
+@pytest.mark.parametrize("reaction", sorted(REACTIONS))
+def test_no_reagent_of_the_equation_stands_at_the_arrow_again(reaction: str) -> None:
+    entry = REACTIONS[reaction]
+    left, _ = entry["equation"].split(" -> ")
+    told = f"{entry['above']} | {entry['below']}"
+    for term in left.split(" + "):
+        for words in spellings(term.split()[-1]):
+            again = re.search(rf"(?<![\w(]){re.escape(words)}(?!\w)", told)
+            assert again is None, (words, told)

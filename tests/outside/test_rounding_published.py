@@ -1,0 +1,145 @@
+"""Rounding against published rules, and both customs for a half inside our windows.
+
+The examples are those of NIST Special Publication 811 (2008), appendix B.7, and of ISO 80000-1:2009, annex B, written
+here from memory. NIST's rule 3 and ISO's rule A take the even neighbour of a number that is just half-way, ISO's
+rule B the greater one. We round by rule B; a student may follow either.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from decimal import ROUND_HALF_EVEN, Decimal
+from fractions import Fraction
+from itertools import islice
+from pathlib import Path
+
+import pytest
+
+from problemgen.exact.digits import read_written
+from problemgen.exact.rounding import exponent, figures_text, plain_text, round_to_figures, round_to_place
+from problemgen.grade.reading import read_answer
+from problemgen.load.banks import load_weights
+from problemgen.load.fixed_problems import load_fixed_problems
+from problemgen.plan.constants import constants
+from problemgen.plan.solve import SolvedQuestion, solve
+
+WEIGHTS = load_weights(Path(__file__).parents[2] / "banks")[0]
+NUMBER = Fraction("6.9749515")
+
+
+# NIST SP 811 (2008), B.7.1, rules 1 and 2, and the first example of rule 3 (where the digit before the 5 is odd)
+@pytest.mark.parametrize(("figures", "printed"), [(3, "6.97"), (2, "7.0"), (5, "6.9750"), (7, "6.974952")])
+def test_nist_rounding_rules(figures: int, printed: str) -> None:
+    assert figures_text(NUMBER, figures) == printed
+
+
+def test_nist_example_of_the_even_neighbour_is_where_we_differ() -> None:
+    assert even_neighbour(Fraction("6.9749505"), 7) == Fraction("6.974950")
+    assert round_to_figures(Fraction("6.9749505"), 7) == Fraction("6.974951")
+
+
+def test_nist_converted_length() -> None:
+    """B.7.2: 36 ft is 10.9728 m; as its first digit is less than that of 36, one figure more is kept: 11.0 m."""
+    metres = 36 * Fraction("0.3048")
+    assert metres == Fraction("10.9728")
+    assert figures_text(metres, 3) == "11.0"
+
+
+# ISO 80000-1:2009, B.2: the nearest multiple; B.3: both neighbours as near; B.4: rounding in one step.
+@pytest.mark.parametrize(
+    ("given", "place", "rounded"),
+    [
+        ("12.223", -1, "12.2"),
+        ("12.251", -1, "12.3"),
+        ("12.275", -1, "12.3"),
+        ("1222.3", 1, "1220"),
+        ("1225.1", 1, "1230"),
+        ("1227.5", 1, "1230"),
+        ("12.25", -1, "12.3"),
+        ("12.35", -1, "12.4"),
+        ("1225.0", 1, "1230"),
+        ("1235.0", 1, "1240"),
+        ("12.254", -1, "12.3"),
+        ("-12.25", -1, "-12.3"),
+    ],
+)
+def test_iso_rounding_rule_b(given: str, place: int, rounded: str) -> None:
+    assert plain_text(Fraction(given), place) == rounded
+    assert round_to_place(Fraction(given), place) == Fraction(rounded)
+
+
+@pytest.mark.parametrize(
+    ("given", "rounded"), [("12.25", "12.2"), ("12.35", "12.4"), ("1225", "1220"), ("1235", "1240")]
+)
+def test_iso_rounding_rule_a(given: str, rounded: str) -> None:
+    assert even_neighbour(Fraction(given), 3) == Fraction(rounded)
+
+
+def even_neighbour(value: Fraction, figures: int) -> Fraction:
+    """Rounded by ISO's rule A, calculated apart from our own rounding."""
+    place = Decimal(1).scaleb(exponent(value) - figures + 1)
+    decimal = Decimal(value.numerator) / Decimal(value.denominator)
+    return Fraction(decimal.quantize(place, rounding=ROUND_HALF_EVEN))
+
+
+def halves(first: str, step: str, other: str, other_step: str) -> Iterator[tuple[str, str]]:
+    """Pairs of three figures whose product lies half-way between two numbers of three figures, the lower one even."""
+    for i in range(200):
+        for k in range(200):
+            one, two = Fraction(first) + i * Fraction(step), Fraction(other) + k * Fraction(other_step)
+            if even_neighbour(one * two, 3) < round_to_figures(one * two, 3):
+                yield figures_text(one, 3), figures_text(two, 3)
+
+
+DENSITIES = list(islice(halves("0.702", "0.012", "12.5", "0.3"), 25))
+CONCENTRATIONS = list(islice(halves("0.110", "0.005", "20.5", "0.5"), 25))
+
+
+def problem(name: str, kind: str, given: list[tuple[str, str, str]], asked: tuple[str, str]) -> dict[str, object]:
+    """A problem on sodium chloride: quantities given with value and unit, and one asked."""
+    salt = {"of": "NaCl", "formula": "NaCl"}
+    quantities = [{**salt, "quantity": quantity, "value": value, "unit": unit} for quantity, value, unit in given]
+    quantity, unit = asked
+    return {"id": name, "kind": kind, "given": quantities, "asked": [{**salt, "quantity": quantity, "unit": unit}]}
+
+
+@pytest.fixture(scope="module")
+def solved(tmp_path_factory: pytest.TempPathFactory) -> dict[str, tuple[Fraction, SolvedQuestion]]:
+    """Half-way cases by name: the exact answer, and ours with its window."""
+    exact: dict[str, Fraction] = {}
+    problems = []
+    for density, volume in DENSITIES:
+        exact[f"m {density} {volume}"] = Fraction(density) * Fraction(volume)
+        given = [("density", density, "g/mL"), ("volume", volume, "mL")]
+        problems.append(problem(f"m {density} {volume}", "density_conversion", given, ("mass", "g")))
+    for concentration, volume in CONCENTRATIONS:
+        exact[f"n {concentration} {volume}"] = Fraction(concentration) * Fraction(volume)
+        given = [("concentration", concentration, "M"), ("volume", volume, "mL")]
+        problems.append(problem(f"n {concentration} {volume}", "molarity", given, ("amount", "mmol")))
+    path = tmp_path_factory.mktemp("halves") / "halves.json"
+    path.write_text(json.dumps(problems), encoding="utf-8")
+    answers = {one.id: solve(one, constants()).answers[0] for one in load_fixed_problems(path, WEIGHTS)}
+    return {name: (exact[name], answers[name]) for name in exact}
+
+
+def test_there_are_half_way_cases(solved: dict[str, tuple[Fraction, SolvedQuestion]]) -> None:
+    assert len(solved) == 50
+    assert all(answer.value and read_written(answer.value).value == exact for exact, answer in solved.values())
+
+
+def test_both_customs_for_a_half_lie_in_the_window(solved: dict[str, tuple[Fraction, SolvedQuestion]]) -> None:
+    for name, (exact, answer) in solved.items():
+        assert answer.low is not None
+        assert answer.high is not None
+        low, high = Fraction(answer.low), Fraction(answer.high)
+        even, away = even_neighbour(exact, 3), round_to_figures(exact, 3)
+        assert even < exact < away
+        for typed in (even, away):
+            reading = read_answer(plain_text(typed, exponent(exact) - 2), None)
+            assert reading.value_in_unit is not None
+            assert low <= reading.value_in_unit <= high, name
+        # Two units of the last figure further: no custom of rounding leads there.
+        unit = away - even
+        assert not low <= even - 2 * unit <= high, name
+        assert not low <= away + 2 * unit <= high, name
