@@ -10,20 +10,20 @@ from problemgen.exact.digits import Written
 from problemgen.exact.rounding import half_unit
 from problemgen.grade.reading import Reading, read_answer
 from problemgen.model.answers import PartKey, Truth
-from problemgen.model.plan import Mistake
 from problemgen.model.problem import Asked
 from problemgen.plan.arithmetic import EXACT_FIGURES, Window
 from problemgen.plan.evaluate import LEAST_FIGURES
 
 __all__ = [
+    "FOLLOWS",
+    "RIGHT",
     "Finding",
     "Said",
     "as_window",
     "figures_remark",
-    "hint_of",
-    "not_right",
     "readings_of",
     "rounded_once_more",
+    "rounded_too_far",
     "said_in",
     "slip_of",
     "told",
@@ -35,23 +35,49 @@ _SLIPS = (3, -3, 1, -1, 2, -2, 6, -6, 4, -4, 5, -5)
 """Powers of ten tried for a slip: a thousand first, since most slips are of litres or grams."""
 
 
+_TELLING = 2
+"""Significant figures that an answer shows at least, to tell what led to it."""
+
+FOLLOWS = "This follows from your earlier answer, which was not right; the way from there is."
+
+
 @dataclass(frozen=True)
 class Finding:
-    """What an answer amounts to, before points."""
+    """What an answer amounts to, before points: the fields of a PartResult, and the share of the points."""
 
     verdict: str
     reason: str
     sentence: str
     share: Fraction
+    mistakes: tuple[str, ...] = ()
+    at: tuple[str, ...] = ()
+
+
+RIGHT = Finding("right", "in-window", "Right.", Fraction(1))
 
 
 @dataclass(frozen=True)
 class Said:
-    """A number that was answered, in the unit asked for, and the figures that it may have been rounded to."""
+    """A number that was answered, in the unit asked for.
+
+    `figures` are those that it may have been rounded to: no limit where it shows as many as the data support;
+    `written` are those that it shows.
+    """
 
     asked: Asked
     value: Fraction
     figures: int
+    written: int
+
+    @property
+    def telling(self) -> bool:
+        """Whether the number can tell what led to it: with one figure it fits too much; 0 was not rounded."""
+        return self.written >= _TELLING or not self.value
+
+    @property
+    def engine(self) -> Fraction:
+        """The number in engine units."""
+        return read_unit(self.asked.unit).to_engine(self.value)
 
 
 def readings_of(wrote: str, part: PartKey, mark: str) -> list[Reading]:
@@ -68,7 +94,8 @@ def said_in(reading: Reading, part: PartKey, truth: Truth) -> Said | None:
     if reading.value_in_unit is None or reading.written is None or reading.status not in ("number", "ambiguous"):
         return None
     figures = _figures(reading.written, truth)
-    return Said(part.asked, reading.value_in_unit, figures if figures >= truth.figures else EXACT_FIGURES)
+    limit = figures if figures < truth.figures else EXACT_FIGURES
+    return Said(part.asked, reading.value_in_unit, limit, figures)
 
 
 def slip_of(truth: Truth, value: Fraction) -> tuple[str, str] | None:
@@ -92,12 +119,10 @@ def rounded_once_more(reading: Reading, part: PartKey, truth: Truth) -> bool:
     return _meets(window, truth, read_unit(part.asked.unit))
 
 
-def not_right(reading: Reading, part: PartKey, truth: Truth) -> tuple[str, str]:
-    """The reason and the sentence for an answer that is wrong: rounded too far, or without any explanation."""
+def rounded_too_far(reading: Reading, part: PartKey, truth: Truth) -> bool:
+    """Whether an answer is right but for being rounded to fewer figures than the data support."""
     window = as_window(reading, part, truth)
-    if window is not None and window.figures < truth.figures and _meets(window, truth, read_unit(part.asked.unit)):
-        return "rounded-too-far", f"Rounded too far: the data support {truth.figures} significant figures."
-    return "no-match", "Not right. Go through the steps again, with the unit of each number beside it."
+    return window is not None and window.figures < truth.figures and _meets(window, truth, read_unit(part.asked.unit))
 
 
 def _meets(window: Window, truth: Truth, unit: Unit) -> bool:
@@ -146,11 +171,6 @@ def _slip_sentence(power: int) -> str:
     return (
         f"The digits are right, but the value is too {size} by a factor of {factor}: look at units and powers of ten."
     )
-
-
-def hint_of(mistake: Mistake) -> str:
-    """What the student is told about a usual mistake."""
-    return f"This looks like: {mistake.title}. {mistake.hint}"
 
 
 def figures_remark(reading: Reading, truth: Truth) -> str:

@@ -5,13 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-__all__ = ["VERDICTS", "PartResult", "StudentResult"]
+__all__ = ["OWN_DATA_REASONS", "VERDICTS", "PartResult", "StudentResult"]
+
+OWN_DATA_REASONS = ("own-data-missing", "own-data-unread")
+"""The reasons of parts that cannot be marked, since the student's own data are missing or cannot be used."""
 
 VERDICTS = {
     "right": "inside the acceptance window",
     "slip": "right but for a slip of unit, sign or power of ten",
     "follows": "consistent with an earlier answer that was wrong",
     "mistake": "what a usual mistake leads to",
+    "rounded": "the right way, with a result rounded too early or too far",
     "wrong": "none of these",
     "unit": "a unit of another kind of quantity",
     "unread": "not readable as an answer",
@@ -26,6 +30,11 @@ class PartResult:
 
     `reason` is a code ("in-window", a mistake's id, "power-of-ten:3", …), `sentence` what the student is told;
     `remarks` are further sentences that cost nothing or what the policy says. `read` is what was read, as text.
+    `mistakes` are the ids of the mistakes that are named: those made together, or those that cannot be told apart.
+    `at` are the ids of the quantities whose step went wrong, in the plan's order: those that a named mistake rewrites,
+    or the part's own where its step is the first that is wrong.
+    `value` is the number that was read, in the unit asked for; None where none was. `decision` is the reason that the
+    instructor gave for other points, "" where the points are the marking's. `notes` are for the instructor alone.
     """
 
     problem: str
@@ -39,17 +48,29 @@ class PartResult:
     of: Fraction
     wrote: str
     read: str
+    mistakes: tuple[str, ...] = ()
+    at: tuple[str, ...] = ()
+    value: Fraction | None = None
+    decision: str = ""
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
 class StudentResult:
-    """All parts of one student."""
+    """All parts of one student's attempt; attempts count from 1.
+
+    `handed_in` is false where the responses hold no row of theirs: all parts are blank. `first` tells whether it is
+    the first attempt that the student handed in, or the only one.
+    """
 
     student: str
     name: str
     section: str
     code: str
     parts: tuple[PartResult, ...]
+    handed_in: bool = True
+    attempt: int = 1
+    first: bool = True
 
     @property
     def points(self) -> Fraction:

@@ -14,9 +14,11 @@ from problemgen.plan.arithmetic import EXACT_FIGURES, Arithmetic, Base, Exact, W
 
 __all__ = [
     "LEAST_FIGURES",
+    "altered_windows",
     "data_figures",
     "evaluate",
     "exact_values",
+    "kept_figures",
     "mistaken_steps",
     "mistaken_values",
     "mistaken_windows",
@@ -102,7 +104,7 @@ def _least(pairs: Sequence[tuple[Work, Work]]) -> Work:
         key, value = evaluated[0]
         for other_key, other in evaluated[1:]:
             value = arithmetic.beside_lesser(key, value, other_key, other)
-            key = arithmetic.beside_lesser(key, key, other_key, other_key)
+            key = arithmetic.lesser(key, other_key)
         return value
 
     return work
@@ -176,11 +178,11 @@ def _rounded(step: Step, window: Window, least: Any, windows: Windows) -> Window
         half = base.half_unit(window.value, base.greater(least, LEAST_FIGURES))
         window = windows.widened(window, base.greater(half, base.number(_HUNDREDTHS)))
     else:
-        window = windows.rounded(window, _kept_figures(window, least, base))
+        window = windows.rounded(window, kept_figures(window, least, base))
     return _trimmed(window) if isinstance(window.low, Fraction) else window
 
 
-def _kept_figures(window: Window, least: Any, base: Base) -> Any:
+def kept_figures(window: Window, least: Any, base: Base) -> Any:
     """How many figures are kept of a result at least: its own, or the data's where none of them limits it."""
     own = base.beside_lesser(EXACT_FIGURES, least, window.figures, window.figures)
     return base.greater(own, LEAST_FIGURES)
@@ -253,3 +255,26 @@ def mistaken_steps(
         return _rounded(step, evaluate(expression, result, windows), least, windows)
 
     return _reworked(plan, mistakes, known, work)
+
+
+def altered_windows(
+    steps: Iterable[Step],
+    alter: Mapping[str, Callable[[Window], Window]],
+    known: Mapping[str, Window],
+    least: Any,
+    base: Base,
+) -> dict[str, Window]:
+    """`known` with some steps' results altered as soon as they are worked, and what follows from them worked again.
+
+    For workers who do with a result what an honest one does not: round it too early. `least` are the data's figures.
+    """
+    windows = Windows(base)
+    result = dict(known)
+    dirty: set[str] = set()
+    for step in steps:
+        name = step.quantity.id
+        if name in alter or not dirty.isdisjoint(step.needs):
+            window = _rounded(step, evaluate(step.expression, result, windows), least, windows)
+            result[name] = alter[name](window) if name in alter else window
+            dirty.add(name)
+    return result

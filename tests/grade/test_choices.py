@@ -67,6 +67,18 @@ LISTED = (
         ("sodium", "sodium"),
         ("sodium sulphate", "glauber"),
         ("Na₂SO₄", "glauber"),
+        ("AcOH", "acetic-acid"),
+        ("MeCO2H", "acetic-acid"),
+        ("MeOH", "methanol"),
+        ("copper(2) sulfate pentahydrate", "vitriol"),
+        ("copper (ll) sulfate pentahydrate", "vitriol"),
+        ("Na?", "sodium"),
+        ("sodium metal", "sodium"),
+        ("NaOH pellets", "sodium-hydroxide"),
+        ("NaOH because there is less of it", "sodium-hydroxide"),
+        ("NaOH, it has the smallest amount", "sodium-hydroxide"),
+        ("NaOH is used up first", "sodium-hydroxide"),
+        ("the limiting reactant would be sodium", "sodium"),
     ],
 )
 def test_chosen(text: str, chosen: str) -> None:
@@ -120,6 +132,12 @@ def test_chosen_with_a_remark(text: str, chosen: str, name: str) -> None:
         "both",
         "the limiting reagent",
         "NaOHH",
+        "NaOH is not limiting",
+        "more NaOH",
+        "CH3",
+        "copper(1) sulfate pentahydrate",
+        "sodium chloride",
+        "<script>alert(1)</script>",
     ],
 )
 def test_unreadable(text: str) -> None:
@@ -138,6 +156,7 @@ def test_too_long() -> None:
     ("text", "meant"),
     [
         ("NaOH or CH3OH", "sodium hydroxide or methanol"),
+        ("NaOH/MeOH", "sodium hydroxide or methanol"),
         ("NaOH, acetic acid", "sodium hydroxide or acetic acid"),
         ("NaOH and methanol are both limiting", "sodium hydroxide or methanol"),
         ("NaOH because methanol is in excess", "sodium hydroxide or methanol"),
@@ -159,6 +178,15 @@ def test_two_options_that_share_a_spelling() -> None:
     copper = [ChoiceOption("1", ("copper(I) oxide",), "Cu2O"), ChoiceOption("2", ("copper(II) oxide",), "CuO")]
     assert read_choice("copper oxide", copper).status == "ambiguous"
     assert (read_choice("copper(I) oxide", copper).id, read_choice("copper II oxyde", copper).id) == ("1", "2")
+
+
+def test_a_note_behind_a_name_may_be_left_out() -> None:
+    acid = ChoiceOption("hcl", ("hydrogen chloride", "hydrochloric acid (in water)"), "HCl")
+    options = [acid, ChoiceOption("zn", ("zinc",), "Zn")]
+    for text in ("hydrochloric acid", "Hydrochloric acid (in water)", "HCl(aq)", "hydrochloric acid (HCl)"):
+        reading = read_choice(text, options)
+        assert (reading.id, reading.reason) == ("hcl", "")
+    assert read_choice("hydrochlorc acid", options).reason == '"hydrochlorc acid" is read as hydrogen chloride.'
 
 
 def test_two_options_as_near_as_each_other() -> None:

@@ -7,14 +7,15 @@ from fractions import Fraction
 import pytest
 
 from problemgen.chemistry.units import read_unit
-from problemgen.grade.findings import not_right, rounded_once_more
+from problemgen.grade.findings import rounded_once_more, rounded_too_far
 from problemgen.grade.reading import read_answer
 from problemgen.model.answers import PartKey, Truth
+from problemgen.model.blocks import Prose
 from problemgen.model.problem import Asked
 from problemgen.model.quantity import Quantity
 
 F = Fraction
-PART = PartKey("01", "a", Asked(Quantity("amount", "iron"), "mmol"), F(1), "The amount of iron", 1)
+PART = PartKey("01", "a", Asked(Quantity("amount", "iron"), "mmol"), F(1), (Prose("The amount of iron"),), 1)
 TRUTH = Truth(F("20.82"), F("20.811"), F("20.829"), 4, "20.82", "")
 
 
@@ -35,9 +36,16 @@ def test_one_figure_fewer_is_forgiven_from_three_figures_on(wrote: str, *, forgi
     assert rounded_once_more(reading, PART, TRUTH) is forgiven
 
 
-def test_two_figures_are_told_as_rounding() -> None:
-    reading = read_answer("21 mmol", read_unit("mmol"))
-    assert not_right(reading, PART, TRUTH) == (
-        "rounded-too-far",
-        "Rounded too far: the data support 4 significant figures.",
-    )
+@pytest.mark.parametrize(
+    ("wrote", "too_far"),
+    [
+        ("21 mmol", True),
+        ("20 mmol", False),
+        ("0.021 mol", True),
+        ("22 mmol", False),
+        ("20.80 mmol", False),
+        ("?", False),
+    ],
+)
+def test_two_figures_are_told_as_rounding(wrote: str, *, too_far: bool) -> None:
+    assert rounded_too_far(read_answer(wrote, read_unit("mmol")), PART, TRUTH) is too_far

@@ -14,6 +14,7 @@ from problemgen.chemistry.equation import read_equation
 from problemgen.chemistry.formula import read_formula
 from problemgen.grade.judge import judge_student
 from problemgen.grade.notation import (
+    Notation,
     equation_finding,
     formula_mass,
     read_equation_answer,
@@ -204,6 +205,31 @@ def test_charge_has_to_balance_too() -> None:
     key = read_equation("2 Fe^3+ + Sn^2+ -> 2 Fe^2+ + Sn^4+")
     finding, _ = equation_finding(read_equation("Fe^3+ + Sn^2+ -> Fe^2+ + Sn^4+"), key)
     assert finding.sentence == "Not balanced: count charge on both sides."
+
+
+@pytest.mark.parametrize(
+    ("wrote", "text"),
+    [
+        ("Ag+ + Cl-->AgCl", "Ag+ + Cl- -> AgCl"),
+        ("Ba^2+ + SO4^2-->BaSO4.", "Ba^2+ + SO4^2- -> BaSO4"),
+        ("MnO4- + 8H+ + 5e-->Mn^2+ + 4H2O", "MnO4- + 8 H+ + 5 e- -> Mn^2+ + 4 H2O"),
+        ("2H2 + O2-->2H2O", "2 H2 + O2 -> 2 H2O"),
+        ("N2 + H2-->NH3", "N2 + H2 -> NH3"),
+        ("2 H2 + O2 --> 2 H2O", "2 H2 + O2 -> 2 H2O"),
+    ],
+)
+def test_a_charge_before_an_arrow_or_a_long_arrow(wrote: str, text: str) -> None:
+    equation = read_equation_answer(wrote).equation
+    assert equation is not None
+    assert equation.text == text
+
+
+@pytest.mark.parametrize("read", [read_formula_answer, read_equation_answer])
+@pytest.mark.parametrize("wrote", ["=" * 100_000, "(" * 201, " -> " * 100])
+def test_what_is_too_long_is_said_at_once(read: Callable[[str], Notation], wrote: str) -> None:
+    unread = read(wrote).unread
+    assert unread is not None
+    assert unread.sentence == "This is too long for an answer."
 
 
 @given(st.text(max_size=250))

@@ -32,7 +32,6 @@ def test_ambiguous(text: str, mark: str, value: str, remark: str) -> None:
 @pytest.mark.parametrize(
     ("text", "mark", "value"),
     [
-        ("1,234", ",", "1.234"),
         ("1.234", ".", "1.234"),
         ("1,23", ".", "1.23"),
         ("1.23", ",", "1.23"),
@@ -54,6 +53,20 @@ def test_the_decimal_mark_of_the_set_does_not_matter(text: str, mark: str, value
 
 
 @pytest.mark.parametrize(
+    ("text", "value", "remark"),
+    [
+        ("1,234", "1.234", '"1,234" can mean 1.234 or 1234; it is read as 1.234.'),
+        ("100,000", "100", '"100,000" can mean 100.000 or 100000; it is read as 100.000.'),
+        ("0,234", "0.234", ""),
+        ("1,23", "1.23", ""),
+    ],
+)
+def test_a_comma_that_could_group_is_never_read_silently(text: str, value: str, remark: str) -> None:
+    numeral = read_numeral(text, ",")
+    assert (numeral.written.value, numeral.remark, numeral.ambiguous) == (Fraction(value), remark, False)
+
+
+@pytest.mark.parametrize(
     ("text", "written", "rest"),
     [
         ("12 g", "12", " g"),
@@ -61,6 +74,8 @@ def test_the_decimal_mark_of_the_set_does_not_matter(text: str, mark: str, value
         ("12 345", "12345", ""),
         ("12 3456", "12", " 3456"),
         ("1e3 g", "1e3", " g"),
+        ("5.E-1 g", "5e-1", " g"),
+        ("5.e", "5", ".e"),
         ("12 eq", "12", " eq"),
         ("3/4 mol", "3/4", " mol"),
         ("3/4/5", "3", "/4/5"),

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from problemgen.grade.spelling import NARROW, is_blank, plain_characters, quoted
+from problemgen.grade.spelling import NARROW, groups_written_out, is_blank, plain_characters, quoted
 
 
 @pytest.mark.parametrize(
@@ -32,6 +32,14 @@ from problemgen.grade.spelling import NARROW, is_blank, plain_characters, quoted
         ("\N{SOFT HYPHEN}5", "\N{SOFT HYPHEN}5"),
         ("º", "°"),
         ("…", "..."),
+        ("٣٫٥", "3.5"),
+        ("１２。５", "12.5"),
+        ("㎖", "ml"),
+        ("㎤", "cm3"),
+        ("㎎", "mg"),
+        ("ℓ", "L"),
+        ("`5`", "5"),
+        ("mol∙L⁻¹", "mol·L^-1"),
         ("‘5", "5"),
         ("'5", "5"),
         ("'5'", "5"),
@@ -67,3 +75,19 @@ def test_not_blank(text: str) -> None:
 )
 def test_quoted(text: str, shown: str) -> None:
     assert quoted(text) == shown
+
+
+@pytest.mark.parametrize(
+    ("formula", "elements", "written_out"),
+    [
+        ("PhBr", False, "(C6H5)Br"),
+        ("Ph3COH", False, "(C6H5)3COH"),
+        ("Et2O", False, "(C2H5)2O"),
+        ("NaCl", False, "NaCl"),
+        ("Ac2O", False, "Ac2O"),
+        ("Ac2O", True, "(C2H3O)2O"),
+        ("PrOH", True, "(C3H7)OH"),
+    ],
+)
+def test_groups_written_out(formula: str, written_out: str, *, elements: bool) -> None:
+    assert groups_written_out(formula, elements=elements) == written_out

@@ -194,6 +194,26 @@ def test_a_rounded_window_holds_every_rounding_of_what_was_inside(span: Any, sha
     assert window.low <= inside // unit * unit + (unit if inside % unit > unit / 2 else 0) <= window.high
 
 
+@pytest.mark.parametrize(
+    ("key_a", "key_b", "expected"),
+    [
+        ((1, 2), (3, 4), (5, 6)),  # surely the first
+        ((3, 4), (1, 2), (7, 8)),  # surely the second
+        ((1, 3), (2, 4), (5, 8)),  # either may be the lesser: both answers are possible
+        ((2, 4), (1, 3), (5, 8)),
+        ((1, 2), (2, 3), (5, 8)),  # at the edge they may be equal
+    ],
+)
+@pytest.mark.parametrize("base", [EXACT, BATCH], ids=["fractions", "floats"])
+def test_beside_keys_in_doubt_both_values_are_possible(base: Any, key_a: Any, key_b: Any, expected: Any) -> None:
+    def window(low: int, high: int) -> Window:
+        return Window(*(base.number(one) for one in (F(low + high, 2), F(low), F(high))))
+
+    found = Windows(base).beside_lesser(window(*key_a), window(5, 6), window(*key_b), window(7, 8))
+    assert (found.low, found.high) == expected
+    assert found.value == (F(11, 2) if sum(key_a) <= sum(key_b) else F(15, 2))
+
+
 def test_a_widened_window_keeps_its_value() -> None:
     assert WINDOWS.widened(between(F(1), F(3)), F(1, 2)) == Window(F(2), F(1, 2), F(7, 2))
 

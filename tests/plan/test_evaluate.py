@@ -16,6 +16,7 @@ from problemgen.model.problem import Asked
 from problemgen.model.quantity import Quantity
 from problemgen.plan.arithmetic import EXACT_FIGURES, Batch, Exact, Window
 from problemgen.plan.evaluate import (
+    altered_windows,
     data_figures,
     evaluate,
     exact_values,
@@ -179,6 +180,18 @@ def test_what_a_mistake_does_not_touch_is_left_alone() -> None:
     right = {A: F(6), B: F(7), C: F(8)}  # b as a student has it
     late = Mistake("late", "", "", ((C, ("mul", B, ("num", "2"))),))
     assert mistaken_values(PLAN, [late], right, Exact()) == {A: 6, B: 7, C: 14}
+
+
+def test_a_result_that_is_altered_is_gone_on_with() -> None:
+    right = window_values(PLAN, {A: point("6.00")}, Exact())
+
+    def halved(window: Window) -> Window:
+        return Window(window.value / 2, window.low / 2, window.high / 2, window.figures)
+
+    altered = altered_windows(PLAN.steps, {B: halved}, right, 3, Exact())
+    assert (altered[A], altered[B].value, altered[C].value) == (right[A], 1, 7)
+    assert altered_windows(PLAN.steps, {}, right, 3, Exact()) == right
+    assert altered_windows(PLAN.steps, {C: halved}, right, 3, Exact())[B] == right[B]
 
 
 @pytest.mark.parametrize("mistake", [FIRST, SECOND])

@@ -1,0 +1,55 @@
+"""What several attempts of a student come to: the last, the best, or the mean of those handed in.
+
+The best is the one with the most points in all, of equals the first. The mean is exact, of the sums as of each part
+over the attempts that have it; it is rounded only where it is shown.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from problemgen.model.policy import Counts
+from problemgen.model.total import StudentTotal, total_of
+from problemgen.model.verdict import StudentResult
+
+__all__ = ["AttemptsTally", "counted"]
+
+
+def counted(counts: Counts, attempts: Sequence[StudentTotal]) -> StudentTotal:
+    """What a student's attempts come to; they are in ascending order, at least one, and all handed in."""
+    if counts == "last" or len(attempts) == 1:
+        return attempts[-1]
+    if counts == "best":
+        return max(attempts, key=lambda attempt: attempt.points)
+    labels = dict.fromkeys(label for attempt in attempts for label in attempt.parts)
+    return replace(
+        attempts[0],
+        attempt=f"mean of {', '.join(attempt.attempt for attempt in attempts)}",
+        points=_mean([attempt.points for attempt in attempts]),
+        of=_mean([attempt.of for attempt in attempts]),
+        parts={label: _mean([one.parts[label] for one in attempts if label in one.parts]) for label in labels},
+    )
+
+
+def _mean(points: Sequence[Fraction]) -> Fraction:
+    return sum(points, Fraction(0)) / len(points)
+
+
+class AttemptsTally:
+    """Takes the attempts of a class in any order, and keeps of each what the gradebook needs."""
+
+    def __init__(self, counts: Counts) -> None:
+        """`counts` tells which attempts count."""
+        self._counts = counts
+        self._attempts: dict[str, dict[int, StudentTotal]] = {}
+
+    def take(self, result: StudentResult) -> None:
+        """Take one attempt."""
+        self._attempts.setdefault(result.student, {})[result.attempt] = total_of(result)
+
+    def totals(self) -> Iterator[StudentTotal]:
+        """What each student's attempts come to, in the order in which the students were first met."""
+        for attempts in self._attempts.values():
+            yield counted(self._counts, [attempts[number] for number in sorted(attempts)])

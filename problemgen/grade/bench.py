@@ -1,0 +1,214 @@
+"""One problem of one student under judgement: what was given, what is right, what the student answered so far."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from functools import cached_property
+
+from problemgen.chemistry.units import read_unit
+from problemgen.exact.rounding import half_unit
+from problemgen.grade.findings import Finding, Said
+from problemgen.grade.likely_mistakes import Reached, reached_from
+from problemgen.model.answers import PartKey, ProblemKey, TemplateKey
+from problemgen.model.explanation import Bounds, Trial
+from problemgen.model.plan import Mistake
+from problemgen.model.policy import Policy
+from problemgen.model.problem import Asked
+from problemgen.model.quantity import Quantity, reagent_of
+from problemgen.model.verdict import PartResult
+from problemgen.plan.arithmetic import Exact, Window
+from problemgen.plan.evaluate import LEAST_FIGURES, data_figures, window_values
+from problemgen.plan.windows import answer_window, given_window
+
+__all__ = ["EXACT", "EXTENT", "Bench", "bounds_of"]
+
+EXACT = Exact()
+EXTENT = Quantity("extent", "").id
+"""The extent of the reaction, by which the limiting reagent was chosen."""
+
+
+def bounds_of(window: Window) -> Bounds:
+    """A window as an explanation holds it."""
+    return Bounds(window.value, window.low, window.high, int(window.figures))
+
+
+def _holds(window: Window, said: Said) -> bool:
+    """Whether a number lies in a window, or is one figure shorter and may have been rounded from it."""
+    half = Fraction(0)
+    if LEAST_FIGURES <= said.figures == window.figures - 1:
+        half = half_unit(said.value, said.figures)
+    return bool(window.low - half <= said.value <= window.high + half)
+
+
+@dataclass
+class Bench:
+    """One problem of one student: filled in as its parts are judged in turn."""
+
+    template: TemplateKey
+    problem: ProblemKey
+    policy: Policy
+    decimal_mark: str
+    carried: dict[str, Window] = field(default_factory=dict)  # the student's own values of what was wrong
+    numbers: list[Said] = field(default_factory=list)  # what was answered so far
+    astray: list[tuple[PartKey, Said]] = field(default_factory=list)  # the wrong ones among them
+    chosen: str = ""  # the reagent that was answered
+    trials: list[Trial] | None = None  # what was tried, for an explanation; None where nobody asks for one
+    policies: Mapping[str, Policy] = field(default_factory=dict)  # of single parts, by the id of what is asked
+    accepted: set[str] = field(default_factory=set)  # what was accepted though an honest worker does not arrive there
+
+    @cached_property
+    def given(self) -> dict[str, Window]:
+        """The windows of what was given."""
+        return {
+            name: given_window(datum.written.value, datum.written.place, read_unit(datum.unit), EXACT)
+            for name, datum in self.problem.given.items()
+        }
+
+    @cached_property
+    def right(self) -> dict[str, Window]:
+        """The problem worked with the right numbers: not before an answer lies outside its window."""
+        return window_values(self.template.plan, self.given, EXACT)
+
+    @cached_property
+    def reached(self) -> Reached:
+        """Where all usual mistakes lead from the right numbers."""
+        return reached_from(self.template.plan, self.right)
+
+    @cached_property
+    def least_figures(self) -> int:
+        """The fewest significant figures among the data."""
+        return int(data_figures(self.given.values(), EXACT))
+
+    def policy_of(self, asked: Asked) -> Policy:
+        """How a part is marked, by what it asks."""
+        return self.policies.get(asked.quantity.id, self.policy)
+
+    def share_of_mistakes(self, asked: Asked, explanations: Iterable[Iterable[Mistake]]) -> Fraction:
+        """The share for an answer that usual mistakes explain."""
+        ids = ([mistake.id for mistake in together] for together in explanations)
+        return self.policy_of(asked).share_of_mistakes(ids)
+
+    def label(self, part: PartKey) -> str:
+        """The column of a part: "1a"."""
+        return f"{self.problem.problem.removeprefix('p')}{part.label}"
+
+    # the student's own values
+
+    def builds_on_wrong(self, part: PartKey) -> bool:
+        """Whether a part needs anything that was answered wrongly before."""
+        steps = self.template.plan.steps_to(part.asked.quantity.id)
+        return any(step.quantity.id in self.carried for step in steps if step.quantity != part.asked.quantity)
+
+    def own(self, wanted: Iterable[str], leave_out: str = "") -> dict[str, Window] | None:
+        """What the wanted quantities need, with the student's own wrong values in the place of the right ones.
+
+        None where they cannot be worked with: a student may answer with 0.
+        """
+        plan = self.template.plan
+        needed = {step.quantity.id for name in wanted for step in plan.steps_to(name)}
+        steps = tuple(step for step in plan.steps if step.quantity.id in needed)
+        carried = {name: window for name, window in self.carried.items() if name != leave_out}
+        try:
+            return window_values(replace(plan, steps=steps), {**self.given, **carried}, EXACT)
+        except ZeroDivisionError:
+            return None
+
+    def own_for(self, part: PartKey) -> dict[str, Window] | None:
+        """What a part needs, by the student's own values; None where it builds on nothing wrong."""
+        name = part.asked.quantity.id
+        return self.own([name], name) if self.builds_on_wrong(part) else None
+
+    def carry(self, quantity: Quantity, window: Window | None) -> None:
+        """Take a wrong answer over, so that what builds on it can be followed through.
+
+        Nothing follows from 0 or less: else a student could answer 0 throughout.
+        """
+        if window is None or window.low <= 0:
+            return
+        self.carried[quantity.id] = window
+        reagent = reagent_of(quantity.role)
+        extent = Quantity("extent", reagent).id
+        if reagent and extent in self.right and self.right[extent].value:
+            times = self.right[quantity.id].value / self.right[extent].value
+            self.carried[extent] = Window(window.value / times, window.low / times, window.high / times, window.figures)
+
+    # what was answered
+
+    def answer(self, said: Said, windows: Mapping[str, Window]) -> Window:
+        """What a worker with these values answers, in the unit asked for."""
+        return answer_window(self.template.plan, said.asked, windows, EXACT)
+
+    def accepts(self, said: Said, windows: Mapping[str, Window]) -> Window:
+        """The window for the student's own values, with the tolerance that the part has for the right ones."""
+        window = self.answer(said, windows)
+        low, high = self.policy_of(said.asked).tolerance.bounds(window.value, window.low, window.high)
+        return replace(window, low=low, high=high)
+
+    def fits(self, said: Said, windows: Mapping[str, Window]) -> bool:
+        """Whether a worker with these values may answer so: as strictly as where the values are the right ones."""
+        return _holds(self.answer(said, windows), said)
+
+    def follows(self, said: Said, windows: Mapping[str, Window]) -> bool:
+        """Whether an answer is accepted for these values, with the part's tolerance."""
+        return _holds(self.accepts(said, windows), said)
+
+    def gives(self, said: Said, windows: Mapping[str, Window]) -> bool:
+        """Whether a worker with these values may have meant this, however far the answer was rounded."""
+        window = self.answer(said, windows)
+        half = half_unit(said.value, said.figures) if said.figures < window.figures else Fraction(0)
+        return bool(window.low - half <= said.value <= window.high + half)
+
+    def extents(self, windows: Mapping[str, Window]) -> dict[str, Fraction]:
+        """How far the reaction could go by each reagent."""
+        return {source: windows[Quantity("extent", source).id].value for source in self.template.plan.sources}
+
+    def source_of(self, windows: Mapping[str, Window]) -> str:
+        """The reagent that was gone on with: the one whose extent is the reaction's."""
+        extents = self.extents(windows)
+        overall = windows[EXTENT].value
+        return min(extents, key=lambda source: abs(extents[source] - overall))
+
+    def unconfirmed(self, names: Iterable[str]) -> tuple[str, ...]:
+        """The steps to some quantities from what was answered before: where one of them is wrong, one of these is.
+
+        Quantity ids in the plan's order; the named quantities' own steps are among them.
+        """
+        answered = {said.asked.quantity.id for said in self.numbers} | self.carried.keys()
+        needed = set(names)
+        picked = []
+        for step in reversed(self.template.plan.steps):
+            if step.quantity.id in needed:
+                picked.append(step.quantity.id)
+                needed |= step.needs - answered
+        return tuple(reversed(picked))
+
+    # explaining
+
+    def tried(self, kind: str, what: str, why: str, *, fits: bool, leads_to: Window | None = None) -> None:
+        """Note what was tried, where an explanation is asked for; `leads_to` is in the unit asked for."""
+        if self.trials is not None:
+            self.trials.append(Trial(kind, what, fits, why, None if leads_to is None else bounds_of(leads_to)))
+
+    # results
+
+    def result(
+        self, part: PartKey, wrote: str, read: str, finding: Finding, remarks: tuple[str, ...] = ()
+    ) -> PartResult:
+        """The result of a part."""
+        return PartResult(
+            problem=self.problem.problem,
+            part=part.id,
+            label=self.label(part),
+            verdict=finding.verdict,
+            reason=finding.reason,
+            sentence=finding.sentence,
+            remarks=remarks,
+            points=part.points * finding.share,
+            of=part.points,
+            wrote=wrote,
+            read=read,
+            mistakes=finding.mistakes,
+            at=finding.at,
+        )

@@ -1,0 +1,73 @@
+"""Judging a choice: the limiting reagent, by the right numbers or by the student's own."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from problemgen.grade.bench import EXTENT, Bench
+from problemgen.grade.choices import ChoiceOption, read_choice
+from problemgen.grade.findings import RIGHT, Finding
+from problemgen.grade.mistakes import mistakes_behind_choice
+from problemgen.grade.naming import named
+from problemgen.model.answers import PartKey, Truth
+from problemgen.model.quantity import Quantity
+from problemgen.model.verdict import PartResult
+
+__all__ = ["judge_choice"]
+
+_UNDECIDED = "By your own data the reagents are so close that either may be called the limiting one."
+
+
+def judge_choice(bench: Bench, part: PartKey, truth: Truth, wrote: str) -> PartResult:
+    """The result of a part that asks for a reagent."""
+    species = bench.template.species
+    options = [ChoiceOption(name, species[name].names, species[name].formula) for name in bench.template.plan.sources]
+    reading = read_choice(wrote, options)
+    if reading.id is None:
+        verdict = "blank" if reading.status == "blank" else "unread"
+        sentence = reading.reason or "No answer."
+        return bench.result(part, wrote, "", Finding(verdict, reading.status, sentence, Fraction(0)))
+    finding = _finding(bench, part, reading.id, truth)
+    undecided = (_UNDECIDED,) if truth.also and finding.verdict == "right" else ()
+    if finding.verdict != "right":
+        _carry(bench, reading.id)
+    bench.chosen = reading.id
+    remarks = ((reading.reason,) if reading.reason else ()) + undecided
+    return bench.result(part, wrote, species[reading.id].names[0], finding, remarks)
+
+
+def _finding(bench: Bench, part: PartKey, chosen: str, truth: Truth) -> Finding:
+    if chosen in (truth.choice, *truth.also):
+        return RIGHT
+    own = _own_least(bench) if bench.carried else ""
+    if bench.carried:
+        why = f"{bench.template.species[own].names[0]} would limit" if own else "they cannot be worked with"
+        bench.tried("follow-through", "the student's own earlier answers", why, fits=own == chosen)
+    if own == chosen and bench.carried.keys() <= bench.accepted:
+        return replace(RIGHT, reason="follows-accepted")
+    if own == chosen:
+        sentence = "This follows from your earlier answers, which were not all right."
+        return Finding("follows", "follow-through", sentence, bench.policy_of(part.asked).follow_through)
+    mistakes = mistakes_behind_choice(bench, chosen)
+    if mistakes:
+        return named(mistakes, bench.template.plan, bench.share_of_mistakes(part.asked, mistakes))
+    sentence = "Not the limiting reagent. Compare how much product each reagent could give."
+    return Finding("wrong", "no-match", sentence, Fraction(0), at=bench.unconfirmed([EXTENT]))
+
+
+def _own_least(bench: Bench) -> str:
+    """The reagent that limits by the student's own values; "" where they cannot be worked with."""
+    own = bench.own(Quantity("extent", source).id for source in bench.template.plan.sources)
+    if own is None:
+        return ""
+    extents = bench.extents(own)
+    return min(extents, key=lambda source: extents[source])
+
+
+def _carry(bench: Bench, chosen: str) -> None:
+    """Go on with the reagent that was chosen."""
+    extent = Quantity("extent", chosen).id
+    own = bench.own([extent])
+    if own is not None:
+        bench.carried[EXTENT] = own[extent]

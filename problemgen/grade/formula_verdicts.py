@@ -1,0 +1,79 @@
+"""Judging formulas and balanced equations."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from problemgen.chemistry.equation import read_equation
+from problemgen.chemistry.formula import Formula, read_formula
+from problemgen.grade.bench import EXACT, Bench
+from problemgen.grade.findings import FOLLOWS, RIGHT, Finding
+from problemgen.grade.naming import named
+from problemgen.grade.notation import (
+    equation_finding,
+    formula_mass,
+    read_equation_answer,
+    read_formula_answer,
+    subscripts,
+)
+from problemgen.model.answers import PartKey, Truth
+from problemgen.model.plan import Mistake
+from problemgen.model.verdict import PartResult
+from problemgen.plan.arithmetic import Window
+from problemgen.plan.evaluate import mistaken_windows
+
+__all__ = ["judge_equation", "judge_formula"]
+
+
+def judge_formula(bench: Bench, part: PartKey, truth: Truth, wrote: str) -> PartResult:
+    """The result of a part that asks for a formula."""
+    reading = read_formula_answer(wrote)
+    if reading.formula is None:
+        assert reading.unread is not None
+        return bench.result(part, wrote, "", reading.unread)
+    finding = _finding(bench, part, truth, reading.formula)
+    if finding.verdict != "right":
+        _carry(bench, part, reading.formula)
+    return bench.result(part, wrote, reading.formula.text, finding)
+
+
+def _finding(bench: Bench, part: PartKey, truth: Truth, formula: Formula) -> Finding:
+    if formula.composition == read_formula(truth.text).composition:
+        return RIGHT
+    quantity, plan = part.asked.quantity.id, bench.template.plan
+    mass = formula_mass(formula, plan)
+    own = bench.own_for(part)
+    if own is not None and own[quantity].value == mass:
+        return Finding("follows", "follow-through", FOLLOWS, bench.policy_of(part.asked).follow_through)
+    mistakes = tuple((mistake,) for mistake in plan.mistakes if _leads(bench, mistake, quantity, mass))
+    if mistakes:
+        return named(mistakes, plan, bench.share_of_mistakes(part.asked, mistakes))
+    sentence = "Not this formula. Turn masses into amounts, and compare them with the least."
+    return Finding("wrong", "no-match", sentence, Fraction(0), at=bench.unconfirmed([quantity]))
+
+
+def _leads(bench: Bench, mistake: Mistake, quantity: str, mass: Fraction | None) -> bool:
+    """Whether a mistake leads to a formula of this molar mass."""
+    wrong = mistaken_windows(bench.template.plan, [mistake], bench.right, bench.least_figures, EXACT)[quantity].value
+    leads = bool(wrong == mass and wrong != bench.right[quantity].value)
+    bench.tried("mistake", f"{mistake.title} [{mistake.id}]", f"leads to {'this' if leads else 'another'} formula",
+                fits=leads)  # fmt: skip
+    return leads
+
+
+def _carry(bench: Bench, part: PartKey, formula: Formula) -> None:
+    plan, quantity = bench.template.plan, part.asked.quantity
+    values = subscripts(formula, plan, quantity.role)
+    mass = formula_mass(formula, plan)
+    for name, value in {**values, **({quantity.id: mass} if mass else {})}.items():
+        bench.carried[name] = Window(value, value, value)
+
+
+def judge_equation(bench: Bench, part: PartKey, truth: Truth, wrote: str) -> PartResult:
+    """The result of a part that asks for a balanced equation."""
+    reading = read_equation_answer(wrote)
+    if reading.equation is None:
+        assert reading.unread is not None
+        return bench.result(part, wrote, "", reading.unread)
+    finding, remark = equation_finding(reading.equation, read_equation(truth.text))
+    return bench.result(part, wrote, reading.equation.text, finding, (remark,) if remark else ())

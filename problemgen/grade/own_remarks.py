@@ -1,0 +1,75 @@
+"""What a student's own data cannot tell, for the instructor alone: mistakes that come to the same, and wide windows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
+
+from problemgen.grade.bench import EXACT, EXTENT, Bench
+from problemgen.model.answers import PartKey
+from problemgen.model.plan import Mistake
+from problemgen.model.verdict import PartResult
+from problemgen.plan.answering import is_wide
+from problemgen.plan.arithmetic import Window
+from problemgen.plan.evaluate import mistaken_windows
+from problemgen.plan.windows import answer_window
+
+__all__ = ["with_notes"]
+
+
+def with_notes(bench: Bench, results: tuple[PartResult, ...]) -> tuple[PartResult, ...]:
+    """The results of a problem with remarks for the instructor: `notes` of a part, which no student is shown."""
+    if not bench.problem.own:
+        return results
+    parts = {part.id: part for part in bench.template.parts}
+    silent = _silent(bench, results)
+    return tuple(replace(one, notes=tuple(_notes(bench, parts[one.part], silent.get(one.part, ())))) for one in results)
+
+
+def _notes(bench: Bench, part: PartKey, silent: Iterable[Mistake]) -> Iterator[str]:
+    truth = bench.problem.truths.get(part.id)
+    if truth is None:
+        return
+    if truth.also:
+        names = " or ".join(bench.template.species[name].names[0] for name in (truth.choice, *truth.also))
+        yield f"These data do not decide which reagent limits: {names} is accepted."
+    if part.asked.form == "number" and is_wide(truth):
+        yield "These data leave a wide window: a small difference of large numbers."
+    titles = "; ".join(dict.fromkeys(mistake.title for mistake in silent))
+    if titles:
+        yield f"With these data a usual mistake leads to the same answers, and would not show: {titles}."
+
+
+def _silent(bench: Bench, results: Iterable[PartResult]) -> Mapping[str, list[Mistake]]:
+    """The mistakes that no part would show, each at the first part that it touches and that came out right."""
+    asked = {part.id: part.asked.quantity.id for part in bench.template.parts}
+    right = [result.part for result in results if result.verdict == "right"]
+    found: dict[str, list[Mistake]] = {}
+    for mistake in bench.template.plan.mistakes if right else ():
+        touched = {step.quantity.id for step in bench.template.plan.stale(name for name, _ in mistake.rewrites)}
+        first = next((part for part in right if asked[part] in touched), None)
+        if first is not None and not _is_shown(bench, mistake):
+            found.setdefault(first, []).append(mistake)
+    return found
+
+
+def _is_shown(bench: Bench, mistake: Mistake) -> bool:
+    """Whether a part would show a mistake; who divides by zero has no answer."""
+    try:
+        wrong = mistaken_windows(bench.template.plan, [mistake], bench.right, bench.least_figures, EXACT)
+    except ZeroDivisionError:
+        return True
+    return any(_shows(bench, part, wrong) for part in bench.template.parts)
+
+
+def _shows(bench: Bench, part: PartKey, wrong: Mapping[str, Window]) -> bool:
+    """Whether a mistake would lead to another answer to a part than those that are accepted."""
+    truth = bench.problem.truths.get(part.id)
+    if truth is None or part.asked.form == "equation":
+        return False
+    if part.asked.choice:
+        return EXTENT in wrong and bench.source_of(wrong) not in (truth.choice, *truth.also)
+    if part.asked.form == "formula":
+        return bool(wrong[part.asked.quantity.id].value != bench.right[part.asked.quantity.id].value)
+    window = answer_window(bench.template.plan, part.asked, wrong, EXACT)
+    return bool(window.high < truth.low or truth.high < window.low)

@@ -1,0 +1,90 @@
+"""Telling why a student's parts were given their points, as text."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from problemgen.errors import Fault, FaultsError
+from problemgen.grade.judge import explain_student
+from problemgen.grade.overriding import overridden
+from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.documents import nearest
+from problemgen.load.overrides import OVERRIDES_FILE
+from problemgen.load.responses import Responses
+from problemgen.model.answers import StudentKey
+from problemgen.model.explanation import Explanation
+from problemgen.model.verdict import StudentResult
+from problemgen.pipeline.decisions import load_decisions
+from problemgen.render.explanation import explanation_blocks
+from problemgen.render.terminal import text_lines
+
+__all__ = ["OVERRIDES_FILE", "RESPONSES_FILE", "ExplanationRequest", "explain"]
+
+RESPONSES_FILE = "responses.csv"
+"""The responses that stand beside answers.json."""
+
+
+@dataclass(frozen=True)
+class ExplanationRequest:
+    """What to explain: a student's marking, of one part ("1a") or of all (""), with the instructor's decisions."""
+
+    folder: Path
+    responses: Path
+    student: str
+    part: str = ""
+    overrides: Path | None = None
+    attempt: int = 1
+
+
+def explain(request: ExplanationRequest) -> Iterator[str]:
+    """The lines that explain a student's marking.
+
+    Raises:
+        FaultsError: for answers.json, responses or decisions that cannot be read, or a student or part that is not in
+            the set.
+    """
+    folder, student, part = request.folder, request.student, request.part
+    with Answers(folder / ANSWERS_FILE) as answers:
+        known = {one.casefold(): one for one in answers.students}
+        if student.casefold() not in known:
+            raise _unknown(folder, "student", student, answers.students)
+        attempts = answers.head.attempts.number
+        if not 0 < request.attempt <= attempts:
+            raise _unknown(folder, "attempt", str(request.attempt), [str(number + 1) for number in range(attempts)])
+        key = answers.student(known[student.casefold()], request.attempt)
+        columns = answers.head.response_columns
+        cells = _cells(Responses(request.responses, answers.students, columns, attempts=attempts), key)
+        explanations = _decided(request.overrides, answers, key, explain_student(answers.head, key, cells))
+        labels = [one.result.label for one in explanations]
+        if part and part.lower() not in labels:
+            raise _unknown(folder, "part", part, labels)
+        templates = {problem.problem: answers.head.templates[problem.template] for problem in key.problems}
+    title = ", ".join(filter(None, (answers.head.title, answers.head.attempts.told(key.attempt))))
+    yield f"{key.name} ({key.student}), {title}; {request.responses}"
+    for one in explanations:
+        if part.lower() in ("", one.result.label):
+            yield from text_lines(explanation_blocks(templates[one.result.problem], one))
+
+
+def _decided(
+    overrides: Path | None, answers: Answers, key: StudentKey, explanations: tuple[Explanation, ...]
+) -> tuple[Explanation, ...]:
+    """The explanations with the instructor's decisions in the results."""
+    if overrides is None:
+        return explanations
+    decisions = load_decisions(overrides, answers)
+    marked = StudentResult(key.student, key.name, key.section, key.code, tuple(one.result for one in explanations))
+    decided = overridden(marked, decisions.get(key.student, ()), key.attempt).parts
+    return tuple(replace(one, result=result) for one, result in zip(explanations, decided, strict=True))
+
+
+def _cells(responses: Responses, key: StudentKey) -> Mapping[str, str]:
+    mine = (cells for student, attempt, cells in responses if (student, attempt) == (key.student, key.attempt))
+    return next(mine, {})
+
+
+def _unknown(folder: Path, what: str, found: str, known: tuple[str, ...] | list[str]) -> FaultsError:
+    hint = nearest(found, known)
+    return FaultsError([Fault(str(folder / ANSWERS_FILE), what, repr(found), f"one of the set's {what}s", hint)])

@@ -1,0 +1,137 @@
+"""An explanation of a marking as a neutral document, for the instructor: it holds the key."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from fractions import Fraction
+
+from problemgen.chemistry.units import read_unit
+from problemgen.exact.rounding import figures_text, plain_text
+from problemgen.model.answers import TemplateKey
+from problemgen.model.blocks import Block, Bullets, Heading, Line, Paragraph, Prose, Strong, Table
+from problemgen.model.explanation import Bounds, Explanation, OnTheWay, Trial
+from problemgen.model.problem_set import Policy
+from problemgen.model.quantity import KINDS
+from problemgen.model.verdict import VERDICTS
+from problemgen.render.prompts import number_text, unit_text
+from problemgen.render.symbols import quantity_words
+
+__all__ = ["explanation_blocks"]
+
+_SHOWN = 6
+"""Figures that bounds are shown with."""
+
+_KINDS = {
+    "window": "Window",
+    "slip": "Slips",
+    "follow-through": "Follow-through",
+    "mistake": "Usual mistakes",
+    "two mistakes": "Two usual mistakes together",
+    "rounding": "Rounded too early",
+}
+"""The kinds of trials, in the order in which they are tried."""
+
+
+def explanation_blocks(template: TemplateKey, one: Explanation) -> Iterator[Block]:
+    """One part: what was written and read, the window and where it comes from, what was tried, the points."""
+    result = one.result
+    yield Heading(2, f"{result.label}  {one.part.words}")
+    yield Bullets(tuple(_head(template, one)))
+    yield from _way("The window, step by step", template, one.way)
+    if one.own:
+        yield from _way("By the student's own earlier answers", template, one.own)
+    for kind, title in _KINDS.items():
+        trials = [trial for trial in one.trials if trial.kind == kind]
+        if trials:
+            yield Paragraph((Strong(title),))
+            yield Bullets(tuple(_told(trials, one.part.asked.unit)))
+
+
+def _head(template: TemplateKey, one: Explanation) -> Iterator[Line]:
+    result = one.result
+    yield _line("Wrote", result.wrote.strip() or "nothing")
+    read = result.read or "nothing"
+    if one.value is not None:
+        unit = unit_text(one.part.asked.unit)
+        value = f"{_number(one.value, max(one.figures, 1))} {unit}".strip()
+        read = f"{read}, that is {value} with {one.figures} significant figure{'s' if one.figures != 1 else ''}"
+    yield _line("Read", read)
+    yield _line("Right answer", _right(template, one))
+    yield _line("Verdict", f"{result.verdict} ({VERDICTS[result.verdict]}), {result.reason}")
+    yield _line("Told the student", " ".join((result.sentence, *result.remarks)))
+    if result.notes:
+        yield _line("For you alone", " ".join(result.notes))
+    yield _line("Points", f"{_points(result.points)} of {_points(result.of)}; {_share(one.policy, result.verdict)}")
+
+
+def _line(what: str, text: str) -> Line:
+    return (Prose(f"{what}: "), Strong(text))
+
+
+def _right(template: TemplateKey, one: Explanation) -> str:
+    truth = one.truth
+    if truth is None:
+        return "not known without the student's own data"
+    if truth.choice or truth.text:
+        return template.species[truth.choice].names[0] if truth.choice else truth.text
+    bounds = Bounds(truth.value, truth.low, truth.high, truth.figures)
+    return f"{number_text(truth.printed)}, accepted from {_range(bounds)} {unit_text(one.part.asked.unit)}".strip()
+
+
+def _share(policy: Policy, verdict: str) -> str:
+    shares = {
+        "follows": policy.follow_through,
+        "slip": policy.unit_slip,
+        "mistake": policy.named_mistake,
+        "rounded": policy.rounded_early,
+    }
+    if verdict == "right":
+        return "the policy gives all, less what it deducts"
+    if verdict not in shares:
+        return "the policy gives none"
+    return f"the policy's share for this is {_points(shares[verdict])}"
+
+
+def _points(points: Fraction) -> str:
+    return plain_text(points, -2).rstrip("0").rstrip(".")
+
+
+def _way(title: str, template: TemplateKey, way: Sequence[OnTheWay]) -> Iterable[Block]:
+    header: tuple[Line, ...] = tuple((Prose(text),) for text in ("Quantity", "Value", "From", "To", "Unit", "Why"))
+    if way:
+        rows = tuple(_row(template, one) for one in way)
+        yield Table(title, header, rows, (False, True, True, True, False, False))
+
+
+def _row(template: TemplateKey, one: OnTheWay) -> tuple[Line, ...]:
+    unit = read_unit(KINDS[one.quantity.kind].unit)
+    numbers = (_number(unit.from_engine(v), _SHOWN) for v in (one.bounds.value, one.bounds.low, one.bounds.high))
+    words = quantity_words(template.scene, one.quantity)
+    if one.quantity.kind == "atomic_weight":
+        words = f"atomic weight of {one.quantity.of}"
+    texts = (words, *numbers, unit_text(unit.text), f"{one.source}: {one.why}")
+    return tuple((Prose(text),) for text in texts)
+
+
+def _told(trials: Sequence[Trial], unit: str) -> Iterator[Line]:
+    """What fits first, then what leads elsewhere; what leads to no number in one line for each reason."""
+    numbers = [trial for trial in trials if trial.fits or trial.leads_to is not None]
+    yield from (_tried(trial, unit) for trial in sorted(numbers, key=lambda trial: not trial.fits))
+    others = [trial for trial in trials if not trial.fits and trial.leads_to is None]
+    for why in dict.fromkeys(trial.why for trial in others):
+        names = "; ".join(trial.what for trial in others if trial.why == why)
+        yield (Prose(f"✗ {names}: {why}"),)
+
+
+def _tried(trial: Trial, unit: str) -> Line:
+    sign = "✓" if trial.fits else "✗"
+    leads = f", {_range(trial.leads_to)} {unit_text(unit)}".rstrip() if trial.leads_to is not None else ""
+    return (Prose(f"{sign} {trial.what}{leads}: {trial.why}"),)
+
+
+def _range(bounds: Bounds) -> str:
+    return f"{_number(bounds.low, _SHOWN)} to {_number(bounds.high, _SHOWN)}"
+
+
+def _number(value: Fraction, figures: int) -> str:
+    return number_text(figures_text(value, figures))
