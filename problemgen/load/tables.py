@@ -1,57 +1,72 @@
-"""Reading tables as a spreadsheet saves them: CSV text in whatever encoding and with whatever separator."""
+"""Reading tables as spreadsheets and forms save them: CSV text or an .xlsx workbook."""
 
 from __future__ import annotations
 
-import codecs
-import csv
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import islice
 from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError
+from problemgen.load.csv_text import CsvText
+from problemgen.load.documents import nearest
+from problemgen.load.record import HEAD_ROWS, Record, Source, header_of, named_like
+from problemgen.load.workbook_sheet import WorkbookSheet, is_workbook
 
 __all__ = ["Row", "Table"]
-
-_MARKS = ((b"\xef\xbb\xbf", "utf-8-sig"), (b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16"))
-_CHUNK = 1 << 20
-
-csv.field_size_limit(1 << 27)
 
 
 @dataclass(frozen=True)
 class Row:
-    """One row: the line of the file on which it begins, and its cells by column name; `surplus` has no column."""
+    """One row: the line of the file on which it begins, and its cells by column name; `surplus` has no column.
+
+    `notes` says by column why a cell may not be what was meant ("a date: …"); `remark` what is wrong with the row.
+    """
 
     line: int
     cells: dict[str, str]
     surplus: tuple[str, ...] = ()
+    notes: Mapping[str, str] = field(default_factory=dict)
+    remark: str = ""
 
 
 class Table:
-    """A table in a CSV file, read row by row as often as it is iterated.
+    """A table in a CSV file or in the first sheet of a workbook, read row by row as often as it is iterated.
 
-    Encodings: UTF-8 with or without mark, UTF-16 with mark, else Latin-1. Separators: comma, semicolon or tab,
-    whichever the header row has most of. Column names are taken without blanks around them, in small letters.
-    Rows without any text are left out.
+    Encodings: UTF-8 and UTF-16 with or without mark, else Windows-1252 (with it Latin-1). Separators: comma, semicolon
+    or tab, as a first line "sep=;" says or the header row has most of. The header is the first row that has the column
+    `key`, or else the first row. Column names are taken in small letters, runs of blanks as one. Rows without any text
+    are left out. `notes` tells what holds for the whole file.
+
+    `names` gives our names for theirs (both as `named_like` has them); where several of theirs are one of ours, the
+    first that is filled in counts. A column of theirs that is not named keeps its name unless it is one of ours.
     """
 
-    def __init__(self, path: Path) -> None:
+    def __init__(self, path: Path, key: str = "", names: Mapping[str, str] | None = None) -> None:
         """Read the header.
 
         Raises:
-            FaultsError: for a file that cannot be read, is empty, or has a column name twice.
+            FaultsError: for a file that cannot be read, is empty, has a column name twice, or lacks a column of
+                `names`.
         """
         self.path = path
+        names = names or {}
+        wanted = frozenset(theirs for theirs, ours in names.items() if ours == key) or frozenset({key} - {""})
         try:
-            self._encoding = _encoding(path)
+            self._source: Source = WorkbookSheet(path) if is_workbook(path) else CsvText(path, wanted)
         except OSError as error:
             reason = (error.strerror or "unreadable").lower()
             raise FaultsError([Fault(str(path), "", reason, "a readable CSV file")]) from None
-        self._separator = self._found_separator()
-        header = next(self._records(), None)
+        first = list(islice(self._source.records(), HEAD_ROWS))
+        header = header_of(first, wanted)
         if header is None:
             raise FaultsError([Fault(str(path), "", "an empty file", "a table with a header row")])
-        self.columns = _columns(str(path), header[1])
+        self.header_line = header.line
+        above = sum(record.line < header.line for record in first)
+        rows = f"{above} row{'s' * (above > 1)} above the header, which is on line {header.line}: not read"
+        self.notes = (*self._source.notes, *((rows,) if above else ()))
+        self._by_place = _columns(str(path), header, names)
+        self.columns = tuple(dict.fromkeys(self._by_place))
 
     @property
     def file(self) -> str:
@@ -60,49 +75,47 @@ class Table:
 
     def __iter__(self) -> Iterator[Row]:
         """The rows below the header."""
-        records = self._records()
-        next(records)
-        for line, cells in records:
-            named = dict(zip(self.columns, cells, strict=False))
-            yield Row(line, named, tuple(cells[len(self.columns) :]))
+        for record in self._source.records():
+            if record.line > self.header_line:
+                yield self._row(record)
 
-    def _found_separator(self) -> str:
-        with self.path.open(encoding=self._encoding, errors="replace", newline="") as file:
-            header = next((line for line in file if line.strip()), "")
-        return max(",;\t", key=header.count)
-
-    def _records(self) -> Iterator[tuple[int, list[str]]]:
-        """The rows with any text, each with the line on which it begins."""
-        with self.path.open(encoding=self._encoding, errors="replace", newline="") as file:
-            reader = csv.reader((line.replace("\0", "") for line in file), delimiter=self._separator)
-            begins = 1
-            for cells in reader:
-                line, begins = begins, reader.line_num + 1
-                if any(cell.strip() for cell in cells):
-                    yield line, cells
+    def _row(self, record: Record) -> Row:
+        cells: dict[str, str] = {}
+        notes: dict[str, str] = {}
+        for place, (column, cell) in enumerate(zip(self._by_place, record.cells, strict=False)):
+            before = cells.get(column, "").strip()
+            if not before:
+                cells[column] = cell
+                if place in record.notes:
+                    notes[column] = record.notes[place]
+            elif cell.strip() and cell.strip() != before and column:
+                notes[column] = f"filled in twice; {before[:40]!r} counts, {cell.strip()[:40]!r} does not"
+        return Row(record.line, cells, tuple(record.cells[len(self._by_place) :]), notes, record.remark)
 
 
-def _encoding(path: Path) -> str:
-    """The encoding of a file, by its mark, else UTF-8 where all of it is valid, else Latin-1."""
-    decoder = codecs.getincrementaldecoder("utf-8")()
-    with path.open("rb") as file:
-        chunk = file.read(_CHUNK)
-        for mark, encoding in _MARKS:
-            if chunk.startswith(mark):
-                return encoding
-        try:
-            while chunk:
-                decoder.decode(chunk)
-                chunk = file.read(_CHUNK)
-            decoder.decode(b"", final=True)
-        except UnicodeDecodeError:
-            return "latin-1"
-    return "utf-8"
+def _columns(file: str, header: Record, names: Mapping[str, str]) -> tuple[str, ...]:
+    """Our name for each column, by its place."""
+    found = tuple(named_like(cell) for cell in header.cells)
+    faults = [*_missing(file, header.line, found, names), *_twice(file, found, names)]
+    if faults:
+        raise FaultsError(faults)
+    ours = set(names.values())
+    return tuple(names.get(name, f"{name} (not mapped)" if name in ours else name) for name in found)
 
 
-def _columns(file: str, cells: list[str]) -> tuple[str, ...]:
-    names = tuple(cell.strip().lower() for cell in cells)
-    twice = sorted({name for name in names if name and names.count(name) > 1})
-    if twice:
-        raise FaultsError([Fault(file, name, "a column twice", "each column name once") for name in twice])
-    return names
+def _missing(file: str, line: int, found: Sequence[str], names: Mapping[str, str]) -> list[Fault]:
+    return [
+        Fault(
+            file, f"line {line}", f"no column {name!r}", f"the column that is mapped to {ours!r}", nearest(name, found)
+        )
+        for name, ours in names.items()
+        if name not in found
+    ]
+
+
+def _twice(file: str, found: Sequence[str], names: Mapping[str, str]) -> list[Fault]:
+    """Names that stand twice; with a mapping only those that it uses matter."""
+    twice = sorted({name for name in found if name and found.count(name) > 1})
+    return [
+        Fault(file, name, "a column twice", "each column name once") for name in twice if not names or name in names
+    ]

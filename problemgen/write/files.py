@@ -26,7 +26,8 @@ class Staging:
     An exception (an interruption by the keyboard too) discards everything. The place aside is a hidden
     folder on the same file system: beside the output folder, or inside it when that exists already. A run
     that is killed outright leaves that hidden folder at most. A new output folder appears in one step;
-    in one that exists, each file does, in the order of writing, and files of other names are left alone.
+    in one that exists, each file does, in the order of writing, and files of other names are left alone, but for
+    those that are said to be superseded.
     """
 
     def __init__(self, folder: Path | str, *, replace: bool = False) -> None:
@@ -35,6 +36,7 @@ class Staging:
         self._replace = replace
         self._aside = Path()
         self._names: dict[str, str] = {}  # folded name: some file systems do not tell A from a
+        self._superseded: list[str] = []
 
     def __enter__(self) -> Self:
         """Make the place aside. Raises OutputError for a folder that cannot be written."""
@@ -67,6 +69,15 @@ class Staging:
             more = f" and {len(there) - SHOWN} more" if len(there) > SHOWN else ""
             raise OutputError(f"{self.folder} already holds {shown}{more}; nothing was written")
 
+    def supersede(self, names: Iterable[str]) -> None:
+        """Name files of an earlier run: with `replace`, those that this run does not write are removed at the end.
+
+        Raises OutputError for a name that leaves the folder.
+        """
+        for name in names:
+            _check_inside(name)
+            self._superseded.append(name)
+
     def write(self, name: str, content: bytes, *, private: bool = False) -> None:
         """Put one file aside: `name` is relative to the folder, "sheets/a.pdf"; private for the owner only.
 
@@ -90,9 +101,7 @@ class Staging:
                 yield file
 
     def _claim(self, name: str) -> None:
-        path = PurePosixPath(name)
-        if not path.parts or path.is_absolute() or ".." in path.parts or "\\" in name or "\0" in name:
-            raise OutputError(f"{name!r} is not a file name inside the output folder")
+        _check_inside(name)
         earlier = self._names.setdefault(name.casefold(), name)
         if earlier != name:
             raise OutputError(f"{name!r} and {earlier!r} are one file on some computers; choose another name")
@@ -108,6 +117,10 @@ class Staging:
             target = self.folder / name
             target.parent.mkdir(parents=True, exist_ok=True)
             (self._aside / name).replace(target)
+        if self._replace:
+            for name in self._superseded:
+                if name.casefold() not in self._names:
+                    (self.folder / name).unlink(missing_ok=True)
 
     @contextmanager
     def _readable_errors(self) -> Iterator[None]:
@@ -115,6 +128,12 @@ class Staging:
             yield
         except OSError as error:
             raise OutputError(f"cannot write into {self.folder}: {error.strerror or error}") from error
+
+
+def _check_inside(name: str) -> None:
+    path = PurePosixPath(name)
+    if not path.parts or path.is_absolute() or ".." in path.parts or "\\" in name or "\0" in name:
+        raise OutputError(f"{name!r} is not a file name inside the output folder")
 
 
 def _umask() -> int:

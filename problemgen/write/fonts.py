@@ -5,6 +5,7 @@ from __future__ import annotations
 import importlib.util
 import json
 import tempfile
+import unicodedata
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
@@ -12,7 +13,7 @@ from typing import Any
 
 import typst
 
-__all__ = ["empty_root", "font_families", "fonts", "missing_glyphs"]
+__all__ = ["empty_root", "font_families", "fonts", "missing_glyphs", "printable"]
 
 PREFERRED_FAMILIES = (
     "Libertinus Serif",  # Latin, Greek, Cyrillic, Hebrew
@@ -27,6 +28,7 @@ SYSTEM_FOLDERS = (
     Path("/usr/share/fonts/opentype/noto"),  # fonts-noto-cjk
     Path("/usr/share/fonts/truetype/dejavu"),  # fonts-dejavu-core
 )
+NO_GLYPH = "\u25a1"  # a white square, which the fonts have
 PROBE = b"""#let data = json("data.json")
 #set document(title: "probe", date: none)
 #set text(font: data.fonts, fallback: false, lang: "en")
@@ -60,6 +62,27 @@ def missing_glyphs(text: str) -> str:
     if not letters or (_shows(text) and _shows(letters)):
         return ""
     return "".join(letter for letter in letters if not _shows(letter)) or letters
+
+
+def printable(value: Any) -> Any:
+    """The data of a sheet (strings in lists and dictionaries) with a box for every letter that no font can show.
+
+    What a student writes may hold anything, and a missing letter would stop the sheet.
+    """
+    if isinstance(value, str):
+        return value if value.isascii() else _boxed(value)
+    if isinstance(value, dict):
+        return {key: printable(one) for key, one in value.items()}
+    return [printable(one) for one in value] if isinstance(value, list) else value
+
+
+def _boxed(text: str) -> str:
+    boxed = "".join(letter if letter.isascii() or _shows(letter) else NO_GLYPH for letter in text)
+    # Marks and joiners may make a letter of their own with their neighbours: only then is the whole text asked for.
+    joined = any(unicodedata.category(letter) in ("Mn", "Mc", "Me", "Cf") for letter in boxed)
+    if not joined or _shows(boxed):
+        return boxed
+    return "".join(letter if letter.isascii() else NO_GLYPH for letter in boxed)
 
 
 @cache

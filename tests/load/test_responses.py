@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 
 import pytest
+from openpyxl import Workbook
 
 from problemgen.errors import FaultsError
 from problemgen.load.responses import Responses
@@ -22,20 +24,20 @@ def responses(folder: Path, text: str) -> Responses:
 def test_cells_come_by_column_in_the_order_of_the_file(tmp_path: Path) -> None:
     found = responses(tmp_path, "2a,id,1A,1b\nNaCl,s2,3.95,\n,S1, 0.5 g ,x\n")
     assert list(found) == [
-        ("S2", {"1a": "3.95", "1b": "", "2a": "NaCl"}),
-        ("s1", {"1a": " 0.5 g ", "1b": "x", "2a": ""}),
+        ("S2", 1, {"1a": "3.95", "1b": "", "2a": "NaCl"}),
+        ("s1", 1, {"1a": " 0.5 g ", "1b": "x", "2a": ""}),
     ]
     assert found.students == {"S2", "s1"}
     assert found.remarks == []
 
 
 def test_short_rows_have_blank_cells(tmp_path: Path) -> None:
-    assert list(responses(tmp_path, "id,1a,1b,2a\ns1,1\n")) == [("s1", {"1a": "1", "1b": "", "2a": ""})]
+    assert list(responses(tmp_path, "id,1a,1b,2a\ns1,1\n")) == [("s1", 1, {"1a": "1", "1b": "", "2a": ""})]
 
 
 def test_of_several_rows_the_last_counts(tmp_path: Path) -> None:
     found = responses(tmp_path, "id,1a,1b,2a\ns1,1,,\ns3,2,,\nS1,3,,\n s1 ,4,,\n")
-    assert [(student, cells["1a"]) for student, cells in found] == [("s3", "2"), ("s1", "4")]
+    assert [(student, cells["1a"]) for student, _, cells in found] == [("s3", "2"), ("s1", "4")]
     assert found.remarks == [
         "line 4: s1 again; this row counts, that of line 2 does not",
         "line 5: s1 again; this row counts, that of line 4 does not",
@@ -67,10 +69,54 @@ def test_what_is_not_marked_is_told_with_its_line(tmp_path: Path, text: str, rem
     assert responses(tmp_path, text).remarks == remarks
 
 
+@pytest.mark.parametrize(
+    ("text", "remarks"),
+    [
+        ('id,1a,1b,2a\ns1,"1,2,3\ns2,1,2,3\n', ["line 2: s1: a quotation mark is not closed; look at this row"]),
+        ("Form\nid,1a,1b,2a\ns1,1,2,3\n", ["1 row above the header, which is on line 2: not read"]),
+        (
+            "Form\nid,1a,1b,q\ns1,1,2,3\n",
+            [
+                "1 row above the header, which is on line 2: not read",
+                "line 2: no column for 2a; these parts count as blank",
+                "line 2: the columns 'q' are not marked",
+            ],
+        ),
+    ],
+)
+def test_what_is_wrong_with_a_row_or_the_file_is_told(tmp_path: Path, text: str, remarks: list[str]) -> None:
+    assert responses(tmp_path, text).remarks == remarks
+
+
+def test_cells_of_a_workbook_that_may_not_be_what_was_meant_are_told_where_they_are_marked(tmp_path: Path) -> None:
+    book = Workbook()
+    for row in (["when", "id", "1a", "1b", "2a"], [date(2026, 4, 3), "s1", date(2026, 4, 3), 2, "x"]):
+        book.worksheets[0].append(row)
+    path = tmp_path / "r.xlsx"
+    book.save(path)
+    found = Responses(path, STUDENTS, COLUMNS)
+    assert list(found) == [("s1", 1, {"1a": "(date 2026-04-03)", "1b": "2", "2a": "x"})]
+    assert found.remarks == [
+        "line 2: s1: 1a: a date: the spreadsheet may have turned what was typed into one",
+        "line 1: the columns 'when' are not marked",
+    ]
+
+
+def test_columns_of_an_export_are_marked_by_our_names(tmp_path: Path) -> None:
+    path = tmp_path / "r.csv"
+    path.write_text("Number,Q1,1a,Q2\ns1,3,no,4\n", encoding="utf-8")
+    found = Responses(path, STUDENTS, COLUMNS, {"number": "id", "q1": "1a", "q2": "2a"})
+    assert list(found) == [("s1", 1, {"1a": "3", "1b": "", "2a": "4"})]
+    assert found.remarks == [
+        "line 1: no column for 1b; these parts count as blank",
+        "line 1: the columns '1a (not mapped)' are not marked",
+    ]
+
+
 def test_every_row_is_either_marked_or_remarked_on(tmp_path: Path) -> None:
     rows = ["s1,1", "zz,2", ",3", "s1,4", "S2,5", "s3 ,6", "s4,7"]
     found = responses(tmp_path, "\n".join(["id,1a", *rows]) + "\n")
-    marked = [cells["1a"] for _, cells in found]
+    marked = [cells["1a"] for _, _, cells in found]
     lines = {int(remark.split()[1].strip(":")) for remark in found.remarks}
     assert marked == ["4", "5", "6"]
     assert lines == {1, 3, 4, 5, 8}  # the header lacks columns; line 5 tells that line 2 does not count
@@ -106,3 +152,49 @@ def test_only_the_first_columns_are_shown(tmp_path: Path) -> None:
     with pytest.raises(FaultsError) as caught:
         responses(tmp_path, ",".join(f"c{n}" for n in range(20)) + "\n")
     assert "'c7'; expected" in str(caught.value)
+
+
+def attempts(folder: Path, text: str, number: int = 3) -> Responses:
+    path = folder / "r.csv"
+    path.write_text(text, encoding="utf-8")
+    return Responses(path, STUDENTS, ("1a",), attempts=number)
+
+
+@pytest.mark.parametrize(("written", "attempt"), [("", 1), ("1", 1), (" 2 ", 2), ("3", 3), ("03", 3), ("0003", 3)])
+def test_an_attempt_is_read(tmp_path: Path, written: str, attempt: int) -> None:
+    found = attempts(tmp_path, f"id,attempt,1a\ns1,{written},x\n")
+    assert list(found) == [("s1", attempt, {"1a": "x"})]
+    assert (found.remarks, found.handed_in) == ([], {("s1", attempt)})
+
+
+@pytest.mark.parametrize("written", ["0", "4", "-1", "1.5", "two", "1 2", "٢", "99999999999999999999"])
+def test_an_attempt_that_there_is_not_is_told(tmp_path: Path, written: str) -> None:
+    found = attempts(tmp_path, f"id,attempt,1a\ns1,{written},x\n")
+    assert list(found) == []
+    expected = f"line 2: s1: the attempt {written!r}, not a number from 1 to 3; the row is not marked"
+    assert (found.remarks, found.students) == ([expected], frozenset())
+
+
+def test_rows_count_by_student_and_attempt(tmp_path: Path) -> None:
+    found = attempts(tmp_path, "id,attempt,1a\ns1,1,a\ns1,2,b\nS1,2,c\ns3,1,\ns3,2, \ns3,2,d\nS2,,e\nS2,1,\n")
+    assert [(student, attempt, cells["1a"]) for student, attempt, cells in found] == [
+        *(("s1", 1, "a"), ("s1", 2, "c"), ("s3", 1, ""), ("s3", 2, "d"), ("S2", 1, "")),
+    ]
+    assert found.handed_in == {("s1", 1), ("s1", 2), ("s3", 2)}
+    assert found.remarks == [
+        "line 4: s1, attempt 2, again; this row counts, that of line 3 does not",
+        "line 7: s3, attempt 2, again; this row counts, that of line 6 does not",
+        "line 9: S2, attempt 1, again; this row counts, that of line 8 does not",
+    ]
+
+
+def test_without_a_column_for_it_every_row_is_of_the_first_attempt(tmp_path: Path) -> None:
+    found = attempts(tmp_path, "id,1a\ns1,x\n")
+    assert list(found) == [("s1", 1, {"1a": "x"})]
+    assert found.remarks == ["line 1: no column attempt; every row counts as attempt 1"]
+
+
+def test_where_there_is_one_attempt_the_column_is_none_of_ours(tmp_path: Path) -> None:
+    found = attempts(tmp_path, "id,attempt,1a\ns1,2,\n", 1)
+    assert list(found) == [("s1", 1, {"1a": ""})]
+    assert (found.handed_in, found.remarks) == ({("s1", 1)}, ["line 1: the columns 'attempt' are not marked"])

@@ -91,6 +91,7 @@ def test_anonymous_students_sort_as_they_count(count: int, first: str, last: str
     assert (students[0].id, students[-1].id, len(students)) == (first, last, count)
     assert [one.id for one in students] == sorted(one.id for one in students)
     assert students[0].name == "Variant 1"
+    assert all(one.anonymous for one in students)
 
 
 def test_the_shipped_roster_keeps_every_name() -> None:

@@ -85,6 +85,13 @@ def test_a_policy_is_read_exactly(load: Load) -> None:
     assert shares == (Fraction(3, 4), Fraction(1), Fraction(1, 20), Fraction(333, 1000))
 
 
+def test_the_way_of_teaching_and_the_feedback_are_the_set_s_choice(load: Load) -> None:
+    usual = load(HEAD + SHEET + PROBLEM)
+    assert (usual.method, usual.worked_solution) == ("product", True)
+    chosen = load('method = "extent"\n' + HEAD + SHEET + PROBLEM + "[feedback]\nworked_solution = false\n")
+    assert (chosen.method, chosen.worked_solution) == ("extent", False)
+
+
 def test_a_template_that_stands_twice_is_loaded_once(load: Load) -> None:
     loaded = load(HEAD + SHEET + PROBLEM + PROBLEM)
     assert loaded.problems[0].templates[0] is loaded.problems[1].templates[0]
@@ -99,6 +106,21 @@ def test_a_template_that_stands_twice_is_loaded_once(load: Load) -> None:
         ("problem = []\n" + HEAD + SHEET, "problem: found an empty list; expected one entry or more"),
         ('paper = "a5"\n' + HEAD + SHEET + PROBLEM, "paper: found 'a5'; expected 'a4' or 'us-letter'"),
         ('decimal_mark = ";"\n' + HEAD + SHEET + PROBLEM, "decimal_mark: found ';'; expected '.' or ','"),
+        (
+            'method = "guess"\n' + HEAD + SHEET + PROBLEM,
+            "method: found 'guess'; expected 'product', 'extent' or 'ratios'",
+        ),
+        (
+            HEAD + SHEET + PROBLEM + '[feedback]\nworked_solution = "yes"\n',
+            "feedback.worked_solution: found 'yes'; expected true or false",
+        ),
+        (
+            HEAD + SHEET + PROBLEM + "[feedback]\nworked_solutions = true\n",
+            (
+                "feedback.worked_solutions: found an unknown key; expected one of worked_solution. "
+                "Did you mean 'worked_solution'?"
+            ),
+        ),
         (
             'demonstration_secret = ""\n' + HEAD + SHEET + PROBLEM,
             "demonstration_secret: found ''; expected text that is not empty",
@@ -117,7 +139,7 @@ def test_a_template_that_stands_twice_is_loaded_once(load: Load) -> None:
         ),
         (
             HEAD + SHEET + PROBLEM + "points = 3\n",
-            "problem.1.points: found an unknown key; expected one of choose, template",
+            "problem.1.points: found an unknown key; expected one of choose, own, part, policy, template",
         ),
         (
             HEAD + SHEET + '[[problem]]\ntemplate = "deep/late"\n',
@@ -143,7 +165,8 @@ def test_a_template_that_stands_twice_is_loaded_once(load: Load) -> None:
             HEAD + SHEET + PROBLEM + "[policy]\nfollow_trough = 1\n",
             (
                 "policy.follow_trough: found an unknown key; expected one of deduction, figures, follow_through, "
-                "missing_unit, named_mistake, unit_slip. Did you mean 'follow_through'?"
+                "missing_unit, named_mistake, named_mistakes, replace_percent, rounded_early, unit_slip, widen_percent. "
+                "Did you mean 'follow_through'?"
             ),
         ),
     ],

@@ -27,6 +27,8 @@ def table(folder: Path, content: bytes) -> Table:
         ("utf-8", "Zoë 高橋"),
         ("utf-8-sig", "Zoë 高橋"),
         ("utf-16", "Zoë 高橋"),
+        ("utf-16-le", "Zoë 高橋"),
+        ("utf-16-be", "Zoë 高橋"),
     ],
 )
 def test_unicode_encodings_are_recognised(tmp_path: Path, encoding: str, name: str) -> None:
@@ -40,8 +42,9 @@ def test_either_byte_order_is_recognised(tmp_path: Path, mark: bytes, encoding: 
     assert next(iter(table(tmp_path, mark + TEXT.encode(encoding)))).cells["name"] == "Zoë 高橋"
 
 
-def test_what_is_not_utf_8_is_latin_1(tmp_path: Path) -> None:
+def test_what_is_not_utf_8_is_latin_1_or_windows_1252(tmp_path: Path) -> None:
     assert next(iter(table(tmp_path, "id,name\ns1,Zoë\n".encode("latin-1")))).cells["name"] == "Zoë"
+    assert next(iter(table(tmp_path, "id,name\ns1,“Zoë” €\n".encode("cp1252")))).cells["name"] == "“Zoë” €"
 
 
 @pytest.mark.parametrize("separator", [",", ";", "\t"])
@@ -114,6 +117,53 @@ def test_a_missing_file_and_a_folder_are_faults(tmp_path: Path) -> None:
         Table(tmp_path / "none.csv")
     with pytest.raises(FaultsError, match="found is a directory; expected a readable CSV file"):
         Table(tmp_path)
+
+
+def test_rows_above_the_header_are_left_out_and_told(tmp_path: Path) -> None:
+    path = tmp_path / "t.csv"
+    path.write_text("Results of the form\n\nCourse,C\nName,ID,1a\nAda,s1,3\n", encoding="utf-8")
+    found = Table(path, "id")
+    assert (found.columns, found.header_line) == (("name", "id", "1a"), 4)
+    assert found.notes == ("2 rows above the header, which is on line 4: not read",)
+    assert list(found) == [Row(5, {"name": "Ada", "id": "s1", "1a": "3"})]
+
+
+NAMES = {"student number": "id", "question 1": "1a", "question 2 (group a)": "1b", "question 2 (group b)": "1b"}
+EXPORT = "Time,ID,Student  Number,Question 1,Question 2 (group A),Question 2 (group B),Time\n"
+
+
+def mapped(folder: Path, text: str) -> Table:
+    path = folder / "t.csv"
+    path.write_text(text, encoding="utf-8")
+    return Table(path, "id", NAMES)
+
+
+def test_an_export_is_read_by_our_names(tmp_path: Path) -> None:
+    found = mapped(tmp_path, EXPORT + "9:00,7,s1,3.95,,2 g,9:30\n9:10,8,s2,4,1 g,,\n")
+    assert found.columns == ("time", "id (not mapped)", "id", "1a", "1b")
+    assert [{name: row.cells[name] for name in ("id", "1a", "1b")} for row in found] == [
+        {"id": "s1", "1a": "3.95", "1b": "2 g"},
+        {"id": "s2", "1a": "4", "1b": "1 g"},
+    ]
+
+
+def test_of_two_columns_that_are_filled_in_the_first_counts_and_it_is_told(tmp_path: Path) -> None:
+    first, second, third = mapped(tmp_path, EXPORT + "x,7,s1,1,2,3,y\nx,7,s2,1,2,2,\nx,7,s3,1, ,3,\n")
+    assert (first.cells["1b"], first.notes["1b"]) == ("2", "filled in twice; '2' counts, '3' does not")
+    assert (second.cells["1b"], "1b" in second.notes) == ("2", False)
+    assert (third.cells["1b"], "1b" in third.notes) == ("3", False)
+
+
+def test_columns_that_are_mapped_must_be_there_once(tmp_path: Path) -> None:
+    with pytest.raises(FaultsError) as caught:
+        mapped(tmp_path, "Student number,Question1,Question 2 (group A),Question 2 (group A)\ns1,1,2,3\n")
+    file = tmp_path / "t.csv"
+    lacking = "found no column {0!r}; expected the column that is mapped to {1!r}. Did you mean {2!r}?"
+    assert str(caught.value).splitlines() == [
+        f"{file}: line 1: {lacking.format('question 1', '1a', 'question1')}",
+        f"{file}: line 1: {lacking.format('question 2 (group b)', '1b', 'question 2 (group a)')}",
+        f"{file}: question 2 (group a): found a column twice; expected each column name once",
+    ]
 
 
 @given(st.binary(max_size=300))

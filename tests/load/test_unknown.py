@@ -48,6 +48,7 @@ def test_masses_are_shares_of_the_sample(template: Load) -> None:
     assert iron.factors[0] == F("55.845") / (F("55.845") + F("15.999"))
     assert one.scene.unknown == ("Fe", "O")
     assert one.scene.unknown_rest == "O"
+    assert [one.scene.species[symbol].name for symbol in ("Fe", "O")] == ["iron", "oxygen"]
     assert [draw.quantity for draw in one.draws] == [SAMPLE]
 
 

@@ -202,3 +202,41 @@ def test_files_move_in_the_order_of_writing(tmp_path: Path, monkeypatch: pytest.
     names = [f"f{number}" for number in (3, 1, 2)]
     write_all(tmp_path, dict.fromkeys(names, b""))
     assert moved == names
+
+
+@pytest.mark.parametrize("replace", [True, False])
+def test_what_is_superseded_is_removed_only_by_a_run_that_replaces(tmp_path: Path, *, replace: bool) -> None:
+    write_all(tmp_path, {"sheets/a.pdf": b"1", "sheets/B.pdf": b"1", "sheets/c.pdf": b"1"})
+    with Staging(tmp_path, replace=replace) as staging:
+        staging.supersede(["sheets/a.pdf", "sheets/B.pdf", "sheets/never.pdf", "b.txt"])
+        staging.write("b.txt", b"2")
+    left = {"sheets/c.pdf": b"1", "b.txt": b"2"}
+    kept = {} if replace else {"sheets/a.pdf": b"1", "sheets/B.pdf": b"1"}
+    assert listing(tmp_path) == left | kept
+
+
+def test_what_is_written_again_is_not_removed_in_whatever_letters(tmp_path: Path) -> None:
+    write_all(tmp_path, {"sheets/a.pdf": b"1"})
+    with Staging(tmp_path, replace=True) as staging:
+        staging.write("sheets/a.pdf", b"2")
+        staging.supersede(["sheets/A.pdf"])
+    assert listing(tmp_path) == {"sheets/a.pdf": b"2"}
+
+
+def test_an_interrupted_run_removes_nothing(tmp_path: Path) -> None:
+    write_all(tmp_path, {"a": b"1"})
+
+    def run() -> None:
+        with Staging(tmp_path, replace=True) as staging:
+            staging.supersede(["a"])
+            raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        run()
+    assert listing(tmp_path) == {"a": b"1"}
+
+
+@pytest.mark.parametrize("name", ["../a", "/a", "", "a/../../b"])
+def test_nothing_outside_the_folder_is_superseded(tmp_path: Path, name: str) -> None:
+    with pytest.raises(OutputError, match="is not a file name inside the output folder"), Staging(tmp_path) as staging:
+        staging.supersede([name])

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from problemgen.write.fonts import empty_root, font_families, fonts, missing_glyphs
+from problemgen.write.fonts import empty_root, font_families, fonts, missing_glyphs, printable
 
 
 @pytest.mark.parametrize(
@@ -39,6 +39,29 @@ def test_names_that_can_be_printed(name: str) -> None:
 )
 def test_letters_that_cannot_be_printed_are_named_once(name: str, missing: str) -> None:
     assert missing_glyphs(name) == missing
+
+
+@pytest.mark.parametrize(
+    ("value", "shown"),
+    [
+        ("2.5 g", "2.5 g"),
+        ("2.5 × 10⁻² Ängström", "2.5 × 10⁻² Ängström"),
+        ("\U0001f680 2.5", "□ 2.5"),
+        ("a\ue000b", "a□b"),
+        ("نور", "نور"),
+        ({"a": ["\ue000", 1, None, True]}, {"a": ["□", 1, None, True]}),
+        ([], []),
+    ],
+)
+def test_what_no_font_shows_becomes_a_box(value: object, shown: object) -> None:
+    assert printable(value) == shown
+
+
+@pytest.mark.parametrize(
+    "text", ["e\u0301\u0323\u0330", "\u200d\U0001f468\u200d\U0001f469", "क\u094d\u200dष", "\u0301" * 50]
+)
+def test_what_is_printable_can_be_printed(text: str) -> None:
+    assert missing_glyphs(printable(text)) == ""
 
 
 def test_families_are_those_present_in_the_order_of_preference() -> None:

@@ -19,6 +19,7 @@ from problemgen.model.blocks import (
     Calculation,
     Caution,
     Document,
+    Heading,
     Note,
     Paragraph,
     Part,
@@ -188,6 +189,30 @@ def test_a_part_stays_with_its_blank_on_one_page(
     for name in "pqrst":
         (holding,) = [page for page in text if f"Asked-{name}" in page]
         assert f"mol{name}" in holding
+
+
+@pytest.mark.parametrize("filled", range(2, 20))
+def test_a_problem_stays_with_its_first_part(filled: int, make_sheet: Any, layouts: Mapping[str, str]) -> None:
+    """Wherever on a page it would begin; before it stand notes, behind it other parts."""
+    table = next(block for block in make_sheet().blocks if isinstance(block, Table))
+    scheme = next(block for block in make_sheet().blocks if isinstance(block, Scheme))
+    before = tuple(Part(f"b{n}", "b", (Prose("Before."),), "1 point", "mol", work_lines=1) for n in range(filled))
+    story, note = Paragraph((Prose("Told-story."),)), Note((Prose("Told-note."),))
+    told = (Heading(2, "Whole problem"), story, scheme, table, note)
+    asked = tuple(Part(c, c, (Prose(f"Asked-{c}."),), "1 point", "mol") for c in "pqrs")
+    text = pages(printed(make_sheet(blocks=(*before, *told, *asked)), layouts))
+    (holding,) = [page for page in text if "Whole problem" in page]
+    for words in ("Told-story", "3-methylbutyl", "Data", "Told-note", "Asked-p"):
+        assert words in holding
+
+
+def test_a_problem_too_long_for_a_page_is_divided(make_sheet: Any, layouts: Mapping[str, str]) -> None:
+    story = tuple(Paragraph((Prose(f"Told-{n}. " + "Some words that fill their line. " * 12),)) for n in range(20))
+    part = Part("p", "p", (Prose("Asked-p."),), "1 point", "mol")
+    text = pages(printed(make_sheet(blocks=(Heading(2, "Long"), *story, part)), layouts))
+    assert 2 <= len(text) <= 4
+    assert "Told-0." in text[0]
+    assert "Asked-p" in text[-1]
 
 
 def test_a_chain_that_is_too_long_wraps(make_sheet: Any, layouts: Mapping[str, str]) -> None:

@@ -1,0 +1,62 @@
+"""Reading a mapping of columns: a small CSV table with our column names and those of a form's export."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+
+from problemgen.errors import Fault, FaultsError
+from problemgen.load.documents import nearest
+from problemgen.load.record import named_like
+from problemgen.load.tables import Row, Table
+
+__all__ = ["load_columns"]
+
+_OURS, _THEIRS = "ours", "theirs"
+
+
+def load_columns(path: Path, known: Iterable[str]) -> Mapping[str, str]:
+    """Our name for each of their columns, from a table with the columns "ours" and "theirs".
+
+    Several rows with one of ours are several columns of theirs, of which the first that is filled in counts.
+
+    Raises:
+        FaultsError: all faults at once: missing columns or cells, names of ours that are not in `known`, a column of
+            theirs that stands twice.
+    """
+    table = Table(path, _OURS)
+    lacking = [name for name in (_OURS, _THEIRS) if name not in table.columns]
+    if lacking:
+        found = f"the columns {', '.join(map(repr, table.columns[:8]))}"
+        expected = f"the columns {_OURS!r} and {_THEIRS!r}"
+        hint = f'For example "{_OURS},{_THEIRS}", then "id,Student number", then "1a,Question 3".'
+        raise FaultsError([Fault(table.file, f"line {table.header_line}", found, expected, hint)])
+    allowed = tuple(known)
+    names: dict[str, str] = {}
+    faults: list[Fault] = []
+    for row in table:
+        ours, theirs = (named_like(row.cells.get(name, "")) for name in (_OURS, _THEIRS))
+        fault = _fault(table.file, row, ours, theirs, names, allowed)
+        if fault is None:
+            names[theirs] = ours
+        else:
+            faults.append(fault)
+    if not names and not faults:
+        faults = [Fault(table.file, "", "no rows", "a row for each column")]
+    if faults:
+        raise FaultsError(faults)
+    return names
+
+
+def _fault(
+    file: str, row: Row, ours: str, theirs: str, names: Mapping[str, str], known: tuple[str, ...]
+) -> Fault | None:
+    line = f"line {row.line}"
+    if not ours or not theirs:
+        return Fault(file, line, "an empty cell", "one of our columns, and one of theirs")
+    if ours not in known:
+        shown = ", ".join(known[:8]) + (", …" if len(known) > 8 else "")
+        return Fault(file, line, f"the column {ours!r}", f"one of {shown}", nearest(ours, known))
+    if theirs in names:
+        return Fault(file, line, f"the column {theirs!r} again", "each of their columns once")
+    return None

@@ -1,0 +1,48 @@
+"""The instructor's decisions for a built set."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from pathlib import Path
+
+from problemgen.load.answers import Answers
+from problemgen.load.overrides import OVERRIDES_FILE, load_overrides
+from problemgen.model.decision import Decisions
+
+__all__ = ["decisions_for", "load_decisions"]
+
+
+def decisions_for(folder: Path, file: Path | None, answers: Answers) -> Decisions:
+    """The decisions of a file; without one, those of overrides.csv in the set's folder, where there is one.
+
+    Neither a build nor a marking writes that file, so what it says holds for every later marking.
+
+    Raises:
+        FaultsError: all faults of the file at once, with their lines.
+    """
+    path = file or folder / OVERRIDES_FILE
+    if file is None and not path.exists():
+        return {}
+    return load_decisions(path, answers)
+
+
+def load_decisions(path: Path, answers: Answers) -> Decisions:
+    """The decisions of a file, checked against a built set.
+
+    Raises:
+        FaultsError: all faults of the file at once, with their lines.
+    """
+    attempts = answers.head.attempts.number
+
+    def points_of(student: str) -> Mapping[str, Fraction]:
+        """The points to be had, by label; the most, where the attempts of a problem have different templates."""
+        most: dict[str, Fraction] = {}
+        for attempt in range(1, attempts + 1):
+            for problem in answers.student(student, attempt).problems:
+                for part in answers.head.templates[problem.template].parts:
+                    label = f"{problem.problem.removeprefix('p')}{part.label}"
+                    most[label] = max(part.points, most.get(label, part.points))
+        return most
+
+    return load_overrides(path, answers.students, points_of, attempts)

@@ -1,0 +1,88 @@
+"""Workbooks (.xlsx) of one sheet: text stays text, numbers are numbers, and the same rows give the same bytes."""
+
+from __future__ import annotations
+
+import datetime
+import io
+import re
+import zipfile
+from collections.abc import Sequence
+from decimal import Decimal
+from typing import TypeAlias
+
+from openpyxl import Workbook
+from openpyxl.cell import Cell as SheetCell
+from openpyxl.cell import WriteOnlyCell
+from openpyxl.styles import Font
+from openpyxl.utils import get_column_letter
+from openpyxl.worksheet._write_only import WriteOnlyWorksheet
+
+__all__ = ["Cell", "SheetWriter"]
+
+Cell: TypeAlias = str | Decimal | None
+"""Text, a number, or nothing."""
+
+_MAKER = "problemgen"
+_NO_TIME = datetime.datetime(1980, 1, 1)  # noqa: DTZ001 - the format has no zone; the earliest time of an archive
+_ARCHIVE_TIME = (1980, 1, 1, 0, 0, 0)
+_CORE = "docProps/core.xml"
+_NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+"""What XML 1.0 cannot hold (its production 2, Char)."""
+_MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*")
+
+
+class SheetWriter:
+    """Takes the rows of one sheet in turn, and gives the workbook's bytes at the end.
+
+    No cell is a formula: text is stored as text, marked so that a spreadsheet leaves it text when it is edited.
+    """
+
+    def __init__(self, title: str, header: Sequence[str], widths: Sequence[int]) -> None:
+        """Start a sheet with a header row that stays in view; widths are in characters."""
+        self._title, self._header, self._widths = title, tuple(header), tuple(widths)
+        self._rows: list[tuple[Cell, ...]] = []
+
+    def row(self, cells: Sequence[Cell]) -> None:
+        """Add a row."""
+        self._rows.append(tuple(cells))
+
+    def content(self) -> bytes:
+        """The workbook."""
+        book = Workbook(write_only=True)
+        book.properties.creator = _MAKER
+        book.properties.created = _NO_TIME
+        sheet: WriteOnlyWorksheet = book.create_sheet(self._title)
+        sheet.freeze_panes = "B2"
+        dimensions = sheet.column_dimensions  # type: ignore[attr-defined]  # the stubs leave it out
+        for number, width in enumerate(self._widths, start=1):
+            dimensions[get_column_letter(number)].width = width
+        sheet.append([_text(sheet, name, bold=True) for name in self._header])
+        for row in self._rows:
+            sheet.append([_text(sheet, cell) if isinstance(cell, str) else cell for cell in row])
+        packed = io.BytesIO()
+        book.save(packed)
+        return _timeless(packed.getvalue())
+
+
+def _text(sheet: WriteOnlyWorksheet, text: str, *, bold: bool = False) -> SheetCell:
+    """A cell of text, also where the text begins with "=": the quote prefix keeps it so."""
+    cell = WriteOnlyCell(sheet, value=_NOT_XML.sub("\ufffd", text))
+    cell.data_type = "s"
+    cell.quotePrefix = True
+    if bold:
+        cell.font = Font(bold=True)
+    return cell
+
+
+def _timeless(packed: bytes) -> bytes:
+    """The same archive with one time for everything, so that it does not tell when it was written."""
+    out = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(packed)) as source, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as target:
+        for name in source.namelist():
+            content = source.read(name)
+            if name == _CORE:
+                content = _MODIFIED.sub(rb"\g<1>" + _NO_TIME.strftime("%Y-%m-%dT%H:%M:%SZ").encode(), content)
+            member = zipfile.ZipInfo(name, _ARCHIVE_TIME)
+            member.compress_type = zipfile.ZIP_DEFLATED
+            target.writestr(member, content)
+    return out.getvalue()
