@@ -1,0 +1,102 @@
+"""One practice page: templates in, a file for the browser out."""
+
+from __future__ import annotations
+
+import secrets
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from problemgen.errors import Fault, FaultsError
+from problemgen.load.banks import load_banks
+from problemgen.load.documents import nearest
+from problemgen.load.resources import banks_folder, layouts, templates_folder
+from problemgen.load.sets import template_ids
+from problemgen.load.templates import load_template
+from problemgen.make.candidates import Stream
+from problemgen.make.variants import Maker
+from problemgen.model.banks import Banks
+from problemgen.model.template import Template
+from problemgen.pipeline.progress import Progress
+from problemgen.practice.content import Contents, page_data
+from problemgen.practice.page import catalogues, practice_page
+from problemgen.write.files import Staging
+
+__all__ = ["PURPOSE", "PracticeReport", "PracticeRequest", "practice"]
+
+PURPOSE = "practice"
+_STREAM = "practice"
+
+
+@dataclass(frozen=True)
+class PracticeRequest:
+    """templates or topics by name (none: all), the file, how many variants of each; the secret's words."""
+
+    names: tuple[str, ...]
+    out: Path
+    variants: int
+    title: str
+    language: str
+    seed_words: str | None = None
+    replace: bool = False
+
+
+@dataclass(frozen=True)
+class PracticeReport:
+    """How many templates and problems the page holds, and its size in bytes."""
+
+    templates: int
+    problems: int
+    size: int
+
+
+def practice(request: PracticeRequest, progress: Progress) -> PracticeReport:
+    """Make a practice page.
+
+    Its numbers are never those of a graded variant: they are drawn for another purpose, from combinations that graded
+    draws leave out.
+
+    Raises:
+        FaultsError: for names that are neither a template nor a topic, and for faults of banks and templates.
+        NoRoomError: for a template that leaves too few admissible variants.
+        OutputError: for a file that cannot be written, or is there already.
+    """
+    banks = load_banks(banks_folder())
+    templates = _templates(request.names, banks)
+    secret = (request.seed_words or secrets.token_hex(32)).encode()
+    contents, problems = Contents(layouts()), 0
+    for done, template in enumerate(templates, start=1):
+        count = request.variants if template.is_drawn else 1
+        maker = Maker(template, Stream(secret, _STREAM, template.id, PURPOSE))
+        contents.add(template, maker.variants([str(number) for number in range(1, count + 1)]))
+        problems += count
+        progress("making", done, len(templates))
+    page = practice_page(page_data(request.title, request.language, catalogues(), banks, contents)).encode()
+    with Staging(request.out.resolve().parent, replace=request.replace) as staging:
+        staging.write(request.out.name, page)
+    return PracticeReport(len(templates), problems, len(page))
+
+
+def _templates(names: Sequence[str], banks: Banks) -> list[Template]:
+    """The templates of some names, each once, in the order of their topics."""
+    paths = template_ids(templates_folder())
+    loaded = {name: load_template(path, name, banks) for name, path in paths.items()}
+    topics = sorted({template.topic for template in loaded.values()})
+    faults, chosen = [], list(loaded) if not names else []
+    for name in names:
+        found = list(_found(name, loaded.values()))
+        chosen += found
+        if not found:
+            hint = nearest(name, [*loaded, *topics])
+            faults.append(Fault("practice", name, "no such template or topic", "a template or a topic of `list`", hint))
+    if faults:
+        raise FaultsError(faults)
+    return [loaded[name] for name in dict.fromkeys(chosen)]
+
+
+def _found(name: str, templates: Iterable[Template]) -> Iterator[str]:
+    """The templates of a name: a template's own, its folder's, or its topic's."""
+    wanted = name.strip().rstrip("/").removesuffix(".toml").removeprefix("templates/").casefold()
+    for template in templates:
+        if wanted in (template.id, template.id.split("/")[0], template.topic.casefold()):
+            yield template.id

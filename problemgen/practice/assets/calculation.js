@@ -1,0 +1,184 @@
+// The scratch calculator: numbers with units, exact throughout. It reads a line by its grammar and evaluates nothing
+// else:
+//
+//   line     = sum ["in" unit]
+//   sum      = product (("+" | "-") product)*          terms of one dimension
+//   product  = power (("×" | "*" | "÷" | "/") power)*
+//   power    = factor ["^" whole number]
+//   factor   = ["-"] (number [unit] | "(" sum ")")
+//
+// A "/" with a unit's letter straight behind it belongs to the unit ("84.01 g/mol"); with a space or a figure, it
+// divides. Numbers have a decimal point or comma and may have a power of ten ("1.5e-3").
+
+import { ONE, Rational, ZERO } from "./rational.js";
+import { figuresText } from "./rounding.js";
+import { UnitError, readUnitText, unitOfFactors } from "./units.js";
+
+/** A line that cannot be worked; `key` names the sentence, `found` what it is about. */
+export class CalculationError extends Error {
+  constructor(key, found = "") {
+    super(key);
+    this.key = key;
+    this.found = found;
+  }
+}
+
+const NUMBER_TOKEN = /^(\d+(?:[.,]\d+)?|[.,]\d+)(?:[eE]([+-]?\d{1,3}))?/;
+const UNIT_TOKEN = /^[\p{L}%°µ℃][\p{L}%°\d^]*(?:-\d)?(?:(?: ?[·⋅] ?|\/\(?|·)[\p{L}%°µ][\p{L}%°\d^]*(?:-\d)?\)?)*/u;
+const SHOWN_FIGURES = 6;
+const GREATEST_POWER = 9;
+
+class Line {
+  constructor(text) {
+    this.rest = text.replace(/[−–]/g, "-").replace(/[×✕·⋅](?=\s*[\d(.])/g, "*").replace(/÷/g, "/").trim();
+  }
+
+  take(pattern) {
+    const match = pattern.exec(this.rest);
+    if (!match) return null;
+    this.rest = this.rest.slice(match[0].length).trimStart();
+    return match;
+  }
+}
+
+const plain = (value) => ({ value, factors: [] });
+
+function combined(factors) {
+  const powers = new Map();
+  for (const [symbol, power] of factors) powers.set(symbol, (powers.get(symbol) ?? 0) + power);
+  return [...powers].filter(([, power]) => power);
+}
+
+const unitFor = (quantity) => (quantity.factors.length ? unitOfFactors(quantity.factors) : null);
+const dimensionFor = (quantity) => unitFor(quantity)?.dimension ?? "";
+const factorFor = (quantity) => unitFor(quantity)?.factor ?? ONE;
+
+function addQuantities(a, b, sign) {
+  if (dimensionFor(a) !== dimensionFor(b)) throw new CalculationError("calculator.different");
+  const inOurs = b.value.times(factorFor(b)).over(factorFor(a));
+  return { value: sign === "-" ? a.value.minus(inOurs) : a.value.plus(inOurs), factors: a.factors };
+}
+
+function multiplyQuantities(a, b, sign) {
+  if (sign === "/" && b.value.isZero) throw new CalculationError("calculator.zero");
+  const turned = sign === "/" ? b.factors.map(([symbol, power]) => [symbol, -power]) : b.factors;
+  return cancelled({
+    value: sign === "/" ? a.value.over(b.value) : a.value.times(b.value),
+    factors: combined([...a.factors, ...turned]),
+  });
+}
+
+/** A percentage beside another unit is a number: "98 % * 4.5 g" is a mass. */
+function withoutShares({ value, factors }) {
+  const isShare = ([symbol]) => unitOfFactors([[symbol, 1]]).dimension === "";
+  if (factors.length < 2 || !factors.some(isShare)) return { value, factors };
+  const shares = factors.filter(isShare);
+  const times = unitOfFactors([...shares, ["K", 1]]).factor;
+  return { value: value.times(times), factors: factors.filter((factor) => !isShare(factor)) };
+}
+
+/** What is left where two units of one kind stand above and below: "mL" over "L" is a plain number. */
+function cancelled(quantity) {
+  let { value, factors } = withoutShares(quantity);
+  for (let i = 0; i < factors.length; i += 1) {
+    for (let j = i + 1; j < factors.length; j += 1) {
+      const [one, other] = [factors[i], factors[j]];
+      const [first, second] = [unitOfFactors([[one[0], 1]]), unitOfFactors([[other[0], 1]])];
+      if (first.dimension !== second.dimension || one[1] * other[1] >= 0) continue;
+      const times = Math.min(Math.abs(one[1]), Math.abs(other[1]));
+      const ratio = one[1] > 0 ? first.factor.over(second.factor) : second.factor.over(first.factor);
+      for (let k = 0; k < times; k += 1) value = value.times(ratio);
+      const less = ([symbol, power]) => [symbol, power - Math.sign(power) * times];
+      factors = factors.map((factor) => (factor === one || factor === other ? less(factor) : factor));
+    }
+  }
+  return { value, factors: factors.filter(([, power]) => power) };
+}
+
+function factorIn(line) {
+  if (line.take(/^-/)) {
+    const inner = factorIn(line);
+    return { ...inner, value: inner.value.negative() };
+  }
+  if (line.take(/^\(/)) {
+    const inner = sumIn(line);
+    if (!line.take(/^\)/)) throw new CalculationError("calculator.bracket");
+    return inner;
+  }
+  const number = line.take(NUMBER_TOKEN);
+  if (!number) throw new CalculationError(line.rest ? "calculator.number" : "calculator.unfinished", line.rest);
+  const mantissa = number[1].replace(",", ".").replace(/^\./, "0.");
+  const value = Rational.of(number[2] ? `${mantissa}e${number[2]}` : mantissa);
+  const unit = /^in\s/.test(line.rest) ? null : line.take(UNIT_TOKEN);
+  return unit ? withUnit(value, unit[0]) : plain(value);
+}
+
+function unitCalled(text) {
+  try {
+    return readUnitText(text);
+  } catch (error) {
+    if (error instanceof UnitError) throw new CalculationError("calculator.unit", text);
+    throw error;
+  }
+}
+
+function withUnit(value, text) {
+  const unit = unitCalled(text);
+  if (unit.offset.isZero) return cancelled({ value, factors: combined(unit.factors) });
+  return { value: value.times(unit.factor).plus(unit.offset), factors: [["K", 1]] };
+}
+
+function powerIn(line) {
+  const base = factorIn(line);
+  const raised = line.take(/^\^\s*(-?\d+)/);
+  if (!raised) return base;
+  const power = Number(raised[1]);
+  if (Math.abs(power) > GREATEST_POWER) throw new CalculationError("calculator.power");
+  let result = plain(ONE);
+  for (let i = 0; i < Math.abs(power); i += 1) result = multiplyQuantities(result, base, power < 0 ? "/" : "*");
+  return result;
+}
+
+function productIn(line) {
+  let result = powerIn(line);
+  for (let sign = line.take(/^[*/]/); sign; sign = line.take(/^[*/]/)) {
+    result = multiplyQuantities(result, powerIn(line), sign[0]);
+  }
+  return result;
+}
+
+function sumIn(line) {
+  let result = productIn(line);
+  for (let sign = line.take(/^[+-]/); sign; sign = line.take(/^[+-]/)) {
+    result = addQuantities(result, productIn(line), sign[0]);
+  }
+  return result;
+}
+
+function converted(quantity, text) {
+  const unit = unitCalled(text.trim());
+  if (unit.dimension !== dimensionFor(quantity)) throw new CalculationError("calculator.different");
+  const value = quantity.value.times(factorFor(quantity)).minus(unit.offset).over(unit.factor);
+  return { value, text: unit.text };
+}
+
+/** The result of a line, { value, unit }, as text with six figures. A CalculationError for a line that has none. */
+export function calculate(text) {
+  if ([...text].length > 200) throw new CalculationError("calculator.long");
+  const line = new Line(text);
+  const result = sumIn(line);
+  const wanted = line.take(/^in\s+(.+)$/);
+  if (line.rest) throw new CalculationError("calculator.rest", line.rest);
+  const shown = wanted
+    ? converted(result, wanted[1])
+    : { value: result.value, text: unitFor(result)?.text ?? "" };
+  const value = shown.value.equals(ZERO) ? "0" : trimmedText(figuresText(shown.value, SHOWN_FIGURES));
+  return { value, unit: shown.text === "1" ? "" : shown.text };
+}
+
+/** A number without idle zeros behind the point. */
+function trimmedText(text) {
+  const [mantissa, power] = text.split("e");
+  const short = mantissa.includes(".") ? mantissa.replace(/\.?0+$/, "") : mantissa;
+  return power === undefined ? short : `${short}e${power}`;
+}

@@ -1,0 +1,55 @@
+// The scratch calculator: a line, its result, and what was worked before.
+
+import { CalculationError, calculate } from "./calculation.js";
+import { button, make } from "./dom.js";
+import { say } from "./text.js";
+
+const KEPT_LINES = 12;
+
+/** The calculator as an element; it keeps its lines as long as the page is open. */
+export function calculatorView(lines) {
+  const input = make("input", { id: "calculator-line", type: "text", autocomplete: "off", spellcheck: "false" });
+  const told = make("p", { role: "status", class: "result" });
+  const list = make("ol", { class: "lines", reversed: true });
+  const showLines = () => list.replaceChildren(...lines.map((line) => lineItem(line, input)));
+  const work = (event) => {
+    event.preventDefault();
+    if (!input.value.trim()) return;
+    const result = worked(input.value);
+    told.textContent = result.told;
+    if (!result.isWorked) return;
+    lines.unshift({ line: input.value.trim(), result: result.told });
+    lines.splice(KEPT_LINES);
+    showLines();
+    input.select();
+  };
+  showLines();
+  return make(
+    "form",
+    { class: "calculator", onsubmit: work },
+    make("label", { for: "calculator-line" }, say("calculator.label")),
+    make("div", { class: "entry" }, input, make("button", { type: "submit" }, say("calculator.work"))),
+    told,
+    list,
+    make("p", { class: "quiet" }, say("calculator.how")),
+  );
+}
+
+function lineItem({ line, result }, input) {
+  const again = () => {
+    input.value = line;
+    input.focus();
+  };
+  return make("li", {}, button(line, again, { class: "plain", "aria-label": say("calculator.again", { line }) }), ` ${result}`);
+}
+
+function worked(line) {
+  try {
+    const { value, unit } = calculate(line);
+    return { isWorked: true, told: `= ${unit ? `${value} ${unit}` : value}` };
+  } catch (error) {
+    if (error instanceof CalculationError) return { isWorked: false, told: say(error.key, { found: error.found }) };
+    throw error;
+  }
+}
+

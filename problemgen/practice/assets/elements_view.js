@@ -1,0 +1,85 @@
+// The periodic table of the atomic weights in use. One element at a time takes the keyboard; the arrows move.
+
+import { make } from "./dom.js";
+import { say } from "./text.js";
+
+const LANTHANUM = 57;
+const ACTINIUM = 89;
+const NOBLE = [2, 10, 18, 36, 54, 86, 118];
+
+/** Row and column of an element, by its number; lanthanoids and actinoids stand in rows 9 and 10. */
+export function placeOf(number) {
+  if (number >= LANTHANUM && number <= 71) return [9, number - LANTHANUM + 3];
+  if (number >= ACTINIUM && number <= 103) return [10, number - ACTINIUM + 3];
+  const period = NOBLE.findIndex((noble) => number <= noble) + 1;
+  const fromEnd = NOBLE[period - 1] - number;
+  const first = period === 1 ? 1 : NOBLE[period - 2] + 1;
+  const fromStart = number - first;
+  const inFront = period === 1 ? 1 : 2;
+  return [period, fromStart < inFront ? fromStart + 1 : 18 - fromEnd];
+}
+
+/** Where the arrow keys lead: the nearest element in that direction; the present one at the edge. */
+export function neighbour(elements, present, key) {
+  const [row, column] = placeOf(present.number);
+  const steps = { ArrowLeft: [0, -1], ArrowRight: [0, 1], ArrowUp: [-1, 0], ArrowDown: [1, 0] }[key];
+  if (!steps) return present;
+  const inLine = (other) => {
+    const [r, c] = placeOf(other.number);
+    return steps[0] ? c === column && (r - row) * steps[0] > 0 : r === row && (c - column) * steps[1] > 0;
+  };
+  const distance = (other) => Math.abs(placeOf(other.number)[0] - row) + Math.abs(placeOf(other.number)[1] - column);
+  return elements.filter(inLine).sort((a, b) => distance(a) - distance(b))[0] ?? present;
+}
+
+const toldOf = (one) =>
+  say(one.weight ? "elements.told" : "elements.unweighed", { name: say(`element.${one.symbol}`), symbol: one.symbol, weight: one.weight });
+
+/** The table: `elements` are { number, symbol, weight }, `edition` is the table of weights in use. */
+export function elementsView(elements, edition) {
+  const told = make("p", { role: "status", class: "result" });
+  const cells = new Map();
+  const select = (one) => {
+    cells.forEach((cell, number) => {
+      cell.tabIndex = number === one.number ? 0 : -1;
+      if (number === one.number) cell.setAttribute("aria-current", "true");
+      else cell.removeAttribute("aria-current");
+    });
+    told.textContent = toldOf(one);
+  };
+  const move = (one) => (event) => {
+    const next = neighbour(elements, one, event.key);
+    if (next === one) return;
+    event.preventDefault();
+    select(next);
+    cells.get(next.number).focus();
+  };
+  for (const one of elements) cells.set(one.number, elementCell(one, () => select(one), move(one)));
+  cells.get(1).tabIndex = 0;
+  return make(
+    "div",
+    {},
+    told,
+    make("div", { class: "scroller" }, make("ul", { class: "elements", "aria-label": say("elements.title") }, [...cells.values()].map((cell) => inPlace(cell)))),
+    make("p", { class: "quiet" }, say("elements.note", { edition })),
+  );
+}
+
+function inPlace(cell) {
+  const [row, column] = placeOf(Number(cell.dataset.number));
+  const item = make("li", {}, cell);
+  item.style.gridRow = String(row);
+  item.style.gridColumn = String(column);
+  return item;
+}
+
+function elementCell(one, onclick, onkeydown) {
+  const label = toldOf(one);
+  return make(
+    "button",
+    { type: "button", tabindex: -1, "data-number": one.number, "aria-label": label, onclick, onkeydown },
+    make("span", { class: "number", "aria-hidden": "true" }, String(one.number)),
+    make("span", { class: "symbol", "aria-hidden": "true" }, one.symbol),
+    make("span", { class: "weight", "aria-hidden": "true" }, one.weight),
+  );
+}

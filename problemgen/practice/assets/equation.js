@@ -1,0 +1,78 @@
+// Chemical equations: reading, what does not balance, comparing.
+
+import { NotationError, pythonStrip, readFormulaText, withState } from "./formula.js";
+
+const LONGEST_EQUATION = 1000;
+const MOST_TERMS = 24;
+const ARROW = /<=>|-->|->|→|⟶|⇌|=/;
+const SPACE_CLASS = "[\\t-\\r\\x1c-\\x20\\x85\\xa0\\u1680\\u2000-\\u200a\\u2028\\u2029\\u202f\\u205f\\u3000]";
+const NO_SPACE_AHEAD = `(?!${SPACE_CLASS}|$|\\+|\\((?:s|l|g|aq)\\))`;
+const PLUS = new RegExp(`(?<=${SPACE_CLASS})\\+|(?<!\\^)(?<!\\^[0-9])\\+${NO_SPACE_AHEAD}`);
+const TERM = new RegExp(`^([0-9]*)${SPACE_CLASS}*([^]*)$`);
+
+function readTerm(part) {
+  const stripped = pythonStrip(part);
+  if (!stripped) throw new NotationError("a term is missing");
+  if (/^(?:[0-9]+\s*[/.,]\s*[0-9]|[½⅓¼])/.test(stripped)) throw new NotationError("coefficients are whole numbers");
+  const [, number, formula] = TERM.exec(stripped);
+  if (number.startsWith("0") || number.length > 6) throw new NotationError("a coefficient is from 1 to 999999");
+  return { coefficient: Number(number || "1"), formula: readFormulaText(formula) };
+}
+
+function readSide(side) {
+  const terms = side.split(PLUS).map(readTerm);
+  const species = terms.map((term) => withState(term.formula));
+  if (new Set(species).size < species.length) throw new NotationError("a species stands twice");
+  return terms;
+}
+
+/** Read an equation, balanced or not: { left, right }. A NotationError for other text. */
+export function readEquationText(text) {
+  if ([...text].length > LONGEST_EQUATION) throw new NotationError("too long");
+  const sides = text.split(ARROW);
+  if (sides.length !== 2) throw new NotationError("one arrow");
+  const [left, right] = sides.map(readSide);
+  if (left.length + right.length > MOST_TERMS) throw new NotationError("too many terms");
+  return { left, right };
+}
+
+const termText = ({ coefficient, formula }) => (coefficient > 1 ? `${coefficient} ` : "") + withState(formula);
+
+export const equationText = ({ left, right }) => [left, right].map((side) => side.map(termText).join(" + ")).join(" -> ");
+
+function totalsOf(terms) {
+  const total = new Map([["charge", 0]]);
+  for (const { coefficient, formula } of terms) {
+    for (const [key, count] of [...formula.counts, ["charge", formula.charge]]) {
+      total.set(key, (total.get(key) ?? 0) + count * coefficient);
+    }
+  }
+  return total;
+}
+
+/** The elements, or "charge", that do not balance. */
+export function imbalanceOf({ left, right }) {
+  const [before, after] = [totalsOf(left), totalsOf(right)];
+  return [...new Set([...before.keys(), ...after.keys()])].filter((key) => (before.get(key) ?? 0) !== (after.get(key) ?? 0));
+}
+
+function amountsOf(equation, states) {
+  const amounts = new Map();
+  for (const side of ["left", "right"]) {
+    for (const { coefficient, formula } of equation[side]) {
+      const key = `${side} ${states ? withState(formula) : formula.text}`;
+      amounts.set(key, (amounts.get(key) ?? 0) + coefficient);
+    }
+  }
+  return amounts;
+}
+
+/** Whether two equations say the same: the same species on each side in the same proportions. */
+export function sameEquations(first, second) {
+  const terms = [...first.left, ...first.right, ...second.left, ...second.right];
+  const states = terms.every((term) => term.formula.state);
+  const [a, b] = [amountsOf(first, states), amountsOf(second, states)];
+  if (a.size !== b.size || [...a.keys()].some((key) => !b.has(key))) return false;
+  const [key] = a.keys();
+  return [...a.keys()].every((other) => a.get(other) * b.get(key) === b.get(other) * a.get(key));
+}

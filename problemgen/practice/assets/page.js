@@ -1,0 +1,75 @@
+// The page's data as the program works with it: exact numbers, and what is looked up by name.
+
+import { Rational } from "./rational.js";
+import { familyOf } from "./spacing.js";
+import { readUnitText } from "./units.js";
+import { givenWindow, namesIn } from "./windows.js";
+
+/** A quantity's name in expressions: "mass(acetone,actual)". */
+export const quantityId = ([kind, of, role]) => `${kind}(${role ? `${of},${role}` : of})`;
+
+function readPlan(plan) {
+  const steps = plan.steps.map((step) => ({
+    id: quantityId(step.quantity),
+    kind: step.quantity[0],
+    of: step.quantity[1],
+    role: step.quantity[2],
+    expression: step.expression,
+    rounding: step.rounding,
+    needs: [...namesIn(step.expression)],
+  }));
+  return {
+    steps,
+    byId: new Map(steps.map((step) => [step.id, step])),
+    constants: plan.constants.map((constant) => ({
+      id: quantityId(constant.quantity),
+      kind: constant.quantity[0],
+      of: constant.quantity[1],
+      value: Rational.of(constant.value),
+      low: Rational.of(constant.low),
+      high: Rational.of(constant.high),
+    })),
+    sources: plan.sources,
+    mistakes: plan.mistakes,
+  };
+}
+
+function readPart(part) {
+  const [kind, of, role] = part.quantity;
+  const asked = { quantity: quantityId(part.quantity), kind, of, role, unit: readUnitText(part.unit), form: part.form };
+  return { id: part.id, label: part.label, asked };
+}
+
+const TEMPLATE_KEYS = new WeakMap();
+
+/** A template's plan and parts with exact numbers, worked out when one of its problems is opened. */
+export function templateKey(template) {
+  if (!TEMPLATE_KEYS.has(template)) {
+    TEMPLATE_KEYS.set(template, { plan: readPlan(template.key.plan), parts: template.key.parts.map(readPart) });
+  }
+  return TEMPLATE_KEYS.get(template);
+}
+
+const bound = (text) => (text === undefined ? null : Rational.of(text));
+
+function readTruth({ low, high, figures = 0, choice = "", text = "" }) {
+  return { low: bound(low), high: bound(high), figures, choice, text };
+}
+
+/** A problem's key, worked out when the problem is opened: a page holds hundreds. */
+export function problemKey(problem) {
+  const given = Object.entries(problem.given).map(([name, [value, place, unit]]) => [name, givenWindow(Rational.of(value), place, readUnitText(unit))]);
+  const truths = new Map(Object.entries(problem.answers).map(([part, answer]) => [part, readTruth(answer)]));
+  return { given: new Map(given), truths };
+}
+
+/** The page as the program takes it: problems that point to their template, the titles of mistakes by family. */
+export function readPage(data) {
+  const { templates } = data;
+  const problems = data.problems.map((problem) => ({ ...problem, template: templates[problem.template] }));
+  const titles = new Map();
+  for (const template of templates) {
+    for (const mistake of template.key.plan.mistakes) titles.set(familyOf(mistake.id), mistake.title);
+  }
+  return { ...data, templates, problems, titles, topics: [...new Set(templates.map((one) => one.topic))] };
+}

@@ -1,0 +1,115 @@
+// One part of a problem: its question, the answer's field, the verdict, the hints.
+
+import { button, make, printed } from "./dom.js";
+import { canSay, say } from "./text.js";
+
+const SIGNS = { right: "✓", slip: "≈", rounded: "≈", follows: "↳", mistake: "!", wrong: "✗", unit: "✗", unread: "?" };
+/** Hints go in three steps; the worked solution is the fourth. */
+const STEPS = ["relation", "numbers", "setup", "solution"];
+
+/** A part on the page. `handlers` are { onCheck, onHelp }; `hints` gives the HTML of a step, by its number. */
+export class PartView {
+  constructor(part, decimalMark, handlers, hints) {
+    this.part = part;
+    this.shown = 0;
+    this.hints = hints;
+    this.handlers = handlers;
+    this.field = part.form === "species" ? this.choiceField() : this.textField();
+    this.verdict = make("div", { class: "verdict", id: `verdict-${part.label}` });
+    this.help = make("div", { class: "help" });
+    this.more = button(say("hint.relation"), () => this.showHint(), { class: "plain" });
+    this.element = make(
+      "form",
+      { class: "part", "aria-labelledby": `prompt-${part.label}`, onsubmit: (event) => this.check(event) },
+      make("div", { class: "prompt", id: `prompt-${part.label}` }, make("strong", {}, `(${part.label}) `), printed("span", part.prompt)),
+      make("div", { class: "entry" }, this.field, make("button", { type: "submit" }, say("part.check"))),
+      this.verdict,
+      this.help,
+      this.more,
+    );
+  }
+
+  textField() {
+    const { label, unit, form } = this.part;
+    this.input = make("input", {
+      type: "text",
+      id: `answer-${label}`,
+      autocomplete: "off",
+      autocapitalize: "off",
+      spellcheck: "false",
+      "aria-label": say("part.answer", { label }),
+      "aria-describedby": `prompt-${label} verdict-${label}`,
+      class: form === "equation" ? "wide" : "",
+    });
+    const asked = form === "number" && unit !== "1" ? printed("span", this.part.unit_html, { class: "unit" }) : null;
+    return make("span", { class: "field" }, this.input, asked);
+  }
+
+  choiceField() {
+    const { label, choices } = this.part;
+    const option = ({ id, html }) =>
+      make("label", { class: "option" }, make("input", { type: "radio", name: `answer-${label}`, value: id, id: `answer-${label}-${id}` }), " ", printed("span", html));
+    this.group = make("fieldset", {}, make("legend", { class: "unseen" }, say("part.answer", { label })), choices.map(option));
+    return this.group;
+  }
+
+  get wrote() {
+    if (this.input) return this.input.value;
+    return this.group.querySelector("input:checked")?.value ?? "";
+  }
+
+  set wrote(text) {
+    if (this.input) this.input.value = text;
+    else this.group.querySelectorAll("input").forEach((one) => (one.checked = one.value === text));
+  }
+
+  check(event) {
+    event.preventDefault();
+    this.handlers.onCheck(this.part.label);
+  }
+
+  /** Show a result, and return the sentence that tells it aloud. */
+  show(result) {
+    if (result.verdict === "blank") {
+      this.verdict.replaceChildren();
+      return say("part.empty", { label: this.part.label });
+    }
+    const minded = result.verdict === "right" && result.remarks.length ? "right.minded" : result.verdict;
+    const title = say(`verdict.${minded}`);
+    const sentences = [sentenceOf(result), ...result.remarks.map(remarkText)].filter(Boolean);
+    const read = result.read ? say("part.read", { read: result.read }) : "";
+    this.verdict.replaceChildren(
+      make("p", { class: `title ${result.verdict}` }, make("span", { class: "sign", "aria-hidden": "true" }, SIGNS[result.verdict]), " ", title, read ? make("span", { class: "read" }, ` ${read}`) : ""),
+      ...sentences.map((sentence) => make("p", {}, sentence)),
+    );
+    return [say("part.label", { label: this.part.label }), `${title}.`, read, ...sentences].filter(Boolean).join(" ");
+  }
+
+  showHint() {
+    const step = STEPS[this.shown];
+    const opened = make("section", { class: `hint ${step}`, tabindex: -1 }, make("h2", {}, say(`hint.${step}.title`)), printed("div", this.hints(this.shown)));
+    this.help.append(opened);
+    this.shown += 1;
+    const next = STEPS[this.shown];
+    this.more.hidden = !next;
+    if (next) this.more.textContent = say(`hint.${next}`);
+    opened.focus();
+    this.handlers.onHelp(step);
+  }
+}
+
+/** What is said of a result: by its reason where the catalogue has it, else by its verdict. */
+export function sentenceOf(result) {
+  if (result.verdict === "mistake") return mistakeSentence(result);
+  const key = [`reason.${result.reason.split(":")[0]}`, `said.${result.verdict}`].find(canSay);
+  return key ? say(key, result.values) : "";
+}
+
+/** "This looks like …": one mistake, two together, or one of several. */
+function mistakeSentence({ titles, hints }) {
+  const told = titles.map((together) => together.join(say("mistake.together")));
+  const key = told.length > 1 ? "mistake.several" : titles[0].length > 1 ? "mistake.two" : "mistake.one";
+  return `${say(key, { titles: told.join("; ") })} ${hints.join(" ")}`;
+}
+
+const remarkText = (remark) => say(`remark.${remark.key}`, remark.values);

@@ -1,0 +1,151 @@
+"""What the practice page holds: templates with their plans, and problems with numbers, hints and worked solutions."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from problemgen.model.banks import Banks
+from problemgen.model.blocks import Block, Line, Prose, Scheme
+from problemgen.model.story import told_story
+from problemgen.model.template import Template
+from problemgen.model.variant import Variant
+from problemgen.practice.hints import hints_of
+from problemgen.practice.lists import elements_list, units_list
+from problemgen.practice.packing import Packed, Packer
+from problemgen.practice.spoken import with_names
+from problemgen.render.answers import answer_record, template_record
+from problemgen.render.given_words import notes_blocks, numbers_blocks, told_values
+from problemgen.render.html import fragment, inline
+from problemgen.render.key import numbers_of
+from problemgen.render.prompts import label_of, prompt_of, quantity_text, species_line, unit_text
+from problemgen.render.prose import story_blocks
+from problemgen.render.sheet import problem_blocks
+from problemgen.render.solution import SolvedPart, worked_solution
+
+__all__ = ["Contents", "page_data"]
+
+_CODE_DIGITS = 8
+_JUDGED = ("id", "label", "quantity", "unit", "form")
+
+
+class Contents:
+    """Gathers problems for a page, template by template."""
+
+    def __init__(self, layouts: Mapping[str, str]) -> None:
+        """`layouts` holds the texts of the layout folder by file name."""
+        self._layouts = layouts
+        self._packer = Packer()
+        self._templates: list[dict[str, Any]] = []
+        self._problems: list[dict[str, Any]] = []
+
+    def add(self, template: Template, variants: Iterable[Variant]) -> None:
+        """One template with its variants: at least one."""
+        made = list(variants)
+        self._templates.append(self._template(template, made[0]))
+        for variant in made:
+            self._problems.append(self._problem(len(self._templates) - 1, variant))
+        self._packer.settle()
+
+    def data(self) -> dict[str, Any]:
+        """Templates, problems and skeletons, for JSON."""
+        return {"templates": self._templates, "problems": self._problems, "skeletons": self._packer.skeletons}
+
+    def _template(self, template: Template, variant: Variant) -> dict[str, Any]:
+        record = template_record(template)
+        first = min(part.session for part in template.parts)
+        schemes = [block for block in problem_blocks(variant, first) if isinstance(block, Scheme)]
+        return {
+            "id": template.id,
+            "title": template.title,
+            "topic": template.topic,
+            "level": template.difficulty,
+            "scheme": self._html(schemes),
+            "parts": [self._part(template, index) for index in range(len(template.parts))],
+            "key": {
+                "plan": record["plan"],
+                "parts": [{key: part[key] for key in _JUDGED} for part in record["parts"]],
+            },
+        }
+
+    def _part(self, template: Template, index: int) -> dict[str, Any]:
+        part = template.parts[index]
+        choices = template.plan.sources if part.asked.form == "species" else ()
+        return {
+            "label": label_of(index),
+            "form": part.asked.form,
+            "unit": part.asked.unit,
+            "unit_html": self._inline((Prose(unit_text(part.asked.unit)),)),
+            "prompt": self._inline(prompt_of(template, part)),
+            "choices": [
+                {"id": name, "html": self._inline(species_line(template.scene.species[name]))} for name in choices
+            ],
+        }
+
+    def _problem(self, number: int, variant: Variant) -> dict[str, Any]:
+        template = variant.template
+        given = {name: [d.written.text, d.written.place, d.unit] for name, d in sorted(variant.given.items())}
+        parts = [SolvedPart(part.id, label_of(i), part.asked) for i, part in enumerate(template.parts)]
+        worked = worked_solution(template.scene, template.plan, parts, numbers_of(variant))
+        help_by_part = zip(hints_of(variant, worked), worked, strict=True)
+        return {
+            "template": number,
+            "code": _code(template.id, given),
+            "given": given,
+            "answers": {answer.part: _judged_by(answer_record(answer)) for answer in variant.answers},
+            "story": self._pack(tuple(_story(variant)), template),
+            "numbers": self._pack(tuple(_numbers(variant)), template),
+            "help": [[self._pack(blocks, template) for blocks in (*hints, one.blocks)] for hints, one in help_by_part],
+        }
+
+    def _pack(self, blocks: Sequence[Block], template: Template) -> Packed:
+        names = {s.formula.text: s.name for s in template.scene.species.values() if s.formula}
+        return self._packer.pack(self._html(with_names(blocks, names)))
+
+    def _html(self, blocks: Sequence[Block]) -> str:
+        return fragment(blocks, self._layouts) if blocks else ""
+
+    def _inline(self, line: Line) -> str:
+        return inline(line, self._layouts)
+
+
+def _story(variant: Variant) -> Iterable[Block]:
+    template = variant.template
+    printed = {quantity: quantity_text(variant.given[quantity.id]) for quantity in template.scene.given}
+    yield from story_blocks(told_story(template.story, printed))
+
+
+def _numbers(variant: Variant) -> Iterable[Block]:
+    """The data of all sessions."""
+    template = variant.template
+    yield from numbers_blocks(template.scene.species, told_values(template), variant.given)
+    yield from notes_blocks(template.scene, template.plan)
+
+
+def _judged_by(record: Mapping[str, Any]) -> dict[str, Any]:
+    """What the page needs of an answer to judge by it; the worked solution tells the number."""
+    return {key: value for key, value in record.items() if key not in ("printed", "value")}
+
+
+def _code(template: str, given: Mapping[str, Any]) -> str:
+    """What a link calls a problem: the same numbers of the same template have the same code in every file."""
+    told = json.dumps([template, given], ensure_ascii=True, sort_keys=True)
+    return hashlib.sha256(told.encode()).hexdigest()[:_CODE_DIGITS]
+
+
+def page_data(
+    title: str, language: str, catalogues: Mapping[str, Mapping[str, str]], banks: Banks, contents: Contents
+) -> dict[str, Any]:
+    """All that the page carries, for JSON."""
+    return {
+        "title": title,
+        "language": language,
+        "decimal_mark": ".",
+        "catalogues": catalogues,
+        "units": units_list(),
+        "elements": elements_list(banks),
+        "edition": banks.edition,
+        **contents.data(),
+    }

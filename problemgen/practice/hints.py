@@ -1,0 +1,127 @@
+"""Hints for a part in three steps, out of its worked solution: which relation, which numbers, the set-up with units.
+
+None of them tells a result: where a line of working ends, a question mark stands.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+
+from problemgen.model.blocks import Amount, Block, Bullets, Calculation, Line, Paragraph, Prose
+from problemgen.model.plan import Plan
+from problemgen.model.problem import Asked, Scene
+from problemgen.model.quantity import Quantity
+from problemgen.model.variant import Variant
+from problemgen.render.prompts import label_of, quantity_text
+from problemgen.render.solution import WorkedPart
+from problemgen.render.symbols import symbol
+
+__all__ = ["hints_of"]
+
+_UNKNOWN = "?"
+_EQUATION = (
+    "Count the atoms of each element on both sides. Begin with the element that stands in the fewest formulas.",
+    "The coefficients multiply whole formulas: change them, never the figures inside a formula.",
+    "Count once more at the end, the charges too. The least whole numbers are usual.",
+)
+"""How equations are balanced by hand: common practice, no source."""
+
+_TAKEN = "Take the value from the data, or from an earlier part, in the unit asked for."
+_COMPARE = "Compare how much product each reagent could give: the one that gives least is the limiting reagent."
+
+
+def hints_of(variant: Variant, worked: Sequence[WorkedPart]) -> tuple[tuple[tuple[Block, ...], ...], ...]:
+    """For each part three hints, as blocks."""
+    template = variant.template
+    hints: list[tuple[tuple[Block, ...], ...]] = []
+    for index, (part, solved) in enumerate(zip(template.parts, worked, strict=True)):
+        if part.asked.form == "equation":
+            hints.append(tuple((Paragraph((Prose(text),)),) for text in _EQUATION))
+            continue
+        lines = [block for block in solved.blocks if isinstance(block, Calculation)]
+        numbers = _numbers(variant, part.asked, index)
+        hints.append((_relation(solved.blocks, part.asked), numbers, _setup(lines, part.asked)))
+    return tuple(hints)
+
+
+def _relation(blocks: Iterable[Block], asked: Asked) -> tuple[Block, ...]:
+    """The laws in words and in symbols: what stands in front of each line, and the line without numbers."""
+    if asked.choice:
+        return (Paragraph((Prose(_COMPARE),)),)
+    told: list[Block] = []
+    before: Block | None = None
+    for block in blocks:
+        if isinstance(block, Calculation):
+            if isinstance(before, Paragraph) and before not in told:
+                told.append(before)
+            if block.relation:
+                told.append(replace(block, terms=(), operators=(), result=Amount(_UNKNOWN), alt=""))
+        before = block
+    return tuple(told) or (Paragraph((Prose(_TAKEN),)),)
+
+
+def _setup(lines: Iterable[Calculation], asked: Asked) -> tuple[Block, ...]:
+    """The lines with numbers and units, without their results."""
+    told = tuple(
+        replace(line, result=replace(line.result, number=_UNKNOWN), alt=_unfinished(line.alt))
+        for line in lines
+        if line.terms
+    )
+    if told:
+        return told
+    words = _COMPARE if asked.choice else _TAKEN
+    return (Paragraph((Prose(words),)),)
+
+
+def _unfinished(alt: str) -> str:
+    """A line's own words without its result."""
+    before, equals, _ = alt.rpartition(" equals ")
+    return f"{before} equals what?" if equals else ""
+
+
+def _numbers(variant: Variant, asked: Asked, index: int) -> tuple[Block, ...]:
+    """The values that the part needs: of the data with their numbers, of earlier parts without."""
+    template = variant.template
+    plan, scene = template.plan, template.scene
+    earlier = {part.asked.quantity.id: label_of(i) for i, part in reversed([*enumerate(template.parts[:index])])}
+    needed = _needed(plan, asked, earlier)
+    items: list[Line] = []
+    for quantity in _quantities(scene, plan):
+        if quantity.id not in needed:
+            continue
+        if quantity.id in earlier:
+            items.append((symbol(scene, quantity), Prose(f", your answer to ({earlier[quantity.id]})")))
+        elif quantity.id in variant.given:
+            value = quantity_text(variant.given[quantity.id])
+            items.append((symbol(scene, quantity), Prose(f" = {value}, from the data")))
+    if any(name.startswith("atomic_weight(") for name in needed):
+        items.append((Prose("the atomic weights, from the periodic table"),))
+    if any(name.startswith("coefficient") for name in needed) or _compares(plan, needed):
+        items.append((Prose("the coefficients of the equation"),))
+    return (Bullets(tuple(items)),) if items else (Paragraph((Prose("Everything is in the data."),)),)
+
+
+def _compares(plan: Plan, needed: frozenset[str]) -> bool:
+    return len(plan.sources) > 1 and any(name.startswith("extent(") for name in needed)
+
+
+def _needed(plan: Plan, asked: Asked, earlier: dict[str, str]) -> frozenset[str]:
+    """What is looked up on the way to a quantity; the way ends where an earlier part was asked."""
+    found: set[str] = set()
+    wanted = [asked.quantity.id]
+    while wanted:
+        name = wanted.pop()
+        step = next((s for s in plan.steps if s.quantity.id == name), None)
+        stops = name in earlier and name != asked.quantity.id
+        for needed in step.needs if step is not None and not stops else ():
+            if needed not in found:
+                found.add(needed)
+                wanted.append(needed)
+    return frozenset(found)
+
+
+def _quantities(scene: Scene, plan: Plan) -> Iterator[Quantity]:
+    """All quantities that have a symbol: those given, then those worked out, in order."""
+    yield from sorted(scene.given, key=lambda quantity: quantity.id)
+    yield from (step.quantity for step in plan.steps)

@@ -1,0 +1,45 @@
+"""The page itself: style, program and data in one file that asks nothing of any network."""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from jinja2 import Environment, StrictUndefined
+from markupsafe import Markup
+
+from problemgen.practice.modules import joined
+
+__all__ = ["catalogues", "practice_page"]
+
+_FOLDER = Path(__file__).resolve().parent
+_ENTRY = "app.js"
+
+
+def catalogues() -> dict[str, dict[str, str]]:
+    """What the page says, by language: English first."""
+    paths = sorted((_FOLDER / "catalogues").glob("*.json"), key=lambda path: (path.stem != "en", path.stem))
+    return {path.stem: json.loads(path.read_text(encoding="utf-8")) for path in paths}
+
+
+def practice_page(data: Mapping[str, Any]) -> str:
+    """The page with its data (see `problemgen.practice.content.page_data`); only its own script may run in it."""
+    assets = {path.name: path.read_text(encoding="utf-8") for path in sorted((_FOLDER / "assets").iterdir())}
+    modules = {name: text for name, text in assets.items() if name.endswith(".js")}
+    script = f"\n{joined(modules, _ENTRY)}\nstartApp();\n"
+    environment = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
+    words = data["catalogues"][data["language"]]
+    return environment.from_string(assets["practice.html"]).render(
+        title=words["page.title"].replace("{title}", data["title"]),
+        language=data["language"],
+        without_script=words["page.script"],
+        data=data,
+        digest=base64.b64encode(hashlib.sha256(script.encode()).digest()).decode(),
+        # Script and style are files of this package: nothing of a template, an author or a student is in them.
+        script=Markup(script),  # noqa: S704
+        style=Markup(assets["practice.css"]),  # noqa: S704
+    )

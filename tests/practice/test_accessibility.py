@@ -1,0 +1,149 @@
+"""Every screen and state of the page under axe-core, and at the widths and settings that people use."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+from tests.support.browser import axe_findings, watched
+
+
+def start(page: Page) -> None:
+    page.wait_for_selector(".start")
+
+
+def nothing_fits(page: Page) -> None:
+    page.select_option("#topic", "yield")
+    page.select_option("#level", "1")
+    page.click("button.main")
+    page.wait_for_selector("text=There is no problem of this level")
+
+
+def problem(page: Page) -> None:
+    page.select_option("#topic", label="limiting reagent")
+    page.click("button.main")
+    page.wait_for_selector("article")
+
+
+def answered(page: Page) -> None:
+    problem(page)
+    inputs = page.locator(".part input[type=text]")
+    wrote = ["5 g", "see notebook", "12", "1,234", "0.5"]
+    for index in range(inputs.count()):
+        inputs.nth(index).fill(wrote[index % len(wrote)])
+    page.locator("input[type=radio]").first.check()
+    page.click("text=Check all answers")
+
+
+def helped(page: Page) -> None:
+    answered(page)
+    for part in page.locator("form.part").all():
+        for _ in range(4):
+            part.locator("button.plain").click()
+
+
+def formula(page: Page) -> None:
+    page.select_option("#topic", label="formulas")
+    page.click("button.main")
+    page.wait_for_selector("article")
+
+
+def equation(page: Page) -> None:
+    page.select_option("#topic", label="equations")
+    page.click("button.main")
+    page.wait_for_selector("article")
+    page.locator("form.part button.plain").first.click()
+
+
+def record(page: Page) -> None:
+    answered(page)
+    page.click("nav >> text=My record")
+    page.wait_for_selector(".record")
+
+
+def periodic_table(page: Page) -> None:
+    page.click("nav >> text=Periodic table")
+    page.click("[data-number='26']")
+
+
+def calculator(page: Page) -> None:
+    page.click("nav >> text=Calculator")
+    page.fill("#calculator-line", "2.50 g / 84.007 g/mol")
+    page.keyboard.press("Enter")
+
+
+def spanish(page: Page) -> None:
+    problem(page)
+    page.select_option(".language select", "es")
+    page.wait_for_selector("article")
+
+
+SCREENS = [
+    *(start, nothing_fits, problem, answered, helped, formula, equation, record, periodic_table, calculator, spanish),
+]
+Screen = Callable[[Page], None]
+
+
+@pytest.mark.parametrize("screen", SCREENS, ids=lambda screen: screen.__name__)
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing(screen: Screen, scheme: str, browser: Browser, practice_file: Path) -> None:
+    context = browser.new_context(color_scheme=scheme, reduced_motion="reduce", offline=True)  # type: ignore[arg-type]  # one of two literals
+    with watched(context.new_page(), practice_file) as page:
+        page.goto(practice_file.as_uri())
+        page.wait_for_selector("h1")
+        screen(page)
+        assert axe_findings(page) == []
+    context.close()
+
+
+@pytest.mark.parametrize("screen", SCREENS, ids=lambda screen: screen.__name__)
+@pytest.mark.parametrize("width", [320, 640])
+def test_nothing_has_to_be_scrolled_sideways(screen: Screen, width: int, browser: Browser, practice_file: Path) -> None:
+    """320 px is also what 1280 px at 400 % zoom leaves, 640 px at 200 %."""
+    context = browser.new_context(viewport={"width": width, "height": 700}, reduced_motion="reduce", offline=True)
+    with watched(context.new_page(), practice_file) as page:
+        page.goto(practice_file.as_uri())
+        page.wait_for_selector("h1")
+        screen(page)
+        assert page.evaluate("document.documentElement.scrollWidth") <= width
+    context.close()
+
+
+def test_forced_colours_and_print_show_the_answer_and_its_verdict(browser: Browser, practice_file: Path) -> None:
+    context = browser.new_context(forced_colors="active", offline=True)
+    with watched(context.new_page(), practice_file) as page:
+        page.goto(practice_file.as_uri())
+        page.wait_for_selector("h1")
+        answered(page)
+        assert axe_findings(page) == []
+        page.emulate_media(media="print")
+        assert not page.is_visible("nav")
+        assert page.is_visible(".verdict .title >> nth=0")
+        assert page.evaluate("getComputedStyle(document.body).backgroundColor") in (
+            "rgb(255, 255, 255)",
+            "rgba(0, 0, 0, 0)",
+        )
+    context.close()
+
+
+def test_verdicts_are_told_in_a_live_region_and_by_words_and_signs(page: Page) -> None:
+    problem(page)
+    page.locator(".part input[type=text]").first.fill("hello")
+    page.keyboard.press("Enter")
+    live = page.locator("article > [aria-live=polite]")
+    assert "Part a. Not read. This is not read as an answer." in live.inner_text()
+    assert page.locator(".verdict .title").first.inner_text() == "? Not read"
+
+
+def test_lines_of_working_are_read_aloud_by_names(page: Page) -> None:
+    problem(page)
+    part = page.locator("form.part").first
+    for _ in range(3):
+        part.locator("button.plain").click()
+    label = part.locator(".calculation").last.get_attribute("aria-label")
+    assert label is not None
+    assert "of acetone" in label
+    assert "C3H6O" not in label

@@ -1,0 +1,86 @@
+"""The page judges as the grader does: over vectors that stand in a file, and over twenty thousand random answers."""
+
+from __future__ import annotations
+
+import json
+import random
+from collections import Counter
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import Browser
+
+from problemgen.grade.judge import judge_student
+from problemgen.load.answers import Answers
+from problemgen.load.resources import templates_folder
+from problemgen.load.sets import template_ids
+from tests.support.answered_at_random import answered_at_random
+from tests.support.judged_in_page import judged_in_page
+from tests.support.vectors import ANSWERS, JUDGED, results_of, write_answers
+
+VECTORS = json.loads(JUDGED.read_text(encoding="utf-8"))
+WANTED = 20_000
+
+
+def shown(results: Mapping[str, list[Any]], forms: Mapping[str, str]) -> dict[str, list[Any]]:
+    """What both sides tell. Of a reagent the page need not tell what was read: it offers the reagents."""
+    return {
+        column: [*result[:3], *([] if forms[column] == "species" else result[3:])] for column, result in results.items()
+    }
+
+
+def forms_of(answers: Mapping[str, Any]) -> dict[str, str]:
+    return {
+        f"{problem['problem'].removeprefix('p')}{part['label']}": part["form"]
+        for problem in answers["students"][0]["problems"]
+        for part in answers["templates"][problem["template"]]["parts"]
+    }
+
+
+def test_the_vectors_hold_verdicts_of_every_kind() -> None:
+    verdicts = Counter(result[0] for one in VECTORS for result in one["results"].values())
+    assert set(verdicts) == {"right", "slip", "follows", "mistake", "rounded", "wrong", "unit", "unread", "blank"}
+    assert min(verdicts.values()) >= 3
+
+
+def test_the_grader_gives_what_the_vectors_say() -> None:
+    with Answers(ANSWERS) as answers:
+        for one in VECTORS:
+            result = judge_student(answers.head, answers.student(one["student"]), one["cells"])
+            assert results_of(result) == one["results"]
+
+
+def test_the_page_gives_what_the_vectors_say(browser: Browser) -> None:
+    answers = json.loads(ANSWERS.read_text(encoding="utf-8"))
+    forms, page = forms_of(answers), browser.new_page()
+    judged = judged_in_page(page, answers, [(one["student"], one["cells"]) for one in VECTORS])
+    page.close()
+    for one, results in zip(VECTORS, judged, strict=True):
+        mine = {column: result[1:] for column, result in results.items()}
+        assert shown(mine, forms) == shown(one["results"], forms)
+
+
+def test_twenty_thousand_random_answers_get_no_different_verdict(browser: Browser, tmp_path: Path) -> None:
+    names = tuple(template_ids(templates_folder()))
+    write_answers(tmp_path / "answers.json", names, 1)
+    draw = random.Random("twenty thousand")  # noqa: S311 - a test keeps no secret
+    theirs, responses = [], []
+    with Answers(tmp_path / "answers.json") as answers:
+        (student,) = answers.students
+        key = answers.student(student)
+        while sum(map(len, theirs)) < WANTED:
+            cells = answered_at_random(answers.head, key, draw)
+            theirs.append(results_of(judge_student(answers.head, key, cells)))
+            responses.append((student, cells))
+    data = json.loads((tmp_path / "answers.json").read_text(encoding="utf-8"))
+    forms, page = forms_of(data), browser.new_page()
+    judged = judged_in_page(page, data, responses)
+    page.close()
+    different = [
+        (column, responses[turn][1][column], wanted[column], got[column])
+        for turn, (wanted, got) in enumerate(zip(theirs, judged, strict=True))
+        for column in wanted
+        if shown({column: got[column][1:]}, forms) != shown({column: wanted[column]}, forms)
+    ]
+    assert different == []

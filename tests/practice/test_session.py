@@ -1,0 +1,282 @@
+"""Whole sessions in a real browser, as a student has them: from a file, without network."""
+
+from __future__ import annotations
+
+import json
+import re
+from fractions import Fraction
+from pathlib import Path
+
+from playwright.sync_api import BrowserContext, Page
+
+from problemgen.chemistry.equation import balance, read_equation
+from problemgen.exact.rounding import figures_text
+from problemgen.load.banks import load_weights
+from problemgen.load.resources import banks_folder
+from tests.support.browser import watched
+
+WEIGHTS = {symbol: weight.value for symbol, weight in load_weights(banks_folder())[0].items()}
+PART = "form.part >> nth={}"
+
+
+def open_topic(page: Page, topic: str) -> None:
+    page.select_option("#topic", label=topic)
+    page.click("button.main")
+    page.wait_for_selector("article")
+
+
+def molar_mass(formula: str) -> Fraction:
+    """By hand: symbols and figures in turn; the formulas of the path below have no brackets."""
+    atoms = re.findall(r"([A-Z][a-z]?)(\d*)", formula)
+    return sum((WEIGHTS[symbol] * int(count or 1) for symbol, count in atoms), Fraction(0))
+
+
+def number_in(text: str) -> Fraction:
+    return Fraction(re.sub(r"[^0-9.]", "", text))
+
+
+def zinc_iodide_answers(page: Page) -> list[str]:
+    """What a student works out from what stands on the page: masses, the equation's 1 : 1 : 1, the yield."""
+    rows = page.locator(".numbers tbody tr").all_inner_texts()
+    masses = {row.split("(")[1].split(")")[0]: number_in(row.split("\t")[1]) for row in rows}
+    amounts = {formula: mass / molar_mass(formula) for formula, mass in masses.items()}
+    obtained = number_in(page.locator(".numbers strong").inner_text())
+    theory = min(amounts.values()) * molar_mass("ZnI2")
+    limiting = min(amounts, key=lambda formula: amounts[formula])
+    percent = 100 * obtained / theory
+    millimoles = [f"{figures_text(1000 * amounts[formula], 4)} mmol" for formula in ("Zn", "I2")]
+    return [*millimoles, limiting, f"{figures_text(theory, 4)} g", f"{figures_text(percent, 4)} %"]
+
+
+def answer(page: Page, answers: list[str]) -> None:
+    for index, text in enumerate(answers):
+        part = page.locator(PART.format(index))
+        if part.locator("input[type=radio]").count():
+            part.locator(f"label:has-text('({text})')").click()
+        else:
+            part.locator("input").fill(text)
+
+
+def verdicts(page: Page) -> list[str]:
+    return [text.strip() for text in page.locator(".verdict .title").all_inner_texts()]
+
+
+def test_the_limiting_reagent_path_answered_from_the_page_s_own_text(page: Page) -> None:
+    open_topic(page, "yield")
+    answer(page, zinc_iodide_answers(page))
+    page.click("text=Check all answers")
+    assert len(verdicts(page)) == page.locator("form.part").count()
+    assert all(told.startswith("✓ Right") for told in verdicts(page)), verdicts(page)
+    assert page.is_visible("text=All parts are right, and without help.")
+
+
+def test_a_session_by_mouse_mistake_hint_and_record(page: Page) -> None:
+    open_topic(page, "yield")
+    right = zinc_iodide_answers(page)
+    inverted = figures_text(10000 / number_in(right[4]), 4)
+    answer(page, [*right[:4], f"{inverted} %"])
+    page.click("text=Check all answers")
+    assert verdicts(page)[4].startswith("! A usual mistake")
+    assert page.is_visible("text=This looks like: ")
+    last = page.locator(PART.format(4))
+    for words in ("Which relation?", "Which numbers?", "The set-up"):
+        last.locator("button.plain").click()
+        assert last.locator(f"h2:has-text('{words}')").is_visible()
+    assert right[4].split()[0] not in last.locator(".help").inner_text()
+    last.locator("button.plain").click()
+    assert "The worked solution" in last.locator(".help").inner_text()
+    assert last.locator("button.plain").is_hidden()
+    answer(page, right)
+    page.click("text=Check all answers")
+    assert page.is_visible("text=All parts are right. Try one more of this kind without hints.")
+    page.click("nav >> text=My record")
+    told = page.locator(".record").inner_text()
+    assert "yield\t0\t1" in told
+    assert "comes back: to be avoided 2 times" in told
+
+
+def test_a_session_by_keyboard_alone(page: Page) -> None:
+    def tab_to(what: str) -> None:
+        for _ in range(60):
+            page.keyboard.press("Tab")
+            if page.evaluate("what => document.activeElement.matches(what)", what):
+                assert page.evaluate("getComputedStyle(document.activeElement).outlineStyle") != "none"
+                return
+        raise AssertionError(f"the keyboard does not reach {what}")
+
+    tab_to("#topic")
+    page.keyboard.type("yield")
+    tab_to("button.main")
+    page.keyboard.press("Enter")
+    page.wait_for_selector("article")
+    assert page.evaluate("document.activeElement.tagName") == "H1"
+    right = zinc_iodide_answers(page)
+    tab_to("#answer-a")
+    page.keyboard.type(right[0])
+    page.keyboard.press("Enter")
+    assert verdicts(page) == ["✓ Right read as " + right[0]]
+    tab_to("form.part button.plain")
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.className") == "hint relation"
+    tab_to("#answer-b")
+    page.keyboard.type(right[1])
+    tab_to("input[type=radio]")
+    if not page.evaluate("text => document.activeElement.parentElement.textContent.includes(text)", f"({right[2]})"):
+        page.keyboard.press("ArrowDown")
+    page.keyboard.press("Space")
+    tab_to("#answer-d")
+    page.keyboard.type(right[3])
+    tab_to("#answer-e")
+    page.keyboard.type(right[4])
+    tab_to(".actions button")
+    page.keyboard.press("Enter")
+    assert len(verdicts(page)) == 5
+    assert page.is_visible("text=All parts are right.")
+
+
+def test_an_answer_is_read_back_and_minded(page: Page) -> None:
+    open_topic(page, "yield")
+    right = zinc_iodide_answers(page)
+    first = page.locator(PART.format(0))
+    first.locator("input").fill(right[0].removesuffix(" mmol").replace(".", ","))
+    page.keyboard.press("Enter")
+    assert verdicts(page) == [f"✓ Right, with something to mind read as {right[0]}"]
+    assert "No unit was written" in first.locator(".verdict").inner_text()
+    first.locator("input").fill("0.5 g")
+    page.keyboard.press("Enter")
+    assert verdicts(page) == ["✗ Another kind of unit"]
+    assert "The answer is given in g; mmol is asked for." in first.locator(".verdict").inner_text()
+
+
+def test_what_follows_from_a_wrong_answer_is_told_so(page: Page) -> None:
+    open_topic(page, "yield")
+    right = zinc_iodide_answers(page)
+    wrong = 2 * number_in(right[3])
+    percent = number_in(right[4]) / 2
+    answer(page, [*right[:3], f"{figures_text(wrong, 4)} g", f"{figures_text(percent, 4)} %"])
+    page.click("text=Check all answers")
+    assert verdicts(page)[4].startswith("↳ Consistent with your earlier answer")
+
+
+def test_an_equation_is_balanced_by_an_independent_program(page: Page) -> None:
+    open_topic(page, "equations")
+    told = page.locator("article").inner_text()
+    formulas = re.search(r"(C\d?.*)\n?.*⟶\s*(.*)", told)
+    assert formulas is not None
+    sides = [re.sub(r"\s+", "", side) for side in formulas.groups()]
+    right = balance(read_equation(" -> ".join(" + ".join(side.split("+")) for side in sides))).text
+    field = page.locator("#answer-a")
+    field.fill(right)
+    page.keyboard.press("Enter")
+    assert verdicts(page)[0].startswith("✓ Right")
+
+
+def test_reloading_keeps_the_record_and_wiping_wipes_it(page: Page) -> None:
+    open_topic(page, "yield")
+    answer(page, zinc_iodide_answers(page))
+    page.click("text=Check all answers")
+    page.reload()
+    page.click("nav >> text=My record")
+    assert "yield\t1\t0" in page.locator(".record").inner_text()
+    page.click("text=Wipe")
+    assert "yield\t1\t0" in page.locator(".record").inner_text()
+    page.click("text=Really wipe everything?")
+    assert page.is_visible("text=No problem has been solved yet.")
+    page.reload()
+    assert page.is_visible("text=No problem has been solved yet.")
+
+
+def test_the_record_is_exported_as_a_file(page: Page) -> None:
+    open_topic(page, "yield")
+    page.click("nav >> text=My record")
+    with page.expect_download() as told:
+        page.click("text=Export as a file")
+    record = json.loads(Path(told.value.path()).read_text(encoding="utf-8"))
+    assert told.value.suggested_filename == "practice-record.json"
+    assert list(record) == ["version", "topics", "mistakes", "seen", "language"]
+    assert list(record["seen"]) == ["yield/zinc-iodide"]
+
+
+def test_a_link_leads_to_the_same_problem_and_an_unknown_one_says_so(
+    page: Page, context: BrowserContext, practice_file: Path
+) -> None:
+    open_topic(page, "titrations")
+    shown = page.locator(".numbers").inner_text()
+    page.click("text=Link to this problem")
+    address = page.evaluate("navigator.clipboard.readText()")
+    assert address == page.url
+    with watched(context.new_page(), practice_file) as other:
+        other.goto(address)
+        other.wait_for_selector("article")
+        assert other.locator(".numbers").inner_text() == shown
+        other.goto(practice_file.as_uri() + "#titrations/borax:00000000")
+        assert other.is_visible("text=This link leads to a problem that is not in this file.")
+
+
+def test_hostile_text_in_an_answer_shows_as_text(page: Page) -> None:
+    open_topic(page, "yield")
+    hostile = '<img src=x onerror="document.title=1"> 5 g'
+    page.locator("#answer-a").fill(hostile)
+    page.keyboard.press("Enter")
+    assert verdicts(page) == ["? Not read"]
+    assert page.locator("article img").count() == 0
+    page.goto(page.url.split("#")[0] + "#<img src=x onerror=alert(1)>:%3Cb%3E")
+    assert page.is_visible("text=This link leads to a problem that is not in this file.")
+    assert page.locator("main img").count() == 0
+
+
+def test_same_kind_gives_new_numbers_and_harder_a_higher_level(page: Page) -> None:
+    open_topic(page, "yield")
+    seen = {page.locator(".numbers").inner_text()}
+    for _ in range(4):
+        page.click("text=Same kind, new numbers")
+        page.wait_for_function("seen => !seen.includes(document.querySelector('.numbers').innerText)", arg=list(seen))
+        seen.add(page.locator(".numbers").inner_text())
+    assert len(seen) == 5
+    level = int(re.findall(r"level (\d)", page.locator("article .quiet").first.inner_text())[0])
+    page.click("text=Something harder")
+    page.wait_for_function(
+        "level => !document.querySelector('article .quiet').innerText.includes('level ' + level)", arg=level
+    )
+    assert int(re.findall(r"level (\d)", page.locator("article .quiet").first.inner_text())[0]) > level
+
+
+def test_the_page_is_wholly_in_the_other_language(page: Page) -> None:
+    page.select_option(".language select", "es")
+    assert page.evaluate("document.documentElement.lang") == "es"
+    assert page.is_visible("text=¿Qué quieres practicar?")
+    page.reload()
+    assert page.is_visible("text=¿Qué quieres practicar?")
+
+
+def test_the_periodic_table_is_walked_by_arrow_keys(page: Page) -> None:
+    page.click("nav >> text=Periodic table")
+    page.locator("[data-number='6']").click()
+    status = page.locator("aside [role=status]")
+    assert status.inner_text() == "carbon, C: 12.011 g/mol"
+    for key, told in (("ArrowRight", "nitrogen, N"), ("ArrowDown", "phosphorus, P"), ("ArrowUp", "nitrogen, N")):
+        page.keyboard.press(key)
+        assert status.inner_text().startswith(told)
+    page.keyboard.press("Escape")
+    assert page.locator("aside").is_hidden()
+    assert page.evaluate("document.activeElement.textContent") == "Periodic table"
+
+
+def test_the_calculator_works_with_units_and_says_what_it_cannot(page: Page) -> None:
+    page.click("nav >> text=Calculator")
+    line, told = page.locator("#calculator-line"), page.locator("aside [role=status]")
+    for text, result in (
+        ("2.50 g / 84.007 g/mol", "= 0.0297594 mol"),
+        ("3.10 mL * 1.082 g/mL in mg", "= 3354.2 mg"),
+        ("98 % × 4,5 g", "= 4.41 g"),
+        ("25 °C in K", "= 298.15 K"),
+        ("3 g + 2 mL", "These are quantities of different kinds: they cannot be added or turned into one another."),
+        ("5 / 0", "Nothing can be divided by 0."),
+        ("(2 + 3", "A bracket is not closed."),
+        ("alert(1)", "A number is expected here: alert(1)"),
+        ("2 gg", "This unit is not known: gg"),
+    ):
+        line.fill(text)
+        page.keyboard.press("Enter")
+        assert told.inner_text() == result
+    assert page.locator("aside .lines li").count() == 4

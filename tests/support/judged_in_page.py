@@ -1,0 +1,78 @@
+"""The page's own judging, run in a browser on the contents of an answers.json."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import Page
+
+from problemgen.exact.digits import read_written
+from problemgen.practice.lists import units_list
+from problemgen.practice.modules import joined
+
+__all__ = ["judged_in_page"]
+
+ASSETS = Path(__file__).parents[2] / "problemgen" / "practice" / "assets"
+_ENTRY = """
+import { judgeProblem } from "./judge.js";
+import { problemKey, templateKey } from "./page.js";
+import { useUnits } from "./units.js";
+const judgeAll = ({ units, templates, problems, mark }) => {
+  useUnits(units);
+  const shells = templates.map((key) => ({ key }));
+  return problems.map(({ template, given, answers, cells }) =>
+    judgeProblem(templateKey(shells[template]), problemKey({ given, answers }), cells, mark).map(
+      ({ label, verdict, reason, mistakes, read, remarks }) => [label, verdict, reason, mistakes, read, remarks.length],
+    ),
+  );
+};
+"""
+
+
+def judged_in_page(
+    page: Page, answers: Mapping[str, Any], responses: Sequence[tuple[str, Mapping[str, str]]]
+) -> list[dict[str, list[Any]]]:
+    """For each student's cells the results by column: label, verdict, reason, mistakes, what was read, remarks."""
+    modules = {path.name: path.read_text(encoding="utf-8") for path in ASSETS.glob("*.js")}
+    script = joined({**modules, "entry.js": _ENTRY.lstrip()}, "entry.js")
+    order = list(answers["templates"])
+    students = {student["student"]: student for student in answers["students"]}
+    asked = [(students[who], cells) for who, cells in responses]
+    problems = [
+        _problem(answers["templates"][problem["template"]], order.index(problem["template"]), problem, cells)
+        for student, cells in asked
+        for problem in student["problems"]
+    ]
+    data = {
+        "units": units_list(),
+        "templates": list(answers["templates"].values()),
+        "problems": problems,
+        "mark": answers["set"]["decimal_mark"],
+    }
+    results = iter(page.evaluate(f"data => {{ {script}; return judgeAll(data); }}", data))
+    return [
+        {
+            f"{problem['problem'].removeprefix('p')}{result[0]}": result
+            for problem in student["problems"]
+            for result in next(results)
+        }
+        for student, _ in asked
+    ]
+
+
+def _problem(
+    template: Mapping[str, Any], index: int, problem: Mapping[str, Any], cells: Mapping[str, str]
+) -> dict[str, Any]:
+    """A problem as the page knows it: a reagent is chosen by its id."""
+    ids = {species["names"][0]: name for name, species in template["species"].items()}
+    number = problem["problem"].removeprefix("p")
+    mine = {part["label"]: cells.get(f"{number}{part['label']}", "") for part in template["parts"]}
+    chosen = {part["label"] for part in template["parts"] if part["form"] == "species"}
+    return {
+        "template": index,
+        "given": {name: [text, read_written(text).place, unit] for name, (text, unit) in problem["given"].items()},
+        "answers": problem["answers"],
+        "cells": {label: ids.get(cell, "") if label in chosen else cell for label, cell in mine.items()},
+    }
