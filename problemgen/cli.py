@@ -9,19 +9,32 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Sequence
+from importlib import import_module
 
-from problemgen.commands import build, check, grade, listing, sample, solve
 from problemgen.commands.console import FAILED, INTERRUPTED, say
 from problemgen.errors import FaultsError, ProblemgenError
 
 __all__ = ["main"]
 
-_COMMANDS = (build, grade, solve, check, sample, listing)
+_COMMANDS = {
+    "build": "build",
+    "grade": "grade",
+    "explain": "explain",
+    "read": "read",
+    "practice": "practice",
+    "solve": "solve",
+    "check": "check",
+    "audit": "audit",
+    "sample": "sample",
+    "list": "listing",
+}
+"""Each command's module in `problemgen.commands`. Only the one wanted is loaded: some take a second to."""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return the exit code."""
-    options = _parser().parse_args(arguments)
+    given = list(sys.argv[1:] if arguments is None else arguments)
+    options = _parser(given[:1]).parse_args(given)
     try:
         code: int = options.run(options)
     except FaultsError as error:
@@ -42,13 +55,14 @@ def main(arguments: Sequence[str] | None = None) -> int:
     return code
 
 
-def _parser() -> argparse.ArgumentParser:
+def _parser(wanted: Sequence[str]) -> argparse.ArgumentParser:
+    """The parser, with the command that is wanted; with all of them where it is none."""
     parser = argparse.ArgumentParser(
         prog="problemgen", description="Auto-graded stoichiometry problem sets for the chemistry laboratory."
     )
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
-    for command in _COMMANDS:
-        command.add_parser(commands)
+    for name in wanted if set(wanted) & _COMMANDS.keys() else _COMMANDS:
+        import_module(f"problemgen.commands.{_COMMANDS[name]}").add_parser(commands)
     return parser
 
 

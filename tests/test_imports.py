@@ -1,6 +1,6 @@
 """The rooms import each other one way only. Read from the import statements themselves.
 
-cli → commands → pipeline → audit → {load, make, render, grade, write} → plan → model → chemistry → exact → errors; the five in braces
+cli → commands → pipeline → {audit, practice} → {load, make, render, grade, write} → plan → model → chemistry → exact → errors; the five in braces
 do not see each other.
 """
 
@@ -27,6 +27,7 @@ LEVELS = {
     "grade": 5,
     "write": 5,
     "audit": 6,
+    "practice": 6,
     "pipeline": 7,
     "commands": 8,
     "cli": 9,

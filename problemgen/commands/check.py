@@ -29,6 +29,8 @@ def run(options: argparse.Namespace) -> int:
         return FAILED
     if report.unused and not options.quiet:
         say(f"remark: nothing uses these substances of the bank: {', '.join(report.unused)}")
+    if report.notes and not options.quiet:
+        say("On a trial draw:", *(f"  {note}" for note in report.notes))
     if not options.quiet:
         print(f"No faults in the banks, {report.templates} templates and {report.sets} sets.")
     return DONE

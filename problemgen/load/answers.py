@@ -9,8 +9,11 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any, BinaryIO, NoReturn, Self
 
-from problemgen.errors import Fault, FaultsError
+from problemgen.errors import Fault, FaultsError, FormulaError
 from problemgen.exact.digits import read_written
+from problemgen.load.answer_own import read_own_keys
+from problemgen.load.answer_policy import read_attempts, read_policy
+from problemgen.load.answer_scene import read_line, read_scene, read_told
 from problemgen.model.answers import (
     FORMAT,
     VERSION,
@@ -26,7 +29,6 @@ from problemgen.model.expression import OPERATIONS, Expression
 from problemgen.model.fixed import Datum
 from problemgen.model.plan import Mistake, Plan, Step
 from problemgen.model.problem import Asked, Constant
-from problemgen.model.problem_set import Policy
 from problemgen.model.quantity import Quantity
 
 __all__ = ["ANSWERS_FILE", "Answers"]
@@ -70,24 +72,29 @@ class Answers:
     @property
     def students(self) -> tuple[str, ...]:
         """The students' ids, in the order of the file."""
+        return tuple(dict.fromkeys(student for student, _ in self._places))
+
+    @property
+    def entries(self) -> tuple[tuple[str, int], ...]:
+        """Each student's id with the number of an attempt, in the order of the file."""
         return tuple(self._places)
 
-    def student(self, student: str) -> StudentKey:
-        """One student's keys; KeyError for one who is not in the set."""
-        self._file.seek(self._places[student])
+    def student(self, student: str, attempt: int = 1) -> StudentKey:
+        """One student's keys for an attempt; KeyError for one who is not in the set, or for no such attempt."""
+        self._file.seek(self._places[student, attempt])
         return _student(json.loads(self._file.readline().rstrip().rstrip(b",")))
 
     def __iter__(self) -> Iterator[StudentKey]:
-        """All students' keys, in the order of the file."""
-        return (self.student(student) for student in self._places)
+        """All students' keys for all attempts, in the order of the file."""
+        return (self.student(*place) for place in self._places)
 
-    def _scanned(self) -> tuple[KeyHead, dict[str, int]]:
+    def _scanned(self) -> tuple[KeyHead, dict[tuple[str, int], int]]:
         """The head and the places of the students' lines; nothing of the head is used before the digest fits."""
         digest = hashlib.sha256()
         first = self._file.readline()
         opening = self._opening(first)
         digest.update(first)
-        places: dict[str, int] = {}
+        places: dict[tuple[str, int], int] = {}
         held = b""
         while True:
             place = self._file.tell()
@@ -113,12 +120,13 @@ class Answers:
     def _head_of(self, opening: Mapping[str, Any]) -> KeyHead:
         try:
             return _head(opening)
-        except (KeyError, IndexError, TypeError, ValueError, AttributeError):
+        except (KeyError, IndexError, TypeError, ValueError, AttributeError, FormulaError):
             self._refuse("a first line that lacks what a key holds", "the file as it was built")
 
-    def _id_on(self, line: bytes, place: int) -> str:
+    def _id_on(self, line: bytes, place: int) -> tuple[str, int]:
         try:
-            return str(json.loads(line.rstrip().rstrip(b","))["student"])
+            data = json.loads(line.rstrip().rstrip(b","))
+            return str(data["student"]), int(data["attempt"])
         except (ValueError, KeyError, TypeError):
             self._refuse(f"a damaged line at byte {place}", "the file as it was built")
 
@@ -137,18 +145,22 @@ class Answers:
 
 def _head(data: Mapping[str, Any]) -> KeyHead:
     about = data["set"]
-    policy = about["policy"]
-    shares = {key: Fraction(policy[key]) for key in ("follow_through", "unit_slip", "named_mistake", "deduction")}
     return KeyHead(
         set_id=about["id"],
         title=about["title"],
         course=about["course"],
         language=about["language"],
         decimal_mark=about["decimal_mark"],
-        policy=Policy(figures=policy["figures"], missing_unit=policy["missing_unit"], **shares),
+        policy=read_policy(about["policy"]),
         templates={name: _template(name, template) for name, template in data["templates"].items()},
         columns=tuple(data["columns"]),
         inputs=dict(data["inputs"]),
+        paper=about["paper"],
+        method=about["method"],
+        worked_solution=about["worked_solution"],
+        own={problem: read_own_keys(own) for problem, own in data["own"].items()},
+        policies={column: read_policy(policy) for column, policy in data["policies"].items()},
+        attempts=read_attempts(about["attempts"]),
     )
 
 
@@ -159,13 +171,15 @@ def _template(name: str, data: Mapping[str, Any]) -> TemplateKey:
             part["label"],
             Asked(_quantity(part["quantity"]), part["unit"], part["form"]),
             Fraction(part["points"]),
-            part["words"],
+            read_line(part["prompt"]),
             part["session"],
         )
         for part in data["parts"]
     )
     species = {one: SpeciesKey(one, tuple(value["names"]), value["formula"]) for one, value in data["species"].items()}
-    return TemplateKey(name, data["title"], _plan(data["plan"], tuple(part.asked for part in parts)), parts, species)
+    plan = _plan(data["plan"], tuple(part.asked for part in parts))
+    scene = read_scene(data["scene"], species, plan.given)
+    return TemplateKey(name, data["title"], plan, parts, species, scene, read_told(data["told"]))
 
 
 def _plan(data: Mapping[str, Any], asked: tuple[Asked, ...]) -> Plan:
@@ -231,6 +245,7 @@ def _student(data: Mapping[str, Any]) -> StudentKey:
             )
             for problem in data["problems"]
         ),
+        data["attempt"],
     )
 
 

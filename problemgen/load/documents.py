@@ -15,7 +15,7 @@ from problemgen.chemistry.units import Unit, read_unit
 from problemgen.errors import Fault, FaultsError, NumberError, UnitError
 from problemgen.exact.digits import Written, read_written
 
-__all__ = ["Document", "Identifier", "Number", "Text", "UnitText", "nearest", "read_document", "shown"]
+__all__ = ["Document", "Flag", "Identifier", "Number", "Text", "UnitText", "nearest", "read_document", "shown"]
 
 D = TypeVar("D", bound="Document")
 
@@ -60,6 +60,13 @@ def _identifier(value: Any) -> str:
     return value
 
 
+def _flag(value: Any) -> bool:
+    if not isinstance(value, bool):
+        raise ValueError("true or false")  # noqa: TRY004 - pydantic collects ValueError only
+    return value
+
+
+Flag = Annotated[bool, BeforeValidator(_flag)]
 Number = Annotated[Written, BeforeValidator(_written)]
 UnitText = Annotated[str, BeforeValidator(_unit)]
 Text = Annotated[str, BeforeValidator(_text)]

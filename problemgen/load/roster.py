@@ -68,4 +68,4 @@ def _usable(name: str) -> bool:
 def anonymous_students(count: int) -> tuple[Student, ...]:
     """So many students without names: v001, v002, …"""
     width = max(3, len(str(count)))
-    return tuple(Student(f"v{n:0{width}d}", f"Variant {n}", "") for n in range(1, count + 1))
+    return tuple(Student(f"v{n:0{width}d}", f"Variant {n}", "", anonymous=True) for n in range(1, count + 1))

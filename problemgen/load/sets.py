@@ -2,33 +2,26 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
+from dataclasses import replace
 from pathlib import Path
-from typing import Annotated, Literal
+from typing import Literal
 
-from pydantic import AfterValidator, Field
+from pydantic import Field
 
 from problemgen.errors import Fault, FaultsError
-from problemgen.exact.digits import Written, read_written
-from problemgen.load.documents import Document, Number, Text, nearest, read_document
+from problemgen.load.documents import Document, Flag, Text, nearest, read_document
+from problemgen.load.own_values import check_own_values, on_one_sheet
+from problemgen.load.policies import AttemptsDocument, PartPolicyDocument, PolicyDocument, PolicyReader, with_points
 from problemgen.load.templates import load_template, nothing_drawn
 from problemgen.model.banks import Banks
-from problemgen.model.problem_set import Policy, ProblemSet, SetProblem, Sheet
+from problemgen.model.own_data import OwnValue
+from problemgen.model.policy import Policy
+from problemgen.model.problem_set import Method, ProblemSet, SetProblem, Sheet
 from problemgen.model.template import Template
 
 __all__ = ["SET_FILE", "SetDocument", "load_set", "template_ids"]
 
 SET_FILE = "set.toml"
-
-
-def _share(value: Written) -> Written:
-    if not 0 <= value.value <= 1:
-        raise ValueError("a share from 0 to 1")
-    return value
-
-
-Share = Annotated[Number, AfterValidator(_share)]
-_FULL, _HALF, _NOTHING = (read_written(text) for text in ("1", "0.5", "0"))
 
 
 class SheetDocument(Document):
@@ -43,17 +36,20 @@ class SetProblemDocument(Document):
 
     template: Text | None = None
     choose: tuple[Text, ...] = ()
+    own: tuple[Text, ...] = ()
+    policy: PolicyDocument = PolicyDocument()
+    part: dict[str, PartPolicyDocument] = Field(default_factory=dict)
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The templates that it names."""
+        return self.choose or ((self.template,) if self.template else ())
 
 
-class PolicyDocument(Document):
-    """How responses are marked; every key has a default."""
+class FeedbackDocument(Document):
+    """What feedback shows."""
 
-    figures: Literal["ignore", "remark", "deduct"] = "remark"
-    missing_unit: Literal["accept", "remark", "deduct"] = "accept"
-    follow_through: Share = _FULL
-    unit_slip: Share = _HALF
-    named_mistake: Share = _NOTHING
-    deduction: Share = read_written("0.1")
+    worked_solution: Flag = True
 
 
 class SetDocument(Document):
@@ -61,13 +57,17 @@ class SetDocument(Document):
 
     title: Text
     course: Text
+    kind: Literal["drawn", "post-session"] = "drawn"
     language: Literal["en"] = "en"
     paper: Literal["a4", "us-letter"] = "a4"
     decimal_mark: Literal[".", ","] = "."
+    method: Method = "product"
     demonstration_secret: Text | None = None
     sheet: tuple[SheetDocument, ...] = Field(min_length=1)
     problem: tuple[SetProblemDocument, ...] = Field(min_length=1)
     policy: PolicyDocument = PolicyDocument()
+    attempts: AttemptsDocument = AttemptsDocument()
+    feedback: FeedbackDocument = FeedbackDocument()
 
 
 def template_ids(folder: Path) -> dict[str, Path]:
@@ -101,10 +101,19 @@ class _Loader:
         self.loaded: dict[str, Template] = {}
 
     def set(self, set_id: str, document: SetDocument) -> ProblemSet:
-        problems = tuple(self.problem(i, one) for i, one in enumerate(document.problem, start=1))
-        if self.faults:
-            raise FaultsError(self.faults)
         sheets = tuple(Sheet(one.session, one.title) for one in document.sheet)
+        problems = tuple(self.problem(i, one) for i, one in enumerate(document.problem, start=1))
+        policies = PolicyReader(self.file, self.faults)
+        complete = all(map(_is_complete, document.problem, problems))
+        policy = policies.policy_of_set(document.policy, self.loaded.values() if complete else ())
+        problems = tuple(
+            _marked_by(policies, policy, problem, one) for problem, one in zip(problems, document.problem, strict=True)
+        )
+        self.check_kind(document)
+        if self.faults:
+            raise FaultsError(list(dict.fromkeys(self.faults)))
+        if document.kind == "post-session" and len(sheets) == 1:
+            problems = tuple(_reported(problem, sheets[0].session) for problem in problems)
         self.check_sheets(sheets, problems)
         return ProblemSet(
             id=set_id,
@@ -115,15 +124,42 @@ class _Loader:
             decimal_mark=document.decimal_mark,
             sheets=sheets,
             problems=problems,
-            policy=_policy(document.policy),
+            policy=policy,
             demonstration_secret=document.demonstration_secret,
+            method=document.method,
+            worked_solution=document.feedback.worked_solution,
+            attempts=document.attempts.attempts,
         )
 
     def problem(self, number: int, document: SetProblemDocument) -> SetProblem:
-        names = document.choose or ((document.template,) if document.template else ())
+        names = document.names
         if bool(document.template) == bool(document.choose):
             self.fault(f"problem.{number}", "no single way to get a template", "either `template` or `choose`")
-        return SetProblem(f"p{number}", tuple(t for name in names if (t := self.template(number, name)) is not None))
+        templates = tuple(t for name in names if (t := self.template(number, name)) is not None)
+        own = self.own(number, document, templates)
+        if not own:
+            self.faults.extend(fault for t in templates for fault in nothing_drawn(t, str(self.paths[t.id])))
+        return SetProblem(f"p{number}", templates, own)
+
+    def own(self, number: int, document: SetProblemDocument, templates: tuple[Template, ...]) -> tuple[OwnValue, ...]:
+        """The values that the student measures; they have one name each, so the problem has one template."""
+        key = f"problem.{number}.own"
+        if document.own and document.choose:
+            self.fault(key, "own values beside a choice of templates", "a single `template`")
+        if not document.own or len(templates) != 1:
+            return ()
+        own, faults = check_own_values(self.file, key, document.own, templates[0], self.banks)
+        self.faults.extend(faults)
+        return own
+
+    def check_kind(self, document: SetDocument) -> None:
+        """Refuse own values in a set that is handed out before the session, and a report without any."""
+        own = any(problem.own for problem in document.problem)
+        if own and document.kind == "drawn":
+            self.fault("kind", "own values in a set of drawn numbers", "'post-session'")
+        if not own and document.kind == "post-session":
+            hint = 'For example own = ["aspirin.obtained"], the substance and the key of the template.'
+            self.fault("kind", "'post-session' without own values", "a problem with `own`", hint)
 
     def template(self, number: int, name: str) -> Template | None:
         if name not in self.paths:
@@ -133,7 +169,6 @@ class _Loader:
         if name not in self.loaded:
             try:
                 self.loaded[name] = load_template(self.paths[name], name, self.banks)
-                self.faults.extend(nothing_drawn(self.loaded[name], str(self.paths[name])))
             except FaultsError as error:
                 self.faults.extend(error.faults)
         return self.loaded.get(name)
@@ -164,15 +199,19 @@ class _Loader:
         self.faults.append(Fault(self.file, key, found, expected, hint))
 
 
-def _policy(document: PolicyDocument) -> Policy:
-    def share(value: Written) -> Fraction:
-        return value.value
+def _reported(problem: SetProblem, session: int) -> SetProblem:
+    return replace(problem, templates=tuple(on_one_sheet(template, session) for template in problem.templates))
 
-    return Policy(
-        figures=document.figures,
-        missing_unit=document.missing_unit,
-        follow_through=share(document.follow_through),
-        unit_slip=share(document.unit_slip),
-        named_mistake=share(document.named_mistake),
-        deduction=share(document.deduction),
-    )
+
+def _is_complete(document: SetProblemDocument, problem: SetProblem) -> bool:
+    """Whether all templates of a problem could be loaded."""
+    return len(problem.templates) == len(document.names)
+
+
+def _marked_by(policies: PolicyReader, policy: Policy, problem: SetProblem, document: SetProblemDocument) -> SetProblem:
+    """The problem with the policies of its parts, and with the points that the set gives them."""
+    key = f"problem.{problem.id.removeprefix('p')}"
+    templates = problem.templates if _is_complete(document, problem) else ()
+    by_letter = policies.policies_of_problem(key, policy, document.policy, document.part, templates)
+    pointed = tuple(with_points(template, document.part) for template in problem.templates)
+    return replace(problem, templates=pointed, policies=by_letter)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd
 
+from problemgen.chemistry.elements import ELEMENTS
 from problemgen.chemistry.formula import Formula, read_formula
 from problemgen.errors import Fault, FaultsError, FormulaError
 from problemgen.exact.digits import Written, read_written
@@ -64,7 +65,7 @@ class UnknownReader:
 
     def species(self) -> dict[str, Species]:
         """The elements, what is weighed of them, and the compound."""
-        species = {symbol: Species(symbol, symbol, read_formula(symbol)) for symbol in self.elements()}
+        species = {symbol: Species(symbol, ELEMENTS[symbol], read_formula(symbol)) for symbol in self.elements()}
         for name, _ in _BURNT.values() if self.document.analysis == "combustion" else ():
             substance = self.banks.substances[name]
             species[name] = Species(name, substance.name, substance.formula)

@@ -6,7 +6,8 @@ flask         the liquids fill the largest flask of the preparation to two third
 limiting      the runner-up's window lies clear of the limiting reagent's, by at least MARGIN
 conditioning  no answer's window is wider than the data justify (a small difference of large numbers)
 coincidence   no two answers in the same unit can be taken for each other
-mistake       every usual mistake lands outside the window of at least one part, clear by MARGIN
+mistake       every usual mistake, alone and together with any other, lands outside the window of at least one part,
+              clear by MARGIN
 """
 
 from __future__ import annotations
@@ -21,34 +22,29 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from problemgen.make.candidates import HIDDEN, Candidates
+from problemgen.make.candidates import HIDDEN, Candidates, Stream, draw_candidates
+from problemgen.make.mistakes import BATCH, MARGIN, Kept, Mask, Shown, numeric_parts, shown_by
+from problemgen.make.pairs import hidden_by_pairs
 from problemgen.make.ratios import uncertain_ratios
 from problemgen.model.plan import Mistake
 from problemgen.model.quantity import Quantity
-from problemgen.model.template import Part, Template
-from problemgen.plan.arithmetic import Batch, Window
-from problemgen.plan.evaluate import data_figures, mistaken_steps, window_values
+from problemgen.model.template import Template
+from problemgen.plan.answering import WIDEST, WIDEST_COARSE
+from problemgen.plan.arithmetic import Window
+from problemgen.plan.evaluate import data_figures, window_values
 from problemgen.plan.windows import answer_window
 
-__all__ = ["FLASK_SHARE", "MARGIN", "RULES", "Judgement", "judge", "liquid_volume"]
-
-Mask = npt.NDArray[np.bool_]
+__all__ = ["FLASK_SHARE", "MARGIN", "RULES", "Judgement", "judge", "liquid_volume", "worked"]
 
 RULES = ("flask", "limiting", "conditioning", "coincidence", "mistake")
-
-MARGIN = 0.005
-"""How far, relative to the value, a mistake's answer or a runner-up has to lie outside a window."""
 
 FLASK_SHARE = Fraction(2, 3)
 """How full a reaction flask may be: common practice, no source."""
 
-_WIDEST = 0.03
-"""The widest half-width of a window, relative to the value, where the data have three figures or more."""
+_WIDEST, _WIDEST_COARSE = float(WIDEST), float(WIDEST_COARSE)
 
-_WIDEST_COARSE = 0.08
-"""The same where they have fewer."""
-
-_BATCH = Batch()
+_TRIAL = 256
+"""Candidates of a trial draw, on which is seen whether two mistakes undo each other whatever the numbers."""
 
 
 @dataclass(frozen=True)
@@ -70,28 +66,56 @@ class Judgement:
 def judge(template: Template, candidates: Candidates) -> Judgement:
     """Judge all candidates at once."""
     with np.errstate(all="ignore"):
-        windows = window_values(template.plan, dict(candidates.windows), _BATCH)
-        answers = _answers(template, windows)
-        rows = next(iter(candidates.windows.values())).value.shape
-        rules = (
-            _overfull(template, candidates),
-            _doubtful(template, windows),
-            _ill_conditioned(answers)
-            | _untrue(template, candidates, answers)
-            | uncertain_ratios(template.plan, windows),
-            _coincident(template, answers),
-        )
-        broken = [np.broadcast_to(rule, rows) for rule in rules]
-        passed = ~np.logical_or.reduce(broken)
-        revealed = _revealed(template, candidates, windows, answers, passed)
-    unrevealed = np.zeros_like(passed)
-    if revealed:
-        unrevealed[passed] = ~np.logical_and.reduce(list(revealed.values()))
-    broken.append(unrevealed)
-    turned_away = np.full(passed.shape, -1, dtype=np.int64)
-    for index in reversed(range(len(RULES))):
-        turned_away[broken[index]] = index
+        broken, kept = _all_but_mistakes(template, candidates)
+        shown = {mistake.id: shown_by(template, [mistake], kept) for mistake in template.plan.mistakes}
+        revealed = {mistake.id: _revealed(mistake, shown[mistake.id]) for mistake in template.plan.mistakes}
+        hidden = ~_all_of(revealed.values(), kept.rows)
+        left = np.flatnonzero(~hidden)
+        hidden[left] = hidden_by_pairs(template, kept, shown, left, lambda: _trial(template))
+    last = np.zeros(candidates.rows, dtype=np.bool_)
+    last[~np.logical_or.reduce(broken)] = hidden
+    turned_away = np.full(candidates.rows, -1, dtype=np.int64)
+    for index, rule in reversed([*enumerate([*broken, last])]):
+        turned_away[rule] = index
     return Judgement(turned_away, revealed)
+
+
+def _all_but_mistakes(template: Template, candidates: Candidates) -> tuple[list[Mask], Kept]:
+    """What each rule but the last turns away, and the candidates that they leave."""
+    kept = worked(template, candidates)
+    windows, answers = kept.windows, kept.answers
+    rules = (
+        _overfull(template, candidates),
+        _doubtful(template, windows),
+        _ill_conditioned(answers) | _untrue(template, candidates, answers) | uncertain_ratios(template.plan, windows),
+        _coincident(template, answers),
+    )
+    broken = [np.broadcast_to(rule, candidates.rows) for rule in rules]
+    return broken, kept.taken(np.flatnonzero(~np.logical_or.reduce(broken)))
+
+
+def worked(template: Template, candidates: Candidates) -> Kept:
+    """Candidates, worked rightly: their windows."""
+    windows = window_values(template.plan, dict(candidates.windows), BATCH)
+    least = data_figures((windows[name] for name in candidates.windows), BATCH)
+    return Kept(windows, _answers(template, windows), least, candidates.rows)
+
+
+def _revealed(mistake: Mistake, shown: Shown) -> Mask:
+    return shown.shown | ~shown.differs if mistake.harmless else shown.shown
+
+
+def _all_of(masks: Iterable[Mask], rows: int) -> Mask:
+    return np.asarray(np.logical_and.reduce([np.ones(rows, dtype=np.bool_), *masks]))
+
+
+def _trial(template: Template) -> Kept:
+    """The candidates of a trial draw that pass the rules, pairs of mistakes apart: the same ones each time."""
+    stream = Stream(b"trial", "pairs of mistakes", template.id, "trial")
+    _, kept = _all_but_mistakes(template, draw_candidates(template, stream, ["trial"], 0, _TRIAL))
+    mistakes = template.plan.mistakes
+    revealed = [_revealed(mistake, shown_by(template, [mistake], kept)) for mistake in mistakes]
+    return kept.taken(np.flatnonzero(_all_of(revealed, kept.rows)))
 
 
 def liquid_volume(template: Template, windows: Mapping[str, Window]) -> Any:
@@ -112,7 +136,7 @@ def _liquid_ids(name: str) -> tuple[str, str, str]:
 
 
 def _overfull(template: Template, candidates: Candidates) -> Mask:
-    rows = next(iter(candidates.windows.values())).value.shape
+    rows = candidates.rows
     if template.reaction is None or not template.reaction.flasks:
         return np.zeros(rows, dtype=np.bool_)
     largest = float(template.reaction.flasks[-1].value * FLASK_SHARE) / 1000.0
@@ -134,12 +158,8 @@ def _doubtful(template: Template, windows: Mapping[str, Window]) -> Mask:
     return np.asarray(lows.min(axis=0) <= high * (1.0 + MARGIN))
 
 
-def _numeric(template: Template) -> tuple[Part, ...]:
-    return tuple(part for part in template.parts if part.asked.numeric)
-
-
 def _answers(template: Template, windows: Mapping[str, Window]) -> dict[str, Window]:
-    return {part.id: answer_window(template.plan, part.asked, windows, _BATCH) for part in _numeric(template)}
+    return {part.id: answer_window(template.plan, part.asked, windows, BATCH) for part in numeric_parts(template)}
 
 
 def _ill_conditioned(answers: Mapping[str, Window]) -> Mask:
@@ -157,7 +177,7 @@ def _untrue(template: Template, candidates: Candidates, answers: Mapping[str, Wi
     bad = np.zeros(1, dtype=np.bool_)
     if template.unknown is None:
         return bad
-    for part in _numeric(template):
+    for part in numeric_parts(template):
         truths = template.unknown.truths.get(part.asked.quantity.id)
         if truths is not None:
             right = np.array([float(truth) for truth in truths])[candidates.steps[HIDDEN]]
@@ -172,85 +192,10 @@ _SAME = 1e-9
 def _coincident(template: Template, answers: Mapping[str, Window]) -> Mask:
     """Where two answers in one unit overlap by accident; what is equal by its derivation does not count."""
     bad = [np.zeros(next(iter(answers.values())).value.shape if answers else 1, dtype=np.bool_)]
-    for first, second in combinations(_numeric(template), 2):
+    for first, second in combinations(numeric_parts(template), 2):
         if first.asked.unit == second.asked.unit and first.asked.quantity.kind == second.asked.quantity.kind:
             a, b = answers[first.id], answers[second.id]
             apart = (a.high < b.low) | (b.high < a.low)
             same = np.abs(a.value - b.value) <= 1e-12 * np.abs(a.value)
             bad.append(~(apart | same))
     return np.asarray(np.logical_or.reduce(np.broadcast_arrays(*bad)))
-
-
-def _revealed(
-    template: Template,
-    candidates: Candidates,
-    windows: Mapping[str, Window],
-    answers: Mapping[str, Window],
-    passed: Mask,
-) -> dict[str, Mask]:
-    """For each mistake, which of the passed candidates show it in at least one part."""
-    rows = np.flatnonzero(passed)
-    if not rows.size:
-        return {mistake.id: np.zeros(0, dtype=np.bool_) for mistake in template.plan.mistakes}
-    kept = {name: _taken(window, rows) for name, window in windows.items()}
-    keys = {name: _taken(window, rows) for name, window in answers.items()}
-    least = data_figures((kept[name] for name in candidates.windows), _BATCH)
-    revealed = {}
-    for mistake in template.plan.mistakes:
-        changed = mistaken_steps(template.plan, [mistake], kept, least, _BATCH)
-        revealed[mistake.id] = _shown(template, mistake, changed, kept, keys, rows.size)
-    return revealed
-
-
-def _shown(
-    template: Template,
-    mistake: Mistake,
-    changed: Iterable[tuple[str, Mapping[str, Window]]],
-    right: Mapping[str, Window],
-    keys: Mapping[str, Window],
-    rows: int,
-) -> Mask:
-    """Which candidates show a mistake in at least one part; no step is worked beyond the one that shows all."""
-    shown = np.zeros(rows, dtype=np.bool_)
-    differs = np.zeros(rows, dtype=np.bool_)
-    rewritten = {name for name, _ in mistake.rewrites}
-    wrong = right
-    for name, wrong in changed:
-        if name in rewritten:
-            differs |= _clear(wrong[name], right[name])
-        for part in (part for part in _numeric(template) if part.asked.quantity.id == name):
-            answer, key = answer_window(template.plan, part.asked, wrong, _BATCH), keys[part.id]
-            shown |= _clear(answer, key)
-            if shown.all():
-                return shown
-    if any(part.asked.choice for part in template.parts):
-        shown |= _chosen(template, wrong) != _chosen(template, right)
-    return shown | ~differs if mistake.harmless else shown
-
-
-def _clear(wrong: Window, right: Window) -> Mask:
-    """Whether a mistaken window lies outside the right one, clear by the margin; who divides by zero has no answer."""
-    margin = MARGIN * np.abs(right.value)
-    outside = (wrong.low > right.high + margin) | (wrong.high < right.low - margin)
-    return np.asarray(outside | ~np.isfinite(wrong.value))
-
-
-def _chosen(template: Template, windows: Mapping[str, Window]) -> npt.NDArray[np.int64]:
-    """Which source a worker names: the one whose extent was taken for the reaction's."""
-    overall = windows.get(Quantity("extent", "").id)
-    if overall is None:
-        return np.zeros(1, dtype=np.int64)
-    extents = np.stack([windows[Quantity("extent", source).id].value for source in template.plan.sources])
-    return np.asarray(np.argmin(np.abs(extents - overall.value), axis=0), dtype=np.int64)
-
-
-def _taken(window: Window, rows: npt.NDArray[np.int64]) -> Window:
-    """The window of some candidates; what is the same for all stays a single number, and a point a point."""
-
-    def taken(numbers: Any) -> Any:
-        return numbers[rows] if np.ndim(numbers) else numbers
-
-    value, figures = taken(window.value), taken(window.figures)
-    if window.is_point:
-        return Window(value, value, value, figures)
-    return Window(value, taken(window.low), taken(window.high), figures)

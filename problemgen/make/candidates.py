@@ -19,11 +19,14 @@ from problemgen.plan.arithmetic import Batch, Window
 from problemgen.plan.evaluate import evaluate
 from problemgen.plan.windows import given_window, in_unit
 
-__all__ = ["HIDDEN", "Candidates", "Stream", "draw_candidates"]
+__all__ = ["HIDDEN", "Candidates", "Stream", "draw_candidates", "window_rows"]
 
 Floats = npt.NDArray[np.float64]
 Counts = npt.NDArray[np.int64]
 
+
+GRADED = "graded"
+"""The purpose of numbers that are marked."""
 
 HIDDEN = "hidden formula"
 """The name of the draw that picks the formula of an unknown compound."""
@@ -36,7 +39,12 @@ class Stream:
     secret: bytes
     set_id: str
     problem: str
-    purpose: str = "graded"
+    purpose: str = GRADED
+
+    @property
+    def is_graded(self) -> bool:
+        """Whether the numbers count for anything: then they stand in no practice problem."""
+        return self.purpose == GRADED
 
     def numbers(self, student: str, draw: str, block: int, size: int, start: int = 0) -> npt.NDArray[np.uint64]:
         """The numbers of one named draw of one student: `size` of a block, from number `start` on."""
@@ -54,6 +62,16 @@ class Candidates:
     steps: Mapping[str, Counts]
     windows: Mapping[str, Window]
 
+    @property
+    def rows(self) -> int:
+        """How many candidates there are."""
+        return len(next(iter(self.windows.values())).value)
+
+    def taken(self, rows: Counts) -> Candidates:
+        """Some of the candidates."""
+        windows = {name: window_rows(window, rows) for name, window in self.windows.items()}
+        return Candidates({name: steps[rows] for name, steps in self.steps.items()}, windows)
+
     def datum(self, template: Template, quantity_id: str, row: int) -> Datum:
         """One given value of one candidate, as printed."""
         for draw in template.draws:
@@ -69,6 +87,18 @@ class Candidates:
                 return Datum(written_steps(int(self.steps[quantity_id][row]), one.step), one.unit)
         fixed = next(one for one in template.fixed if one.quantity.id == quantity_id)
         return Datum(fixed.written, fixed.unit)
+
+
+def window_rows(window: Window, rows: Counts) -> Window:
+    """The window of some candidates; what is the same for all stays a single number, and a point a point."""
+
+    def taken(numbers: Any) -> Any:
+        return numbers[rows] if np.ndim(numbers) else numbers
+
+    value, figures = taken(window.value), taken(window.figures)
+    if window.is_point:
+        return Window(value, value, value, figures)
+    return Window(value, taken(window.low), taken(window.high), figures)
 
 
 def draw_candidates(

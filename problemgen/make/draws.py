@@ -12,11 +12,12 @@ from collections.abc import Iterable
 import numpy as np
 import numpy.typing as npt
 
-__all__ = ["draw_numbers", "indices", "shares", "sheet_code"]
+__all__ = ["draw_numbers", "drawn_for", "indices", "kept_for_practice", "shares", "sheet_code"]
 
 Numbers = npt.NDArray[np.uint64]
 
 _WORD = 8  # bytes of a draw
+_PRACTICE_SHARE = 64  # of 256
 _ALPHABET = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"
 """Letters and digits that are not mistaken for one another in print or handwriting."""
 
@@ -41,6 +42,19 @@ def indices(numbers: Numbers, count: int) -> npt.NDArray[np.int64]:
 def shares(numbers: Numbers) -> npt.NDArray[np.float64]:
     """Evenly spread fractions from 0 to below 1, exact multiples of 2⁻⁵³."""
     return (numbers >> np.uint64(11)).astype(np.float64) * 2.0**-53
+
+
+def drawn_for(student: str, attempt: int) -> str:
+    """Under which name a student's numbers of an attempt are drawn; no id has a blank, so it is nobody else's."""
+    return student if attempt == 1 else f"{student} attempt {attempt}"
+
+
+def kept_for_practice(values: bytes) -> bool:
+    """Whether a combination of drawn values may stand in practice problems: one in four, and then no graded one.
+
+    It hangs on the values alone: whatever the secret, the set or the student, practice and graded never share one.
+    """
+    return hashlib.blake2b(values, digest_size=1).digest()[0] < _PRACTICE_SHARE
 
 
 def sheet_code(secret: bytes, set_id: str, student: str) -> str:

@@ -3,25 +3,22 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from functools import cached_property
 
 import numpy as np
 
-from problemgen.chemistry.equation import Equation, Term
-from problemgen.chemistry.units import read_unit
 from problemgen.errors import NoRoomError
 from problemgen.make.admissible import FLASK_SHARE, RULES, judge, liquid_volume
 from problemgen.make.candidates import Candidates, Stream, draw_candidates
-from problemgen.model.problem import Scene
-from problemgen.model.quantity import Quantity
-from problemgen.model.template import Part, Template
-from problemgen.model.variant import Answer, Rejections, Variant
+from problemgen.make.draws import kept_for_practice
+from problemgen.model.template import Template
+from problemgen.model.variant import Rejections, Variant
+from problemgen.plan.answering import answer_to, datum_windows
 from problemgen.plan.arithmetic import Exact, Window
 from problemgen.plan.evaluate import window_values
-from problemgen.plan.laws.formulas import formula_text
-from problemgen.plan.windows import answer_window, given_window
 
 __all__ = ["ADVICE", "Maker", "no_room", "variant_from"]
 
@@ -40,10 +37,14 @@ _STUDENTS = 250
 
 @dataclass
 class Maker:
-    """Makes the variants of one problem, and counts what each rule turned away."""
+    """Makes the variants of one problem, and counts what each rule turned away.
+
+    Where students bring all that differs between them, `for_all` gives everybody the same variant: an example.
+    """
 
     template: Template
     stream: Stream
+    for_all: bool = False
     candidates: int = 0
     turned_away: Counter[str] = field(default_factory=Counter)
     _taken: set[bytes] = field(default_factory=set)  # the steps drawn, as bytes: small, for classes of thousands
@@ -55,9 +56,18 @@ class Maker:
             NoRoomError: when a student's stream holds no admissible candidate that nobody has; the message tells
                 which rule turned away how many, and what to widen.
         """
+        if self.for_all:
+            yield from (replace(self._example, student=student) for student in students)
+            return
         make = self._some if self.template.is_drawn else self._alike
         for start in range(0, len(students), _STUDENTS):
             yield from make(students[start : start + _STUDENTS])
+
+    @cached_property
+    def _example(self) -> Variant:
+        """The first admissible candidate of a stream that is nobody's."""
+        (variant,) = (self._some if self.template.is_drawn else self._alike)([""])
+        return variant
 
     @property
     def rejections(self) -> Rejections:
@@ -97,7 +107,7 @@ class Maker:
     def _first_free(self, candidates: Candidates, rows: Sequence[int]) -> int | None:
         for row in rows:
             key = b"".join(steps[row].tobytes() for steps in candidates.steps.values())
-            if key not in self._taken:
+            if key not in self._taken and kept_for_practice(key) != self.stream.is_graded:
                 self._taken.add(key)
                 return row
         return None
@@ -113,38 +123,13 @@ def _looks() -> Iterator[tuple[int, int, int]]:
 def variant_from(template: Template, candidates: Candidates, row: int, student: str, problem: str) -> Variant:
     """The variant of one candidate: exact values, windows, figures."""
     given = {name: candidates.datum(template, name, row) for name in candidates.windows}
-    base = Exact()
-    measured = {
-        name: given_window(d.written.value, d.written.place, read_unit(d.unit), base) for name, d in given.items()
-    }
-    windows = window_values(template.plan, measured, base)
+    measured = datum_windows(given)
+    windows = window_values(template.plan, measured, Exact())
     values: dict[str, Fraction] = {name: window.value for name, window in windows.items()}
-    answers = [_answer(template, part, windows, values) for part in template.parts]
+    plan, scene = template.plan, template.scene
+    answers = [answer_to(plan, scene, part.id, part.asked, windows) for part in template.parts]
     figures = {name: window.figures for name, window in windows.items()}
     return Variant(student, problem, template, given, values, figures, tuple(answers), _flask(template, measured))
-
-
-def _answer(template: Template, part: Part, windows: Mapping[str, Window], values: Mapping[str, Fraction]) -> Answer:
-    asked = part.asked
-    if asked.form == "equation":
-        nothing = Fraction(0)
-        return Answer(part.id, asked.unit, nothing, nothing, nothing, 0, text=equation_text(template.scene))
-    window = answer_window(template.plan, asked, windows, Exact())
-    choice = _limiting(template, values) if asked.choice else ""
-    text = formula_text(template.plan, asked.quantity.role, values) if asked.form == "formula" else ""
-    return Answer(part.id, asked.unit, window.value, window.low, window.high, window.figures, choice, text)
-
-
-def equation_text(scene: Scene) -> str:
-    """The scene's equation, balanced."""
-    sides = [
-        tuple(Term(s.nu, s.formula) for s in side if s.formula is not None) for side in (scene.reagents, scene.products)
-    ]
-    return Equation(*sides).text
-
-
-def _limiting(template: Template, values: Mapping[str, Fraction]) -> str:
-    return min(template.plan.sources, key=lambda source: values[Quantity("extent", source).id])
 
 
 def _flask(template: Template, measured: dict[str, Window]) -> Fraction | None:

@@ -17,8 +17,10 @@ __all__ = [
     "Caution",
     "Chemical",
     "Document",
+    "Flagged",
     "Heading",
     "Inline",
+    "Judged",
     "Line",
     "NewSheet",
     "Note",
@@ -140,6 +142,7 @@ class Table:
     wide: int = 0
     compact: bool = False  # smaller type, for many rows
     shares: tuple[int, ...] = ()  # of the width, a column each; long cells wrap
+    tall: bool = False  # rows with room to write by hand
 
 
 @dataclass(frozen=True)
@@ -205,13 +208,39 @@ class Calculation:
 
 
 @dataclass(frozen=True)
+class Judged:
+    """One part as it was marked: what was asked and written, the verdict with its sign, and what is said about it.
+
+    `sign` is one character that tells the verdict at a glance; the words tell it too.
+    """
+
+    label: str  # "1a"
+    prompt: Line
+    points: str  # "1 of 2 points"
+    sign: str
+    verdict: str  # "Right"
+    wrote: Line  # "You wrote 2,500, read as 2.500 mmol."
+    sentences: tuple[Line, ...] = ()
+
+
+@dataclass(frozen=True)
+class Flagged:
+    """Blocks that are pointed at, and the lines that say why: the step of a worked solution that went wrong."""
+
+    lines: tuple[Line, ...]
+    blocks: tuple[Block, ...]
+
+
+@dataclass(frozen=True)
 class NewSheet:
     """The start of another sheet of the same student: a new page with its own heading."""
 
     title: str
 
 
-Block: TypeAlias = Heading | Paragraph | Bullets | Caution | Note | Scheme | Table | Part | Calculation | NewSheet
+Block: TypeAlias = (
+    Heading | Paragraph | Bullets | Caution | Note | Scheme | Table | Part | Calculation | Judged | Flagged | NewSheet
+)
 
 
 @dataclass(frozen=True)

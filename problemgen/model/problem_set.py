@@ -2,31 +2,20 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from fractions import Fraction
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal, TypeAlias
 
+from problemgen.model.own_data import OwnValue
+from problemgen.model.policy import Attempts, Policy
 from problemgen.model.template import Template
 
-__all__ = ["Policy", "ProblemSet", "SetProblem", "Sheet", "Student"]
+__all__ = ["Method", "Policy", "ProblemSet", "SetProblem", "Sheet", "Student"]
 
 
-@dataclass(frozen=True)
-class Policy:
-    """How responses are marked.
-
-    figures: "ignore", "remark" or "deduct" (see `figures_share`) where too few or too many figures are written.
-    missing_unit: "accept", "remark" or "deduct" where no unit is written.
-    follow_through, unit_slip, named_mistake: the share of a part's points for an answer that follows from an
-    earlier wrong one, for a slip of unit, sign or power of ten, and for a named mistake. deduction: the share lost
-    where a policy says "deduct".
-    """
-
-    figures: str
-    missing_unit: str
-    follow_through: Fraction
-    unit_slip: Fraction
-    named_mistake: Fraction
-    deduction: Fraction
+Method: TypeAlias = Literal["product", "extent", "ratios"]
+"""The way a class is taught through stoichiometry: by what each reagent gives of the product, by extents of reaction,
+or by amount ratios (what is needed of the other reagents, against what is there)."""
 
 
 @dataclass(frozen=True)
@@ -39,15 +28,33 @@ class Sheet:
 
 @dataclass(frozen=True)
 class SetProblem:
-    """One problem of a set: a template, or several from which each student gets one."""
+    """One problem of a set: a template, or several from which each student gets one.
+
+    `own` are the given values that the student measures; only a problem with a single template has any.
+    `policies` tell how each part is marked, by its letter.
+    """
 
     id: str
     templates: tuple[Template, ...]
+    own: tuple[OwnValue, ...] = ()
+    policies: Mapping[str, Policy] = field(default_factory=dict)
+
+    @property
+    def same_for_all(self) -> bool:
+        """Whether nothing is drawn for a student: all that differs is the student's own."""
+        mine = {value.quantity for value in self.own}
+        drawn = {one.quantity for template in self.templates for one in template.draws}
+        obtained = {one.quantity for template in self.templates for one in template.obtained}
+        return bool(mine) and drawn | obtained <= mine
 
 
 @dataclass(frozen=True)
 class ProblemSet:
-    """A set. `demonstration_secret` is a published secret; None for a set whose secret is made at the build."""
+    """A set. `demonstration_secret` is a published secret; None for a set whose secret is made at the build.
+
+    `policy` is that of parts which have none of their own. `method` is the way in which worked solutions tell
+    stoichiometry; `worked_solution` whether feedback has them.
+    """
 
     id: str
     title: str
@@ -59,6 +66,18 @@ class ProblemSet:
     problems: tuple[SetProblem, ...]
     policy: Policy
     demonstration_secret: str | None
+    method: Method = "product"
+    worked_solution: bool = True
+    attempts: Attempts = field(default_factory=Attempts)
+
+    def policy_of(self, problem: SetProblem, letter: str) -> Policy:
+        """How a part of a problem is marked, by the part's letter."""
+        return problem.policies.get(letter, self.policy)
+
+    @property
+    def same_for_all(self) -> bool:
+        """Whether every student gets the same sheet: all numbers that differ are the students' own."""
+        return all(problem.same_for_all for problem in self.problems)
 
 
 @dataclass(frozen=True)
@@ -68,3 +87,4 @@ class Student:
     id: str
     name: str
     section: str
+    anonymous: bool = False  # the name is only that of a variant

@@ -12,7 +12,7 @@ from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import Quantity
 
-__all__ = ["Analysed", "Draw", "Fixed", "Obtained", "Part", "Template", "Unknown"]
+__all__ = ["Analysed", "Draw", "Fixed", "Obtained", "Part", "Template", "Unknown", "label_of"]
 
 
 @dataclass(frozen=True)
@@ -127,3 +127,11 @@ class Template:
     def parts_of(self, session: int) -> tuple[Part, ...]:
         """The parts that stand on one session's sheet."""
         return tuple(part for part in self.parts if part.session == session)
+
+
+def label_of(index: int) -> str:
+    """The letter of a part, by its place among the parts (from 0): a, b, … z, aa, ab, …"""
+    letters = "abcdefghijklmnopqrstuvwxyz"
+    return (
+        letters[index] if index < len(letters) else letters[index // len(letters) - 1] + letters[index % len(letters)]
+    )

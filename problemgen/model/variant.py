@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from problemgen.model.fixed import Datum
+from problemgen.model.own_data import OwnValue
 from problemgen.model.template import Template
 
 __all__ = ["Answer", "Rejections", "Variant"]
@@ -34,7 +35,8 @@ class Variant:
     """One student's variant of one problem.
 
     `given` holds every given value by quantity id, as printed; `values` all exact values in engine units;
-    `figures` the significant figures that the data support, by quantity id.
+    `figures` the significant figures that the data support, by quantity id. `own` are the values that the student
+    measures: then those in `given` stand for them, as an example, and no sheet prints them.
     """
 
     student: str
@@ -45,6 +47,13 @@ class Variant:
     figures: Mapping[str, int]
     answers: tuple[Answer, ...]
     flask: Fraction | None  # the capacity in mL of the flask to take; None where none is told
+    own: tuple[OwnValue, ...] = ()
+
+    @property
+    def printed(self) -> Mapping[str, Datum]:
+        """The given values that the sheet tells."""
+        mine = {value.quantity.id for value in self.own}
+        return {name: datum for name, datum in self.given.items() if name not in mine}
 
 
 @dataclass(frozen=True)

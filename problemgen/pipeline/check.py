@@ -16,6 +16,7 @@ from problemgen.load.sets import SET_FILE, load_set, template_ids
 from problemgen.load.templates import load_template, nothing_drawn
 from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.room import room_faults
+from problemgen.make.tolerances import trial
 from problemgen.model.banks import Banks
 from problemgen.model.template import Template
 from problemgen.pipeline.progress import Progress
@@ -33,12 +34,16 @@ _TRIAL_SIZE = 500
 
 @dataclass(frozen=True)
 class CheckReport:
-    """How many templates and sets were checked, the faults, and the banks' substances that nothing uses."""
+    """How many templates and sets were checked, the faults, and the banks' substances that nothing uses.
+
+    `notes` tell what windows that a set has changed do to a trial draw.
+    """
 
     templates: int
     sets: int
     faults: tuple[Fault, ...]
     unused: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
 
 
 def check(paths: Sequence[Path], progress: Progress) -> CheckReport:
@@ -57,11 +62,12 @@ def check(paths: Sequence[Path], progress: Progress) -> CheckReport:
     for done, (name, path) in enumerate(templates.items(), start=1):
         used |= _check_template(path, name, banks, faults)
         progress("checking", done, total)
+    notes: list[str] = []
     for done, folder in enumerate(sets, start=len(templates) + 1):
-        _check_set(folder, banks, faults)
+        notes.extend(_check_set(folder, banks, faults))
         progress("checking", done, total)
     unused = () if paths else tuple(sorted(banks.substances.keys() - used))
-    return CheckReport(len(templates), len(sets), tuple(sorted(set(faults))), unused)
+    return CheckReport(len(templates), len(sets), tuple(sorted(set(faults))), unused, tuple(notes))
 
 
 def _structure_faults(banks: Banks) -> Iterator[Fault]:
@@ -131,8 +137,11 @@ def _trial(template: Template, file: str) -> Iterable[Fault]:
     return room_faults(template, file, draw_candidates(template, stream, students, 0, _TRIAL_SIZE))
 
 
-def _check_set(folder: Path, banks: Banks, faults: list[Fault]) -> None:
-    _collected(lambda: load_set(folder, templates_folder(), banks), faults)
+def _check_set(folder: Path, banks: Banks, faults: list[Fault]) -> Iterator[str]:
+    """Check one set; yields notes on windows that it has changed."""
+    loaded = _collected(lambda: load_set(folder, templates_folder(), banks), faults)
     roster = folder / "roster.csv"
     if roster.is_file():
         _collected(lambda: load_roster(roster), faults)
+    if loaded is not None:
+        yield from (f"{folder.name}: {note}" for note in trial(loaded.problems).notes())

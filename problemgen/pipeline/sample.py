@@ -21,7 +21,7 @@ from problemgen.render.prompts import label_of, unit_text
 from problemgen.render.sheet import problem_blocks
 from problemgen.render.terminal import text_lines
 
-__all__ = ["sample"]
+__all__ = ["sample", "template_file"]
 
 _PURPOSE = "sample"
 """What the draws are for: samples never coincide with a graded variant by name."""
@@ -65,13 +65,18 @@ def _printed(variant: Variant, answer: Answer) -> str:
 
 
 def _template(name: str) -> Template:
-    banks = load_banks(banks_folder())
+    known, path = template_file(name)
+    return load_template(path, known, load_banks(banks_folder()))
+
+
+def template_file(name: str) -> tuple[str, Path]:
+    """The id and the file of a template, by its file or by its id below templates/. Raises FaultsError."""
     path = Path(name)
     if path.is_file():
-        return load_template(path, path.stem, banks)
+        return path.stem, path
     known = template_ids(templates_folder())
     wanted = name.removesuffix(".toml")
     if wanted not in known:
         hint = nearest(wanted, known)
         raise FaultsError([Fault(name, "", "no such template", "a file, or the path of one below templates/", hint)])
-    return load_template(known[wanted], wanted, banks)
+    return wanted, known[wanted]

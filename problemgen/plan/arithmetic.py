@@ -320,13 +320,18 @@ class Windows:
         return Window(count, count, count)
 
     def beside_lesser(self, key_a: Window, a: Window, key_b: Window, b: Window) -> Window:
-        """`a` where `key_a` is not above `key_b`, else `b`."""
-        pick = self.base.beside_lesser
+        """`a` where `key_a` is not above `key_b`, else `b`; where a worker may find either, the bounds hold both."""
+        base, pick = self.base, self.base.beside_lesser
         keys = (key_a.value, key_b.value)
+
+        def bound(one: Any, other: Any, both: Any) -> Any:
+            either = pick(key_a.low, both, key_b.high, other)
+            return pick(key_b.low, either, key_a.high, one)
+
         return Window(
             pick(keys[0], a.value, keys[1], b.value),
-            pick(keys[0], a.low, keys[1], b.low),
-            pick(keys[0], a.high, keys[1], b.high),
+            bound(a.low, b.low, base.lesser(a.low, b.low)),
+            bound(a.high, b.high, base.greater(a.high, b.high)),
             pick(keys[0], a.figures, keys[1], b.figures),
         )
 

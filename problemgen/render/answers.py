@@ -8,24 +8,34 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import asdict
 from fractions import Fraction
 from typing import Any
 
 from problemgen.exact.rounding import figures_text, outward_text
 from problemgen.model.answers import FORMAT, VERSION
-from problemgen.model.blocks import Chemical, Line, Prose, Strong
+from problemgen.model.own_data import own_column, with_own_columns
 from problemgen.model.plan import Plan
 from problemgen.model.problem_set import ProblemSet, Student
 from problemgen.model.quantity import Quantity
 from problemgen.model.template import Template
 from problemgen.model.variant import Answer, Variant
+from problemgen.plan.answering import KEY_FIGURES
+from problemgen.plan.partial import rests_on
+from problemgen.render.answer_policy import attempts_data, part_policies, policy_data, template_keys
+from problemgen.render.answer_scene import line_data, scene_data, told_data
+from problemgen.render.given_words import told_values
+from problemgen.render.own_values import own_data, own_keys
 from problemgen.render.prompts import label_of, prompt_of
 
-__all__ = ["AnswerLines", "columns_of", "printed_answer"]
-
-_FIGURES = 12
-"""Figures of values and bounds: bounds are rounded outwards."""
+__all__ = [
+    "AnswerLines",
+    "answer_record",
+    "columns_of",
+    "known",
+    "printed_answer",
+    "response_columns",
+    "template_record",
+]
 
 
 class AnswerLines:
@@ -35,14 +45,17 @@ class AnswerLines:
         """Start a file."""
         self._digest = hashlib.sha256()
         self._separator = ""
+        self._templates: Mapping[tuple[str, str], str] = {}
 
     def opening(self, problem_set: ProblemSet, inputs: Mapping[str, str]) -> bytes:
         """The first line: what is common to all students."""
+        self._templates = template_keys(problem_set)
         return self._counted(_json(_head(problem_set, inputs))[:-1] + ',"students":[\n')
 
-    def student(self, student: Student, code: str, variants: Sequence[Variant]) -> bytes:
-        """One student's line."""
-        text = self._separator + _json(_student(student, code, variants))
+    def student(self, student: Student, code: str, variants: Sequence[Variant], attempt: int = 1) -> bytes:
+        """The line of one student's attempt."""
+        problems = [_problem(variant, self._templates[variant.problem, variant.template.id]) for variant in variants]
+        text = self._separator + _json(_student(student, code, problems, attempt))
         self._separator = ",\n"
         return self._counted(text)
 
@@ -69,9 +82,15 @@ def columns_of(problem_set: ProblemSet) -> tuple[str, ...]:
     )
 
 
+def response_columns(problem_set: ProblemSet) -> tuple[str, ...]:
+    """The columns of the responses with those of the students' own data."""
+    own = {one.id: [own_column(one.id, value.name) for value in one.own] for one in problem_set.problems}
+    return with_own_columns(columns_of(problem_set), own)
+
+
 def _head(problem_set: ProblemSet, inputs: Mapping[str, str]) -> dict[str, Any]:
-    templates = {t.id: t for problem in problem_set.problems for t in problem.templates}
-    policy = {key: _plain(value) for key, value in asdict(problem_set.policy).items()}
+    keys = template_keys(problem_set)
+    templates = {keys[problem.id, t.id]: t for problem in problem_set.problems for t in problem.templates}
     return {
         "format": FORMAT,
         "version": VERSION,
@@ -80,20 +99,23 @@ def _head(problem_set: ProblemSet, inputs: Mapping[str, str]) -> dict[str, Any]:
             "title": problem_set.title,
             "course": problem_set.course,
             "language": problem_set.language,
+            "paper": problem_set.paper,
             "decimal_mark": problem_set.decimal_mark,
-            "policy": policy,
+            "method": problem_set.method,
+            "worked_solution": problem_set.worked_solution,
+            "policy": policy_data(problem_set.policy),
+            "attempts": attempts_data(problem_set.attempts),
         },
         "inputs": dict(inputs),
         "columns": columns_of(problem_set),
-        "templates": {name: _template(template) for name, template in templates.items()},
+        "policies": part_policies(problem_set),
+        "own": {problem.id: own_data(own_keys(problem)) for problem in problem_set.problems if problem.own},
+        "templates": {name: template_record(template) for name, template in templates.items()},
     }
 
 
-def _plain(value: Any) -> str:
-    return str(value)
-
-
-def _template(template: Template) -> dict[str, Any]:
+def template_record(template: Template) -> dict[str, Any]:
+    """What is common to all variants of a template, for JSON."""
     return {
         "title": template.title,
         "plan": _plan(template.plan),
@@ -105,7 +127,7 @@ def _template(template: Template) -> dict[str, Any]:
                 "unit": part.asked.unit,
                 "form": part.asked.form,
                 "points": part.points.text,
-                "words": _words(prompt_of(template, part)),
+                "prompt": line_data(prompt_of(template, part)),
                 "session": part.session,
             }
             for index, part in enumerate(template.parts)
@@ -117,12 +139,9 @@ def _template(template: Template) -> dict[str, Any]:
             }
             for name, s in template.scene.species.items()
         },
+        "scene": scene_data(template.scene),
+        "told": told_data(told_values(template)),
     }
-
-
-def _words(line: Line) -> str:
-    texts = [p.formula if isinstance(p, Chemical) else p.text for p in line if isinstance(p, Prose | Strong | Chemical)]
-    return "".join(texts)
 
 
 def _plan(plan: Plan) -> dict[str, Any]:
@@ -154,33 +173,43 @@ def _quantity(quantity: Quantity) -> list[str]:
     return [quantity.kind, quantity.of, quantity.role]
 
 
-def _student(student: Student, code: str, variants: Sequence[Variant]) -> dict[str, Any]:
+def _student(student: Student, code: str, problems: Sequence[Any], attempt: int) -> dict[str, Any]:
     return {
         "student": student.id,
+        "attempt": attempt,
         "name": student.name,
         "section": student.section,
         "code": code,
-        "problems": [
-            {
-                "problem": variant.problem,
-                "template": variant.template.id,
-                "given": {name: [datum.written.text, datum.unit] for name, datum in variant.given.items()},
-                "answers": {answer.part: _answer(answer) for answer in variant.answers},
-            }
-            for variant in variants
-        ],
+        "problems": problems,
     }
 
 
-def _answer(answer: Answer) -> dict[str, Any]:
+def _problem(variant: Variant, template: str) -> dict[str, Any]:
+    return {
+        "problem": variant.problem,
+        "template": template,
+        "given": {name: [datum.written.text, datum.unit] for name, datum in variant.printed.items()},
+        "answers": {answer.part: answer_record(answer) for answer in variant.answers if known(variant, answer.part)},
+    }
+
+
+def known(variant: Variant, part: str) -> bool:
+    """Whether the answer to a part is known before the student's own data are."""
+    mine = {value.quantity.id for value in variant.own}
+    asked = next(one.asked for one in variant.template.parts if one.id == part)
+    return not mine or rests_on(variant.template.plan, asked).isdisjoint(mine)
+
+
+def answer_record(answer: Answer) -> dict[str, Any]:
+    """The answer to one part with its window, for JSON."""
     if answer.choice:
         return {"choice": answer.choice}
     if answer.text:
         return {"text": answer.text, "value": _rounded(answer.value)}
     return {
         "value": _rounded(answer.value),
-        "low": outward_text(answer.low, _FIGURES, up=False),
-        "high": outward_text(answer.high, _FIGURES, up=True),
+        "low": outward_text(answer.low, KEY_FIGURES, up=False),
+        "high": outward_text(answer.high, KEY_FIGURES, up=True),
         "figures": answer.figures,
         "printed": printed_answer(answer),
     }
@@ -192,4 +221,4 @@ def printed_answer(answer: Answer) -> str:
 
 
 def _rounded(value: Fraction) -> str:
-    return figures_text(value, _FIGURES)
+    return figures_text(value, KEY_FIGURES)

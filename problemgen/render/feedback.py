@@ -1,57 +1,69 @@
-"""A student's feedback page as a neutral document: numbers, answers, verdicts, and nothing about anyone else."""
+"""A student's feedback as a neutral document: numbers, answers, verdicts, the way, and nothing about anyone else."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
 from problemgen.exact.rounding import plain_text
-from problemgen.model.answers import KeyHead, ProblemKey, StudentKey, TemplateKey
-from problemgen.model.blocks import Block, Bullets, Document, Heading, Line, Note, Paragraph, Prose, Strong, Table
-from problemgen.model.quantity import KINDS, Quantity
-from problemgen.model.verdict import PartResult, StudentResult
-from problemgen.render.prompts import number_text, quantity_text
+from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey
+from problemgen.model.blocks import Block, Chemical, Document, Heading, Judged, Line, Note, Paragraph, Prose, Strong
+from problemgen.model.verdict import OWN_DATA_REASONS, PartResult, StudentResult
+from problemgen.render.analyses import equation_line
+from problemgen.render.feedback_solution import SolvedProblem, solved_problem
+from problemgen.render.given_words import notes_blocks, numbers_blocks
+from problemgen.render.own_data import read_blocks
+from problemgen.render.prompts import number_text
 
 __all__ = ["feedback_document", "points_number"]
 
 _NUMBER = re.compile(r"[+-]?[0-9]+(?:\.[0-9]+)?(?:e[+-]?[0-9]+)?")
-_WORDS = {
-    "right": "right",
-    "slip": "slip of unit, sign or power of ten",
-    "follows": "follows from your earlier answer",
-    "mistake": "a usual mistake",
-    "wrong": "not right",
-    "unit": "another kind of unit",
-    "unread": "not readable",
-    "blank": "no answer",
+_VERDICTS = {
+    "right": ("✓", "Right"),
+    "slip": ("≈", "Nearly right: a slip"),
+    "follows": ("→", "Followed through"),
+    "mistake": ("✗", "A usual mistake"),
+    "rounded": ("≈", "Rounded too much"),
+    "wrong": ("✗", "Not right"),
+    "unit": ("✗", "Another kind of unit"),
+    "unread": ("?", "Not readable"),
+    "blank": ("–", "No answer"),
 }
+"""Each verdict's sign and words."""
+_COUNTS = {
+    "last": "The last attempt that you hand in counts.",
+    "best": "The attempt with the most points counts.",
+    "mean": "The mean of the attempts that you hand in counts.",
+}
+_LONGEST = 200
+"""Letters of what was written that are shown: an answer is shorter."""
+_NOT_A_PROCEDURE = (
+    "These exercises are calculations, not procedures: in the laboratory your instructor, the local rules and the "
+    "safety data sheets decide."
+)
 
 
-def feedback_document(head: KeyHead, key: StudentKey, result: StudentResult) -> Document:
-    """The page of one student."""
-    earned = f"{points_number(result.points)} of {points_number(result.of)} points"
-    blocks: list[Block] = [Paragraph((Prose("You earned "), Strong(earned), Prose(".")))]
+def feedback_document(head: KeyHead, key: StudentKey, result: StudentResult, *, solutions: bool = True) -> Document:
+    """The feedback of one student; with the worked solution where `solutions` is true."""
+    blocks: list[Block] = [Paragraph((Prose("You earned "), Strong(_earned(result.points, result.of)), Prose(".")))]
     for problem in key.problems:
         template = head.templates[problem.template]
         mine = [part for part in result.parts if part.problem == problem.problem]
-        blocks.extend(_problem_blocks(template, problem, mine))
-    blocks.append(
-        Note(
-            (
-                Prose(
-                    "These exercises are calculations, not procedures: in the laboratory your instructor, the local "
-                    "rules and the safety data sheets decide."
-                ),
-            )
-        )
-    )
+        solved = solved_problem(template, problem, head.method)
+        blocks.extend(_problem_blocks(template, problem, mine, solved))
+        if solutions and solved is not None:
+            blocks.extend(solved.blocks(mine))
+    blocks.append(Note((Prose(_NOT_A_PROCEDURE),)))
+    told = head.attempts.told(key.attempt)
+    if told:
+        blocks.insert(1, Paragraph((Prose(f"This is {told}. {_COUNTS[head.attempts.counts]}"),)))
     return Document(
-        title=f"{head.title}: feedback",
+        title=", ".join(filter(None, (f"{head.title}: feedback", told))),
         course=head.course,
         student=key.name,
         code=key.code,
-        paper="a4",
+        paper=head.paper,
         language=head.language,
         blocks=tuple(blocks),
     )
@@ -63,60 +75,71 @@ def points_number(points: Fraction) -> str:
     return text.rstrip("0").rstrip(".")
 
 
-def _problem_blocks(template: TemplateKey, problem: ProblemKey, parts: Iterable[PartResult]) -> Iterable[Block]:
-    results = list(parts)
+def _earned(points: Fraction, of: Fraction) -> str:
+    return f"{points_number(points)} of {points_number(of)} {'point' if of == 1 else 'points'}"
+
+
+def _problem_blocks(
+    template: TemplateKey, problem: ProblemKey, results: Sequence[PartResult], solved: SolvedProblem | None
+) -> Iterable[Block]:
+    """A problem's numbers, and its parts as they were marked."""
     yield Heading(2, f"Problem {problem.problem.removeprefix('p')}: {template.title}")
-    yield _numbers(template, problem)
-    yield _verdicts(template, results)
-    notes = tuple(_notes(results))
-    if notes:
-        yield Bullets(notes)
-
-
-def _numbers(template: TemplateKey, problem: ProblemKey) -> Table:
-    rows: list[tuple[Line, ...]] = []
-    for quantity in sorted(template.plan.given, key=lambda q: list(template.species).index(q.of) if q.of else -1):
-        datum = problem.given[quantity.id]
-        rows.append(((Prose(_named(template, quantity)),), (Prose(quantity_text(datum)),)))
-    return Table("Your numbers", ((Prose("Quantity"),), (Prose("Value"),)), tuple(rows), (False, True))
-
-
-def _named(template: TemplateKey, quantity: Quantity) -> str:
-    role = f" ({quantity.role})" if quantity.role else ""
-    name = template.species[quantity.of].names[0] if quantity.of else ""
-    return f"{KINDS[quantity.kind].words} of {name}{role}"
-
-
-def _verdicts(template: TemplateKey, results: list[PartResult]) -> Table:
-    words: Mapping[str, str] = {part.id: part.words for part in template.parts}
-    header = tuple((Prose(text),) for text in ("Part", "Asked", "You wrote", "Read as", "Verdict", "Points"))
-    rows = tuple(
-        (
-            (Strong(result.label),),
-            (Prose(words[result.part]),),
-            (Prose(result.wrote.strip() or "–"),),
-            (Prose(_read(result)),),
-            (Prose(_WORDS[result.verdict]),),
-            (Prose(f"{points_number(result.points)} / {points_number(result.of)}"),),
-        )
-        for result in results
-    )
-    return Table("Your answers", header, rows, (False, False, False, False, False, True))
-
-
-def _read(result: PartResult) -> str:
-    """What was read: a number as the sheets print it, or the name of a substance as it is."""
-    number, _, unit = result.read.partition(" ")
-    shown = number_text(number) if _NUMBER.fullmatch(number) else number
-    return f"{shown} {unit}".strip() or "–"
-
-
-def _notes(results: Iterable[PartResult]) -> Iterable[Line]:
-    """What is to be said about the parts: each sentence once, behind all parts that it is about."""
-    labels: dict[str, list[str]] = {}
+    mine = {one.key.value.quantity.id for one in problem.own}
+    printed = {name: datum for name, datum in problem.given.items() if name not in mine}
+    yield from numbers_blocks(template.scene.species, template.told, printed)
+    yield from read_blocks(problem.own)
+    yield from notes_blocks(template.scene, template.plan)
+    earned = sum((result.points for result in results), Fraction(0))
+    of = sum((result.of for result in results), Fraction(0))
+    yield Heading(3, f"Your answers: {_earned(earned, of)}")
+    parts: Mapping[str, PartKey] = {part.id: part for part in template.parts}
     for result in results:
-        sentences = [result.sentence] if result.verdict != "right" else []
-        for sentence in (*sentences, *result.remarks):
-            labels.setdefault(sentence, []).append(result.label)
-    for sentence, about in labels.items():
-        yield (Strong(f"{', '.join(about)}: "), Prose(sentence))
+        yield _judged(parts[result.part], result, solved.looked_at(result) if solved else ())
+
+
+def _judged(part: PartKey, result: PartResult, looked_at: Line) -> Judged:
+    sign, words = ("?", "Not marked") if result.reason in OWN_DATA_REASONS else _VERDICTS[result.verdict]
+    said = [text for text in (_sentence(result, words), *result.remarks) if text]
+    lines: list[Line] = [(Prose(text),) for text in dict.fromkeys(said)]
+    if looked_at:
+        lines.insert(1, looked_at)
+    return Judged(
+        label=result.label,
+        prompt=part.prompt,
+        points=_earned(result.points, result.of),
+        sign=sign,
+        verdict=words,
+        wrote=_wrote(part, result),
+        sentences=tuple(lines),
+    )
+
+
+def _sentence(result: PartResult, words: str) -> str:
+    """The verdict's sentence, without what its words say already."""
+    if result.verdict == "right":
+        return ""
+    rest = result.sentence.removeprefix(f"{words}.").strip()
+    return rest[:1].upper() + rest[1:]
+
+
+def _wrote(part: PartKey, result: PartResult) -> Line:
+    """What was written; and what was read, where that is not the same text."""
+    wrote = result.wrote.strip()
+    if not wrote:
+        return ()
+    line: Line = (Prose("You wrote "), Strong(wrote if len(wrote) <= _LONGEST else f"{wrote[:_LONGEST]}…"))
+    if result.read and result.read != wrote:
+        line = (*line, Prose(", read as "), *_read(part, result.read))
+    return (*line, Prose("."))
+
+
+def _read(part: PartKey, read: str) -> Line:
+    """What was read: a number as the sheets print it, a formula, or the name of a substance as it is."""
+    if part.asked.form == "formula":
+        return (Chemical(read),)
+    if part.asked.form == "equation":
+        return equation_line(read)
+    number, _, unit = read.partition(" ")
+    if not _NUMBER.fullmatch(number):
+        return (Prose(read),)
+    return (Prose(f"{number_text(number)}\u00a0{unit}" if unit else number_text(number)),)

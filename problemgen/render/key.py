@@ -17,13 +17,14 @@ from problemgen.model.blocks import (
     Strong,
     Table,
 )
-from problemgen.model.problem_set import ProblemSet, Student
+from problemgen.model.problem_set import Method, ProblemSet, Student
 from problemgen.model.template import Part, Template
 from problemgen.model.variant import Answer, Variant
 from problemgen.render.analyses import equation_line
-from problemgen.render.answers import printed_answer
+from problemgen.render.answers import known, printed_answer
+from problemgen.render.given_words import printed_value, row_words
+from problemgen.render.own_data import key_blocks
 from problemgen.render.prompts import label_of, number_text, prompt_of, unit_text
-from problemgen.render.sheet import printed_value
 from problemgen.render.solution import ROUNDING_NOTE, Numbers, SolvedPart, worked_solution
 
 __all__ = ["key_document", "numbers_of", "variant_solution"]
@@ -33,17 +34,19 @@ _BOUND_FIGURES = 2
 
 
 def key_document(
-    problem_set: ProblemSet, student: Student, name: str, code: str, variants: Sequence[Variant]
+    problem_set: ProblemSet, student: Student, name: str, code: str, variants: Sequence[Variant], attempt: int = 1
 ) -> Document:
-    """The key of one student, confidential; `name` is the name as it can be printed."""
-    blocks: list[Block] = [NewSheet(f"Key: {student.id}")]
+    """The key of one student's attempt, confidential; `name` is the name as it can be printed."""
+    who = "all students" if problem_set.same_for_all else student.id
+    whose = ", ".join(filter(None, (who, problem_set.attempts.told(attempt))))
+    blocks: list[Block] = [NewSheet(f"Key: {whose}")]
     for variant in variants:
-        blocks.extend(_variant_blocks(variant))
+        blocks.extend(_variant_blocks(problem_set, variant))
     return Document(
-        title=f"{problem_set.title}: key for {student.id}",
+        title=f"{problem_set.title}: key for {whose}",
         course=problem_set.course,
-        student=name,
-        code=code,
+        student="" if problem_set.same_for_all else name,
+        code="key" if problem_set.same_for_all else code,
         paper=problem_set.paper,
         language=problem_set.language,
         blocks=tuple(blocks),
@@ -51,25 +54,45 @@ def key_document(
     )
 
 
-def _variant_blocks(variant: Variant) -> Iterable[Block]:
+def _variant_blocks(problem_set: ProblemSet, variant: Variant) -> Iterable[Block]:
     template = variant.template
     yield Heading(2, f"Problem {variant.problem.removeprefix('p')}: {template.title}")
-    if variant.given:
+    if variant.printed:
         yield Paragraph((Strong("Given: "), Prose(_given(variant))))
+    if variant.own:
+        yield from key_blocks(variant)
     yield _answers(variant)
+    windows = _changed_windows(problem_set, variant)
+    if windows:
+        yield Paragraph((Strong("Windows: "), Prose(f"{windows}.")))
+    if variant.own:
+        yield Heading(3, "Worked solution with the example values")
     if variant.given:
         yield ROUNDING_NOTE
-    yield from variant_solution(variant)
+    yield from variant_solution(variant, problem_set.method)
+
+
+def _changed_windows(problem_set: ProblemSet, variant: Variant) -> str:
+    """Which parts are not marked by the derived window, in words."""
+    policies = next((one.policies for one in problem_set.problems if one.id == variant.problem), {})
+    letters = [label_of(index) for index, part in enumerate(variant.template.parts) if part.asked.form == "number"]
+    told: dict[str, list[str]] = {}
+    for letter in letters:
+        if letter in policies and policies[letter].tolerance.words:
+            told.setdefault(policies[letter].tolerance.words, []).append(f"({letter})")
+    return "; ".join(f"{', '.join(ones)} {words}" for words, ones in told.items())
 
 
 def _given(variant: Variant) -> str:
     """The given values, a substance after the other, in the sheet's words."""
     told: dict[str, list[str]] = {}
-    for quantity in sorted(variant.template.scene.given, key=lambda q: (_order(variant.template, q.of), q)):
+    printed = [quantity for quantity in variant.template.scene.given if quantity.id in variant.printed]
+    for quantity in sorted(printed, key=lambda q: (_order(variant.template, q.of), q)):
         whole = {"mixed": "mixture", "heated": "sample after heating"}.get(quantity.role, "sample")
         name = variant.template.scene.species[quantity.of].name if quantity.of else whole
+        owner = row_words(quantity) or name
         text = printed_value(variant.template, quantity, variant.given[quantity.id])
-        told.setdefault(name, []).append(text)
+        told.setdefault(owner, []).append(text.removeprefix(f"{owner}: "))
     return "; ".join(f"{name}: {', '.join(texts)}" for name, texts in told.items()) + "."
 
 
@@ -80,16 +103,19 @@ def _order(template: Template, name: str) -> int:
 def _answers(variant: Variant) -> Table:
     header = tuple((Prose(text),) for text in ("Part", "Asked", "Answer", "Accepted from", "to", "Unit", "Points"))
     rows = [
-        _answer_row(variant.template, index, part, answer)
+        _answer_row(variant.template, index, part, answer if known(variant, part.id) else None)
         for index, (part, answer) in enumerate(zip(variant.template.parts, variant.answers, strict=True))
     ]
     return Table("Answers", header, tuple(rows), (False, False, True, True, True, False, True), wide=1)
 
 
-def _answer_row(template: Template, index: int, part: Part, answer: Answer) -> tuple[Line, ...]:
+def _answer_row(template: Template, index: int, part: Part, answer: Answer | None) -> tuple[Line, ...]:
+    """A part's row; `answer` is None where it rests on the student's own data."""
     label: Line = (Strong(label_of(index)),)
     prompt = (Prose("Balanced equation"),) if part.asked.form == "equation" else prompt_of(template, part)
     points: Line = (Prose(part.points.text),)
+    if answer is None:
+        return (label, prompt, (Prose("own data"),), (Prose("–"),), (Prose("–"),), (Prose(""),), points)
     if answer.choice:
         chosen: Line = (Strong(template.scene.species[answer.choice].name),)
         return (label, prompt, chosen, (Prose("–"),), (Prose("–"),), (Prose(""),), points)
@@ -102,11 +128,11 @@ def _answer_row(template: Template, index: int, part: Part, answer: Answer) -> t
     return (label, prompt, printed, *bounds, (Prose(unit_text(answer.unit)),), points)
 
 
-def variant_solution(variant: Variant) -> Iterable[Block]:
-    """The worked solution of a variant, part by part."""
+def variant_solution(variant: Variant, method: Method = "product") -> Iterable[Block]:
+    """The worked solution of a variant, part by part, told in the way that the class is taught."""
     template = variant.template
     parts = [SolvedPart(part.id, label_of(i), part.asked) for i, part in enumerate(template.parts)]
-    for worked in worked_solution(template.scene, template.plan, parts, numbers_of(variant)):
+    for worked in worked_solution(template.scene, template.plan, parts, numbers_of(variant), method):
         yield Heading(3, f"({worked.label})")
         yield from worked.blocks
 

@@ -8,19 +8,20 @@ from problemgen.model.blocks import Chemical, Line, Prose, Strong
 from problemgen.model.fixed import Datum
 from problemgen.model.problem import Species
 from problemgen.model.quantity import KINDS, ROLES, Quantity, reagent_of
-from problemgen.model.template import Part, Template
+from problemgen.model.template import Part, Template, label_of
 
-__all__ = ["label_of", "number_text", "points_text", "prompt_of", "quantity_text", "species_words", "unit_text"]
+__all__ = [
+    "label_of",
+    "number_text",
+    "points_text",
+    "prompt_of",
+    "quantity_text",
+    "species_line",
+    "species_words",
+    "unit_text",
+]
 
 _RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
-
-
-def label_of(index: int) -> str:
-    """The letter of a part: a, b, … z, aa, ab, …"""
-    letters = "abcdefghijklmnopqrstuvwxyz"
-    return (
-        letters[index] if index < len(letters) else letters[index // len(letters) - 1] + letters[index % len(letters)]
-    )
 
 
 def points_text(points: Written) -> str:
@@ -49,7 +50,11 @@ def quantity_text(datum: Datum) -> str:
 
 def species_words(template: Template, name: str) -> Line:
     """A species by name and formula: bromobenzene (C6H5Br)."""
-    species: Species = template.scene.species[name]
+    return species_line(template.scene.species[name])
+
+
+def species_line(species: Species) -> Line:
+    """A species by name and formula: bromobenzene (C6H5Br)."""
     if species.formula is None:
         return (Prose(species.name),)
     if species.name == species.formula.text:
@@ -195,10 +200,10 @@ _WORDS = {
     ("mass", "waste"): "The mass of waste from making {}",
     ("recovery", "first"): "The percent recovery of {} in the first purification",
     ("recovery", "second"): "The percent recovery of {} in the second purification",
-    ("distance", "front"): "The distance that the solvent front travelled beside {}",
+    ("distance", "front"): "The distance that the solvent front travelled",
     ("share", "major"): "The share of the main enantiomer of {}",
     ("share", "minor"): "The share of the other enantiomer of {}",
-    ("mass", "isomers"): "The mass of all isomers together, {} and others",
+    ("mass", "isomers"): "The mass of all isomers together",
     ("mass", "other"): "The mass of the isomers other than {}",
     ("share", "other"): "The share of the isomers other than {}",
     **{
@@ -210,7 +215,7 @@ _WORDS = {
     ("distribution_ratio", ""): "The distribution ratio of {}, organic over aqueous layer",
     ("distance", ""): "The distance that {} travelled",
     ("share", ""): "The share of {} among the isomers",
-    ("percent_yield", "isomers"): "The percent yield of all isomers together, {} and others",
+    ("percent_yield", "isomers"): "The percent yield of all isomers together",
     ("mass", "actual"): "The mass of {} that is obtained",
     ("pressure", "total"): "The total pressure of {} and water vapour",
     ("pressure", "vapour"): "The pressure of the water vapour in {}",

@@ -1,7 +1,7 @@
-"""The way a class is taught through the stoichiometry of a problem: from each reagent to the product, or by extents.
+"""The way a class is taught through the stoichiometry of a problem: by products, by extents, by ratios.
 
-A plan always goes through extents of reaction (ξ = n/ν, n = νξ). Told as "product", the two steps become one:
-n(P) = n(A) × ν(P)/ν(A), and no extent is shown but where one is asked for.
+A plan always goes through extents of reaction (ξ = n/ν, n = νξ). Told as "product" or "ratios", the two steps become
+one: n(P) = n(A) × ν(P)/ν(A), and no extent is shown but where one is asked for.
 """
 
 from __future__ import annotations
@@ -12,17 +12,15 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 from math import prod
-from typing import Literal, TypeAlias
 
 from problemgen.model.expression import Expression, names_in
 from problemgen.model.plan import Step
+from problemgen.model.problem_set import Method
 from problemgen.model.quantity import Quantity, from_reagent
 from problemgen.render.printed import Printed
 from problemgen.render.products import products
 
-__all__ = ["Copy", "Method", "Ratioed", "Route", "Sourced", "times_alone"]
-
-Method: TypeAlias = Literal["product", "extent"]
+__all__ = ["Copy", "Ratioed", "Route", "Sourced", "times_alone"]
 
 _PER_SPECIES = ("amount", "concentration")
 
@@ -99,7 +97,7 @@ class Route:
 
     def hidden(self, step: Step) -> bool:
         """Whether a step is passed over: an extent that only leads from one amount to another."""
-        plain = step.quantity.kind == "extent" and not self.compared(step) and self.method == "product"
+        plain = step.quantity.kind == "extent" and not self.compared(step) and self.method != "extent"
         return plain and step.quantity.id not in self.asked_extents and self.sourced(step.quantity.id) is not None
 
     def shape(self, step: Step, shown: AbstractSet[str]) -> Copy | Ratioed | None:
@@ -116,7 +114,7 @@ class Route:
 
     def from_extent(self, target: Quantity, extent: Quantity, shown: AbstractSet[str]) -> Copy | Ratioed | None:
         """An amount that follows from an extent, told from reagent to product."""
-        found = self.sourced(extent.id) if self.method == "product" else None
+        found = self.sourced(extent.id) if self.method != "extent" else None
         if found is None or target == found.amount:
             return None
         allowed = Quantity("amount", target.of, from_reagent(found.amount.of))
@@ -130,7 +128,7 @@ class Route:
     def allowances(self, step: Step, shown: AbstractSet[str]) -> tuple[Quantity, ...]:
         """The amounts of one product that were found from each reagent compared; () where they were not."""
         found = [self.sourced(name) for name in self.compared(step)]
-        for product in self.printed.scene.products if self.method == "product" else ():
+        for product in self.printed.scene.products if self.method != "extent" else ():
             allowed = [Quantity("amount", product.id, from_reagent(f.amount.of)) for f in found if f is not None]
             if len(allowed) == len(found) and all(q.id in shown for q in allowed):
                 return tuple(allowed)

@@ -9,16 +9,18 @@ from problemgen.chemistry.units import read_unit
 from problemgen.model.blocks import Amount, Block, Inline, Note, Paragraph, Prose, Strong
 from problemgen.model.plan import Plan, Step
 from problemgen.model.problem import Asked, Scene
+from problemgen.model.problem_set import Method
 from problemgen.model.quantity import Quantity
+from problemgen.render.amount_ratios import compared_by_ratios, ratio_verdict
 from problemgen.render.analyses import equation_blocks, formula_line
 from problemgen.render.comparison import verdict
 from problemgen.render.lines import Lines
 from problemgen.render.printed import Numbers, Printed
-from problemgen.render.routes import Method, Route
+from problemgen.render.routes import Route
 from problemgen.render.steps import Teller
 from problemgen.render.symbols import capitalised, prose_number, symbol, unit_pieces_of
 
-__all__ = ["ROUNDING_NOTE", "Numbers", "SolvedPart", "WorkedPart", "worked_solution"]
+__all__ = ["ROUNDING_NOTE", "Numbers", "SolvedPart", "WorkedPart", "WorkedStep", "worked_solution"]
 
 _GUARD_FIGURES = (
     "Intermediate results are written with one figure more than the data support; nothing is rounded before the end."
@@ -37,12 +39,25 @@ class SolvedPart:
 
 
 @dataclass(frozen=True)
+class WorkedStep:
+    """What is told of one quantity (by id); of several that were found before, where it is ""."""
+
+    quantity: str
+    blocks: tuple[Block, ...]
+
+
+@dataclass(frozen=True)
 class WorkedPart:
     """The working of one part."""
 
     id: str
     label: str
-    blocks: tuple[Block, ...]
+    steps: tuple[WorkedStep, ...]
+
+    @property
+    def blocks(self) -> tuple[Block, ...]:
+        """The blocks of all steps."""
+        return tuple(block for step in self.steps for block in step.blocks)
 
 
 def worked_solution(
@@ -50,9 +65,10 @@ def worked_solution(
 ) -> tuple[WorkedPart, ...]:
     """The working of each part, in order; what an earlier part showed is referred to, not repeated.
 
-    `method` tells the stoichiometry from each reagent to the product ("product") or by extents of reaction
-    ("extent"). The last line of a part that asks for a number has the number and unit of `numbers.answers`; the
-    last line of a choice names the limiting reagent. `ROUNDING_NOTE` belongs above the first part.
+    `method` tells the stoichiometry from each reagent to the product ("product"), by extents of reaction ("extent"), or
+    by what the other reagents need of each other ("ratios"). The last line of a part that asks for a number has the
+    number and unit of `numbers.answers`; the last line of a choice names the limiting reagent. `ROUNDING_NOTE` belongs
+    above the first part.
 
     Raises:
         KeyError: for a part that asks for a number and has no answer.
@@ -78,15 +94,27 @@ class _Story:
     route: Route
     teller: Teller
 
-    def part(self, part: SolvedPart, new: Sequence[Step], shown: Mapping[str, str]) -> Iterable[Block]:
-        """The blocks of one part."""
+    def part(self, part: SolvedPart, new: Sequence[Step], shown: Mapping[str, str]) -> Iterable[WorkedStep]:
+        """The steps of one part, and what stands in front of them and behind."""
         target = part.asked.quantity
         final = _amount(*self.printed.numbers.answers[part.id]) if part.asked.form == "number" else None
-        yield from self.recalled(new, target, shown)
+        recalled = tuple(self.recalled(new, target, shown))
+        if recalled:
+            yield WorkedStep("", recalled)
         seen = set(shown)
         for step in new:
-            yield from self.teller.tell(step, final if step.quantity == target else None, seen)
+            told = self.teller.tell(step, final if step.quantity == target else None, seen)
+            yield WorkedStep(step.quantity.id, told)
             seen.add(step.quantity.id)
+        closing = tuple(self.closing(part, new, final, shown))
+        if closing:
+            yield WorkedStep(target.id, closing)
+
+    def closing(
+        self, part: SolvedPart, new: Sequence[Step], final: Amount | None, shown: Mapping[str, str]
+    ) -> Iterable[Block]:
+        """The answer of a part whose last step does not say it."""
+        target = part.asked.quantity
         if part.asked.form == "formula":
             yield formula_line(self.printed.numbers.answers[part.id][0])
         elif part.asked.form == "equation":
@@ -158,6 +186,8 @@ class _Story:
         """The limiting reagent, once more; a single reagent limits without a comparison."""
         step = self.printed.steps.get(target.id)
         if step is not None and self.route.compared(step):
+            if compared_by_ratios(self.route, step, shown.keys()):
+                return ratio_verdict(self.route, step)
             return verdict(self.route, step, shown.keys())
         name = self.printed.scene.species[self.printed.plan.sources[0]].name
         return (Prose("no other amount is limited. "), Strong(capitalised(name)), Prose(" is the limiting reagent."))

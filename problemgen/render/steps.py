@@ -12,6 +12,7 @@ from problemgen.model.expression import Expression, names_in
 from problemgen.model.plan import Step
 from problemgen.model.quantity import Quantity
 from problemgen.plan.laws import LAWS_BY_ID
+from problemgen.render.amount_ratios import RATIO_WORDS, compared_by_ratios, ratio_blocks
 from problemgen.render.analyses import whole_number_blocks
 from problemgen.render.chains import Link, Term, pieces_of
 from problemgen.render.comparison import choice_blocks, comparison_blocks, limiting_name
@@ -44,7 +45,9 @@ class Teller:
         if step.quantity.kind in ("subscript", "multiple"):
             return whole_number_blocks(self.printed, step)
         if self.route.compared(step):
-            return (_words(_law_words(step)), *self._compared(step, final, shown))
+            by_ratios = compared_by_ratios(self.route, step, shown)
+            words = RATIO_WORDS if by_ratios else _law_words(step)
+            return (_words(words), *self._compared(step, final, shown))
         used = self.route.used_up(step)
         if used is not None:
             return (_words(_law_words(step)), *self._left_over(step, used, final, shown))
@@ -63,8 +66,11 @@ class Teller:
 
     def _compared(self, step: Step, final: Amount | None, shown: AbstractSet[str]) -> tuple[Block, ...]:
         """The comparison; the extent that is reached is worked out where extents are told, or one is asked."""
-        blocks = comparison_blocks(self.lines, self.route, step, shown)
-        if self.route.method == "product" and final is None:
+        if compared_by_ratios(self.route, step, shown):
+            blocks = ratio_blocks(self.lines, self.route, step, shown)
+        else:
+            blocks = comparison_blocks(self.lines, self.route, step, shown)
+        if self.route.method != "extent" and final is None:
             return blocks
         least = min(self.route.compared(step), key=lambda name: self.printed.numbers.values[name])
         line = self._least_extent(step, self.printed.steps.get(least), least, final)

@@ -11,6 +11,8 @@ from rdkit import Chem
 from rdkit.Chem import rdCoordGen, rdDepictor
 from rdkit.Chem.Draw import rdMolDraw2D
 
+from problemgen.render.skeletons import in_perspective
+
 __all__ = ["Drawing", "draw", "has_skeleton"]
 
 UNITS_PER_BOND = 24.0
@@ -58,7 +60,10 @@ def _read(smiles: str) -> Chem.Mol:
 
 
 def _laid_out(molecule: Chem.Mol) -> Chem.Mol:
-    """The molecule with flat coordinates: long side across, bonds at the usual angles."""
+    """The molecule with flat coordinates: a cage in perspective; else long side across, bonds at the usual angles."""
+    cage = in_perspective(molecule)
+    if cage is not None:
+        return rdMolDraw2D.PrepareMolForDrawing(cage, kekulize=True, addChiralHs=False)
     rdCoordGen.AddCoords(molecule)
     if molecule.GetNumAtoms() > 1:
         rdDepictor.NormalizeDepiction(molecule, canonicalize=1, scaleFactor=-1)

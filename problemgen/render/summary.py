@@ -14,6 +14,7 @@ from problemgen.model.blocks import Block, Document, Line, Note, Paragraph, Pros
 from problemgen.model.problem_set import ProblemSet
 from problemgen.model.template import Template
 from problemgen.model.variant import Rejections, Variant
+from problemgen.render.answers import known
 from problemgen.render.prompts import label_of, number_text, unit_text
 from problemgen.render.symbols import symbol
 
@@ -26,7 +27,10 @@ def _numbers() -> array[float]:
 
 @dataclass
 class Spread:
-    """Answers and windows of all variants so far, by problem, template and part; packed, for classes of thousands."""
+    """Answers and windows of all variants so far, by problem, template and part; packed, for classes of thousands.
+
+    Answers that rest on the students' own data are not known yet, and left out.
+    """
 
     values: dict[tuple[str, str, str], array[float]] = field(default_factory=lambda: defaultdict(_numbers))
     halves: dict[tuple[str, str, str], array[float]] = field(default_factory=lambda: defaultdict(_numbers))
@@ -34,7 +38,7 @@ class Spread:
 
     def add(self, variant: Variant) -> None:
         """Take one variant in."""
-        for answer in variant.answers:
+        for answer in (one for one in variant.answers if known(variant, one.part)):
             key = (variant.problem, variant.template.id, answer.part)
             if answer.choice or answer.text:
                 self.choices[key].append(answer.choice or answer.text)
@@ -56,7 +60,7 @@ def summary_document(
         Paragraph((Prose(f"{students} students. A candidate is counted under the first rule that turns it away."),)),
         _rules(names, rejections),
         _parts(problem_set, names, spread),
-        *(Note((Prose(note),)) for note in notes),
+        *(Note((Prose(note),)) for note in (*_own_notes(problem_set), *notes)),
     ]
     return Document(
         title=f"{problem_set.title}: summary of the build",
@@ -68,6 +72,13 @@ def summary_document(
         blocks=tuple(blocks),
         confidential=True,
     )
+
+
+def _own_notes(problem_set: ProblemSet) -> Iterable[str]:
+    for problem in problem_set.problems:
+        if problem.own:
+            number = problem.id.removeprefix("p")
+            yield f"Problem {number}: what rests on the students' own data is worked out when the set is marked."
 
 
 def _cells(texts: Iterable[str]) -> tuple[Line, ...]:

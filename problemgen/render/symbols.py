@@ -48,6 +48,8 @@ _WORDS = {
     "sample": "{kind} of the sample of {name}",
     "initial solution": "{kind} of the initial solution of {name}",
     "final solution": "{kind} of the final solution of {name}",
+    "isomers": "{kind} of all isomers together",
+    "other": "{kind} of the other isomers",
     "front": "{kind} of the solvent front",
     "front_edge": "{kind} of the solvent front from the edge",
     "start": "{kind} of the starting line from the edge",

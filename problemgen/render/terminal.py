@@ -35,6 +35,13 @@ def _lines(block: b.Block) -> Iterator[str]:
         case b.Caution(title, lines):
             yield title
             yield from (f"  {_line(line)}" for line in lines)
+        case _:
+            yield from _figure(block)
+
+
+def _figure(block: b.Block) -> Iterator[str]:
+    """What is more than lines of words."""
+    match block:
         case b.Scheme():
             yield f"{_side(block.left)} → {_side(block.right)}"
         case b.Table():
@@ -43,6 +50,13 @@ def _lines(block: b.Block) -> Iterator[str]:
             yield f"({block.label}) {_line(block.prompt)} [{block.points}] ____ {block.unit}".rstrip()
         case b.Calculation():
             yield f"    {_calculation(block)}"
+        case b.Judged():
+            yield f"{block.label} {_line(block.prompt)} [{block.points}]"
+            yield f"  {block.sign} {block.verdict}. {_line(block.wrote)}"
+            yield from (f"  {_line(line)}" for line in block.sentences)
+        case b.Flagged(lines, blocks):
+            yield from (f"  » {_line(line)}" for line in lines)
+            yield from (f"  {line}" for inner in blocks for line in _lines(inner))
 
 
 def _line(line: b.Line) -> str:

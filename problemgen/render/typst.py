@@ -27,6 +27,7 @@ __all__ = ["sheet_data"]
 PAPERS = ("a4", "us-letter")
 LANGUAGE = re.compile(r"^([a-z]{2,3})(?:-[A-Za-z]{4})?(?:-([A-Za-z]{2}))?(?:-.*)?$")
 RIGHT_TO_LEFT = frozenset({"ar", "dv", "fa", "he", "ps", "sd", "ug", "ur", "yi"})
+NARROW = 36  # letters that go into a line whatever they are: each is at most an em wide, a line has 39 or more
 MOST_WORK_LINES = 20  # more would not stay on one page with the part's text and blank
 WORDS = {
     "name": "Name",
@@ -90,8 +91,13 @@ def _blocks(document: b.Document) -> list[Data]:
             level = min(max(block.level, 2), level + 1)
             shaped.append({"kind": "heading", "level": level, "text": clean_text(block.text)})
         else:
-            shaped.append({"kind": KINDS[type(block)], **SHAPES[type(block)](block)})
+            shaped.append(_block(block))
     return shaped
+
+
+def _block(block: b.Block) -> Data:
+    """Any block but a heading."""
+    return {"kind": KINDS[type(block)], **SHAPES[type(block)](block)}
 
 
 def _paragraph(block: b.Paragraph | b.Note) -> Data:
@@ -138,6 +144,7 @@ def _table(block: b.Table) -> Data:
         "numeric": list(block.numeric),
         "wide": block.wide,
         "compact": block.compact,
+        "tall": block.tall,
         "shares": list(block.shares),
     }
 
@@ -163,7 +170,27 @@ def _calculation(block: b.Calculation) -> Data:
         "operators": [clean_text(operator).replace("-", "−") for operator in block.operators],
         "result": _amount(block.result),
         "alt": spoken_calculation(block),
+        "wide": _widest(block) > NARROW,
     }
+
+
+def _widest(block: b.Calculation) -> int:
+    """The most letters that stand beside each other in one item of a line of working, or a few more."""
+    lines = ((block.symbol,), *_over(block.relation))
+    sides = (side for ratio in block.terms for side in (ratio.top, ratio.bottom))
+    words = [sum(map(_inline_letters, line)) for line in lines]
+    return max(*words, *(sum(map(_amount_letters, side)) for side in (*sides, (block.result,))))
+
+
+def _inline_letters(piece: b.Inline) -> int:
+    if isinstance(piece, b.Symbol):
+        return len(piece.letter) + len(piece.of) + len(piece.sub) + 2
+    return len(piece.formula if isinstance(piece, b.Chemical) else piece.text)
+
+
+def _amount_letters(amount: b.Amount) -> int:
+    units = sum(len(piece.text) + 3 for piece in amount.unit)
+    return len(amount.number) + units + len(amount.of) + 7
 
 
 def _over(relation: b.Line) -> tuple[b.Line, b.Line]:
@@ -198,6 +225,22 @@ def _units(pieces: tuple[b.UnitPiece, ...]) -> list[Data]:
         join = "/" if divided else " " if index else ""
         shaped.append({"join": join, "text": clean_text(name), "sup": sup, "cancelled": piece.cancelled})
     return shaped
+
+
+def _judged(block: b.Judged) -> Data:
+    return {
+        "label": clean_text(block.label),
+        "prompt": _line(block.prompt),
+        "points": clean_text(block.points),
+        "sign": clean_text(block.sign),
+        "verdict": clean_text(block.verdict),
+        "wrote": _line(block.wrote),
+        "sentences": [_line(line) for line in block.sentences],
+    }
+
+
+def _flagged(block: b.Flagged) -> Data:
+    return {"lines": [_line(line) for line in block.lines], "blocks": [_block(inner) for inner in block.blocks]}
 
 
 def _new_sheet(block: b.NewSheet) -> Data:
@@ -235,6 +278,8 @@ SHAPES: Mapping[type, Callable[[Any], Data]] = {
     b.Table: _table,
     b.Part: _part,
     b.Calculation: _calculation,
+    b.Judged: _judged,
+    b.Flagged: _flagged,
     b.NewSheet: _new_sheet,
 }
 KINDS: Mapping[type, str] = {
@@ -246,5 +291,7 @@ KINDS: Mapping[type, str] = {
     b.Table: "table",
     b.Part: "part",
     b.Calculation: "calculation",
+    b.Judged: "judged",
+    b.Flagged: "flagged",
     b.NewSheet: "sheet",
 }

@@ -32,7 +32,7 @@ def marking() -> None:
         write_responses(answers_file, responses_file)
         with Answers(answers_file) as answers:
             head, keys = answers.head, {key.student: key for key in answers}
-        cells = dict(Responses(responses_file, keys, head.columns))
+        cells = {student: row for student, _, row in Responses(responses_file, keys, head.columns)}
         count = sum(len(template_cells) for template_cells in cells.values())
         bare_keys = _bare_keys(head, keys)
         bare, right = best_of(lambda: _bare(responses_file, bare_keys))

@@ -1,6 +1,6 @@
 """Benchmarks: ratios against a baseline stated beside them and measured in the same run.
 
-    PYTHONPATH=. python tests/benchmarks/run.py [making] [printing] [marking] [memory]
+    PYTHONPATH=. python tests/benchmarks/run.py [making] [printing] [marking] [memory] [cells] [rows] [practice]
 
 Nothing here is a test, and nothing passes or fails by the clock.
 """
@@ -9,12 +9,23 @@ from __future__ import annotations
 
 import argparse
 
+from bench_cells import cells
 from bench_making import making
 from bench_marking import marking
 from bench_memory import memory
+from bench_practice import practice_page
 from bench_printing import printing
+from bench_rows import rows
 
-_SECTIONS = {"making": making, "printing": printing, "marking": marking, "memory": memory}
+_SECTIONS = {
+    "making": making,
+    "printing": printing,
+    "marking": marking,
+    "memory": memory,
+    "cells": cells,
+    "rows": rows,
+    "practice": practice_page,
+}
 
 
 def main() -> None:

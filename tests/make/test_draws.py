@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from problemgen.make.draws import draw_numbers, indices, shares, sheet_code
+from problemgen.make.draws import draw_numbers, indices, kept_for_practice, shares, sheet_code
 
 SECRET = b"a published secret"
 
@@ -113,3 +113,8 @@ def test_a_sheet_code_has_no_letter_that_is_misread(student: str) -> None:
 def test_sheet_codes_tell_a_class_apart() -> None:
     codes = {sheet_code(SECRET, "first-week", f"s{number}") for number in range(3000)}
     assert len(codes) == 3000
+
+
+def test_a_quarter_of_all_combinations_is_kept_for_practice() -> None:
+    kept = sum(kept_for_practice(number.to_bytes(8, "little")) for number in range(20_000))
+    assert 4_750 < kept < 5_250

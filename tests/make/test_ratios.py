@@ -3,7 +3,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from problemgen.make.ratios import uncertain_ratios
+from problemgen.make.ratios import may_come_to, uncertain_ratios
 from problemgen.model.plan import Plan, Step
 from problemgen.model.quantity import Quantity
 from problemgen.plan.arithmetic import Window
@@ -63,3 +63,36 @@ def test_each_candidate_is_judged_by_itself() -> None:
 
 def test_a_plan_without_ratios_leaves_no_doubt() -> None:
     assert not uncertain_ratios(Plan((), (), (), (), ()), {}).any()
+
+
+@pytest.mark.parametrize(
+    ("hydrogen", "share", "counts", "may"),
+    [
+        (2.00, 0.001, (1, 2), True),
+        (2.00, 0.001, (1, 3), False),
+        (1.52, 0.001, (2, 3), True),
+        (1.52, 0.001, (1, 2), True),  # who does not multiply rounds to 2
+        (2.60, 0.001, (2, 5), False),  # twice 2.60 is 5.2
+        (2.60, 0.030, (2, 5), True),  # but may be seen as 5.1
+        (2.60, 0.001, (1, 3), True),
+    ],
+)
+def test_where_a_mistaken_ratio_may_come_out_right(
+    hydrogen: float, share: float, counts: tuple[int, int], may: bool
+) -> None:
+    whole = [np.array([float(count)]) for count in counts]
+    found = may_come_to(whole, ("whole", 1, CARBON, HYDROGEN), amounts(1.0, hydrogen, share))
+    assert found.tolist() == [may]
+
+
+@pytest.mark.parametrize(("share", "count", "may"), [(0.01, 2, True), (0.01, 3, False), (0.03, 3, True)])
+def test_where_a_mistaken_number_may_be_rounded_to_the_right_one(share: float, count: int, may: bool) -> None:
+    expression = ("round", ("div", HYDROGEN, CARBON))
+    assert may_come_to([np.array([float(count)])], expression, amounts(1.0, 2.45, share)).tolist() == [may]
+
+
+@pytest.mark.parametrize(("hydrogen", "doubtful"), [(2.10, False), (2.49, True), (2.51, True), (2.90, False)])
+def test_a_number_that_is_rounded_is_beyond_doubt_or_not(hydrogen: float, doubtful: bool) -> None:
+    step = Step(Quantity("multiple", "compound"), "molecular-formula", "k", ("round", HYDROGEN), "whole")
+    plan = Plan((), (), (step,), (), ())
+    assert uncertain_ratios(plan, amounts(1.0, hydrogen, 0.01)).tolist() == [doubtful]

@@ -170,3 +170,28 @@ def test_an_equation_to_balance_is_the_same_for_everybody(bench: Any) -> None:
     assert [one.student for one in variants] == ["s1", "s2", "s3"]
     assert {one.answers[0].text for one in variants} == {"C3H8 + 5 O2 -> 3 CO2 + 4 H2O"}
     assert (maker.rejections.candidates, maker.rejections.admitted) == (3, 3)
+
+
+@pytest.mark.parametrize("name", ["yield/zinc-iodide", "titrations/borax", "formulas/percent"])
+def test_practice_numbers_are_never_those_of_a_graded_variant(bench: Any, name: str) -> None:
+    template, secret = bench.shipped(name), b"one secret for all"
+    graded = {
+        numbers(variant)
+        for set_id in ("week 1", "week 2", "practice")
+        for variant in Maker(template, Stream(secret, set_id, "p1")).variants([f"s{number}" for number in range(400)])
+    }
+    practice = {
+        numbers(variant) for variant in Maker(template, Stream(secret, "practice", "p1", "practice")).variants(STUDENTS)
+    }
+    assert len(practice) == len(STUDENTS)
+    assert practice.isdisjoint(graded)
+
+
+def test_where_students_bring_the_numbers_everybody_has_the_same_example(bench: Any) -> None:
+    maker = Maker(bench.shipped("yield/zinc-iodide"), STREAM, for_all=True)
+    variants = list(maker.variants(STUDENTS[:5]))
+    assert [variant.student for variant in variants] == STUDENTS[:5]
+    assert len({str(sorted(variant.given.items())) for variant in variants}) == 1
+    (again,) = Maker(bench.shipped("yield/zinc-iodide"), STREAM, for_all=True).variants(["another"])
+    assert again.given == variants[0].given
+    assert maker.rejections.admitted >= 1

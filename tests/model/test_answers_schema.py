@@ -14,6 +14,7 @@ from jsonschema import Draft202012Validator
 
 from problemgen.model.answers import FORMAT, VERSION
 from problemgen.model.expression import OPERATIONS
+from tests.support.own_set import ALCOHOL, ALCOHOL_OWN, own_set
 from tests.support.shipped import NAMES, set_of
 from tests.support.small_set import STUDENTS, small_set, write_answers
 
@@ -91,6 +92,15 @@ def test_every_shipped_template_makes_a_valid_file(validator: Draft202012Validat
     assert [error.message[:300] for error in validator.iter_errors(found)] == []
 
 
+@pytest.mark.parametrize("own", [ALCOHOL_OWN, ("triphenylmethanol.obtained",)])
+def test_a_file_of_own_data_validates(validator: Draft202012Validator, tmp_path: Path, own: tuple[str, ...]) -> None:
+    found = json.loads(write_answers(tmp_path, own_set(ALCOHOL, own), STUDENTS[:1]).read_bytes())
+    assert len(found["own"]["p1"]) == len(own)
+    assert [error.message[:300] for error in validator.iter_errors(found)] == []
+    found["own"]["p1"][0]["column"] = "magnesium"
+    assert len(list(validator.iter_errors(found))) == 1
+
+
 def problem(document: dict[str, Any]) -> Any:
     return document["students"][0]["problems"][0]
 
@@ -112,7 +122,19 @@ def problem(document: dict[str, Any]) -> Any:
         lambda d: d["templates"].clear(),
         lambda d: d["templates"]["ester"]["parts"][0].update(form="essay"),
         lambda d: d["templates"]["ester"]["parts"][0].update(points=1),
-        lambda d: d["templates"]["ester"]["parts"][0].pop("words"),
+        lambda d: d["templates"]["ester"]["parts"][0].pop("prompt"),
+        lambda d: d["templates"]["ester"]["parts"][0].update(prompt="The mass"),
+        lambda d: d["templates"]["ester"]["parts"][0].update(prompt=[["markup", "x"]]),
+        lambda d: d["templates"]["ester"].pop("scene"),
+        lambda d: d["templates"]["ester"]["scene"].update(weights={}),
+        lambda d: d["templates"]["ester"]["scene"].update(solvent=None),
+        lambda d: d["templates"]["ester"]["scene"]["species"]["acetic-acid"].update(coefficient="-1"),
+        lambda d: d["templates"]["ester"]["scene"]["further"].append({"id": "x"}),
+        lambda d: d["templates"]["ester"]["told"][0].update(column="margin"),
+        lambda d: d["templates"]["ester"]["told"][0].update(session=0),
+        lambda d: d["set"].update(method="guess"),
+        lambda d: d["set"].update(worked_solution="yes"),
+        lambda d: d["set"].update(paper="a5"),
         lambda d: d["templates"]["ester"]["plan"]["steps"][0].update(expression=["exec", "x"]),
         lambda d: d["templates"]["ester"]["plan"]["steps"][0].update(expression=["num", 1.5]),
         lambda d: d["templates"]["ester"]["plan"]["steps"][0].update(expression=["div", "mass(x)"]),

@@ -30,4 +30,4 @@ def test_without_parts_there_are_no_points() -> None:
 
 
 def test_the_verdicts_that_count_come_first() -> None:
-    assert list(VERDICTS) == ["right", "slip", "follows", "mistake", "wrong", "unit", "unread", "blank"]
+    assert list(VERDICTS) == ["right", "slip", "follows", "mistake", "rounded", "wrong", "unit", "unread", "blank"]

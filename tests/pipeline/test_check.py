@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from pathlib import Path
 
@@ -9,6 +10,7 @@ import pytest
 
 from problemgen.load.resources import banks_folder
 from problemgen.pipeline import check as module
+from tests.support.small_class import SET, write_class
 
 
 def quiet(_what: str, _done: int, _total: int) -> None:
@@ -43,3 +45,26 @@ def test_only_a_check_of_everything_tells_what_nothing_uses(tmp_path: Path) -> N
     unused = module.check([], quiet).unused
     assert "diethyl-ether" in unused
     assert "sodium-hydroxide" not in unused
+
+
+@pytest.mark.parametrize(
+    ("policy", "found"),
+    [
+        ("", 0),
+        ("[policy]\nwiden_percent = 1\n", 1),
+        ('[problem.part.a]\nreplace_percent = 25\n', 1),
+    ],
+)
+def test_windows_that_a_set_changes_are_tried(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, policy: str, found: int
+) -> None:
+    week = write_class(tmp_path, SET + policy)
+    monkeypatch.setattr(module, "templates_folder", lambda: tmp_path / "templates")
+    report = module.check([week], quiet)
+    assert (report.faults, report.sets, len(report.notes)) == ((), 1, found)
+    assert all(note.startswith("week: Part") for note in report.notes)
+    if "25" in policy:
+        (note,) = report.notes
+        admitted = re.search(r"in (\d+) of (\d+) variants", note)
+        assert admitted is not None
+        assert int(admitted[1]) == int(admitted[2]) > 50  # the density forgotten is always within a quarter

@@ -35,11 +35,12 @@ ALLOWED: Mapping[str, frozenset[str]] = {
     "own slip": frozenset({"wrong"}),
     "followed": frozenset({"follows"}),
     "wrong choice": frozenset({"mistake", "wrong"}),
-    "power of ten": frozenset({"slip"}),
+    # A slip that is gone on with consistently was paid for where it was made.
+    "power of ten": frozenset({"slip", "follows"}),
     "other quantity": frozenset({"unit"}),
     "blank": frozenset({"blank"}),
     "remark": frozenset({"unread"}),
-    "coarse": frozenset({"right", "follows", "wrong"}),
+    "coarse": frozenset({"right", "follows", "rounded"}),
     "bullet": frozenset({"slip"}),
 }
 """The verdicts that an instructor would stand by, by what the student meant."""
@@ -153,17 +154,24 @@ def test_no_mistake_is_rewarded_with_all_points(marking: Marking) -> None:
     assert all(lost.values())
 
 
+def ids(row: Mapping[str, str]) -> list[str]:
+    """The mistakes that a row names, each alone."""
+    return row["reason"].split("|")
+
+
 def test_mistakes_are_called_by_their_names(marking: Marking) -> None:
     named = [row for row in marking.rows if marking.meant(row).kind == "mistake" and row["verdict"] == "mistake"]
-    rightly = [row for row in named if row["reason"].startswith(marking.meant(row).mistake)]
-    otherwise = {(row["reason"], marking.meant(row).mistake) for row in named if row not in rightly}
-    assert len(rightly) >= 0.9 * len(named)
-    # A step that came out right is not blamed. What cannot be told apart: of two reagents, the wrong one; a product
-    # whose coefficient is that of the reagent.
-    assert otherwise <= {
-        ("excess-taken:extent()", "least-amount-taken:extent()"),
-        ("excess-taken:extent()", "least-mass-taken:extent()"),
-        ("ratio-left-out", "product-ratio-left-out"),
+    rightly = [row for row in named if any(one.startswith(marking.meant(row).mistake) for one in ids(row))]
+    assert len(named) > 60
+    assert [(row["reason"], marking.meant(row).mistake) for row in named if row not in rightly] == []
+    # Several at once only where they cannot be told apart: of two reagents, the wrong one; a product whose coefficient
+    # is that of the reagent.
+    several = {frozenset(one.partition(":")[0] for one in ids(row)) for row in named if len(ids(row)) > 1}
+    assert several <= {
+        frozenset({"excess-taken", "least-amount-taken"}),
+        frozenset({"excess-taken", "least-mass-taken"}),
+        frozenset({"excess-taken", "least-amount-taken", "least-mass-taken"}),
+        frozenset({"ratio-left-out", "product-ratio-left-out"}),
     }
 
 

@@ -18,17 +18,17 @@ from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import Written, read_written
 from problemgen.exact.rounding import figures_text
 from problemgen.load.banks import load_banks
-from problemgen.make.variants import equation_text
+from problemgen.plan.answering import equation_text
 from problemgen.model.banks import Banks
 from problemgen.model.blocks import Amount, Block, Calculation, Chemical, Paragraph, Prose, Ratio, Strong
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Scene
+from problemgen.model.problem_set import Method
 from problemgen.model.quantity import Quantity
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.evaluate import exact_values, window_values
 from problemgen.plan.laws.formulas import formula_text
 from problemgen.plan.windows import answer_window, given_window
-from problemgen.render.routes import Method
 from problemgen.render.solution import Numbers, SolvedPart, WorkedPart, worked_solution
 
 ROOT = Path(__file__).parents[2]

@@ -38,7 +38,9 @@ def document(pieces: list[bytes]) -> dict[str, Any]:
 def test_the_whole_is_one_json_document_with_a_student_a_line(problem_set: ProblemSet) -> None:
     pieces = written(problem_set)
     found = document(pieces)
-    assert list(found) == ["format", "version", "set", "inputs", "columns", "templates", "students", "digest"]
+    assert list(found) == [
+        *("format", "version", "set", "inputs", "columns", "policies", "own", "templates", "students", "digest"),
+    ]
     assert (found["format"], found["version"]) == ("problemgen answers", 1)
     assert len(b"".join(pieces).splitlines()) == len(STUDENTS) + 2
 
@@ -84,9 +86,14 @@ def test_what_is_common_to_all_variants_stands_once(problem_set: ProblemSet) -> 
     assert per_student < one / 4
 
 
-def test_words_and_names_are_told_without_any_markup(problem_set: ProblemSet) -> None:
+def test_prompts_and_names_are_told_without_any_markup(problem_set: ProblemSet) -> None:
     template = document(written(problem_set))["templates"]["chromate"]
-    assert template["parts"][0]["words"] == "The amount of silver nitrate (AgNO3)"
+    assert template["parts"][0]["prompt"] == [
+        ["prose", "The amount of silver nitrate"],
+        ["prose", " ("],
+        ["chemical", "AgNO3"],
+        ["prose", ")"],
+    ]
     assert template["parts"][5]["points"] == "2"
     assert template["species"]["silver-nitrate"]["formula"] == "AgNO3"
     assert template["species"]["silver-nitrate"]["names"][0] == "silver nitrate"
@@ -100,7 +107,10 @@ def test_the_policy_is_exact(tmp_path: Path) -> None:
         "follow_through": "333/1000",
         "unit_slip": "1/2",
         "named_mistake": "0",
+        "rounded_early": "1/2",
         "deduction": "1/10",
+        "named_mistakes": {},
+        "tolerance": {"window": "derived", "share_of_value": "0"},
     }
 
 

@@ -10,11 +10,12 @@ from problemgen.chemistry.formula import read_formula
 from problemgen.model.blocks import Paragraph, Prose, Strong, Symbol, Table
 from problemgen.model.plan import Plan, Step
 from problemgen.model.problem import Asked, Scene, Species
+from problemgen.model.problem_set import Method
 from problemgen.model.quantity import Quantity
 from problemgen.render.comparison import allowances, choice_blocks, comparison_blocks, limiting_name
 from problemgen.render.lines import Lines
 from problemgen.render.printed import Numbers, Printed
-from problemgen.render.routes import Method, Route
+from problemgen.render.routes import Route
 
 SODIUM, CHLORINE = Quantity("amount", "sodium"), Quantity("amount", "chlorine")
 XI_SODIUM, XI_CHLORINE, XI = Quantity("extent", "sodium"), Quantity("extent", "chlorine"), Quantity("extent", "")

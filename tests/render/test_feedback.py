@@ -1,8 +1,9 @@
-"""A student's feedback page: own numbers and verdicts, and nothing about anyone else."""
+"""A student's feedback: own numbers as the sheet has them, verdicts part by part, and nothing about anyone else."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
@@ -10,12 +11,14 @@ import pytest
 from problemgen.grade.judge import judge_student
 from problemgen.load.answers import Answers
 from problemgen.load.resources import layouts
-from problemgen.model.blocks import Bullets, Document, Heading, Line, Note, Paragraph, Prose, Strong, Table
-from problemgen.render.feedback import feedback_document
+from problemgen.model.blocks import Document, Heading, Judged, Line, Note, Paragraph, Table
+from problemgen.model.verdict import VERDICTS, PartResult, StudentResult
+from problemgen.render.feedback import feedback_document, points_number
 from problemgen.render.html import page
-from tests.support.small_set import small_set, write_answers
+from problemgen.render.sheet import problem_blocks
+from problemgen.render.terminal import text_lines
+from tests.support.small_set import STUDENTS, made, small_set, write_answers
 
-Feedback = dict[str, Document]
 RIGHT = {
     "1a": "2.500 mmol",
     "1b": "2.000",
@@ -32,70 +35,123 @@ RIGHT = {
 
 
 def words(line: Line) -> str:
-    return "".join(piece.text for piece in line if isinstance(piece, Prose | Strong))
+    (text,) = text_lines([Paragraph(line)])
+    return text
 
 
-def feedback(folder: Path, cells: Mapping[str, str], student: str = "s1") -> Document:
-    with Answers(write_answers(folder, small_set(folder))) as answers:
-        key = answers.student(student)
-        return feedback_document(answers.head, key, judge_student(answers.head, key, cells))
+def feedback(folder: Path, cells: Mapping[str, str], more: str = "", *, solutions: bool = False) -> Document:
+    """The feedback of the first student; without worked solutions unless they are asked for."""
+    with Answers(write_answers(folder, small_set(folder, more))) as answers:
+        key = answers.student("s1")
+        return feedback_document(answers.head, key, judge_student(answers.head, key, cells), solutions=solutions)
 
 
-def tables(document: Document, caption: str) -> Iterator[list[list[str]]]:
-    for block in document.blocks:
-        if isinstance(block, Table) and block.caption == caption:
-            yield [[words(cell) for cell in row] for row in block.rows]
+def judged(document: Document) -> dict[str, Judged]:
+    return {block.label: block for block in document.blocks if isinstance(block, Judged)}
 
 
-def bullets(document: Document) -> list[str]:
-    return [words(item) for block in document.blocks if isinstance(block, Bullets) for item in block.items]
+def said(part: Judged) -> list[str]:
+    return [words(line) for line in part.sentences]
 
 
 def test_the_page_says_who_and_how_many_points(tmp_path: Path) -> None:
-    document = feedback(tmp_path, RIGHT)
+    document = feedback(tmp_path, {**RIGHT, "2d": ""})
     assert (document.title, document.course, document.student) == ("Small: feedback", "C", "Ada")
     first = document.blocks[0]
     assert isinstance(first, Paragraph)
-    assert words(first.line) == "You earned 14 of 14 points."
-    headings = [block.text for block in document.blocks if isinstance(block, Heading)]
-    assert headings == ["Problem 1: Silver chromate", "Problem 2: Isopentyl acetate"]
-    assert bullets(document) == []
+    assert words(first.line) == "You earned 12 of 14 points."
+    assert [(block.level, block.text) for block in document.blocks if isinstance(block, Heading)] == [
+        (2, "Problem 1: Silver chromate"),
+        (3, "Your answers: 8 of 8 points"),
+        (2, "Problem 2: Isopentyl acetate"),
+        (3, "Your answers: 4 of 6 points"),
+    ]
     assert not document.confidential
 
 
-def test_the_own_numbers_stand_in_the_order_of_the_substances(tmp_path: Path) -> None:
-    first, second = tables(feedback(tmp_path, {}), "Your numbers")
-    assert ["volume of silver nitrate (solution)", "25.00\u00a0mL"] in first
-    assert ["amount concentration of potassium chromate", "0.1000\u00a0mol/L"] in first
-    assert [row[0].split(" of ")[1].split(" (")[0] for row in first] == [
-        *("silver nitrate", "silver nitrate"),
-        *("potassium chromate", "potassium chromate"),
+def test_the_paper_is_that_of_the_sheets(tmp_path: Path) -> None:
+    with Answers(write_answers(tmp_path, small_set(tmp_path))) as answers:
+        assert answers.head.paper == feedback(tmp_path, {}).paper == "a4"
+
+
+def test_the_numbers_stand_as_the_sheet_has_them(tmp_path: Path) -> None:
+    sheets = [
+        block
+        for variant in made(small_set(tmp_path), "s1")
+        for session in range(1, variant.template.sessions + 1)
+        for block in problem_blocks(variant, session)
+        if isinstance(block, Table | Note)
     ]
-    assert ["volume of 3-methylbutan-1-ol", "5.00\u00a0mL"] in second
+    shown = [block for block in feedback(tmp_path, {}).blocks if block in sheets]
+    assert [block for block in sheets if block not in shown and "flask" not in str(block)] == []
+    tables = [list(text_lines([block])) for block in shown if isinstance(block, Table)]
+    assert tables[0] == [
+        "Your numbers",
+        "  Substance                    Taken                 Data",
+        "  silver nitrate (AgNO₃)       25.00\u00a0mL of solution  0.1000\u00a0mol/L",
+        "  potassium chromate (K₂CrO₄)  20.00\u00a0mL of solution  0.1000\u00a0mol/L",
+    ]
+    assert tables[1][-1] == "  3-methylbutyl acetate (C₇H₁₄O₂)  obtained: 4.20\u00a0g  –"
+    assert [words(block.line) for block in shown if isinstance(block, Note)] == ["In excess: acetic acid."]
 
 
-def test_every_part_has_its_row(tmp_path: Path) -> None:
-    cells = {"1a": " 2,500 ", "1b": "3 g", "1e": "K2CrO4", "1f": "0.4147", "2b": "4.59e-2 mol"}
-    first, second = tables(feedback(tmp_path, cells), "Your answers")
-    assert [row[0] for row in (*first, *second)] == list(RIGHT)
-    assert first[0][1:] == ["The amount of silver nitrate (AgNO3)", "2,500", "2.500 mmol", "right", "1 / 1"]
-    assert first[1][2:] == ["3 g", "–", "another kind of unit", "0 / 1"]
-    assert first[2][2:] == ["–", "–", "no answer", "0 / 1"]
-    assert first[4][3] == "potassium chromate"
-    assert first[5][4:] == ["slip of unit, sign or power of ten", "1 / 2"]
-    assert second[1][3] == "4.59\u00a0×\u00a010⁻² mol"
+def test_every_part_is_told_with_what_was_written_and_read(tmp_path: Path) -> None:
+    cells = {"1a": " 2,500 ", "1b": "3 g", "1e": "K2CrO4", "1f": "0.4147", "2b": "4.59E-02 mol", "2c": "5.98 g"}
+    parts = judged(feedback(tmp_path, cells))
+    assert list(parts) == list(RIGHT)
+    told = {label: (part.sign, part.verdict, words(part.wrote), part.points) for label, part in parts.items()}
+    assert told["1a"] == ("✓", "Right", "You wrote 2,500, read as 2.500\u00a0mmol.", "1 of 1 point")
+    assert told["1b"] == ("✗", "Another kind of unit", "You wrote 3 g.", "0 of 1 point")
+    assert told["1c"] == ("–", "No answer", "", "0 of 1 point")
+    assert told["1e"][2] == "You wrote K2CrO4, read as potassium chromate."
+    assert told["1f"] == ("≈", "Nearly right: a slip", "You wrote 0.4147, read as 0.4147\u00a0mg.", "1 of 2 points")
+    assert told["2b"][2] == "You wrote 4.59E-02 mol, read as 4.59\u00a0×\u00a010⁻²\u00a0mol."
+    assert told["2c"][2] == "You wrote 5.98 g."
 
 
-def test_what_is_said_names_the_parts_that_it_is_about_once(tmp_path: Path) -> None:
-    found = bullets(feedback(tmp_path, {**RIGHT, "1a": "3.111", "1b": "1.777", "2a": ""}))
-    expected = "1a, 1b: Not right. Go through the steps again, with the unit of each number beside it."
-    assert expected in found
-    assert "2a: No answer." in found
+def test_prompts_have_their_formulas_in_pieces(tmp_path: Path) -> None:
+    document = feedback(tmp_path, {})
+    assert words(judged(document)["1a"].prompt) == "The amount of silver nitrate (AgNO₃)"
+    assert "The amount of silver nitrate (<span" in page(document, layouts())
+    assert "AgNO<sub>3</sub>" in page(document, layouts())
+
+
+def test_what_a_verdict_s_words_say_is_not_said_again(tmp_path: Path) -> None:
+    parts = judged(feedback(tmp_path, {**RIGHT, "1a": "3.111", "2a": ""}))
+    assert said(parts["1a"]) == ["Go through the steps again, with the unit of each number beside it."]
+    assert said(parts["2a"]) == []
+    assert said(parts["1b"]) == []
 
 
 def test_a_right_answer_gets_remarks_only(tmp_path: Path) -> None:
-    found = bullets(feedback(tmp_path, {**RIGHT, "1f": "415"}))
-    assert found == ["1f: Written with 3 significant figures; the data support 4."]
+    parts = judged(feedback(tmp_path, {**RIGHT, "1f": "415"}))
+    assert said(parts["1f"]) == ["Written with 3 significant figures; the data support 4."]
+    assert all(said(part) == [] for label, part in parts.items() if label != "1f")
+
+
+def test_the_step_to_look_at_is_told_where_another_part_asks_for_it(tmp_path: Path) -> None:
+    """The density upside down, first seen in the mass: 5.00 mL over 0.809 g/mL in place of 4.05 g."""
+    cells = {**RIGHT, "2a": "", "2b": "0.0701"}
+    parts = judged(feedback(tmp_path, cells))
+    assert parts["2b"].verdict == "A usual mistake"
+    assert said(parts["2b"])[1] == "The step to look at: the mass of 3-methylbutan-1-ol, m(C₅H₁₂O)."
+
+
+def test_every_verdict_has_a_sign_and_words(tmp_path: Path) -> None:
+    with Answers(write_answers(tmp_path, small_set(tmp_path))) as answers:
+        head, key = answers.head, answers.student("s1")
+    nothing = Fraction(0)
+    for verdict in VERDICTS:
+        part = PartResult("p1", "01", "1a", verdict, "r", "So it is.", (), nothing, Fraction(1), "1", "1")
+        result = StudentResult(key.student, key.name, key.section, key.code, (part,))
+        shown = judged(feedback_document(head, key, result))["1a"]
+        assert len(shown.sign) == 1
+        assert shown.verdict[0].isupper()
+
+
+def test_a_very_long_answer_is_cut(tmp_path: Path) -> None:
+    wrote = words(judged(feedback(tmp_path, {"1a": "x" * 5000}))["1a"].wrote)
+    assert wrote == f"You wrote {'x' * 200}…."
 
 
 def test_the_page_refers_to_the_laboratory_s_own_rules(tmp_path: Path) -> None:
@@ -110,5 +166,20 @@ def test_what_was_written_stands_on_the_page_as_text(tmp_path: Path, wrote: str)
     assert "<script>alert" not in html
     assert 'onclick="x' not in html.replace("&#34;", "")
     assert "49" not in html
-    assert "Ada" in html
-    assert "Bea" not in html
+
+
+@pytest.mark.parametrize("solutions", [True, False])
+def test_nothing_is_said_about_anyone_else(tmp_path: Path, *, solutions: bool) -> None:
+    html = page(feedback(tmp_path, RIGHT, solutions=solutions), layouts())
+    ada, bea = STUDENTS
+    assert ada.name in html
+    assert bea.name not in html
+    assert bea.id not in html
+
+
+@pytest.mark.parametrize(
+    ("points", "text"),
+    [(Fraction(2), "2"), (Fraction(1, 2), "0.5"), (Fraction(1, 3), "0.33"), (Fraction(10), "10"), (Fraction(0), "0")],
+)
+def test_points_have_two_decimals_at_most(points: Fraction, text: str) -> None:
+    assert points_number(points) == text

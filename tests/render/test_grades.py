@@ -7,6 +7,7 @@ from fractions import Fraction
 import pytest
 
 from problemgen.model.problem_set import Student
+from problemgen.model.total import total_of
 from problemgen.model.verdict import PartResult, StudentResult
 from problemgen.render.feedback import points_number
 from problemgen.render.grades import GRADE_COLUMNS, blank_responses, grade_rows, gradebook_header, gradebook_row
@@ -47,6 +48,7 @@ def test_a_row_of_grades_tells_everything_about_a_part() -> None:
         "id": "s1",
         "name": "Ada",
         "section": "A",
+        "attempt": "1",
         "part": "1a",
         "verdict": "right",
         "reason": "in-window",
@@ -55,23 +57,24 @@ def test_a_row_of_grades_tells_everything_about_a_part() -> None:
         "wrote": "3.95 g",
         "read": "3.95 g",
         "sentence": "Right. Too few. No unit was written.",
+        "decision": "",
     }
 
 
 def test_a_row_of_the_gradebook_sums_up() -> None:
     one = result(part("1a", Fraction(1, 2), Fraction(1)), part("2a", Fraction(2), Fraction(2)))
-    assert gradebook_header(COLUMNS) == ("id", "name", "section", "points", "of", "percent", *COLUMNS)
-    assert gradebook_row(one, COLUMNS) == ("s1", "Ada", "A", "2.5", "3", "83.33", "0.5", "", "2")
+    assert gradebook_header(COLUMNS) == ("id", "name", "section", "attempt", "points", "of", "percent", *COLUMNS)
+    assert gradebook_row(total_of(one), COLUMNS) == ("s1", "Ada", "A", "1", "2.5", "3", "83.33", "0.5", "", "2")
 
 
 def test_without_points_to_be_had_there_is_no_percentage() -> None:
-    assert gradebook_row(result(part("1a", Fraction(0), Fraction(0))), ("1a",))[5] == ""
-    assert gradebook_row(result(), ())[3:] == ("0", "0", "")
+    assert gradebook_row(total_of(result(part("1a", Fraction(0), Fraction(0)))), ("1a",))[6] == ""
+    assert gradebook_row(total_of(result()), ())[4:] == ("0", "0", "")
 
 
 def test_thirds_add_up_before_they_are_rounded() -> None:
     third = part("1a", Fraction(1, 3), Fraction(1))
-    assert gradebook_row(result(third, third, third), ())[3] == "1"
+    assert gradebook_row(total_of(result(third, third, third)), ())[4] == "1"
 
 
 def test_blank_responses_have_a_row_for_each_student() -> None:

@@ -16,7 +16,9 @@ from problemgen.model.blocks import (
     Caution,
     Chemical,
     Document,
+    Flagged,
     Heading,
+    Judged,
     NewSheet,
     Note,
     Paragraph,
@@ -30,9 +32,10 @@ from problemgen.model.blocks import (
     Table,
     UnitPiece,
 )
-from problemgen.render.html import page
+from problemgen.render.html import fragment, inline, page
 
-LAYOUTS = {"page.html": (Path(__file__).parents[2] / "templates/layouts/page.html").read_text("utf-8")}
+FOLDER = Path(__file__).parents[2] / "templates" / "layouts"
+LAYOUTS = {name: (FOLDER / name).read_text("utf-8") for name in ("page.html", "blocks.html")}
 HOSTILE = "<script>alert(1)</script> {{ 7*7 }} {% raw %} & \"'> <img src=x onerror=y>"
 
 
@@ -68,6 +71,8 @@ def test_hostile_text_stays_text_in_every_place() -> None:
         Part(HOSTILE, HOSTILE, line, HOSTILE, HOSTILE, (line,)),
         Part(HOSTILE, HOSTILE, line, HOSTILE, HOSTILE),
         Calculation(Symbol(HOSTILE), line, (Ratio((amount,), (amount,)),), (), amount, HOSTILE),
+        Judged(HOSTILE, line, HOSTILE, HOSTILE, HOSTILE, line, (line,)),
+        Flagged((line,), (Paragraph(line), Table(HOSTILE, (line,), ((line,),), (False,)))),
         NewSheet(HOSTILE),
         student=HOSTILE,
     )
@@ -111,6 +116,29 @@ def test_parts_with_and_without_a_blank() -> None:
     assert "<li>this</li><li>that</li>" in html(choice)
 
 
+def test_a_part_as_it_was_marked_says_it_in_words_beside_the_sign() -> None:
+    text = html(Judged("1a", (Prose("How much?"),), "1 of 2 points", "≈", "A slip", (Prose("You wrote 3."),)))
+    assert '<span class="sign" aria-hidden="true">≈</span> <strong>A slip.</strong> You wrote 3.' in text
+    assert '<span class="points">1 of 2 points</span><strong>1a</strong> How much?' in text
+
+
+def test_a_flag_stands_around_its_blocks() -> None:
+    text = html(
+        Flagged(
+            (
+                (
+                    Strong("Here: "),
+                    Prose("why"),
+                ),
+            ),
+            (Paragraph((Prose("the step"),)),),
+        )
+    )
+    inside = text.partition('<div class="flagged">')[2].partition("</div>")[0]
+    assert "<strong>Here: </strong>why" in inside
+    assert "<p>the step</p>" in inside
+
+
 def test_table_headers_have_a_scope() -> None:
     text = html(Table("Data", ((Prose("a"),), (Prose("b"),)), (((Prose("c"),), (Prose("1.0"),)),), (False, True)))
     assert '<th scope="col">a</th><th scope="col" class="number">b</th>' in text
@@ -120,4 +148,19 @@ def test_table_headers_have_a_scope() -> None:
 
 def test_a_layout_that_names_something_unknown_is_an_error() -> None:
     with pytest.raises(UndefinedError, match="'nobody' is undefined"):
-        page(Document("a", "", "", "", "a4", "en", ()), {"page.html": "{{ nobody }}"})
+        page(Document("a", "", "", "", "a4", "en", ()), {**LAYOUTS, "page.html": "{{ nobody }}"})
+
+
+def test_a_page_follows_the_reader_s_colours_and_prints_black_on_white() -> None:
+    text = html()
+    assert "color-scheme: light dark" in text
+    assert text.index("prefers-color-scheme: dark") < text.index("@media print { :root { --ink: #000; --paper: #fff")
+
+
+def test_a_fragment_has_the_blocks_alone_and_escapes_them() -> None:
+    told = fragment([Heading(2, "a < b"), Paragraph((Prose("<i>"), Chemical("H2SO4")))], LAYOUTS)
+    assert told == '<h2>a &lt; b</h2>\n<p>&lt;i&gt;<span class="whole">H<sub>2</sub>SO<sub>4</sub></span></p>'
+
+
+def test_a_line_has_no_paragraph_round_it() -> None:
+    assert inline((Strong("x & y"), Prose(" z")), LAYOUTS) == "<strong>x &amp; y</strong> z"

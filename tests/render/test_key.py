@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -19,9 +20,10 @@ from problemgen.model.blocks import (
     Symbol,
     Table,
 )
-from problemgen.model.problem_set import Student
+from problemgen.model.problem_set import Method, Student
 from problemgen.model.variant import Variant
 from problemgen.render.key import key_document
+from problemgen.render.terminal import text_lines
 from tests.support.shipped import NAMES, set_of, shipped, variant_of
 from tests.support.small_set import STUDENTS, made, small_set
 
@@ -100,3 +102,20 @@ def test_every_shipped_template_has_a_worked_solution_of_every_part(name: str) -
     assert len(labels) == len(template.parts)
     asks_numbers = any(part.asked.form == "number" for part in template.parts)
     assert any(isinstance(block, Calculation) for block in document.blocks) or not asks_numbers
+
+
+def test_the_key_tells_the_way_that_the_class_is_taught() -> None:
+    name = "limiting-reagent/silver-chromate"
+    ways: tuple[tuple[Method, bool], ...] = (("product", False), ("extent", True))
+    for method, told in ways:
+        document = key_document(replace(set_of(name), method=method), STUDENTS[0], "Ada", "c", (variant_of(name),))
+        assert any("ξ(AgNO₃)" in line for line in text_lines(document.blocks)) is told
+
+
+def test_windows_that_the_set_has_changed_are_told(tmp_path: Path) -> None:
+    more = "[problem.part.d]\nreplace_percent = 5\n[problem.policy]\nwiden_percent = 1.5\n"
+    problem_set = small_set(tmp_path, more)
+    document = key_document(problem_set, STUDENTS[0], "Ada", "c", made(problem_set, "s1"))
+    told = [words(block.line) for block in document.blocks if isinstance(block, Paragraph)]
+    windows = [line for line in told if line.startswith("Windows: ")]
+    assert windows == ["Windows: (a), (b), (c) widened by 1.5 %; (d) replaced by ± 5 %."]

@@ -9,9 +9,10 @@ import pytest
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Plan, Step
 from problemgen.model.problem import Asked, Scene, Species
+from problemgen.model.problem_set import Method
 from problemgen.model.quantity import Quantity
 from problemgen.render.printed import Numbers, Printed
-from problemgen.render.routes import Copy, Method, Ratioed, Route, Sourced, times_alone
+from problemgen.render.routes import Copy, Ratioed, Route, Sourced, times_alone
 
 A, B = Quantity("amount", "a"), Quantity("amount", "b")
 XI_A, XI_B, XI = Quantity("extent", "a"), Quantity("extent", "b"), Quantity("extent", "")

@@ -1,4 +1,4 @@
-"""A student's sheets: every number that is needed, every part once, cautions on each."""
+"""A student's sheets: every number that is needed, every part once, a caution at the foot of each."""
 
 from __future__ import annotations
 
@@ -25,8 +25,10 @@ from problemgen.model.blocks import (
 )
 from problemgen.model.problem_set import ProblemSet, Student
 from problemgen.model.variant import Variant
+from problemgen.render.cautions import EXERCISE
 from problemgen.render.prompts import quantity_text
-from problemgen.render.sheet import EXERCISE, sheet_document, sheet_of
+from problemgen.render.sheet import sheet_document, sheet_of
+from problemgen.render.typst import sheet_data
 from tests.support.shipped import NAMES, set_of, shipped, variant_of
 from tests.support.small_set import CHROMATE, ROOT, banks, made, small_set
 
@@ -135,11 +137,12 @@ def test_every_shipped_template_prints_every_number_and_part_once(name: str) -> 
     for quantity in template.plan.given:
         told = quantity_text(variant.given[quantity.id])
         assert any(told in line for line in lines), quantity.id
-    for blocks in sheets(document):
-        last = blocks[-1]
-        assert isinstance(last, Caution)
-        assert words(last.lines[0]) == EXERCISE
-        hazards = [words(line).split(":")[0] for line in last.lines[1:]]
+    assert all(isinstance(blocks[-1], Caution | Note) for blocks in sheets(document))
+    boxes = [block for block in document.blocks if isinstance(block, Caution)]
+    assert len(boxes) <= 1
+    for box in boxes:
+        assert words(box.lines[0]) == EXERCISE
+        hazards = [words(line).split(":")[0] for line in box.lines[1:]]
         assert len(hazards) == len(set(hazards))
 
 
@@ -182,3 +185,47 @@ def test_what_is_left_after_heating_is_told() -> None:
     document = sheet_document(set_of(name), STUDENT, "Ada", "ABCD-EFGH", (variant,))
     heated = quantity_text(variant.given["mass(,heated)"])
     assert f"After heating: {heated}." in [text for block in document.blocks for text in texts(block)]
+
+
+def test_a_student_without_a_name_finds_a_line_for_it(tmp_path: Path) -> None:
+    problem_set, variants, named = sheet(tmp_path, CHROMATE)
+    nameless = Student("v001", "Variant 1", "", anonymous=True)
+    document = sheet_document(problem_set, nameless, "Variant 1", "ABCD-EFGH", variants)
+    assert (document.student, document.course) == ("", "C, Variant 1")
+    assert document.blocks == named.blocks
+    data = sheet_data(document)
+    assert (data["student"], data["confidential"], data["words"]["name"]) == ("", False, "Name")
+
+
+def test_what_belongs_to_a_plate_is_told_as_the_plates() -> None:
+    name = "chromatography/ferrocene-spots"
+    document = sheet_document(set_of(name), STUDENT, "Ada", "ABCD-EFGH", (variant_of(name),))
+    (table,) = (block for block in document.blocks if isinstance(block, Table))
+    rows = {words(row[0]): words(row[2]) for row in table.rows}
+    assert list(rows) == ["ferrocene (C10H10Fe)", "acetylferrocene (C12H12FeO)", "the plate"]
+    assert "front" not in rows["ferrocene (C10H10Fe)"] + rows["acetylferrocene (C12H12FeO)"]
+    assert "solvent front, from the edge: distance" in rows["the plate"]
+    assert "starting line, from the edge: distance" in rows["the plate"]
+
+
+def test_a_mixture_of_isomers_has_no_isomers_name() -> None:
+    name = "isomers/methylcyclohexenes"
+    variant = variant_of(name)
+    document = sheet_document(set_of(name), STUDENT, "Ada", "ABCD-EFGH", (variant,))
+    lines = [text for block in document.blocks for text in texts(block)]
+    mass = quantity_text(variant.given["mass(1-methylcyclohexene,isomers)"])
+    assert f"All isomers together: {mass}." in lines
+    assert "The percent yield of all isomers together" in lines
+    (table,) = (block for block in document.blocks if isinstance(block, Table))
+    assert words(table.rows[-1][0]) == "other isomers"
+
+
+def test_elements_are_named() -> None:
+    """Names of the elements: IUPAC's periodic table."""
+    name = "formulas/combustion"
+    template = shipped(name)
+    document = sheet_document(set_of(name), STUDENT, "Ada", "ABCD-EFGH", (variant_of(name),))
+    lines = [text for block in document.blocks for text in texts(block)]
+    assert [template.scene.species[symbol].name for symbol in "CHO"] == ["carbon", "hydrogen", "oxygen"]
+    assert not [line for line in lines if "of C (C)" in line or "of H (H)" in line]
+    assert "The mass of carbon (C)" in lines

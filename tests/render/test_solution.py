@@ -17,13 +17,13 @@ from problemgen.model.banks import Banks
 from problemgen.model.blocks import Amount, Block, Calculation, Paragraph, Prose, Strong, Symbol, Table
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Scene, Species
+from problemgen.model.problem_set import Method
 from problemgen.model.quantity import Quantity
 from problemgen.model.template import Template
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.chain import chain
 from problemgen.plan.constants import constants
 from problemgen.plan.evaluate import run_steps
-from problemgen.render.routes import Method
 from problemgen.render.solution import ROUNDING_NOTE, Numbers, SolvedPart, WorkedPart, worked_solution
 
 ROOT = Path(__file__).parents[2]
@@ -59,7 +59,7 @@ def theoretical_chain(plan: Plan, target: Quantity) -> set[Quantity]:
     return {step.quantity for step in plan.steps_to(target.id)}
 
 
-@pytest.mark.parametrize("method", ["product", "extent"])
+@pytest.mark.parametrize("method", ["product", "extent", "ratios"])
 @pytest.mark.parametrize("path", TEMPLATES, ids=lambda path: path.stem)
 def test_every_template_is_worked_line_by_line(path: Path, method: Method, banks: Banks, checked: Check) -> None:
     template = load_template(path, path.stem, banks)

@@ -12,9 +12,9 @@ from problemgen.model.blocks import Table
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Plan, Step
 from problemgen.model.problem import Asked, Scene
+from problemgen.model.problem_set import Method
 from problemgen.model.quantity import Quantity
 from problemgen.plan.laws import LAWS
-from problemgen.render.routes import Method
 from problemgen.render.solution import WorkedPart
 from tests.support.law_cases import CASES
 from tests.support.law_scenes import Case, Given, planned, species
@@ -22,7 +22,7 @@ from tests.support.law_scenes import Case, Given, planned, species
 Check = Callable[[Scene, Plan, Given, Method], tuple[WorkedPart, ...]]
 
 
-@pytest.mark.parametrize("method", ["product", "extent"])
+@pytest.mark.parametrize("method", ["product", "extent", "ratios"])
 @pytest.mark.parametrize("case", CASES.values(), ids=CASES.keys())
 def test_every_law_is_worked_line_by_line(case: Case, method: Method, banks: Banks, checked: Check) -> None:
     scene, plan, given = planned(case, banks)

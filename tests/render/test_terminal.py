@@ -22,6 +22,11 @@ G_PER_MOL = (b.UnitPiece("g", 1), b.UnitPiece("mol", -1))
         (b.Caution("Mind", (WORDS,)), ["Mind", "  Take 3.25 g of CuSO₄·5H₂O."]),
         (b.Part("p1-01", "a", (b.Prose("The mass"),), "2 points", "g"), ["(a) The mass [2 points] ____ g"]),
         (b.Part("p1-02", "b", (b.Prose("Which?"),), "1 point", ""), ["(b) Which? [1 point] ____"]),
+        (
+            b.Judged("1a", WORDS, "1 of 2 points", "≈", "A slip", (b.Prose("You wrote 3."),), ((b.Prose("So."),),)),
+            ["1a Take 3.25 g of CuSO₄·5H₂O. [1 of 2 points]", "  ≈ A slip. You wrote 3.", "  So."],
+        ),
+        (b.Flagged((WORDS,), (b.Note(WORDS),)), ["  » Take 3.25 g of CuSO₄·5H₂O.", "  Take 3.25 g of CuSO₄·5H₂O."]),
         (b.Paragraph((b.Chemical("SO4^2-"), b.Prose(" and "), b.Chemical("Na+"))), ["SO₄²⁻ and Na⁺"]),
         (b.Paragraph((b.Chemical("no formula"),)), ["no formula"]),
         (b.Paragraph((b.Symbol("m", "NaCl"),)), ["m(NaCl)"]),

@@ -16,7 +16,9 @@ from problemgen.model.blocks import (
     Caution,
     Chemical,
     Document,
+    Flagged,
     Heading,
+    Judged,
     NewSheet,
     Note,
     Paragraph,
@@ -131,6 +133,42 @@ def test_one_lone_slash_makes_a_fraction_of_a_relation() -> None:
     assert plain["bottom"] == []
 
 
+@pytest.mark.parametrize(
+    ("line", "wide"),
+    [
+        (Calculation(Symbol("n", "NaCl"), (), (), (), Amount("1"), ""), False),
+        (Calculation(Symbol("n", "C" * 40), (), (), (), Amount("1"), ""), True),
+        (Calculation(Symbol("n"), (Prose("x" * 40),), (), (), Amount("1"), ""), True),
+        (Calculation(Symbol("n"), (Prose("x" * 30), Prose("/"), Prose("x" * 30)), (), (), Amount("1"), ""), False),
+        (Calculation(Symbol("n"), (), (Ratio((Amount("2"),) * 3, (Amount("3"),) * 3),), (), Amount("1"), ""), False),
+        (Calculation(Symbol("n"), (), (Ratio((Amount("2"),), (Amount("3"),) * 6),), (), Amount("1"), ""), True),
+        (Calculation(Symbol("n"), (), (), (), Amount("1" * 40), ""), True),
+    ],
+)
+def test_only_what_may_be_wider_than_a_line_is_measured(line: Calculation, *, wide: bool) -> None:
+    assert shaped(line)["wide"] is wide
+
+
+def test_a_part_as_it_was_marked() -> None:
+    line = (Prose("x"),)
+    data = shaped(Judged("1a", line, "1 of 2 points", "✓", "Right", (), (line, line)))
+    assert {key: data[key] for key in ("kind", "label", "points", "sign", "verdict", "wrote")} == {
+        "kind": "judged",
+        "label": "1a",
+        "points": "1 of 2 points",
+        "sign": "✓",
+        "verdict": "Right",
+        "wrote": [],
+    }
+    assert len(data["sentences"]) == 2
+
+
+def test_flagged_blocks_stand_inside_their_flag() -> None:
+    data = shaped(Flagged(((Prose("here"),),), (Paragraph((Prose("a"),)), Note((Prose("b"),)))))
+    assert [block["kind"] for block in data["blocks"]] == ["paragraph", "note"]
+    assert data["lines"] == [[{"kind": "prose", "text": "here"}]]
+
+
 def test_a_part_asks_for_no_more_room_than_a_page_has() -> None:
     assert shaped(Part("a", "a", (), "1 point", "g", work_lines=500))["work"] == 20
     assert shaped(Part("a", "a", (), "1 point", "g", work_lines=-1))["work"] == 0
@@ -165,6 +203,8 @@ def test_every_string_is_cleaned_wherever_it_stands() -> None:
         Table(bad, (line,), ((line,),), (False,)),
         Part(bad, bad, line, bad, bad, (line,)),
         Calculation(Symbol(bad), line, (Ratio((amount,), (amount,)),), (bad,), amount, ""),
+        Judged(bad, line, bad, bad, bad, line, (line,)),
+        Flagged((line,), (Note(line),)),
         NewSheet(bad),
     )
     data = sheet_data(document(*blocks, title=bad, course=bad, student=bad, code=bad))

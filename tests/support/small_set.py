@@ -6,6 +6,7 @@ Every given value is a choice of one, so that the numbers are those written here
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
@@ -15,6 +16,7 @@ from problemgen.load.banks import load_banks
 from problemgen.load.sets import load_set
 from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.draws import sheet_code
+from problemgen.make.tolerances import Tolerances
 from problemgen.make.variants import variant_from
 from problemgen.model.banks import Banks
 from problemgen.model.problem_set import Policy, ProblemSet, Student
@@ -125,7 +127,8 @@ def made(problem_set: ProblemSet, student: str) -> tuple[Variant, ...]:
         (template,) = problem.templates
         stream = Stream(SECRET, problem_set.id, problem.id)
         candidates = draw_candidates(template, stream, [student], 0, 1)
-        variants.append(variant_from(template, candidates, 0, student, problem.id))
+        variant = replace(variant_from(template, candidates, 0, student, problem.id), own=problem.own)
+        variants.append(Tolerances().applied(variant, problem.policies))
     return tuple(variants)
 
 

@@ -176,7 +176,9 @@ def test_some_equations_have_unequal_coefficients_and_a_product_taken_more_than_
     assert len(unequal) >= 3
 
 
-READY = sorted(path.parent for path in (TEMPLATES / "sets").glob("*/set.toml") if path.parent != FIRST_WEEK)
+REPORT = TEMPLATES / "sets" / "organic-post-session"
+"""The set of the students' own data."""
+READY = sorted(p.parent for p in (TEMPLATES / "sets").glob("*/set.toml") if p.parent not in (FIRST_WEEK, REPORT))
 
 
 def test_two_courses_come_ready() -> None:
@@ -197,6 +199,14 @@ def test_a_ready_set_is_fair_and_has_a_class(folder: Path) -> None:
     assert printed == {sheet.session for sheet in ready.sheets}
     students = load_roster(folder / "roster.csv")
     assert len({student.id for student in students}) == len({student.name for student in students}) == 6
+
+
+def test_the_report_after_the_session_has_nothing_drawn_and_a_class() -> None:
+    report = load_set(REPORT, TEMPLATES, banks())
+    assert report.same_for_all
+    assert report.demonstration_secret is None
+    assert [one.templates[0].id.partition("/")[0] for one in report.problems] == ["preparations"] * 2
+    assert len(load_roster(REPORT / "roster.csv")) == 6
 
 
 def test_every_topic_of_a_ready_set_has_a_choice_of_templates() -> None:

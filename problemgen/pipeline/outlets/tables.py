@@ -7,6 +7,7 @@ from contextlib import ExitStack
 from typing import BinaryIO
 
 from problemgen.model.answers import StudentKey
+from problemgen.model.total import StudentTotal
 from problemgen.model.verdict import StudentResult
 from problemgen.render.grades import GRADE_COLUMNS, grade_rows, gradebook_header, gradebook_row
 from problemgen.write.files import Staging
@@ -54,9 +55,9 @@ class GradebookTable:
         self._columns = columns
         self._file = _CsvFile(stack, staging, GRADEBOOK_FILE, gradebook_header(columns))
 
-    def take(self, _key: StudentKey, result: StudentResult) -> None:
+    def row(self, total: StudentTotal) -> None:
         """Write one student's row."""
-        self._file.rows([gradebook_row(result, self._columns)])
+        self._file.rows([gradebook_row(total, self._columns)])
 
     def close(self) -> None:
         """Nothing is left to write."""

@@ -1,0 +1,130 @@
+"""What widened or replaced windows do to variants: which usual mistakes they reward, which honest workers they refuse.
+
+The rules for variants hold for derived windows: there, every usual mistake shows. A wider window may let one in.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from functools import lru_cache
+
+import numpy as np
+
+from problemgen.chemistry.units import read_unit
+from problemgen.make.admissible import judge
+from problemgen.make.candidates import Stream, draw_candidates
+from problemgen.make.variants import variant_from
+from problemgen.model.plan import Plan
+from problemgen.model.policy import Policy, Tolerance
+from problemgen.model.problem_set import SetProblem
+from problemgen.model.template import Part, Template, label_of
+from problemgen.model.variant import Answer, Variant
+from problemgen.plan.tolerance import tolerated
+from problemgen.plan.variations import Changes, as_float, changes_of, rewrites_of, varied_values
+
+__all__ = ["Tolerances", "trial"]
+
+_TRIAL = 256
+"""Candidates of a trial draw."""
+
+_Place = tuple[str, str, str]
+"""A column of the responses, a template's id, the tolerance in words."""
+
+
+@dataclass
+class Tolerances:
+    """Puts the windows that are accepted in the place of the derived ones, and counts what that does."""
+
+    variants: Counter[_Place] = field(default_factory=Counter)
+    rewarding: Counter[_Place] = field(default_factory=Counter)
+    refusing: Counter[_Place] = field(default_factory=Counter)
+
+    def applied(self, variant: Variant, policies: Mapping[str, Policy]) -> Variant:
+        """The variant with the windows that are accepted; `policies` are those of its problem's parts, by letter."""
+        changed = {
+            index: policies[label_of(index)].tolerance
+            for index, part in enumerate(variant.template.parts)
+            if label_of(index) in policies and part.asked.form == "number"
+        }
+        changed = {index: tolerance for index, tolerance in changed.items() if tolerance.window != "derived"}
+        if not changed:
+            return variant
+        answers = list(variant.answers)
+        for index, tolerance in changed.items():
+            answers[index] = tolerated(variant.answers[index], tolerance)
+            self._count(variant, index, answers[index], tolerance)
+        return replace(variant, answers=tuple(answers))
+
+    def notes(self) -> Iterator[str]:
+        """What an instructor should know of each part with another window than the derived one."""
+        for words, columns in sorted(self._harmless().items()):
+            whose = "its" if len(columns) == 1 else "their"
+            told = f"Part{'s' if len(columns) > 1 else ''} {', '.join(columns)}: the window is {words}"
+            yield f"{told}; no usual mistake earns {whose} points in full."
+        for place, count in sorted(self.variants.items()):
+            column, template, words = place
+            told = f"Part {column} ({template}): the window is {words}"
+            if self.rewarding[place]:
+                yield f"{told}; {_of(self.rewarding[place], count)} a usual mistake earns this part's points in full."
+            if self.refusing[place]:
+                yield f"{told}; {_of(self.refusing[place], count)} it leaves out answers of honest workers."
+
+    def _harmless(self) -> dict[str, list[str]]:
+        """The columns where no mistake is rewarded with any template, by the tolerance in words."""
+        rewarding = {(column, words) for (column, _, words), count in self.rewarding.items() if count}
+        columns: dict[str, list[str]] = {}
+        for column, words in sorted({(column, words) for column, _, words in self.variants} - rewarding):
+            columns.setdefault(words, []).append(column)
+        return columns
+
+    def _count(self, variant: Variant, index: int, answer: Answer, tolerance: Tolerance) -> None:
+        column = f"{variant.problem.removeprefix('p')}{label_of(index)}"
+        place = (column, variant.template.id, tolerance.words)
+        derived = variant.answers[index]
+        self.variants[place] += 1
+        self.rewarding[place] += _rewards(variant, variant.template.parts[index], derived, answer)
+        self.refusing[place] += answer.low > derived.low or answer.high < derived.high
+
+
+def trial(problems: Iterable[SetProblem]) -> Tolerances:
+    """What the windows of a set's problems do to the variants of a trial draw: the same ones each time."""
+    tolerances = Tolerances()
+    for problem in problems:
+        if any(policy.tolerance.window != "derived" for policy in problem.policies.values()):
+            for template in problem.templates:
+                for variant in _tried(template, problem.id):
+                    tolerances.applied(variant, problem.policies)
+    return tolerances
+
+
+def _tried(template: Template, problem: str) -> Iterator[Variant]:
+    stream = Stream(b"trial", "tolerances", template.id, "trial")
+    candidates = draw_candidates(template, stream, ["trial"], 0, _TRIAL)
+    for row in np.flatnonzero(judge(template, candidates).admitted):
+        yield variant_from(template, candidates, int(row), "trial", problem)
+
+
+def _of(some: int, count: int) -> str:
+    return f"in {some} of {count} variant{'s' if count != 1 else ''}"
+
+
+def _rewards(variant: Variant, part: Part, derived: Answer, answer: Answer) -> bool:
+    """Whether a usual mistake leads out of the derived window of a part, and into the one that is accepted."""
+    plan, unit = variant.template.plan, read_unit(part.asked.unit)
+    if not plan.mistakes:
+        return False
+    values = {name: as_float(value) for name, value in variant.values.items()}
+    reached = varied_values(plan.steps, _changes(plan), values, len(plan.mistakes)).get(part.asked.quantity.id)
+    if reached is None:
+        return False
+    wrong = (reached - float(unit.offset)) / float(unit.factor)
+    within = (wrong >= as_float(answer.low)) & (wrong <= as_float(answer.high))
+    return bool(np.any(within & ((wrong < as_float(derived.low)) | (wrong > as_float(derived.high)))))
+
+
+@lru_cache(maxsize=256)
+def _changes(plan: Plan) -> Changes:
+    """What each usual mistake changes, a row each."""
+    return changes_of([rewrites_of([mistake]) for mistake in plan.mistakes])

@@ -1,0 +1,41 @@
+"""What a student earned in a set: one attempt, or what several come to."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from problemgen.model.verdict import StudentResult
+
+__all__ = ["StudentTotal", "total_of"]
+
+
+@dataclass(frozen=True)
+class StudentTotal:
+    """One row of the gradebook.
+
+    `attempt` tells what counts: "2", or "mean of 1, 3"; "" where nothing was handed in. `parts` are the points by the
+    part's label.
+    """
+
+    student: str
+    name: str
+    section: str
+    attempt: str
+    points: Fraction
+    of: Fraction
+    parts: Mapping[str, Fraction]
+
+
+def total_of(result: StudentResult) -> StudentTotal:
+    """What one attempt comes to."""
+    return StudentTotal(
+        student=result.student,
+        name=result.name,
+        section=result.section,
+        attempt=str(result.attempt) if result.handed_in else "",
+        points=result.points,
+        of=result.of,
+        parts={part.label: part.points for part in result.parts},
+    )

@@ -1,0 +1,52 @@
+"""The gradebook: a row a student, whatever the number of attempts."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Protocol
+
+from problemgen.grade.attempts import AttemptsTally
+from problemgen.model.answers import StudentKey
+from problemgen.model.policy import Attempts
+from problemgen.model.total import StudentTotal, total_of
+from problemgen.model.verdict import StudentResult
+
+__all__ = ["Gradebook", "TotalsFile"]
+
+
+class TotalsFile(Protocol):
+    """A file with a row a student."""
+
+    def row(self, total: StudentTotal) -> None:
+        """Add one student's row."""
+
+    def close(self) -> None:
+        """Write what is left."""
+
+
+class Gradebook:
+    """Gives each student's total to some files: at once, or where there are several attempts, when all are there."""
+
+    def __init__(self, attempts: Attempts, files: Sequence[TotalsFile]) -> None:
+        """`attempts` tells which of them count."""
+        self._several = attempts.several
+        self._tally = AttemptsTally(attempts.counts)
+        self._files = files
+
+    def take(self, _key: StudentKey, result: StudentResult) -> None:
+        """Take one attempt's result."""
+        if self._several:
+            self._tally.take(result)
+        else:
+            self._row(total_of(result))
+
+    def close(self) -> None:
+        """Write the files."""
+        for total in self._tally.totals():
+            self._row(total)
+        for file in self._files:
+            file.close()
+
+    def _row(self, total: StudentTotal) -> None:
+        for file in self._files:
+            file.row(total)

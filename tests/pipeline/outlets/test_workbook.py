@@ -1,0 +1,37 @@
+"""gradebook.xlsx: the columns and the numbers of gradebook.csv."""
+
+from __future__ import annotations
+
+import csv
+import io
+import stat
+from pathlib import Path
+
+import pytest
+from openpyxl import load_workbook
+
+from tests.support.marking import mark_small, write_cells
+
+
+def test_the_workbook_holds_what_the_table_holds(tmp_path: Path, built: Path) -> None:
+    write_cells(tmp_path / "r.csv", {"s2": {"1a": "2.500 mmol", "1e": "AgNO3"}, "s4": {"2a": "x"}})
+    out = mark_small(built, tmp_path / "r.csv", tmp_path / "out")
+    text = (out / "gradebook.csv").read_text(encoding="utf-8-sig")
+    header, *rows = csv.reader(io.StringIO(text))
+    sheet = load_workbook(out / "gradebook.xlsx").worksheets[0]
+    found = list(sheet.iter_rows(values_only=True))
+    assert list(found[0]) == header
+    assert len(found) == 1 + len(rows)
+    for told, row in zip(found[1:], rows, strict=True):
+        assert [str(cell or "") for cell in told[:4]] == [cell.removeprefix("'") for cell in row[:4]]
+        assert [float(str(cell)) for cell in told[4:]] == [float(cell) for cell in row[4:]]
+        assert all(isinstance(cell, int | float) for cell in told[4:])
+    assert stat.S_IMODE((out / "gradebook.xlsx").stat().st_mode) == 0o600
+
+
+@pytest.mark.parametrize("name", ["=Ada O'Sommer", "#Robin Tagg"])
+def test_a_name_that_looks_like_a_formula_is_text(tmp_path: Path, built: Path, name: str) -> None:
+    write_cells(tmp_path / "r.csv", {"s2": {"1a": "1"}})
+    out = mark_small(built, tmp_path / "r.csv", tmp_path / "out")
+    cells = {cell.value: cell.data_type for cell in load_workbook(out / "gradebook.xlsx").worksheets[0]["B"]}
+    assert cells[name] == "s"
