@@ -1,0 +1,1 @@
+"""The promise, measured: simulated students at work on admitted variants, honest ones and mistaken ones."""

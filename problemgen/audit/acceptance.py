@@ -1,0 +1,118 @@
+"""Which answers are accepted: inside the windows of the variants, or within fixed tolerances around the exact answers.
+
+Each way of accepting is a measure; all measures of a kind are applied together, a row of masks each.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+import numpy.typing as npt
+
+from problemgen.audit.worker import Paper, Worker
+from problemgen.make.mistakes import Kept, chosen_source
+from problemgen.model.expression import Expression
+from problemgen.model.plan import Step
+from problemgen.model.template import Part, Template
+
+__all__ = ["NARROW", "NOISE", "WIDE", "Acceptance", "Masks", "by_tolerances", "by_windows"]
+
+Masks = npt.NDArray[np.bool_]
+"""Masks a measure, a student a column."""
+
+NOISE = 1e-9
+"""How near to a bound, relatively, a float has to be worked again exactly."""
+
+WIDE, NARROW = 0, 1
+"""The measures of windows: with the noise of floats added, so that what is outside is surely so, and taken off."""
+
+
+@dataclass(frozen=True)
+class Acceptance:
+    """What is accepted, by part: the least and the greatest number for each measure, a student a column.
+
+    `right` holds the exact values of all quantities in engine units.
+    """
+
+    template: Template
+    right: Mapping[str, Any]
+    bounds: Mapping[str, tuple[Any, Any]]
+    measures: int
+    students: int
+
+    def of_all(self, worker: Worker, paper: Paper) -> Masks:
+        """Whether all parts are accepted."""
+        accepted = self._everything()
+        for part in self.template.parts:
+            accepted &= self._accepts(part, worker, paper)
+        return accepted
+
+    def of_changed(self, worker: Worker, rewrites: Mapping[str, Expression], steps: Sequence[Step]) -> Masks:
+        """Whether all parts that mistakes change are accepted; no step is worked beyond the one that settles it."""
+        accepted = self._everything()
+        paper = worker.paper
+        for name, paper in worker.mistaken(rewrites, steps):
+            for part in self._numbers():
+                if part.asked.quantity.id == name:
+                    accepted &= self._accepts(part, worker, paper)
+                    if not accepted.any():
+                        return accepted
+        for part in self.template.parts:
+            if part.asked.choice:
+                accepted &= self._accepts(part, worker, paper)
+        return accepted
+
+    def of_each(self, worker: Worker, paper: Paper) -> dict[str, Masks]:
+        """Whether each part is accepted."""
+        return {part.id: self._everything() & self._accepts(part, worker, paper) for part in self.template.parts}
+
+    def _everything(self) -> Masks:
+        return np.ones((self.measures, self.students), dtype=np.bool_)
+
+    def _numbers(self) -> Iterable[Part]:
+        return (part for part in self.template.parts if part.asked.numeric)
+
+    def _accepts(self, part: Part, worker: Worker, paper: Paper) -> Any:
+        if part.asked.choice:
+            return chosen_source(self.template, paper.written) == chosen_source(self.template, self.right)
+        if part.asked.form == "formula":
+            return self._same_formula(part, paper)
+        low, high = self.bounds[part.id]
+        answer = worker.answer(part.asked, paper)
+        return (low <= answer) & (answer <= high)
+
+    def _same_formula(self, part: Part, paper: Paper) -> Any:
+        steps = (step.quantity for step in self.template.plan.steps if step.quantity.kind == "subscript")
+        names = [quantity.id for quantity in steps if quantity.role == part.asked.quantity.role]
+        return np.logical_and.reduce([np.abs(paper.written[name] - self.right[name]) < NOISE for name in names])
+
+
+def by_windows(template: Template, kept: Kept) -> Acceptance:
+    """Acceptance by the variants' windows, WIDE and NARROW."""
+    bounds = {}
+    for name, window in kept.answers.items():
+        slack = NOISE * np.stack([np.abs(window.low), np.abs(window.high)])
+        exact = (window.high - window.low <= slack[1]).astype(np.float64)
+        inner = 1.0 - 2.0 * exact  # a whole number is right or not, with no bound that rounding could come near
+        bounds[name] = (
+            np.stack([window.low - slack[0], window.low + inner * slack[0]]),
+            np.stack([window.high + slack[1], window.high - inner * slack[1]]),
+        )
+    return Acceptance(template, _values(kept), bounds, 2, kept.rows)
+
+
+def by_tolerances(template: Template, kept: Kept, tolerances: Sequence[float]) -> Acceptance:
+    """Acceptance by fixed shares of the exact answer on either side, a measure each."""
+    shares = np.array([*tolerances])[:, None]
+    bounds = {}
+    for name, window in kept.answers.items():
+        around = np.abs(window.value) * (shares + NOISE)
+        bounds[name] = (window.value - around, window.value + around)
+    return Acceptance(template, _values(kept), bounds, len(shares), kept.rows)
+
+
+def _values(kept: Kept) -> dict[str, Any]:
+    return {name: window.value for name, window in kept.windows.items()}

@@ -1,0 +1,69 @@
+"""Equations to balance: everybody has the same one, and each way to write it down is tried once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import combinations
+
+from problemgen.audit.marked import PROBLEM, Marking, marking_of
+from problemgen.audit.records import Naming, TemplateAudit
+from problemgen.chemistry.equation import Equation, Term, read_equation, same_equation
+from problemgen.make.candidates import Stream, draw_candidates
+from problemgen.make.variants import variant_from
+from problemgen.model.template import Template
+
+__all__ = ["audited_equation"]
+
+
+def audited_equation(template: Template) -> TemplateAudit:
+    """The audit of a template that asks for a balanced equation.
+
+    Honest: as it stands, the substances in another order, all coefficients doubled. Mistaken: one coefficient one too
+    high, alone and in pairs. A pair that doubles all coefficients is balanced, and left out.
+    """
+    candidates = draw_candidates(template, Stream(b"audit", "audit", template.id), [""], 0, 1)
+    variant = variant_from(template, candidates, 0, "", PROBLEM)
+    (part,) = template.parts
+    right = read_equation(variant.answers[0].text)
+    with marking_of(template, [variant]) as marking:
+        honest = [_right(marking, part.id, one) for one in _honest(right)]
+        terms = range(len(right.left) + len(right.right))
+        singles, pairs = ([_mistaken(right, places) for places in combinations(terms, n)] for n in (1, 2))
+        undone = [one for one in pairs if same_equation(one, right)]
+        rewarded = [_right(marking, part.id, one) for one in singles]
+        pairs_rewarded = [_right(marking, part.id, one) for one in pairs if one not in undone]
+    return TemplateAudit(
+        template.id,
+        students=len(honest),
+        refused=honest.count(False),
+        mistakes=len(singles),
+        rewarded=rewarded.count(True),
+        pairs=len(pairs_rewarded),
+        pairs_rewarded=pairs_rewarded.count(True),
+        undone=tuple(one.text for one in undone),
+        naming=Naming(honest=len(honest)),
+    )
+
+
+def _right(marking: Marking, part: str, equation: Equation) -> bool:
+    return marking.mark(0, {part: equation.text})[part].verdict == "right"
+
+
+def _honest(right: Equation) -> Iterator[Equation]:
+    yield right
+    yield Equation(right.left[::-1], right.right[::-1])
+    yield Equation(_doubled(right.left), _doubled(right.right))
+
+
+def _doubled(side: tuple[Term, ...]) -> tuple[Term, ...]:
+    return tuple(replace(term, coefficient=2 * term.coefficient) for term in side)
+
+
+def _mistaken(right: Equation, places: tuple[int, ...]) -> Equation:
+    """The equation with the coefficients at some places one too high."""
+    terms = [
+        replace(term, coefficient=term.coefficient + (place in places))
+        for place, term in enumerate((*right.left, *right.right))
+    ]
+    return Equation(tuple(terms[: len(right.left)]), tuple(terms[len(right.left) :]))

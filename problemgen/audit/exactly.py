@@ -1,0 +1,73 @@
+"""One simulated student in decimal digits, against the exact windows: for answers at a window's very edge."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from decimal import Decimal, InvalidOperation
+from fractions import Fraction
+
+from problemgen.audit.calculators import Digits
+from problemgen.audit.columns import measured_digits
+from problemgen.audit.habits import Habits
+from problemgen.audit.worker import Paper, Worker
+from problemgen.make.candidates import Candidates
+from problemgen.make.variants import variant_from
+from problemgen.model.expression import Expression
+from problemgen.model.plan import Step
+from problemgen.model.quantity import Quantity
+from problemgen.model.template import Part, Template
+from problemgen.model.variant import Answer, Variant
+
+__all__ = ["choice_of", "decimal_worker", "exactly_accepted", "mistaken_paper"]
+
+
+def decimal_worker(variant: Variant, habits: Habits) -> Worker:
+    """One student at work in decimal digits; `habits` are theirs alone."""
+    return Worker(variant.template.plan, measured_digits(variant.given), habits, Digits())
+
+
+def mistaken_paper(worker: Worker, rewrites: Mapping[str, Expression], steps: Sequence[Step]) -> Paper | None:
+    """The paper of one student after mistakes; None where the calculator shows an error."""
+    try:
+        papers = [paper for _, paper in worker.mistaken(rewrites, steps)]
+    except (ZeroDivisionError, InvalidOperation):
+        return None
+    return papers[-1] if papers else worker.paper
+
+
+def exactly_accepted(
+    template: Template,
+    candidates: Candidates,
+    habits: Habits,
+    row: int,
+    rewrites: Mapping[str, Expression],
+    steps: Sequence[Step],
+) -> bool:
+    """Whether all answers of one student are inside the exact windows."""
+    variant = variant_from(template, candidates, row, "", "")
+    worker = decimal_worker(variant, habits.picked(row))
+    paper = mistaken_paper(worker, rewrites, steps)
+    if paper is None:
+        return False
+    pairs = zip(template.parts, variant.answers, strict=True)
+    return all(_accepts(part, answer, worker, paper, variant) for part, answer in pairs)
+
+
+def _accepts(part: Part, answer: Answer, worker: Worker, paper: Paper, variant: Variant) -> bool:
+    if part.asked.choice:
+        return choice_of(variant.template, paper) == answer.choice
+    if part.asked.form == "formula":
+        role = part.asked.quantity.role
+        steps = (step.quantity for step in variant.template.plan.steps if step.quantity.kind == "subscript")
+        return all(Fraction(paper.written[one.id]) == variant.values[one.id] for one in steps if one.role == role)
+    return answer.low <= Fraction(worker.answer(part.asked, paper)) <= answer.high
+
+
+def choice_of(template: Template, paper: Paper) -> str:
+    """The reagent that a student names as limiting: the one whose extent was taken for the reaction's."""
+
+    def apart(source: str) -> Decimal:
+        gap: Decimal = paper.written[Quantity("extent", source).id] - paper.written[Quantity("extent", "").id]
+        return abs(gap)
+
+    return min(template.plan.sources, key=apart)

@@ -1,0 +1,60 @@
+"""What fixed tolerances around the exact answers would do, with numbers drawn blindly: for comparison."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Collection, Iterable, Sequence
+
+import numpy as np
+
+from problemgen.audit.acceptance import Acceptance, by_tolerances
+from problemgen.audit.records import FixedTolerance
+from problemgen.audit.students import Group, Way, no_odds
+
+__all__ = ["TOLERANCES", "fixed_tolerances"]
+
+TOLERANCES = (0.01, 0.02, 0.05)
+"""The shares of the exact answer that are compared: what courses set by hand, common practice, no source."""
+
+
+def fixed_tolerances(
+    groups: Iterable[Group], ways: Sequence[Way], undone: Collection[str]
+) -> tuple[FixedTolerance, ...]:
+    """The same students at work on numbers as they are drawn, marked by fixed tolerances.
+
+    `undone` are the pairs of mistakes that always come out right: they are left out here too.
+    """
+    tallies: list[Counter[str]] = [Counter() for _ in TOLERANCES]
+    counted = [way for way in ways if way.id not in undone]
+    for group in groups:
+        with np.errstate(all="ignore"):
+            _count(group, counted, tallies)
+    return tuple(FixedTolerance(share, **tally) for share, tally in zip(TOLERANCES, tallies, strict=True))
+
+
+def _count(group: Group, ways: Sequence[Way], tallies: Sequence[Counter[str]]) -> None:
+    acceptance = by_tolerances(group.template, group.kept, TOLERANCES)
+    honest = acceptance.of_all(group.worker, group.worker.paper)
+    _add(tallies, "students", [group.students] * len(TOLERANCES))
+    _add(tallies, "refused", np.count_nonzero(~honest, axis=1))
+    _add(tallies, "lucky", np.count_nonzero(_mistaken(group, acceptance, ways, tallies), axis=1))
+
+
+def _mistaken(group: Group, acceptance: Acceptance, ways: Sequence[Way], tallies: Sequence[Counter[str]]) -> np.ndarray:
+    """Count who makes which mistake and is rewarded; returns whose numbers reward any made alone, by tolerance."""
+    nothing = no_odds(group)
+    lucky = np.zeros((len(TOLERANCES), group.students), dtype=np.bool_)
+    for way in ways:
+        made = ~np.logical_and.reduce([nothing[mistake.id] for mistake in way.mistakes])
+        accepted = acceptance.of_changed(group.worker, way.rewrites, way.steps) & made
+        names = ("mistakes", "rewarded") if way.single else ("pairs", "pairs_rewarded")
+        _add(tallies, names[0], [int(np.count_nonzero(made))] * len(TOLERANCES))
+        _add(tallies, names[1], np.count_nonzero(accepted, axis=1))
+        if way.single:
+            lucky |= accepted
+    return lucky
+
+
+def _add(tallies: Sequence[Counter[str]], name: str, numbers: Iterable[int]) -> None:
+    for tally, number in zip(tallies, numbers, strict=True):
+        tally[name] += int(number)

@@ -1,0 +1,115 @@
+"""An audit of some templates: each by itself, on as many processors as there are."""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor, as_completed
+from functools import lru_cache
+from pathlib import Path
+from typing import TypeAlias
+
+import numpy as np
+
+from problemgen.audit.equations import audited_equation
+from problemgen.audit.fixed import fixed_tolerances
+from problemgen.audit.records import Audit, TemplateAudit, Widths
+from problemgen.audit.sample import named_in_sample
+from problemgen.audit.students import Found, Group, Way, admitted_groups, drawn_groups, examined, ways_of
+from problemgen.errors import NoRoomError
+from problemgen.load.banks import load_banks
+from problemgen.load.templates import load_template
+from problemgen.model.banks import Banks
+from problemgen.model.template import Template
+
+__all__ = ["Task", "audit", "audited"]
+
+Task: TypeAlias = tuple[str, Path, Path, int, str]
+"""A template's id, its file, the folder of the banks, the number of students, the words that the draws come from."""
+
+
+def audit(tasks: Sequence[Task], progress: Callable[[str, int, int], None]) -> Audit:
+    """Audit templates, on as many processors as there are; the same words give the same audit.
+
+    Raises FaultsError for a template that cannot be read, NoRoomError for one that admits no variant.
+    """
+    found: dict[str, TemplateAudit] = {}
+    for done, one in enumerate(_worked(tasks), start=1):
+        found[one.template] = one
+        progress("auditing", done, len(tasks))
+    return Audit([found[task[0]] for task in tasks])
+
+
+def _worked(tasks: Sequence[Task]) -> Iterator[TemplateAudit]:
+    workers = min(len(tasks), os.cpu_count() or 1)
+    if workers < 2:
+        yield from map(_audited_file, tasks)
+        return
+    with ProcessPoolExecutor(workers, multiprocessing.get_context("spawn")) as pool:
+        running = [pool.submit(_audited_file, task) for task in tasks]
+        try:
+            for one in as_completed(running):
+                yield one.result()
+        finally:
+            pool.shutdown(wait=True, cancel_futures=True)
+
+
+@lru_cache(maxsize=1)
+def _banks(folder: Path) -> Banks:
+    return load_banks(folder)
+
+
+def _audited_file(task: Task) -> TemplateAudit:
+    name, path, banks, students, seed_words = task
+    return audited(load_template(path, name, _banks(banks)), students, seed_words)
+
+
+def audited(template: Template, students: int, seed_words: str) -> TemplateAudit:
+    """The audit of one template: its variants and windows, and fixed tolerances on blindly drawn numbers."""
+    if not template.is_drawn:
+        return audited_equation(template)
+    groups = admitted_groups(template, students, seed_words)
+    return audited_groups(groups, drawn_groups(template, students, seed_words), ways_of(template.plan))
+
+
+def audited_groups(groups: Iterable[Group], blind: Iterable[Group], ways: Sequence[Way]) -> TemplateAudit:
+    """The audit of students with some variants, and of others with blindly drawn ones for comparison."""
+    found, widths = Found(), []
+    first: Group | None = None
+    for group in groups:
+        first = first or group
+        examined(group, ways, found)
+        widths.append(_half_widths(group))
+    if first is None:
+        raise NoRoomError("no candidate is admissible: `problemgen check` tells which range to widen")
+    undone = set(found.undone(ways))
+    return TemplateAudit(
+        first.template.id,
+        students=found.students,
+        refused=found.refused,
+        mistakes=sum(found.made[way.id] for way in ways if way.single),
+        rewarded=sum(found.rewarded[way.id] for way in ways if way.single),
+        pairs=sum(found.made[way.id] for way in ways if not way.single and way.id not in undone),
+        pairs_rewarded=sum(found.rewarded[way.id] for way in ways if not way.single and way.id not in undone),
+        no_odds=found.no_odds,
+        undone=found.undone(ways),
+        rechecked=found.rechecked,
+        widths=_widths(np.concatenate(widths)),
+        naming=named_in_sample(first, ways, undone),
+        fixed=fixed_tolerances(blind, ways, undone),
+        examples=found.examples(undone),
+    )
+
+
+def _half_widths(group: Group) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
+    """The half-widths of a group's windows, relative to the answers; whole numbers, which have no width, left out."""
+    halves = []
+    for window in group.kept.answers.values():
+        half = (window.high - window.low) / 2 / np.abs(window.value)
+        halves.append(half[half > 0])
+    return np.concatenate([np.zeros(0), *halves])
+
+
+def _widths(halves: np.ndarray[tuple[int, ...], np.dtype[np.float64]]) -> Widths:
+    return Widths(float(np.median(halves)), float(halves.max())) if halves.size else Widths()

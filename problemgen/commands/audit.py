@@ -1,0 +1,60 @@
+"""Auditing templates: simulated students, honest and mistaken, against the windows and against fixed tolerances."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from problemgen.audit.records import Audit
+from problemgen.audit.report import CLOSING, COLUMNS, audit_data, closing_rows, rows, sentences
+from problemgen.commands.console import DONE, FAILED, Commands, add_quiet, count, progress_bar
+from problemgen.pipeline.audit import audit
+
+__all__ = ["add_parser", "run"]
+
+_STUDENTS = 1000
+_SEED_WORDS = "simulated students"
+_WIDE = 400
+"""The width of a table that goes into a file: no cell is broken."""
+
+
+def add_parser(commands: Commands) -> None:
+    """The command's arguments."""
+    one = commands.add_parser("audit", help="simulate students: honest work is accepted, no mistake is rewarded")
+    one.add_argument("templates", nargs="*", metavar="TEMPLATE", help="files, ids or topics (default: all)")
+    one.add_argument("--students", type=count, default=_STUDENTS, metavar="N", help=f"a template ({_STUDENTS})")
+    one.add_argument("--seed-words", default=_SEED_WORDS, metavar="WORDS", help="other words, other numbers and habits")
+    one.add_argument("--json", action="store_true", help="one JSON document in the place of the tables")
+    add_quiet(one)
+    one.set_defaults(run=run)
+
+
+def run(options: argparse.Namespace) -> int:
+    """Run the command and return the exit code."""
+    with progress_bar(quiet=options.quiet) as progress:
+        found = audit(options.templates, options.students, options.seed_words, progress)
+    if options.json:
+        print(json.dumps(audit_data(found), ensure_ascii=False, indent=2))
+    else:
+        _print(found)
+    return DONE if found.holds else FAILED
+
+
+def _print(found: Audit) -> None:
+    console = Console(width=None if sys.stdout.isatty() else _WIDE)
+    for header, lines in ((COLUMNS, rows(found)), (CLOSING, closing_rows(found))):
+        table = Table(box=None, pad_edge=False)
+        for index, title in enumerate(header):
+            table.add_column(title, justify="right" if index else "left")
+        for line in lines:
+            table.add_row(*(Text(cell) for cell in line))
+        console.print(table)
+        console.print()
+    print("Blind: honest students refused / students whose numbers reward some mistake made alone.")
+    for sentence in sentences(found):
+        print(sentence)

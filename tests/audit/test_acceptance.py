@@ -1,0 +1,62 @@
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import pytest
+
+from problemgen.audit.acceptance import NARROW, WIDE, by_tolerances, by_windows
+from problemgen.audit.students import ways_of
+
+
+def test_an_honest_worker_is_accepted_in_each_part_and_in_all(simulated: Any) -> None:
+    group = simulated("limiting-reagent/silver-chromate", 30)
+    acceptance = by_windows(group.template, group.kept)
+    each = acceptance.of_each(group.worker, group.worker.paper)
+    assert each.keys() == {part.id for part in group.template.parts}
+    assert all(masks[WIDE].all() for masks in each.values())
+    assert acceptance.of_all(group.worker, group.worker.paper)[WIDE].all()
+
+
+def test_bounds_with_and_without_the_noise_of_floats(simulated: Any) -> None:
+    group = simulated("titrations/oxalic-acid", 30)
+    for name, (low, high) in by_windows(group.template, group.kept).bounds.items():
+        window = group.kept.answers[name]
+        assert (low[WIDE] < window.low).all()
+        assert (window.low < low[NARROW]).all()
+        assert (high[NARROW] < window.high).all()
+        assert (window.high < high[WIDE]).all()
+        assert low[WIDE] == pytest.approx(low[NARROW], rel=1e-8)
+
+
+def test_a_whole_number_has_no_bound_that_rounding_could_come_near(simulated: Any) -> None:
+    group = simulated("hydrates/weathered-epsom-salt", 30)
+    acceptance = by_windows(group.template, group.kept)
+    whole = [part for part in group.template.parts if _exact(group.kept.answers[part.id])]
+    assert whole
+    for part in whole:
+        accepted = acceptance.of_each(group.worker, group.worker.paper)[part.id]
+        assert accepted[WIDE].all()
+        assert accepted[NARROW].all()
+
+
+def _exact(window: Any) -> bool:
+    return bool((window.high == window.low).all())
+
+
+def test_a_mistake_is_seen_in_the_part_that_shows_it(simulated: Any) -> None:
+    group = simulated("titrations/oxalic-acid", 30)
+    acceptance = by_windows(group.template, group.kept)
+    for way in (way for way in ways_of(group.template.plan) if way.single):
+        assert not acceptance.of_changed(group.worker, way.rewrites, way.steps).any()
+        *_, (_, paper) = group.worker.mistaken(way.rewrites, way.steps)
+        assert not acceptance.of_all(group.worker, paper).any()
+
+
+def test_fixed_tolerances_lie_around_the_exact_answer(simulated: Any) -> None:
+    group = simulated("titrations/oxalic-acid", 30)
+    acceptance = by_tolerances(group.template, group.kept, (0.01, 0.05))
+    for name, (low, high) in acceptance.bounds.items():
+        value = group.kept.answers[name].value
+        assert low == pytest.approx(np.stack([0.99 * value, 0.95 * value]), rel=1e-8)
+        assert high == pytest.approx(np.stack([1.01 * value, 1.05 * value]), rel=1e-8)

@@ -1,0 +1,51 @@
+from __future__ import annotations
+
+from dataclasses import asdict
+
+import pytest
+
+from problemgen.audit.run import Task, audit, audited, audited_groups
+from problemgen.audit.students import ways_of
+from problemgen.errors import FaultsError, NoRoomError
+from problemgen.load.resources import banks_folder, templates_folder
+from tests.support.shipped import shipped
+
+NAMES = ("titrations/oxalic-acid", "equations/butane-burns")
+
+
+def tasks(students: int = 60) -> list[Task]:
+    return [
+        (name, templates_folder() / f"{name}.toml", banks_folder(), students, "three glass beads") for name in NAMES
+    ]
+
+
+def test_templates_are_audited_side_by_side_in_their_order() -> None:
+    """Two templates go to processes of their own; the words of the draws are all that counts."""
+    told: list[tuple[str, int, int]] = []
+    found = audit(tasks(), lambda *progress: told.append(progress))
+    assert [one.template for one in found.templates] == list(NAMES)
+    assert found.holds
+    assert told == [("auditing", 1, 2), ("auditing", 2, 2)]
+    again = [audited(shipped(name), 60, "three glass beads") for name in NAMES]
+    assert [asdict(one) for one in found.templates] == [asdict(one) for one in again]
+
+
+def test_an_audit_of_one_template_adds_up() -> None:
+    one = audited(shipped("titrations/oxalic-acid"), 5_000, "three glass beads")
+    mistakes = len(shipped("titrations/oxalic-acid").plan.mistakes)
+    assert one.students == 5_000
+    assert one.mistakes + one.pairs + one.no_odds == 5_000 * len(ways_of(shipped("titrations/oxalic-acid").plan))
+    assert one.mistakes <= 5_000 * mistakes
+    assert 0 < one.widths.median < one.widths.worst < 0.03
+    assert [fixed.students for fixed in one.fixed] == [5_000] * 3
+
+
+def test_a_template_that_admits_nothing_is_an_error() -> None:
+    with pytest.raises(NoRoomError, match=r"no candidate is admissible: `problemgen check` tells which range to widen"):
+        audited_groups([], [], [])
+
+
+def test_a_file_that_is_no_template_is_a_fault() -> None:
+    (first, *_) = tasks()
+    with pytest.raises(FaultsError):
+        audit([("none", first[1].with_name("none.toml"), *first[2:])], lambda *_: None)

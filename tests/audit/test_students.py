@@ -1,0 +1,170 @@
+"""Simulated students: nobody is refused or rewarded with admitted numbers, and the audit sees it where they are."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import numpy as np
+import pytest
+
+import problemgen.audit.students as students_module
+from problemgen.audit.acceptance import NARROW, WIDE, Acceptance, by_windows
+from problemgen.audit.exactly import exactly_accepted
+from problemgen.audit.students import Found, Group, admitted_groups, drawn_groups, examined, no_odds, some_of, ways_of
+from problemgen.make.mistakes import Kept
+from problemgen.model.template import Template
+from problemgen.plan.arithmetic import Window
+from tests.support.shipped import shipped
+
+TITRATION, CHOICE, FORMULA = "titrations/oxalic-acid", "limiting-reagent/silver-chromate", "formulas/percent"
+
+
+def found_in(group: Group) -> Found:
+    found = Found()
+    examined(group, ways_of(group.template.plan), found)
+    return found
+
+
+def narrowed(group: Group, share: float) -> Group:
+    """The same students, marked by windows that are too narrow: a share of their half-widths."""
+
+    def narrow(window: Window) -> Window:
+        low, high = (window.value + share * (bound - window.value) for bound in (window.low, window.high))
+        return Window(window.value, low, high, window.figures)
+
+    kept = replace(group.kept, answers={name: narrow(window) for name, window in group.kept.answers.items()})
+    return replace(group, kept=kept)
+
+
+@pytest.mark.parametrize(
+    "name", [TITRATION, CHOICE, FORMULA, "gases/magnesium-over-water", "sequences/nickel-salen-planned"]
+)
+def test_with_admitted_numbers_nobody_is_refused_or_rewarded(simulated: Any, name: str) -> None:
+    found = found_in(simulated(name, 400))
+    undone = found.undone(ways_of(shipped(name).plan))
+    assert (found.students, found.refused) == (400, 0)
+    assert {way: count for way, count in found.rewarded.items() if count and way not in undone} == {}
+    assert min(found.made.values()) >= 0
+
+
+@pytest.mark.parametrize("share", [0.0, 0.2, 0.5])
+def test_windows_that_are_too_narrow_are_found_out(simulated: Any, share: float) -> None:
+    found = found_in(narrowed(simulated(TITRATION, 400), share))
+    assert found.refused > 0
+    assert found.examples(())[0].startswith("an honest worker was refused: mass(oxalic-acid-dihydrate) ")
+
+
+def test_numbers_that_are_not_admitted_are_found_out() -> None:
+    (group,) = drawn_groups(shipped(CHOICE), 400, "three glass beads")
+    found = found_in(group)
+    assert found.rewarded["least-mass-taken:extent()"] > 0
+    assert any("was rewarded" in words for words in found.examples(()))
+
+
+def test_pairs_that_come_out_right_by_coincidence_are_found_out() -> None:
+    """Without the rule for pairs a tenth of these numbers reward two mistakes made together."""
+    name = "mixtures/caked-bicarbonate"
+    (group,) = drawn_groups(shipped(name), 400, "three glass beads")
+    assert sum(found_in(group).rewarded.values()) > 0
+    admitted = next(iter(admitted_groups(shipped(name), 400, "three glass beads")))
+    assert sum(found_in(admitted).rewarded.values()) == 0
+
+
+def test_two_mistakes_that_always_undo_each_other_are_told_apart(simulated: Any) -> None:
+    group = simulated("preparations/benzhydrol", 100)
+    ways = ways_of(group.template.plan)
+    found = found_in(group)
+    undone = found.undone(ways)
+    assert undone == ("ratio-left-out + excess-taken:extent()", "ratio-inverted + excess-taken:extent()")
+    assert all(found.rewarded[way] == 100 for way in undone)
+    assert found.examples(undone) == ()
+    assert len(found.examples(())) == 2
+
+
+def test_a_step_that_comes_out_as_it_should_makes_no_odds(simulated: Any) -> None:
+    """Percentages by mass need no ratio to be multiplied where it is whole already."""
+    group = simulated(FORMULA, 200)
+    nothing = no_odds(group)
+    multiplied = nothing["multiple-left-out"]
+    right = group.kept.windows["multiple(compound)"].value
+    assert 0 < np.count_nonzero(multiplied) < 200
+    assert set(right[multiplied]) == {1.0}
+    assert 1.0 not in set(right[~multiplied])
+
+
+def test_ways_are_all_mistakes_alone_and_in_pairs() -> None:
+    plan = shipped(TITRATION).plan
+    ways = ways_of(plan)
+    assert [way.id for way in ways if way.single] == [mistake.id for mistake in plan.mistakes]
+    for way in ways:
+        rewritten = [name for mistake in way.mistakes for name, _ in mistake.rewrites]
+        assert sorted(rewritten) == sorted(way.rewrites)  # no two that rewrite one step
+    assert len({way.id for way in ways}) == len(ways)
+
+
+def test_students_are_the_same_each_time_and_by_their_rows() -> None:
+    one = next(iter(admitted_groups(shipped(TITRATION), 50, "beads")))
+    two = next(iter(admitted_groups(shipped(TITRATION), 50, "beads")))
+    other = next(iter(admitted_groups(shipped(TITRATION), 50, "stones")))
+    name = "amount(oxalic-acid-dihydrate)"
+    assert one.worker.paper.written[name].tolist() == two.worker.paper.written[name].tolist()
+    assert one.worker.paper.written[name].tolist() != other.worker.paper.written[name].tolist()
+    few = some_of(one, range(10, 14))
+    assert few.worker.paper.written[name].tolist() == one.worker.paper.written[name][10:14].tolist()
+
+
+def test_many_students_come_in_groups() -> None:
+    groups = list(admitted_groups(shipped(TITRATION), 5_000, "beads"))
+    assert sum(group.students for group in groups) == 5_000
+    assert len(groups) == 2
+    blind = list(drawn_groups(shipped(TITRATION), 5_000, "beads"))
+    assert [group.students for group in blind] == [4096, 904]
+
+
+def test_a_template_that_admits_nothing_gives_nobody(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(students_module, "_MOST_BLOCKS", 1)
+    monkeypatch.setattr(students_module, "judge", lambda _template, candidates: _Nobody(candidates.rows))
+    assert list(admitted_groups(shipped(TITRATION), 10, "beads")) == []
+
+
+class _Nobody:
+    def __init__(self, rows: int) -> None:
+        self.admitted = np.zeros(rows, dtype=np.bool_)
+
+
+def test_an_answer_at_the_edge_of_a_window_is_worked_exactly(monkeypatch: pytest.MonkeyPatch, simulated: Any) -> None:
+    """Where every answer is called near to a bound, digits decide about every student, and accept them all."""
+    group = simulated(TITRATION, 20)
+    asked: list[int] = []
+
+    def unsure(template: Template, kept: Kept) -> Acceptance:
+        sure = by_windows(template, kept)
+        bounds = {name: (np.stack([low[0], low[0] + 1e9]), high) for name, (low, high) in sure.bounds.items()}
+        return replace(sure, bounds=bounds)
+
+    def exactly(template: Any, candidates: Any, habits: Any, row: int, *way: Any) -> bool:
+        asked.append(row)
+        return exactly_accepted(template, candidates, habits, row, *way)
+
+    monkeypatch.setattr(students_module, "by_windows", unsure)
+    monkeypatch.setattr(students_module, "exactly_accepted", exactly)
+    found = found_in(group)
+    assert asked[:20] == list(range(20))
+    assert found.rechecked == 20
+    assert found.refused == 0
+
+
+@pytest.mark.parametrize("name", [TITRATION, CHOICE, FORMULA])
+def test_digits_decide_as_columns_do(simulated: Any, name: str) -> None:
+    group = simulated(name, 12)
+    acceptance = by_windows(group.template, group.kept)
+    for way in [way for way in ways_of(group.template.plan) if way.single]:
+        with np.errstate(all="ignore"):
+            accepted = acceptance.of_changed(group.worker, way.rewrites, way.steps)
+        sure = accepted[WIDE] == accepted[NARROW]
+        for row in np.flatnonzero(sure).tolist():
+            exactly = exactly_accepted(
+                group.template, group.candidates, group.worker.habits, row, way.rewrites, way.steps
+            )
+            assert exactly == accepted[WIDE][row]
