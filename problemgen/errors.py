@@ -20,6 +20,7 @@ Programming errors are not caught: they raise what Python raises.
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 __all__ = [
@@ -57,6 +58,12 @@ class Fault:
         return f"{text}. {self.hint}" if self.hint else text
 
 
+def _in_order(fault: Fault) -> tuple[list[tuple[int, str]], Fault]:
+    """What faults are sorted by: runs of figures count as numbers."""
+    pieces = re.split(r"([0-9]+)", f"{fault.file}\n{fault.key}")
+    return [(int(piece), "") if piece.isdecimal() else (-1, piece) for piece in pieces], fault
+
+
 class ProblemgenError(Exception):
     """The root of every error that a user's input can cause."""
 
@@ -65,8 +72,8 @@ class FaultsError(ProblemgenError):
     """Faults in files, collected and shown together."""
 
     def __init__(self, faults: tuple[Fault, ...] | list[Fault]) -> None:
-        """Keep the faults, in the order of file and key, each once."""
-        self.faults = tuple(sorted(set(faults)))
+        """Keep the faults, in the order of file and key (line 2 before line 10), each once."""
+        self.faults = tuple(sorted(set(faults), key=_in_order))
         super().__init__("\n".join(str(fault) for fault in self.faults))
 
 

@@ -56,7 +56,9 @@ def _way(bench: Bench, part: PartKey, windows: Mapping[str, Window]) -> Iterator
     for constant in plan.constants:
         if constant.quantity.id in needed:
             bounds = Bounds(constant.value, constant.low, constant.high, 0)
-            yield OnTheWay(constant.quantity, "constant", bounds, _CONSTANTS.get(constant.quantity.kind, "the usual values"))
+            yield OnTheWay(
+                constant.quantity, "constant", bounds, _CONSTANTS.get(constant.quantity.kind, "the usual values")
+            )
     for step in steps:
         yield _worked(bench, step, windows[step.quantity.id], own=windows is not bench.right)
 

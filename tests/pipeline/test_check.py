@@ -52,7 +52,7 @@ def test_only_a_check_of_everything_tells_what_nothing_uses(tmp_path: Path) -> N
     [
         ("", 0),
         ("[policy]\nwiden_percent = 1\n", 1),
-        ('[problem.part.a]\nreplace_percent = 25\n', 1),
+        ("[problem.part.a]\nreplace_percent = 25\n", 1),
     ],
 )
 def test_windows_that_a_set_changes_are_tried(

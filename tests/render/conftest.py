@@ -18,13 +18,13 @@ from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import Written, read_written
 from problemgen.exact.rounding import figures_text
 from problemgen.load.banks import load_banks
-from problemgen.plan.answering import equation_text
 from problemgen.model.banks import Banks
 from problemgen.model.blocks import Amount, Block, Calculation, Chemical, Paragraph, Prose, Ratio, Strong
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Scene
 from problemgen.model.problem_set import Method
 from problemgen.model.quantity import Quantity
+from problemgen.plan.answering import equation_text
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.evaluate import exact_values, window_values
 from problemgen.plan.laws.formulas import formula_text
