@@ -34,7 +34,7 @@ class Line {
   }
 
   take(pattern) {
-    const match = pattern.exec(this.rest);
+    const match = this.rest.match(pattern);
     if (!match) return null;
     this.rest = this.rest.slice(match[0].length).trimStart();
     return match;

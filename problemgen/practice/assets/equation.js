@@ -14,7 +14,7 @@ function readTerm(part) {
   const stripped = pythonStrip(part);
   if (!stripped) throw new NotationError("a term is missing");
   if (/^(?:[0-9]+\s*[/.,]\s*[0-9]|[½⅓¼])/.test(stripped)) throw new NotationError("coefficients are whole numbers");
-  const [, number, formula] = TERM.exec(stripped);
+  const [, number, formula] = stripped.match(TERM);
   if (number.startsWith("0") || number.length > 6) throw new NotationError("a coefficient is from 1 to 999999");
   return { coefficient: Number(number || "1"), formula: readFormulaText(formula) };
 }

@@ -35,7 +35,7 @@ class FormulaSource {
     if ([...text].length > LONGEST_FORMULA) refuse("too long");
     let plain = pythonStrip(inAscii(text));
     if (!plain) refuse("nothing is written");
-    const state = / ?\((s|l|g|aq)\)$/.exec(plain);
+    const state = plain.match(/ ?\((s|l|g|aq)\)$/);
     this.state = state ? state[1] : null;
     if (state) plain = plain.slice(0, state.index);
     this.plain = plain.replace(/ *\.( *[0-9]+)? */g, (dot) => dot.replace(/ /g, ""));
@@ -47,7 +47,7 @@ class FormulaSource {
   }
 
   count() {
-    const figures = /^[0-9]*/.exec(this.plain.slice(this.at))[0];
+    const figures = this.plain.slice(this.at).match(/^[0-9]*/)[0];
     if (figures.startsWith("0") || figures === "1" || figures.length > 4) refuse("a count is 2 to 9999");
     this.at += figures.length;
     return [figures, figures ? Number(figures) : 1];
@@ -89,7 +89,7 @@ class FormulaSource {
   }
 
   charge(units) {
-    const match = /^(\^?)([0-9]*)([+-])/.exec(this.plain.slice(this.at));
+    const match = this.plain.slice(this.at).match(/^(\^?)([0-9]*)([+-])/);
     if (!match || this.at + match[0].length < this.plain.length) refuse("a charge");
     if (!match[1] && mayBeCharge(units)) refuse("the charge can be misread");
     this.at += match[1].length;

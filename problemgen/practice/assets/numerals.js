@@ -31,7 +31,7 @@ const refuseNumeral = (reason) => {
 /** A written number: { value, place, text, figures }; a fraction has no figures to count. */
 function writtenNumber(text) {
   if (text.length > LONGEST_NUMBER) refuseNumeral("too many figures");
-  const [, sign, whole, decimals = "", power = ""] = /^([+-]?)([0-9]+)(?:\.([0-9]+))?(?:[eE]([+-]?[0-9]+))?$/.exec(text) ?? refuseNumeral("not a number");
+  const [, sign, whole, decimals = "", power = ""] = text.match(/^([+-]?)([0-9]+)(?:\.([0-9]+))?(?:[eE]([+-]?[0-9]+))?$/) ?? refuseNumeral("not a number");
   const shift = Number(power || "0");
   if (Math.abs(shift) > GREATEST_POWER_OF_TEN) refuseNumeral("too great a power of ten");
   const value = Rational.of(`${sign}${whole}${decimals}e${shift - decimals.length}`);
@@ -64,11 +64,11 @@ function placeOfFraction(value) {
 /** The number at the start of plain text: { written, rest, other, ambiguous, remark }. A NumeralError for none. */
 export function readNumeral(plain, decimalMark) {
   const text = plain.replace(POINT_AS_TIMES, "×");
-  const lead = /^([+-]?) */.exec(text);
+  const lead = text.match(/^([+-]?) */);
   const [sign, rest] = [lead[1], text.slice(lead[0].length)];
-  const fraction = FRACTION.exec(rest);
+  const fraction = rest.match(FRACTION);
   if (fraction) return numeral(fractionNumber(sign, fraction), rest.slice(fraction[0].length));
-  const mantissa = MANTISSA.exec(rest) ?? refuseNumeral("no number");
+  const mantissa = rest.match(MANTISSA) ?? refuseNumeral("no number");
   const behind = rest.slice(mantissa[0].length);
   if (mantissa[0] === "10" && behind.trimStart().startsWith("^")) return powerAlone(sign, behind);
   const [digits, other] = digitsOf(mantissa[0], decimalMark);
@@ -80,17 +80,17 @@ export function readNumeral(plain, decimalMark) {
 const numeral = (written, rest) => ({ written, rest, ambiguous: false, remark: null });
 
 function powerAlone(sign, behind) {
-  const raised = RAISED.exec(behind);
+  const raised = behind.match(RAISED);
   if (!raised) refuseNumeral("the power of ten is not finished");
   return numeral(writtenNumber(`${sign}1e${raised[1] ?? ""}${raised[2] ?? ""}`), behind.slice(raised[0].length));
 }
 
 /** The power of ten behind a mantissa, the rest, and whether a raised figure had lost its place. */
 function powerBehind(text) {
-  const match = EXPONENT.exec(text);
+  const match = text.match(EXPONENT);
   if (match) return [`e${match[1]}${match[2]}`, text.slice(match[0].length), false];
-  const ten = TEN.exec(text);
-  const raised = ten && RAISED.exec(text.slice(ten[0].length));
+  const ten = text.match(TEN);
+  const raised = ten && text.slice(ten[0].length).match(RAISED);
   if (!raised) {
     if (OTHER_FACTOR.test(text)) refuseNumeral("the power of ten is not clear");
     return ["", text, false];

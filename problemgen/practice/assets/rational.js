@@ -17,7 +17,7 @@ export class Rational {
 
   /** "3/4", "-1.25" or "9.2e-4": the spellings of the problems' data, nothing else. */
   static of(text) {
-    const match = /^([+-]?)(\d+)(?:\.(\d+))?(?:[eE]([+-]?\d+))?(?:\/(\d+))?$/.exec(text);
+    const match = text.match(/^([+-]?)(\d+)(?:\.(\d+))?(?:[eE]([+-]?\d+))?(?:\/(\d+))?$/);
     if (!match) throw new SyntaxError(`not a number: ${text}`);
     const [, sign, whole, decimals = "", shift = "0", divisor = "1"] = match;
     const digits = BigInt(sign === "-" ? `-${whole}${decimals}` : whole + decimals);

@@ -57,7 +57,7 @@ function statedQuantities(plain, asked, decimalMark) {
 function withoutLabel(text) {
   const colon = text.indexOf(":");
   let side = pythonStrip(colon >= 0 && isLabel(text.slice(0, colon)) ? text.slice(colon + 1) : text).replace(NOTE, "");
-  for (let lead = LEAD.exec(side); lead; lead = LEAD.exec(side)) side = side.slice(lead[0].length);
+  for (let lead = side.match(LEAD); lead; lead = side.match(LEAD)) side = side.slice(lead[0].length);
   return side;
 }
 
@@ -66,7 +66,7 @@ function isLabel(text) {
 }
 
 function statedIn(side, asked, decimalMark) {
-  const second = SECOND_IN_BRACKETS.exec(side);
+  const second = side.match(SECOND_IN_BRACKETS);
   if (!second) return [quantityIn(side, asked, decimalMark)];
   const first = quantityIn(side.slice(0, second.index), asked, decimalMark);
   return [quantityIn(second[1], asked, decimalMark), first];
@@ -81,7 +81,7 @@ function quantityIn(side, asked, decimalMark) {
 }
 
 function withoutUncertainty(text) {
-  const match = UNCERTAINTY.exec(text);
+  const match = text.match(UNCERTAINTY);
   if (!match || !match.index) return text;
   const before = text.slice(0, match.index);
   const after = text.slice(match.index + match[0].length);

@@ -53,7 +53,7 @@ export function plainCharacters(text) {
   plain = plain.replace(/[=-]+>/g, "=").replaceAll("**", "^").replaceAll("^^", "^");
   plain = plain.replace(/\^ ?(?:\( ?([+-]? ?[0-9]+) ?\)|\{ ?([+-]? ?[0-9]+) ?\})/g, (_, round, curly) => `^${round || curly}`);
   plain = pythonStrip(plain);
-  const quotes = /^"([^"]*)"$|^'([^']*)'?$/.exec(plain);
+  const quotes = plain.match(/^"([^"]*)"$|^'([^']*)'?$/);
   return quotes ? pythonStrip(quotes[1] || quotes[2] || "") : plain;
 }
 

@@ -47,7 +47,7 @@ function volumeFactor(length, power, whole) {
 }
 
 function unitFactor(text, whole) {
-  const match = /^([^]*?)(?:\^?([+-]?[0-9]+))?$/u.exec(text);
+  const match = text.match(/^([^]*?)(?:\^?([+-]?[0-9]+))?$/u);
   let [spelling, power] = [match[1], Number(match[2] ?? "1")];
   if (!text || !spelling || /[()]/.test(text)) throw new UnitError(`a unit is missing in ${whole}`);
   if (isLength(spelling) && (power % 3 === 0 || !isSpelling(spelling))) {
@@ -59,7 +59,7 @@ function unitFactor(text, whole) {
 }
 
 function unitProduct(part, whole, leading) {
-  const bracket = /^\(([^()]*)\)$/.exec(part);
+  const bracket = part.match(/^\(([^()]*)\)$/);
   const inner = bracket ? bracket[1].trim() : part;
   if (leading && inner === "1") return [];
   return inner.split(/\s*[·⋅*.]\s*|\s+/u).map((factor) => unitFactor(factor, whole));
