@@ -45,10 +45,15 @@ class App {
 
   header(language) {
     const tool = (key, view) => {
-      const opener = button(say(`${key}.title`), () => this.toggle(key, opener, view), { "aria-expanded": "false", "aria-controls": "aside" });
+      const opener = button(say(`${key}.title`), () => this.toggle(key, opener, view), {
+        "aria-expanded": "false",
+        "aria-controls": "aside",
+      });
       return opener;
     };
-    const languages = Object.entries(this.page.catalogues).map(([code, sentences]) => make("option", { value: code, selected: code === language, lang: code }, sentences["language.name"]));
+    const languages = Object.entries(this.page.catalogues).map(([code, sentences]) =>
+      make("option", { value: code, selected: code === language, lang: code }, sentences["language.name"]),
+    );
     const pick = (event) => {
       this.keep({ ...this.record, language: event.target.value });
       this.useLanguage(event.target.value);
@@ -65,7 +70,12 @@ class App {
         button(say("record.title"), () => this.go("#record")),
         tool("elements", () => elementsView(this.page.elements, this.page.edition)),
         tool("calculator", () => calculatorView(this.lines)),
-        make("label", { class: "language" }, make("span", { class: "unseen" }, say("page.language")), make("select", { onchange: pick }, languages)),
+        make(
+          "label",
+          { class: "language" },
+          make("span", { class: "unseen" }, say("page.language")),
+          make("select", { onchange: pick }, languages),
+        ),
       ),
     );
   }
@@ -122,7 +132,12 @@ class App {
   }
 
   showRecord() {
-    const actions = { onExport: () => this.exportRecord(), onWipe: () => this.wipe(), onPrint: () => window.print(), onBack: () => this.go("") };
+    const actions = {
+      onExport: () => this.exportRecord(),
+      onWipe: () => this.wipe(),
+      onPrint: () => window.print(),
+      onBack: () => this.go(""),
+    };
     this.screen(recordView(this.record, this.page.titles, Boolean(this.storage.forgets), actions));
   }
 
@@ -152,13 +167,26 @@ class App {
 
   /** Open a problem of a template that was not seen yet. */
   open(template) {
-    const { code } = freshProblem(this.page.problems, template, this.record.seen[template.id] ?? [], this.present?.problem.code, Math.random);
+    const { code } = freshProblem(
+      this.page.problems,
+      template,
+      this.record.seen[template.id] ?? [],
+      this.present?.problem.code,
+      Math.random,
+    );
     this.go(`#${template.id}:${code}`);
   }
 
   next() {
     const { topic, level } = this.chosen;
-    this.open(nextTemplate(templatesFor(this.page.templates, topic, level), this.record, this.present?.template.id, Math.random));
+    this.open(
+      nextTemplate(
+        templatesFor(this.page.templates, topic, level),
+        this.record,
+        this.present?.template.id,
+        Math.random,
+      ),
+    );
   }
 
   harder() {

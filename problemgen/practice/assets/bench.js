@@ -44,7 +44,13 @@ export function touchedBy(plan, names) {
 
 export class Bench {
   constructor(template, key, decimalMark) {
-    Object.assign(this, { plan: template.plan, parts: template.parts, given: key.given, truths: key.truths, decimalMark });
+    Object.assign(this, {
+      plan: template.plan,
+      parts: template.parts,
+      given: key.given,
+      truths: key.truths,
+      decimalMark,
+    });
     this.carried = new Map(); // the student's own values of what was wrong
     this.numbers = []; // what was answered so far
     this.astray = []; // the wrong ones among them, with their parts

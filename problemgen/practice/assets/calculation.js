@@ -30,7 +30,11 @@ const GREATEST_POWER = 9;
 
 class Line {
   constructor(text) {
-    this.rest = text.replace(/[−–]/g, "-").replace(/[×✕·⋅](?=\s*[\d(.])/g, "*").replace(/÷/g, "/").trim();
+    this.rest = text
+      .replace(/[−–]/g, "-")
+      .replace(/[×✕·⋅](?=\s*[\d(.])/g, "*")
+      .replace(/÷/g, "/")
+      .trim();
   }
 
   take(pattern) {
@@ -169,9 +173,7 @@ export function calculate(text) {
   const result = sumIn(line);
   const wanted = line.take(/^in\s+(.+)$/);
   if (line.rest) throw new CalculationError("calculator.rest", line.rest);
-  const shown = wanted
-    ? converted(result, wanted[1])
-    : { value: result.value, text: unitFor(result)?.text ?? "" };
+  const shown = wanted ? converted(result, wanted[1]) : { value: result.value, text: unitFor(result)?.text ?? "" };
   const value = shown.value.equals(ZERO) ? "0" : trimmedText(figuresText(shown.value, SHOWN_FIGURES));
   return { value, unit: shown.text === "1" ? "" : shown.text };
 }

@@ -40,7 +40,12 @@ function lineItem({ line, result }, input) {
     input.value = line;
     input.focus();
   };
-  return make("li", {}, button(line, again, { class: "plain", "aria-label": say("calculator.again", { line }) }), ` ${result}`);
+  return make(
+    "li",
+    {},
+    button(line, again, { class: "plain", "aria-label": say("calculator.again", { line }) }),
+    ` ${result}`,
+  );
 }
 
 function worked(line) {
@@ -52,4 +57,3 @@ function worked(line) {
     throw error;
   }
 }
-

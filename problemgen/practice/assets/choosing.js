@@ -30,7 +30,10 @@ export function nextTemplate(templates, record, present, random) {
   }
   const times = (one) => (record.seen[one.id] ?? []).length;
   const least = Math.min(...from.map(times));
-  return anyOf(from.filter((one) => times(one) === least), random);
+  return anyOf(
+    from.filter((one) => times(one) === least),
+    random,
+  );
 }
 
 /** A harder template: of the same topic where there is one, else of any; null at the top. */
@@ -40,5 +43,8 @@ export function harderTemplate(templates, present, random) {
   const near = harder.filter((one) => one.topic === present.topic);
   const from = near.length ? near : harder;
   const least = Math.min(...from.map((one) => one.level));
-  return anyOf(from.filter((one) => one.level === least), random);
+  return anyOf(
+    from.filter((one) => one.level === least),
+    random,
+  );
 }

@@ -33,7 +33,11 @@ export function neighbour(elements, present, key) {
 }
 
 const toldOf = (one) =>
-  say(one.weight ? "elements.told" : "elements.unweighed", { name: say(`element.${one.symbol}`), symbol: one.symbol, weight: one.weight });
+  say(one.weight ? "elements.told" : "elements.unweighed", {
+    name: say(`element.${one.symbol}`),
+    symbol: one.symbol,
+    weight: one.weight,
+  });
 
 /** The table: `elements` are { number, symbol, weight }, `edition` is the table of weights in use. */
 export function elementsView(elements, edition) {
@@ -54,13 +58,25 @@ export function elementsView(elements, edition) {
     select(next);
     cells.get(next.number).focus();
   };
-  for (const one of elements) cells.set(one.number, elementCell(one, () => select(one), move(one)));
+  for (const one of elements)
+    cells.set(
+      one.number,
+      elementCell(one, () => select(one), move(one)),
+    );
   cells.get(1).tabIndex = 0;
   return make(
     "div",
     {},
     told,
-    make("div", { class: "scroller" }, make("ul", { class: "elements", "aria-label": say("elements.title") }, [...cells.values()].map((cell) => inPlace(cell)))),
+    make(
+      "div",
+      { class: "scroller" },
+      make(
+        "ul",
+        { class: "elements", "aria-label": say("elements.title") },
+        [...cells.values()].map((cell) => inPlace(cell)),
+      ),
+    ),
     make("p", { class: "quiet" }, say("elements.note", { edition })),
   );
 }

@@ -38,7 +38,8 @@ export function readEquationText(text) {
 
 const termText = ({ coefficient, formula }) => (coefficient > 1 ? `${coefficient} ` : "") + withState(formula);
 
-export const equationText = ({ left, right }) => [left, right].map((side) => side.map(termText).join(" + ")).join(" -> ");
+export const equationText = ({ left, right }) =>
+  [left, right].map((side) => side.map(termText).join(" + ")).join(" -> ");
 
 function totalsOf(terms) {
   const total = new Map([["charge", 0]]);
@@ -53,7 +54,9 @@ function totalsOf(terms) {
 /** The elements, or "charge", that do not balance. */
 export function imbalanceOf({ left, right }) {
   const [before, after] = [totalsOf(left), totalsOf(right)];
-  return [...new Set([...before.keys(), ...after.keys()])].filter((key) => (before.get(key) ?? 0) !== (after.get(key) ?? 0));
+  return [...new Set([...before.keys(), ...after.keys()])].filter(
+    (key) => (before.get(key) ?? 0) !== (after.get(key) ?? 0),
+  );
 }
 
 function amountsOf(equation, states) {

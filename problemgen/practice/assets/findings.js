@@ -49,7 +49,9 @@ export function asWindow(read, asked, truth) {
   if (read.written === null || read.valueInUnit === null) return null;
   const figures = shownFigures(read.written, truth);
   const half = halfUnit(read.valueInUnit, figures);
-  const [low, high] = [read.valueInUnit.minus(half), read.valueInUnit.plus(half)].map((one) => toEngine(asked.unit, one));
+  const [low, high] = [read.valueInUnit.minus(half), read.valueInUnit.plus(half)].map((one) =>
+    toEngine(asked.unit, one),
+  );
   return windowOf(toEngine(asked.unit, read.valueInUnit), low, high, Math.min(figures, truth.figures));
 }
 
@@ -90,7 +92,8 @@ export function remarksOn(read, asked, truth) {
     if (written > truth.figures + 1) remarks.push({ key: "more", values: { written, figures: truth.figures } });
   }
   if (read.unit === null && asked.unit.text !== "1") remarks.push({ key: "nounit", values: {} });
-  if (read.remark?.other) remarks.push({ key: "ambiguous", values: { wrote: read.remark.mantissa, read: read.remark.digits } });
+  if (read.remark?.other)
+    remarks.push({ key: "ambiguous", values: { wrote: read.remark.mantissa, read: read.remark.digits } });
   else if (read.remark) remarks.push({ key: "mended", values: { read: toldReading(read, asked) } });
   return remarks;
 }

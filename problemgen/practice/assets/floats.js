@@ -19,7 +19,8 @@ const near = Math.abs;
 function wholeOf(index, amounts) {
   const least = Math.min(...amounts);
   const ratios = amounts.map((amount) => amount / least);
-  const times = [1, 2, 3, 4, 5, 6, 7, 8].find((n) => ratios.every((r) => near(n * r - Math.floor(n * r + 0.5)) <= 0.1)) ?? 1;
+  const times =
+    [1, 2, 3, 4, 5, 6, 7, 8].find((n) => ratios.every((r) => near(n * r - Math.floor(n * r + 0.5)) <= 0.1)) ?? 1;
   return Math.floor(times * ratios[index] + 0.5);
 }
 
@@ -75,7 +76,8 @@ export function variedFloats(steps, right, rewrites, roundings = new Map()) {
     const isChanged = rewrites.has(step.id) || roundings.has(step.id);
     const isStale = step.needs.some((name) => varied.has(name));
     if (!isChanged && !isStale) continue;
-    let result = rewrites.has(step.id) || isStale ? floatOf(rewrites.get(step.id) ?? step.expression, known) : right.get(step.id);
+    let result =
+      rewrites.has(step.id) || isStale ? floatOf(rewrites.get(step.id) ?? step.expression, known) : right.get(step.id);
     if (roundings.has(step.id)) result = roundedFloat(result, roundings.get(step.id));
     known.set(step.id, result);
     varied.set(step.id, result);

@@ -135,7 +135,8 @@ function parsedFormula(text) {
     const [, multiple] = source.count();
     const start = source.at;
     const added = summed(source.units());
-    if (added.length === 2 && added.every(([s, n]) => (s === "H" && n === 2) || (s === "O" && n === 1))) waters += multiple;
+    if (added.length === 2 && added.every(([s, n]) => (s === "H" && n === 2) || (s === "O" && n === 1)))
+      waters += multiple;
     counts = mergedCounts([...counts, ...added.map(([symbol, count]) => [symbol, count * multiple])]);
     tail += `.${multiple > 1 ? multiple : ""}${source.plain.slice(start, source.at)}`;
   }

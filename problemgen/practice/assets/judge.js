@@ -2,7 +2,18 @@
 
 import { Bench } from "./bench.js";
 import { equationText, imbalanceOf, readEquationText, sameEquations } from "./equation.js";
-import { RIGHT, asWindow, readingsOf, remarksOn, roundedOnceMore, roundedTooFar, saidIn, slipOf, toldReading, unreadFinding } from "./findings.js";
+import {
+  RIGHT,
+  asWindow,
+  readingsOf,
+  remarksOn,
+  roundedOnceMore,
+  roundedTooFar,
+  saidIn,
+  slipOf,
+  toldReading,
+  unreadFinding,
+} from "./findings.js";
 import { NotationError, pythonStrip, readFormulaText } from "./formula.js";
 import { allMistaken, mistakesBehind, mistakesBehindChoice, namedFinding } from "./mistakes.js";
 import { Rational, greaterOf, lesserOf } from "./rational.js";
@@ -27,8 +38,17 @@ export function judgeProblem(template, key, cells, decimalMark) {
   const bench = new Bench(template, key, decimalMark);
   return template.parts.map((part) => {
     const truth = bench.truths.get(part.id);
-    const judge = { species: judgeChoice, formula: judgeFormula, equation: judgeEquation }[part.asked.form] ?? judgeNumber;
-    return { label: part.label, read: "", remarks: [], hints: [], titles: [], values: {}, ...judge(bench, part, truth, cells[part.label] ?? "") };
+    const judge =
+      { species: judgeChoice, formula: judgeFormula, equation: judgeEquation }[part.asked.form] ?? judgeNumber;
+    return {
+      label: part.label,
+      read: "",
+      remarks: [],
+      hints: [],
+      titles: [],
+      values: {},
+      ...judge(bench, part, truth, cells[part.label] ?? ""),
+    };
   });
 }
 
@@ -36,8 +56,13 @@ export function judgeProblem(template, key, cells, decimalMark) {
 
 function judgeNumber(bench, part, truth, wrote) {
   const { asked } = part;
-  const judged = readingsOf(wrote, asked, bench.decimalMark).map((read) => [numberFinding(bench, part, truth, read), read]);
-  const [found, read] = judged.reduce((a, b) => (PREFERRED.indexOf(b[0].verdict) < PREFERRED.indexOf(a[0].verdict) ? b : a));
+  const judged = readingsOf(wrote, asked, bench.decimalMark).map((read) => [
+    numberFinding(bench, part, truth, read),
+    read,
+  ]);
+  const [found, read] = judged.reduce((a, b) =>
+    PREFERRED.indexOf(b[0].verdict) < PREFERRED.indexOf(a[0].verdict) ? b : a,
+  );
   const said = saidIn(read, asked, truth);
   const values = { figures: truth.figures, unit: read.unit?.text ?? "", asked: asked.unit.text };
   if (said === null) return { ...found, values };
@@ -78,7 +103,8 @@ function isCopied(bench, part, said, own = null) {
 }
 
 function differ(bench, one, other) {
-  if (one.asked.quantity === other.asked.quantity || one.asked.unit.dimension !== other.asked.unit.dimension) return false;
+  if (one.asked.quantity === other.asked.quantity || one.asked.unit.dimension !== other.asked.unit.dimension)
+    return false;
   const bounds = (part) => {
     const truth = bench.truths.get(part.id);
     return [toEngine(part.asked.unit, truth.low), toEngine(part.asked.unit, truth.high)];
@@ -100,7 +126,9 @@ function roundedFinding(bench, part, truth, read, said, own) {
   if (roundedTooFar(read, part.asked, truth)) return finding("rounded", "rounded-too-far");
   if (!said.telling || isCopied(bench, part, said)) return null;
   const starts = own === null ? [bench.right] : [bench.right, new Map([...bench.right, ...own])];
-  return starts.some((start) => isRoundedEarly(bench, part.asked, said, start)) ? finding("rounded", "rounded-early") : null;
+  return starts.some((start) => isRoundedEarly(bench, part.asked, said, start))
+    ? finding("rounded", "rounded-early")
+    : null;
 }
 
 // choices: the page offers the reagents, so what is chosen is one of them, by its id
@@ -138,7 +166,12 @@ const trimmedNotation = (wrote) => pythonStrip(wrote).replace(/[. ]+$/, "");
 
 function judgeFormula(bench, part, truth, wrote) {
   const { found, unread } = readNotation(wrote, (text) =>
-    readFormulaText(pythonStrip(text).replace(/^[=≈ ]+/, "").replace(/[. ]+$/, "").replaceAll(" ", "")),
+    readFormulaText(
+      pythonStrip(text)
+        .replace(/^[=≈ ]+/, "")
+        .replace(/[. ]+$/, "")
+        .replaceAll(" ", ""),
+    ),
   );
   if (unread) return unread;
   const judged = formulaFinding(bench, part, truth, found);
@@ -158,7 +191,9 @@ function formulaFinding(bench, part, truth, formula) {
   const own = bench.ownFor(part.asked);
   if (own !== null && isMass(own)) return finding("follows", "follow-through");
   const isRight = isMass(bench.right);
-  const explanations = bench.plan.mistakes.filter((one) => !isRight && isMass(allMistaken(bench, one))).map((one) => [one]);
+  const explanations = bench.plan.mistakes
+    .filter((one) => !isRight && isMass(allMistaken(bench, one)))
+    .map((one) => [one]);
   return explanations.length ? namedFinding(explanations) : finding("wrong", "no-match");
 }
 
@@ -166,7 +201,10 @@ function formulaFinding(bench, part, truth, formula) {
 function massOf(bench, formula) {
   const weights = new Map(bench.plan.constants.filter((c) => c.kind === "atomic_weight").map((c) => [c.of, c.value]));
   if (!formula.counts.every(([symbol]) => weights.has(symbol))) return null;
-  return formula.counts.reduce((sum, [symbol, n]) => sum.plus(weights.get(symbol).times(new Rational(BigInt(n)))), new Rational(0n));
+  return formula.counts.reduce(
+    (sum, [symbol, n]) => sum.plus(weights.get(symbol).times(new Rational(BigInt(n)))),
+    new Rational(0n),
+  );
 }
 
 function carryFormula(bench, part, formula) {
@@ -206,7 +244,8 @@ function equationFinding(answer, right) {
     const common = [...answer.left, ...answer.right].map((term) => term.coefficient).reduce(gcdOf);
     return { ...RIGHT, remarks: common > 1 ? [{ key: "common", values: {} }] : [] };
   }
-  const species = ({ left, right: products }) => [left, products].map((side) => [...new Set(side.map((term) => term.formula.text))].sort().join("+")).join("=");
+  const species = ({ left, right: products }) =>
+    [left, products].map((side) => [...new Set(side.map((term) => term.formula.text))].sort().join("+")).join("=");
   if (species(answer) !== species(right)) return finding("wrong", "other-substances");
   const uneven = imbalanceOf(answer).sort();
   if (uneven.length) return { ...finding("wrong", "unbalanced"), values: { uneven: uneven.join(", ") } };

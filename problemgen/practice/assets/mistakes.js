@@ -116,7 +116,12 @@ function expectedByChance(values, value, said, target) {
 /** Whether mistakes, made from a state of the problem, lead to a value and to what was answered before. */
 function leadTo(bench, mistakes, said, start) {
   const { plan } = bench;
-  const touched = mistakes.map((mistake) => touchedBy(plan, mistake.rewrites.map(([name]) => name)));
+  const touched = mistakes.map((mistake) =>
+    touchedBy(
+      plan,
+      mistake.rewrites.map(([name]) => name),
+    ),
+  );
   if (!touched.every((names) => names.has(said.asked.quantity))) return false;
   let wrong = start;
   const worked = unlessDividingByZero(() => {
@@ -159,7 +164,10 @@ export function mistakesBehind(bench, asked, said) {
 }
 
 function leadsToChoice(bench, mistake, chosen) {
-  const touched = touchedBy(bench.plan, mistake.rewrites.map(([name]) => name));
+  const touched = touchedBy(
+    bench.plan,
+    mistake.rewrites.map(([name]) => name),
+  );
   if (!touched.has(EXTENT)) return false;
   const wrong = unlessDividingByZero(() => allMistaken(bench, mistake));
   if (wrong === null || bench.sourceOf(wrong) !== chosen) return false;

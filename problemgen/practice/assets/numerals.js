@@ -31,7 +31,8 @@ const refuseNumeral = (reason) => {
 /** A written number: { value, place, text, figures }; a fraction has no figures to count. */
 function writtenNumber(text) {
   if (text.length > LONGEST_NUMBER) refuseNumeral("too many figures");
-  const [, sign, whole, decimals = "", power = ""] = text.match(/^([+-]?)([0-9]+)(?:\.([0-9]+))?(?:[eE]([+-]?[0-9]+))?$/) ?? refuseNumeral("not a number");
+  const [, sign, whole, decimals = "", power = ""] =
+    text.match(/^([+-]?)([0-9]+)(?:\.([0-9]+))?(?:[eE]([+-]?[0-9]+))?$/) ?? refuseNumeral("not a number");
   const shift = Number(power || "0");
   if (Math.abs(shift) > GREATEST_POWER_OF_TEN) refuseNumeral("too great a power of ten");
   const value = Rational.of(`${sign}${whole}${decimals}e${shift - decimals.length}`);
@@ -74,7 +75,12 @@ export function readNumeral(plain, decimalMark) {
   const [digits, other] = digitsOf(mantissa[0], decimalMark);
   const [power, left, lost] = powerBehind(behind);
   const written = writtenNumber(sign + digits + power);
-  return { written, rest: left, ambiguous: Boolean(other) && !digits.includes("."), remark: other || lost ? { mantissa: mantissa[0], digits, other } : null };
+  return {
+    written,
+    rest: left,
+    ambiguous: Boolean(other) && !digits.includes("."),
+    remark: other || lost ? { mantissa: mantissa[0], digits, other } : null,
+  };
 }
 
 const numeral = (written, rest) => ({ written, rest, ambiguous: false, remark: null });
@@ -112,7 +118,8 @@ function digitsOf(lexeme, decimalMark) {
   if (pieces.length !== 2) refuseNumeral(`${lexeme} is not one number`);
   const [whole, decimals] = pieces;
   const figures = wholeDigits(whole.replaceAll(NARROW, " "));
-  if (decimals.length === 3 && GROUPED.test(spaced) && DIGITS.test(whole)) return eitherWay(whole, decimals, mark, decimalMark);
+  if (decimals.length === 3 && GROUPED.test(spaced) && DIGITS.test(whole))
+    return eitherWay(whole, decimals, mark, decimalMark);
   return [decimalDigits(figures, decimals), ""];
 }
 

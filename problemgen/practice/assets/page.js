@@ -58,7 +58,10 @@ function readTruth({ low, high, figures = 0, choice = "", text = "" }) {
 
 /** A problem's key, worked out when the problem is opened: a page holds hundreds. */
 export function problemKey(problem) {
-  const given = Object.entries(problem.given).map(([name, [value, place, unit]]) => [name, givenWindow(Rational.of(value), place, readUnitText(unit))]);
+  const given = Object.entries(problem.given).map(([name, [value, place, unit]]) => [
+    name,
+    givenWindow(Rational.of(value), place, readUnitText(unit)),
+  ]);
   const truths = new Map(Object.entries(problem.answers).map(([part, answer]) => [part, readTruth(answer)]));
   return { given: new Map(given), truths };
 }

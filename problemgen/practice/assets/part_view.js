@@ -21,7 +21,12 @@ export class PartView {
     this.element = make(
       "form",
       { class: "part", "aria-labelledby": `prompt-${part.label}`, onsubmit: (event) => this.check(event) },
-      make("div", { class: "prompt", id: `prompt-${part.label}` }, make("strong", {}, `(${part.label}) `), printed("span", part.prompt)),
+      make(
+        "div",
+        { class: "prompt", id: `prompt-${part.label}` },
+        make("strong", {}, `(${part.label}) `),
+        printed("span", part.prompt),
+      ),
       make("div", { class: "entry" }, this.field, make("button", { type: "submit" }, say("part.check"))),
       this.verdict,
       this.help,
@@ -48,8 +53,19 @@ export class PartView {
   choiceField() {
     const { label, choices } = this.part;
     const option = ({ id, html }) =>
-      make("label", { class: "option" }, make("input", { type: "radio", name: `answer-${label}`, value: id, id: `answer-${label}-${id}` }), " ", printed("span", html));
-    this.group = make("fieldset", {}, make("legend", { class: "unseen" }, say("part.answer", { label })), choices.map(option));
+      make(
+        "label",
+        { class: "option" },
+        make("input", { type: "radio", name: `answer-${label}`, value: id, id: `answer-${label}-${id}` }),
+        " ",
+        printed("span", html),
+      );
+    this.group = make(
+      "fieldset",
+      {},
+      make("legend", { class: "unseen" }, say("part.answer", { label })),
+      choices.map(option),
+    );
     return this.group;
   }
 
@@ -79,7 +95,14 @@ export class PartView {
     const sentences = [sentenceOf(result), ...result.remarks.map(remarkText)].filter(Boolean);
     const read = result.read ? say("part.read", { read: result.read }) : "";
     this.verdict.replaceChildren(
-      make("p", { class: `title ${result.verdict}` }, make("span", { class: "sign", "aria-hidden": "true" }, SIGNS[result.verdict]), " ", title, read ? make("span", { class: "read" }, ` ${read}`) : ""),
+      make(
+        "p",
+        { class: `title ${result.verdict}` },
+        make("span", { class: "sign", "aria-hidden": "true" }, SIGNS[result.verdict]),
+        " ",
+        title,
+        read ? make("span", { class: "read" }, ` ${read}`) : "",
+      ),
       ...sentences.map((sentence) => make("p", {}, sentence)),
     );
     return [say("part.label", { label: this.part.label }), `${title}.`, read, ...sentences].filter(Boolean).join(" ");
@@ -87,7 +110,12 @@ export class PartView {
 
   showHint() {
     const step = STEPS[this.shown];
-    const opened = make("section", { class: `hint ${step}`, tabindex: -1 }, make("h2", {}, say(`hint.${step}.title`)), printed("div", this.hints(this.shown)));
+    const opened = make(
+      "section",
+      { class: `hint ${step}`, tabindex: -1 },
+      make("h2", {}, say(`hint.${step}.title`)),
+      printed("div", this.hints(this.shown)),
+    );
     this.help.append(opened);
     this.shown += 1;
     const next = STEPS[this.shown];

@@ -12,7 +12,15 @@ const SOLUTION_STEP = 3;
 /** A problem on the page. `handlers` are { onResults, onHelp, onSolved, onSame, onHarder, onLink }. */
 export class ProblemView {
   constructor(page, template, problem, handlers) {
-    Object.assign(this, { page, template, problem, handlers, checked: new Set(), solved: false, key: problemKey(problem) });
+    Object.assign(this, {
+      page,
+      template,
+      problem,
+      handlers,
+      checked: new Set(),
+      solved: false,
+      key: problemKey(problem),
+    });
     this.live = make("p", { class: "unseen", role: "status", "aria-live": "polite" });
     this.end = make("div", { class: "end" });
     const fragment = (packed) => unpacked(page.skeletons, packed);
@@ -25,13 +33,21 @@ export class ProblemView {
       "article",
       { class: "problem" },
       heading(1, template.title),
-      make("p", { class: "quiet" }, say("problem.about", { topic: topicText(template.topic), level: say(`level.${template.level}`) })),
+      make(
+        "p",
+        { class: "quiet" },
+        say("problem.about", { topic: topicText(template.topic), level: say(`level.${template.level}`) }),
+      ),
       printed("div", fragment(problem.story), { class: "story" }),
       template.scheme ? printed("div", template.scheme) : null,
       printed("div", fragment(problem.numbers), { class: "numbers" }),
       this.live,
       this.parts.map((part) => part.element),
-      make("div", { class: "actions" }, button(say("problem.all"), () => this.check(template.parts.map((part) => part.label)))),
+      make(
+        "div",
+        { class: "actions" },
+        button(say("problem.all"), () => this.check(template.parts.map((part) => part.label))),
+      ),
       this.end,
       this.nextActions(),
     );
@@ -47,7 +63,14 @@ export class ProblemView {
     return make(
       "section",
       { class: "next", "aria-label": say("problem.next") },
-      make("div", { class: "actions" }, button(say("problem.same"), this.handlers.onSame), button(say("problem.harder"), this.handlers.onHarder), button(say("problem.any"), this.handlers.onAny), link),
+      make(
+        "div",
+        { class: "actions" },
+        button(say("problem.same"), this.handlers.onSame),
+        button(say("problem.harder"), this.handlers.onHarder),
+        button(say("problem.any"), this.handlers.onAny),
+        link,
+      ),
       shown,
     );
   }
@@ -74,7 +97,15 @@ export class ProblemView {
   finish() {
     this.solved = true;
     const helped = this.parts.some((part) => part.shown > 0);
-    this.end.replaceChildren(make("p", { class: "title right" }, make("span", { class: "sign", "aria-hidden": "true" }, "✓"), " ", say(helped ? "problem.solved.helped" : "problem.solved.alone")));
+    this.end.replaceChildren(
+      make(
+        "p",
+        { class: "title right" },
+        make("span", { class: "sign", "aria-hidden": "true" }, "✓"),
+        " ",
+        say(helped ? "problem.solved.helped" : "problem.solved.alone"),
+      ),
+    );
     this.live.textContent += ` ${say(helped ? "problem.solved.helped" : "problem.solved.alone")}`;
     this.handlers.onSolved(helped);
   }

@@ -27,13 +27,40 @@ export function recordView(record, titles, forgets, actions) {
 }
 
 function tableOf(caption, header, rows) {
-  const head = make("thead", {}, make("tr", {}, header.map((cell) => make("th", { scope: "col" }, cell))));
-  const body = make("tbody", {}, rows.map(([first, ...cells]) => make("tr", {}, make("th", { scope: "row" }, first), cells.map((cell) => make("td", {}, cell)))));
-  return make("div", { class: "scroller", tabindex: 0, role: "region", "aria-label": caption }, make("table", {}, make("caption", {}, caption), head, body));
+  const head = make(
+    "thead",
+    {},
+    make(
+      "tr",
+      {},
+      header.map((cell) => make("th", { scope: "col" }, cell)),
+    ),
+  );
+  const body = make(
+    "tbody",
+    {},
+    rows.map(([first, ...cells]) =>
+      make(
+        "tr",
+        {},
+        make("th", { scope: "row" }, first),
+        cells.map((cell) => make("td", {}, cell)),
+      ),
+    ),
+  );
+  return make(
+    "div",
+    { class: "scroller", tabindex: 0, role: "region", "aria-label": caption },
+    make("table", {}, make("caption", {}, caption), head, body),
+  );
 }
 
 function topicsTable(record) {
-  const rows = Object.entries(record.topics).map(([topic, { alone, helped }]) => [topicText(topic), String(alone), String(helped)]);
+  const rows = Object.entries(record.topics).map(([topic, { alone, helped }]) => [
+    topicText(topic),
+    String(alone),
+    String(helped),
+  ]);
   if (!rows.length) return paragraph(say("record.none"));
   return tableOf(say("record.topics"), [say("record.topic"), say("record.alone"), say("record.helped")], rows);
 }

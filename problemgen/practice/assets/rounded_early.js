@@ -28,14 +28,21 @@ function waysToRound(steps, asked) {
   const ways = [
     ...toFigures(2),
     ...[-1, 0].map((place) => roundingTo(molar, () => ({ figures: 0, place }))),
-    ...CUT_PLACES.map((places) => roundingTo(worked.filter((step) => step.kind in places), (step) => ({ figures: 0, place: places[step.kind] }))),
+    ...CUT_PLACES.map((places) =>
+      roundingTo(
+        worked.filter((step) => step.kind in places),
+        (step) => ({ figures: 0, place: places[step.kind] }),
+      ),
+    ),
     ...toFigures(1),
   ];
   return ways.filter((way) => way.size);
 }
 
-const roundedBy = ({ figures, place }) => (value) =>
-  roundToPlace(value, figures ? (value.isZero ? 0 : exponentOf(value) - figures + 1) : place);
+const roundedBy =
+  ({ figures, place }) =>
+  (value) =>
+    roundToPlace(value, figures ? (value.isZero ? 0 : exponentOf(value) - figures + 1) : place);
 
 function alteredWindows(bench, steps, roundings, start) {
   const result = new Map(start);

@@ -8,9 +8,19 @@ const LEVELS = [1, 2, 3, 4, 5];
 
 /** The choice. `chosen` is { topic, level }; `onStart` is called with it. */
 export function startView(page, chosen, onStart) {
-  const topic = selection("topic", say("start.topic"), [["", say("start.mix")], ...page.topics.map((one) => [one, topicText(one)])], chosen.topic);
+  const topic = selection(
+    "topic",
+    say("start.topic"),
+    [["", say("start.mix")], ...page.topics.map((one) => [one, topicText(one)])],
+    chosen.topic,
+  );
   const levels = LEVELS.filter((level) => page.templates.some((one) => one.level === level));
-  const level = selection("level", say("start.level"), [["0", say("start.anylevel")], ...levels.map((one) => [String(one), say(`level.${one}`)])], String(chosen.level));
+  const level = selection(
+    "level",
+    say("start.level"),
+    [["0", say("start.anylevel")], ...levels.map((one) => [String(one), say(`level.${one}`)])],
+    String(chosen.level),
+  );
   const told = make("p", { role: "status" });
   const go = (event) => {
     event.preventDefault();
@@ -23,7 +33,13 @@ export function startView(page, chosen, onStart) {
     { class: "start" },
     heading(1, say("start.title")),
     paragraph(say("start.what")),
-    make("form", { onsubmit: go }, topic.field, level.field, make("button", { type: "submit", class: "main" }, say("start.go"))),
+    make(
+      "form",
+      { onsubmit: go },
+      topic.field,
+      level.field,
+      make("button", { type: "submit", class: "main" }, say("start.go")),
+    ),
     told,
     make("p", { class: "quiet" }, say("start.private")),
     make("p", { class: "quiet" }, say("start.caution")),
@@ -31,6 +47,10 @@ export function startView(page, chosen, onStart) {
 }
 
 function selection(id, label, options, chosen) {
-  const select = make("select", { id }, options.map(([value, text]) => make("option", { value, selected: value === chosen }, text)));
+  const select = make(
+    "select",
+    { id },
+    options.map(([value, text]) => make("option", { value, selected: value === chosen }, text)),
+  );
   return { select, field: make("div", { class: "field" }, make("label", { for: id }, label), select) };
 }

@@ -85,7 +85,10 @@ function textOfFactors(factors) {
 
 function dimensionKey(dimension) {
   const bases = Object.keys(dimension).filter((base) => dimension[base]);
-  return bases.sort().map((base) => `${base}^${dimension[base]}`).join(" ");
+  return bases
+    .sort()
+    .map((base) => `${base}^${dimension[base]}`)
+    .join(" ");
 }
 
 /** The unit that factors make: { text, factor, offset, dimension (a text to compare), factors }. */
@@ -138,4 +141,3 @@ function parsedUnit(text) {
     throw error;
   }
 }
-

@@ -102,7 +102,12 @@ export function evaluateIn(expression, known) {
     case "round":
       return pointWindow(roundToPlace(value(rest[0]).value, 0));
     case "whole":
-      return pointWindow(wholeIn(rest[0], rest.slice(1).map((one) => value(one).value)));
+      return pointWindow(
+        wholeIn(
+          rest[0],
+          rest.slice(1).map((one) => value(one).value),
+        ),
+      );
     case "least":
       return leastPair(rest.map(([key, one]) => [value(key), value(one)]));
     default:

@@ -13,8 +13,22 @@ const LONGEST_WRITTEN_UNIT = 60;
 
 const ABBREVIATIONS = new Map(
   Object.entries({
-    g: "gm gms gr grs gramme grammes Gramm gramm", kg: "kgs", mg: "mgs", L: "ltr ltrs", mL: "mls", mol: "mols", mmol: "mmols mmole mmoles millimol millimols", cm3: "ccm", M: "molar Molar", mM: "millimolar",
-    s: "sec secs", min: "mins", h: "hr hrs", "%": "pct Prozent prozent", "°C": "Celsius celsius", "°F": "Fahrenheit fahrenheit",
+    g: "gm gms gr grs gramme grammes Gramm gramm",
+    kg: "kgs",
+    mg: "mgs",
+    L: "ltr ltrs",
+    mL: "mls",
+    mol: "mols",
+    mmol: "mmols mmole mmoles millimol millimols",
+    cm3: "ccm",
+    M: "molar Molar",
+    mM: "millimolar",
+    s: "sec secs",
+    min: "mins",
+    h: "hr hrs",
+    "%": "pct Prozent prozent",
+    "°C": "Celsius celsius",
+    "°F": "Fahrenheit fahrenheit",
   }).flatMap(([symbol, spellings]) => spellings.split(" ").map((spelling) => [spelling, symbol])),
 );
 const TWO_LETTERS = new Map(Object.entries({ KG: "kg", Kg: "kg", ML: "mL", Ml: "mL" }));
@@ -75,7 +89,9 @@ function foldedSpellings() {
     const folded = spelling.toLowerCase();
     meant.set(folded, (meant.get(folded) ?? new Set()).add(symbol));
   }
-  return new Map([...meant].filter(([, symbols]) => symbols.size === 1).map(([folded, symbols]) => [folded, [...symbols][0]]));
+  return new Map(
+    [...meant].filter(([, symbols]) => symbols.size === 1).map(([folded, symbols]) => [folded, [...symbols][0]]),
+  );
 }
 
 const NOTHING_BEHIND = { unit: null, mended: false };
@@ -99,7 +115,10 @@ export function readBehind(behind, asked) {
   fold();
   if (OPERATOR.test(behind)) throw new UnitError("a calculation");
   if (!stripped(behind, PUNCTUATION)) return NOTHING_BEHIND;
-  const text = WORDED.reduce((read, [pattern, by]) => read.replace(pattern, by), strippedLeft(behind, PUNCTUATION).trimEnd());
+  const text = WORDED.reduce(
+    (read, [pattern, by]) => read.replace(pattern, by),
+    strippedLeft(behind, PUNCTUATION).trimEnd(),
+  );
   if (asked.dimension === "temperature^1" && BARE_DEGREES.has(strippedRight(text, PUNCTUATION))) {
     return { unit: asked.offset.isZero ? readUnitText("°C") : asked, mended: true };
   }
@@ -117,8 +136,12 @@ export function readBehind(behind, asked) {
 function unitCandidates(text) {
   const found = [];
   const ends = [...text.matchAll(BOUNDARY)].filter((match) => match.index >= 1).slice(0, MOST_WORDS);
-  for (const [end, start] of [...ends.map((match) => [match.index, match.index + match[0].length]), [text.length, text.length]]) {
-    const written = end <= LONGEST_WRITTEN_UNIT ? writtenUnit(strippedRight(text.slice(0, end), `${PUNCTUATION}!'`)) : null;
+  for (const [end, start] of [
+    ...ends.map((match) => [match.index, match.index + match[0].length]),
+    [text.length, text.length],
+  ]) {
+    const written =
+      end <= LONGEST_WRITTEN_UNIT ? writtenUnit(strippedRight(text.slice(0, end), `${PUNCTUATION}!'`)) : null;
     if (written && isSubstance(text.slice(start), written.unit)) found.push(written);
   }
   return found;
@@ -188,7 +211,9 @@ function isNameWord(text) {
   if (!bare || ["w/w", "m/m"].includes(bare) || elementsIn(text).length || elementsIn(bare).length) return true;
   const pieces = stripped(stripped(text, PUNCTUATION).replace(ROMAN, ""), "()[]'").replaceAll("'", "-").split("-");
   const isAlpha = (piece) => /^\p{L}+$/u.test(piece);
-  return isAlpha(pieces.at(-1)) && pieces.every((piece) => isAlpha(piece) || /^\p{Nd}+$/u.test(piece.replaceAll(",", "")));
+  return (
+    isAlpha(pieces.at(-1)) && pieces.every((piece) => isAlpha(piece) || /^\p{Nd}+$/u.test(piece.replaceAll(",", "")))
+  );
 }
 
 /** Whether a text has a number in it: figures that belong to no formula, symbol or chemical name. */
