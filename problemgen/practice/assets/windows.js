@@ -68,8 +68,21 @@ function wholeIn(index, amounts) {
   return roundToPlace(scaled(times)[index], 0);
 }
 
-function leastPair(pairs) {
-  return pairs.reduce((a, b) => (a[0].value.compare(b[0].value) <= 0 ? a : b))[1];
+/** What stands with the lesser key; where a worker may find either key the lesser, the bounds hold both. */
+function besideLesser(keyA, a, keyB, b) {
+  const first = keyA.value.compare(keyB.value) <= 0 ? a : b;
+  if (keyB.low.compare(keyA.high) > 0) return windowOf(first.value, a.low, a.high, first.figures);
+  if (keyA.low.compare(keyB.high) > 0) return windowOf(first.value, b.low, b.high, first.figures);
+  return windowOf(first.value, lesserOf(a.low, b.low), greaterOf(a.high, b.high), first.figures);
+}
+
+function leastPair([[key, value], ...others]) {
+  let [least, beside] = [key, value];
+  for (const [other, one] of others) {
+    beside = besideLesser(least, beside, other, one);
+    least = lesserWindow(least, other);
+  }
+  return beside;
 }
 
 function powerOf(base, exponent) {
