@@ -16,6 +16,7 @@ from problemgen.load.answers import Answers
 from problemgen.load.responses import Responses
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.pipeline.mark import MarkingRequest, mark
+from problemgen.pipeline.outlets.feedback import FeedbackChoices
 
 __all__ = ["marking"]
 
@@ -37,19 +38,26 @@ def marking() -> None:
         bare_keys = _bare_keys(head, keys)
         bare, right = best_of(lambda: _bare(responses_file, bare_keys))
         judged, _ = best_of(lambda: [judge_student(head, keys[one], cells[one]) for one in cells], 3)
-        start = time.perf_counter()
-        mark(MarkingRequest(folder, responses_file, folder / "grades"), lambda *_: None)
-        whole = time.perf_counter() - start
+        pages, prints = (_whole(folder, responses_file, pdf=pdf) for pdf in (False, True))
     print_table(
         "Marking",
         ("", "responses/s", "ratio"),
         [
             ("bare: CSV read, floats within 1 %", f"{count / bare:,.0f}", ""),
             ("judge_student alone", f"{count / judged:,.0f}", times(judged / bare)),
-            ("mark: keys, responses, grades, a page a student", f"{count / whole:,.0f}", times(whole / bare)),
+            ("mark: all tables, report, worked pages", f"{count / pages:,.0f}", times(pages / bare)),
+            ("and a PDF a student", f"{count / prints:,.0f}", times(prints / bare)),
         ],
     )
     note(f"{STUDENTS} students, {count} responses; bare finds {right / count:.0%} right.")
+
+
+def _whole(folder: Path, responses_file: Path, *, pdf: bool) -> float:
+    """Seconds of a whole marking."""
+    start = time.perf_counter()
+    request = MarkingRequest(folder, responses_file, folder / f"grades {pdf}", feedback=FeedbackChoices(pdf=pdf))
+    mark(request, lambda *_: None)
+    return time.perf_counter() - start
 
 
 def _bare_keys(head: KeyHead, keys: Mapping[str, StudentKey]) -> Keys:
