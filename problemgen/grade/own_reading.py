@@ -69,10 +69,13 @@ def _likely(value: OwnValue, wrote: str, decimal_mark: str) -> tuple[Reading, st
     """What was filled in, and a remark on how it was read.
 
     Where a mark can be a decimal mark or group thousands, the set's mark decides, unless only the other reading is
-    likely: a usual value, or for what was obtained one that can be read off the balance.
+    likely: a usual value, or for what was obtained one that can be read off the balance. A likely value whose spelling
+    has one reading by the set's mark is no matter for a remark.
     """
     unit = read_unit(value.unit)
     reading = read_answer(wrote, unit, decimal_mark=decimal_mark)
+    if reading.status == "number" and _is_likely(value, reading):
+        return reading, ""
     if reading.status != "ambiguous" or _is_likely(value, reading):
         return reading, reading.reason
     other = read_answer(wrote, unit, decimal_mark="," if decimal_mark == "." else ".")

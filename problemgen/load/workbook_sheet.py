@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import codecs
 import datetime
 import warnings
 import zipfile
@@ -24,6 +25,9 @@ __all__ = ["WorkbookSheet", "is_workbook"]
 _Cell: TypeAlias = tuple[Any, str, str]
 """A cell's value, its number format, and the letter of its kind: "n", "s", "f", "e", …"""
 
+_HEAD = 4096
+_WIDE_TEXT = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
+"""Text in UTF-16 has zero bytes as well."""
 _ZIP, _COMPOUND = b"PK\x03\x04", bytes.fromhex("d0cf11e0a1b11ae1")
 _LARGEST = 1 << 30
 """Bytes of an unpacked workbook."""
@@ -40,13 +44,15 @@ _ERROR = "an error value of the spreadsheet"
 
 
 def is_workbook(path: Path) -> bool:
-    """Whether a file is a packed or a compound one, as workbooks are, whatever its name.
+    """Whether a file is a packed or a compound one, as workbooks are, whatever its name; or a damaged one, by its name.
 
     Raises:
         OSError: for a file that cannot be read.
     """
     with path.open("rb") as file:
-        return file.read(8).startswith((_ZIP, _COMPOUND))
+        head = file.read(_HEAD)
+    damaged = path.suffix.lower() == ".xlsx" and b"\0" in head and not head.startswith(_WIDE_TEXT)
+    return damaged or head.startswith((_ZIP, _COMPOUND))
 
 
 class WorkbookSheet:

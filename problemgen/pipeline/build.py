@@ -139,6 +139,8 @@ def build(request: BuildRequest, progress: Progress) -> tuple[str, ...]:
             staging.write(_SECRET_FILE, secret, private=True)
     if problem_set.demonstration_secret is not None:
         press.notes.append("The secret of this set is published: build it for demonstration only.")
+    if problem_set.attempts.number > 1:
+        press.notes.append("Later attempts stand in files of their own: sheets/ID-2.pdf, class-2.pdf and so on.")
     return tuple(press.notes)
 
 

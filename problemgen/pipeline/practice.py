@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from problemgen.errors import Fault, FaultsError
+from problemgen.errors import Fault, FaultsError, OutputError
 from problemgen.load.banks import load_banks
 from problemgen.load.documents import nearest
 from problemgen.load.resources import banks_folder, layouts, templates_folder
@@ -61,6 +61,8 @@ def practice(request: PracticeRequest, progress: Progress) -> PracticeReport:
         NoRoomError: for a template that leaves too few admissible variants.
         OutputError: for a file that cannot be written, or is there already.
     """
+    if request.out.is_dir():
+        raise OutputError(f"{request.out} is a folder; a file is needed, such as practice.html")
     banks = load_banks(banks_folder())
     templates = _templates(request.names, banks)
     secret = (request.seed_words or secrets.token_hex(32)).encode()

@@ -54,3 +54,8 @@ def test_an_earlier_file_is_replaced_only_on_demand(tmp_path: Path, capsys: Capt
     assert "already holds p.html" in capsys.readouterr().err
     assert out.read_text(encoding="utf-8") == "mine"
     assert made("yield/zinc-iodide", "--out", str(out), "--replace") == 0
+
+
+def test_a_folder_in_the_place_of_the_file_is_refused(tmp_path: Path, capsys: Capture) -> None:
+    assert made("yield/zinc-iodide", "--out", str(tmp_path), "--replace") == 1
+    assert capsys.readouterr().err == f"{tmp_path} is a folder; a file is needed, such as practice.html\n"

@@ -182,3 +182,20 @@ def test_a_workbook_is_told_by_its_bytes_and_not_by_its_name(tmp_path: Path) -> 
     text = tmp_path / "r.xlsx"
     text.write_text("id,1a\ns1,3\n", encoding="utf-8")
     assert [row.cells for row in Table(text)] == [{"id": "s1", "1a": "3"}]
+
+
+@pytest.mark.parametrize(
+    ("name", "head", "expected"),
+    [
+        ("a.xlsx", b"\x1f\x00\x03nonsense", True),
+        ("a.XLSX", b"PK\x03\x04", True),
+        ("a.csv", b"PK\x03\x04", True),
+        ("a.xlsx", b"id,1a\ns1,5\n", False),
+        ("a.xlsx", "id,1a\n".encode("utf-16"), False),
+        ("a.csv", b"\x1f\x00\x03nonsense", False),
+    ],
+)
+def test_a_damaged_workbook_is_told_by_its_name(tmp_path: Path, name: str, head: bytes, expected: bool) -> None:
+    path = tmp_path / name
+    path.write_bytes(head)
+    assert is_workbook(path) is expected

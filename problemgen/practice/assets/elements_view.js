@@ -8,7 +8,7 @@ const ACTINIUM = 89;
 const NOBLE = [2, 10, 18, 36, 54, 86, 118];
 
 /** Row and column of an element, by its number; lanthanoids and actinoids stand in rows 9 and 10. */
-export function placeOf(number) {
+function placeOf(number) {
   if (number >= LANTHANUM && number <= 71) return [9, number - LANTHANUM + 3];
   if (number >= ACTINIUM && number <= 103) return [10, number - ACTINIUM + 3];
   const period = NOBLE.findIndex((noble) => number <= noble) + 1;
@@ -20,7 +20,7 @@ export function placeOf(number) {
 }
 
 /** Where the arrow keys lead: the nearest element in that direction; the present one at the edge. */
-export function neighbour(elements, present, key) {
+function neighbour(elements, present, key) {
   const [row, column] = placeOf(present.number);
   const steps = { ArrowLeft: [0, -1], ArrowRight: [0, 1], ArrowUp: [-1, 0], ArrowDown: [1, 0] }[key];
   if (!steps) return present;

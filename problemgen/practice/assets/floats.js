@@ -25,7 +25,7 @@ function wholeOf(index, amounts) {
 }
 
 /** The float of an expression; nan or infinite where it cannot be worked. */
-export function floatOf(expression, known) {
+function floatOf(expression, known) {
   if (typeof expression === "string") return known.get(expression);
   const [head, ...rest] = expression;
   const value = (operand) => floatOf(operand, known);
@@ -62,7 +62,7 @@ export function floatOf(expression, known) {
 }
 
 /** A float rounded to figures, or to a place. */
-export function roundedFloat(value, { figures, place }) {
+function roundedFloat(value, { figures, place }) {
   const at = figures ? Math.floor(Math.log10(near(value)) + 1e-12) - figures + 1 : place;
   const unit = 10 ** at;
   return Math.floor(value / unit + 0.5) * unit;

@@ -6,7 +6,7 @@ import { readUnitText } from "./units.js";
 import { givenWindow, namesIn } from "./windows.js";
 
 /** A quantity's name in expressions: "mass(acetone,actual)". */
-export const quantityId = ([kind, of, role]) => `${kind}(${role ? `${of},${role}` : of})`;
+const quantityId = ([kind, of, role]) => `${kind}(${role ? `${of},${role}` : of})`;
 
 function readPlan(plan) {
   const steps = plan.steps.map((step) => ({

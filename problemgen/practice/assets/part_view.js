@@ -127,7 +127,7 @@ export class PartView {
 }
 
 /** What is said of a result: by its reason where the catalogue has it, else by its verdict. */
-export function sentenceOf(result) {
+function sentenceOf(result) {
   if (result.verdict === "mistake") return mistakeSentence(result);
   const key = [`reason.${result.reason.split(":")[0]}`, `said.${result.verdict}`].find(canSay);
   return key ? say(key, result.values) : "";

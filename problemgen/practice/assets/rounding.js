@@ -60,7 +60,7 @@ function scientificText(units, place) {
 }
 
 /** The number rounded to a place, in plain decimal notation. */
-export function plainText(value, place) {
+function plainText(value, place) {
   const units = unitsOf(value, place);
   return (units && value.n < 0n ? "-" : "") + decimalText(units, place);
 }

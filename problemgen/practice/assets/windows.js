@@ -1,7 +1,7 @@
 // A plan of quantities worked in windows: a value, the bounds of what an honest worker may hold in its place, and
 // the significant figures that its data support. The rules are those of the instructor's program.
 
-import { ONE, Rational, ZERO, greaterOf, lesserOf } from "./rational.js";
+import { ONE, Rational, greaterOf, lesserOf } from "./rational.js";
 import { exponentOf, halfUnit, roundToPlace, trimmedOut } from "./rounding.js";
 
 /** The figures of a number that sets no limit: a count, a coefficient, a constant. */
@@ -139,7 +139,7 @@ export function namesIn(expression, found = new Set()) {
   return found;
 }
 
-export function roundedWindow(a, figures) {
+function roundedWindow(a, figures) {
   const low = a.low.minus(halfUnit(a.low, figures));
   return windowOf(a.value, low, a.high.plus(halfUnit(a.high, figures)), a.figures);
 }
@@ -224,5 +224,3 @@ export function answerWindow(plan, asked, values) {
 
 /** Whether two ranges of numbers have anything in common. */
 export const rangesMeet = (lowA, highA, lowB, highB) => lowA.compare(highB) <= 0 && lowB.compare(highA) <= 0;
-
-export const isZeroWindow = (window) => window.value.equals(ZERO);
