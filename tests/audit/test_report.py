@@ -6,6 +6,7 @@ from dataclasses import replace
 from problemgen.audit.records import Audit, FixedTolerance, Naming, TemplateAudit, Widths
 from problemgen.audit.report import COLUMNS, audit_data, closing_rows, rows, sentences
 
+BLIND = FixedTolerance(tolerance=0.0, students=2000, mistakes=36_000, pairs=282_000)
 GOOD = TemplateAudit(
     "yield/salen",
     students=2000,
@@ -16,9 +17,9 @@ GOOD = TemplateAudit(
     widths=Widths(0.00981, 0.01512),
     naming=Naming(mistakes=72, named=71, pairs=16, pairs_named=12, honest=4, compared=460),
     fixed=(
-        FixedTolerance(0.01, 2000, 1, 36_000, 80, 282_000, 30, 74),
-        FixedTolerance(0.02, 2000, 0, 36_000, 80, 282_000, 30, 74),
-        FixedTolerance(0.05, 2000, 0, 36_000, 2_000, 282_000, 900, 2000),
+        replace(BLIND, tolerance=0.01, refused=1, rewarded=80, pairs_rewarded=30, lucky=74),
+        replace(BLIND, tolerance=0.02, refused=0, rewarded=80, pairs_rewarded=30, lucky=74),
+        replace(BLIND, tolerance=0.05, refused=0, rewarded=2_000, pairs_rewarded=900, lucky=2000),
     ),
 )
 EQUATION = TemplateAudit("equations/butane-burns", students=3, mistakes=4, pairs=6, naming=Naming(honest=3))

@@ -101,6 +101,6 @@ def test_codes_do_not_lie_beside_pages_with_ids(tmp_path: Path) -> None:
     mark(request, lambda *_: None)
     with pytest.raises(OutputError, match=r"holds roster-0001\.html, which tells an id; choose another folder"):
         mark(
-            MarkingRequest(folder, request.responses, request.out, True, PAGES_ONLY, anonymous=True),
+            MarkingRequest(folder, request.responses, request.out, replace=True, feedback=PAGES_ONLY, anonymous=True),
             lambda *_: None,
         )

@@ -18,7 +18,7 @@ from problemgen.render.terminal import text_lines
 from tests.support.small_set import small_set, write_answers
 
 F = Fraction
-POLICY = Policy("remark", "accept", F(1), F(1, 2), F(1, 4), F(1, 10), F(1, 3))
+POLICY = Policy(named_mistake=F(1, 4), rounded_early=F(1, 3))
 
 
 @pytest.fixture(scope="module")

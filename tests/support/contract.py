@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import tempfile
 from collections.abc import Sequence
-from fractions import Fraction
 from pathlib import Path
 
 from problemgen.load.answers import Answers
@@ -16,8 +15,8 @@ from problemgen.render.answers import AnswerLines
 
 __all__ = ["POLICY", "read_back", "the_set", "the_student"]
 
-POLICY = Policy("remark", "accept", Fraction(1), Fraction(1, 2), Fraction(0), Fraction(1, 10))
-"""Full points for follow-through, half for a slip of unit, none for a named mistake."""
+POLICY = Policy()
+"""That of a set that says nothing: full points for follow-through, half for a slip of unit, none for a mistake."""
 
 
 def the_set(template: Template) -> ProblemSet:

@@ -11,9 +11,9 @@ from problemgen.model.answers import KeyHead, PartKey, ProblemKey, SpeciesKey, S
 from problemgen.model.blocks import Prose
 from problemgen.model.plan import Mistake, Plan
 from problemgen.model.problem import Asked, Scene
+from problemgen.model.problem_set import Policy
 from problemgen.model.quantity import Quantity
 from problemgen.model.verdict import PartResult, StudentResult
-from tests.support.small_set import policy
 
 __all__ = ["ALL_PARTS", "Invented", "head", "record_of", "result_of"]
 
@@ -51,7 +51,7 @@ def head(title: str = "Invented week") -> KeyHead:
         course="Laboratory <1>",
         language="en",
         decimal_mark=".",
-        policy=policy(),
+        policy=Policy(),
         templates=templates,
         columns=ALL_PARTS,
         inputs={},

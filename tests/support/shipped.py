@@ -9,7 +9,7 @@ from problemgen.load.templates import load_template
 from problemgen.model.problem_set import Policy, ProblemSet, SetProblem, Sheet
 from problemgen.model.template import Template
 from problemgen.model.variant import Variant
-from tests.support.small_set import ROOT, banks, made, policy
+from tests.support.small_set import ROOT, banks, made
 
 __all__ = ["NAMES", "set_of", "shipped", "variant_of"]
 
@@ -28,7 +28,7 @@ def set_of(name: str) -> ProblemSet:
     """The set with this template alone, a sheet for each of its sessions."""
     template = shipped(name)
     sheets = tuple(Sheet(n, f"Sheet {n}") for n in range(1, template.sessions + 1))
-    rules: Policy = policy()
+    rules: Policy = Policy()
     problems = (SetProblem("p1", (template,)),)
     return ProblemSet("shipped", "S", "C", "en", "a4", ".", sheets, problems, rules, None)
 

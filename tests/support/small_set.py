@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from fractions import Fraction
 from functools import cache
 from pathlib import Path
 
@@ -19,11 +18,11 @@ from problemgen.make.draws import sheet_code
 from problemgen.make.tolerances import Tolerances
 from problemgen.make.variants import variant_from
 from problemgen.model.banks import Banks
-from problemgen.model.problem_set import Policy, ProblemSet, Student
+from problemgen.model.problem_set import ProblemSet, Student
 from problemgen.model.variant import Variant
 from problemgen.render.answers import AnswerLines
 
-__all__ = ["CHROMATE", "ESTER", "STUDENTS", "banks", "made", "policy", "small_set", "write_answers"]
+__all__ = ["CHROMATE", "ESTER", "STUDENTS", "banks", "made", "small_set", "write_answers"]
 
 ROOT = Path(__file__).resolve().parents[2]
 SECRET = b"three glass beads"
@@ -102,12 +101,6 @@ STUDENTS = (Student("s1", "Ada", "A"), Student("s2", "Bea", "B"))
 @cache
 def banks() -> Banks:
     return load_banks(ROOT / "banks")
-
-
-def policy() -> Policy:
-    """The policy of a set that says nothing about it."""
-    half, tenth = Fraction(1, 2), Fraction(1, 10)
-    return Policy("remark", "accept", Fraction(1), half, Fraction(0), tenth)
 
 
 def small_set(folder: Path, more: str = "", templates: Mapping[str, str] | None = None, head: str = HEAD) -> ProblemSet:

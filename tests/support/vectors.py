@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import json
 import random
-from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -33,7 +32,7 @@ TEMPLATES = (
     *("limiting-reagent/silver-chromate", "titrations/borax", "formulas/percent", "equations/propane-burns"),
     *("yield/zinc-iodide", "gases/weighing-a-gas"),
 )
-_POLICY = Policy("remark", "remark", Fraction(1), Fraction(1, 2), Fraction(0), Fraction(1, 10))
+_POLICY = Policy(missing_unit="remark")
 _STUDENTS, _TURNS = 4, 12
 
 
