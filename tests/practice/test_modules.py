@@ -1,10 +1,14 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 
 import pytest
 
+import problemgen.practice
 from problemgen.practice.modules import joined
+
+ASSETS = Path(problemgen.practice.__file__).parent / "assets"
 
 A = 'import { b, c } from "./b.js";\n\nexport const a = b + c;\n'
 B = 'import { c } from "./c.js";\nexport function b() { return c; }\nlet inside = 1;\n'
@@ -37,3 +41,16 @@ def test_modules_stand_behind_those_that_they_import() -> None:
 def test_what_cannot_be_joined_is_refused(modules: dict[str, str], refusal: str) -> None:
     with pytest.raises(ValueError, match=f"^{re.escape(refusal)}$"):
         joined(modules, "a.js")
+
+
+def test_every_module_is_used_and_so_is_all_that_it_exports() -> None:
+    texts = {path.name: path.read_text(encoding="utf-8") for path in ASSETS.glob("*.js")}
+    imports = [one for text in texts.values() for one in re.findall(r'^import \{([^}]*)\} from "\./(.*)";', text, re.M)]
+    used = {(name, module) for names, module in imports for name in re.findall(r"\w+", names)}
+    exported = {
+        (name, module)
+        for module, text in texts.items()
+        for name in re.findall(r"^export (?:async )?(?:function\*?|class|const|let) (\w+)", text, re.M)
+    }
+    assert exported - used == {("startApp", "app.js")}
+    assert texts.keys() - {module for _, module in imports} == {"app.js"}

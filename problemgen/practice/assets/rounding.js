@@ -20,7 +20,7 @@ function unitsOf(value, place) {
 export function exponentOf(value) {
   const n = sizeOf(value.n);
   if (n === 0n) return 0;
-  let power = n.toString().length - value.d.toString().length;
+  const power = n.toString().length - value.d.toString().length;
   const reached = power < 0 ? n * tenTo(-power) >= value.d : n >= value.d * tenTo(power);
   return reached ? power : power - 1;
 }
