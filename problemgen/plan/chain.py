@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from problemgen.errors import UnderivableError
 from problemgen.model.expression import Expression, names_in
 from problemgen.model.plan import Plan, Step
-from problemgen.model.problem import Asked, Constant, Scene
+from problemgen.model.problem import Asked, Constant, Scene, Species
 from problemgen.model.quantity import KINDS, Quantity
 from problemgen.plan.law import Instance, Law
 from problemgen.plan.laws import BY_EQUATION, LAWS
@@ -21,6 +21,9 @@ from problemgen.plan.laws.formulas import HUNDRED, SAMPLE
 from problemgen.plan.mistakes import find_mistakes
 
 __all__ = ["chain", "describe"]
+
+_COMPARING = ("excess", "equivalents")
+"""Kinds that compare what is taken of a reagent with what another one asks for."""
 
 _TOO_FEW = "the limiting reagent cannot be told; missing: the amounts of two reagents or more"
 
@@ -47,9 +50,10 @@ def chain(scene: Scene, asked: Iterable[Asked], constants: Iterable[Constant] = 
     basis = (HUNDRED,) if scene.unknown and SAMPLE not in scene.given else ()
     fixed = {c.quantity.id: c for c in (*scene.weights.values(), *constants, *basis)}
     scene = replace(scene, wanted=wanted)
-    scene = replace(scene, sources=_sources(scene, fixed))
+    measured = _measured(scene, fixed)
+    scene = replace(scene, sources=_sources(scene, measured))
     found = _reach(scene, fixed, LAWS)
-    _refuse_underivable(scene, planned, found, fixed)
+    _refuse_underivable(scene, planned, found, fixed, measured)
     derivations = _needed(scene, planned, found)
     names = {name for d in derivations for name in names_in(d.step.expression)}
     given = tuple(sorted(q for q in scene.given if q.id in names or any(a.quantity == q for a in asked)))
@@ -66,18 +70,18 @@ def chain(scene: Scene, asked: Iterable[Asked], constants: Iterable[Constant] = 
     )
 
 
-def _sources(scene: Scene, fixed: Mapping[str, Constant]) -> tuple[str, ...]:
-    """The reagents whose amounts follow from what is given, without the equation; none compete in a mixture."""
+def _measured(scene: Scene, fixed: Mapping[str, Constant]) -> frozenset[str]:
+    """The reagents whose amounts follow from what is given, without the equation."""
+    local = tuple(law for law in LAWS if law not in BY_EQUATION)
+    known = {q.id for q in scene.given} | set(_reach(scene, fixed, local))
+    return frozenset(species.id for species in scene.reagents if Quantity("amount", species.id).id in known)
+
+
+def _sources(scene: Scene, measured: frozenset[str]) -> tuple[str, ...]:
+    """The reagents that compete, in the order of the equation; none do in a mixture."""
     if any(equation.beside for equation in scene.further):
         return ()
-    local = tuple(law for law in LAWS if law not in BY_EQUATION)
-    found = _reach(scene, fixed, local)
-    known = {q.id for q in scene.given} | set(found)
-    return tuple(
-        species.id
-        for species in scene.reagents
-        if Quantity("amount", species.id).id in known and species.id not in scene.in_excess
-    )
+    return tuple(s.id for s in scene.reagents if s.id in measured and s.id not in scene.in_excess)
 
 
 def _reach(scene: Scene, fixed: Mapping[str, Constant], laws: Iterable[Law]) -> dict[str, Derivation]:
@@ -131,13 +135,22 @@ def _needed(scene: Scene, asked: Iterable[Asked], found: Mapping[str, Derivation
 
 
 def _refuse_underivable(
-    scene: Scene, asked: Iterable[Asked], found: Mapping[str, Derivation], fixed: Mapping[str, Constant]
+    scene: Scene,
+    asked: Iterable[Asked],
+    found: Mapping[str, Derivation],
+    fixed: Mapping[str, Constant],
+    measured: frozenset[str],
 ) -> None:
     known = {q.id for q in scene.given} | set(found) | set(fixed)
     messages = []
     for one in asked:
         if one.choice and len(scene.sources) < 2:
             messages.append(_TOO_FEW)
+        elif (one.quantity.kind in _COMPARING or one.quantity.id not in known) and (
+            unmeasured := _unmeasured(scene, one.quantity, measured)
+        ):
+            need = " or ".join(f"the amount of {species.name}" for species in unmeasured)
+            messages.append(f"{describe(scene, one.quantity)} cannot be told from the equation; missing: {need}")
         elif one.quantity.id not in known:
             options = _missing(scene, one.quantity, known)
             need = " or ".join(" and ".join(describe(scene, q) for q in option) for option in options)
@@ -145,6 +158,21 @@ def _refuse_underivable(
             messages.append(f"{describe(scene, one.quantity)} cannot be derived from what is given; {missing}")
     if messages:
         raise UnderivableError("\n".join(messages))
+
+
+def _unmeasured(scene: Scene, quantity: Quantity, measured: frozenset[str]) -> list[Species]:
+    """The reagents one of which has to be measured too, where a reagent is compared with what the others need.
+
+    What reacts of a reagent, by the equation, is never beyond what is needed: that would make every excess 0.
+    """
+    compares = quantity.kind in _COMPARING or quantity.role == "left"
+    own = scene.species.get(quantity.of)
+    if not compares or own is None or own.coefficient >= 0 or scene.further:
+        return []
+    if own.id not in measured:
+        return [own]
+    others = [species for species in scene.reagents if species.id != own.id]
+    return others if scene.sources == (own.id,) else []
 
 
 def _missing(scene: Scene, quantity: Quantity, known: set[str]) -> list[list[Quantity]]:

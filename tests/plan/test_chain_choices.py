@@ -140,6 +140,38 @@ REFUSED = [
     ),
 ]
 
+NEUTRAL = "C2H4O2 + NaOH -> C2H3NaO2 + H2O"
+ACID, BASE = ([f"volume({of},solution)", f"concentration({of})"] for of in ("C2H4O2", "NaOH"))
+LACKS_ACID = "cannot be told from the equation; missing: the amount of C2H4O2"
+LACKS_BASE = "cannot be told from the equation; missing: the amount of NaOH"
+
+REFUSED += [
+    ({"equation": NEUTRAL}, BASE, {"amount(NaOH,left)": "mol"}, f"the amount of NaOH (left) {LACKS_ACID}"),
+    ({"equation": NEUTRAL}, BASE, {"mass(NaOH,left)": "g"}, f"the mass of NaOH (left) {LACKS_ACID}"),
+    ({"equation": NEUTRAL}, BASE, {"excess(NaOH)": "%"}, f"the percent excess of NaOH {LACKS_ACID}"),
+    ({"equation": NEUTRAL}, [*BASE, ACID[0]], {"excess(NaOH)": "%"}, f"the percent excess of NaOH {LACKS_ACID}"),
+    ({"equation": NEUTRAL}, BASE, {"equivalents(NaOH)": "1"}, f"the equivalents of NaOH {LACKS_ACID}"),
+    ({"equation": NEUTRAL}, ACID, {"excess(NaOH)": "%"}, f"the percent excess of NaOH {LACKS_BASE}"),
+    ({"equation": NEUTRAL}, [*ACID, BASE[0]], {"excess(NaOH)": "%"}, f"the percent excess of NaOH {LACKS_BASE}"),
+    ({"equation": NEUTRAL}, ACID, {"mass(NaOH,left)": "g"}, f"the mass of NaOH (left) {LACKS_BASE}"),
+    (
+        {"equation": NEUTRAL, "in_excess": ["NaOH"]},
+        ACID,
+        {"excess(NaOH)": "%"},
+        f"the percent excess of NaOH {LACKS_BASE}",
+    ),
+]
+"""What reacts of a reagent, by the equation, was once compared with itself: the excess was 0, whatever was taken."""
+
+
+def test_an_excess_is_told_where_another_reagent_or_the_product_tells_what_is_needed(problems: Any) -> None:
+    both = {f"volume({of},solution)": f"{volume} mL" for of, volume in (("C2H4O2", "25.00"), ("NaOH", "30.00"))}
+    both |= {"concentration(C2H4O2)": "0.1000 mol/L", "concentration(NaOH)": "0.1000 mol/L"}
+    by_product = {"amount(NaOH)": "3.000 mmol", "amount(C2H3NaO2,theoretical)": "2.500 mmol"}
+    for given, about in ((both, {}), (by_product, {"in_excess": ["NaOH"]})):
+        plan = problems.plan(given, {"excess(NaOH)": "%"}, NEUTRAL, **about)
+        assert problems.answers(plan, given)["excess(NaOH)"] == 20
+
 
 @pytest.mark.parametrize(("about", "given", "asked", "message"), REFUSED)
 def test_what_cannot_be_derived_is_refused_with_what_is_missing(

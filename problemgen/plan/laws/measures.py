@@ -103,9 +103,10 @@ BY_EQUIVALENTS = Law(
 
 
 def _needed(law: Law, scene: Scene) -> Iterator[Instance]:
+    """What is needed of a reagent follows from the other ones: measured against itself, it is never in excess."""
     for quantity in _told(scene, "excess"):
         species = scene.species.get(quantity.of)
-        if species is not None and species.coefficient < 0:
+        if species is not None and species.coefficient < 0 and scene.sources != (species.id,):
             binding = {"n": Quantity("amount", species.id, "needed"), "xi": overall_extent}
             yield Instance(law, binding, nu=species.nu)
 

@@ -181,7 +181,8 @@ EQUIVALENT = Law(
 
 
 def _remainders(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in scene.competing:
+    """What is left over shows beside another reagent only: measured against itself, nothing is left of any."""
+    for species in scene.competing if len(scene.competing) > 1 else ():
         binding = {
             "n": Quantity("amount", species.id),
             "xi": overall_extent,
