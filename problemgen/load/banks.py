@@ -26,7 +26,8 @@ from problemgen.load.bank_documents import (
     SubstancesDocument,
     WaterVapourDocument,
 )
-from problemgen.load.documents import Document, nearest, read_document
+from problemgen.load.documents import Document, read_document
+from problemgen.load.fault_log import nearest
 from problemgen.model.banks import Banks, Bottle, Glassware, Hazard, Measured, Reaction, Substance
 from problemgen.model.problem import Constant
 from problemgen.model.quantity import Quantity

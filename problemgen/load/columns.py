@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
-from problemgen.errors import Fault, FaultsError
-from problemgen.load.documents import nearest
+from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.load.record import named_like
-from problemgen.load.tables import Row, Table
+from problemgen.load.tables import Table
 
 __all__ = ["load_columns"]
 
@@ -25,38 +24,28 @@ def load_columns(path: Path, known: Iterable[str]) -> Mapping[str, str]:
             theirs that stands twice.
     """
     table = Table(path, _OURS)
+    faults = FaultLog(table.file)
     lacking = [name for name in (_OURS, _THEIRS) if name not in table.columns]
     if lacking:
         found = f"the columns {', '.join(map(repr, table.columns[:8]))}"
         expected = f"the columns {_OURS!r} and {_THEIRS!r}"
         hint = f'For example "{_OURS},{_THEIRS}", then "id,Student number", then "1a,Question 3".'
-        raise FaultsError([Fault(table.file, f"line {table.header_line}", found, expected, hint)])
+        faults.refuse(f"line {table.header_line}", found, expected, hint)
     allowed = tuple(known)
     names: dict[str, str] = {}
-    faults: list[Fault] = []
     for row in table:
         ours, theirs = (named_like(row.cells.get(name, "")) for name in (_OURS, _THEIRS))
-        fault = _fault(table.file, row, ours, theirs, names, allowed)
-        if fault is None:
-            names[theirs] = ours
+        line = f"line {row.line}"
+        if not ours or not theirs:
+            faults.add(line, "an empty cell", "one of our columns, and one of theirs")
+        elif ours not in allowed:
+            shown = ", ".join(allowed[:8]) + (", …" if len(allowed) > 8 else "")
+            faults.add(line, f"the column {ours!r}", f"one of {shown}", nearest(ours, allowed))
+        elif theirs in names:
+            faults.add(line, f"the column {theirs!r} again", "each of their columns once")
         else:
-            faults.append(fault)
-    if not names and not faults:
-        faults = [Fault(table.file, "", "no rows", "a row for each column")]
-    if faults:
-        raise FaultsError(faults)
+            names[theirs] = ours
+    faults.stop()
+    if not names:
+        faults.refuse("", "no rows", "a row for each column")
     return names
-
-
-def _fault(
-    file: str, row: Row, ours: str, theirs: str, names: Mapping[str, str], known: tuple[str, ...]
-) -> Fault | None:
-    line = f"line {row.line}"
-    if not ours or not theirs:
-        return Fault(file, line, "an empty cell", "one of our columns, and one of theirs")
-    if ours not in known:
-        shown = ", ".join(known[:8]) + (", …" if len(known) > 8 else "")
-        return Fault(file, line, f"the column {ours!r}", f"one of {shown}", nearest(ours, known))
-    if theirs in names:
-        return Fault(file, line, f"the column {theirs!r} again", "each of their columns once")
-    return None

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import tomllib
 from collections.abc import Iterable
 from decimal import Decimal
@@ -12,10 +11,11 @@ from typing import Annotated, Any, TypeVar
 from pydantic import BaseModel, BeforeValidator, ConfigDict, ValidationError
 
 from problemgen.chemistry.units import Unit, read_unit
-from problemgen.errors import Fault, FaultsError, NumberError, UnitError
+from problemgen.errors import FaultsError, NumberError, UnitError
 from problemgen.exact.digits import Written, read_written
+from problemgen.load.fault_log import FaultLog, nearest
 
-__all__ = ["Document", "Flag", "Identifier", "Number", "Text", "UnitText", "nearest", "read_document", "shown"]
+__all__ = ["Document", "Flag", "Identifier", "Number", "Text", "UnitText", "read_document", "shown"]
 
 D = TypeVar("D", bound="Document")
 
@@ -79,20 +79,21 @@ def read_document(path: Path, shape: type[D], name: str = "") -> D:
     Raises:
         FaultsError: for a file that is missing, is not TOML, or does not fit the shape: all faults at once.
     """
-    name = name or str(path)
+    faults = FaultLog(name or str(path))
     try:
         data = tomllib.loads(path.read_text(encoding="utf-8"), parse_float=Decimal)
     except OSError as error:
-        reason = error.strerror or "unreadable"
-        raise FaultsError([Fault(name, "", reason.lower(), "a readable TOML file")]) from None
+        faults.refuse("", (error.strerror or "unreadable").lower(), "a readable TOML file")
     except UnicodeDecodeError:
-        raise FaultsError([Fault(name, "", "bytes that are not UTF-8", "text in UTF-8")]) from None
+        faults.refuse("", "bytes that are not UTF-8", "text in UTF-8")
     except tomllib.TOMLDecodeError as error:
-        raise FaultsError([Fault(name, "", f"a slip in the notation: {error}", "valid TOML")]) from None
+        faults.refuse("", f"a slip in the notation: {error}", "valid TOML")
     try:
         return shape.model_validate(data)
     except ValidationError as error:
-        raise FaultsError([_fault(name, shape, one) for one in _told(error)]) from None
+        for one in _told(error):
+            _keep(faults, shape, one)
+    raise FaultsError(faults.faults)
 
 
 def _told(error: ValidationError) -> list[dict[str, Any]]:
@@ -106,19 +107,20 @@ def _told(error: ValidationError) -> list[dict[str, Any]]:
     ]
 
 
-def _fault(name: str, shape: type[BaseModel], error: dict[str, Any]) -> Fault:
+def _keep(faults: FaultLog, shape: type[BaseModel], error: dict[str, Any]) -> None:
     location = tuple(error["loc"])
     key = ".".join(str(part + 1) if isinstance(part, int) else str(part) for part in location)
     if error["type"] == "extra_forbidden":
         known = _known_keys(shape, location[:-1])
         hint = nearest(str(location[-1]), known)
-        return Fault(name, key, "an unknown key", f"one of {', '.join(sorted(known))}", hint)
-    if error["type"] == "missing":
-        return Fault(name, key, "nothing", "a value for this key")
-    if error["type"] == "too_short":
-        return Fault(name, key, "an empty list", "one entry or more")
-    message = str(error["msg"]).removeprefix("Value error, ").removeprefix("Input should be ")
-    return Fault(name, key, shown(error["input"]), message)
+        faults.add(key, "an unknown key", f"one of {', '.join(sorted(known))}", hint)
+    elif error["type"] == "missing":
+        faults.add(key, "nothing", "a value for this key")
+    elif error["type"] == "too_short":
+        faults.add(key, "an empty list", "one entry or more")
+    else:
+        message = str(error["msg"]).removeprefix("Value error, ").removeprefix("Input should be ")
+        faults.add(key, shown(error["input"]), message)
 
 
 def _known_keys(shape: Any, location: Iterable[Any]) -> list[str]:
@@ -131,12 +133,6 @@ def _known_keys(shape: Any, location: Iterable[Any]) -> list[str]:
             shape = next((a for a in reversed(shape.__args__) if a not in (type(None), ...)), None)
     fields = getattr(shape, "model_fields", {})
     return [field.alias or key for key, field in fields.items()]
-
-
-def nearest(found: str, known: Iterable[str]) -> str:
-    """A hint that names the nearest known word; "" where none is near."""
-    close = difflib.get_close_matches(found, list(known), n=1, cutoff=0.6)
-    return f"Did you mean {close[0]!r}?" if close else ""
 
 
 def shown(value: Any) -> str:

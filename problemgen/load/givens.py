@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from fractions import Fraction
 
 from problemgen.chemistry.units import read_unit
-from problemgen.errors import Fault
 from problemgen.exact.digits import Written, read_written, written_steps
-from problemgen.load.documents import Document, nearest
+from problemgen.load.documents import Document
+from problemgen.load.fault_log import FaultLog
 from problemgen.load.template_document import GivenDocument, ObtainedDocument, ValueDocument
+from problemgen.load.values import read_value
 from problemgen.model.banks import Banks
 from problemgen.model.quantity import CONSTANT_KINDS, KINDS, ROLES, Quantity
 from problemgen.model.template import Draw, Fixed, Obtained
@@ -18,14 +18,11 @@ from problemgen.plan.constants import MOLAR_VOLUMES
 from problemgen.plan.laws.contents import SAMPLE
 from problemgen.plan.laws.heating import HEATED
 
-__all__ = ["MIXTURE", "Givens", "Purpose", "read_givens", "read_value"]
+__all__ = ["MIXTURE", "Givens", "Purpose", "read_givens"]
 
 MIXTURE = "mixture"
 """The name under which a template gives the values of a mixture of gases as a whole."""
 
-
-_MOST_VALUES = 1_000_000
-_SHARES = ("mass_fraction", "percent_yield")
 _OF_SAMPLE = {"sample": SAMPLE, "heated": HEATED}
 """Roles in which a mass is the whole sample's."""
 
@@ -43,64 +40,162 @@ class Purpose:
 
 @dataclass
 class Givens:
-    """What was read so far, and the faults."""
+    """What was read so far."""
 
-    file: str
-    banks: Banks
-    purpose: Purpose = Purpose()
     draws: list[Draw] = field(default_factory=list)
     obtained: list[Obtained] = field(default_factory=list)
     fixed: list[Fixed] = field(default_factory=list)
-    faults: list[Fault] = field(default_factory=list)
-
-    def fault(self, key: str, found: str, expected: str, hint: str = "") -> None:
-        """Keep a fault of the template."""
-        self.faults.append(Fault(self.file, key, found, expected, hint))
 
     @property
     def quantities(self) -> frozenset[Quantity]:
         """All quantities that the template gives."""
-        drawn = {draw.quantity for draw in self.draws} | {one.quantity for one in self.obtained}
-        return frozenset(drawn | {one.quantity for one in self.fixed})
+        values: list[Draw | Obtained | Fixed] = [*self.draws, *self.obtained, *self.fixed]
+        return frozenset(one.quantity for one in values)
+
+    def take(self, value: Draw | Fixed | None) -> None:
+        """Add a value, where there is one."""
+        if isinstance(value, Draw):
+            self.draws.append(value)
+        elif value is not None:
+            self.fixed.append(value)
 
 
-def read_givens(file: str, given: Mapping[str, GivenDocument], banks: Banks, purpose: Purpose = Purpose()) -> Givens:
-    """The draws and fixed values of a template; faults are kept in the result."""
-    givens = Givens(file, banks, purpose)
+def read_givens(
+    faults: FaultLog, given: Mapping[str, GivenDocument], banks: Banks, purpose: Purpose = Purpose()
+) -> Givens:
+    """The draws and fixed values of a template."""
+    givens = Givens()
+    faults = faults.at("given")
     for name, document in given.items():
         if name == MIXTURE:
-            _read_mixture(givens, document)
+            _read_mixture(faults.at(name), givens, document, banks)
         elif name not in banks.substances and document.called is None:
-            hint = nearest(name, banks.substances)
-            givens.fault(f"given.{name}", repr(name), "the id of a substance in banks/substances.toml", hint)
+            faults.unknown(name, name, banks.substances, "the id of a substance in banks/substances.toml")
         else:
-            _read_substance(givens, name, document)
+            _Substance(faults.at(name), name, document, banks, purpose, givens).read()
     return givens
 
 
-def _read_mixture(givens: Givens, document: GivenDocument) -> None:
+def _read_mixture(faults: FaultLog, givens: Givens, document: GivenDocument, banks: Banks) -> None:
     """The values of a mixture of gases as a whole: its volume, pressure, temperature, amount."""
     for kind in ("volume", "pressure", "temperature", "amount"):
         value = getattr(document, kind)
         if value is not None:
-            read_value(givens, f"given.{MIXTURE}.{kind}", Quantity(kind, "", "mixed"), value)
+            givens.take(read_value(faults.at(kind), Quantity(kind, "", "mixed"), value, banks.glassware))
 
 
-def _read_substance(givens: Givens, name: str, document: GivenDocument) -> None:
-    key = f"given.{name}"
-    for quantity, label, value in _values(name, document, givens.purpose):
-        read_value(givens, f"{key}.{label}", quantity, value)
-    if document.bottle is not None:
-        _read_bottle(givens, key, name, document.bottle)
-    elif _needs_density(name, document, givens.purpose):
-        _read_density(givens, key, name)
-    several = document.obtained if isinstance(document.obtained, tuple) else (document.obtained,)
-    for obtained in several:
-        _read_obtained(givens, key, name, obtained)
-    if document.vapour_pressure is not None:
-        _read_vapour_pressure(givens, key, name, document.vapour_pressure)
-    if document.conditions is not None:
-        _read_conditions(givens, key, name, document.conditions)
+@dataclass(frozen=True)
+class _Substance:
+    """One substance of a template, with the log at its place."""
+
+    faults: FaultLog
+    name: str
+    document: GivenDocument
+    banks: Banks
+    purpose: Purpose
+    givens: Givens
+
+    def read(self) -> None:
+        """Take everything that is given of it."""
+        document = self.document
+        for quantity, label, value in _values(self.name, document, self.purpose):
+            self.givens.take(read_value(self.faults.at(label), quantity, value, self.banks.glassware))
+        if document.bottle is not None:
+            self.read_bottle(document.bottle)
+        elif _needs_density(self.name, document, self.purpose):
+            self.read_density()
+        several = document.obtained if isinstance(document.obtained, tuple) else (document.obtained,)
+        for obtained in several:
+            self.read_obtained(obtained)
+        if document.vapour_pressure is not None:
+            self.read_vapour_pressure(document.vapour_pressure)
+        if document.conditions is not None:
+            self.read_conditions(document.conditions)
+
+    def read_bottle(self, bottle_id: str) -> None:
+        """The mass percent and the density on a bottle's label."""
+        bottle = self.banks.bottles.get(bottle_id)
+        if bottle is None or bottle.of != self.name:
+            fitting = [b.id for b in self.banks.bottles.values() if b.of == self.name]
+            expected = f"a bottle of this substance: {', '.join(fitting) or 'none in banks/bottles.toml'}"
+            self.faults.unknown("bottle", bottle_id, fitting, expected)
+            return
+        percent, density = bottle.mass_percent, bottle.density
+        label = (
+            Fixed(Quantity("mass_fraction", self.name), percent, "%", bottle.name),
+            Fixed(Quantity("density", self.name, "solution"), density.value, density.unit, bottle.name),
+        )
+        # A value given beside the bottle stands for the label's: the assay of the bottle at hand.
+        self.givens.fixed.extend(fixed for fixed in label if fixed.quantity not in self.givens.quantities)
+
+    def read_density(self) -> None:
+        """The density of a neat liquid, from the bank."""
+        density = self.banks.substances[self.name].density
+        if density is None:
+            expected = "a density in banks/substances.toml, or one given here"
+            self.faults.add("volume", "a volume of a substance without a density", expected)
+        else:
+            self.givens.take(Fixed(Quantity("density", self.name), density.value, density.unit, density.at))
+
+    def read_vapour_pressure(self, liquid: str) -> None:
+        """The vapour pressure of the water over which a gas is collected, at each temperature that it may have."""
+        if liquid != "water":
+            self.faults.add("vapour_pressure", repr(liquid), "'water': no other vapour pressures are in the banks")
+            return
+        table = self.banks.water_vapour
+        temperature, vapour = Quantity("temperature", self.name), Quantity("pressure", self.name, "vapour")
+        values: list[Draw | Fixed] = [*self.givens.draws, *self.givens.fixed]
+        given = next((one for one in values if one.quantity == temperature), None)
+        read = _readings(given) if given is not None and given.unit == "°C" else ()
+        pressures = tuple(table[int(one.value)] for one in read if one.value in table)
+        if given is None or not pressures or len(pressures) < len(read):
+            expected = f"whole degrees Celsius from {min(table)} to {max(table)}, those of banks/water_vapour.toml"
+            self.faults.add("temperature", "no such temperature", expected)
+        elif isinstance(given, Draw):
+            self.givens.take(Draw(vapour, "kPa", pressures[0], 0, len(pressures), pressures, follows=temperature))
+        else:
+            self.givens.take(Fixed(vapour, pressures[0], "kPa"))
+
+    def read_conditions(self, conditions: str) -> None:
+        """The molar volume of a gas at conditions that have a name."""
+        volume = MOLAR_VOLUMES.get(conditions)
+        if volume is None:
+            expected = f"one of {', '.join(map(repr, MOLAR_VOLUMES))}"
+            self.faults.unknown("conditions", conditions, MOLAR_VOLUMES, expected)
+        else:
+            self.givens.take(Fixed(Quantity("molar_volume", self.name), read_written(volume), "L/mol", conditions))
+
+    def read_obtained(self, obtained: ObtainedDocument) -> None:
+        """A mass that is drawn as a share of another one."""
+        faults = self.faults.at("obtained")
+        glass = self.banks.glassware.get(obtained.read)
+        low, high = obtained.percent_yield
+        mass, whole = (_mass(self.name, role) for role in (obtained.role, obtained.share_of))
+        if glass is None or glass.kind != "balance":
+            known = [g.id for g in self.banks.glassware.values() if g.kind == "balance"]
+            faults.add("read", repr(obtained.read), f"a balance: {', '.join(known)}")
+        elif read_unit(obtained.unit) != read_unit(glass.unit):
+            faults.add("unit", repr(obtained.unit), f"the unit of the {glass.name}: {glass.unit}")
+        elif not 0 < low.value < high.value <= 100:
+            faults.add("percent_yield", f"{low.text} to {high.text}", "a range within 0 to 100")
+        elif obtained.role not in ROLES:
+            faults.add("role", repr(obtained.role), f"one of {', '.join(ROLES)}")
+        elif obtained.share_of != "theoretical" and whole not in self.givens.quantities:
+            faults.add("share_of", repr(obtained.share_of), "the role of a mass that is given before")
+        else:
+            self.givens.obtained.append(Obtained(mass, obtained.unit, glass.step, low, high, whole, glass.name))
+
+
+def _mass(name: str, role: str) -> Quantity:
+    """A substance's mass in a role; in some roles it is the whole sample's."""
+    return _OF_SAMPLE.get(role, Quantity("mass", name, role))
+
+
+def _readings(given: Draw | Fixed) -> tuple[Written, ...]:
+    """All values that a given one may have, in order."""
+    if isinstance(given, Fixed):
+        return (given.written,)
+    return given.choices or tuple(written_steps(given.first + index, given.step) for index in range(given.count))
 
 
 def _needs_density(name: str, document: GivenDocument, purpose: Purpose) -> bool:
@@ -165,169 +260,3 @@ def _role_values(name: str, role: str, values: Document | None) -> Iterator[tupl
             # The mass of a stage of a dilution is its solution's; a gas has none.
             of_solution = kind == "mass" and role in ("initial", "final") and not is_gas
             yield Quantity(kind, name, f"{role} solution" if of_solution else role), f"{role}.{kind}", value
-
-
-def read_value(givens: Givens, key: str, quantity: Quantity, value: ValueDocument) -> None:
-    """Add one given value: fixed, chosen from a list, or drawn from a range; faults are kept."""
-    kind = KINDS[quantity.kind]
-    if read_unit(value.unit).dimension != kind.dimension:
-        givens.fault(f"{key}.unit", repr(value.unit), f"a unit of {kind.words}, such as {kind.unit}")
-        return
-    drawn = value.start is not None or value.to is not None
-    if drawn + bool(value.choose) + (value.value is not None) != 1:
-        givens.fault(key, "no single way to get a value", "either `from` and `to`, or `choose`, or `value`")
-    elif not _possible(givens, key, quantity, value):
-        return
-    elif value.value is not None:
-        givens.fixed.append(Fixed(quantity, value.value, value.unit))
-    elif value.choose:
-        chosen = Draw(quantity, value.unit, value.choose[0], 0, len(value.choose), value.choose)
-        givens.draws.append(chosen)
-    else:
-        _read_range(givens, key, quantity, value)
-
-
-def _possible(givens: Givens, key: str, quantity: Quantity, value: ValueDocument) -> bool:
-    """Whether every number written can be a value of its kind: above 0, and a share at most the whole."""
-    unit = read_unit(value.unit)
-    written = [one for one in (value.start, value.to, value.value, *value.choose) if one is not None]
-    least, most = (pick(written, key=lambda one: one.value) for pick in (min, max))
-    if unit.to_engine(least.value) <= 0:
-        givens.fault(key, f"{least.text} {value.unit}", "a number above 0")
-    elif quantity.kind in _SHARES and unit.to_engine(most.value) > 1:
-        givens.fault(key, f"{most.text} {value.unit}", "at most 100 %")
-    else:
-        return True
-    return False
-
-
-def _read_range(givens: Givens, key: str, quantity: Quantity, value: ValueDocument) -> None:
-    if value.start is None or value.to is None:
-        lacking = "to" if value.to is None else "from"
-        givens.fault(f"{key}.{lacking}", "nothing", "both ends of the range")
-        return
-    scale = _scale(givens, key, value)
-    if scale is None:
-        return
-    step, instrument, capacity = scale
-    low, high = value.start.value, value.to.value
-    if not low < high:
-        givens.fault(key, f"from {value.start.text} to {value.to.text}", "a range that rises")
-        return
-    if capacity is not None and high > capacity:
-        givens.fault(f"{key}.to", value.to.text, f"no more than the {instrument} holds", "Take a larger one.")
-        return
-    first, last = low / step.value, high / step.value
-    if first.denominator != 1 or last.denominator != 1:
-        found = f"from {value.start.text} to {value.to.text}"
-        givens.fault(key, found, f"ends that stand on the scale: multiples of {step.text} {value.unit}")
-        return
-    count = int(last - first) + 1
-    if count > _MOST_VALUES:
-        givens.fault(key, f"{count} values", f"no more than {_MOST_VALUES}", "Take a coarser scale.")
-        return
-    givens.draws.append(Draw(quantity, value.unit, step, int(first), count, (), instrument))
-
-
-def _scale(givens: Givens, key: str, value: ValueDocument) -> tuple[Written, str, Fraction | None] | None:
-    """The reading step, the instrument's name, and its capacity in the value's unit."""
-    if (value.read is None) == (value.step is None):
-        givens.fault(key, "no single scale", "either `read` (a piece of glassware or a balance) or `step`")
-        return None
-    if value.step is not None and value.step.value <= 0:
-        givens.fault(f"{key}.step", value.step.text, "a step above 0")
-        return None
-    if value.step is not None:
-        return value.step, "", None
-    glass = givens.banks.glassware.get(value.read or "")
-    if glass is None:
-        hint = nearest(value.read or "", givens.banks.glassware)
-        givens.fault(f"{key}.read", repr(value.read), "an id in banks/glassware.toml", hint)
-        return None
-    ours, theirs = read_unit(value.unit), read_unit(glass.unit)
-    if ours.dimension != theirs.dimension or ours.factor != theirs.factor:
-        givens.fault(f"{key}.unit", repr(value.unit), f"the unit of the {glass.name}: {glass.unit}")
-        return None
-    return glass.step, glass.name, glass.capacity.value
-
-
-def _read_bottle(givens: Givens, key: str, name: str, bottle_id: str) -> None:
-    bottle = givens.banks.bottles.get(bottle_id)
-    if bottle is None or bottle.of != name:
-        fitting = [b.id for b in givens.banks.bottles.values() if b.of == name]
-        expected = f"a bottle of this substance: {', '.join(fitting) or 'none in banks/bottles.toml'}"
-        givens.fault(f"{key}.bottle", repr(bottle_id), expected, nearest(bottle_id, fitting))
-        return
-    percent, density = bottle.mass_percent, bottle.density
-    label = (
-        Fixed(Quantity("mass_fraction", name), percent, "%", bottle.name),
-        Fixed(Quantity("density", name, "solution"), density.value, density.unit, bottle.name),
-    )
-    # A value given beside the bottle stands for the label's: the assay of the bottle at hand.
-    givens.fixed.extend(fixed for fixed in label if fixed.quantity not in givens.quantities)
-
-
-def _read_density(givens: Givens, key: str, name: str) -> None:
-    density = givens.banks.substances[name].density
-    if density is None:
-        expected = "a density in banks/substances.toml, or one given here"
-        givens.fault(f"{key}.volume", "a volume of a substance without a density", expected)
-        return
-    givens.fixed.append(Fixed(Quantity("density", name), density.value, density.unit, density.at))
-
-
-def _read_vapour_pressure(givens: Givens, key: str, name: str, liquid: str) -> None:
-    """The vapour pressure of the water over which a gas is collected, at each temperature that the gas may have."""
-    if liquid != "water":
-        givens.fault(f"{key}.vapour_pressure", repr(liquid), "'water': no other vapour pressures are in the banks")
-        return
-    temperature, vapour = Quantity("temperature", name), Quantity("pressure", name, "vapour")
-    drawn = next((draw for draw in givens.draws if draw.quantity == temperature), None)
-    fixed = next((one for one in givens.fixed if one.quantity == temperature), None)
-    readings = _readings(drawn) if drawn else ((fixed.written,) if fixed else ())
-    unit = drawn.unit if drawn else (fixed.unit if fixed else "")
-    table = givens.banks.water_vapour
-    found = [table.get(int(one.value)) if one.value.denominator == 1 else None for one in readings]
-    values = tuple(one for one in found if one is not None)
-    if unit != "°C" or not values or len(values) < len(found):
-        expected = f"whole degrees Celsius from {min(table)} to {max(table)}, those of banks/water_vapour.toml"
-        givens.fault(f"{key}.temperature", "no such temperature", expected)
-    elif drawn is not None:
-        followed = Draw(vapour, "kPa", values[0], 0, len(values), values, follows=temperature)
-        givens.draws.append(followed)
-    else:
-        givens.fixed.append(Fixed(vapour, values[0], "kPa"))
-
-
-def _readings(draw: Draw) -> tuple[Written, ...]:
-    """All values that a draw may take, in order."""
-    return draw.choices or tuple(written_steps(draw.first + index, draw.step) for index in range(draw.count))
-
-
-def _read_conditions(givens: Givens, key: str, name: str, conditions: str) -> None:
-    volume = MOLAR_VOLUMES.get(conditions)
-    if volume is None:
-        expected = f"one of {', '.join(map(repr, MOLAR_VOLUMES))}"
-        givens.fault(f"{key}.conditions", repr(conditions), expected, nearest(conditions, MOLAR_VOLUMES))
-        return
-    givens.fixed.append(Fixed(Quantity("molar_volume", name), read_written(volume), "L/mol", conditions))
-
-
-def _read_obtained(givens: Givens, key: str, name: str, obtained: ObtainedDocument) -> None:
-    glass = givens.banks.glassware.get(obtained.read)
-    low, high = obtained.percent_yield
-    roles = (obtained.role, obtained.share_of)
-    mass, whole = (_OF_SAMPLE.get(role, Quantity("mass", name, role)) for role in roles)
-    if glass is None or glass.kind != "balance":
-        known = [g.id for g in givens.banks.glassware.values() if g.kind == "balance"]
-        givens.fault(f"{key}.obtained.read", repr(obtained.read), f"a balance: {', '.join(known)}")
-    elif read_unit(obtained.unit) != read_unit(glass.unit):
-        givens.fault(f"{key}.obtained.unit", repr(obtained.unit), f"the unit of the {glass.name}: {glass.unit}")
-    elif not 0 < low.value < high.value <= 100:
-        givens.fault(f"{key}.obtained.percent_yield", f"{low.text} to {high.text}", "a range within 0 to 100")
-    elif obtained.role not in ROLES:
-        givens.fault(f"{key}.obtained.role", repr(obtained.role), f"one of {', '.join(ROLES)}")
-    elif obtained.share_of != "theoretical" and whole not in givens.quantities:
-        givens.fault(f"{key}.obtained.share_of", repr(obtained.share_of), "the role of a mass that is given before")
-    else:
-        givens.obtained.append(Obtained(mass, obtained.unit, glass.step, low, high, whole, glass.name))

@@ -8,9 +8,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
 
-from problemgen.errors import Fault, FaultsError
 from problemgen.exact.rounding import plain_text
-from problemgen.load.documents import nearest
+from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.load.tables import Row, Table
 from problemgen.model.decision import Decision, Decisions
 
@@ -39,16 +38,16 @@ def load_overrides(
             cannot be read or are more than the part's, no reason, a decision that stands twice.
     """
     table = Table(path, "student")
+    faults = FaultLog(table.file)
     lacking = [name for name in _COLUMNS if name not in table.columns]
     if lacking:
         found = f"the columns {', '.join(map(repr, table.columns[:8]))}"
         expected = f"the columns {', '.join(_COLUMNS)}, and perhaps attempt"
-        raise FaultsError([Fault(table.file, f"line {table.header_line}", found, expected)])
-    reader = _Reader(table.file, {student.casefold(): student for student in students}, points_of, attempts)
+        faults.refuse(f"line {table.header_line}", found, expected)
+    reader = _Reader(faults, {student.casefold(): student for student in students}, points_of, attempts)
     for row in table:
         reader.take(row)
-    if reader.faults:
-        raise FaultsError(reader.faults)
+    faults.stop()
     return reader.by_student()
 
 
@@ -62,32 +61,33 @@ class _Place:
 
 
 class _Reader:
-    """Takes row by row, and keeps the decisions and the faults."""
+    """Takes row by row, and keeps the decisions; the faults go into the log."""
 
-    def __init__(self, file: str, known: Mapping[str, str], points_of: PointsOf, attempts: int) -> None:
-        self._file, self._known, self._points_of, self._attempts = file, known, points_of, attempts
+    def __init__(self, faults: FaultLog, known: Mapping[str, str], points_of: PointsOf, attempts: int) -> None:
+        self._faults, self._known, self._points_of, self._attempts = faults, known, points_of, attempts
         self._lines: dict[_Place, int] = {}
         self._decisions: dict[str, list[Decision]] = {}
-        self.faults: list[Fault] = []
 
     def take(self, row: Row) -> None:
         line = f"line {row.line}"
-        before = len(self.faults)
+        before = len(self._faults)
         student, part, most = self._whose(row, line)
         points = self._points(row.cells.get("points", "").strip(), line, most)
         reason = " ".join(row.cells.get("reason", "").split())
         if not reason:
-            self._fault(line, "no reason", "a reason, which the student is told")
+            self._faults.add(line, "no reason", "a reason, which the student is told")
         attempt = self._attempt(row.cells.get("attempt", "").strip(), line)
         if row.remark or any(cell.strip() for cell in row.surplus):
             found = row.remark or "cells beyond the last column"
-            self._fault(line, found, "a cell for each column", "Put quotation marks around a reason with separators.")
-        if len(self.faults) > before or points is None:
+            self._faults.add(
+                line, found, "a cell for each column", "Put quotation marks around a reason with separators."
+            )
+        if len(self._faults) > before or points is None:
             return
         place = _Place(student, part, attempt)
         first = self._lines.setdefault(place, row.line)
         if first != row.line:
-            self._fault(line, f"{student} {part} again, first on line {first}", "one decision for a part")
+            self._faults.add(line, f"{student} {part} again, first on line {first}", "one decision for a part")
         self._decisions.setdefault(student, []).append(Decision(student, part, points, reason, attempt))
 
     def by_student(self) -> Decisions:
@@ -99,12 +99,12 @@ class _Reader:
         student = self._known.get(written.casefold())
         if student is None:
             found = f"the student {written!r}" if written else "no student"
-            self._fault(line, found, "an id of the set's roster", nearest(written, self._known.values()))
+            self._faults.add(line, found, "an id of the set's roster", nearest(written, self._known.values()))
             return "", part, None
         points = self._points_of(student)
         if part not in points:
             found = f"the part {part!r}" if part else "no part"
-            self._fault(line, found, f"one of {', '.join(points)}", nearest(part, points))
+            self._faults.add(line, found, f"one of {', '.join(points)}", nearest(part, points))
             return student, part, None
         return student, part, points[part]
 
@@ -112,12 +112,14 @@ class _Reader:
         found = _POINTS.fullmatch(text)
         if found is None:
             shown = f"points {text!r}" if text else "no points"
-            self._fault(line, shown, "a number of points such as 1.5, 1,5 or 3/2")
+            self._faults.add(line, shown, "a number of points such as 1.5, 1,5 or 3/2")
             return None
         whole, decimals, below = found.groups()
         points = Fraction(int(whole), int(below)) if below else Fraction(f"{whole}.{decimals or 0}")
         if most is not None and points > most:
-            self._fault(line, f"{text} points", f"from 0 to {plain_text(most, -2).rstrip('0').rstrip('.')}, the part's")
+            self._faults.add(
+                line, f"{text} points", f"from 0 to {plain_text(most, -2).rstrip('0').rstrip('.')}, the part's"
+            )
             return None
         return points
 
@@ -125,9 +127,6 @@ class _Reader:
         if not text:
             return None
         if not (text.isascii() and text.isdecimal() and len(text) < 4 and 0 < int(text) <= self._attempts):
-            self._fault(line, f"the attempt {text!r}", "the number of an attempt, or nothing for all")
+            self._faults.add(line, f"the attempt {text!r}", "the number of an attempt, or nothing for all")
             return None
         return int(text)
-
-    def _fault(self, line: str, found: str, expected: str, hint: str = "") -> None:
-        self.faults.append(Fault(self._file, line, found, expected, hint))

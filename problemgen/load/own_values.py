@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
-from problemgen.errors import Fault
-from problemgen.load.documents import nearest
+from problemgen.load.fault_log import FaultLog
 from problemgen.model.banks import Banks, Glassware
 from problemgen.model.own_data import OwnValue
 from problemgen.model.quantity import Quantity
 from problemgen.model.template import Draw, Fixed, Obtained, Template
 from problemgen.plan.partial import without
 
-__all__ = ["check_own_values", "on_one_sheet", "own_values_of"]
+__all__ = ["on_one_sheet", "own_values_of", "read_own_values"]
 
 _WIDER = Fraction(1, 4)
 """How far beyond the drawn range a value may lie before it is flagged, as a share of the range's end: no source."""
@@ -90,49 +89,38 @@ def _glassware(name: str, banks: Banks) -> Glassware | None:
     return next((glass for glass in banks.glassware.values() if glass.name == name), None)
 
 
-@dataclass(frozen=True)
-class _Checker:
-    """The own values of one problem under examination."""
-
-    file: str
-    key: str
-    template: Template
-    own: tuple[OwnValue, ...]
-
-    def faults(self) -> Iterator[Fault]:
-        """Everything that would leave a drawn value beside an own one that it rests on, or an own one without use."""
-        mine = {value.quantity.id for value in self.own}
-        used = {quantity.id for quantity in self.template.plan.given}
-        for value in self.own:
-            if value.quantity.id not in used:
-                yield self.fault(value.name, "a value that no part needs")
-        for draw in self.template.draws:
-            if draw.follows is not None and draw.follows.id in mine and draw.quantity.id not in mine:
-                yield self.fault(draw.follows.id, f"a value that {draw.quantity.id} is looked up for", draw)
-        stale = {step.quantity.id for step in self.template.plan.steps} - {
-            step.quantity.id for step in without(self.template.plan, mine).steps
-        }
-        for one in self.template.obtained:
-            if one.theoretical.id in stale | mine and one.quantity.id not in mine:
-                yield self.fault(one.theoretical.id, f"a value that {one.quantity.id} is drawn from", one)
-
-    def fault(self, found: str, why: str, other: Draw | Obtained | None = None) -> Fault:
-        """A fault of the list; `other` is what has to be the student's own as well."""
-        expected = "values that the parts need" if other is None else "the other value among the student's own too"
-        hint = "" if other is None else f"Add {_name(self.template, other)!r}."
-        return Fault(self.file, self.key, f"{found}, {why}", expected, hint)
-
-
-def check_own_values(
-    file: str, key: str, names: Sequence[str], template: Template, banks: Banks
-) -> tuple[tuple[OwnValue, ...], list[Fault]]:
-    """The own values that a set names for a template, in its order, and the faults of the list."""
+def read_own_values(faults: FaultLog, names: Sequence[str], template: Template, banks: Banks) -> tuple[OwnValue, ...]:
+    """The own values that a set names for a template, in its order; the log stands at the list."""
     known = own_values_of(template, banks)
     expected = f"one of {', '.join(known)}" if known else "no own values: the compound is drawn for each student"
-    faults = [Fault(file, key, repr(name), expected, nearest(name, known)) for name in names if name not in known]
-    faults += [Fault(file, key, f"{name!r} twice", "each value once") for name in set(names) if names.count(name) > 1]
+    for name in names:
+        if name not in known:
+            faults.unknown("", name, known, expected)
+        if names.count(name) > 1:
+            faults.add("", f"{name!r} twice", "each value once")
     own = tuple(known[name] for name in dict.fromkeys(names) if name in known)
-    return own, [*faults, *_Checker(file, key, template, own).faults()]
+    _check_own(faults, template, own)
+    return own
+
+
+def _check_own(faults: FaultLog, template: Template, own: Sequence[OwnValue]) -> None:
+    """Refuse a drawn value that rests on an own one, and an own one without use."""
+    mine = {value.quantity.id for value in own}
+    used = {quantity.id for quantity in template.plan.given}
+    for value in own:
+        if value.quantity.id not in used:
+            faults.add("", f"{value.name}, a value that no part needs", "values that the parts need")
+    rest = {step.quantity.id for step in without(template.plan, mine).steps}
+    worked_out = {step.quantity.id for step in template.plan.steps} - rest
+    bases: list[tuple[Draw | Obtained, Quantity, str]] = [
+        *((one, one.follows, "looked up for") for one in template.draws if one.follows and one.follows.id in mine),
+        *((one, one.theoretical, "drawn from") for one in template.obtained if one.theoretical.id in worked_out | mine),
+    ]
+    for drawn, base, how in bases:
+        if drawn.quantity.id not in mine:
+            found = f"{base.id}, a value that {drawn.quantity.id} is {how}"
+            expected = "the other value among the student's own too"
+            faults.add("", found, expected, f"Add {_name(template, drawn)!r}.")
 
 
 def on_one_sheet(template: Template, session: int) -> Template:

@@ -6,9 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from problemgen.chemistry.units import read_unit
-from problemgen.errors import Fault
 from problemgen.exact.digits import read_written
-from problemgen.load.documents import nearest
+from problemgen.load.fault_log import FaultLog
 from problemgen.load.givens import MIXTURE
 from problemgen.load.template_document import PartDocument
 from problemgen.model.problem import Asked, Scene
@@ -31,18 +30,14 @@ _STATED_ROLES = ("mass", "amount", "volume")
 class _Reader:
     """The template at hand."""
 
-    file: str
+    faults: FaultLog
     scene: Scene
     reagents: tuple[str, ...]
-    faults: list[Fault]
 
-    def fault(self, key: str, found: str, expected: str, hint: str = "") -> None:
-        self.faults.append(Fault(self.file, key, found, expected, hint))
-
-    def known_role(self, key: str, role: str) -> bool:
+    def known_role(self, role: str) -> bool:
         """Whether a role is one of the list; a fault where it is not."""
         if role not in ROLES:
-            self.fault(f"{key}.role", repr(role), f"one of {', '.join(ROLES)}", nearest(role, ROLES))
+            self.faults.unknown("role", role, ROLES)
         return role in ROLES
 
     def names(self, key: str, text: str | None) -> tuple[str, ...]:
@@ -54,75 +49,74 @@ class _Reader:
         name = self.scene.product if text == "product" else text
         if name in self.scene.species:
             return (name,)
-        known = [*self.scene.species, "product", _EACH]
-        self.fault(key, repr(text), f"one of {', '.join(known)}", nearest(text, known))
+        self.faults.unknown(key, text, [*self.scene.species, "product", _EACH])
         return ()
 
     def _single(self, key: str) -> tuple[str, ...]:
         if len(self.scene.species) == 1:
             return tuple(self.scene.species)
-        self.fault(key, "nothing", "the species that is asked about")
+        self.faults.add(key, "nothing", "the species that is asked about")
         return ()
 
 
 def read_parts(
-    file: str, documents: tuple[PartDocument, ...], scene: Scene, reagents: tuple[str, ...]
-) -> tuple[tuple[Part, ...], list[Fault]]:
-    """The parts of a template in order, and the faults found."""
-    reader = _Reader(file, scene, reagents, [])
+    faults: FaultLog, documents: tuple[PartDocument, ...], scene: Scene, reagents: tuple[str, ...]
+) -> tuple[Part, ...]:
+    """The parts of a template in order."""
     parts: list[Part] = []
     for index, document in enumerate(documents, start=1):
-        for asked in _asked(reader, f"part.{index}", document):
+        reader = _Reader(faults.at("part", index), scene, reagents)
+        for asked in _asked(reader, document):
             points = document.points or read_written("1")
             if points.value < 0:
-                reader.fault(f"part.{index}.points", points.text, "no fewer than 0 points")
+                reader.faults.add("points", points.text, "no fewer than 0 points")
             part_id = f"{len(parts) + 1:02d}"
             parts.append(Part(part_id, asked, points, document.prompt, document.session))
     seen: set[Quantity] = set()
     for part in parts:
         if part.asked.quantity in seen:
             name = "limiting_reagent" if part.asked.choice else part.asked.quantity.id
-            reader.fault("part", f"{name} asked twice", "each quantity asked once")
+            faults.add("part", f"{name} asked twice", "each quantity asked once")
         seen.add(part.asked.quantity)
-    return tuple(parts), reader.faults
+    return tuple(parts)
 
 
-def _asked(reader: _Reader, key: str, document: PartDocument) -> Iterator[Asked]:
+def _asked(reader: _Reader, document: PartDocument) -> Iterator[Asked]:
     if document.quantity in _FORMULAS:
         yield Asked(Quantity("molar_mass", COMPOUND, _FORMULAS[document.quantity]), "g/mol", "formula")
-        return
-    if document.quantity == "balanced_equation":
+    elif document.quantity == "balanced_equation":
         yield Asked(Quantity("extent", "", "balanced"), "1", "equation")
-        return
-    if document.quantity == "limiting_reagent":
+    elif document.quantity == "limiting_reagent":
         yield Asked(Quantity("extent", ""), "mol", form="species")
-        return
-    if document.quantity not in _ASKABLE:
+    elif document.quantity in _ASKABLE:
+        yield from _numbers(reader, document)
+    else:
         known = (*_ASKABLE, "limiting_reagent", *_FORMULAS, "balanced_equation")
-        expected, hint = f"one of {', '.join(known)}", nearest(document.quantity, known)
-        reader.fault(f"{key}.quantity", repr(document.quantity), expected, hint)
-        return
+        reader.faults.unknown("quantity", document.quantity, known)
+
+
+def _numbers(reader: _Reader, document: PartDocument) -> Iterator[Asked]:
+    """The quantities that are asked as a number with a unit."""
     kind = KINDS[document.quantity]
     unit = document.unit or kind.unit
     if read_unit(unit).dimension != kind.dimension:
-        reader.fault(f"{key}.unit", repr(unit), f"a unit of {kind.words}, such as {kind.unit}")
-        return
-    if document.of in _WHOLES:
+        reader.faults.add("unit", repr(unit), f"a unit of {kind.words}, such as {kind.unit}")
+    elif document.of in _WHOLES:
         role = document.role or _WHOLES[document.of]
-        if reader.known_role(key, role):
+        if reader.known_role(role):
             yield Asked(Quantity(document.quantity, "", role), unit)
-        return
-    for name in reader.names(f"{key}.of", document.of):
-        for role in _roles(reader, key, name, document):
-            yield Asked(Quantity(document.quantity, name, role), unit)
+    else:
+        for name in reader.names("of", document.of):
+            for role in _roles(reader, name, document):
+                yield Asked(Quantity(document.quantity, name, role), unit)
 
 
-def _roles(reader: _Reader, key: str, name: str, document: PartDocument) -> Iterator[str]:
+def _roles(reader: _Reader, name: str, document: PartDocument) -> Iterator[str]:
     if document.source is not None:
-        for source in reader.names(f"{key}.from", document.source):
+        for source in reader.names("from", document.source):
             yield from_reagent(source)
     elif document.role is not None:
-        if reader.known_role(key, document.role):
+        if reader.known_role(document.role):
             yield document.role
     elif reader.scene.is_formed(name) and document.quantity in _STATED_ROLES:
         yield "theoretical"

@@ -32,14 +32,14 @@ stands alone; `widen_percent = 0` goes back to the derived window.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field
 
-from problemgen.errors import Fault
 from problemgen.exact.digits import Written
-from problemgen.load.documents import Document, Number, Text, nearest
+from problemgen.load.documents import Document, Number, Text
+from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.model.policy import Attempts, Counts, Policy, Tolerance
 from problemgen.model.template import Part, Template, label_of
 
@@ -122,8 +122,7 @@ class AttemptsDocument(Document):
 class PolicyReader:
     """Reads the policies of one set, and keeps the faults of all."""
 
-    file: str
-    faults: list[Fault] = field(default_factory=list)
+    faults: FaultLog
 
     def policy_of_set(self, document: PolicyDocument, templates: Iterable[Template]) -> Policy:
         """The set's policy; `templates` are all that it names, for the mistakes that they know."""
@@ -157,13 +156,15 @@ class PolicyReader:
     ) -> Policy:
         if document.sets_tolerance and all(part.asked.form != "number" for _, part in parts):
             name = "widen_percent" if document.widen_percent is not None else "replace_percent"
-            self._fault(f"{key}.{name}", "a window for a part that asks for no number", "a part that asks for a number")
+            self.faults.add(
+                f"{key}.{name}", "a window for a part that asks for no number", "a part that asks for a number"
+            )
         return self._merged(key, policy, document, [template for template, _ in parts])
 
     def _merged(self, key: str, policy: Policy, document: PolicyDocument, templates: Iterable[Template]) -> Policy:
         if document.widen_percent is not None and document.replace_percent is not None:
             expected = "one of widen_percent and replace_percent"
-            self._fault(f"{key}.replace_percent", "a window that is widened and replaced", expected)
+            self.faults.add(f"{key}.replace_percent", "a window that is widened and replaced", expected)
         self._check_mistakes(f"{key}.named_mistakes", document.named_mistakes, templates)
         words = {name: getattr(document, name) for name in ("figures", "missing_unit")}
         shares = {name: getattr(document, name) for name in _SHARES}
@@ -179,15 +180,12 @@ class PolicyReader:
         for name in names:
             if known and name not in known:
                 expected = "the id of a usual mistake of these templates, with or without what follows the colon"
-                self._fault(f"{key}.{name}", repr(name), expected, nearest(name, sorted(known)))
+                self.faults.unknown(f"{key}.{name}", name, sorted(known), expected)
 
     def _unknown_part(self, key: str, found: str, letters: Sequence[str]) -> None:
         if letters:
             shown = letters[0] if len(letters) == 1 else f"{letters[0]} to {letters[-1]}"
-            self._fault(key, repr(found), f"the letter of a part: {shown}", _meant(found, letters))
-
-    def _fault(self, key: str, found: str, expected: str, hint: str = "") -> None:
-        self.faults.append(Fault(self.file, key, found, expected, hint))
+            self.faults.add(key, repr(found), f"the letter of a part: {shown}", _meant(found, letters))
 
 
 def _lettered(templates: Iterable[Template], letter: str) -> list[tuple[Template, Part]]:

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 
-from problemgen.errors import Fault, FaultsError
+from problemgen.load.fault_log import FaultLog
 from problemgen.load.tables import Row, Table
 
 __all__ = ["ABOUT", "Responses", "about_columns"]
@@ -53,9 +53,7 @@ class Responses:
         """
         self._table = Table(path, "id", names)
         self.columns = tuple(columns)
-        faults = self._column_faults()
-        if faults:
-            raise FaultsError(faults)
+        self._check_columns()
         self.remarks: list[str] = list(self._table.notes)
         self._known = {student.casefold(): student for student in students}
         self._attempts = attempts
@@ -96,15 +94,14 @@ class Responses:
             return None
         return number or 1
 
-    def _column_faults(self) -> list[Fault]:
-        file, found, line = self._table.file, self._table.columns, f"line {self._table.header_line}"
+    def _check_columns(self) -> None:
+        found, hint = self._table.columns, "Start from the responses.csv of the built set."
+        faults = FaultLog(self._table.file).at(f"line {self._table.header_line}")
         shown = f"the columns {', '.join(repr(column) for column in found[:8])}"
         if "id" not in found:
-            return [Fault(file, line, shown, "a column 'id'", "Start from the responses.csv of the built set.")]
+            faults.refuse("", shown, "a column 'id'", hint)
         if not set(self.columns) & set(found):
-            expected = f"columns named as the parts: {', '.join(self.columns[:4])}, …"
-            return [Fault(file, line, shown, expected, "Start from the responses.csv of the built set.")]
-        return []
+            faults.refuse("", shown, f"columns named as the parts: {', '.join(self.columns[:4])}, …", hint)
 
     def _look_through(self) -> None:
         for row in self._table:

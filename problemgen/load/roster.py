@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import Path
 
-from problemgen.errors import Fault, FaultsError
-from problemgen.load.documents import nearest
+from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.load.tables import Row, Table
 from problemgen.model.problem_set import Student
 
@@ -22,16 +22,16 @@ def load_roster(path: Path) -> tuple[Student, ...]:
             name a file.
     """
     table = Table(path)
+    faults = FaultLog(table.file)
     if "id" not in table.columns:
         found = f"the columns {', '.join(repr(c) for c in table.columns)}"
         hint = nearest("id", table.columns) or "Name the column with the students' ids: id."
-        raise FaultsError([Fault(table.file, "line 1", found, "a column 'id'", hint)])
+        faults.refuse("line 1", found, "a column 'id'", hint)
     rows = tuple(table)
     if not rows:
-        raise FaultsError([Fault(table.file, "", "no students", "a row for each student")])
-    faults = _faults(table, rows)
-    if faults:
-        raise FaultsError(faults)
+        faults.refuse("", "no students", "a row for each student")
+    _check_ids(faults, rows)
+    faults.stop()
     return tuple(_student(row) for row in rows)
 
 
@@ -40,23 +40,21 @@ def _student(row: Row) -> Student:
     return Student(row.cells["id"].strip(), name or row.cells["id"].strip(), row.cells.get("section", "").strip())
 
 
-def _faults(table: Table, rows: tuple[Row, ...]) -> list[Fault]:
-    faults = []
+def _check_ids(faults: FaultLog, rows: Iterable[Row]) -> None:
     first: dict[str, int] = {}
     for row in rows:
         name = row.cells["id"].strip()
         key = f"line {row.line}"
         if not name:
-            faults.append(Fault(table.file, key, "no id", "an id for each student"))
+            faults.add(key, "no id", "an id for each student")
         elif not _usable(name):
             expected = f"letters, digits, '-', '_' or '.', at most {_LONGEST_ID}, not beginning with '-' or '.'"
-            faults.append(Fault(table.file, key, f"the id {name!r}", expected, "It names the student's files."))
+            faults.add(key, f"the id {name!r}", expected, "It names the student's files.")
         elif name.casefold() in first:
             found = f"the id {name!r} again, first on line {first[name.casefold()]}"
-            faults.append(Fault(table.file, key, found, "each id once"))
+            faults.add(key, found, "each id once")
         else:
             first[name.casefold()] = row.line
-    return faults
 
 
 def _usable(name: str) -> bool:

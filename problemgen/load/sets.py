@@ -8,11 +8,11 @@ from typing import Literal
 
 from pydantic import Field
 
-from problemgen.errors import Fault, FaultsError
-from problemgen.load.documents import Document, Flag, Text, nearest, read_document
-from problemgen.load.own_values import check_own_values, on_one_sheet
+from problemgen.load.documents import Document, Flag, Text, read_document
+from problemgen.load.fault_log import FaultLog
+from problemgen.load.own_values import on_one_sheet, read_own_values
 from problemgen.load.policies import AttemptsDocument, PartPolicyDocument, PolicyDocument, PolicyReader, with_points
-from problemgen.load.templates import load_template, nothing_drawn
+from problemgen.load.templates import check_drawn, load_template
 from problemgen.model.banks import Banks
 from problemgen.model.own_data import OwnValue
 from problemgen.model.policy import Policy
@@ -87,31 +87,29 @@ def load_set(folder: Path, templates: Path, banks: Banks) -> ProblemSet:
     """
     path = folder / SET_FILE
     if not folder.is_dir():
-        raise FaultsError([Fault(str(folder), "", "no such folder", f"the folder of a problem set, with {SET_FILE}")])
+        FaultLog(str(folder)).refuse("", "no such folder", f"the folder of a problem set, with {SET_FILE}")
     document = read_document(path, SetDocument)
-    return _Loader(str(path), template_ids(templates), banks).set(folder.resolve().name, document)
+    return _Loader(FaultLog(str(path)), template_ids(templates), banks).set(folder.resolve().name, document)
 
 
 class _Loader:
     """Loads the templates of one set, each once, and keeps the faults of all."""
 
-    def __init__(self, file: str, paths: dict[str, Path], banks: Banks) -> None:
-        self.file, self.paths, self.banks = file, paths, banks
-        self.faults: list[Fault] = []
+    def __init__(self, faults: FaultLog, paths: dict[str, Path], banks: Banks) -> None:
+        self.faults, self.paths, self.banks = faults, paths, banks
         self.loaded: dict[str, Template] = {}
 
     def set(self, set_id: str, document: SetDocument) -> ProblemSet:
         sheets = tuple(Sheet(one.session, one.title) for one in document.sheet)
         problems = tuple(self.problem(i, one) for i, one in enumerate(document.problem, start=1))
-        policies = PolicyReader(self.file, self.faults)
+        policies = PolicyReader(self.faults)
         complete = all(map(_is_complete, document.problem, problems))
         policy = policies.policy_of_set(document.policy, self.loaded.values() if complete else ())
         problems = tuple(
             _marked_by(policies, policy, problem, one) for problem, one in zip(problems, document.problem, strict=True)
         )
         self.check_kind(document)
-        if self.faults:
-            raise FaultsError(list(dict.fromkeys(self.faults)))
+        self.faults.stop()
         if document.kind == "post-session" and len(sheets) == 1:
             problems = tuple(_reported(problem, sheets[0].session) for problem in problems)
         self.check_sheets(sheets, problems)
@@ -134,69 +132,54 @@ class _Loader:
     def problem(self, number: int, document: SetProblemDocument) -> SetProblem:
         names = document.names
         if bool(document.template) == bool(document.choose):
-            self.fault(f"problem.{number}", "no single way to get a template", "either `template` or `choose`")
+            self.faults.add(f"problem.{number}", "no single way to get a template", "either `template` or `choose`")
         templates = tuple(t for name in names if (t := self.template(number, name)) is not None)
         own = self.own(number, document, templates)
         if not own:
-            self.faults.extend(fault for t in templates for fault in nothing_drawn(t, str(self.paths[t.id])))
+            for template in templates:
+                check_drawn(self.faults.of(str(self.paths[template.id])), template)
         return SetProblem(f"p{number}", templates, own)
 
     def own(self, number: int, document: SetProblemDocument, templates: tuple[Template, ...]) -> tuple[OwnValue, ...]:
         """The values that the student measures; they have one name each, so the problem has one template."""
         key = f"problem.{number}.own"
         if document.own and document.choose:
-            self.fault(key, "own values beside a choice of templates", "a single `template`")
+            self.faults.add(key, "own values beside a choice of templates", "a single `template`")
         if not document.own or len(templates) != 1:
             return ()
-        own, faults = check_own_values(self.file, key, document.own, templates[0], self.banks)
-        self.faults.extend(faults)
-        return own
+        return read_own_values(self.faults.at(key), document.own, templates[0], self.banks)
 
     def check_kind(self, document: SetDocument) -> None:
         """Refuse own values in a set that is handed out before the session, and a report without any."""
         own = any(problem.own for problem in document.problem)
         if own and document.kind == "drawn":
-            self.fault("kind", "own values in a set of drawn numbers", "'post-session'")
+            self.faults.add("kind", "own values in a set of drawn numbers", "'post-session'")
         if not own and document.kind == "post-session":
             hint = 'For example own = ["aspirin.obtained"], the substance and the key of the template.'
-            self.fault("kind", "'post-session' without own values", "a problem with `own`", hint)
+            self.faults.add("kind", "'post-session' without own values", "a problem with `own`", hint)
 
     def template(self, number: int, name: str) -> Template | None:
         if name not in self.paths:
-            hint = nearest(name, self.paths)
-            self.fault(f"problem.{number}.template", repr(name), "the path of a template below templates/", hint)
+            expected = "the path of a template below templates/"
+            self.faults.unknown(f"problem.{number}.template", name, self.paths, expected)
             return None
         if name not in self.loaded:
-            try:
-                self.loaded[name] = load_template(self.paths[name], name, self.banks)
-            except FaultsError as error:
-                self.faults.extend(error.faults)
-        return self.loaded.get(name)
+            template = self.faults.tried(lambda: load_template(self.paths[name], name, self.banks))
+            if template is None:
+                return None
+            self.loaded[name] = template
+        return self.loaded[name]
 
     def check_sheets(self, sheets: tuple[Sheet, ...], problems: tuple[SetProblem, ...]) -> None:
         """Refuse parts that would stand on no sheet, or on two."""
         sessions = [sheet.session for sheet in sheets]
         printed = set(sessions)
-        missing = sorted({p.session for one in problems for t in one.templates for p in t.parts} - printed)
-        faults = [
-            Fault(
-                self.file,
-                "sheet",
-                f"no sheet for session {session}",
-                "a sheet for every session that has parts",
-            )
-            for session in missing
-        ]
-        faults += [
-            Fault(self.file, "sheet", f"several sheets for session {session}", "one sheet for each session")
-            for session in sorted(printed)
-            if sessions.count(session) > 1
-        ]
-        if faults:
-            raise FaultsError(faults)
-
-    def fault(self, key: str, found: str, expected: str, hint: str = "") -> None:
-        self.faults.append(Fault(self.file, key, found, expected, hint))
+        for session in sorted({p.session for one in problems for t in one.templates for p in t.parts} - printed):
+            self.faults.add("sheet", f"no sheet for session {session}", "a sheet for every session that has parts")
+        for session in printed:
+            if sessions.count(session) > 1:
+                self.faults.add("sheet", f"several sheets for session {session}", "one sheet for each session")
+        self.faults.stop()
 
 
 def _reported(problem: SetProblem, session: int) -> SetProblem:

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from itertools import islice
 from pathlib import Path
 
-from problemgen.errors import Fault, FaultsError
 from problemgen.load.csv_text import CsvText
-from problemgen.load.documents import nearest
+from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.load.record import HEAD_ROWS, Record, Source, header_of, named_like
 from problemgen.load.workbook_sheet import WorkbookSheet, is_workbook
 
@@ -51,21 +50,21 @@ class Table:
         """
         self.path = path
         names = names or {}
+        faults = FaultLog(str(path))
         wanted = frozenset(theirs for theirs, ours in names.items() if ours == key) or frozenset({key} - {""})
         try:
             self._source: Source = WorkbookSheet(path) if is_workbook(path) else CsvText(path, wanted)
         except OSError as error:
-            reason = (error.strerror or "unreadable").lower()
-            raise FaultsError([Fault(str(path), "", reason, "a readable CSV file")]) from None
+            faults.refuse("", (error.strerror or "unreadable").lower(), "a readable CSV file")
         first = list(islice(self._source.records(), HEAD_ROWS))
         header = header_of(first, wanted)
         if header is None:
-            raise FaultsError([Fault(str(path), "", "an empty file", "a table with a header row")])
+            faults.refuse("", "an empty file", "a table with a header row")
         self.header_line = header.line
         above = sum(record.line < header.line for record in first)
         rows = f"{above} row{'s' * (above > 1)} above the header, which is on line {header.line}: not read"
         self.notes = (*self._source.notes, *((rows,) if above else ()))
-        self._by_place = _columns(str(path), header, names)
+        self._by_place = _columns(faults, header, names)
         self.columns = tuple(dict.fromkeys(self._by_place))
 
     @property
@@ -93,29 +92,16 @@ class Table:
         return Row(record.line, cells, tuple(record.cells[len(self._by_place) :]), notes, record.remark)
 
 
-def _columns(file: str, header: Record, names: Mapping[str, str]) -> tuple[str, ...]:
-    """Our name for each column, by its place."""
+def _columns(faults: FaultLog, header: Record, names: Mapping[str, str]) -> tuple[str, ...]:
+    """Our name for each column, by its place; with a mapping, only twins of names that it uses are faults."""
     found = tuple(named_like(cell) for cell in header.cells)
-    faults = [*_missing(file, header.line, found, names), *_twice(file, found, names)]
-    if faults:
-        raise FaultsError(faults)
-    ours = set(names.values())
-    return tuple(names.get(name, f"{name} (not mapped)" if name in ours else name) for name in found)
-
-
-def _missing(file: str, line: int, found: Sequence[str], names: Mapping[str, str]) -> list[Fault]:
-    return [
-        Fault(
-            file, f"line {line}", f"no column {name!r}", f"the column that is mapped to {ours!r}", nearest(name, found)
-        )
-        for name, ours in names.items()
-        if name not in found
-    ]
-
-
-def _twice(file: str, found: Sequence[str], names: Mapping[str, str]) -> list[Fault]:
-    """Names that stand twice; with a mapping only those that it uses matter."""
-    twice = sorted({name for name in found if name and found.count(name) > 1})
-    return [
-        Fault(file, name, "a column twice", "each column name once") for name in twice if not names or name in names
-    ]
+    for name, ours in names.items():
+        if name not in found:
+            expected = f"the column that is mapped to {ours!r}"
+            faults.add(f"line {header.line}", f"no column {name!r}", expected, nearest(name, found))
+    for name in dict.fromkeys(found):
+        if name and found.count(name) > 1 and (not names or name in names):
+            faults.add(name, "a column twice", "each column name once")
+    faults.stop()
+    mapped = set(names.values())
+    return tuple(names.get(name, f"{name} (not mapped)" if name in mapped else name) for name in found)

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd
 
 from problemgen.chemistry.elements import ELEMENTS
 from problemgen.chemistry.formula import Formula, read_formula
-from problemgen.errors import Fault, FaultsError, FormulaError
+from problemgen.errors import FormulaError
 from problemgen.exact.digits import Written, read_written
-from problemgen.load.documents import nearest
+from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.load.template_document import UnknownDocument
 from problemgen.model.banks import Banks, Substance
 from problemgen.model.problem import Species
@@ -35,26 +35,25 @@ _BURNT = {"C": ("carbon-dioxide", 1), "H": ("water", 2)}
 
 @dataclass(frozen=True)
 class UnknownReader:
-    """Reads one template's unknown compound; faults are raised together."""
+    """Reads one template's unknown compound; the log stands at its place. Faults are raised together."""
 
-    file: str
+    faults: FaultLog
     document: UnknownDocument
     banks: Banks
 
     def formulas(self) -> tuple[Formula, ...]:
         """The hidden formulas: of the same elements, each read."""
-        found, faults = [], []
+        found, before = [], len(self.faults)
         for index, text in enumerate(self.document.formulas, start=1):
             try:
                 found.append(read_formula(text))
             except FormulaError as error:
-                faults.append(Fault(self.file, f"unknown.formulas.{index}", str(error), "a chemical formula"))
+                self.faults.add(f"formulas.{index}", str(error), "a chemical formula")
         elements = {frozenset(formula.composition) for formula in found}
         if len(elements) > 1:
-            told = "formulas of different elements"
-            faults.append(Fault(self.file, "unknown.formulas", told, "formulas of the same elements"))
-        if faults:
-            raise FaultsError(faults)
+            self.faults.add("formulas", "formulas of different elements", "formulas of the same elements")
+        if len(self.faults) > before:
+            self.faults.stop()
         return tuple(found)
 
     def elements(self) -> tuple[str, ...]:
@@ -77,8 +76,7 @@ class UnknownReader:
         found = [one for one in self.banks.substances.values() if {one.formula.text} == texts and one.state == "solid"]
         if not found:
             expected = "hydrates of one salt in banks/substances.toml, each with its water: MgSO4.7H2O, MgSO4.6H2O"
-            told = ", ".join(self.document.formulas)
-            raise FaultsError([Fault(self.file, "unknown.formulas", told, expected)])
+            self.faults.refuse("formulas", ", ".join(self.document.formulas), expected)
         return found[0]
 
     def hydrate_species(self) -> dict[str, Species]:
@@ -148,10 +146,9 @@ class UnknownReader:
         """The step of the balance. Raises FaultsError where it is not told."""
         glass = self.banks.glassware.get(self.document.read or "")
         if glass is None:
-            known: Mapping[str, object] = self.banks.glassware
             found = repr(self.document.read) if self.document.read else "nothing"
-            hint = nearest(self.document.read or "", known)
-            raise FaultsError([Fault(self.file, "unknown.read", found, "a balance in banks/glassware.toml", hint)])
+            hint = nearest(self.document.read or "", self.banks.glassware)
+            self.faults.refuse("read", found, "a balance in banks/glassware.toml", hint)
         return glass.step
 
 

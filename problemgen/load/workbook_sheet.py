@@ -16,7 +16,8 @@ from xml.etree.ElementTree import ParseError
 from openpyxl import load_workbook
 from openpyxl.utils.exceptions import InvalidFileException
 
-from problemgen.errors import Fault, FaultsError
+from problemgen.errors import FaultsError
+from problemgen.load.fault_log import FaultLog
 from problemgen.load.record import Record
 from problemgen.load.shown_number import shown_number
 
@@ -111,7 +112,7 @@ class WorkbookSheet:
             self._refuse("a workbook that is damaged", "Open it in a spreadsheet and save it again.")
 
     def _refuse(self, found: str, hint: str) -> NoReturn:
-        raise FaultsError([Fault(str(self._path), "", found, _EXPECTED, hint)])
+        FaultLog(str(self._path)).refuse("", found, _EXPECTED, hint)
 
 
 class _quietly(warnings.catch_warnings):  # noqa: N801 - used as a function

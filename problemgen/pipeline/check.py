@@ -10,10 +10,11 @@ from typing import TypeVar
 from problemgen.chemistry.structure import structure_composition
 from problemgen.errors import Fault, FaultsError, FormulaError
 from problemgen.load.banks import load_banks
+from problemgen.load.fault_log import FaultLog
 from problemgen.load.resources import banks_folder, templates_folder
 from problemgen.load.roster import load_roster
 from problemgen.load.sets import SET_FILE, load_set, template_ids
-from problemgen.load.templates import load_template, nothing_drawn
+from problemgen.load.templates import check_drawn, load_template
 from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.room import room_faults
 from problemgen.make.tolerances import trial
@@ -127,7 +128,9 @@ def _check_template(path: Path, name: str, banks: Banks, faults: list[Fault]) ->
     template = _collected(lambda: load_template(path, name, banks), faults)
     if template is None:
         return set()
-    faults.extend(nothing_drawn(template, str(path)) or _trial(template, str(path)))
+    drawn = FaultLog(str(path))
+    check_drawn(drawn, template)
+    faults.extend(drawn.faults or _trial(template, str(path)))
     return set(template.substances)
 
 

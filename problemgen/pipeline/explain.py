@@ -10,7 +10,7 @@ from problemgen.errors import Fault, FaultsError
 from problemgen.grade.judge import explain_student
 from problemgen.grade.overriding import overridden
 from problemgen.load.answers import ANSWERS_FILE, Answers
-from problemgen.load.documents import nearest
+from problemgen.load.fault_log import nearest
 from problemgen.load.overrides import OVERRIDES_FILE
 from problemgen.load.responses import Responses
 from problemgen.model.answers import StudentKey

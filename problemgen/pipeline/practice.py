@@ -9,7 +9,7 @@ from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError, OutputError
 from problemgen.load.banks import load_banks
-from problemgen.load.documents import nearest
+from problemgen.load.fault_log import nearest
 from problemgen.load.resources import banks_folder, layouts, templates_folder
 from problemgen.load.sets import template_ids
 from problemgen.load.templates import load_template

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError
 from problemgen.load.banks import load_banks
-from problemgen.load.documents import nearest
+from problemgen.load.fault_log import nearest
 from problemgen.load.resources import banks_folder, templates_folder
 from problemgen.load.sets import template_ids
 from problemgen.load.templates import load_template

@@ -8,7 +8,7 @@ from typing import Any
 
 from problemgen.errors import Fault, FaultsError
 from problemgen.load.banks import load_weights
-from problemgen.load.documents import nearest
+from problemgen.load.fault_log import nearest
 from problemgen.load.fixed_problems import load_fixed_problems
 from problemgen.load.resources import banks_folder
 from problemgen.plan.constants import constants

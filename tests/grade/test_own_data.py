@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from problemgen.grade.judge import explain_student, judge_student
 from problemgen.grade.own_data import with_own_data
-from problemgen.load.own_values import check_own_values, own_values_of
+from problemgen.load.fault_log import FaultLog
+from problemgen.load.own_values import own_values_of, read_own_values
 from problemgen.model.answers import StudentKey, Truth
 from problemgen.model.policy import Tolerance
 from problemgen.model.verdict import PartResult
@@ -57,7 +58,9 @@ def test_whichever_values_are_own(data: st.DataObject, student: str) -> None:
     )
     chosen = data.draw(st.sets(st.sampled_from(possible_own(name)), min_size=1))
     own = tuple(one for one in possible_own(name) if one in chosen)
-    if check_own_values("set.toml", "own", own, shipped(name), banks())[1]:
+    log = FaultLog("set.toml")
+    read_own_values(log, own, shipped(name), banks())
+    if log:
         return  # what was obtained rests on a value that is own: refused
     _, drawn = drawn_key(name, student)
     mine = worked(name, own, cells_of(name, own, student), student)

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from problemgen.errors import FaultsError
-from problemgen.load.documents import Document, Identifier, Number, Text, UnitText, nearest, read_document, shown
+from problemgen.load.documents import Document, Identifier, Number, Text, UnitText, read_document, shown
 
 
 class Inner(Document):
@@ -117,14 +117,6 @@ def test_a_missing_file_a_folder_and_bytes_are_told_apart(tmp_path: Path) -> Non
 def test_without_a_name_messages_use_the_path(tmp_path: Path) -> None:
     with pytest.raises(FaultsError, match=str(tmp_path)):
         read_document(tmp_path / "none.toml", Whole)
-
-
-@pytest.mark.parametrize(
-    ("found", "hint"),
-    [("concentratoin", "Did you mean 'concentration'?"), ("volumes", "Did you mean 'volume'?"), ("xyz", "")],
-)
-def test_the_nearest_known_word_is_the_hint(found: str, hint: str) -> None:
-    assert nearest(found, ["concentration", "volume", "mass"]) == hint
 
 
 @pytest.mark.parametrize(

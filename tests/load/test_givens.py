@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from fractions import Fraction
+from typing import Any
 
 import pytest
 
-from problemgen.load.givens import read_givens
+from problemgen.load.fault_log import FaultLog
+from problemgen.load.givens import Givens, read_givens
 from problemgen.load.template_document import GivenDocument
 from problemgen.model.banks import Banks
 from problemgen.model.quantity import Quantity
@@ -31,6 +33,14 @@ FaultsOf = Callable[[str], list[str]]
 def changed(old: str, new: str) -> str:
     assert old in GOOD
     return GOOD.replace(old, new)
+
+
+def read(given: Mapping[str, Any], banks: Banks) -> Givens:
+    """What is given, without a fault."""
+    log = FaultLog("t.toml")
+    givens = read_givens(log, {name: GivenDocument.model_validate(one) for name, one in given.items()}, banks)
+    log.stop()
+    return givens
 
 
 @pytest.mark.parametrize(
@@ -197,14 +207,11 @@ def test_each_way_of_measuring_out_gives_its_quantities(
     banks: Banks, document: dict[str, str], expected: set[Quantity]
 ) -> None:
     raw = {key: text if key == "bottle" else {"value": "20.0", "unit": text} for key, text in document.items()}
-    givens = read_givens("t.toml", {"hydrogen-chloride": GivenDocument.model_validate(raw)}, banks)
-    assert givens.faults == []
-    assert givens.quantities == expected
+    assert read({"hydrogen-chloride": raw}, banks).quantities == expected
 
 
 def test_a_neat_liquid_brings_the_density_of_the_bank_with_its_conditions(banks: Banks) -> None:
-    document = GivenDocument.model_validate({"volume": {"value": "5.0", "unit": "mL"}})
-    volume, density = read_givens("t.toml", {"acetone": document}, banks).fixed
+    volume, density = read({"acetone": {"volume": {"value": "5.0", "unit": "mL"}}}, banks).fixed
     known = banks.substances["acetone"].density
     assert known is not None
     assert (volume.written.value, volume.unit) == (Fraction(5), "mL")
@@ -216,8 +223,7 @@ def test_both_stages_of_a_dilution_are_given(banks: Banks) -> None:
         "initial": {"concentration": {"value": "12.0", "unit": "M"}, "volume": {"value": "5.00", "unit": "mL"}},
         "final": {"volume": {"value": "250.0", "unit": "mL"}},
     }
-    givens = read_givens("t.toml", {"hydrogen-chloride": GivenDocument.model_validate(stages)}, banks)
-    assert givens.quantities == {
+    assert read({"hydrogen-chloride": stages}, banks).quantities == {
         Quantity("concentration", "hydrogen-chloride", "initial"),
         Quantity("volume", "hydrogen-chloride", "initial"),
         Quantity("volume", "hydrogen-chloride", "final"),

@@ -6,7 +6,8 @@ from fractions import Fraction
 
 import pytest
 
-from problemgen.load.own_values import check_own_values, on_one_sheet, own_values_of
+from problemgen.load.fault_log import FaultLog
+from problemgen.load.own_values import on_one_sheet, own_values_of, read_own_values
 from problemgen.model.own_data import OwnValue
 from tests.support.shipped import NAMES, shipped
 from tests.support.small_set import banks
@@ -19,7 +20,9 @@ def values(name: str) -> dict[str, OwnValue]:
 
 
 def faults(name: str, *own: str) -> list[str]:
-    return [str(fault) for fault in check_own_values("set.toml", "problem.1.own", own, shipped(name), banks())[1]]
+    log = FaultLog("set.toml")
+    read_own_values(log.at("problem", 1, "own"), own, shipped(name), banks())
+    return [str(fault) for fault in log.faults]
 
 
 @pytest.mark.parametrize(
@@ -93,8 +96,8 @@ def test_an_unknown_compound_has_no_own_values() -> None:
 def test_the_order_is_the_sets() -> None:
     names = ("triphenylmethanol.obtained", "magnesium.mass", "bromobenzene.volume", "methyl-benzoate.volume")
     names += ("methyl-benzoate.concentration", "hydrogen-chloride.volume")
-    own, found = check_own_values("set.toml", "problem.1.own", names, shipped(ALCOHOL), banks())
-    assert found == []
+    assert faults(ALCOHOL, *names) == []
+    own = read_own_values(FaultLog("set.toml"), names, shipped(ALCOHOL), banks())
     assert tuple(value.name for value in own) == names
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -64,3 +65,11 @@ def test_what_cannot_be_is_told(text: str, key: str, found: str, tmp_path: Path)
     with pytest.raises(FaultsError) as caught:
         loaded(text, tmp_path)
     assert [(fault.key, fault.found) for fault in caught.value.faults] == [(key, found)]
+
+
+def test_unknown_names_of_a_template_come_at_once(faults_of: Callable[[str], list[str]]) -> None:
+    text = 'solvent = "watre"\ncontents = ["Xx"]\n[given.glucose]\nmass = { value = 1, unit = "g" }\n'
+    assert [fault.split(": ")[1] for fault in faults_of(text + '[[part]]\nquantity = "amount"\n')] == [
+        "contents",
+        "solvent",
+    ]
