@@ -19,7 +19,8 @@ from problemgen.model.problem import Asked
 from problemgen.model.quantity import Quantity, reagent_of
 from problemgen.model.verdict import PartResult
 from problemgen.plan.arithmetic import Exact, Window
-from problemgen.plan.evaluate import LEAST_FIGURES, data_figures, window_values
+from problemgen.plan.evaluate import LEAST_FIGURES, data_figures, mistaken_windows, window_values
+from problemgen.plan.partial import worked_windows
 from problemgen.plan.windows import answer_window, given_window
 
 __all__ = ["EXACT", "EXTENT", "Bench", "bounds_of"]
@@ -110,10 +111,7 @@ class Bench:
         needed = {step.quantity.id for name in wanted for step in plan.steps_to(name)}
         steps = tuple(step for step in plan.steps if step.quantity.id in needed)
         carried = {name: window for name, window in self.carried.items() if name != leave_out}
-        try:
-            return window_values(replace(plan, steps=steps), {**self.given, **carried}, EXACT)
-        except ZeroDivisionError:
-            return None
+        return worked_windows(replace(plan, steps=steps), {**self.given, **carried})
 
     def own_for(self, part: PartKey) -> dict[str, Window] | None:
         """What a part needs, by the student's own values; None where it builds on nothing wrong."""
@@ -130,9 +128,16 @@ class Bench:
         self.carried[quantity.id] = window
         reagent = reagent_of(quantity.role)
         extent = Quantity("extent", reagent).id
-        if reagent and extent in self.right and self.right[extent].value:
+        if reagent and extent in self.right and self.right[extent].value and self.right[quantity.id].value:
             times = self.right[quantity.id].value / self.right[extent].value
             self.carried[extent] = Window(window.value / times, window.low / times, window.high / times, window.figures)
+
+    def mistaken(self, mistakes: Iterable[Mistake], start: Mapping[str, Window]) -> dict[str, Window] | None:
+        """What mistakes, made from a state of the problem, lead to; None where a step then divides by 0."""
+        try:
+            return mistaken_windows(self.template.plan, mistakes, start, self.least_figures, EXACT)
+        except ZeroDivisionError:
+            return None
 
     # what was answered
 

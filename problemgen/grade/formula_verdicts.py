@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from problemgen.chemistry.equation import read_equation
 from problemgen.chemistry.formula import Formula, read_formula
-from problemgen.grade.bench import EXACT, Bench
+from problemgen.grade.bench import Bench
 from problemgen.grade.findings import FOLLOWS, RIGHT, Finding
 from problemgen.grade.naming import named
 from problemgen.grade.notation import (
@@ -20,7 +20,6 @@ from problemgen.model.answers import PartKey, Truth
 from problemgen.model.plan import Mistake
 from problemgen.model.verdict import PartResult
 from problemgen.plan.arithmetic import Window
-from problemgen.plan.evaluate import mistaken_windows
 
 __all__ = ["judge_equation", "judge_formula"]
 
@@ -54,8 +53,8 @@ def _finding(bench: Bench, part: PartKey, truth: Truth, formula: Formula) -> Fin
 
 def _leads(bench: Bench, mistake: Mistake, quantity: str, mass: Fraction | None) -> bool:
     """Whether a mistake leads to a formula of this molar mass."""
-    wrong = mistaken_windows(bench.template.plan, [mistake], bench.right, bench.least_figures, EXACT)[quantity].value
-    leads = bool(wrong == mass and wrong != bench.right[quantity].value)
+    wrong = bench.mistaken([mistake], bench.right)
+    leads = wrong is not None and bool(wrong[quantity].value == mass != bench.right[quantity].value)
     bench.tried("mistake", f"{mistake.title} [{mistake.id}]", f"leads to {'this' if leads else 'another'} formula",
                 fits=leads)  # fmt: skip
     return leads

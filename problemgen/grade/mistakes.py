@@ -16,7 +16,7 @@ from problemgen.grade.likely_mistakes import Reached, likely_choosers, likely_pa
 from problemgen.model.answers import PartKey
 from problemgen.model.plan import Mistake, Plan
 from problemgen.plan.arithmetic import Window
-from problemgen.plan.evaluate import mistaken_steps, mistaken_windows
+from problemgen.plan.evaluate import mistaken_steps
 from problemgen.plan.variations import rewrites_of
 
 __all__ = ["Together", "mistakes_behind", "mistakes_behind_choice"]
@@ -94,12 +94,9 @@ def _leads(bench: Bench, kind: str, mistakes: Together, said: Said, start: Mappi
 
 
 def _answer_after(bench: Bench, mistakes: Together, said: Said, start: Mapping[str, Window]) -> Window | None:
-    """What mistakes lead to; None where a later step divides by zero, which a student's own data may make it do."""
-    try:
-        wrong = mistaken_windows(bench.template.plan, mistakes, start, bench.least_figures, EXACT)
-    except ZeroDivisionError:
-        return None
-    return bench.answer(said, wrong)
+    """What mistakes lead to; None where a later step divides by 0, which a student's own data may make it do."""
+    wrong = bench.mistaken(mistakes, start)
+    return None if wrong is None else bench.answer(said, wrong)
 
 
 def _against(earlier: Said, window: Window) -> str:
@@ -169,9 +166,8 @@ def _leads_to_choice(bench: Bench, mistake: Mistake, chosen: str) -> tuple[bool,
     touched = _touched(plan, mistake)
     if EXTENT not in touched:
         return False, _ELSEWHERE.why
-    try:
-        wrong = mistaken_windows(plan, [mistake], bench.right, bench.least_figures, EXACT)
-    except ZeroDivisionError:
+    wrong = bench.mistaken([mistake], bench.right)
+    if wrong is None:
         return False, _IMPOSSIBLE.why
     if bench.source_of(wrong) != chosen:
         return False, "leads to another reagent"

@@ -11,7 +11,6 @@ from problemgen.model.plan import Mistake
 from problemgen.model.verdict import PartResult
 from problemgen.plan.answering import is_wide
 from problemgen.plan.arithmetic import Window
-from problemgen.plan.evaluate import mistaken_windows
 from problemgen.plan.windows import answer_window
 
 __all__ = ["with_notes"]
@@ -55,11 +54,8 @@ def _silent(bench: Bench, results: Iterable[PartResult]) -> Mapping[str, list[Mi
 
 def _is_shown(bench: Bench, mistake: Mistake) -> bool:
     """Whether a part would show a mistake; who divides by zero has no answer."""
-    try:
-        wrong = mistaken_windows(bench.template.plan, [mistake], bench.right, bench.least_figures, EXACT)
-    except ZeroDivisionError:
-        return True
-    return any(_shows(bench, part, wrong) for part in bench.template.parts)
+    wrong = bench.mistaken([mistake], bench.right)
+    return wrong is None or any(_shows(bench, part, wrong) for part in bench.template.parts)
 
 
 def _shows(bench: Bench, part: PartKey, wrong: Mapping[str, Window]) -> bool:

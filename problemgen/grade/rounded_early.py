@@ -21,7 +21,8 @@ from problemgen.model.answers import PartKey
 from problemgen.model.plan import Plan, Step
 from problemgen.model.problem import Constant
 from problemgen.plan.arithmetic import Window
-from problemgen.plan.evaluate import altered_windows, window_values
+from problemgen.plan.evaluate import altered_windows
+from problemgen.plan.partial import worked_windows
 from problemgen.plan.variations import Changes, Rounding, as_float, changes_of, varied_values
 
 __all__ = ["RoundedEarly", "rounded_early"]
@@ -147,7 +148,7 @@ def _with_short_weights(bench: Bench, said: Said, fixed: frozenset[str]) -> Roun
         if short is None:
             return None
         what = f"atomic weights rounded to {words}"
-        if _leads(bench, said, window_values(short, given, EXACT), what):
+        if _leads(bench, said, worked_windows(short, given), what):
             return RoundedEarly(what, tuple(s.quantity.id for s in short.steps if s.rounding == "molar mass"))
     return None
 

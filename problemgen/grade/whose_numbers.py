@@ -220,8 +220,6 @@ class WhoseNumbers:
         for other in _often(counted):
             if self._people[other].student == self._people[index].student:
                 continue  # another attempt of the same student
-            if self._people[other].student == self._people[index].student:
-                continue  # another attempt of the same student
             score = sum(one.scores.get(other, 0) for one in counted)
             if pairs * null.at_least(counted, other) >= LIKELY_BY_CHANCE:
                 continue

@@ -104,6 +104,9 @@ class Base(Arithmetic, Protocol):
     def positive(self, a: Any) -> bool:
         """Whether every number is above 0."""
 
+    def divides(self, low: Any, high: Any) -> bool:
+        """Whether a number that lies between these can be divided by: none of them is 0."""
+
 
 class Exact:
     """Fractions."""
@@ -165,6 +168,10 @@ class Exact:
     def positive(self, a: Fraction) -> bool:
         """Whether the number is above 0."""
         return a.numerator > 0
+
+    def divides(self, low: Fraction, high: Fraction) -> bool:
+        """Whether both bounds are on one side of 0."""
+        return low.numerator > 0 or high.numerator < 0
 
 
 class Batch:
@@ -239,6 +246,10 @@ class Batch:
         """Whether every number is above 0."""
         return bool(np.min(a) > 0.0)
 
+    def divides(self, low: Floats, high: Floats) -> bool:  # noqa: ARG002 - as in every arithmetic
+        """Always: a candidate that divides by 0 comes out as nan or infinite, and is not kept."""
+        return True
+
 
 @dataclass(frozen=True, slots=True)
 class Window:
@@ -288,7 +299,12 @@ class Windows:
         return self._monotonic(self.base.multiply, a, b, b.low, b.high)
 
     def divide(self, a: Window, b: Window) -> Window:
-        """The quotient; it keeps the fewer figures."""
+        """The quotient; it keeps the fewer figures.
+
+        ZeroDivisionError in exact arithmetic where the divisor may be 0, whatever its value: no bounds hold then.
+        """
+        if not self.base.divides(b.low, b.high):
+            raise ZeroDivisionError
         return self._monotonic(self.base.divide, a, b, b.high, b.low)
 
     def negate(self, a: Window) -> Window:

@@ -9,6 +9,7 @@ import pytest
 from problemgen.grade.bench import EXTENT, Bench
 from problemgen.grade.findings import Said
 from problemgen.model.answers import PartKey
+from problemgen.model.plan import Mistake
 from problemgen.model.quantity import Quantity
 from problemgen.plan.arithmetic import EXACT_FIGURES, Window
 from tests.support.judged import Keys
@@ -45,6 +46,12 @@ def test_own_values_stand_in_for_the_right_ones(ester: Bench) -> None:
     assert own[EXTENT].value == F("0.05")
     assert ester.own_for(_part(ester, "a")) is None
     assert ester.own_for(_part(ester, "b")) is None
+
+
+def test_a_mistake_that_would_divide_by_nothing_leads_nowhere(ester: Bench) -> None:
+    upside_down = Mistake("m", "upside down", "", ((EXTENT, ("div", ("num", "1"), ("num", "0"))),))
+    assert ester.mistaken([upside_down], ester.right) is None
+    assert ester.mistaken([], ester.right) == ester.right
 
 
 def test_nothing_follows_from_nothing(ester: Bench) -> None:

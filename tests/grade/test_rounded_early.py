@@ -6,7 +6,9 @@ from fractions import Fraction
 
 import pytest
 
+from problemgen.grade.judge import explain_student, judge_student
 from tests.support.judged import RIGHT, Judge, parts
+from tests.support.own_set import drawn_key
 
 AMOUNT = "amount(isopentyl-alcohol)"
 
@@ -75,3 +77,14 @@ def test_what_no_rounding_leads_to_is_wrong(judge: Judge, wrote: str) -> None:
 def test_what_is_gone_on_with_is_followed(judge: Judge) -> None:
     found = parts(judge({**RIGHT, "2c": "6.51 g", "2d": "64.5 %"}))
     assert [found[label].verdict for label in ("2c", "2d")] == ["rounded", "follows"]
+
+
+@pytest.mark.parametrize("third", ["33 %", "0.4", "0"])
+@pytest.mark.parametrize("same", ["2.2 g", "1.9856 g", "0.001 g", "9e30 g", "1e400 g"])
+def test_own_values_that_cannot_be_gone_on_with_are_no_way_to_an_answer(same: str, third: str) -> None:
+    # The mass percent divides by the difference of the first two: 0 for who answered the same to both.
+    head, key = drawn_key("mixtures/table-salt-with-potassium")
+    marked = parts(judge_student(head, key, {"1a": same, "1b": same, "1c": third, "1d": "0.4 g"}))
+    assert (marked["1c"].verdict, marked["1c"].points) == ("wrong", 0)
+    told = explain_student(head, key, {"1a": same, "1b": same, "1c": third})
+    assert [one.result.verdict for one in told][2:] == ["wrong", "blank"]

@@ -74,6 +74,14 @@ def test_the_exponent_of_the_leading_figure(value: str, exponent: int) -> None:
     assert BATCH.exponent(np.array([float(value), -float(value)])).tolist() == [exponent, exponent]
 
 
+@pytest.mark.parametrize("divisor", [(-2, 1), (0, 1), (-1, 0), (0, 0)])
+def test_no_window_is_divided_by_one_that_may_be_zero(divisor: tuple[int, int]) -> None:
+    low, high = map(F, divisor)
+    with pytest.raises(ZeroDivisionError):
+        WINDOWS.divide(between(F(1), F(2)), Window(F(1, 2), low, high))
+    assert WINDOWS.divide(between(F(1), F(2)), between(F(-2), F(-1))) == Window(F(-1), F(-2), F(-1, 2))
+
+
 def test_zero_has_the_exponent_zero() -> None:
     assert EXACT.exponent(F(0)) == 0
 

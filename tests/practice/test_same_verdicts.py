@@ -61,6 +61,22 @@ def test_the_page_gives_what_the_vectors_say(browser: Browser) -> None:
         assert shown(mine, forms) == shown(one["results"], forms)
 
 
+def test_own_values_that_cannot_be_divided_by_stop_neither_side(browser: Browser, tmp_path: Path) -> None:
+    # The third part divides by the difference of the first two.
+    write_answers(tmp_path / "answers.json", ("mixtures/table-salt-with-potassium",), 1)
+    with Answers(tmp_path / "answers.json") as answers:
+        key = answers.student("s1")
+        second = key.problems[0].truths[answers.head.templates[key.problems[0].template].parts[1].id].printed
+        same = [{"1a": one, "1b": one, "1c": third} for one in ("2.2", second) for third in ("33", "0.4")]
+        theirs = [results_of(judge_student(answers.head, key, cells)) for cells in same]
+    data = json.loads((tmp_path / "answers.json").read_text(encoding="utf-8"))
+    page = browser.new_page()
+    judged = judged_in_page(page, data, [("s1", cells) for cells in same])
+    page.close()
+    assert [one["1c"][0] for one in theirs] == ["wrong"] * len(same)
+    assert [{column: result[1:] for column, result in one.items()} for one in judged] == theirs
+
+
 def test_twenty_thousand_random_answers_get_no_different_verdict(browser: Browser, tmp_path: Path) -> None:
     names = tuple(template_ids(templates_folder()))
     write_answers(tmp_path / "answers.json", names, 1)

@@ -73,6 +73,10 @@ export class Rational {
   get isPositive() {
     return this.n > 0n;
   }
+
+  get isNegative() {
+    return this.n < 0n;
+  }
 }
 
 export const ZERO = new Rational(0n);

@@ -90,6 +90,7 @@ function hasShortWeights(bench, said, fixed) {
       const value = roundToPlace(constant.value, place);
       return { ...constant, value, low: value, high: value };
     });
-    return bench.fits(said, windowValues({ ...bench.plan, constants }, given, steps));
+    const windows = unlessDividingByZero(() => windowValues({ ...bench.plan, constants }, given, steps));
+    return windows !== null && bench.fits(said, windows);
   });
 }

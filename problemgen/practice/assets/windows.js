@@ -40,7 +40,12 @@ function monotonic(operation, a, b, first, second) {
 }
 
 const multiplyWindows = (a, b) => monotonic((x, y) => x.times(y), a, b, b.low, b.high);
-const divideWindows = (a, b) => monotonic((x, y) => x.over(y), a, b, b.high, b.low);
+/** The quotient; a RangeError where the divisor may be 0, whatever its value: no bounds hold then. */
+function divideWindows(a, b) {
+  if (!b.low.isPositive && !b.high.isNegative) throw new RangeError("division by zero");
+  return monotonic((x, y) => x.over(y), a, b, b.high, b.low);
+}
+
 const negateWindow = (a) => windowOf(a.value.negative(), a.high.negative(), a.low.negative(), a.figures);
 
 function picked(pick, a, b, first, second) {
