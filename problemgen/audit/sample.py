@@ -21,6 +21,7 @@ from problemgen.audit.students import Group, Way, no_odds, some_of
 from problemgen.audit.worker import Paper, Worker
 from problemgen.make.variants import variant_from
 from problemgen.model.plan import Plan
+from problemgen.model.quantity import Role
 from problemgen.model.template import Part, Template
 from problemgen.model.verdict import PartResult
 
@@ -111,7 +112,7 @@ def _told(template: Template, part: Part, worker: Worker, paper: Paper) -> str:
     return f"{worker.answer(part.asked, paper)}{unit}"
 
 
-def _formula(plan: Plan, role: str, paper: Paper) -> str:
+def _formula(plan: Plan, role: Role, paper: Paper) -> str:
     """A formula by the subscripts that were found; an element of which none was found is left out."""
     elements = (step.quantity for step in plan.steps if step.quantity.kind == "subscript")
     counts = [(one.of, int(paper.written[one.id])) for one in elements if one.role == role]

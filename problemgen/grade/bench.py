@@ -16,7 +16,7 @@ from problemgen.model.explanation import Bounds, Trial
 from problemgen.model.plan import Mistake
 from problemgen.model.policy import Policy
 from problemgen.model.problem import Asked
-from problemgen.model.quantity import Quantity, reagent_of
+from problemgen.model.quantity import Quantity
 from problemgen.model.verdict import PartResult
 from problemgen.plan.arithmetic import Exact, Window
 from problemgen.plan.evaluate import LEAST_FIGURES, data_figures, mistaken_windows, window_values
@@ -126,7 +126,7 @@ class Bench:
         if window is None or window.low <= 0:
             return
         self.carried[quantity.id] = window
-        reagent = reagent_of(quantity.role)
+        reagent = quantity.source
         extent = Quantity("extent", reagent).id
         if reagent and extent in self.right and self.right[extent].value and self.right[quantity.id].value:
             times = self.right[quantity.id].value / self.right[extent].value

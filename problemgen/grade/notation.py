@@ -13,6 +13,7 @@ from problemgen.errors import EquationError, FormulaError
 from problemgen.grade.findings import Finding
 from problemgen.grade.spelling import LONGEST, is_blank, plain_characters, quoted
 from problemgen.model.plan import Plan
+from problemgen.model.quantity import Role
 
 __all__ = ["Notation", "equation_finding", "formula_mass", "read_equation_answer", "read_formula_answer", "subscripts"]
 
@@ -87,7 +88,7 @@ def formula_mass(formula: Formula, plan: Plan) -> Fraction | None:
     return sum((weights[symbol] * count for symbol, count in formula.counts), Fraction(0))
 
 
-def subscripts(formula: Formula, plan: Plan, role: str) -> dict[str, Fraction]:
+def subscripts(formula: Formula, plan: Plan, role: Role) -> dict[str, Fraction]:
     """A formula's subscripts as quantities of a plan, by id."""
     steps = (step.quantity for step in plan.steps if step.quantity.kind == "subscript" and step.quantity.role == role)
     return {quantity.id: Fraction(formula.count(quantity.of)) for quantity in steps}

@@ -11,12 +11,12 @@ from problemgen.exact.digits import read_written
 from problemgen.load.problem_documents import EntryDocument, ProblemDocument, datum_of, unit_of
 from problemgen.model.fixed import Datum, FixedProblem, Question
 from problemgen.model.problem import Asked, Constant, Scene, Species
-from problemgen.model.quantity import KINDS, Quantity
-from problemgen.plan.laws.formulas import COMPOUND, EMPIRICAL, MOLECULAR
+from problemgen.model.quantity import KINDS, Quantity, Role
+from problemgen.plan.laws.formulas import COMPOUND
 
 __all__ = ["FORMULAS", "formula_problem"]
 
-FORMULAS = {"empirical_formula": EMPIRICAL, "molecular_formula": MOLECULAR}
+FORMULAS = {"empirical_formula": Role.EMPIRICAL, "molecular_formula": Role.MOLECULAR}
 """What is asked, and the role of the formula's mass."""
 
 
@@ -107,15 +107,15 @@ class _Analysis:
         formula = _formula(entry)
         asked = {e.formula for e in self.document.asked}
         is_whole = entry.quantity == "molar_mass" or formula is None or entry.formula in asked
-        if entry.role == "sample":
-            return Quantity("mass", "", "sample")
+        if entry.role == Role.SAMPLE:
+            return Quantity("mass", "", Role.SAMPLE)
         if is_whole:
             return Quantity(entry.quantity, COMPOUND)
         assert formula is not None
         in_solution = entry.quantity == "volume" and any(
             e.formula == entry.formula and e.quantity == "concentration" for e in self.document.given
         )
-        return Quantity(entry.quantity, formula.text, "solution" if in_solution else "")
+        return Quantity(entry.quantity, formula.text, Role.SOLUTION if in_solution else Role.PLAIN)
 
     def target(self, entry: EntryDocument) -> Asked:
         """What an asked line asks for."""

@@ -8,7 +8,7 @@ from typing import Any
 
 from problemgen.exact.digits import read_written
 from problemgen.model.own_data import OwnKey, OwnValue
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import read_quantity
 
 __all__ = ["read_own_keys"]
 
@@ -25,12 +25,12 @@ def read_own_keys(data: Iterable[Mapping[str, Any]]) -> tuple[OwnKey, ...]:
 def _value(data: Mapping[str, Any]) -> OwnValue:
     return OwnValue(
         name=data["name"],
-        quantity=Quantity(*data["quantity"]),
+        quantity=read_quantity(*data["quantity"]),
         unit=data["unit"],
         low=Fraction(data["low"]),
         high=Fraction(data["high"]),
         step=read_written(data["step"]) if data["step"] else None,
         instrument=data["instrument"],
         capacity=Fraction(data["capacity"]) if data["capacity"] else None,
-        share_of=Quantity(*data["share_of"]) if data["share_of"] else None,
+        share_of=read_quantity(*data["share_of"]) if data["share_of"] else None,
     )

@@ -9,7 +9,7 @@ from problemgen.chemistry.formula import read_formula
 from problemgen.model.answers import SpeciesKey
 from problemgen.model.blocks import Chemical, Inline, Line, Prose, Strong
 from problemgen.model.problem import FurtherEquation, Scene, Species
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, read_quantity
 from problemgen.model.told import COLUMNS, Told
 
 __all__ = ["read_line", "read_scene", "read_told"]
@@ -57,7 +57,7 @@ def read_told(data: Iterable[Mapping[str, Any]]) -> tuple[Told, ...]:
 def _told(data: Mapping[str, Any]) -> Told:
     if data["column"] not in COLUMNS:
         raise ValueError(f"the column {data['column']!r} is not one of {', '.join(COLUMNS)}")
-    return Told(Quantity(*data["quantity"]), data["column"], data["before"], data["behind"], int(data["session"]))
+    return Told(read_quantity(*data["quantity"]), data["column"], data["before"], data["behind"], int(data["session"]))
 
 
 def read_line(data: Iterable[Sequence[str]]) -> Line:

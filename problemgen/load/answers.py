@@ -29,7 +29,7 @@ from problemgen.model.expression import OPERATIONS, Expression
 from problemgen.model.fixed import Datum
 from problemgen.model.plan import Mistake, Plan, Step
 from problemgen.model.problem import Asked, Constant
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, read_quantity
 
 __all__ = ["ANSWERS_FILE", "Answers"]
 
@@ -209,7 +209,7 @@ def _plan(data: Mapping[str, Any], asked: tuple[Asked, ...]) -> Plan:
 
 
 def _quantity(data: list[str]) -> Quantity:
-    return Quantity(*data)
+    return read_quantity(*data)
 
 
 def _expression(data: Any) -> Expression:

@@ -10,7 +10,7 @@ import re
 
 from problemgen.load.problem_documents import EntryDocument, ProblemDocument
 from problemgen.load.rows import Entry, Row
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.laws.contents import SAMPLE
 
 __all__ = ["DEFAULT_SOLVENT", "content_placed", "solvent_of", "traced"]
@@ -48,7 +48,7 @@ def solvent_of(row: Row) -> str:
     if not kinds & set(_BY_AMOUNT) or kinds & {"pressure", "temperature"}:
         return ""
     for entry in row.entries:
-        if entry.has_formula and (entry.role == "solvent" or entry.quantity == "solvent_formula"):
+        if entry.has_formula and (entry.role is Role.SOLVENT or entry.quantity == "solvent_formula"):
             return entry.of
     others = [name for name in _formulas(row) if name != _solute(row, "")]
     measured = [name for name in _formulas(row) if any(row.given(name, kind) for kind in _MEASURED)]
@@ -79,7 +79,7 @@ def content_placed(entry: Entry, row: Row, solvent: str) -> Quantity | None:
 def _of_serving(entry: Entry, row: Row) -> Quantity | None:
     per = _PER_SERVING.fullmatch(entry.quantity)
     if per is not None:
-        return Quantity(per[1], entry.of, "serving")
+        return Quantity(per[1], entry.of, Role.SERVING)
     if entry.quantity in _SERVINGS:
         named = (e.of for e in row.entries if _PER_SERVING.fullmatch(e.quantity))
         return Quantity("portions", next(named, entry.of))
@@ -91,15 +91,15 @@ def _of_solvent(entry: Entry, row: Row, solvent: str) -> Quantity | None:
     if not solvent:
         return None
     solute = _solute(row, solvent)
-    if entry.role == "solvent" or entry.of == solvent:
+    if entry.role is Role.SOLVENT or entry.of == solvent:
         if entry.quantity in _MEASURED:
-            return Quantity(entry.quantity, solute, "solvent")
+            return Quantity(entry.quantity, solute, Role.SOLVENT)
         return Quantity(entry.quantity, solvent) if entry.quantity in ("density", "mole_fraction") else None
-    whole = entry.role == "solution" or not entry.has_formula
+    whole = entry.role is Role.SOLUTION or not entry.has_formula
     if entry.quantity in (*_MEASURED, "density") and whole:
-        return Quantity(entry.quantity, solute, "solution")
+        return Quantity(entry.quantity, solute, Role.SOLUTION)
     is_own = entry.quantity == "density" and not row.has(solute, "volume")
-    return Quantity("density", solute, "solution") if is_own else None
+    return Quantity("density", solute, Role.SOLUTION) if is_own else None
 
 
 def _of_liquid(entry: Entry, row: Row) -> Quantity | None:
@@ -108,23 +108,23 @@ def _of_liquid(entry: Entry, row: Row) -> Quantity | None:
     if not told or entry.quantity not in ("volume", "density", "mass") or row.has(told[0].of, "pressure"):
         return None
     of, is_liquid = told[0].of, told[0].quantity == "volume_fraction"
-    if entry.role == "solution" or not entry.has_formula:
-        return Quantity(entry.quantity, of, "solution")
+    if entry.role is Role.SOLUTION or not entry.has_formula:
+        return Quantity(entry.quantity, of, Role.SOLUTION)
     if entry.quantity == "volume" and not is_liquid:
-        return Quantity("volume", of, "solution")
+        return Quantity("volume", of, Role.SOLUTION)
     return Quantity(entry.quantity, of) if entry.of == of and not entry.role else None
 
 
 def _sample(entry: Entry, row: Row) -> Quantity | None:
     """The mass of what several parts are in, or of what one part is in that was weighed too."""
     parts = {e.of for e in row.entries if e.quantity == "mass_fraction" and e.has_formula}
-    told = entry.quantity == "mass" and entry.role in ("", "sample") and not row.staged
+    told = entry.quantity == "mass" and entry.role in (Role.PLAIN, Role.SAMPLE) and not row.staged
     if not told or not parts or entry.of in parts:
         return None
     if not entry.has_formula:
         if len(parts) > 1:
             return SAMPLE
         is_liquid = any(e.quantity in ("density", "volume") for e in row.entries)
-        return None if entry.role or is_liquid else Quantity("mass", next(iter(parts)), "impure")
+        return None if entry.role or is_liquid else Quantity("mass", next(iter(parts)), Role.IMPURE)
     weighed = all(row.given(part, "mass") for part in parts)
     return SAMPLE if weighed and not row.species[entry.of].coefficient and not entry.asked else None

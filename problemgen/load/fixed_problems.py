@@ -25,7 +25,7 @@ from problemgen.load.roles import placed
 from problemgen.load.rows import Entry, Row
 from problemgen.model.fixed import ATOMS, Datum, FixedProblem, Question, Ranking
 from problemgen.model.problem import Asked, Constant, Scene, Species
-from problemgen.model.quantity import KINDS, Quantity
+from problemgen.model.quantity import KINDS, Quantity, Role
 
 __all__ = ["load_fixed_problems"]
 
@@ -142,6 +142,14 @@ def _formula(entry: EntryDocument) -> Formula | None:
     return read_formula(entry.formula) if entry.formula else None
 
 
+def _role(entry: EntryDocument) -> Role:
+    """The role that a line names. Raises UnderivableError for one that no law knows."""
+    try:
+        return Role(entry.role or "")
+    except ValueError:
+        raise UnderivableError(f"no law knows the role {entry.role!r}") from None
+
+
 def _from_atoms(document: ProblemDocument) -> str:
     """The equation that makes whole molecules from counted atoms; "" for other problems."""
     counted = [entry for entry in document.given if entry.quantity == "count" and entry.formula]
@@ -173,7 +181,7 @@ class _Reader:
         """A line with its species' id."""
         formula = _formula(document)
         name = formula.text if formula else (document.of or "")
-        return Entry(name, document.quantity, document.role or "", asked, document.formula is not None)
+        return Entry(name, document.quantity, _role(document), asked, document.formula is not None)
 
     def row(self) -> Row:
         """All lines of the problem."""

@@ -7,7 +7,7 @@ mixture's pressure and that of the water vapour; of two states by the roles "ini
 from __future__ import annotations
 
 from problemgen.load.rows import STAGES, Entry, Row
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 
 __all__ = ["gas_quantity"]
 
@@ -19,7 +19,7 @@ _COLLECTED = ("H2", "O2", "N2", "CO", "CO2", "CH4", "C2H2", "NO", "N2O")
 """Gases that are usually collected over water: common practice, no source."""
 
 
-def gas_quantity(name: str, role: str, entry: Entry, row: Row) -> Quantity | None:
+def gas_quantity(name: str, role: Role, entry: Entry, row: Row) -> Quantity | None:
     """The quantity of a gas that a line means; None for a line about anything else."""
     mixture = _mixture(row)
     if not mixture:
@@ -27,7 +27,7 @@ def gas_quantity(name: str, role: str, entry: Entry, row: Row) -> Quantity | Non
     collected = _collected(mixture, row)
     if collected:
         return _over_water(name, entry, row, mixture, collected)
-    return Quantity(name, "", "mixed") if entry.of in mixture else None
+    return Quantity(name, "", Role.MIXED) if entry.of in mixture else None
 
 
 def _mixture(row: Row) -> frozenset[str]:
@@ -49,14 +49,14 @@ def _collected(mixture: frozenset[str], row: Row) -> str:
 
 
 def _over_water(name: str, entry: Entry, row: Row, mixture: frozenset[str], gas: str) -> Quantity | None:
-    stated = "theoretical" if gas in row.species and row.species[gas].is_product else ""
+    stated = Role.THEORETICAL if gas in row.species and row.species[gas].is_product else Role.PLAIN
     if name == "pressure" and entry.of in (*mixture, _WATER):
-        return Quantity(name, gas, "total" if entry.of in mixture else "vapour")
+        return Quantity(name, gas, Role.TOTAL if entry.of in mixture else Role.VAPOUR)
     if name == "temperature" and entry.of in (*mixture, _WATER):
         return Quantity(name, gas)
     if name == "volume" and entry.of in (*mixture, gas):
         moist = any(row.given(one, "volume") for one in (*mixture, gas))
-        return Quantity(name, gas, "dry" if entry.asked and moist else stated)
+        return Quantity(name, gas, Role.DRY if entry.asked and moist else stated)
     return None
 
 
@@ -66,11 +66,11 @@ def _has_states(row: Row) -> bool:
     return row.staged and gaseous and not row.solute
 
 
-def _in_state(name: str, role: str, entry: Entry, row: Row) -> Quantity:
+def _in_state(name: str, role: Role, entry: Entry, row: Row) -> Quantity:
     """A quantity of a gas in one of two states: one told without a state is of the state not told otherwise."""
     if role in STAGES:
         return Quantity(name, entry.of, role)
     others = {e.role for e in row.entries if e.quantity == name and e.of == entry.of} & set(STAGES)
     if len(others) == 1:
-        return Quantity(name, entry.of, "final" if "initial" in others else "initial")
+        return Quantity(name, entry.of, Role.FINAL if Role.INITIAL in others else Role.INITIAL)
     return Quantity(name, entry.of, role)

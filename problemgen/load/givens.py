@@ -12,7 +12,7 @@ from problemgen.load.fault_log import FaultLog
 from problemgen.load.template_document import GivenDocument, ObtainedDocument, ValueDocument
 from problemgen.load.values import read_value
 from problemgen.model.banks import Banks
-from problemgen.model.quantity import CONSTANT_KINDS, KINDS, ROLES, Quantity
+from problemgen.model.quantity import CONSTANT_KINDS, KINDS, SOLUTION_AT, TEMPLATE_ROLES, Quantity, Role
 from problemgen.model.template import Draw, Fixed, Obtained
 from problemgen.plan.constants import MOLAR_VOLUMES
 from problemgen.plan.laws.contents import SAMPLE
@@ -23,8 +23,10 @@ __all__ = ["MIXTURE", "Givens", "Purpose", "read_givens"]
 MIXTURE = "mixture"
 """The name under which a template gives the values of a mixture of gases as a whole."""
 
-_OF_SAMPLE = {"sample": SAMPLE, "heated": HEATED}
+_OF_SAMPLE = {Role.SAMPLE: SAMPLE, Role.HEATED: HEATED}
 """Roles in which a mass is the whole sample's."""
+
+_WEIGHED_ROLES = [name for name, role in TEMPLATE_ROLES.items() if not role.stages]
 
 
 @dataclass(frozen=True)
@@ -81,7 +83,7 @@ def _read_mixture(faults: FaultLog, givens: Givens, document: GivenDocument, ban
     for kind in ("volume", "pressure", "temperature", "amount"):
         value = getattr(document, kind)
         if value is not None:
-            givens.take(read_value(faults.at(kind), Quantity(kind, "", "mixed"), value, banks.glassware))
+            givens.take(read_value(faults.at(kind), Quantity(kind, "", Role.MIXED), value, banks.glassware))
 
 
 @dataclass(frozen=True)
@@ -123,7 +125,7 @@ class _Substance:
         percent, density = bottle.mass_percent, bottle.density
         label = (
             Fixed(Quantity("mass_fraction", self.name), percent, "%", bottle.name),
-            Fixed(Quantity("density", self.name, "solution"), density.value, density.unit, bottle.name),
+            Fixed(Quantity("density", self.name, Role.SOLUTION), density.value, density.unit, bottle.name),
         )
         # A value given beside the bottle stands for the label's: the assay of the bottle at hand.
         self.givens.fixed.extend(fixed for fixed in label if fixed.quantity not in self.givens.quantities)
@@ -143,7 +145,7 @@ class _Substance:
             self.faults.add("vapour_pressure", repr(liquid), "'water': no other vapour pressures are in the banks")
             return
         table = self.banks.water_vapour
-        temperature, vapour = Quantity("temperature", self.name), Quantity("pressure", self.name, "vapour")
+        temperature, vapour = Quantity("temperature", self.name), Quantity("pressure", self.name, Role.VAPOUR)
         values: list[Draw | Fixed] = [*self.givens.draws, *self.givens.fixed]
         given = next((one for one in values if one.quantity == temperature), None)
         read = _readings(given) if given is not None and given.unit == "°C" else ()
@@ -178,17 +180,19 @@ class _Substance:
             faults.add("unit", repr(obtained.unit), f"the unit of the {glass.name}: {glass.unit}")
         elif not 0 < low.value < high.value <= 100:
             faults.add("percent_yield", f"{low.text} to {high.text}", "a range within 0 to 100")
-        elif obtained.role not in ROLES:
-            faults.add("role", repr(obtained.role), f"one of {', '.join(ROLES)}")
-        elif obtained.share_of != "theoretical" and whole not in self.givens.quantities:
+        elif mass is None or mass.role is Role.PLAIN:
+            faults.add("role", repr(obtained.role), f"one of {', '.join(_WEIGHED_ROLES)}")
+        elif whole is None or (whole.role is not Role.THEORETICAL and whole not in self.givens.quantities):
             faults.add("share_of", repr(obtained.share_of), "the role of a mass that is given before")
         else:
             self.givens.obtained.append(Obtained(mass, obtained.unit, glass.step, low, high, whole, glass.name))
 
 
-def _mass(name: str, role: str) -> Quantity:
-    """A substance's mass in a role; in some roles it is the whole sample's."""
-    return _OF_SAMPLE.get(role, Quantity("mass", name, role))
+def _mass(name: str, role: str) -> Quantity | None:
+    """A substance's mass in the role that a template names; in some roles it is the whole sample's. None for no such role."""
+    if role and role not in _WEIGHED_ROLES:
+        return None
+    return _OF_SAMPLE.get(Role(role), Quantity("mass", name, Role(role)))
 
 
 def _readings(given: Draw | Fixed) -> tuple[Written, ...]:
@@ -217,14 +221,14 @@ def _in_solution(name: str, document: GivenDocument, purpose: Purpose) -> bool:
     return name in purpose.dissolved or any(one is not None for one in told)
 
 
-def _stated_role(name: str, document: GivenDocument, purpose: Purpose) -> str:
+def _stated_role(name: str, document: GivenDocument, purpose: Purpose) -> Role:
     """The role of a plain mass, volume or amount: a product's is what is to be obtained.
 
     Where its percent yield is given too, that is what is really obtained; else the theoretical yield.
     """
     if name not in purpose.products:
-        return ""
-    return "actual" if document.percent_yield else "theoretical"
+        return Role.PLAIN
+    return Role.ACTUAL if document.percent_yield else Role.THEORETICAL
 
 
 def _values(name: str, document: GivenDocument, purpose: Purpose) -> Iterator[tuple[Quantity, str, ValueDocument]]:
@@ -232,31 +236,43 @@ def _values(name: str, document: GivenDocument, purpose: Purpose) -> Iterator[tu
     weighed = document.weighed_as or name
     in_solution = _in_solution(name, document, purpose)
     stated = _stated_role(name, document, purpose)
-    of_mass = "impure" if document.purity else ("solution" if document.bottle or document.mass_fraction else stated)
+    of_mass = Role.SOLUTION if document.bottle or document.mass_fraction else stated
     shorthand = {
-        "mass": Quantity("mass", weighed, of_mass),
-        "volume": Quantity("volume", name, "solution" if in_solution else stated),
+        "mass": Quantity("mass", weighed, Role.IMPURE if document.purity else of_mass),
+        "volume": Quantity("volume", name, Role.SOLUTION if in_solution else stated),
         "amount": Quantity("amount", name, stated),
         "purity": Quantity("mass_fraction", weighed),
-        "density": Quantity("density", name, "solution" if in_solution else ""),
-        "pressure": Quantity("pressure", name, "total" if document.vapour_pressure else ""),
+        "density": Quantity("density", name, Role.SOLUTION if in_solution else Role.PLAIN),
+        "pressure": Quantity("pressure", name, Role.TOTAL if document.vapour_pressure else Role.PLAIN),
     }
     plain = {kind: Quantity(kind, name) for kind in KINDS if kind not in CONSTANT_KINDS}
     for label, quantity in {**plain, **shorthand}.items():
         value = getattr(document, label)
         if value is not None:
             yield quantity, label, value
-    for role in ROLES:
-        yield from _role_values(name, role, getattr(document, role))
+    for label, role in TEMPLATE_ROLES.items():
+        told = getattr(document, label)
+        if role.stages:
+            for stage, values in told.items():
+                for kind, value in _told_in(values):
+                    yield Quantity(kind, name, role, stage=stage), f"{label}.{stage}.{kind}", value
+        elif told is not None:
+            yield from _role_values(name, role, told)
 
 
-def _role_values(name: str, role: str, values: Document | None) -> Iterator[tuple[Quantity, str, ValueDocument]]:
+def _told_in(values: Document) -> Iterator[tuple[str, ValueDocument]]:
+    """The values of a table by role, by kind of quantity."""
+    yield from (
+        (kind, getattr(values, kind)) for kind in type(values).model_fields if getattr(values, kind) is not None
+    )
+
+
+def _role_values(name: str, role: Role, values: Document) -> Iterator[tuple[Quantity, str, ValueDocument]]:
     is_gas = getattr(values, "pressure", None) is not None or getattr(values, "temperature", None) is not None
-    for kind in KINDS if values is not None else ():
-        value = getattr(values, kind, None)
-        if value is not None and kind == "mass" and role in _OF_SAMPLE:  # one sample, whatever is found in it
+    for kind, value in _told_in(values):
+        if kind == "mass" and role in _OF_SAMPLE:  # one sample, whatever is found in it
             yield _OF_SAMPLE[role], f"{role}.{kind}", value
-        elif value is not None:
-            # The mass of a stage of a dilution is its solution's; a gas has none.
-            of_solution = kind == "mass" and role in ("initial", "final") and not is_gas
-            yield Quantity(kind, name, f"{role} solution" if of_solution else role), f"{role}.{kind}", value
+        else:
+            # The mass before or after a dilution is the solution's; a gas has none.
+            of_solution = kind == "mass" and not is_gas
+            yield Quantity(kind, name, SOLUTION_AT.get(role, role) if of_solution else role), f"{role}.{kind}", value

@@ -9,7 +9,7 @@ from fractions import Fraction
 from problemgen.load.fault_log import FaultLog
 from problemgen.model.banks import Banks, Glassware
 from problemgen.model.own_data import OwnValue
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.model.template import Draw, Fixed, Obtained, Template
 from problemgen.plan.partial import without
 
@@ -18,7 +18,7 @@ __all__ = ["on_one_sheet", "own_values_of", "read_own_values"]
 _WIDER = Fraction(1, 4)
 """How far beyond the drawn range a value may lie before it is flagged, as a share of the range's end: no source."""
 
-_UNSAID = ("", "solution", "impure", "total")
+_UNSAID = (Role.PLAIN, Role.SOLUTION, Role.IMPURE, Role.TOTAL)
 """Roles that a template's keys leave out."""
 
 
@@ -52,8 +52,10 @@ def _name(template: Template, given: Draw | Obtained | Fixed) -> str:
 
 def _with_role(template: Template, quantity: Quantity) -> str:
     if not quantity.of:
-        return f"{'mixture' if quantity.role == 'mixed' else quantity.role}.{quantity.kind}"
-    return f"{_substance(template, quantity)}.{quantity.role.replace(' ', '.') or 'plain'}.{quantity.kind}"
+        return f"{'mixture' if quantity.role is Role.MIXED else quantity.role}.{quantity.kind}"
+    role = quantity.role.replace(" ", ".") or "plain"
+    table = f"{role}.{quantity.stage}" if quantity.stage else role
+    return f"{_substance(template, quantity)}.{table}.{quantity.kind}"
 
 
 def _substance(template: Template, quantity: Quantity) -> str:

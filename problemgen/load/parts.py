@@ -11,16 +11,16 @@ from problemgen.load.fault_log import FaultLog
 from problemgen.load.givens import MIXTURE
 from problemgen.load.template_document import PartDocument
 from problemgen.model.problem import Asked, Scene
-from problemgen.model.quantity import CONSTANT_KINDS, KINDS, ROLES, Quantity, from_reagent
+from problemgen.model.quantity import CONSTANT_KINDS, KINDS, TEMPLATE_ROLES, Quantity, Role
 from problemgen.model.template import Part
-from problemgen.plan.laws.formulas import COMPOUND, EMPIRICAL, MOLECULAR
+from problemgen.plan.laws.formulas import COMPOUND
 
 __all__ = ["read_parts"]
 
 _ASKABLE = tuple(kind for kind in KINDS if kind not in CONSTANT_KINDS)
-_FORMULAS = {"empirical_formula": EMPIRICAL, "molecular_formula": MOLECULAR}
+_FORMULAS = {"empirical_formula": Role.EMPIRICAL, "molecular_formula": Role.MOLECULAR}
 _EACH = "each reagent"
-_WHOLES = {MIXTURE: "mixed", "sample": "sample"}
+_WHOLES = {MIXTURE: Role.MIXED, "sample": Role.SAMPLE}
 """What is asked of a mixture of gases or of a sample as a whole (the loss on heating it), with its usual role."""
 
 _STATED_ROLES = ("mass", "amount", "volume")
@@ -34,11 +34,17 @@ class _Reader:
     scene: Scene
     reagents: tuple[str, ...]
 
-    def known_role(self, role: str) -> bool:
-        """Whether a role is one of the list; a fault where it is not."""
-        if role not in ROLES:
-            self.faults.unknown("role", role, ROLES)
-        return role in ROLES
+    def in_role(self, name: str, document: PartDocument, usual: Role) -> Iterator[Quantity]:
+        """The quantity of a species in the role and at the stage that a part names; none, and a fault, for others."""
+        role = usual if document.role is None else TEMPLATE_ROLES.get(document.role)
+        if role is None:
+            self.faults.unknown("role", document.role or "", TEMPLATE_ROLES)
+        elif not role.has_stage(document.stage):
+            stages = f"one of {', '.join(map(str, role.stages))}"
+            expected = stages if role.stages else f"none: {role.value!r} has no stages"
+            self.faults.add("stage", str(document.stage or "nothing"), expected)
+        else:
+            yield Quantity(document.quantity, name, role, stage=document.stage)
 
     def names(self, key: str, text: str | None) -> tuple[str, ...]:
         """The species that a word means: an id, "product", or "each reagent"."""
@@ -85,7 +91,7 @@ def _asked(reader: _Reader, document: PartDocument) -> Iterator[Asked]:
     if document.quantity in _FORMULAS:
         yield Asked(Quantity("molar_mass", COMPOUND, _FORMULAS[document.quantity]), "g/mol", "formula")
     elif document.quantity == "balanced_equation":
-        yield Asked(Quantity("extent", "", "balanced"), "1", "equation")
+        yield Asked(Quantity("extent", "", Role.BALANCED), "1", "equation")
     elif document.quantity == "limiting_reagent":
         yield Asked(Quantity("extent", ""), "mol", form="species")
     elif document.quantity in _ASKABLE:
@@ -102,28 +108,25 @@ def _numbers(reader: _Reader, document: PartDocument) -> Iterator[Asked]:
     if read_unit(unit).dimension != kind.dimension:
         reader.faults.add("unit", repr(unit), f"a unit of {kind.words}, such as {kind.unit}")
     elif document.of in _WHOLES:
-        role = document.role or _WHOLES[document.of]
-        if reader.known_role(role):
-            yield Asked(Quantity(document.quantity, "", role), unit)
+        yield from (Asked(one, unit) for one in reader.in_role("", document, _WHOLES[document.of]))
     else:
         for name in reader.names("of", document.of):
-            for role in _roles(reader, name, document):
-                yield Asked(Quantity(document.quantity, name, role), unit)
+            yield from (Asked(one, unit) for one in _quantities(reader, name, document))
 
 
-def _roles(reader: _Reader, name: str, document: PartDocument) -> Iterator[str]:
-    if document.source is not None:
-        for source in reader.names("from", document.source):
-            yield from_reagent(source)
-    elif document.role is not None:
-        if reader.known_role(document.role):
-            yield document.role
-    elif reader.scene.is_formed(name) and document.quantity in _STATED_ROLES:
-        yield "theoretical"
-    elif document.quantity == "volume" and _in_solution(reader.scene, name):
-        yield "solution"
-    else:
-        yield ""
+def _quantities(reader: _Reader, name: str, document: PartDocument) -> Iterator[Quantity]:
+    if document.source is None:
+        yield from reader.in_role(name, document, _usual_role(reader.scene, name, document.quantity))
+        return
+    for source in reader.names("from", document.source):
+        yield Quantity(document.quantity, name, Role.FROM, source=source)
+
+
+def _usual_role(scene: Scene, name: str, kind: str) -> Role:
+    """The role of what is asked of a species without one."""
+    if scene.is_formed(name) and kind in _STATED_ROLES:
+        return Role.THEORETICAL
+    return Role.SOLUTION if kind == "volume" and _in_solution(scene, name) else Role.PLAIN
 
 
 def _in_solution(scene: Scene, name: str) -> bool:

@@ -6,13 +6,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from problemgen.model.problem import Species
+from problemgen.model.quantity import Role
 
 __all__ = ["OF_SOLUTION", "STAGES", "Entry", "Row"]
 
 OF_SOLUTION = ("concentration", "mass_concentration", "mass_fraction", "volume_fraction")
 """The quantities that make a substance a solute."""
 
-STAGES = ("initial", "final")
+STAGES = (Role.INITIAL, Role.FINAL)
 """Before and after."""
 
 
@@ -22,7 +23,7 @@ class Entry:
 
     of: str
     quantity: str
-    role: str
+    role: Role
     asked: bool
     has_formula: bool
 
@@ -34,7 +35,7 @@ class Row:
     species: Mapping[str, Species]
     entries: tuple[Entry, ...]
 
-    def has(self, of: str, quantity: str, role: str | None = None) -> bool:
+    def has(self, of: str, quantity: str, role: Role | None = None) -> bool:
         """Whether a line speaks of this quantity (in this role)."""
         return any(e.of == of and e.quantity == quantity and role in (None, e.role) for e in self.entries)
 

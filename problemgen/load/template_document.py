@@ -7,7 +7,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Field, create_model
 
 from problemgen.load.documents import Document, Identifier, Number, Text, UnitText
-from problemgen.model.quantity import CONSTANT_KINDS, KINDS, ROLES
+from problemgen.model.quantity import CONSTANT_KINDS, KINDS, TEMPLATE_ROLES, Role
 
 __all__ = [
     "GivenDocument",
@@ -61,6 +61,14 @@ RoleDocument = create_model(
 _ROLE: Any = (RoleDocument | None, None)
 
 
+def _in_role(role: Role) -> Any:
+    """A table of values, or for a role that counts stages one for each: `diluted.2.concentration`."""
+    if not role.stages:
+        return _ROLE
+    stage = Annotated[int, Field(ge=min(role.stages), le=max(role.stages))]
+    return (dict[stage, RoleDocument], {})  # type: ignore[valid-type]  # a class made at run time
+
+
 class MeasuringDocument(Document):
     """How one substance is measured out, beside its quantities."""
 
@@ -77,8 +85,9 @@ class MeasuringDocument(Document):
 GivenDocument: Any = create_model(
     "GivenDocument",
     __base__=MeasuringDocument,
-    __doc__="Everything that is given of one substance: quantities without a role, and tables by role.",
-    **{**dict.fromkeys(_GIVABLE, _VALUE), **dict.fromkeys(ROLES, _ROLE)},
+    __doc__="Everything that is given of one substance: quantities, and tables by role and stage (`diluted.2`).",
+    **dict.fromkeys(_GIVABLE, _VALUE),
+    **{name: _in_role(role) for name, role in TEMPLATE_ROLES.items()},
 )
 
 
@@ -105,6 +114,7 @@ class PartDocument(Document):
     of: Text | None = None
     source: Annotated[Text | None, Field(alias="from")] = None
     role: Text | None = None
+    stage: int = Field(default=0, ge=0)
     unit: UnitText | None = None
     points: Number | None = None
     prompt: str = ""

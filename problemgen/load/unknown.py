@@ -15,9 +15,9 @@ from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.load.template_document import UnknownDocument
 from problemgen.model.banks import Banks, Substance
 from problemgen.model.problem import Species
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.model.template import Analysed, Unknown
-from problemgen.plan.laws.formulas import COMPOUND, EMPIRICAL, MOLECULAR, SAMPLE
+from problemgen.plan.laws.formulas import COMPOUND, SAMPLE
 from problemgen.plan.laws.heating import HEATED, waters
 
 __all__ = ["UnknownReader"]
@@ -98,8 +98,8 @@ class UnknownReader:
             return self.hydrate()
         formulas = self.formulas()
         masses = {
-            Quantity("molar_mass", COMPOUND, MOLECULAR).id: tuple(self.mass(formula) for formula in formulas),
-            Quantity("molar_mass", COMPOUND, EMPIRICAL).id: tuple(self.mass(f) / _common(f) for f in formulas),
+            Quantity("molar_mass", COMPOUND, Role.MOLECULAR).id: tuple(self.mass(formula) for formula in formulas),
+            Quantity("molar_mass", COMPOUND, Role.EMPIRICAL).id: tuple(self.mass(f) / _common(f) for f in formulas),
         }
         return Unknown(tuple(formula.text for formula in formulas), tuple(self.analysed(formulas)), masses)
 

@@ -27,7 +27,7 @@ from problemgen.make.mistakes import BATCH, MARGIN, Kept, Mask, Shown, numeric_p
 from problemgen.make.pairs import hidden_by_pairs
 from problemgen.make.ratios import uncertain_ratios
 from problemgen.model.plan import Mistake
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.model.template import Template
 from problemgen.plan.answering import WIDEST, WIDEST_COARSE
 from problemgen.plan.arithmetic import Window
@@ -132,7 +132,7 @@ def liquid_volume(template: Template, windows: Mapping[str, Window]) -> Any:
 @lru_cache(maxsize=1024)
 def _liquid_ids(name: str) -> tuple[str, str, str]:
     """The ids of a reagent's volume, of its solution's, and of the pressure that only a gas has."""
-    return Quantity("volume", name).id, Quantity("volume", name, "solution").id, Quantity("pressure", name).id
+    return Quantity("volume", name).id, Quantity("volume", name, Role.SOLUTION).id, Quantity("pressure", name).id
 
 
 def _overfull(template: Template, candidates: Candidates) -> Mask:

@@ -12,12 +12,12 @@ from collections.abc import Mapping
 from jinja2 import StrictUndefined
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 
 __all__ = ["told_story"]
 
 _ENVIRONMENT = ImmutableSandboxedEnvironment(undefined=StrictUndefined, autoescape=False)  # printers escape
-_PLAIN_ROLES = frozenset({"", "solution", "impure", "actual", "theoretical"})
+_PLAIN_ROLES = frozenset({Role.PLAIN, Role.SOLUTION, Role.IMPURE, Role.ACTUAL, Role.THEORETICAL})
 
 
 def told_story(story: str, values: Mapping[Quantity, str]) -> str:
@@ -28,6 +28,12 @@ def told_story(story: str, values: Mapping[Quantity, str]) -> str:
     given: dict[str, dict[str, str]] = {}
     for quantity, text in values.items():
         owner = quantity.of.replace("-", "_").replace(".", "_") or "sample"
-        label = quantity.kind if quantity.role in _PLAIN_ROLES else f"{quantity.role.replace(' ', '_')}_{quantity.kind}"
-        given.setdefault(owner, {})[label] = text
+        given.setdefault(owner, {})[_label(quantity)] = text
     return _ENVIRONMENT.from_string(story).render(given=given)
+
+
+def _label(quantity: Quantity) -> str:
+    if quantity.role in _PLAIN_ROLES:
+        return quantity.kind
+    role = quantity.role.replace(" ", "_")
+    return f"{role}_{quantity.stage}_{quantity.kind}" if quantity.stage else f"{role}_{quantity.kind}"

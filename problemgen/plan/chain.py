@@ -190,7 +190,8 @@ def _missing(scene: Scene, quantity: Quantity, known: set[str]) -> list[list[Qua
 def describe(scene: Scene, quantity: Quantity) -> str:
     """A quantity in words: "the density of acetic anhydride"."""
     words = KINDS[quantity.kind].words
-    role = f" ({quantity.role})" if quantity.role else ""
+    told = f"{quantity.role}, stage {quantity.stage}" if quantity.stage else quantity.written_role
+    role = f" ({told})" if quantity.role else ""
     if not quantity.of:
         return f"the {words}{role}"
     species = scene.species.get(quantity.of)

@@ -11,7 +11,7 @@ from fractions import Fraction
 from types import MappingProxyType
 
 from problemgen.model.problem import Constant
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 
 __all__ = ["DILUTE", "MOLAR_VOLUMES", "constants"]
 
@@ -40,7 +40,7 @@ Source: CODATA 2022 (22.710 954 64 and 22.413 969 54 L/mol at 273.15 K, exact); 
 """
 
 
-DILUTE = Quantity("density", "", "dilute")
+DILUTE = Quantity("density", "", Role.DILUTE)
 """The density of a dilute solution in water. Courses take 1.00 g/mL; water has 0.997 g/mL at 25 °C (from memory)."""
 
 

@@ -11,7 +11,7 @@ from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import figures_text
 from problemgen.model.blocks import Amount, Block, Calculation, Line, Paragraph, Prose, Strong
 from problemgen.model.plan import Step
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.arithmetic import EXACT_FIGURES
 from problemgen.render.lines import Lines
 from problemgen.render.printed import LEAST_SHOWN
@@ -35,7 +35,7 @@ class Need:
     @property
     def target(self) -> Quantity:
         """The quantity that is worked out."""
-        return Quantity("amount", self.amount.of, "needed")
+        return Quantity("amount", self.amount.of, Role.NEEDED)
 
     @property
     def enough(self) -> bool:

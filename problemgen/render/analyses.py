@@ -8,9 +8,9 @@ from problemgen.chemistry.equation import Term, read_equation
 from problemgen.exact.rounding import figures_text
 from problemgen.model.blocks import Block, Chemical, Inline, Line, Paragraph, Prose, Strong, Table
 from problemgen.model.plan import Step
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.laws import LAWS_BY_ID
-from problemgen.plan.laws.formulas import COMPOUND, EMPIRICAL, MULTIPLE_OF, subscript
+from problemgen.plan.laws.formulas import COMPOUND, MULTIPLE_OF, subscript
 from problemgen.render.printed import Printed
 
 __all__ = ["equation_blocks", "equation_line", "formula_line", "whole_number_blocks"]
@@ -65,12 +65,12 @@ def whole_number_blocks(printed: Printed, step: Step) -> tuple[Block, ...]:
     elements = _elements(printed, step.quantity.role)
     if step.quantity.of != elements[0]:
         return ()
-    if step.quantity.role == EMPIRICAL and step.expression[0] == "whole":
+    if step.quantity.role is Role.EMPIRICAL and step.expression[0] == "whole":
         return (words, _ratios(printed, elements))
     return (words,)
 
 
-def _elements(printed: Printed, role: str) -> list[str]:
+def _elements(printed: Printed, role: Role) -> list[str]:
     return [s.quantity.of for s in printed.plan.steps if s.quantity.kind == "subscript" and s.quantity.role == role]
 
 
@@ -97,7 +97,7 @@ def _multiple(printed: Printed) -> Paragraph:
     values = printed.numbers.values
     whole, empirical = (
         values[Quantity("molar_mass", COMPOUND).id],
-        values[Quantity("molar_mass", COMPOUND, EMPIRICAL).id],
+        values[Quantity("molar_mass", COMPOUND, Role.EMPIRICAL).id],
     )
     quotient = f"{_ratio(whole)} g/mol over {_ratio(empirical)} g/mol is {_ratio(whole / empirical)}"
     told = f"{quotient}: {int(values[MULTIPLE_OF.id])}."

@@ -43,7 +43,7 @@ def told_data(told: Iterable[Told]) -> list[dict[str, Any]]:
     """How the given values are told, in the order of the sheet, ready for JSON."""
     return [
         {
-            "quantity": [one.quantity.kind, one.quantity.of, one.quantity.role],
+            "quantity": [one.quantity.kind, one.quantity.of, one.quantity.written_role],
             "column": one.column,
             "before": one.before,
             "behind": one.behind,

@@ -170,7 +170,7 @@ def _plan(plan: Plan) -> dict[str, Any]:
 
 
 def _quantity(quantity: Quantity) -> list[str]:
-    return [quantity.kind, quantity.of, quantity.role]
+    return [quantity.kind, quantity.of, quantity.written_role]
 
 
 def _student(student: Student, code: str, problems: Sequence[Any], attempt: int) -> dict[str, Any]:

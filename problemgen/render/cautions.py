@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from problemgen.model.banks import Hazard
 from problemgen.model.blocks import Block, Caution, Line, Note, Prose, Strong
 from problemgen.model.problem_set import Sheet
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.model.template import Template
 from problemgen.model.variant import Variant
 
@@ -90,4 +90,4 @@ def _is_dissolved(template: Template, name: str) -> bool:
 
 
 def _of_solution(quantity: Quantity) -> bool:
-    return quantity.role == "solution" or quantity.kind in _CONTENTS
+    return quantity.role is Role.SOLUTION or quantity.kind in _CONTENTS

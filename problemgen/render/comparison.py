@@ -12,7 +12,7 @@ from problemgen.exact.rounding import figures_text
 from problemgen.model.blocks import Block, Inline, Line, Paragraph, Prose, Strong, Symbol, Table
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Step
-from problemgen.model.quantity import Quantity, reagent_of
+from problemgen.model.quantity import Quantity
 from problemgen.plan.arithmetic import EXACT_FIGURES
 from problemgen.render.lines import Lines
 from problemgen.render.routes import Route
@@ -38,8 +38,7 @@ def allowances(route: Route, step: Step, shown: AbstractSet[str]) -> tuple[Allow
     quantities = products or tuple(printed.quantities[name] for name in route.compared(step))
     unit = printed.unit(products[0]) if products else _extent_unit(route, step)
     return tuple(
-        Allowance(reagent_of(q.role) or q.of, printed.numbers.values[q.id], _number(route, q, unit), unit)
-        for q in quantities
+        Allowance(q.source or q.of, printed.numbers.values[q.id], _number(route, q, unit), unit) for q in quantities
     )
 
 

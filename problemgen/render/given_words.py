@@ -8,7 +8,7 @@ from problemgen.model.blocks import Block, Line, Note, Paragraph, Prose, Strong,
 from problemgen.model.fixed import Datum
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Scene, Species
-from problemgen.model.quantity import KINDS, ROLES, Quantity
+from problemgen.model.quantity import KINDS, Quantity, Role
 from problemgen.model.template import Template
 from problemgen.model.told import Told
 from problemgen.render.prompts import quantity_text, species_line
@@ -113,7 +113,7 @@ def _stage(template: Template, quantity: Quantity) -> str:
         return "obtained: "
     if quantity.kind == "specific_rotation" and quantity.role == "pure":
         return "pure enantiomer: "
-    words = f"{ROLES[quantity.role]}: " if quantity.role in _STAGED_BY_ROLE else ""
+    words = f"{quantity.role.words}: " if quantity.role in _STAGED_BY_ROLE else ""
     return (_GAS_STATE if is_gas else {}).get(quantity.role, _STAGE.get(quantity.role, words))
 
 
@@ -134,7 +134,7 @@ def _told_value(template: Template, quantity: Quantity) -> Told:
 
 
 def _obtained_words(quantity: Quantity) -> str:
-    words = ROLES[quantity.role]
+    words = quantity.role.words
     return "Obtained, dry" if quantity.role == "actual" else words[0].upper() + words[1:]
 
 
@@ -178,7 +178,7 @@ def _behind(template: Template, quantity: Quantity) -> str:
 def _impure(template: Template, quantity: Quantity) -> bool:
     """Whether a percentage tells the purity of a solid or liquid, not the content of a solution."""
     mentioned = {*template.scene.given, *(part.asked.quantity for part in template.parts)}
-    return Quantity("mass", quantity.of, "impure") in mentioned
+    return Quantity("mass", quantity.of, Role.IMPURE) in mentioned
 
 
 def numbers_blocks(species: Mapping[str, Species], told: Sequence[Told], given: Mapping[str, Datum]) -> Iterable[Block]:

@@ -18,6 +18,7 @@ from problemgen.model.blocks import (
     Table,
 )
 from problemgen.model.problem_set import Method, ProblemSet, Student
+from problemgen.model.quantity import Role
 from problemgen.model.template import Part, Template
 from problemgen.model.variant import Answer, Variant
 from problemgen.render.analyses import equation_line
@@ -88,7 +89,7 @@ def _given(variant: Variant) -> str:
     told: dict[str, list[str]] = {}
     printed = [quantity for quantity in variant.template.scene.given if quantity.id in variant.printed]
     for quantity in sorted(printed, key=lambda q: (_order(variant.template, q.of), q)):
-        whole = {"mixed": "mixture", "heated": "sample after heating"}.get(quantity.role, "sample")
+        whole = {Role.MIXED: "mixture", Role.HEATED: "sample after heating"}.get(quantity.role, "sample")
         name = variant.template.scene.species[quantity.of].name if quantity.of else whole
         owner = row_words(quantity) or name
         text = printed_value(variant.template, quantity, variant.given[quantity.id])

@@ -10,7 +10,7 @@ from functools import cached_property
 from problemgen.chemistry.units import read_unit
 from problemgen.model.blocks import Amount, Calculation, Line, Prose, Ratio
 from problemgen.model.expression import Expression, names_in
-from problemgen.model.quantity import KINDS, Quantity
+from problemgen.model.quantity import KINDS, Quantity, Role
 from problemgen.plan.arithmetic import EXACT_FIGURES
 from problemgen.render.chains import Link, Term, cancelled, exact_text, pieces_of
 from problemgen.render.printed import Printed
@@ -27,8 +27,8 @@ _ORDER = (
 )  # fmt: skip
 """The order in which the factors of a product are read: c × V, V × ρ, n R T."""
 
-_WHOLES = {"solution": "solution", "initial solution": "solution", "final solution": "solution",
-           "solvent": "solvent", "impure": "sample"}  # fmt: skip
+_WHOLES = {Role.SOLUTION: "solution", Role.INITIAL_SOLUTION: "solution", Role.FINAL_SOLUTION: "solution",
+           Role.SOLVENT: "solvent", Role.IMPURE: "sample"}  # fmt: skip
 """What a mass in one of these roles is of."""
 
 
@@ -53,7 +53,7 @@ class Lines:
 
     def whole_label(self, quantity: Quantity) -> tuple[str, str]:
         """What a mass or an amount is of: a key to tell substances apart by, and the text for print."""
-        if quantity.kind in ("mass", "density") and quantity.role in (*_WHOLES, "sample"):
+        if quantity.kind in ("mass", "density") and quantity.role in (*_WHOLES, Role.SAMPLE):
             whole = _WHOLES.get(quantity.role, "sample")
             return f"{whole} {quantity.of}", whole
         if not quantity.of or quantity.kind == "extent":

@@ -56,7 +56,7 @@ def _own(key: OwnKey) -> dict[str, Any]:
 
 
 def _quantity(quantity: Quantity) -> list[str]:
-    return [quantity.kind, quantity.of, quantity.role]
+    return [quantity.kind, quantity.of, quantity.written_role]
 
 
 def _exact(capacity: Fraction | None) -> str:

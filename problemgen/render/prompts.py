@@ -7,7 +7,7 @@ from problemgen.exact.digits import Written
 from problemgen.model.blocks import Chemical, Line, Prose, Strong
 from problemgen.model.fixed import Datum
 from problemgen.model.problem import Species
-from problemgen.model.quantity import KINDS, ROLES, Quantity, reagent_of
+from problemgen.model.quantity import KINDS, Quantity
 from problemgen.model.template import Part, Template, label_of
 
 __all__ = [
@@ -77,16 +77,15 @@ def prompt_of(template: Template, part: Part) -> Line:
 
 def _asked_for(template: Template, quantity: Quantity) -> Line:
     name = template.scene.species[quantity.of].name if quantity.of else ""
-    reagent = reagent_of(quantity.role)
-    if reagent:
-        other = template.scene.species[reagent].name
+    if quantity.source:
+        other = template.scene.species[quantity.source].name
         kind = KINDS[quantity.kind].words
         if quantity.kind == "equivalents":
             return (Prose(f"The {kind} of {name}: its amount over that of "), Strong(other))
         return (Prose(f"The {kind} of {name} that could form if "), Strong(other), Prose(" were used up completely"))
     words = _WORDS.get((quantity.kind, quantity.role), _plain_words(quantity))
     needed = " that is needed" if _is_needed(template, quantity) else ""
-    line: Line = (Prose(words.format(name)),)
+    line: Line = (Prose(words.format(name, **quantity.counts)),)
     species = template.scene.species.get(quantity.of)
     if species is not None and species.formula is not None and _shows_formula(quantity):
         line = (*line, Prose(" ("), Chemical(species.formula.text), Prose(")"))
@@ -95,7 +94,7 @@ def _asked_for(template: Template, quantity: Quantity) -> Line:
 
 def _plain_words(quantity: Quantity) -> str:
     """The words of a quantity that has none of its own here: its kind, and what its role says."""
-    role = f" {ROLES[quantity.role]}" if quantity.role in _TOLD_BY_ROLE else ""
+    role = f" {quantity.role.words}" if quantity.role in _TOLD_BY_ROLE else ""
     return f"The {KINDS[quantity.kind].words} of {{}}{role}"
 
 
@@ -129,14 +128,8 @@ _TOLD_BY_ROLE = frozenset(
         "other",
         "input",
         "waste",
-        "after_one",
-        "after_two",
-        "after_three",
-        "after_four",
-        "by_one",
-        "by_two",
-        "by_three",
-        "by_four",
+        "unextracted",
+        "extracted",
         "major",
         "minor",
         "front",
@@ -144,8 +137,6 @@ _TOLD_BY_ROLE = frozenset(
     }
 )
 """Roles whose words in the list of roles complete the prompt."""
-
-_PORTIONS = {"one": "one portion", "two": "two portions", "three": "three portions", "four": "four portions"}
 
 _WORDS = {
     ("mass", "theoretical"): "The theoretical yield of {} as a mass",
@@ -182,12 +173,7 @@ _WORDS = {
     ("mass", "serving"): "The mass of {} in each portion",
     ("volume", "serving"): "The volume of {} in each portion",
     ("portions", ""): "The number of portions of {}",
-    ("concentration", "step_one"): "The amount concentration of {} after the first dilution",
-    ("concentration", "step_two"): "The amount concentration of {} after the second dilution",
-    ("concentration", "step_three"): "The amount concentration of {} after the third dilution",
-    ("concentration", "step_four"): "The amount concentration of {} after the fourth dilution",
-    ("concentration", "step_five"): "The amount concentration of {} after the fifth dilution",
-    ("concentration", "step_six"): "The amount concentration of {} after the sixth dilution",
+    ("concentration", "diluted"): "The amount concentration of {} after the {nth} dilution",
     ("amount", "taken"): "The amount of {} to take",
     ("mass", "taken"): "The mass of {} to take",
     ("volume", "taken"): "The volume of {} to take",
@@ -206,11 +192,8 @@ _WORDS = {
     ("mass", "isomers"): "The mass of all isomers together",
     ("mass", "other"): "The mass of the isomers other than {}",
     ("share", "other"): "The share of the isomers other than {}",
-    **{
-        ("fraction_left", f"after_{n}"): f"The percent of {{}} left in the water after {w}"
-        for n, w in _PORTIONS.items()
-    },
-    **{("fraction_extracted", f"by_{n}"): f"The percent of {{}} extracted by {w}" for n, w in _PORTIONS.items()},
+    ("fraction_left", "unextracted"): "The percent of {} left in the water after {n} portion{s}",
+    ("fraction_extracted", "extracted"): "The percent of {} extracted by {n} portion{s}",
     ("recovery", ""): "The percent recovery of {} from crude to pure product",
     ("distribution_ratio", ""): "The distribution ratio of {}, organic over aqueous layer",
     ("distance", ""): "The distance that {} travelled",

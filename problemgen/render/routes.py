@@ -16,7 +16,7 @@ from math import prod
 from problemgen.model.expression import Expression, names_in
 from problemgen.model.plan import Step
 from problemgen.model.problem_set import Method
-from problemgen.model.quantity import Quantity, from_reagent
+from problemgen.model.quantity import Quantity, Role
 from problemgen.render.printed import Printed
 from problemgen.render.products import products
 
@@ -117,7 +117,7 @@ class Route:
         found = self.sourced(extent.id) if self.method != "extent" else None
         if found is None or target == found.amount:
             return None
-        allowed = Quantity("amount", target.of, from_reagent(found.amount.of))
+        allowed = Quantity("amount", target.of, Role.FROM, source=found.amount.of)
         if allowed.id in shown and allowed != target:
             return Copy(allowed, found.limited)
         if found.amount.of == target.of:
@@ -129,7 +129,7 @@ class Route:
         """The amounts of one product that were found from each reagent compared; () where they were not."""
         found = [self.sourced(name) for name in self.compared(step)]
         for product in self.printed.scene.products if self.method != "extent" else ():
-            allowed = [Quantity("amount", product.id, from_reagent(f.amount.of)) for f in found if f is not None]
+            allowed = [Quantity("amount", product.id, Role.FROM, source=f.amount.of) for f in found if f is not None]
             if len(allowed) == len(found) and all(q.id in shown for q in allowed):
                 return tuple(allowed)
         return ()
@@ -159,13 +159,13 @@ class Route:
     def used_up(self, step: Step) -> Quantity | None:
         """What a step takes away from an amount to find what is left over; None for any other step."""
         target = step.quantity
-        if target.kind != "amount" or target.role != "left" or step.solved_for != "left":
+        if target.kind != "amount" or target.role is not Role.LEFT or step.solved_for != "left":
             return None
-        return Quantity("amount", target.of, "consumed")
+        return Quantity("amount", target.of, Role.CONSUMED)
 
     def _left_over_needs(self, step: Step, shown: AbstractSet[str]) -> Iterator[str]:
         extent = next(n for n in names_in(step.expression) if self.printed.quantities[n].kind == "extent")
-        used = Quantity("amount", step.quantity.of, "consumed")
+        used = Quantity("amount", step.quantity.of, Role.CONSUMED)
         yield from (n for n in names_in(step.expression) if n != extent)
         if used.id in self.printed.steps:
             yield used.id

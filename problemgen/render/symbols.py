@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from problemgen.chemistry.units import read_unit
 from problemgen.model.blocks import Amount, Ratio, Symbol, UnitPiece
 from problemgen.model.problem import Scene
-from problemgen.model.quantity import KINDS, ROLES, Quantity, reagent_of
+from problemgen.model.quantity import KINDS, Quantity, Role
 from problemgen.render.spoken import spoken_formula
 
 __all__ = [
@@ -55,12 +55,8 @@ _WORDS = {
     "start": "{kind} of the starting line from the edge",
     "first": "{kind} of {name} in the first purification",
     "second": "{kind} of {name} in the second purification",
-    "two_portions": "{kind} of each of two portions of solvent",
-    "three_portions": "{kind} of each of three portions of solvent",
-    "four_portions": "{kind} of each of four portions of solvent",
-    "each_of_two": "{kind} of {name} by each of two portions",
-    "each_of_three": "{kind} of {name} by each of three portions",
-    "each_of_four": "{kind} of {name} by each of four portions",
+    "equal_portion": "{kind} of each of {n} portions of solvent",
+    "unextracted_by_each": "{kind} of {name} by each of {n} portions",
 }
 
 _UNIT_WORDS = {
@@ -100,14 +96,13 @@ def symbol(scene: Scene, quantity: Quantity) -> Symbol:
     """The symbol of a quantity: m(NaCl), n(H2O) with its index, ξ."""
     own = quantity.of and quantity.role not in _OF_WATER
     of, chemical = owner(scene, quantity.of) if own else ("", True)
-    return Symbol(KINDS[quantity.kind].symbol, of, chemical, _index(scene, quantity.role))
+    return Symbol(KINDS[quantity.kind].symbol, of, chemical, _index(scene, quantity))
 
 
-def _index(scene: Scene, role: str) -> str:
-    reagent = reagent_of(role)
-    if not reagent:
-        return _INDICES.get(role, role.replace("_", " "))
-    return f"from {owner(scene, reagent)[0].replace('.', '·')}"
+def _index(scene: Scene, quantity: Quantity) -> str:
+    if not quantity.source:
+        return _INDICES.get(quantity.role, quantity.written_role.replace("_", " "))
+    return f"from {owner(scene, quantity.source)[0].replace('.', '·')}"
 
 
 def coefficient_symbol(scene: Scene, species_id: str) -> Symbol:
@@ -119,17 +114,17 @@ def coefficient_symbol(scene: Scene, species_id: str) -> Symbol:
 def quantity_words(scene: Scene, quantity: Quantity) -> str:
     """A quantity as it is read aloud: "theoretical mass of aspirin"."""
     kind, name = KINDS[quantity.kind].words, _name(scene, quantity.of)
-    reagent = reagent_of(quantity.role)
-    if reagent:
-        return f"{kind} of {name} from {_name(scene, reagent)}"
+    if quantity.source:
+        return f"{kind} of {name} from {_name(scene, quantity.source)}"
     if not name:
-        return f"{kind} of the mixture" if quantity.role == "mixed" else kind
-    return _WORDS.get(quantity.role, _fallback(quantity.role)).format(kind=kind, name=name)
+        return f"{kind} of the mixture" if quantity.role is Role.MIXED else kind
+    words = _WORDS.get(quantity.role, _fallback(quantity.role))
+    return words.format(kind=kind, name=name, **quantity.counts)
 
 
-def _fallback(role: str) -> str:
+def _fallback(role: Role) -> str:
     """The words of a role that has none of its own here: those that templates go by, behind the name."""
-    return f"{{kind}} of {{name}} {ROLES[role]}" if role in ROLES else f"{role.replace('_', ' ')} {{kind}} of {{name}}"
+    return f"{{kind}} of {{name}} {role.words}" if role.words else f"{role} {{kind}} of {{name}}"
 
 
 def _name(scene: Scene, species_id: str) -> str:

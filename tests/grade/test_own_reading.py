@@ -9,7 +9,7 @@ import pytest
 from problemgen.exact.digits import read_written
 from problemgen.grade.own_reading import read_own, share_flagged, whole_flagged
 from problemgen.model.own_data import OwnKey, OwnReading, OwnValue
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.arithmetic import Window
 
 MASS = OwnKey(
@@ -41,14 +41,14 @@ VOLUME = OwnKey(
         Fraction(50),
     ),
 )
-WHOLE = Quantity("mass", "y", "theoretical")
+WHOLE = Quantity("mass", "y", Role.THEORETICAL)
 OBTAINED = OwnKey(
     "1.y.obtained",
     "mass of y obtained",
     "theoretical mass of y",
     OwnValue(
         "y.obtained",
-        Quantity("mass", "y", "actual"),
+        Quantity("mass", "y", Role.ACTUAL),
         "g",
         Fraction(42),
         Fraction(100),

@@ -12,7 +12,7 @@ import pytest
 from problemgen.load.banks import load_weights
 from problemgen.load.fixed_problems import load_fixed_problems
 from problemgen.model.fixed import FixedProblem
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.constants import constants
 from problemgen.plan.solve import solve
 
@@ -119,7 +119,7 @@ def test_what_two_substances_bring_is_no_compounds_own(load: Load) -> None:
     problem = load(given, [empirical("C2H6O")])
     assert problem.scene is not None
     assert problem.scene.unknown_rest == "O"
-    assert Quantity("mass", "", "sample") in problem.scene.given
+    assert Quantity("mass", "", Role.SAMPLE) in problem.scene.given
 
 
 @pytest.mark.parametrize(

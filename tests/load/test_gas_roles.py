@@ -9,6 +9,7 @@ from problemgen.chemistry.formula import read_formula
 from problemgen.load.gas_roles import gas_quantity
 from problemgen.load.rows import Entry, Row
 from problemgen.model.problem import Species
+from problemgen.model.quantity import Role
 
 
 def species(equation: str, names: tuple[str, ...]) -> dict[str, Species]:
@@ -28,7 +29,7 @@ def quantities(equation: str, lines: str) -> str:
     entries = []
     for line in lines.split("; "):
         of, quantity, *role = line.removeprefix("?").split(" ")
-        entries.append(Entry(of, quantity, role[0] if role else "", line.startswith("?"), of[0].isupper()))
+        entries.append(Entry(of, quantity, Role(role[0] if role else ""), line.startswith("?"), of[0].isupper()))
     row = Row(species(equation, tuple(entry.of for entry in entries)), tuple(entries))
     found = (gas_quantity(entry.quantity, entry.role, entry, row) for entry in entries)
     return " ".join(quantity.id if quantity else "-" for quantity in found)

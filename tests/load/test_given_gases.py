@@ -8,7 +8,7 @@ import pytest
 
 from problemgen.exact.digits import read_written
 from problemgen.model.banks import Banks
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.model.template import Template
 
 Load = Callable[[str], Template]
@@ -54,7 +54,7 @@ of = "mixture"
 quantity = "amount"
 of = "each reagent"
 """
-VAPOUR = Quantity("pressure", "hydrogen", "vapour")
+VAPOUR = Quantity("pressure", "hydrogen", Role.VAPOUR)
 
 
 def test_the_vapour_pressure_follows_the_drawn_temperature(template: Load, banks: Banks) -> None:
@@ -62,7 +62,7 @@ def test_the_vapour_pressure_follows_the_drawn_temperature(template: Load, banks
     assert followed.follows == Quantity("temperature", "hydrogen")
     assert followed.choices == tuple(banks.water_vapour[celsius] for celsius in range(17, 28))
     assert (followed.count, followed.unit) == (11, "kPa")
-    assert Quantity("pressure", "hydrogen", "total") in template(WET).scene.given
+    assert Quantity("pressure", "hydrogen", Role.TOTAL) in template(WET).scene.given
 
 
 def test_the_vapour_pressure_at_a_fixed_or_a_chosen_temperature(template: Load, banks: Banks) -> None:
@@ -135,4 +135,4 @@ def test_a_gas_in_two_states_needs_no_density(template: Load) -> None:
         f'{state}[given.nitrogen.final]\npressure = {{ value = 80.0, unit = "kPa" }}\n'
         '[[part]]\nquantity = "mass"\nrole = "initial"\n'
     )
-    assert Quantity("mass", "nitrogen", "initial") in template(text).scene.given
+    assert Quantity("mass", "nitrogen", Role.INITIAL) in template(text).scene.given

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import pytest
 
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.model.template import Template
 
 Load = Callable[[str], Template]
@@ -29,8 +29,8 @@ quantity = "percent_yield"
 
 def test_a_weighing_is_a_share_of_an_earlier_one(template: Load) -> None:
     shares = [(one.quantity, one.theoretical) for one in template(TWICE).obtained]
-    crude, pure = (Quantity("mass", "acetanilide", role) for role in ("crude", "pure"))
-    assert shares == [(crude, Quantity("mass", "acetanilide", "theoretical")), (pure, crude)]
+    crude, pure = (Quantity("mass", "acetanilide", role) for role in (Role.CRUDE, Role.PURE))
+    assert shares == [(crude, Quantity("mass", "acetanilide", Role.THEORETICAL)), (pure, crude)]
 
 
 @pytest.mark.parametrize(

@@ -7,12 +7,13 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
+from pydantic import ValidationError
 
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.givens import Givens, read_givens
 from problemgen.load.template_document import GivenDocument
 from problemgen.model.banks import Banks
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.model.template import Template
 
 VOLUME = 'volume = { from = 25.00, to = 30.00, unit = "mL", read = "burette-50" }'
@@ -155,7 +156,7 @@ def test_all_faults_of_all_substances_come_at_once(faults_of: FaultsOf) -> None:
 
 def test_a_range_becomes_a_draw_on_the_scale(template: Load) -> None:
     (draw,) = template(GOOD).draws
-    assert draw.quantity == Quantity("volume", "silver-nitrate", "solution")
+    assert draw.quantity == Quantity("volume", "silver-nitrate", Role.SOLUTION)
     assert (draw.first, draw.count, draw.step.text, draw.unit) == (500, 101, "0.05", "mL")
     assert draw.instrument == "burette, 50 mL"
     assert draw.first * draw.step.value == 25
@@ -180,17 +181,17 @@ def test_a_choice_becomes_a_draw_of_its_values(template: Load) -> None:
         (
             {"mass": "g", "bottle": "hydrochloric-acid-37"},
             {
-                Quantity("mass", "hydrogen-chloride", "solution"),
+                Quantity("mass", "hydrogen-chloride", Role.SOLUTION),
                 Quantity("mass_fraction", "hydrogen-chloride"),
-                Quantity("density", "hydrogen-chloride", "solution"),
+                Quantity("density", "hydrogen-chloride", Role.SOLUTION),
             },
         ),
         (
             {"volume": "mL", "bottle": "hydrochloric-acid-37"},
             {
-                Quantity("volume", "hydrogen-chloride", "solution"),
+                Quantity("volume", "hydrogen-chloride", Role.SOLUTION),
                 Quantity("mass_fraction", "hydrogen-chloride"),
-                Quantity("density", "hydrogen-chloride", "solution"),
+                Quantity("density", "hydrogen-chloride", Role.SOLUTION),
             },
         ),
         (
@@ -199,7 +200,7 @@ def test_a_choice_becomes_a_draw_of_its_values(template: Load) -> None:
         ),
         (
             {"mass": "g", "purity": "%"},
-            {Quantity("mass", "hydrogen-chloride", "impure"), Quantity("mass_fraction", "hydrogen-chloride")},
+            {Quantity("mass", "hydrogen-chloride", Role.IMPURE), Quantity("mass_fraction", "hydrogen-chloride")},
         ),
     ],
 )
@@ -224,7 +225,20 @@ def test_both_stages_of_a_dilution_are_given(banks: Banks) -> None:
         "final": {"volume": {"value": "250.0", "unit": "mL"}},
     }
     assert read({"hydrogen-chloride": stages}, banks).quantities == {
-        Quantity("concentration", "hydrogen-chloride", "initial"),
-        Quantity("volume", "hydrogen-chloride", "initial"),
-        Quantity("volume", "hydrogen-chloride", "final"),
+        Quantity("concentration", "hydrogen-chloride", Role.INITIAL),
+        Quantity("volume", "hydrogen-chloride", Role.INITIAL),
+        Quantity("volume", "hydrogen-chloride", Role.FINAL),
     }
+
+
+def test_a_stage_of_a_serial_dilution_is_given_by_its_number(banks: Banks) -> None:
+    told = {"diluted": {"2": {"concentration": {"value": "0.120", "unit": "M"}}}}
+    expected = {Quantity("concentration", "hydrogen-chloride", Role.DILUTED, stage=2)}
+    assert read({"hydrogen-chloride": told}, banks).quantities == expected
+
+
+@pytest.mark.parametrize("stage", ["0", "7", "two"])
+def test_a_stage_that_no_dilution_has_is_refused(stage: str) -> None:
+    told = {"diluted": {stage: {"concentration": {"value": "0.120", "unit": "M"}}}}
+    with pytest.raises(ValidationError, match=rf"diluted\.{stage}"):
+        GivenDocument.model_validate(told)

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import pytest
 
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.model.template import Template
 
 GIVEN = """reaction = "silver-chromate"
@@ -46,9 +46,9 @@ FaultsOf = Callable[[str], list[str]]
 )
 def test_a_part_is_spread_out(template: Load, part: str, expected: list[tuple[str, str, str, str]]) -> None:
     parts = template(f"{GIVEN}{MASS if 'mass' not in part else ''}[[part]]\n{part}\n").parts
-    asked = [one.asked for one in parts if one.asked.quantity != Quantity("mass", "silver-chromate", "theoretical")]
+    asked = [one.asked for one in parts if one.asked.quantity != Quantity("mass", "silver-chromate", Role.THEORETICAL)]
     asked = asked or [one.asked for one in parts]
-    assert [(one.quantity.kind, one.quantity.of, one.quantity.role, one.unit) for one in asked] == expected
+    assert [(one.quantity.kind, one.quantity.of, one.quantity.written_role, one.unit) for one in asked] == expected
     assert [part.id for part in parts] == [f"{index + 1:02d}" for index in range(len(parts))]
 
 
@@ -98,10 +98,26 @@ def test_points_prompt_and_session_are_kept(template: Load) -> None:
             "part.2.role: found 'lefft'; expected one of solution, …. Did you mean 'left'?",
         ),
         (
+            'quantity = "concentration"\nof = "silver-nitrate"\nrole = "diluted"',
+            "part.2.stage: found nothing; expected one of 1, 2, 3, 4, 5, 6",
+        ),
+        (
+            'quantity = "concentration"\nof = "silver-nitrate"\nrole = "diluted"\nstage = 7',
+            "part.2.stage: found 7; expected one of 1, 2, 3, 4, 5, 6",
+        ),
+        (
+            'quantity = "amount"\nof = "silver-nitrate"\nrole = "left"\nstage = 1',
+            "part.2.stage: found 1; expected none: 'left' has no stages",
+        ),
+        (
+            'quantity = "amount"\nof = "silver-nitrate"\nrole = "initial solution"',
+            "part.2.role: found 'initial solution'; expected one of solution, …. Did you mean 'solution'?",
+        ),
+        (
             'quantiy = "amount"',
             (
                 "part.2.quantiy: found an unknown key; expected one of from, of, points, prompt, quantity, role, "
-                "session, unit. Did you mean 'quantity'?"
+                "session, stage, unit. Did you mean 'quantity'?"
             ),
         ),
     ],

@@ -13,7 +13,7 @@ from problemgen.exact.rounding import figures_text
 from problemgen.load.banks import load_banks
 from problemgen.load.templates import load_template
 from problemgen.model.banks import Banks
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.model.template import Template
 from problemgen.plan.evaluate import exact_values
 
@@ -116,10 +116,10 @@ def test_a_backward_question_is_answered(tmp_path: Path, text: str, expected: st
 @pytest.mark.parametrize(
     ("text", "quantity"),
     [
-        (WEIGH, Quantity("mass", "silver", "theoretical")),
-        (YIELD, Quantity("mass", "dibenzalacetone", "actual")),
-        (TITRATION, Quantity("volume", "sulfuric-acid", "solution")),
-        (FLASK, Quantity("volume", "glucose", "solution")),
+        (WEIGH, Quantity("mass", "silver", Role.THEORETICAL)),
+        (YIELD, Quantity("mass", "dibenzalacetone", Role.ACTUAL)),
+        (TITRATION, Quantity("volume", "sulfuric-acid", Role.SOLUTION)),
+        (FLASK, Quantity("volume", "glucose", Role.SOLUTION)),
     ],
 )
 def test_a_given_value_takes_the_role_that_the_question_needs(tmp_path: Path, text: str, quantity: Quantity) -> None:

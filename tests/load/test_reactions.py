@@ -8,7 +8,7 @@ from fractions import Fraction
 import pytest
 
 from problemgen.model.problem import FurtherEquation
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.model.template import Template
 
 Load = Callable[[str], Template]
@@ -43,7 +43,7 @@ def test_a_next_step_becomes_an_equation_of_the_scene(template: Load) -> None:
     assert loaded.scene.further == (FurtherEquation("benzil", loaded.further[0].coefficients, "benzil", beside=False),)
     assert loaded.scene.species["benzil"].coefficient == 0
     assert loaded.scene.species["benzoin"].coefficient == 1
-    assert Quantity("mass", "benzil", "theoretical") == loaded.parts[0].asked.quantity
+    assert Quantity("mass", "benzil", Role.THEORETICAL) == loaded.parts[0].asked.quantity
     assert loaded.session_of["nitric-acid"] == 1
 
 
@@ -55,7 +55,7 @@ def test_what_is_obtained_is_handed_on_in_the_plan(template: Load) -> None:
 def test_a_rest_that_is_titrated(template: Load) -> None:
     text = 'reaction = "carbon-dioxide-from-marble"\nthen = ["hcl-naoh"]\n'
     loaded = template(text + ACID + BASE + TABLET)
-    assert Quantity("volume", "sodium-hydroxide", "solution") in loaded.scene.given
+    assert Quantity("volume", "sodium-hydroxide", Role.SOLUTION) in loaded.scene.given
     assert {"titrated-rest", "taken-less-rest"} <= {step.law for step in loaded.plan.steps}
 
 
@@ -79,7 +79,7 @@ def test_a_sample_that_is_heated(template: Load) -> None:
     assert loaded.scene.driven_off == {"water", "carbon-dioxide"}
     (obtained,) = loaded.obtained
     assert (obtained.quantity.id, obtained.theoretical.id) == ("mass(,heated)", "mass(,sample)")
-    assert loaded.parts[0].asked.quantity == Quantity("mass", "", "driven_off")
+    assert loaded.parts[0].asked.quantity == Quantity("mass", "", Role.DRIVEN_OFF)
 
 
 def test_the_hydrates_of_one_salt(template: Load) -> None:
@@ -87,7 +87,7 @@ def test_the_hydrates_of_one_salt(template: Load) -> None:
     assert unknown is not None
     assert unknown.truths == {"waters(magnesium-sulfate)": (Fraction(7), Fraction(6))}
     (residue,) = unknown.analysed
-    assert residue.quantity == Quantity("mass", "", "heated")
+    assert residue.quantity == Quantity("mass", "", Role.HEATED)
     assert [round(float(share), 4) for share in residue.factors] == [0.4883, 0.5269]  # 120.361 over 246.47 and 228.45
 
 

@@ -10,7 +10,7 @@ from problemgen.errors import UnderivableError
 from problemgen.load.roles import placed
 from problemgen.load.rows import Entry, Row
 from problemgen.model.problem import Species
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 
 
 def species(equation: str, others: tuple[str, ...]) -> dict[str, Species]:
@@ -32,7 +32,7 @@ def quantities(equation: str, lines: str) -> list[str]:
     entries = []
     for line in lines.split("; "):
         of, quantity, *role = line.removeprefix("?").split(" ")
-        entries.append(Entry(of, quantity, role[0] if role else "", line.startswith("?"), of[0].isupper()))
+        entries.append(Entry(of, quantity, Role(role[0] if role else ""), line.startswith("?"), of[0].isupper()))
     row = Row(species(equation, tuple(entry.of for entry in entries)), tuple(entries))
     return [placed(entry, row).id for entry in entries]
 

@@ -8,9 +8,9 @@ from fractions import Fraction
 import pytest
 
 from problemgen.model.banks import Banks
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.model.template import Template, Unknown
-from problemgen.plan.laws.formulas import COMPOUND, EMPIRICAL, MOLECULAR, SAMPLE
+from problemgen.plan.laws.formulas import COMPOUND, SAMPLE
 
 F = Fraction
 Load = Callable[[str], Template]
@@ -64,7 +64,9 @@ def test_a_sample_burns_to_carbon_dioxide_and_water(template: Load, banks: Banks
 
 def test_the_right_formulas_are_known_by_their_masses(template: Load) -> None:
     one = unknown(template(text('"C2H4O2", "C3H6O3"', "percent", 'rest = "O"', "molar_mass = 0.1")))
-    empirical, molecular = (one.truths[Quantity("molar_mass", COMPOUND, role).id] for role in (EMPIRICAL, MOLECULAR))
+    empirical, molecular = (
+        one.truths[Quantity("molar_mass", COMPOUND, role).id] for role in (Role.EMPIRICAL, Role.MOLECULAR)
+    )
     assert empirical[0] == empirical[1] == F("30.026")  # CH2O, both
     assert molecular == (2 * F("30.026"), 3 * F("30.026"))
     told = one.analysed[-1]

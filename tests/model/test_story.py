@@ -5,20 +5,26 @@ from __future__ import annotations
 import pytest
 from jinja2 import TemplateError
 
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.model.story import told_story
 
 VALUES = {
     Quantity("volume", "acetic-anhydride"): "5.00 mL",
-    Quantity("volume", "hydrogen-chloride", "initial"): "10.00 mL",
-    Quantity("mass", "", "sample"): "0.250 g",
+    Quantity("volume", "hydrogen-chloride", Role.INITIAL): "10.00 mL",
+    Quantity("mass", "", Role.SAMPLE): "0.250 g",
+    Quantity("concentration", "potassium-permanganate", Role.DILUTED, stage=2): "0.200 mmol/L",
 }
 
 
 def test_given_values_stand_in_the_place_of_their_names() -> None:
-    places = ("acetic_anhydride.volume", "hydrogen_chloride.initial_volume", "sample.sample_mass")
+    places = (
+        "acetic_anhydride.volume",
+        "hydrogen_chloride.initial_volume",
+        "sample.sample_mass",
+        "potassium_permanganate.diluted_2_concentration",
+    )
     story = ", ".join(f"{{{{ given.{place} }}}}" for place in places)
-    assert told_story(story, VALUES) == "5.00 mL, 10.00 mL, 0.250 g"
+    assert told_story(story, VALUES) == "5.00 mL, 10.00 mL, 0.250 g, 0.200 mmol/L"
 
 
 @pytest.mark.parametrize(

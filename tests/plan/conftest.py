@@ -22,7 +22,7 @@ from problemgen.model.expression import Expression
 from problemgen.model.fixed import Datum
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Constant, FurtherEquation, Scene, Species
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, read_quantity
 from problemgen.plan.arithmetic import Base, Batch, Exact, Window
 from problemgen.plan.chain import chain
 from problemgen.plan.constants import constants
@@ -54,7 +54,7 @@ def quantity(text: str) -> Quantity:
     """A quantity from its id: `mass(HCl,solution)`."""
     kind, _, inside = text.partition("(")
     of, _, role = inside[:-1].partition(",")
-    return Quantity(kind, of, role)
+    return read_quantity(kind, of, role)
 
 
 class Problems:

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from problemgen.errors import UnderivableError
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.chain import describe
 
 MAGNESIUM = "Mg + 2 HCl -> MgCl2 + H2"
@@ -186,9 +186,9 @@ def test_what_cannot_be_derived_is_refused_with_what_is_missing(
     ("quantity", "words"),
     [
         (Quantity("density", "H2O"), "the density of H2O"),
-        (Quantity("mass", "H2O", "left"), "the mass of H2O (left)"),
+        (Quantity("mass", "H2O", Role.LEFT), "the mass of H2O (left)"),
         (Quantity("extent", ""), "the extent of reaction"),
-        (Quantity("volume", "", "mixed"), "the volume (mixed)"),
+        (Quantity("volume", "", Role.MIXED), "the volume (mixed)"),
         (Quantity("mass", "unknown"), "the mass of unknown"),
     ],
 )

@@ -11,7 +11,7 @@ from problemgen.model.blocks import Calculation
 from problemgen.model.plan import Plan, Step
 from problemgen.model.problem import Asked, Scene, Species
 from problemgen.model.problem_set import Method
-from problemgen.model.quantity import Quantity, from_reagent
+from problemgen.model.quantity import Quantity, Role
 from problemgen.render.amount_ratios import compared_by_ratios, needs_of, ratio_blocks
 from problemgen.render.lines import Lines
 from problemgen.render.printed import Numbers, Printed
@@ -108,7 +108,7 @@ def test_the_line_of_working_has_the_ratio_of_coefficients() -> None:
 
 def test_what_was_shown_is_not_worked_again() -> None:
     way = route({"sodium": "50.0", "chlorine": "30.0"})
-    shown = {Quantity("amount", "chlorine", "needed").id}
+    shown = {Quantity("amount", "chlorine", Role.NEEDED).id}
     blocks = ratio_blocks(Lines(way.printed), way, way.printed.plan.steps[-1], shown)
     assert not any(isinstance(block, Calculation) for block in blocks)
 
@@ -125,7 +125,7 @@ def test_products_that_were_asked_for_are_compared_themselves() -> None:
     salt = Species("salt", "salt", read_formula("NaCl"), 2)
     scene = Scene({**way.printed.scene.species, "salt": salt}, way.printed.scene.given, {})
     salted = Route(Printed(scene, way.printed.plan, way.printed.numbers), "ratios")
-    shown = {Quantity("amount", "salt", from_reagent(name)).id for name in ("sodium", "chlorine")}
+    shown = {Quantity("amount", "salt", Role.FROM, source=name).id for name in ("sodium", "chlorine")}
     step = way.printed.plan.steps[-1]
     assert compared_by_ratios(salted, step, set())
     assert not compared_by_ratios(salted, step, shown)

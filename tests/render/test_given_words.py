@@ -7,7 +7,7 @@ import pytest
 from problemgen.exact.digits import read_written
 from problemgen.model.blocks import Block, Note, Paragraph, Table
 from problemgen.model.fixed import Datum
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.model.told import COLUMNS
 from problemgen.render.given_words import notes_blocks, numbers_blocks, printed_value, told_values
 from problemgen.render.sheet import problem_blocks
@@ -24,11 +24,16 @@ def datum(text: str, unit: str) -> Datum:
 @pytest.mark.parametrize(
     ("name", "quantity", "value", "text"),
     [
-        (GRIGNARD, Quantity("volume", "methyl-benzoate", "solution"), datum("15.0", "mL"), "15.0\u00a0mL of solution"),
+        (
+            GRIGNARD,
+            Quantity("volume", "methyl-benzoate", Role.SOLUTION),
+            datum("15.0", "mL"),
+            "15.0\u00a0mL of solution",
+        ),
         (GRIGNARD, Quantity("density", "bromobenzene"), datum("1.495", "g/mL"), "density 1.495\u00a0g/mL (20 °C)"),
         (
             GRIGNARD,
-            Quantity("mass", "triphenylmethanol", "actual"),
+            Quantity("mass", "triphenylmethanol", Role.ACTUAL),
             datum("1.53", "g"),
             "obtained, dry: 1.53\u00a0g",
         ),

@@ -10,14 +10,14 @@ from problemgen.model.expression import Expression
 from problemgen.model.plan import Plan, Step
 from problemgen.model.problem import Asked, Scene, Species
 from problemgen.model.problem_set import Method
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.render.printed import Numbers, Printed
 from problemgen.render.routes import Copy, Ratioed, Route, Sourced, times_alone
 
 A, B = Quantity("amount", "a"), Quantity("amount", "b")
 XI_A, XI_B, XI = Quantity("extent", "a"), Quantity("extent", "b"), Quantity("extent", "")
-FROM_A, FROM_B = Quantity("amount", "p", "from:a"), Quantity("amount", "p", "from:b")
-P, LEFT = Quantity("amount", "p", "theoretical"), Quantity("amount", "a", "left")
+FROM_A, FROM_B = Quantity("amount", "p", Role.FROM, source="a"), Quantity("amount", "p", Role.FROM, source="b")
+P, LEFT = Quantity("amount", "p", Role.THEORETICAL), Quantity("amount", "a", Role.LEFT)
 STEPS = {
     XI_A: Step(XI_A, "extent", "xi", ("div", A.id, ("num", "2")), "figures"),
     XI_B: Step(XI_B, "extent", "xi", B.id, "none"),

@@ -18,7 +18,7 @@ from problemgen.model.blocks import Amount, Block, Calculation, Paragraph, Prose
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Scene, Species
 from problemgen.model.problem_set import Method
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.model.template import Template
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.chain import chain
@@ -154,7 +154,7 @@ def oxide_and_acid(banks: Banks, *asked: Asked) -> tuple[Scene, Plan, Given]:
     return scene, chain(scene, asked, constants()), given
 
 
-SALT = Asked(Quantity("amount", "salt", "theoretical"), "mmol")
+SALT = Asked(Quantity("amount", "salt", Role.THEORETICAL), "mmol")
 LIMITING = Asked(Quantity("extent", ""), "mol", form="species")
 VERDICT = (
     "Iron(III) oxide allows 15.660 mmol and hydrogen chloride 6.6633 mmol: the least is 6.6633 mmol. "

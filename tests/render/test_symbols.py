@@ -8,7 +8,7 @@ from problemgen.chemistry.formula import read_formula
 from problemgen.chemistry.unit_list import SPELLINGS
 from problemgen.model.blocks import Amount, Ratio, Symbol
 from problemgen.model.problem import Scene, Species
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.render.symbols import (
     capitalised,
     coefficient_symbol,
@@ -38,29 +38,39 @@ SCENE = Scene(
         (Quantity("mass", "acid"), Symbol("m", "HCl"), "mass of hydrochloric acid"),
         (Quantity("mass", "juice"), Symbol("m", "juice", chemical=False), "mass of juice"),
         (
-            Quantity("mass", "acid", "theoretical"),
+            Quantity("mass", "acid", Role.THEORETICAL),
             Symbol("m", "HCl", sub="theoretical"),
             "theoretical mass of hydrochloric acid",
         ),
         (
-            Quantity("amount", "acid", "actual"),
+            Quantity("amount", "acid", Role.ACTUAL),
             Symbol("n", "HCl", sub="obtained"),
             "amount of hydrochloric acid obtained",
         ),
         (
-            Quantity("amount", "acid", "from:blue"),
+            Quantity("amount", "acid", Role.FROM, source="blue"),
             Symbol("n", "HCl", sub="from CuSO4·5H2O"),
             "amount of hydrochloric acid from copper sulfate pentahydrate",
         ),
         (Quantity("extent", ""), Symbol("ξ"), "extent of reaction"),
-        (Quantity("volume", "", "mixed"), Symbol("V", sub="mixture"), "volume of the mixture"),
-        (Quantity("volume", "acid", "added"), Symbol("V", sub="added"), "volume added"),
+        (Quantity("volume", "", Role.MIXED), Symbol("V", sub="mixture"), "volume of the mixture"),
+        (Quantity("volume", "acid", Role.ADDED), Symbol("V", sub="added"), "volume added"),
         (
-            Quantity("volume", "acid", "solution"),
+            Quantity("volume", "acid", Role.SOLUTION),
             Symbol("V", "HCl", sub="solution"),
             "volume of the solution of hydrochloric acid",
         ),
-        (Quantity("mass", "acid", "dried"), Symbol("m", "HCl", sub="dried"), "dried mass of hydrochloric acid"),
+        (Quantity("mass", "acid", Role.DRY), Symbol("m", "HCl", sub="dry"), "mass of hydrochloric acid when dried"),
+        (
+            Quantity("volume", "acid", Role.EQUAL_PORTION, stage=3),
+            Symbol("V", "HCl", sub="three portions"),
+            "volume of each of three portions of solvent",
+        ),
+        (
+            Quantity("mass", "acid", Role.UNEXTRACTED, stage=1),
+            Symbol("m", "HCl", sub="after one"),
+            "mass of hydrochloric acid left after one portion",
+        ),
     ],
 )
 def test_a_quantity_has_a_symbol_and_words(quantity: Quantity, expected: Symbol, words: str) -> None:

@@ -10,7 +10,7 @@ from problemgen.exact.digits import Written, read_written
 from problemgen.model.banks import Banks
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, FurtherEquation, Scene, Species
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, read_quantity
 from problemgen.plan.chain import chain
 from problemgen.plan.constants import constants
 
@@ -48,7 +48,7 @@ class Case(NamedTuple):
 
 def quantity(text: str) -> Quantity:
     kind, of, role = [*text.split("|"), "", ""][:3]
-    return Quantity(kind, of, role)
+    return read_quantity(kind, of, role)
 
 
 LONE = species("acid")

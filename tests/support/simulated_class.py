@@ -22,7 +22,7 @@ from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Mistake, Step
-from problemgen.model.quantity import Quantity, reagent_of
+from problemgen.model.quantity import Quantity
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.evaluate import evaluate, window_values
 from problemgen.plan.windows import given_window
@@ -197,13 +197,13 @@ def _honest(task: _Task) -> dict[str, Intention]:
 def _astray(task: _Task, work: _Work, first: str, later: str, cause: str) -> dict[str, Intention]:
     """A problem gone wrong at some step: the parts touched first, and those that build on them."""
     parts = [part.asked.quantity for part in _touched(task, work)]
-    extents = {Quantity("extent", reagent_of(quantity.role)).id for quantity in parts if reagent_of(quantity.role)}
+    extents = {Quantity("extent", quantity.source).id for quantity in parts if quantity.source}
     touched = {quantity.id for quantity in parts} | extents
 
     def kind(part: PartKey, off: bool) -> Intention:
         if not off:
             return Intention("honest", "", "")
-        reagent = reagent_of(part.asked.quantity.role)
+        reagent = part.asked.quantity.source
         own = {part.asked.quantity.id, *((Quantity("extent", reagent).id,) if reagent else ())}
         before = {step.quantity.id for step in task.template.plan.steps_to(part.asked.quantity.id)} - own
         return Intention(first if before.isdisjoint(touched) else later, cause, "")

@@ -6,29 +6,33 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from problemgen.model.problem import Scene
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, letters
 
-__all__ = ["LAWS", "SERIES"]
+__all__ = ["LAWS"]
 
 n, flask, made_up, aliquot, before, after, c, V = letters("n flask made_up aliquot before after c V")
 
-SERIES = ("initial", "step_one", "step_two", "step_three", "step_four", "step_five", "step_six")
-"""The solutions of a serial dilution: before, and after each step."""
+
+def _solution(species: str, dilutions: int) -> Quantity:
+    """The concentration of a solution of a serial dilution: before, and after each step."""
+    if not dilutions:
+        return Quantity("concentration", species, Role.INITIAL)
+    return Quantity("concentration", species, Role.DILUTED, stage=dilutions)
 
 
-def _series(scene: Scene, species: str) -> tuple[str, ...]:
-    """The steps of a species' serial dilution that the problem reaches; () where it is none."""
+def _series(scene: Scene, species: str) -> list[Quantity]:
+    """The concentrations of a species' serial dilution that the problem reaches; [] where it is none."""
     told = scene.given | scene.wanted
-    reached = [i for i, role in enumerate(SERIES) if i and Quantity("concentration", species, role) in told]
-    return SERIES[: max(reached) + 1] if reached else ()
+    reached = [stage for stage in Role.DILUTED.stages if _solution(species, stage) in told]
+    return [_solution(species, stage) for stage in range(max(reached) + 1)] if reached else []
 
 
 def _flasks(scene: Scene) -> Iterator[str]:
     """The species of which an aliquot is taken from a flask."""
     told = scene.given | scene.wanted
     for species in scene.species.values():
-        both = {Quantity("volume", species.id, "flask"), Quantity("volume", species.id, "aliquot")}
+        both = {Quantity("volume", species.id, Role.FLASK), Quantity("volume", species.id, Role.ALIQUOT)}
         if both <= told and not _series(scene, species.id):
             yield species.id
 
@@ -37,9 +41,9 @@ def _aliquots(law: Law, scene: Scene) -> Iterator[Instance]:
     for name in _flasks(scene):
         binding = {
             "n": Quantity("amount", name),
-            "flask": Quantity("amount", name, "flask"),
-            "aliquot": Quantity("volume", name, "aliquot"),
-            "made_up": Quantity("volume", name, "flask"),
+            "flask": Quantity("amount", name, Role.FLASK),
+            "aliquot": Quantity("volume", name, Role.ALIQUOT),
+            "made_up": Quantity("volume", name, Role.FLASK),
         }
         yield Instance(law, binding)
 
@@ -77,7 +81,7 @@ ALIQUOT = Law(
 def _flask_concentrations(law: Law, scene: Scene) -> Iterator[Instance]:
     for name in _flasks(scene):
         strength = Quantity("concentration", name)
-        for role, volume in (("flask", "flask"), ("", "aliquot")):
+        for role, volume in ((Role.FLASK, Role.FLASK), (Role.PLAIN, Role.ALIQUOT)):
             binding = {"n": Quantity("amount", name, role), "c": strength, "V": Quantity("volume", name, volume)}
             if strength in scene.given | scene.wanted:
                 yield Instance(law, binding)
@@ -100,10 +104,10 @@ def _steps(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.species.values():
         for earlier, later in pairwise(_series(scene, species.id)):
             binding = {
-                "before": Quantity("concentration", species.id, earlier),
-                "after": Quantity("concentration", species.id, later),
-                "aliquot": Quantity("volume", species.id, "aliquot"),
-                "made_up": Quantity("volume", species.id, "flask"),
+                "before": earlier,
+                "after": later,
+                "aliquot": Quantity("volume", species.id, Role.ALIQUOT),
+                "made_up": Quantity("volume", species.id, Role.FLASK),
             }
             yield Instance(law, binding)
 

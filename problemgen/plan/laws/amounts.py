@@ -6,28 +6,29 @@ from collections.abc import Iterator
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene, Species
-from problemgen.model.quantity import Quantity, from_reagent
+from problemgen.model.quantity import SOLUTION_AT, Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters
 
-__all__ = ["AMOUNT", "LAWS", "has_mass", "molar_mass_expression", "stages"]
+__all__ = ["AMOUNT", "LAWS", "has_mass", "molar_mass_expression", "own_amounts"]
 
 m, n, M, V, rho, w, sample, other, N, L, hydrate = letters("m n M V rho w sample other N L hydrate")
 nu = coefficient_letter
 
-STAGES = ("", "actual", "theoretical", "left", "consumed", "initial", "final")
+_ROLES = (Role.PLAIN, Role.ACTUAL, Role.THEORETICAL, Role.LEFT, Role.CONSUMED, Role.INITIAL, Role.FINAL)
 """The roles in which a substance has a mass, an amount and a volume of its own."""
 
-_NAMED_STAGES = ("flask", "serving", "taken", "recovered", "onward")
+_NAMED_ROLES = (Role.FLASK, Role.SERVING, Role.TAKEN, Role.RECOVERED, Role.ONWARD)
 """The same, where a problem speaks of them."""
 
 
-def stages(scene: Scene, species: Species) -> tuple[str, ...]:
-    """The roles of a species' own quantities, those that one reagent allows among them."""
+def own_amounts(scene: Scene, species: Species) -> Iterator[Quantity]:
+    """A species' own amounts in all their roles, those that one reagent allows among them."""
     told = {q.role for q in scene.given | scene.wanted if q.of == species.id}
-    named = (role for role in _NAMED_STAGES if role in told)
+    named = (role for role in _NAMED_ROLES if role in told)
     later = [name for equation in scene.further for name, nu in equation.coefficients.items() if nu < 0]
     reagents = dict.fromkeys((*(one.id for one in scene.reagents), *later))
-    return (*STAGES, *named, *(from_reagent(name) for name in reagents if name != species.id))
+    yield from (Quantity("amount", species.id, role) for role in (*_ROLES, *named))
+    yield from (Quantity("amount", species.id, Role.FROM, source=name) for name in reagents if name != species.id)
 
 
 def has_mass(species: Species) -> bool:
@@ -50,19 +51,13 @@ def molar_mass_expression(scene: Scene, species: Species, *, without_water: bool
 
 def _densities(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.species.values():
-        for role in (*stages(scene, species), "solution", "sample"):
-            of_density = role if role in ("solution", "sample") else ""
-            yield Instance(
-                law,
-                {
-                    "m": Quantity("mass", species.id, role),
-                    "V": Quantity("volume", species.id, role),
-                    "rho": Quantity("density", species.id, of_density),
-                },
-            )
-        for stage in ("initial", "final"):
-            whole = {"m": Quantity("mass", species.id, f"{stage} solution"), "V": Quantity("volume", species.id, stage)}
-            yield Instance(law, {**whole, "rho": Quantity("density", species.id, stage)})
+        for amount in own_amounts(scene, species):
+            binding = {"m": amount.as_kind("mass"), "V": amount.as_kind("volume")}
+            yield Instance(law, {**binding, "rho": Quantity("density", species.id)})
+        wholes = {role: role for role in (Role.SOLUTION, Role.SAMPLE)}
+        for role, of_mass in {**wholes, **{one: SOLUTION_AT[one] for one in (Role.INITIAL, Role.FINAL)}}.items():
+            binding = {"m": Quantity("mass", species.id, of_mass), "V": Quantity("volume", species.id, role)}
+            yield Instance(law, {**binding, "rho": Quantity("density", species.id, role)})
 
 
 DENSITY = Law(
@@ -140,17 +135,9 @@ def _amounts(law: Law, scene: Scene) -> Iterator[Instance]:
         if not has_mass(species) and Quantity("molar_mass", species.id) not in scene.given | scene.wanted:
             continue
         extra = _other_molar_mass(scene, species)
-        for role in stages(scene, species):
-            yield Instance(
-                law,
-                {
-                    "m": Quantity("mass", species.id, role),
-                    "n": Quantity("amount", species.id, role),
-                    "M": Quantity("molar_mass", species.id),
-                },
-                nu=species.nu,
-                extra=extra,
-            )
+        for amount in own_amounts(scene, species):
+            binding = {"m": amount.as_kind("mass"), "n": amount, "M": Quantity("molar_mass", species.id)}
+            yield Instance(law, binding, nu=species.nu, extra=extra)
 
 
 def _other_molar_mass(scene: Scene, species: Species) -> dict[str, Expression]:
@@ -206,11 +193,11 @@ AMOUNT = Law(
 
 def _purities(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.species.values():
-        in_flask = Quantity("volume", species.id, "flask")  # a sample that is dissolved in a flask
-        own = Quantity("mass_fraction", species.id, "purity")  # beside the percentage of its solution
+        in_flask = Quantity("volume", species.id, Role.FLASK)  # a sample that is dissolved in a flask
+        own = Quantity("mass_fraction", species.id, Role.PURITY)  # beside the percentage of its solution
         binding = {
-            "m": Quantity("mass", species.id, "flask" if in_flask in scene.given else ""),
-            "sample": Quantity("mass", species.id, "impure"),
+            "m": Quantity("mass", species.id, Role.FLASK if in_flask in scene.given else Role.PLAIN),
+            "sample": Quantity("mass", species.id, Role.IMPURE),
             "w": own if own in scene.given else Quantity("mass_fraction", species.id),
         }
         yield Instance(law, binding)
@@ -248,14 +235,10 @@ PURITY = Law(
 
 def _particles(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.species.values():
-        counted = {q.role for q in scene.given | scene.wanted if q.kind == "count" and q.of == species.id}
-        for role in ("", "theoretical", *sorted(counted - {"", "theoretical"})):
-            binding = {
-                "N": Quantity("count", species.id, role),
-                "n": Quantity("amount", species.id, role),
-                "L": Quantity("avogadro", ""),
-            }
-            yield Instance(law, binding)
+        always = [Quantity("count", species.id, role) for role in (Role.PLAIN, Role.THEORETICAL)]
+        told = {q for q in scene.given | scene.wanted if q.kind == "count" and q.of == species.id}
+        for count in (*always, *sorted(told.difference(always))):
+            yield Instance(law, {"N": count, "n": count.as_kind("amount"), "L": Quantity("avogadro", "")})
 
 
 PARTICLES = Law(
@@ -293,7 +276,7 @@ def _whole_units(law: Law, scene: Scene) -> Iterator[Instance]:
         times: Expression = ("floor", least)
         if species.nu > 1:
             times = ("mul", ("num", str(species.nu)), times)
-        yield Instance(law, {"N": Quantity("count", species.id, "theoretical")}, direct={"N": times})
+        yield Instance(law, {"N": Quantity("count", species.id, Role.THEORETICAL)}, direct={"N": times})
 
 
 WHOLE_UNITS = Law(

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, difference, letters, scaled
 from problemgen.plan.laws.reactions import CONSUMED, overall_extent
 
@@ -42,7 +42,7 @@ def titrated_back(scene: Scene) -> tuple[Titrated, ...]:
     return tuple(found)
 
 
-def _by_titrant(one: Titrated, role: str, target: Quantity, law: Law) -> Instance:
+def _by_titrant(one: Titrated, role: Role, target: Quantity, law: Law) -> Instance:
     """An amount of the reagent in excess, from the titrant that it takes."""
     source = Quantity("amount", one.titrant, role)
     mistaken: dict[tuple[str, str], Expression] = {
@@ -56,8 +56,8 @@ def _by_titrant(one: Titrated, role: str, target: Quantity, law: Law) -> Instanc
 
 def _rests(law: Law, scene: Scene) -> Iterator[Instance]:
     for one in titrated_back(scene):
-        yield _by_titrant(one, "", Quantity("amount", one.excess, "left"), law)
-        yield _by_titrant(one, "net", Quantity("amount", one.excess, "consumed"), law)
+        yield _by_titrant(one, Role.PLAIN, Quantity("amount", one.excess, Role.LEFT), law)
+        yield _by_titrant(one, Role.NET, Quantity("amount", one.excess, Role.CONSUMED), law)
 
 
 REST = Law(
@@ -89,7 +89,7 @@ REST = Law(
 
 def _differences(law: Law, scene: Scene) -> Iterator[Instance]:
     for one in titrated_back(scene):
-        taken, rest, used = (Quantity("amount", one.excess, role) for role in ("", "left", "consumed"))
+        taken, rest, used = (Quantity("amount", one.excess, role) for role in (Role.PLAIN, Role.LEFT, Role.CONSUMED))
         direct: dict[str, Expression] = {
             "used": difference(taken, rest),
             "rest": difference(taken, used),
@@ -137,7 +137,7 @@ USED = Law(
 
 def _reacted(law: Law, scene: Scene) -> Iterator[Instance]:
     for one in titrated_back(scene):
-        yield Instance(law, {"used": Quantity("amount", one.excess, "consumed"), "xi": overall_extent}, nu=one.main)
+        yield Instance(law, {"used": Quantity("amount", one.excess, Role.CONSUMED), "xi": overall_extent}, nu=one.main)
 
 
 REACTED = Law(

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, difference, letters
 from problemgen.plan.laws.back_titrations import titrated_back
 
@@ -19,14 +19,14 @@ def _titrants(scene: Scene) -> Iterator[tuple[str, bool]]:
     """The titrants of which a blank is told, and whether they titrate back: then the blank takes more."""
     back = {one.titrant for one in titrated_back(scene)}
     for name in scene.species:
-        if Quantity("volume", name, "blank") in scene.given:
+        if Quantity("volume", name, Role.BLANK) in scene.given:
             yield name, name in back
 
 
 def _volumes(law: Law, scene: Scene) -> Iterator[Instance]:
     for name, back in _titrants(scene):
-        roles = ("blank", "with_sample") if back else ("with_sample", "blank")
-        more, less, net = (Quantity("volume", name, role) for role in (*roles, "net"))
+        roles = (Role.BLANK, Role.WITH_SAMPLE) if back else (Role.WITH_SAMPLE, Role.BLANK)
+        more, less, net = (Quantity("volume", name, role) for role in (*roles, Role.NET))
         direct: dict[str, Expression] = {
             "net": difference(more, less),
             "less": difference(more, net),
@@ -67,8 +67,8 @@ NET_VOLUME = Law(
 
 def _amounts(law: Law, scene: Scene) -> Iterator[Instance]:
     for name, back in _titrants(scene):
-        amount = Quantity("amount", name, "net" if back else "")
-        binding = {"n": amount, "c": Quantity("concentration", name), "net": Quantity("volume", name, "net")}
+        amount = Quantity("amount", name, Role.NET if back else Role.PLAIN)
+        binding = {"n": amount, "c": Quantity("concentration", name), "net": Quantity("volume", name, Role.NET)}
         yield Instance(law, binding)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from problemgen.model.problem import Scene
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.constants import DILUTE
 from problemgen.plan.law import Instance, Law, Misuse, letters
 
@@ -21,7 +21,7 @@ def _volume_percents(law: Law, scene: Scene) -> Iterator[Instance]:
             binding = {
                 "V": Quantity("volume", species.id),
                 "phi": share,
-                "solution": Quantity("volume", species.id, "solution"),
+                "solution": Quantity("volume", species.id, Role.SOLUTION),
             }
             yield Instance(law, binding)
 
@@ -63,7 +63,7 @@ def _per_volumes(law: Law, scene: Scene) -> Iterator[Instance]:
             binding = {
                 "gamma": content,
                 "m": Quantity("mass", species.id),
-                "V": Quantity("volume", species.id, "solution"),
+                "V": Quantity("volume", species.id, Role.SOLUTION),
             }
             yield Instance(law, binding)
 
@@ -98,7 +98,7 @@ def _traces(law: Law, scene: Scene) -> Iterator[Instance]:
                 "w": trace,
                 "rho": DILUTE,
                 "m": Quantity("mass", species.id),
-                "V": Quantity("volume", species.id, "solution"),
+                "V": Quantity("volume", species.id, Role.SOLUTION),
             }
             yield Instance(law, binding)
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene, Species
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, letters
 from problemgen.plan.laws.amounts import has_mass
 
@@ -14,7 +14,7 @@ __all__ = ["LAWS", "SAMPLE"]
 
 w, m, whole, sample, N, portion = letters("w m whole sample N portion")
 
-SAMPLE = Quantity("mass", "", "sample")
+SAMPLE = Quantity("mass", "", Role.SAMPLE)
 """The mass of one sample in which several parts are found."""
 
 
@@ -34,7 +34,7 @@ def _compound_of(part: Species, scene: Scene) -> tuple[Species, int] | None:
 def _times(part: Species, compound: Species, scene: Scene) -> int:
     """How often a compound's formula holds an element, an ion or a group."""
     told = scene.given | scene.wanted
-    impure = {Quantity("mass", compound.id, "impure"), Quantity("mass_fraction", compound.id)}
+    impure = {Quantity("mass", compound.id, Role.IMPURE), Quantity("mass_fraction", compound.id)}
     if part.id == compound.id or not has_mass(compound) or compound.coefficient or told & impure:
         return 0
     assert part.formula is not None
@@ -136,9 +136,9 @@ SHARE = Law(
 
 def _portions(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.species.values():
-        role = "theoretical" if species.is_product else ""
+        role = Role.THEORETICAL if species.is_product else Role.PLAIN
         for kind in ("mass", "amount", "volume"):
-            each = Quantity(kind, species.id, "serving")
+            each = Quantity(kind, species.id, Role.SERVING)
             if each in scene.given | scene.wanted:
                 number = Quantity("portions", species.id)
                 yield Instance(law, {"N": number, "portion": each, "m": Quantity(kind, species.id, role)})

@@ -12,15 +12,13 @@ from fractions import Fraction
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Constant, Scene
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, letters
 
 __all__ = [
     "COMPOUND",
-    "EMPIRICAL",
     "HUNDRED",
     "LAWS",
-    "MOLECULAR",
     "MULTIPLE_OF",
     "SAMPLE",
     "formula_text",
@@ -31,20 +29,19 @@ COMPOUND = "compound"
 
 m, w, sample = letters("m w sample")
 
-EMPIRICAL, MOLECULAR = "empirical", "molecular"
 MULTIPLE_OF = Quantity("multiple", COMPOUND)
-SAMPLE = Quantity("mass", "", "sample")
+SAMPLE = Quantity("mass", "", Role.SAMPLE)
 
 HUNDRED = Constant(SAMPLE, Fraction(100), Fraction(100), Fraction(100))
 """A sample of 100 g, for an analysis that tells percentages of no sample: common practice, no source."""
 
 
-def subscript(element: str, role: str = EMPIRICAL) -> Quantity:
+def subscript(element: str, role: Role = Role.EMPIRICAL) -> Quantity:
     """How many atoms of an element the formula has."""
     return Quantity("subscript", element, role)
 
 
-def formula_text(plan: Plan, role: str, values: Mapping[str, Fraction]) -> str:
+def formula_text(plan: Plan, role: Role, values: Mapping[str, Fraction]) -> str:
     """The formula that the subscripts of a plan make: "C5H7N"."""
     pieces = []
     for step in plan.steps:
@@ -103,7 +100,7 @@ EMPIRICAL_FORMULA = Law(
 )
 
 
-def _molar_mass_of(scene: Scene, role: str) -> Expression:
+def _molar_mass_of(scene: Scene, role: Role) -> Expression:
     terms: list[Expression] = [
         ("mul", subscript(element, role).id, scene.weights[element].quantity.id) for element in scene.unknown
     ]
@@ -111,7 +108,7 @@ def _molar_mass_of(scene: Scene, role: str) -> Expression:
 
 
 def _formula_masses(law: Law, scene: Scene) -> Iterator[Instance]:
-    for role in (EMPIRICAL, MOLECULAR) if scene.unknown else ():
+    for role in (Role.EMPIRICAL, Role.MOLECULAR) if scene.unknown else ():
         binding = {"M": Quantity("molar_mass", COMPOUND, role)}
         yield Instance(law, binding, direct={"M": _molar_mass_of(scene, role)})
 
@@ -131,7 +128,7 @@ def _multiples(law: Law, scene: Scene) -> Iterator[Instance]:
     if not scene.unknown:
         return
     whole = Quantity("molar_mass", COMPOUND).id
-    empirical = Quantity("molar_mass", COMPOUND, EMPIRICAL).id
+    empirical = Quantity("molar_mass", COMPOUND, Role.EMPIRICAL).id
     yield Instance(law, {"k": MULTIPLE_OF}, direct={"k": ("round", ("div", whole, empirical))})
 
 
@@ -150,7 +147,7 @@ def _molecular(law: Law, scene: Scene) -> Iterator[Instance]:
     for element in scene.unknown:
         expression: Expression = ("mul", MULTIPLE_OF.id, subscript(element).id)
         mistaken: dict[tuple[str, str], Expression] = {("multiple-left-out", "s"): subscript(element).id}
-        yield Instance(law, {"s": subscript(element, MOLECULAR)}, direct={"s": expression}, mistaken=mistaken)
+        yield Instance(law, {"s": subscript(element, Role.MOLECULAR)}, direct={"s": expression}, mistaken=mistaken)
 
 
 MOLECULAR_FORMULA = Law(

@@ -6,21 +6,18 @@ from collections.abc import Iterator
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene, Species
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, letters
 from problemgen.plan.laws.amounts import has_mass, molar_mass_expression
 from problemgen.plan.laws.gases import GAS_LAW_MISUSES, own_role, told
 
-__all__ = ["LAWS", "MIXED", "components"]
+__all__ = ["LAWS", "components"]
 
 p, V, n, R, T, x, w, total, vapour, dry = letters("p V n R T x w total vapour dry")
 
-MIXED = "mixed"
-"""The role of what belongs to a mixture of gases as a whole."""
-
 
 def _of_mixture(kind: str) -> Quantity:
-    return Quantity(kind, "", MIXED)
+    return Quantity(kind, "", Role.MIXED)
 
 
 def components(scene: Scene) -> tuple[Species, ...]:
@@ -35,7 +32,7 @@ def components(scene: Scene) -> tuple[Species, ...]:
 def _collected(scene: Scene) -> Iterator[Species]:
     """The gases that are collected over water: their pressure comes with that of the water vapour."""
     for species in scene.species.values():
-        if {Quantity("pressure", species.id, role) for role in ("total", "vapour")} & told(scene):
+        if {Quantity("pressure", species.id, role) for role in (Role.TOTAL, Role.VAPOUR)} & told(scene):
             yield species
 
 
@@ -43,8 +40,8 @@ def _dry_gases(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in _collected(scene):
         binding = {
             "p": Quantity("pressure", species.id),
-            "total": Quantity("pressure", species.id, "total"),
-            "vapour": Quantity("pressure", species.id, "vapour"),
+            "total": Quantity("pressure", species.id, Role.TOTAL),
+            "vapour": Quantity("pressure", species.id, Role.VAPOUR),
         }
         yield Instance(law, binding)
 
@@ -81,12 +78,12 @@ OVER_WATER = Law(
 
 def _dried(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in _collected(scene):
-        if Quantity("volume", species.id, "dry") in told(scene):
+        if Quantity("volume", species.id, Role.DRY) in told(scene):
             binding = {
-                "dry": Quantity("volume", species.id, "dry"),
+                "dry": Quantity("volume", species.id, Role.DRY),
                 "V": Quantity("volume", species.id, own_role(species)),
                 "p": Quantity("pressure", species.id),
-                "total": Quantity("pressure", species.id, "total"),
+                "total": Quantity("pressure", species.id, Role.TOTAL),
             }
             yield Instance(law, binding)
 
@@ -118,7 +115,10 @@ _PARTS = tuple(f"part{index}" for index in range(_MOST))
 
 def _sums(law: Law, scene: Scene, kind: str) -> Iterator[Instance]:
     """A mixture's quantity as the sum of its gases': solved for the whole, or for the one part that lacks."""
-    parts = [Quantity(kind, species.id, own_role(species) if kind == "amount" else "") for species in components(scene)]
+    parts = [
+        Quantity(kind, species.id, own_role(species) if kind == "amount" else Role.PLAIN)
+        for species in components(scene)
+    ]
     if 1 < len(parts) <= _MOST:
         whole = _of_mixture(kind)
         binding = {"total": whole, **dict(zip(_PARTS, parts, strict=False))}

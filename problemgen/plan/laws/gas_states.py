@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, Relation, as_expression, letters, solved
 from problemgen.plan.laws.gases import CELSIUS, CELSIUS_WORDS, LETTERS, ZERO, has_states, state
 
@@ -33,7 +33,7 @@ WORDS = "Before and afterwards pV/(nT) is the same; what does not change drops o
 def _changes(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.species.values():
         if has_states(scene, species):
-            first, second = state(scene, species, "initial"), state(scene, species, "final")
+            first, second = state(scene, species, Role.INITIAL), state(scene, species, Role.FINAL)
             changing = [letter for letter in LETTERS if first[letter] != second[letter]]
             if len(changing) > 1:
                 yield _change(law, first, second, changing)

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene, Species
-from problemgen.model.quantity import Quantity, from_reagent
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, letters
 from problemgen.plan.laws.amounts import has_mass
 from problemgen.plan.laws.gases import own_role, told
@@ -31,6 +31,11 @@ def _given_volumes(scene: Scene) -> list[Species]:
     return [s for s in _alike(scene) if s.coefficient < 0 and Quantity("volume", s.id) in scene.given]
 
 
+def _allowed_by(reagent: Species, product: Species) -> Quantity:
+    """The volume of a product as far as one reagent allows it."""
+    return Quantity("volume", product.id, Role.FROM, source=reagent.id)
+
+
 def _scaled(source: Species, target: Species) -> Expression:
     """A gas volume from another's, in the ratio of the coefficients."""
     volume = Quantity("volume", source.id, own_role(source)).id
@@ -44,17 +49,17 @@ def _gas_volumes(law: Law, scene: Scene) -> Iterator[Instance]:
     for source in species:
         for target in species:
             if source != target and not limited:
-                yield _volume_ratio(law, source, target, own_role(target))
+                yield _volume_ratio(law, source, target, Quantity("volume", target.id, own_role(target)))
             elif limited and source.coefficient < 0 and target.is_product:
-                yield _volume_ratio(law, source, target, from_reagent(source.id))
+                yield _volume_ratio(law, source, target, _allowed_by(source, target))
 
 
-def _volume_ratio(law: Law, source: Species, target: Species, role: str) -> Instance:
-    binding = {"V": Quantity("volume", target.id, role), "other": Quantity("volume", source.id, own_role(source))}
-    volume = binding["other"].id
+def _volume_ratio(law: Law, source: Species, target: Species, volume: Quantity) -> Instance:
+    binding = {"V": volume, "other": Quantity("volume", source.id, own_role(source))}
+    other = binding["other"].id
     mistaken: dict[tuple[str, str], Expression] = {
-        ("volume-ratio-left-out", "V"): volume,
-        ("coefficients-inverted", "V"): ("mul", ("num", str(Fraction(source.nu, target.nu))), volume),
+        ("volume-ratio-left-out", "V"): other,
+        ("coefficients-inverted", "V"): ("mul", ("num", str(Fraction(source.nu, target.nu))), other),
     }
     return Instance(law, binding, direct={"V": _scaled(source, target)}, mistaken=mistaken)
 
@@ -89,8 +94,8 @@ def _limited_volumes(law: Law, scene: Scene) -> Iterator[Instance]:
     given = _given_volumes(scene)
     for product in _alike(scene) if len(given) > 1 else ():
         if product.is_product:
-            parts = [Quantity("volume", product.id, from_reagent(reagent.id)) for reagent in given]
-            binding = {"V": Quantity("volume", product.id, "theoretical")}
+            parts = [_allowed_by(reagent, product) for reagent in given]
+            binding = {"V": Quantity("volume", product.id, Role.THEORETICAL)}
             names = [quantity.id for quantity in parts]
             yield Instance(
                 law, binding, direct={"V": ("min", *names)}, mistaken={("larger-volume-taken", "V"): ("max", *names)}
@@ -122,7 +127,7 @@ def _volumes_left(law: Law, scene: Scene) -> Iterator[Instance]:
     for gas in given if len(given) > 1 else ():
         volume = Quantity("volume", gas.id)
         used: Expression = ("min", *(_scaled(other, gas) for other in given))
-        binding = {"V": Quantity("volume", gas.id, "left"), "taken": volume}
+        binding = {"V": Quantity("volume", gas.id, Role.LEFT), "taken": volume}
         yield Instance(law, binding, direct={"V": ("add", volume.id, ("neg", used))})
 
 

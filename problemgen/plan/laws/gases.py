@@ -7,9 +7,9 @@ from collections.abc import Iterator
 import sympy
 
 from problemgen.model.problem import Scene, Species
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, letters
-from problemgen.plan.laws.amounts import stages
+from problemgen.plan.laws.amounts import own_amounts
 
 __all__ = [
     "CELSIUS",
@@ -42,7 +42,7 @@ STANDARD = (
 )
 """Of 22.414 L/mol, which is the molar volume at 0 °C and 1 atm."""
 
-_STATES = ("initial", "final")
+_STATES = (Role.INITIAL, Role.FINAL)
 _SHARES = ("concentration", "mass_concentration", "mass_fraction")
 LETTERS = {"p": "pressure", "V": "volume", "n": "amount", "T": "temperature"}
 
@@ -52,9 +52,9 @@ def told(scene: Scene) -> frozenset[Quantity]:
     return scene.given | scene.wanted
 
 
-def own_role(species: Species) -> str:
+def own_role(species: Species) -> Role:
     """The role of a gas' volume and amount where there is one state: a product's are those that can form."""
-    return "theoretical" if species.is_product else ""
+    return Role.THEORETICAL if species.is_product else Role.PLAIN
 
 
 def _in_both_states(scene: Scene, kind: str, of: str) -> bool:
@@ -70,12 +70,12 @@ def has_states(scene: Scene, species: Species) -> bool:
     return (portions and not dissolved) or any(quantity in told(scene) for quantity in conditions)
 
 
-def state(scene: Scene, species: Species, which: str) -> dict[str, Quantity]:
+def state(scene: Scene, species: Species, which: Role) -> dict[str, Quantity]:
     """A gas' quantities in one state, by letter; what is not told in both states is the same in both."""
     found = {}
     for letter, kind in LETTERS.items():
         single = [Quantity(kind, species.id, one) for one in _STATES if Quantity(kind, species.id, one) in told(scene)]
-        common = Quantity(kind, species.id, own_role(species) if kind in ("volume", "amount") else "")
+        common = Quantity(kind, species.id, own_role(species) if kind in ("volume", "amount") else Role.PLAIN)
         both = _in_both_states(scene, kind, species.id)
         found[letter] = Quantity(kind, species.id, which) if both else next(iter(single), common)
     return found
@@ -85,10 +85,10 @@ def _gases(law: Law, scene: Scene) -> Iterator[Instance]:
     gas_constant = Quantity("gas_constant", "")
     for species in scene.species.values():
         conditions = {"p": Quantity("pressure", species.id), "T": Quantity("temperature", species.id)}
-        for role in stages(scene, species):
-            own = {"V": Quantity("volume", species.id, role), "n": Quantity("amount", species.id, role)}
-            if role in _STATES and has_states(scene, species):
-                yield Instance(law, {**state(scene, species, role), "R": gas_constant})
+        for amount in own_amounts(scene, species):
+            own = {"V": amount.as_kind("volume"), "n": amount}
+            if amount.role in _STATES and has_states(scene, species):
+                yield Instance(law, {**state(scene, species, amount.role), "R": gas_constant})
             else:
                 yield Instance(law, {**conditions, **own, "R": gas_constant})
 
@@ -171,10 +171,10 @@ def _has_molar_volume(scene: Scene, species: Species) -> bool:
 
 def _molar_volumes(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.species.values():
-        for role in stages(scene, species) if _has_molar_volume(scene, species) else ():
+        for amount in own_amounts(scene, species) if _has_molar_volume(scene, species) else ():
             binding = {
-                "V": Quantity("volume", species.id, role),
-                "n": Quantity("amount", species.id, role),
+                "V": amount.as_kind("volume"),
+                "n": amount,
                 "Vm": Quantity("molar_volume", species.id),
             }
             yield Instance(law, binding)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene, Species
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, letters
 from problemgen.plan.laws.amounts import has_mass
 
@@ -91,7 +91,7 @@ ATOM_ECONOMY = Law(
     ),
 )
 
-_BALANCED = ("input", "waste", "auxiliaries")
+_BALANCED = (Role.INPUT, Role.WASTE, Role.AUXILIARIES)
 
 
 def _made(scene: Scene) -> Iterator[Quantity]:
@@ -100,24 +100,24 @@ def _made(scene: Scene) -> Iterator[Quantity]:
     for species in scene.species.values():
         roles = any(Quantity("mass", species.id, role) in told for role in _BALANCED)
         if roles or {Quantity(kind, species.id) for kind in ("e_factor", "mass_intensity")} & told:
-            obtained = Quantity("mass", species.id, "actual")
+            obtained = Quantity("mass", species.id, Role.ACTUAL)
             yield Quantity("mass", species.id) if Quantity("mass", species.id) in scene.given else obtained
 
 
 def _put_in(scene: Scene, reagent: str) -> Quantity:
     """The mass of a reagent as it was put in: with its water or its impurities, where it had some."""
     roles = {quantity.role for quantity in scene.given if quantity.of == reagent}
-    return Quantity("mass", reagent, next((role for role in ("solution", "impure") if role in roles), ""))
+    return Quantity("mass", reagent, next((role for role in (Role.SOLUTION, Role.IMPURE) if role in roles), Role.PLAIN))
 
 
 def _inputs(law: Law, scene: Scene) -> Iterator[Instance]:
     for made in _made(scene):
-        auxiliaries = Quantity("mass", made.of, "auxiliaries")
+        auxiliaries = Quantity("mass", made.of, Role.AUXILIARIES)
         if auxiliaries in scene.given and scene.reagents:
             reagents = [_put_in(scene, species.id).id for species in scene.reagents]
             yield Instance(
                 law,
-                {"total": Quantity("mass", made.of, "input")},
+                {"total": Quantity("mass", made.of, Role.INPUT)},
                 direct={"total": ("add", *reagents, auxiliaries.id)},
                 mistaken={("auxiliaries-left-out", "total"): _sum([*reagents])},
             )
@@ -143,7 +143,10 @@ INPUT = Law(
 
 def _wastes(law: Law, scene: Scene) -> Iterator[Instance]:
     for made in _made(scene):
-        total_and_waste = {"total": Quantity("mass", made.of, "input"), "waste": Quantity("mass", made.of, "waste")}
+        total_and_waste = {
+            "total": Quantity("mass", made.of, Role.INPUT),
+            "waste": Quantity("mass", made.of, Role.WASTE),
+        }
         yield Instance(law, {**total_and_waste, "product": made})
 
 
@@ -169,10 +172,10 @@ def _e_factors(law: Law, scene: Scene) -> Iterator[Instance]:
     for made in _made(scene):
         binding = {
             "E": Quantity("e_factor", made.of),
-            "waste": Quantity("mass", made.of, "waste"),
+            "waste": Quantity("mass", made.of, Role.WASTE),
             "product": made,
         }
-        yield Instance(law, binding, extra={"total": Quantity("mass", made.of, "input").id})
+        yield Instance(law, binding, extra={"total": Quantity("mass", made.of, Role.INPUT).id})
 
 
 E_FACTOR = Law(
@@ -207,7 +210,7 @@ def _intensities(law: Law, scene: Scene) -> Iterator[Instance]:
     for made in _made(scene):
         binding = {
             "PMI": Quantity("mass_intensity", made.of),
-            "total": Quantity("mass", made.of, "input"),
+            "total": Quantity("mass", made.of, Role.INPUT),
             "product": made,
         }
         yield Instance(law, binding)

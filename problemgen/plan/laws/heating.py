@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import FurtherEquation, Scene, Species
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, difference, letters
 from problemgen.plan.laws.contents import SAMPLE
 from problemgen.plan.laws.reactions import overall_extent
@@ -15,10 +15,10 @@ __all__ = ["DRIVEN_OFF", "HEATED", "LAWS", "driven_off", "drives_off", "waters"]
 
 before, after, lost, n = letters("before after lost n")
 
-HEATED = Quantity("mass", "", "heated")
+HEATED = Quantity("mass", "", Role.HEATED)
 """What is left of a sample after heating."""
 
-DRIVEN_OFF = Quantity("mass", "", "driven_off")
+DRIVEN_OFF = Quantity("mass", "", Role.DRIVEN_OFF)
 """What a sample has lost by heating."""
 
 

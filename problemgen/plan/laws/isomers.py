@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene, Species
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters
 
 __all__ = ["LAWS"]
@@ -21,7 +21,7 @@ _OF_MIXTURE = ("share", "product_ratio", "peak_area")
 
 def _mixed(scene: Scene) -> Iterator[Species]:
     """The substances of which a share among isomers is told or asked for."""
-    told = {q.of for q in scene.given | scene.wanted if q.kind in _OF_MIXTURE and q.role in ("", "other")}
+    told = {q.of for q in scene.given | scene.wanted if q.kind in _OF_MIXTURE and q.role in (Role.PLAIN, Role.OTHER)}
     yield from (species for species in scene.species.values() if species.id in told)
 
 
@@ -65,7 +65,7 @@ def _from_areas(law: Law, scene: Scene) -> Iterator[Instance]:
         binding = {
             "x": Quantity("share", species.id),
             "area": Quantity("peak_area", species.id),
-            "others": Quantity("peak_area", species.id, "other"),
+            "others": Quantity("peak_area", species.id, Role.OTHER),
         }
         yield Instance(law, binding)
 
@@ -96,7 +96,7 @@ SHARE_FROM_AREAS = Law(
 
 def _rests(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in _mixed(scene):
-        yield Instance(law, {"x": Quantity("share", species.id), "rest": Quantity("share", species.id, "other")})
+        yield Instance(law, {"x": Quantity("share", species.id), "rest": Quantity("share", species.id, Role.OTHER)})
 
 
 OTHER_SHARES = Law(
@@ -111,10 +111,10 @@ OTHER_SHARES = Law(
 
 def _parts(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in _mixed(scene):
-        for role, of_part in (("", "actual"), ("other", "other")):
+        for role, of_part in ((Role.PLAIN, Role.ACTUAL), (Role.OTHER, Role.OTHER)):
             binding = {
                 "x": Quantity("share", species.id, role),
-                "mixture": Quantity("mass", species.id, "isomers"),
+                "mixture": Quantity("mass", species.id, Role.ISOMERS),
                 "own": Quantity("mass", species.id, of_part),
             }
             yield Instance(law, binding)
@@ -152,12 +152,12 @@ ISOMER_MASS = Law(
 
 def _mixture_yields(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.products:
-        quantity = Quantity("percent_yield", species.id, "isomers")
+        quantity = Quantity("percent_yield", species.id, Role.ISOMERS)
         if quantity in scene.given | scene.wanted:
             binding = {
                 "Y": quantity,
-                "mixture": Quantity("mass", species.id, "isomers"),
-                "theoretical": Quantity("mass", species.id, "theoretical"),
+                "mixture": Quantity("mass", species.id, Role.ISOMERS),
+                "theoretical": Quantity("mass", species.id, Role.THEORETICAL),
             }
             yield Instance(law, binding, extra={"x": Quantity("share", species.id).id})
 
@@ -196,13 +196,15 @@ def _recovered(scene: Scene) -> Iterator[Species]:
     """The reagents of which some came back unchanged."""
     told = scene.given | scene.wanted
     for species in scene.reagents:
-        if any(q.of == species.id and (q.role in ("recovered", "converted") or q.kind == "conversion") for q in told):
+        if any(
+            q.of == species.id and (q.role in (Role.RECOVERED, Role.CONVERTED) or q.kind == "conversion") for q in told
+        ):
             yield species
 
 
 def _converted(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in _recovered(scene):
-        roles = {"n": "", "back": "recovered", "converted": "converted"}
+        roles = {"n": Role.PLAIN, "back": Role.RECOVERED, "converted": Role.CONVERTED}
         yield Instance(law, {letter: Quantity("amount", species.id, role) for letter, role in roles.items()})
 
 
@@ -230,9 +232,9 @@ def _conversions(law: Law, scene: Scene) -> Iterator[Instance]:
         binding = {
             "X": Quantity("conversion", species.id),
             "n": Quantity("amount", species.id),
-            "converted": Quantity("amount", species.id, "converted"),
+            "converted": Quantity("amount", species.id, Role.CONVERTED),
         }
-        yield Instance(law, binding, extra={"back": Quantity("amount", species.id, "recovered").id})
+        yield Instance(law, binding, extra={"back": Quantity("amount", species.id, Role.RECOVERED).id})
 
 
 CONVERSION = Law(
@@ -262,8 +264,8 @@ def _selectivities(law: Law, scene: Scene) -> Iterator[Instance]:
         for product in scene.products:
             quantity = Quantity("selectivity", product.id)
             if quantity in scene.wanted:
-                obtained = Quantity("amount", product.id, "actual").id
-                reacted, all_taken = (Quantity("amount", reagent.id, role).id for role in ("converted", ""))
+                obtained = Quantity("amount", product.id, Role.ACTUAL).id
+                reacted, all_taken = (Quantity("amount", reagent.id, role).id for role in (Role.CONVERTED, Role.PLAIN))
                 ratio = Fraction(reagent.nu, product.nu)
                 mistaken = {
                     ("selectivity-against-all", "S"): _share(ratio, obtained, all_taken),

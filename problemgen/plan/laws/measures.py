@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene
-from problemgen.model.quantity import Quantity, reagent_of
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters
 from problemgen.plan.laws.reactions import RATIO_INVERTED, RATIO_LEFT_OUT, overall_extent
 
@@ -27,9 +27,8 @@ def _reference(scene: Scene, equivalents: Quantity) -> Quantity | None:
 
     That of the reagent named; else of the only reagent that can limit; else, with two reagents, of the other one.
     """
-    named = reagent_of(equivalents.role)
-    if named:
-        return Quantity("amount", named)
+    if equivalents.source:
+        return Quantity("amount", equivalents.source)
     others = [species for species in scene.competing or scene.reagents if species.id != equivalents.of]
     return Quantity("amount", others[0].id) if len(others) == 1 else None
 
@@ -72,7 +71,7 @@ def _by_equivalents(law: Law, scene: Scene) -> Iterator[Instance]:
     for quantity in _told(scene, "equivalents"):
         against = _reference(scene, quantity)
         if against is not None and quantity in scene.given:
-            yield Instance(law, {"taken": Quantity("amount", quantity.of, "taken"), "n": against, "r": quantity})
+            yield Instance(law, {"taken": Quantity("amount", quantity.of, Role.TAKEN), "n": against, "r": quantity})
 
 
 BY_EQUIVALENTS = Law(
@@ -107,7 +106,7 @@ def _needed(law: Law, scene: Scene) -> Iterator[Instance]:
     for quantity in _told(scene, "excess"):
         species = scene.species.get(quantity.of)
         if species is not None and species.coefficient < 0 and scene.sources != (species.id,):
-            binding = {"n": Quantity("amount", species.id, "needed"), "xi": overall_extent}
+            binding = {"n": Quantity("amount", species.id, Role.NEEDED), "xi": overall_extent}
             yield Instance(law, binding, nu=species.nu)
 
 
@@ -128,7 +127,7 @@ NEEDED = Law(
 def _surplus(law: Law, scene: Scene) -> Iterator[Instance]:
     for quantity in _told(scene, "excess"):
         if quantity in scene.wanted:
-            names = {"n": "", "needed": "needed", "surplus": "surplus"}
+            names = {"n": Role.PLAIN, "needed": Role.NEEDED, "surplus": Role.SURPLUS}
             yield Instance(law, {letter: Quantity("amount", quantity.of, role) for letter, role in names.items()})
 
 
@@ -155,8 +154,8 @@ def _excesses(law: Law, scene: Scene) -> Iterator[Instance]:
         if quantity in scene.wanted:
             binding = {
                 "exc": quantity,
-                "surplus": Quantity("amount", quantity.of, "surplus"),
-                "needed": Quantity("amount", quantity.of, "needed"),
+                "surplus": Quantity("amount", quantity.of, Role.SURPLUS),
+                "needed": Quantity("amount", quantity.of, Role.NEEDED),
             }
             yield Instance(law, binding, extra={"n": Quantity("amount", quantity.of).id})
 
@@ -188,7 +187,7 @@ EXCESS = Law(
 def _with_excess(law: Law, scene: Scene) -> Iterator[Instance]:
     for quantity in _told(scene, "excess"):
         if quantity in scene.given:
-            need, take = (Quantity("amount", quantity.of, role) for role in ("needed", "taken"))
+            need, take = (Quantity("amount", quantity.of, role) for role in (Role.NEEDED, Role.TAKEN))
             sum_of_both: Expression = ("add", need.id, ("mul", quantity.id, need.id))
             yield Instance(law, {"needed": need, "taken": take, "exc": quantity}, direct={"taken": sum_of_both})
 

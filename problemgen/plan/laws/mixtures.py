@@ -1,6 +1,6 @@
 """What a solution or mixture is made of: mole fraction and molality, and the portion that such sums start from.
 
-`scene.solvent` names the solvent; its mass and amount carry the solute's id and the role "solvent".
+`scene.solvent` names the solvent; its mass and amount carry the solute's id and the role `SOLVENT`.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene, Species
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, letters
 from problemgen.plan.laws.amounts import AMOUNT, has_mass
 
@@ -39,7 +39,7 @@ def _is_gaseous(scene: Scene) -> bool:
 def _solutes(scene: Scene) -> Iterator[Species]:
     """The species whose place in a solution the problem is about."""
     told = _told(scene)
-    named = {q.of for q in told if q.kind in BY_AMOUNT or q.role == "solvent"} if scene.solvent else set()
+    named = {q.of for q in told if q.kind in BY_AMOUNT or q.role is Role.SOLVENT} if scene.solvent else set()
     yield from (s for s in scene.species.values() if s.id in named and s.id != scene.solvent)
 
 
@@ -48,8 +48,8 @@ def _amounts_of_solvent(law: Law, scene: Scene) -> Iterator[Instance]:
         return
     for species in _solutes(scene):
         binding = {
-            "m": Quantity("mass", species.id, "solvent"),
-            "n": Quantity("amount", species.id, "solvent"),
+            "m": Quantity("mass", species.id, Role.SOLVENT),
+            "n": Quantity("amount", species.id, Role.SOLVENT),
             "M": Quantity("molar_mass", scene.solvent),
         }
         yield Instance(law, binding, extra={"other": Quantity("molar_mass", species.id).id})
@@ -71,10 +71,10 @@ AMOUNT_OF_SOLVENT = Law(
 
 def _volumes_of_solvent(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.species.values():
-        volume = Quantity("volume", species.id, "solvent")
+        volume = Quantity("volume", species.id, Role.SOLVENT)
         if scene.solvent and volume in _told(scene):
             binding = {
-                "m": Quantity("mass", species.id, "solvent"),
+                "m": Quantity("mass", species.id, Role.SOLVENT),
                 "V": volume,
                 "rho": Quantity("density", scene.solvent),
             }
@@ -98,8 +98,8 @@ def _totals(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in _solutes(scene):
         binding = {
             "n": Quantity("amount", species.id),
-            "solvent": Quantity("amount", species.id, "solvent"),
-            "total": Quantity("amount", species.id, "solution"),
+            "solvent": Quantity("amount", species.id, Role.SOLVENT),
+            "total": Quantity("amount", species.id, Role.SOLUTION),
         }
         yield Instance(law, binding)
 
@@ -129,12 +129,12 @@ TOTAL_AMOUNT = Law(
 
 def _mole_fractions(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in _solutes(scene):
-        whole = Quantity("amount", species.id, "solution")
+        whole = Quantity("amount", species.id, Role.SOLUTION)
         masses: dict[str, Expression] = {
             "solute": Quantity("mass", species.id).id,
-            "solvent": Quantity("mass", species.id, "solvent").id,
+            "solvent": Quantity("mass", species.id, Role.SOLVENT).id,
         }
-        for one, role in ((species.id, ""), (scene.solvent, "solvent")):
+        for one, role in ((species.id, Role.PLAIN), (scene.solvent, Role.SOLVENT)):
             turned = masses if not role else {"solute": masses["solvent"], "solvent": masses["solute"]}
             amount = Quantity("amount", species.id, role)
             yield Instance(law, {"x": Quantity("mole_fraction", one), "n": amount, "total": whole}, extra=turned)
@@ -165,7 +165,7 @@ MOLE_FRACTION = Law(
     ),
 )
 
-MIXTURE = Quantity("amount", "", "mixed")
+MIXTURE = Quantity("amount", "", Role.MIXED)
 """All amounts of a mixture without a solvent."""
 
 
@@ -204,12 +204,12 @@ def _molalities(law: Law, scene: Scene) -> Iterator[Instance]:
             binding = {
                 "b": molality,
                 "n": Quantity("amount", species.id),
-                "solvent": Quantity("mass", species.id, "solvent"),
+                "solvent": Quantity("mass", species.id, Role.SOLVENT),
             }
             extra: dict[str, Expression] = {
-                "solution": Quantity("mass", species.id, "solution").id,
+                "solution": Quantity("mass", species.id, Role.SOLUTION).id,
                 "solute": Quantity("mass", species.id).id,
-                "V": Quantity("volume", species.id, "solution").id,
+                "V": Quantity("volume", species.id, Role.SOLUTION).id,
             }
             yield Instance(law, binding, extra=extra)
 
@@ -270,12 +270,12 @@ def _basis_of(scene: Scene, species: Species) -> tuple[str, Quantity, str] | Non
 
 def _basis(solute_id: str, given: set[str]) -> tuple[str, Quantity, str] | None:
     if "mass_fraction" in given:
-        return "solution", Quantity("mass", solute_id, "solution"), "100"
+        return "solution", Quantity("mass", solute_id, Role.SOLUTION), "100"
     if "molality" in given:
-        return "solvent", Quantity("mass", solute_id, "solvent"), "1000"
+        return "solvent", Quantity("mass", solute_id, Role.SOLVENT), "1000"
     if "mole_fraction" in given:
-        return "total", Quantity("amount", solute_id, "solution"), "1"
-    return ("V", Quantity("volume", solute_id, "solution"), "1") if given & PER_VOLUME else None
+        return "total", Quantity("amount", solute_id, Role.SOLUTION), "1"
+    return ("V", Quantity("volume", solute_id, Role.SOLUTION), "1") if given & PER_VOLUME else None
 
 
 BASIS = Law(

@@ -6,13 +6,15 @@ from collections.abc import Iterator
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, letters
 
 __all__ = ["LAWS"]
 
 alpha, specific, length, gamma, pure, ee = letters("alpha specific length gamma pure ee")
 major, minor, share = letters("major minor share")
+
+_ENANTIOMERS = (Role.MAJOR, Role.MINOR)
 
 
 def _rotations(law: Law, scene: Scene) -> Iterator[Instance]:
@@ -65,7 +67,7 @@ ROTATION = Law(
 
 def _resolved(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.species:
-        pure_value = Quantity("specific_rotation", species, "pure")
+        pure_value = Quantity("specific_rotation", species, Role.PURE)
         if pure_value in scene.given:
             binding = {
                 "ee": Quantity("enantiomeric_excess", species),
@@ -98,7 +100,7 @@ OPTICAL_PURITY = Law(
 
 def _enantiomers(scene: Scene) -> Iterator[str]:
     for species in scene.species:
-        shares = {Quantity("share", species, role) for role in ("major", "minor")}
+        shares = {Quantity("share", species, role) for role in _ENANTIOMERS}
         if {*shares, Quantity("enantiomeric_excess", species)} & (scene.given | scene.wanted):
             yield species
 
@@ -108,9 +110,9 @@ def _halves(law: Law, scene: Scene) -> Iterator[Instance]:
         excess = Quantity("enantiomeric_excess", species)
         direct: dict[str, Expression] = {
             "major": ("add", ("num", "1/2"), ("div", excess.id, ("num", "2"))),
-            "ee": ("add", ("mul", ("num", "2"), Quantity("share", species, "major").id), ("neg", ("num", "1"))),
+            "ee": ("add", ("mul", ("num", "2"), Quantity("share", species, Role.MAJOR).id), ("neg", ("num", "1"))),
         }
-        yield Instance(law, {"major": Quantity("share", species, "major"), "ee": excess}, direct=direct)
+        yield Instance(law, {"major": Quantity("share", species, Role.MAJOR), "ee": excess}, direct=direct)
 
 
 MAIN_SHARE = Law(
@@ -136,7 +138,7 @@ MAIN_SHARE = Law(
 
 def _other_halves(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in _enantiomers(scene):
-        yield Instance(law, {role: Quantity("share", species, role) for role in ("major", "minor")})
+        yield Instance(law, {role.value: Quantity("share", species, role) for role in _ENANTIOMERS})
 
 
 OTHER_SHARE = Law(
@@ -155,9 +157,9 @@ OTHER_SHARE = Law(
 def _from_amounts(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in _enantiomers(scene):
         for kind in ("mass", "amount", "peak_area"):
-            both = {role: Quantity(kind, species, role) for role in ("major", "minor")}
+            both = {role.value: Quantity(kind, species, role) for role in _ENANTIOMERS}
             if scene.given.issuperset(both.values()):
-                yield Instance(law, {**both, "share": Quantity("share", species, "major")})
+                yield Instance(law, {**both, "share": Quantity("share", species, Role.MAJOR)})
 
 
 SHARE_FROM_BOTH = Law(

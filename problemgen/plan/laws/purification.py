@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from problemgen.model.problem import Scene
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, letters
 
 __all__ = ["LAWS"]
@@ -13,18 +13,22 @@ __all__ = ["LAWS"]
 R, before, after, lost, pure, actual = letters("R before after lost pure actual")
 F, spot, front, edge, start = letters("F spot front edge start")
 
-_STAGES = {"": ("crude", "pure"), "first": ("crude", "purified"), "second": ("purified", "pure")}
+_STAGES = {
+    Role.PLAIN: (Role.CRUDE, Role.PURE),
+    Role.FIRST: (Role.CRUDE, Role.PURIFIED),
+    Role.SECOND: (Role.PURIFIED, Role.PURE),
+}
 """A recovery's role, and the stages that it compares."""
 
 
-def _told_roles(scene: Scene, *roles: str) -> Iterator[str]:
+def _told_roles(scene: Scene, *roles: Role) -> Iterator[str]:
     """The species of which a quantity in one of these roles is given or asked for."""
     told = {(quantity.of, quantity.role) for quantity in scene.given | scene.wanted}
     yield from (species for species in scene.species if any((species, role) in told for role in roles))
 
 
 def _recoveries(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in _told_roles(scene, "crude", "purified", "pure"):
+    for species in _told_roles(scene, Role.CRUDE, Role.PURIFIED, Role.PURE):
         for role, (first, second) in _STAGES.items():
             binding = {
                 "R": Quantity("recovery", species, role),
@@ -63,11 +67,11 @@ RECOVERY = Law(
 
 
 def _overall(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in _told_roles(scene, "crude", "purified", "pure", "first", "second"):
+    for species in _told_roles(scene, Role.CRUDE, Role.PURIFIED, Role.PURE, Role.FIRST, Role.SECOND):
         binding = {
             "R": Quantity("recovery", species),
-            "before": Quantity("recovery", species, "first"),
-            "after": Quantity("recovery", species, "second"),
+            "before": Quantity("recovery", species, Role.FIRST),
+            "after": Quantity("recovery", species, Role.SECOND),
         }
         yield Instance(law, binding)
 
@@ -95,8 +99,8 @@ OVERALL_RECOVERY = Law(
 
 
 def _losses(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in _told_roles(scene, "lost"):
-        names = {"before": "crude", "after": "pure", "lost": "lost"}
+    for species in _told_roles(scene, Role.LOST):
+        names = {"before": Role.CRUDE, "after": Role.PURE, "lost": Role.LOST}
         yield Instance(law, {letter: Quantity("mass", species, role) for letter, role in names.items()})
 
 
@@ -114,11 +118,11 @@ LOSS = Law(
 
 
 def _pure_products(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in _told_roles(scene, "pure"):
-        obtained = Quantity("mass", species, "actual")
+    for species in _told_roles(scene, Role.PURE):
+        obtained = Quantity("mass", species, Role.ACTUAL)
         if obtained not in scene.given:
-            binding = {"actual": obtained, "pure": Quantity("mass", species, "pure")}
-            yield Instance(law, binding, extra={"before": Quantity("mass", species, "crude").id})
+            binding = {"actual": obtained, "pure": Quantity("mass", species, Role.PURE)}
+            yield Instance(law, binding, extra={"before": Quantity("mass", species, Role.CRUDE).id})
 
 
 PURE_PRODUCT = Law(
@@ -143,20 +147,20 @@ PURE_PRODUCT = Law(
 )
 
 
-def _plate(scene: Scene, species: str, *roles: str) -> str:
+def _plate(scene: Scene, species: str, *roles: Role) -> str:
     """The species whose distances in one of these roles hold for a spot's plate: itself, or another on the plate."""
     given = [name for name in scene.species if any(Quantity("distance", name, role) in scene.given for role in roles)]
     return species if species in given or not given else given[0]
 
 
 def _fronts(scene: Scene, species: str) -> str:
-    return _plate(scene, species, "front", "front_edge")
+    return _plate(scene, species, Role.FRONT, Role.FRONT_EDGE)
 
 
 def _from_start(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in _told_roles(scene, "edge", "front_edge"):
-        start_line = Quantity("distance", _plate(scene, species, "start"), "start")
-        for whole, part in (("edge", ""), ("front_edge", "front")):
+    for species in _told_roles(scene, Role.EDGE, Role.FRONT_EDGE):
+        start_line = Quantity("distance", _plate(scene, species, Role.START), Role.START)
+        for whole, part in ((Role.EDGE, Role.PLAIN), (Role.FRONT_EDGE, Role.FRONT)):
             owner = species if part == "" else _fronts(scene, species)
             binding = {"edge": Quantity("distance", owner, whole), "spot": Quantity("distance", owner, part)}
             if owner == species:
@@ -184,12 +188,12 @@ FROM_START = Law(
 
 def _retentions(law: Law, scene: Scene) -> Iterator[Instance]:
     told = scene.given | scene.wanted
-    fronts = any(quantity.role in ("front", "front_edge") for quantity in told)
+    fronts = any(quantity.role in (Role.FRONT, Role.FRONT_EDGE) for quantity in told)
     for species in scene.species if fronts else ():
         binding = {
             "F": Quantity("retention_factor", species),
             "spot": Quantity("distance", species),
-            "front": Quantity("distance", _fronts(scene, species), "front"),
+            "front": Quantity("distance", _fronts(scene, species), Role.FRONT),
         }
         yield Instance(law, binding)
 

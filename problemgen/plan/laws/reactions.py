@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene, Species
-from problemgen.model.quantity import Quantity, from_reagent
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters
 from problemgen.plan.laws.amounts import has_mass, molar_mass_expression
 
@@ -18,7 +18,7 @@ nu = coefficient_letter
 overall_extent = Quantity("extent", "")
 """The extent that the reaction reaches: the least that any reagent allows."""
 
-MIXED_VOLUME = Quantity("volume", "", "mixed")
+MIXED_VOLUME = Quantity("volume", "", Role.MIXED)
 
 RATIO_LEFT_OUT = Misuse(
     "ratio-left-out",
@@ -120,7 +120,7 @@ def _products_from(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.products:
         for reagent in scene.competing:
             binding = {
-                "n": Quantity("amount", species.id, from_reagent(reagent.id)),
+                "n": Quantity("amount", species.id, Role.FROM, source=reagent.id),
                 "xi": Quantity("extent", reagent.id),
             }
             yield Instance(law, binding, nu=species.nu)
@@ -159,7 +159,7 @@ def _equivalents(law: Law, scene: Scene) -> Iterator[Instance]:
     competing = {species.id for species in scene.competing} if len(scene.competing) > 1 else set()
     for species in (*scene.reagents, *scene.products):
         if species.id not in competing:
-            role = "theoretical" if species.is_product else ""
+            role = Role.THEORETICAL if species.is_product else Role.PLAIN
             binding = {"n": Quantity("amount", species.id, role), "xi": overall_extent}
             reacting: Expression = ("mul", ("num", str(species.nu)), overall_extent.id)
             direct = {"n": reacting if species.nu > 1 else overall_extent.id} if species.id in scene.in_excess else {}
@@ -186,7 +186,7 @@ def _remainders(law: Law, scene: Scene) -> Iterator[Instance]:
         binding = {
             "n": Quantity("amount", species.id),
             "xi": overall_extent,
-            "left": Quantity("amount", species.id, "left"),
+            "left": Quantity("amount", species.id, Role.LEFT),
         }
         yield Instance(law, binding, nu=species.nu)
 
@@ -225,7 +225,7 @@ REMAINDER = Law(
 
 def _consumed(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.competing:
-        binding = {"xi": overall_extent, "left": Quantity("amount", species.id, "consumed")}
+        binding = {"xi": overall_extent, "left": Quantity("amount", species.id, Role.CONSUMED)}
         yield Instance(law, binding, nu=species.nu)
 
 
@@ -254,8 +254,8 @@ def _contents(law: Law, scene: Scene) -> Iterator[Instance]:
                 binding = {"n": Quantity("amount", part.id), "parent": Quantity("amount", whole.id)}
                 yield Instance(law, binding, nu=times)
                 mixed = {
-                    "n": Quantity("concentration", part.id, "mixed"),
-                    "parent": Quantity("concentration", whole.id, "mixed"),
+                    "n": Quantity("concentration", part.id, Role.MIXED),
+                    "parent": Quantity("concentration", whole.id, Role.MIXED),
                 }
                 yield Instance(law, mixed, nu=times)
 
@@ -302,7 +302,7 @@ CONTENT = Law(
 
 def _mixed_volumes(scene: Scene) -> list[Quantity]:
     """The volumes of the solutions that are poured together; empty where fewer than two are given."""
-    volumes = [Quantity("volume", species.id, "solution") for species in scene.competing]
+    volumes = [Quantity("volume", species.id, Role.SOLUTION) for species in scene.competing]
     return volumes if len(volumes) > 1 and scene.given.issuperset(volumes) else []
 
 
@@ -315,9 +315,9 @@ def _mixtures(law: Law, scene: Scene) -> Iterator[Instance]:
 def _mixed_concentrations(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.competing if _mixed_volumes(scene) else ():
         binding = {
-            "c": Quantity("concentration", species.id, "mixed"),
+            "c": Quantity("concentration", species.id, Role.MIXED),
             "V": MIXED_VOLUME,
-            "n": Quantity("amount", species.id, "left"),
+            "n": Quantity("amount", species.id, Role.LEFT),
         }
         yield Instance(law, binding)
 

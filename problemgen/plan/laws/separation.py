@@ -6,19 +6,16 @@ from collections.abc import Iterator
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters
 
-__all__ = ["LAWS", "PORTIONS"]
+__all__ = ["LAWS"]
 
 D, c, V, volume_other, content, organic, aqueous, total = letters("D c V volume_other content organic aqueous total")
 held_organic, held_aqueous, q, each, left, out, part = letters("held_organic held_aqueous q each left out part")
 
-PORTIONS = {"one": 1, "two": 2, "three": 3, "four": 4}
-"""The words in the roles after_one to after_four and by_one to by_four, and how many portions they mean."""
-
 _CONTENTS = {"mass": "mass_concentration", "amount": "concentration"}
-_LAYERS = ("organic", "aqueous")
+_LAYERS = (Role.ORGANIC, Role.AQUEOUS)
 
 
 def _shaken(scene: Scene) -> Iterator[str]:
@@ -68,7 +65,7 @@ LAYER_CONTENT = Law(
 def _both_layers(law: Law, scene: Scene) -> Iterator[Instance]:
     for solute in _shaken(scene):
         for kind in _CONTENTS:
-            layers = {layer: Quantity(kind, solute, layer) for layer in _LAYERS}
+            layers = {layer.value: Quantity(kind, solute, layer) for layer in _LAYERS}
             yield Instance(law, {**layers, "total": Quantity(kind, solute)})
 
 
@@ -98,7 +95,7 @@ BOTH_LAYERS = Law(
 def _distributions(law: Law, scene: Scene) -> Iterator[Instance]:
     for solute in _shaken(scene):
         for kind, concentration in _CONTENTS.items():
-            layers = {layer: Quantity(concentration, solute, layer) for layer in _LAYERS}
+            layers = {layer.value: Quantity(concentration, solute, layer) for layer in _LAYERS}
             extra: dict[str, Expression] = {f"held_{layer}": Quantity(kind, solute, layer).id for layer in _LAYERS}
             yield Instance(law, {**layers, "D": Quantity("distribution_ratio", solute)}, extra=extra)
 
@@ -132,26 +129,28 @@ DISTRIBUTION = Law(
 )
 
 
-def _portions(scene: Scene) -> Iterator[tuple[str, str, int]]:
-    """The substances that are extracted, with the word and the number of the portions that are told or asked for."""
-    told = scene.given | scene.wanted
+def _portions(scene: Scene) -> Iterator[tuple[str, int]]:
+    """The substances that are extracted, with the number of the portions that are told or asked for."""
+    after = [q for q in scene.given | scene.wanted if q.role in (Role.UNEXTRACTED, Role.EXTRACTED)]
     for species in scene.species.values():
-        for word, number in PORTIONS.items():
-            if any(quantity.of == species.id and quantity.role in (f"after_{word}", f"by_{word}") for quantity in told):
-                yield species.id, word, number
+        for number in Role.EXTRACTED.stages:
+            if any(quantity.of == species.id and quantity.stage == number for quantity in after):
+                yield species.id, number
 
 
-def _portion(scene: Scene, solute: str, word: str, number: int) -> Quantity:
+def _portion(scene: Scene, solute: str, number: int) -> Quantity:
     """The volume of one portion: all of the solvent where there is one portion, else given or worked out."""
-    given = Quantity("volume", solute, "portion")
+    given = Quantity("volume", solute, Role.PORTION)
     if given in scene.given:
         return given
-    return Quantity("volume", solute, f"{word}_portions" if number > 1 else "organic")
+    if number == 1:
+        return Quantity("volume", solute, Role.ORGANIC)
+    return Quantity("volume", solute, Role.EQUAL_PORTION, stage=number)
 
 
 def _divided(law: Law, scene: Scene) -> Iterator[Instance]:
-    for solute, word, number in _portions(scene):
-        one, all_of_it = _portion(scene, solute, word, number), Quantity("volume", solute, "organic")
+    for solute, number in _portions(scene):
+        one, all_of_it = _portion(scene, solute, number), Quantity("volume", solute, Role.ORGANIC)
         if one not in scene.given and number > 1:
             yield Instance(law, {"part": one, "V": all_of_it}, nu=number)
 
@@ -174,17 +173,18 @@ PORTION = Law(
 )
 
 
-def _each(solute: str, word: str, number: int) -> Quantity:
+def _each(solute: str, number: int) -> Quantity:
     """The fraction that one portion leaves in the water."""
-    return Quantity("fraction_left", solute, f"each_of_{word}" if number > 1 else "after_one")
+    role = Role.UNEXTRACTED_BY_EACH if number > 1 else Role.UNEXTRACTED
+    return Quantity("fraction_left", solute, role, stage=number)
 
 
 def _leavings(law: Law, scene: Scene) -> Iterator[Instance]:
-    for solute, word, number in _portions(scene):
+    for solute, number in _portions(scene):
         binding = {
-            "q": _each(solute, word, number),
-            "aqueous": Quantity("volume", solute, "aqueous"),
-            "organic": _portion(scene, solute, word, number),
+            "q": _each(solute, number),
+            "aqueous": Quantity("volume", solute, Role.AQUEOUS),
+            "organic": _portion(scene, solute, number),
             "D": Quantity("distribution_ratio", solute),
         }
         yield Instance(law, binding)
@@ -234,9 +234,9 @@ LEFT_BY_PORTION = Law(
 
 
 def _repeated(law: Law, scene: Scene) -> Iterator[Instance]:
-    for solute, word, number in _portions(scene):
+    for solute, number in _portions(scene):
         if number > 1:
-            one, after_all = _each(solute, word, number), Quantity("fraction_left", solute, f"after_{word}")
+            one, after_all = _each(solute, number), Quantity("fraction_left", solute, Role.UNEXTRACTED, stage=number)
             mistaken: dict[tuple[str, str], Expression] = {
                 ("portions-divided", "q"): ("div", one.id, ("num", str(number))),
                 ("one-portion-for-all", "q"): one.id,
@@ -270,12 +270,12 @@ LEFT_BY_PORTIONS = Law(
 
 
 def _remainders(law: Law, scene: Scene) -> Iterator[Instance]:
-    for solute, word, _ in _portions(scene):
+    for solute, number in _portions(scene):
         for kind in _CONTENTS:
             binding = {
-                "left": Quantity(kind, solute, f"after_{word}"),
+                "left": Quantity(kind, solute, Role.UNEXTRACTED, stage=number),
                 "total": Quantity(kind, solute),
-                "q": Quantity("fraction_left", solute, f"after_{word}"),
+                "q": Quantity("fraction_left", solute, Role.UNEXTRACTED, stage=number),
             }
             yield Instance(law, binding)
 
@@ -294,12 +294,12 @@ LEFT_IN_WATER = Law(
 
 
 def _extracted(law: Law, scene: Scene) -> Iterator[Instance]:
-    for solute, word, _ in _portions(scene):
+    for solute, number in _portions(scene):
         for kind in _CONTENTS:
             binding = {
-                "out": Quantity(kind, solute, f"by_{word}"),
+                "out": Quantity(kind, solute, Role.EXTRACTED, stage=number),
                 "total": Quantity(kind, solute),
-                "left": Quantity(kind, solute, f"after_{word}"),
+                "left": Quantity(kind, solute, Role.UNEXTRACTED, stage=number),
             }
             yield Instance(law, binding)
 
@@ -324,10 +324,10 @@ EXTRACTED = Law(
 
 
 def _fractions(law: Law, scene: Scene) -> Iterator[Instance]:
-    for solute, word, _ in _portions(scene):
+    for solute, number in _portions(scene):
         binding = {
-            "out": Quantity("fraction_extracted", solute, f"by_{word}"),
-            "q": Quantity("fraction_left", solute, f"after_{word}"),
+            "out": Quantity("fraction_extracted", solute, Role.EXTRACTED, stage=number),
+            "q": Quantity("fraction_left", solute, Role.UNEXTRACTED, stage=number),
         }
         yield Instance(law, binding)
 

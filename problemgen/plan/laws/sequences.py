@@ -13,13 +13,13 @@ from itertools import pairwise
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import FurtherEquation, Scene
-from problemgen.model.quantity import Quantity, from_reagent
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, scaled
 
 __all__ = ["LAWS", "Handed", "handed_on"]
 
 _MEASURED = ("mass", "volume", "amount")
-_TAKEN = ("", "solution", "impure")
+_TAKEN = (Role.PLAIN, Role.SOLUTION, Role.IMPURE)
 
 
 @dataclass(frozen=True)
@@ -29,7 +29,7 @@ class Handed:
     species: str
     earlier: FurtherEquation
     later: FurtherEquation
-    role: str
+    role: Role
 
     @property
     def amount(self) -> Quantity:
@@ -57,13 +57,13 @@ def handed_on(scene: Scene) -> tuple[Handed, ...]:
     )
 
 
-def _role(scene: Scene, species: str) -> str:
+def _role(scene: Scene, species: str) -> Role:
     """The role of what is handed on: a portion, what was obtained, or what could form."""
     told = scene.given | scene.wanted
-    for role in ("onward", "actual"):
+    for role in (Role.ONWARD, Role.ACTUAL):
         if any(Quantity(kind, species, role) in told for kind in ("mass", "amount")):
             return role
-    return "actual" if Quantity("percent_yield", species) in told else "theoretical"
+    return Role.ACTUAL if Quantity("percent_yield", species) in told else Role.THEORETICAL
 
 
 def _own(scene: Scene, handed: Handed) -> Iterator[tuple[str, int]]:
@@ -85,13 +85,13 @@ def _rivals(scene: Scene, handed: Handed) -> tuple[tuple[str, int], ...]:
 
 
 def _amount(name: str, nu: int) -> Quantity:
-    return Quantity("amount", name, "theoretical" if nu > 0 else "")
+    return Quantity("amount", name, Role.THEORETICAL if nu > 0 else Role.PLAIN)
 
 
 def _mistaken(handed: Handed, target: str, nu: int) -> dict[tuple[str, str], Expression]:
     source = handed.amount.id
     ratio = Fraction(abs(nu), handed.used)
-    in_theory = Quantity("amount", handed.species, "theoretical").id
+    in_theory = Quantity("amount", handed.species, Role.THEORETICAL).id
     return {
         ("step-ratio-left-out", "n"): source,
         ("step-ratio-left-out", "handed"): target,
@@ -109,7 +109,7 @@ def _ratios(law: Law, scene: Scene) -> Iterator[Instance]:
         for name, nu in _own(scene, handed):
             target = _amount(name, nu)
             if rivals and nu > 0:
-                target = Quantity("amount", name, from_reagent(handed.species))
+                target = Quantity("amount", name, Role.FROM, source=handed.species)
             if rivals and nu < 0:
                 continue
             ratio = Fraction(abs(nu), handed.used)
@@ -164,7 +164,7 @@ def _rival_ratios(law: Law, scene: Scene) -> Iterator[Instance]:
         for rival, used in _rivals(scene, handed):
             for name, nu in _own(scene, handed):
                 if nu > 0:
-                    target = Quantity("amount", name, from_reagent(rival))
+                    target = Quantity("amount", name, Role.FROM, source=rival)
                     source = Quantity("amount", rival).id
                     mistaken: dict[tuple[str, str], Expression] = {("step-ratio-left-out", "n"): source}
                     direct = {"n": scaled(source, Fraction(nu, used))}
@@ -187,9 +187,9 @@ def _limits(law: Law, scene: Scene) -> Iterator[Instance]:
         rivals = [handed.species, *(name for name, _ in _rivals(scene, handed))]
         for name, nu in _own(scene, handed) if len(rivals) > 1 else ():
             if nu > 0:
-                allowed = [Quantity("amount", name, from_reagent(rival)).id for rival in rivals]
+                allowed = [Quantity("amount", name, Role.FROM, source=rival).id for rival in rivals]
                 mistaken: dict[tuple[str, str], Expression] = {("excess-taken", "n"): ("max", *allowed)}
-                binding = {"n": Quantity("amount", name, "theoretical")}
+                binding = {"n": Quantity("amount", name, Role.THEORETICAL)}
                 yield Instance(law, binding, direct={"n": ("min", *allowed)}, mistaken=mistaken)
 
 
@@ -214,7 +214,7 @@ STEP_LIMIT = Law(
 
 def _overall(law: Law, scene: Scene) -> Iterator[Instance]:
     chain = handed_on(scene)
-    isolated = all(one.role == "actual" for one in chain)
+    isolated = all(one.role is Role.ACTUAL for one in chain)
     if not chain or not isolated or any(_rivals(scene, one) for one in chain):
         return
     last = chain[-1].later.product
@@ -225,7 +225,7 @@ def _overall(law: Law, scene: Scene) -> Iterator[Instance]:
         ("yields-averaged", "Y"): ("div", total, ("num", str(len(each)))),
         ("last-yield-only", "Y"): each[-1],
     }
-    binding = {"Y": Quantity("percent_yield", last, "overall")}
+    binding = {"Y": Quantity("percent_yield", last, Role.OVERALL)}
     yield Instance(law, binding, direct={"Y": ("mul", *each)}, mistaken=mistaken)
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene, Species
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import SOLUTION_AT, Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters
 from problemgen.plan.laws.amounts import has_mass
 from problemgen.plan.laws.gases import has_states
@@ -21,7 +21,7 @@ nu = coefficient_letter
 
 def _concentrations(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.species.values():
-        for role, of_volume in (("", "solution"), ("initial", "initial"), ("final", "final")):
+        for role, of_volume in ((Role.PLAIN, Role.SOLUTION), (Role.INITIAL, Role.INITIAL), (Role.FINAL, Role.FINAL)):
             binding = {
                 "n": Quantity("amount", species.id, role),
                 "c": Quantity("concentration", species.id, role),
@@ -69,11 +69,11 @@ CONCENTRATION = Law(
 
 def _mass_percents(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.species.values():
-        for stage in ("", "initial", "final"):
+        for role, of_whole in SOLUTION_AT.items():
             binding = {
                 "m": Quantity("mass", species.id),
-                "w": Quantity("mass_fraction", species.id, stage),
-                "solution": Quantity("mass", species.id, f"{stage} solution".strip()),
+                "w": Quantity("mass_fraction", species.id, role),
+                "solution": Quantity("mass", species.id, of_whole),
             }
             yield Instance(law, binding)
 
@@ -112,8 +112,8 @@ def _solvents(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.species.values():
         binding = {
             "m": Quantity("mass", species.id),
-            "solvent": Quantity("mass", species.id, "solvent"),
-            "solution": Quantity("mass", species.id, "solution"),
+            "solvent": Quantity("mass", species.id, Role.SOLVENT),
+            "solution": Quantity("mass", species.id, Role.SOLUTION),
         }
         yield Instance(law, binding)
 
@@ -146,7 +146,7 @@ def _mass_concentrations(law: Law, scene: Scene) -> Iterator[Instance]:
         binding = {
             "gamma": Quantity("mass_concentration", species.id),
             "m": Quantity("mass", species.id),
-            "V": Quantity("volume", species.id, "solution"),
+            "V": Quantity("volume", species.id, Role.SOLUTION),
         }
         yield Instance(law, binding)
 
@@ -168,7 +168,7 @@ MASS_CONCENTRATION = Law(
 def _from_label(scene: Scene, species: Species) -> bool:
     """Whether a concentration is wanted that only the label of the bottle can tell."""
     wanted = Quantity("concentration", species.id) in scene.wanted
-    return wanted and Quantity("volume", species.id, "solution") not in scene.given
+    return wanted and Quantity("volume", species.id, Role.SOLUTION) not in scene.given
 
 
 def _between_concentrations(law: Law, scene: Scene) -> Iterator[Instance]:
@@ -203,7 +203,7 @@ def _bottles(law: Law, scene: Scene) -> Iterator[Instance]:
             binding = {
                 "gamma": Quantity("mass_concentration", species.id),
                 "w": Quantity("mass_fraction", species.id),
-                "rho": Quantity("density", species.id, "solution"),
+                "rho": Quantity("density", species.id, Role.SOLUTION),
             }
             yield Instance(law, binding)
 
@@ -236,19 +236,22 @@ def _dilutions(law: Law, scene: Scene) -> Iterator[Instance]:
         if has_states(scene, species):
             continue
         binding = {
-            "first": Quantity("amount", species.id, "initial"),
-            "second": Quantity("amount", species.id, "final"),
+            "first": Quantity("amount", species.id, Role.INITIAL),
+            "second": Quantity("amount", species.id, Role.FINAL),
         }
         yield Instance(law, binding, mistaken=_inverted(scene, species.id))
         if Quantity("mass_fraction", species.id) in scene.given:
-            from_bottle = {"first": Quantity("amount", species.id), "second": Quantity("amount", species.id, "final")}
+            from_bottle = {
+                "first": Quantity("amount", species.id),
+                "second": Quantity("amount", species.id, Role.FINAL),
+            }
             yield Instance(law, from_bottle)
 
 
 def _inverted(scene: Scene, species: str) -> dict[tuple[str, str], Expression]:
     """The amounts that make `c1 V2 = c2 V1` of what follows: the two volumes, or concentrations, exchanged."""
-    c1, c2 = (Quantity("concentration", species, role) for role in ("initial", "final"))
-    v1, v2 = (Quantity("volume", species, role) for role in ("initial", "final"))
+    c1, c2 = (Quantity("concentration", species, role) for role in (Role.INITIAL, Role.FINAL))
+    v1, v2 = (Quantity("volume", species, role) for role in (Role.INITIAL, Role.FINAL))
     if {c1, v1, v2} <= scene.given:
         return {("dilution-inverted", "second"): ("div", ("mul", c1.id, v2.id, v2.id), v1.id)}
     if {c1, v1, c2} <= scene.given:
@@ -281,11 +284,11 @@ DILUTION = Law(
 
 def _additions(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.species.values():
-        water = Quantity("volume", species.id, "added")
+        water = Quantity("volume", species.id, Role.ADDED)
         if water in scene.given | scene.wanted:
             binding = {
-                "first": Quantity("volume", species.id, "initial"),
-                "second": Quantity("volume", species.id, "final"),
+                "first": Quantity("volume", species.id, Role.INITIAL),
+                "second": Quantity("volume", species.id, Role.FINAL),
                 "added": water,
             }
             yield Instance(law, binding)

@@ -12,7 +12,7 @@ from fractions import Fraction
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import FurtherEquation, Scene
-from problemgen.model.quantity import Quantity, from_reagent
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, difference, letters, scaled
 from problemgen.plan.laws.contents import SAMPLE
 from problemgen.plan.laws.heating import DRIVEN_OFF, driven_off, drives_off
@@ -33,7 +33,7 @@ class Component:
     @property
     def whole(self) -> Quantity:
         """Its amount if the sample were nothing else."""
-        return Quantity("amount", self.species, "whole")
+        return Quantity("amount", self.species, Role.WHOLE)
 
     def ratio(self, name: str) -> Fraction:
         """How much of another species goes with it."""
@@ -61,13 +61,15 @@ def totals(scene: Scene) -> tuple[Quantity, ...]:
     first, second = (one.equation.coefficients for one in two)
     given = [q for q in scene.given if q.of and first.get(q.of, 0) * second.get(q.of, 0) > 0]
     kinds = {q.of: "mass" if scene.is_formed(q.of) and q.kind == "mass" else "amount" for q in given}
-    found = [Quantity(kind, name, "theoretical" if scene.is_formed(name) else "") for name, kind in kinds.items()]
+    found = [
+        Quantity(kind, name, Role.THEORETICAL if scene.is_formed(name) else Role.PLAIN) for name, kind in kinds.items()
+    ]
     return (*found, DRIVEN_OFF) if scene.driven_off else tuple(found)
 
 
 def _if_all(total: Quantity, component: Component) -> Quantity:
     """The total if the sample were one component only."""
-    return Quantity(total.kind, total.of, from_reagent(component.species))
+    return Quantity(total.kind, total.of, Role.FROM, source=component.species)
 
 
 def _wholes(law: Law, scene: Scene) -> Iterator[Instance]:
@@ -95,7 +97,7 @@ def _totals_of_one(law: Law, scene: Scene) -> Iterator[Instance]:
                 (RATIO_LEFT_OUT.id, "n"): source,
                 ("coefficient-of-the-other", "n"): scaled(source, another.ratio(total.of)),
             }
-            target = Quantity("amount", total.of, from_reagent(one.species))
+            target = Quantity("amount", total.of, Role.FROM, source=one.species)
             direct = {"n": scaled(source, one.ratio(total.of))}
             yield Instance(law, {"n": target}, direct=direct, mistaken=mistaken)
 

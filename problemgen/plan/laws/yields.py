@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene, Species
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, letters
 
 __all__ = ["LAWS"]
@@ -17,7 +17,7 @@ Y, actual, theoretical, reagent = letters("Y actual theoretical reagent")
 def _yields(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in (*scene.products, *scene.formed_later):
         for kind in ("mass", "amount"):
-            obtained = Quantity(kind, species.id, "actual")
+            obtained = Quantity(kind, species.id, Role.ACTUAL)
             if kind == "amount" and not (obtained in scene.given | scene.wanted or _planned(scene, species.id)):
                 continue
             extra: dict[str, Expression] = {}
@@ -26,7 +26,7 @@ def _yields(law: Law, scene: Scene) -> Iterator[Instance]:
             binding = {
                 "Y": Quantity("percent_yield", species.id),
                 "actual": obtained,
-                "theoretical": Quantity(kind, species.id, "theoretical"),
+                "theoretical": Quantity(kind, species.id, Role.THEORETICAL),
             }
             mistaken: dict[tuple[str, str], Expression] = {}
             if _planned(scene, species.id):

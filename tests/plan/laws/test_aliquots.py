@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 
+from problemgen.model.quantity import Role
 from problemgen.plan.laws.aliquots import LAWS
 
 F = Fraction
@@ -82,7 +83,9 @@ def test_a_series_runs_as_far_as_it_is_asked(problems: Any) -> None:
         "volume(KMnO4,flask)": "50.0 mL",
     }
     plan = problems.plan(given, {"concentration(KMnO4,step_four)": "µmol/L"}, others=["KMnO4"])
-    assert [step.quantity.role for step in plan.steps] == ["step_one", "step_two", "step_three", "step_four"]
+    assert [(step.quantity.role, step.quantity.stage) for step in plan.steps] == [
+        (Role.DILUTED, n) for n in (1, 2, 3, 4)
+    ]
     assert list(problems.answers(plan, given).values()) == [F(2)]  # 0.0200 mol/L over ten thousand
 
 

@@ -15,12 +15,12 @@ from hypothesis import strategies as st
 from problemgen.chemistry.formula import read_formula
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Asked, Scene, Species
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role, read_quantity
 from problemgen.plan.arithmetic import LEAST_WHOLE, Batch, Exact, Window, Windows
 from problemgen.plan.chain import chain
 from problemgen.plan.constants import constants
 from problemgen.plan.evaluate import evaluate, mistaken_values
-from problemgen.plan.laws.formulas import COMPOUND, EMPIRICAL, MOLECULAR, SAMPLE, formula_text
+from problemgen.plan.laws.formulas import COMPOUND, SAMPLE, formula_text
 
 F = Fraction
 EXACT, BATCH = Exact(), Batch()
@@ -31,7 +31,7 @@ def worked(problems: Any, elements: str, given_: Mapping[str, str], *, rest: str
     symbols = tuple(elements.split())
     species = {symbol: Species(symbol, symbol, read_formula(symbol)) for symbol in symbols}
     species |= {COMPOUND: Species(COMPOUND, "the compound")}
-    roles = [EMPIRICAL, MOLECULAR] if f"molar_mass({COMPOUND})" in given_ else [EMPIRICAL]
+    roles = [Role.EMPIRICAL, Role.MOLECULAR] if f"molar_mass({COMPOUND})" in given_ else [Role.EMPIRICAL]
     quantities = frozenset(parsed(name) for name in given_)
     scene = Scene(species, quantities, problems.weights, unknown=symbols, unknown_rest=rest)
     asked = [Asked(Quantity("molar_mass", COMPOUND, role), "g/mol", "formula") for role in roles]
@@ -46,7 +46,7 @@ def worked(problems: Any, elements: str, given_: Mapping[str, str], *, rest: str
 def parsed(text: str) -> Quantity:
     kind, _, inside = text.partition("(")
     of, _, role = inside[:-1].partition(",")
-    return Quantity(kind, of, role)
+    return read_quantity(kind, of, role)
 
 
 @pytest.mark.parametrize(

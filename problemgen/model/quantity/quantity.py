@@ -1,0 +1,74 @@
+"""One quantity of a problem, and the name it goes by in expressions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from problemgen.model.quantity.roles import Role
+
+__all__ = ["Quantity", "read_quantity"]
+
+# Spelled out: mistakes, draws and keys go by these names, and drawn numbers hang on them ("step_two", not "step_2").
+_SPELLED = ("", "one", "two", "three", "four", "five", "six")
+_ORDINALS = ("", "first", "second", "third", "fourth", "fifth", "sixth")
+
+
+@dataclass(frozen=True, order=True)
+class Quantity:
+    """One quantity of a problem: kind, what it belongs to (a species' id, "" for the reaction), and role.
+
+    Roles tell apart several quantities of one kind. `source` is the reagent of the role `FROM` ("as far as this
+    reagent allows"), "" for other roles; `stage` counts dilutions or portions of a staged role, 0 for other roles.
+    """
+
+    kind: str
+    of: str
+    role: Role = Role.PLAIN
+    source: str = ""
+    stage: int = 0
+
+    def __post_init__(self) -> None:
+        """Raise ValueError for a source or a stage that the role does not have, or for one that it lacks."""
+        if bool(self.source) != (self.role is Role.FROM):
+            raise ValueError(f"{self.kind} of {self.of}: {self.role.name} with the source {self.source!r}")
+        if not self.role.has_stage(self.stage):
+            raise ValueError(f"{self.kind} of {self.of}: {self.role.name} at stage {self.stage}")
+
+    @cached_property
+    def id(self) -> str:
+        """The quantity's name in expressions and in answers.json: `mass(acetone)`, `mass(acetone,actual)`."""
+        inside = f"{self.of},{self.written_role}" if self.role else self.of
+        return f"{self.kind}({inside})"
+
+    @property
+    def written_role(self) -> str:
+        """The role as the id has it, with its source or stage: "actual", "from:acetone", "step_two"."""
+        return self.role.pattern.format(source=self.source, stage=_SPELLED[self.stage])
+
+    @property
+    def counts(self) -> dict[str, str]:
+        """The stage as words name it: n "two", nth "second", s the ending of the plural."""
+        return {"n": _SPELLED[self.stage], "nth": _ORDINALS[self.stage], "s": "" if self.stage == 1 else "s"}
+
+    def as_kind(self, kind: str) -> Quantity:
+        """The quantity of another kind in the same role: the mass to an amount."""
+        return replace(self, kind=kind)
+
+
+_WRITTEN = {
+    role.pattern.format(stage=_SPELLED[stage]): (role, stage)
+    for role in Role
+    if role is not Role.FROM
+    for stage in role.stages or (0,)
+}
+
+
+def read_quantity(kind: str, of: str, written_role: str) -> Quantity:
+    """A quantity from its kind, its species, and its role as an id writes it. ValueError for no such role."""
+    if written_role.startswith("from:"):
+        return Quantity(kind, of, Role.FROM, source=written_role.removeprefix("from:"))
+    if written_role not in _WRITTEN:
+        raise ValueError(f"no role {written_role!r}")
+    role, stage = _WRITTEN[written_role]
+    return Quantity(kind, of, role, stage=stage)
