@@ -189,7 +189,7 @@ class _Substance:
 
 
 def _mass(name: str, role: str) -> Quantity | None:
-    """A substance's mass in the role that a template names; in some roles it is the whole sample's. None for no such role."""
+    """A substance's mass in the role that a template names, in some roles the whole sample's; None for no such role."""
     if role and role not in _WEIGHED_ROLES:
         return None
     return _OF_SAMPLE.get(Role(role), Quantity("mass", name, Role(role)))
