@@ -5,7 +5,7 @@ Each way of accepting is a measure; all measures of a kind are applied together,
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -13,10 +13,11 @@ import numpy as np
 import numpy.typing as npt
 
 from problemgen.audit.worker import Paper, Worker
-from problemgen.make.mistakes import Kept, chosen_source
+from problemgen.make.mistakes import Kept
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Step
 from problemgen.model.template import Part, Template
+from problemgen.plan.forms import form_of
 
 __all__ = ["NARROW", "NOISE", "WIDE", "Acceptance", "Masks", "by_tolerances", "by_windows"]
 
@@ -55,13 +56,13 @@ class Acceptance:
         accepted = self._everything()
         paper = worker.paper
         for name, paper in worker.mistaken(rewrites, steps):
-            for part in self._numbers():
-                if part.asked.quantity.id == name:
+            for part in self.template.parts:
+                if part.id in self.bounds and part.asked.quantity.id == name:
                     accepted &= self._accepts(part, worker, paper)
                     if not accepted.any():
                         return accepted
         for part in self.template.parts:
-            if part.asked.choice:
+            if part.id not in self.bounds:
                 accepted &= self._accepts(part, worker, paper)
         return accepted
 
@@ -72,22 +73,13 @@ class Acceptance:
     def _everything(self) -> Masks:
         return np.ones((self.measures, self.students), dtype=np.bool_)
 
-    def _numbers(self) -> Iterable[Part]:
-        return (part for part in self.template.parts if part.asked.numeric)
-
     def _accepts(self, part: Part, worker: Worker, paper: Paper) -> Any:
-        if part.asked.choice:
-            return chosen_source(self.template, paper.written) == chosen_source(self.template, self.right)
-        if part.asked.form == "formula":
-            return self._same_formula(part, paper)
-        low, high = self.bounds[part.id]
-        answer = worker.answer(part.asked, paper)
-        return (low <= answer) & (answer <= high)
+        def inside() -> Any:
+            low, high = self.bounds[part.id]
+            answer = worker.answer(part.asked, paper)
+            return (low <= answer) & (answer <= high)
 
-    def _same_formula(self, part: Part, paper: Paper) -> Any:
-        steps = (step.quantity for step in self.template.plan.steps if step.quantity.kind == "subscript")
-        names = [quantity.id for quantity in steps if quantity.role == part.asked.quantity.role]
-        return np.logical_and.reduce([np.abs(paper.written[name] - self.right[name]) < NOISE for name in names])
+        return form_of(part.asked).accepts(self.template.plan, part.asked, paper.written, self.right, inside)
 
 
 def by_windows(template: Template, kept: Kept) -> Acceptance:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from decimal import Decimal, InvalidOperation
+from decimal import InvalidOperation
 from fractions import Fraction
 
 from problemgen.audit.calculators import Digits
@@ -14,11 +14,11 @@ from problemgen.make.candidates import Candidates
 from problemgen.make.variants import variant_from
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Step
-from problemgen.model.quantity import Quantity
 from problemgen.model.template import Part, Template
 from problemgen.model.variant import Answer, Variant
+from problemgen.plan.forms import form_of
 
-__all__ = ["choice_of", "decimal_worker", "exactly_accepted", "mistaken_paper"]
+__all__ = ["decimal_worker", "exactly_accepted", "mistaken_paper"]
 
 
 def decimal_worker(variant: Variant, habits: Habits) -> Worker:
@@ -54,20 +54,9 @@ def exactly_accepted(
 
 
 def _accepts(part: Part, answer: Answer, worker: Worker, paper: Paper, variant: Variant) -> bool:
-    if part.asked.choice:
-        return choice_of(variant.template, paper) == answer.choice
-    if part.asked.form == "formula":
-        role = part.asked.quantity.role
-        steps = (step.quantity for step in variant.template.plan.steps if step.quantity.kind == "subscript")
-        return all(Fraction(paper.written[one.id]) == variant.values[one.id] for one in steps if one.role == role)
-    return answer.low <= Fraction(worker.answer(part.asked, paper)) <= answer.high
+    def inside() -> bool:
+        return answer.low <= Fraction(worker.answer(part.asked, paper)) <= answer.high
 
-
-def choice_of(template: Template, paper: Paper) -> str:
-    """The reagent that a student names as limiting: the one whose extent was taken for the reaction's."""
-
-    def apart(source: str) -> Decimal:
-        gap: Decimal = paper.written[Quantity("extent", source).id] - paper.written[Quantity("extent", "").id]
-        return abs(gap)
-
-    return min(template.plan.sources, key=apart)
+    written = {name: Fraction(value) for name, value in paper.written.items()}
+    plan = variant.template.plan
+    return bool(form_of(part.asked).accepts(plan, part.asked, written, variant.values, inside))

@@ -14,16 +14,15 @@ from dataclasses import dataclass
 import numpy as np
 
 from problemgen.audit.acceptance import NARROW, WIDE, Masks, by_windows
-from problemgen.audit.exactly import choice_of, decimal_worker, mistaken_paper
+from problemgen.audit.exactly import decimal_worker, mistaken_paper
 from problemgen.audit.marked import PROBLEM, Marking, marking_of
 from problemgen.audit.records import Naming
 from problemgen.audit.students import Group, Way, no_odds, some_of
 from problemgen.audit.worker import Paper, Worker
 from problemgen.make.variants import variant_from
-from problemgen.model.plan import Plan
-from problemgen.model.quantity import Role
 from problemgen.model.template import Part, Template
 from problemgen.model.verdict import PartResult
+from problemgen.plan.forms import form_of
 
 __all__ = ["PAIRS", "VARIANTS", "named_in_sample"]
 
@@ -104,16 +103,8 @@ def _name(results: Mapping[str, PartResult], way: Way, tally: Counter[str]) -> N
 
 def _told(template: Template, part: Part, worker: Worker, paper: Paper) -> str:
     """An answer as a student writes it."""
-    if part.asked.choice:
-        return template.scene.species[choice_of(template, paper)].name
-    if part.asked.form == "formula":
-        return _formula(template.plan, part.asked.quantity.role, paper)
-    unit = "" if part.asked.unit == "1" else f" {part.asked.unit}"
-    return f"{worker.answer(part.asked, paper)}{unit}"
 
+    def number() -> str:
+        return f"{worker.answer(part.asked, paper)}"
 
-def _formula(plan: Plan, role: Role, paper: Paper) -> str:
-    """A formula by the subscripts that were found; an element of which none was found is left out."""
-    elements = (step.quantity for step in plan.steps if step.quantity.kind == "subscript")
-    counts = [(one.of, int(paper.written[one.id])) for one in elements if one.role == role]
-    return "".join(f"{element}{number if number > 1 else ''}" for element, number in counts if number > 0)
+    return form_of(part.asked).handed_in(template.scene, template.plan, part.asked, paper.written, number)

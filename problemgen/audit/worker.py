@@ -116,10 +116,10 @@ class Worker:
             yield step.quantity.id, paper
 
     def answer(self, asked: Asked, paper: Paper) -> Any:
-        """The answer to a part, in the unit asked for, as it is handed in."""
+        """The number that is handed in for a part, in the unit asked for."""
         name = asked.quantity.id
         step = self.plan.step(asked.quantity)
-        if asked.form == "formula" or (step is not None and step.rounding == "whole"):
+        if step is not None and step.rounding == "whole":
             return self._in_unit(paper.written[name], read_unit(asked.unit))
         from_shown = self.habits.index(f"from shown: {name}", 2) == 1
         value = self._either(from_shown, paper.shown[name], paper.written[name])

@@ -31,7 +31,7 @@ import pint
 from problemgen.chemistry.unit_list import LENGTHS, SCALES, SPACED, SPELLINGS, UNITS
 from problemgen.errors import UnitError
 
-__all__ = ["Dimension", "Unit", "read_unit"]
+__all__ = ["Dimension", "Unit", "read_unit", "unit_text"]
 
 Dimension: TypeAlias = tuple[tuple[str, int], ...]
 """Base name and exponent, sorted by name: amount, angle, entity, length, mass, temperature, time; () for none."""
@@ -113,6 +113,11 @@ def read_unit(text: str) -> Unit:
     for part in under:
         factors += tuple((symbol, -power) for symbol, power in _read_divisor(part, text))
     return _unit(factors)
+
+
+def unit_text(unit: str) -> str:
+    """A unit as it is printed; nothing for a plain number."""
+    return "" if unit == "1" else read_unit(unit).text
 
 
 def _read_divisor(part: str, whole: str) -> Factors:

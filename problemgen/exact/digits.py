@@ -16,13 +16,15 @@ from fractions import Fraction
 from problemgen.errors import NumberError
 from problemgen.exact.rounding import exponent, figures_text, plain_text
 
-__all__ = ["Written", "read_written", "written_steps"]
+__all__ = ["Written", "number_text", "read_written", "written_steps"]
 
 _NUMBER = re.compile(r"([+-]?)([0-9]+)(?:\.([0-9]+))?(?:[eE]([+-]?[0-9]+))?")
 
 # Limits that no number of the laboratory comes near; they keep a hostile file from stalling the reader.
 _LONGEST = 100
 _GREATEST_EXPONENT = 999
+
+_RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
 
 
 @dataclass(frozen=True)
@@ -85,6 +87,13 @@ def _repaired(text: str) -> str:
     tried = re.sub(r"^([+-]?)\.", r"\g<1>0.", tried)
     tried = re.sub(r"\.(?=[eE]|$)", "", tried)
     return tried if _NUMBER.fullmatch(tried) else ""
+
+
+def number_text(text: str) -> str:
+    """A number as it is printed in a line of words: "9.2e-4" as 9.2 × 10⁻⁴, a minus as a minus."""
+    mantissa, _, power = text.partition("e")
+    mantissa = mantissa.replace("-", "−")
+    return f"{mantissa}\u00a0×\u00a010{power.translate(_RAISED)}" if power else mantissa
 
 
 def written_steps(count: int, step: Written) -> Written:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from array import array
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
@@ -11,6 +12,7 @@ from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey
 from problemgen.model.class_statistics import Unread
 from problemgen.model.coincidence import Person
 from problemgen.model.verdict import PartResult, StudentResult
+from problemgen.plan.forms import form_of
 
 __all__ = ["ClassRecord", "PartRecord", "VariantRecord"]
 
@@ -30,8 +32,8 @@ def _numbers() -> array[float]:
 class PartRecord:
     """One part of a template: of each student who has it the points, and what was right, in the same order.
 
-    `answers` has the reagent or the formula that is right for each, `values` the number: the other one stays empty.
-    `blank` has 1 for an answer that is missing and earned nothing, else 0.
+    `answers` has the reagent or the formula that is right for each, "" for none; `values` the number, not a number for
+    none. `blank` has 1 for an answer that is missing and earned nothing, else 0.
     """
 
     part: PartKey
@@ -45,11 +47,10 @@ class PartRecord:
         """Keep one student's points, and what was right for them."""
         self.points.append(float(result.points))
         self.of.append(float(result.of))
-        truth = problem.truths.get(self.part.id)
-        if self.part.asked.form == "number":
-            self.values.append(float("nan") if truth is None else float(truth.value))
-        else:
-            self.answers.append("" if truth is None else truth.choice or truth.text)
+        truth, form = problem.truths.get(self.part.id), form_of(self.part.asked)
+        size = None if truth is None else form.size(truth)
+        self.values.append(math.nan if size is None else float(size))
+        self.answers.append("" if truth is None else form.kind(truth))
         self.blank.append(result.verdict == "blank" and not result.points)
 
     def kept(self, places: Sequence[int]) -> PartRecord:
@@ -58,8 +59,8 @@ class PartRecord:
             self.part,
             points=array("d", (self.points[place] for place in places)),
             of=array("d", (self.of[place] for place in places)),
-            values=array("d", (self.values[place] for place in places if self.values)),
-            answers=[self.answers[place] for place in places if self.answers],
+            values=array("d", (self.values[place] for place in places)),
+            answers=[self.answers[place] for place in places],
             blank=bytearray(self.blank[place] for place in places),
         )
 

@@ -232,7 +232,6 @@ def _sizes(labelled: Iterable[tuple[str, VariantRecord]]) -> Iterator[tuple[str,
     """Of each part with a number for an answer: the numbers, and the shares of those who have them."""
     for label, variant in labelled:
         for part in variant.parts.values():
-            if part.values:
-                values, shares = _array(part.values), _shares(part)
-                known = ~np.isnan(values)
-                yield f"{label}{part.part.label}", values[known], shares[known]
+            values, shares = _array(part.values), _shares(part)
+            known = ~np.isnan(values)
+            yield f"{label}{part.part.label}", values[known], shares[known]

@@ -22,16 +22,23 @@ from problemgen.grade.own_remarks import with_notes
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, Truth
 from problemgen.model.explanation import Explanation
 from problemgen.model.verdict import PartResult, StudentResult
+from problemgen.plan.forms import form_of
+from problemgen.plan.forms.equation import EQUATION
+from problemgen.plan.forms.form import Form
+from problemgen.plan.forms.formula import FORMULA
+from problemgen.plan.forms.number import NUMBER
+from problemgen.plan.forms.species import SPECIES
 from problemgen.plan.partial import as_far_as_known
 
-__all__ = ["explain_student", "judge_student"]
+__all__ = ["JUDGES", "explain_student", "judge_student"]
 
-_JUDGES: Mapping[str, Callable[[Bench, PartKey, Truth, str], PartResult]] = {
-    "species": judge_choice,
-    "formula": judge_formula,
-    "equation": judge_equation,
+JUDGES: Mapping[Form, Callable[[Bench, PartKey, Truth, str], PartResult]] = {
+    NUMBER: judge_number,
+    SPECIES: judge_choice,
+    FORMULA: judge_formula,
+    EQUATION: judge_equation,
 }
-"""Who judges a part, by the form of what is asked; numbers are all others."""
+"""Who reads and judges a part, by its form."""
 
 
 def judge_student(head: KeyHead, key: StudentKey, cells: Mapping[str, str]) -> StudentResult:
@@ -75,5 +82,4 @@ def _result(bench: Bench, part: PartKey, cells: Mapping[str, str]) -> PartResult
     wrote, truth = cells.get(bench.label(part), ""), bench.problem.truths.get(part.id)
     if truth is None:
         return unmarked(bench.problem, part, wrote)
-    judge = _JUDGES.get(part.asked.form, judge_number)
-    return judge(bench, part, truth, wrote)
+    return JUDGES[form_of(part.asked)](bench, part, truth, wrote)

@@ -11,10 +11,10 @@ from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, T
 from problemgen.model.own_data import OwnReading, data_of
 from problemgen.model.policy import Tolerance
 from problemgen.model.verdict import OWN_DATA_REASONS, PartResult
-from problemgen.plan.answering import answer_to, datum_windows, truth_of, undecided
+from problemgen.plan.answering import datum_windows, truth_of
 from problemgen.plan.arithmetic import Window
+from problemgen.plan.forms import form_of
 from problemgen.plan.partial import rests_on, workable, worked_windows
-from problemgen.plan.tolerance import tolerated
 
 __all__ = ["unmarked", "with_own_data"]
 
@@ -54,7 +54,7 @@ def _worked(
     known = replace(template, plan=plan)
     needs = {part.id: rests_on(template.plan, part.asked) for part in template.parts}
     mine = {part: [one for one in readings if one.key.value.quantity.id in ids] for part, ids in needs.items()}
-    asked = [part for part in template.parts if part.asked.form == "number"]
+    asked = [part for part in template.parts if form_of(part.asked).has_window]
     truths = {
         part.id: _truth(known, part, windows, tolerances[part.id])
         for part in template.parts
@@ -70,8 +70,9 @@ def _worked(
 
 
 def _truth(template: TemplateKey, part: PartKey, windows: Mapping[str, Window], tolerance: Tolerance) -> Truth:
-    answer = tolerated(answer_to(template.plan, template.scene, part.id, part.asked, windows), tolerance)
-    return truth_of(answer, undecided(template.plan, windows) if part.asked.choice else ())
+    form = form_of(part.asked)
+    answer = form.tolerated(form.answer(template.plan, template.scene, part.id, part.asked, windows), tolerance)
+    return truth_of(answer)
 
 
 def unmarked(problem: ProblemKey, part: PartKey, wrote: str) -> PartResult:

@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
-from problemgen.grade.bench import EXACT, EXTENT, Bench
+from problemgen.grade.bench import Bench
 from problemgen.model.answers import PartKey
 from problemgen.model.plan import Mistake
 from problemgen.model.verdict import PartResult
-from problemgen.plan.answering import is_wide
 from problemgen.plan.arithmetic import Window
-from problemgen.plan.windows import answer_window
+from problemgen.plan.forms import form_of
 
 __all__ = ["with_notes"]
 
@@ -29,11 +28,7 @@ def _notes(bench: Bench, part: PartKey, silent: Iterable[Mistake]) -> Iterator[s
     truth = bench.problem.truths.get(part.id)
     if truth is None:
         return
-    if truth.also:
-        names = " or ".join(bench.template.species[name].names[0] for name in (truth.choice, *truth.also))
-        yield f"These data do not decide which reagent limits: {names} is accepted."
-    if part.asked.form == "number" and is_wide(truth):
-        yield "These data leave a wide window: a small difference of large numbers."
+    yield from form_of(part.asked).notes(bench.template.scene, truth)
     titles = "; ".join(dict.fromkeys(mistake.title for mistake in silent))
     if titles:
         yield f"With these data a usual mistake leads to the same answers, and would not show: {titles}."
@@ -61,11 +56,5 @@ def _is_shown(bench: Bench, mistake: Mistake) -> bool:
 def _shows(bench: Bench, part: PartKey, wrong: Mapping[str, Window]) -> bool:
     """Whether a mistake would lead to another answer to a part than those that are accepted."""
     truth = bench.problem.truths.get(part.id)
-    if truth is None or part.asked.form == "equation":
-        return False
-    if part.asked.choice:
-        return EXTENT in wrong and bench.source_of(wrong) not in (truth.choice, *truth.also)
-    if part.asked.form == "formula":
-        return bool(wrong[part.asked.quantity.id].value != bench.right[part.asked.quantity.id].value)
-    window = answer_window(bench.template.plan, part.asked, wrong, EXACT)
-    return bool(window.high < truth.low or truth.high < window.low)
+    form = form_of(part.asked)
+    return truth is not None and form.shows(bench.template.plan, part.asked, truth, bench.right, wrong)

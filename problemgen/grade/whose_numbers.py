@@ -28,6 +28,7 @@ import numpy.typing as npt
 from problemgen.model.answers import ProblemKey, StudentKey, TemplateKey
 from problemgen.model.coincidence import Coincidence, Person
 from problemgen.model.verdict import PartResult, StudentResult
+from problemgen.plan.forms import form_of
 from problemgen.plan.partial import rests_on
 
 __all__ = ["LIKELY_BY_CHANCE", "WhoseNumbers"]
@@ -178,7 +179,7 @@ class WhoseNumbers:
             (name, part.id): rests_on(template.plan, part.asked)
             for name, template in templates.items()
             for part in template.parts
-            if part.asked.form == "number"
+            if form_of(part.asked).has_window
         }
 
     def take(self, key: StudentKey, result: StudentResult) -> None:

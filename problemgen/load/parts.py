@@ -13,12 +13,14 @@ from problemgen.load.template_document import PartDocument
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import CONSTANT_KINDS, KINDS, TEMPLATE_ROLES, Quantity, Role
 from problemgen.model.template import Part
-from problemgen.plan.laws.formulas import COMPOUND
+from problemgen.plan.forms import FORMS, form_of
 
 __all__ = ["read_parts"]
 
 _ASKABLE = tuple(kind for kind in KINDS if kind not in CONSTANT_KINDS)
-_FORMULAS = {"empirical_formula": Role.EMPIRICAL, "molecular_formula": Role.MOLECULAR}
+_OTHERWISE = {word: asked for form in FORMS.values() for word, asked in form.asks.items()}
+"""What is asked in other words than a kind of quantity."""
+
 _EACH = "each reagent"
 _WHOLES = {MIXTURE: Role.MIXED, "sample": Role.SAMPLE}
 """What is asked of a mixture of gases or of a sample as a whole (the loss on heating it), with its usual role."""
@@ -81,24 +83,19 @@ def read_parts(
     seen: set[Quantity] = set()
     for part in parts:
         if part.asked.quantity in seen:
-            name = "limiting_reagent" if part.asked.choice else part.asked.quantity.id
+            name = form_of(part.asked).called(part.asked)
             faults.add("part", f"{name} asked twice", "each quantity asked once")
         seen.add(part.asked.quantity)
     return tuple(parts)
 
 
 def _asked(reader: _Reader, document: PartDocument) -> Iterator[Asked]:
-    if document.quantity in _FORMULAS:
-        yield Asked(Quantity("molar_mass", COMPOUND, _FORMULAS[document.quantity]), "g/mol", "formula")
-    elif document.quantity == "balanced_equation":
-        yield Asked(Quantity("extent", "", Role.BALANCED), "1", "equation")
-    elif document.quantity == "limiting_reagent":
-        yield Asked(Quantity("extent", ""), "mol", form="species")
+    if document.quantity in _OTHERWISE:
+        yield _OTHERWISE[document.quantity]
     elif document.quantity in _ASKABLE:
         yield from _numbers(reader, document)
     else:
-        known = (*_ASKABLE, "limiting_reagent", *_FORMULAS, "balanced_equation")
-        reader.faults.unknown("quantity", document.quantity, known)
+        reader.faults.unknown("quantity", document.quantity, (*_ASKABLE, *_OTHERWISE))
 
 
 def _numbers(reader: _Reader, document: PartDocument) -> Iterator[Asked]:

@@ -42,6 +42,7 @@ from problemgen.load.documents import Document, Number, Text
 from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.model.policy import Attempts, Counts, Policy, Tolerance
 from problemgen.model.template import Part, Template, label_of
+from problemgen.plan.forms import form_of
 
 __all__ = ["AttemptsDocument", "PartPolicyDocument", "PolicyDocument", "PolicyReader", "with_points"]
 
@@ -154,7 +155,7 @@ class PolicyReader:
     def _part_policy(
         self, key: str, policy: Policy, document: PartPolicyDocument, parts: Sequence[tuple[Template, Part]]
     ) -> Policy:
-        if document.sets_tolerance and all(part.asked.form != "number" for _, part in parts):
+        if document.sets_tolerance and not any(form_of(part.asked).has_window for _, part in parts):
             name = "widen_percent" if document.widen_percent is not None else "replace_percent"
             self.faults.add(
                 f"{key}.{name}", "a window for a part that asks for no number", "a part that asks for a number"

@@ -24,6 +24,7 @@ from problemgen.model.problem import Scene, Species
 from problemgen.model.template import Part, Template, Unknown
 from problemgen.plan.chain import chain
 from problemgen.plan.constants import constants
+from problemgen.plan.forms import form_of
 from problemgen.plan.laws.formulas import SAMPLE
 
 __all__ = ["check_drawn", "load_template"]
@@ -42,8 +43,7 @@ def load_template(path: Path, template_id: str, banks: Banks) -> Template:
 
 def check_drawn(faults: FaultLog, template: Template) -> None:
     """Keep a fault for a template that would give everybody the same numbers: it can be solved, not handed out."""
-    to_balance = all(part.asked.form == "equation" for part in template.parts)
-    if not template.is_drawn and not to_balance:
+    if not template.is_drawn and not all(form_of(part.asked).is_same_for_all for part in template.parts):
         expected = "a value with a range or a choice, so that every student gets numbers of their own"
         faults.add("given", "no value that is drawn", expected)
 

@@ -23,16 +23,16 @@ import numpy as np
 import numpy.typing as npt
 
 from problemgen.make.candidates import HIDDEN, Candidates, Stream, draw_candidates
-from problemgen.make.mistakes import BATCH, MARGIN, Kept, Mask, Shown, numeric_parts, shown_by
+from problemgen.make.mistakes import BATCH, MARGIN, Kept, Mask, Shown, shown_by
 from problemgen.make.pairs import hidden_by_pairs
 from problemgen.make.ratios import uncertain_ratios
 from problemgen.model.plan import Mistake
 from problemgen.model.quantity import Quantity, Role
 from problemgen.model.template import Template
-from problemgen.plan.answering import WIDEST, WIDEST_COARSE
 from problemgen.plan.arithmetic import Window
 from problemgen.plan.evaluate import data_figures, window_values
-from problemgen.plan.windows import answer_window
+from problemgen.plan.forms import form_of
+from problemgen.plan.forms.number import WIDEST, WIDEST_COARSE
 
 __all__ = ["FLASK_SHARE", "MARGIN", "RULES", "Judgement", "judge", "liquid_volume", "worked"]
 
@@ -87,8 +87,8 @@ def _all_but_mistakes(template: Template, candidates: Candidates) -> tuple[list[
     rules = (
         _overfull(template, candidates),
         _doubtful(template, windows),
-        _ill_conditioned(answers) | _untrue(template, candidates, answers) | uncertain_ratios(template.plan, windows),
-        _coincident(template, answers),
+        _ill_conditioned(answers) | _untrue(template, candidates, kept) | uncertain_ratios(template.plan, windows),
+        _coincident(template, kept),
     )
     broken = [np.broadcast_to(rule, candidates.rows) for rule in rules]
     return broken, kept.taken(np.flatnonzero(~np.logical_or.reduce(broken)))
@@ -159,7 +159,8 @@ def _doubtful(template: Template, windows: Mapping[str, Window]) -> Mask:
 
 
 def _answers(template: Template, windows: Mapping[str, Window]) -> dict[str, Window]:
-    return {part.id: answer_window(template.plan, part.asked, windows, BATCH) for part in numeric_parts(template)}
+    found = {part.id: form_of(part.asked).window(template.plan, part.asked, windows, BATCH) for part in template.parts}
+    return {part: window for part, window in found.items() if window is not None}
 
 
 def _ill_conditioned(answers: Mapping[str, Window]) -> Mask:
@@ -172,16 +173,16 @@ def _ill_conditioned(answers: Mapping[str, Window]) -> Mask:
     return np.asarray(np.logical_or.reduce(np.broadcast_arrays(*bad)))
 
 
-def _untrue(template: Template, candidates: Candidates, answers: Mapping[str, Window]) -> Mask:
+def _untrue(template: Template, candidates: Candidates, kept: Kept) -> Mask:
     """Where an analysis, rounded as it is printed, leads to another formula than the hidden one."""
     bad = np.zeros(1, dtype=np.bool_)
     if template.unknown is None:
         return bad
-    for part in numeric_parts(template):
+    for part in kept.parts(template):
         truths = template.unknown.truths.get(part.asked.quantity.id)
         if truths is not None:
             right = np.array([float(truth) for truth in truths])[candidates.steps[HIDDEN]]
-            bad = bad | (np.abs(answers[part.id].value - right) > _SAME * right)
+            bad = bad | (np.abs(kept.answers[part.id].value - right) > _SAME * right)
     return bad
 
 
@@ -189,10 +190,11 @@ _SAME = 1e-9
 """How far apart, relatively, two ways to sum one formula's mass may come out."""
 
 
-def _coincident(template: Template, answers: Mapping[str, Window]) -> Mask:
+def _coincident(template: Template, kept: Kept) -> Mask:
     """Where two answers in one unit overlap by accident; what is equal by its derivation does not count."""
+    answers = kept.answers
     bad = [np.zeros(next(iter(answers.values())).value.shape if answers else 1, dtype=np.bool_)]
-    for first, second in combinations(numeric_parts(template), 2):
+    for first, second in combinations(kept.parts(template), 2):
         if first.asked.unit == second.asked.unit and first.asked.quantity.kind == second.asked.quantity.kind:
             a, b = answers[first.id], answers[second.id]
             apart = (a.high < b.low) | (b.high < a.low)

@@ -14,14 +14,13 @@ from problemgen.make.candidates import window_rows
 from problemgen.make.ratios import may_come_to
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Mistake, Plan
-from problemgen.model.quantity import Quantity
 from problemgen.model.template import Part, Template
 from problemgen.plan.arithmetic import Batch, Window
 from problemgen.plan.evaluate import mistaken_steps
+from problemgen.plan.forms import form_of
 from problemgen.plan.variations import rewrites_of
-from problemgen.plan.windows import answer_window
 
-__all__ = ["BATCH", "MARGIN", "Kept", "Mask", "Shown", "chosen_source", "numeric_parts", "shown_by"]
+__all__ = ["BATCH", "MARGIN", "Kept", "Mask", "Shown", "shown_by"]
 
 Mask = npt.NDArray[np.bool_]
 
@@ -43,6 +42,10 @@ class Kept:
     least: Any
     rows: int
 
+    def parts(self, template: Template) -> tuple[Part, ...]:
+        """The parts whose answers have windows."""
+        return tuple(part for part in template.parts if part.id in self.answers)
+
     def taken(self, rows: npt.NDArray[np.int64]) -> Kept:
         """Some of the candidates."""
         windows = {name: window_rows(window, rows) for name, window in self.windows.items()}
@@ -62,11 +65,6 @@ class Shown:
     at: str = ""
 
 
-def numeric_parts(template: Template) -> tuple[Part, ...]:
-    """The parts whose answers have a value in the plan."""
-    return tuple(part for part in template.parts if part.asked.numeric)
-
-
 def shown_by(template: Template, mistakes: Sequence[Mistake], kept: Kept) -> Shown:
     """Which candidates show mistakes made together in at least one part, however the student rounds.
 
@@ -83,13 +81,16 @@ def shown_by(template: Template, mistakes: Sequence[Mistake], kept: Kept) -> Sho
         counts.worked(name, wrong)
         if name in rewritten:
             differs |= _clear(wrong[name], kept.windows[name])
-        for part in (part for part in numeric_parts(template) if part.asked.quantity.id == name):
-            answer = answer_window(template.plan, part.asked, wrong, BATCH)
-            shown |= _clear(answer, kept.answers[part.id]) & (counts.surely_other if _counted(template, part) else True)
+        for part in (part for part in kept.parts(template) if part.asked.quantity.id == name):
+            form = form_of(part.asked)
+            answer = form.window(template.plan, part.asked, wrong, BATCH)
+            assert answer is not None
+            surely = counts.surely_other if form.is_counted(template.plan, part.asked) else True
+            shown |= _clear(answer, kept.answers[part.id]) & surely
             if shown.all():
                 return Shown(shown, shown, name)
-    if any(part.asked.choice for part in template.parts):
-        shown |= _chooses_otherwise(template, wrong, kept.windows)
+    for part in template.parts:
+        shown |= form_of(part.asked).leads_elsewhere(template.plan, wrong, kept.windows, _clear)
     return Shown(shown, differs | shown)
 
 
@@ -130,39 +131,8 @@ def _follow_from(plan: Plan, name: str) -> frozenset[str]:
     return frozenset(step.quantity.id for step in plan.stale([name])) - {name}
 
 
-def _counted(template: Template, part: Part) -> bool:
-    """Whether an answer rests on whole numbers, to which amounts are rounded."""
-    step = template.plan.step(part.asked.quantity)
-    return part.asked.form == "formula" or (step is not None and step.rounding == "whole")
-
-
-def _chooses_otherwise(template: Template, wrong: Mapping[str, Window], right: Mapping[str, Window]) -> Mask:
-    """Whether mistakes surely lead to another limiting reagent: the right one's extent is not what was gone on with."""
-    overall = wrong.get(Quantity("extent", "").id)
-    if overall is None:
-        return np.zeros(1, dtype=np.bool_)
-    chosen = chosen_source(template, _values(right))
-    otherwise = np.zeros(chosen.shape, dtype=np.bool_)
-    for index, source in enumerate(template.plan.sources):
-        otherwise |= (chosen == index) & _clear(overall, wrong[Quantity("extent", source).id])
-    return otherwise
-
-
 def _clear(wrong: Window, right: Window) -> Mask:
     """Whether a mistaken window lies outside the right one, clear by the margin; who divides by zero has no answer."""
     margin = MARGIN * np.abs(right.value)
     outside = (wrong.low > right.high + margin) | (wrong.high < right.low - margin)
     return np.asarray(outside | ~np.isfinite(wrong.value))
-
-
-def _values(windows: Mapping[str, Window]) -> Mapping[str, Any]:
-    return {name: window.value for name, window in windows.items()}
-
-
-def chosen_source(template: Template, values: Mapping[str, Any]) -> npt.NDArray[np.int64]:
-    """Which source a worker names: the one whose extent was taken for the reaction's."""
-    overall = values.get(Quantity("extent", "").id)
-    if overall is None:
-        return np.zeros(1, dtype=np.int64)
-    extents = [values[Quantity("extent", source).id] for source in template.plan.sources]
-    return np.asarray(np.argmin(np.abs(np.stack(np.broadcast_arrays(*extents)) - overall), axis=0), dtype=np.int64)

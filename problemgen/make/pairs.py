@@ -18,11 +18,12 @@ import numpy as np
 import numpy.typing as npt
 
 from problemgen.chemistry.units import read_unit
-from problemgen.make.mistakes import BATCH, Kept, Mask, Shown, chosen_source, numeric_parts, shown_by
+from problemgen.make.mistakes import BATCH, Kept, Mask, Shown, shown_by
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Mistake, Plan, Step
 from problemgen.model.template import Template
 from problemgen.plan.evaluate import evaluate
+from problemgen.plan.forms import form_of
 from problemgen.plan.windows import in_unit
 
 __all__ = ["EXACTLY", "Pair", "hidden_by_pairs", "led_to", "pairs_of"]
@@ -123,7 +124,7 @@ def led_to(template: Template, pair: Pair, kept: Kept, values: Mapping[str, Any]
     """
     near = np.ones(kept.rows, dtype=np.bool_)
     same = np.ones(kept.rows, dtype=np.bool_)
-    asked = {part.asked.quantity.id: part for part in numeric_parts(template)}
+    asked = {part.asked.quantity.id: part for part in kept.parts(template)}
     wrong = dict(values)
     for step in pair.steps:
         name = step.quantity.id
@@ -135,7 +136,7 @@ def led_to(template: Template, pair: Pair, kept: Kept, values: Mapping[str, Any]
             if not near.any():
                 return near, near
             same &= np.abs(wrong[name] - values[name]) <= EXACTLY * np.abs(values[name])
-    if any(part.asked.choice for part in template.parts):
-        right_one = chosen_source(template, values) == chosen_source(template, wrong)
+    for part in template.parts:
+        right_one = form_of(part.asked).names_the_same(template.plan, values, wrong)
         near, same = near & right_one, same & right_one
     return near, same

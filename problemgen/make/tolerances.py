@@ -21,7 +21,7 @@ from problemgen.model.policy import Policy, Tolerance
 from problemgen.model.problem_set import SetProblem
 from problemgen.model.template import Part, Template, label_of
 from problemgen.model.variant import Answer, Variant
-from problemgen.plan.tolerance import tolerated
+from problemgen.plan.forms import form_of
 from problemgen.plan.variations import Changes, as_float, changes_of, rewrites_of, varied_values
 
 __all__ = ["Tolerances", "trial"]
@@ -43,19 +43,17 @@ class Tolerances:
 
     def applied(self, variant: Variant, policies: Mapping[str, Policy]) -> Variant:
         """The variant with the windows that are accepted; `policies` are those of its problem's parts, by letter."""
-        changed = {
-            index: policies[label_of(index)].tolerance
-            for index, part in enumerate(variant.template.parts)
-            if label_of(index) in policies and part.asked.form == "number"
-        }
-        changed = {index: tolerance for index, tolerance in changed.items() if tolerance.window != "derived"}
+        changed: dict[int, Answer] = {}
+        for index, (part, derived) in enumerate(zip(variant.template.parts, variant.answers, strict=True)):
+            policy = policies.get(label_of(index))
+            answer = derived if policy is None else form_of(part.asked).tolerated(derived, policy.tolerance)
+            if policy is not None and answer is not derived:
+                changed[index] = answer
+                self._count(variant, index, answer, policy.tolerance)
         if not changed:
             return variant
-        answers = list(variant.answers)
-        for index, tolerance in changed.items():
-            answers[index] = tolerated(variant.answers[index], tolerance)
-            self._count(variant, index, answers[index], tolerance)
-        return replace(variant, answers=tuple(answers))
+        answers = tuple(changed.get(index, derived) for index, derived in enumerate(variant.answers))
+        return replace(variant, answers=answers)
 
     def notes(self) -> Iterator[str]:
         """What an instructor should know of each part with another window than the derived one."""

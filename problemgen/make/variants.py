@@ -16,9 +16,10 @@ from problemgen.make.candidates import Candidates, Stream, draw_candidates
 from problemgen.make.draws import kept_for_practice
 from problemgen.model.template import Template
 from problemgen.model.variant import Rejections, Variant
-from problemgen.plan.answering import answer_to, datum_windows
+from problemgen.plan.answering import datum_windows
 from problemgen.plan.arithmetic import Exact, Window
 from problemgen.plan.evaluate import window_values
+from problemgen.plan.forms import form_of
 
 __all__ = ["ADVICE", "Maker", "no_room", "variant_from"]
 
@@ -127,7 +128,7 @@ def variant_from(template: Template, candidates: Candidates, row: int, student: 
     windows = window_values(template.plan, measured, Exact())
     values: dict[str, Fraction] = {name: window.value for name, window in windows.items()}
     plan, scene = template.plan, template.scene
-    answers = [answer_to(plan, scene, part.id, part.asked, windows) for part in template.parts]
+    answers = [form_of(part.asked).answer(plan, scene, part.id, part.asked, windows) for part in template.parts]
     figures = {name: window.figures for name, window in windows.items()}
     return Variant(student, problem, template, given, values, figures, tuple(answers), _flask(template, measured))
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from problemgen.chemistry.formula import Formula
+from problemgen.model.blocks import Chemical, Line, Prose
 from problemgen.model.quantity import Quantity
 
 __all__ = ["Asked", "Constant", "FurtherEquation", "Scene", "Species"]
@@ -26,6 +27,15 @@ class Species:
     def nu(self) -> int:
         """The stoichiometric number without its sign; 1 for a species outside the equation."""
         return abs(self.coefficient) or 1
+
+    @property
+    def line(self) -> Line:
+        """Its name and formula: bromobenzene (C6H5Br)."""
+        if self.formula is None:
+            return (Prose(self.name),)
+        if self.name == self.formula.text:
+            return (Chemical(self.name),)
+        return (Prose(f"{self.name} ("), Chemical(self.formula.text), Prose(")"))
 
     @property
     def is_product(self) -> bool:
@@ -50,23 +60,12 @@ class Constant:
 class Asked:
     """One asked quantity, and the form of its answer.
 
-    "number": a number in `unit`. "species": which reagent limits (`quantity` is the extent). "formula": a formula
-    (`quantity` is the molar mass that its subscripts make). "equation": the balanced equation (no quantity of a plan).
+    `form` is a name of `problemgen.plan.forms`, where all about it stands.
     """
 
     quantity: Quantity
     unit: str
     form: str = "number"
-
-    @property
-    def choice(self) -> bool:
-        """Whether a species is to be named."""
-        return self.form == "species"
-
-    @property
-    def numeric(self) -> bool:
-        """Whether the answer has a value in the plan: a number, or a formula by its mass."""
-        return self.form in ("number", "formula")
 
 
 @dataclass(frozen=True)

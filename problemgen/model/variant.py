@@ -17,7 +17,8 @@ __all__ = ["Answer", "Rejections", "Variant"]
 class Answer:
     """The answer to one part, in its unit: exact value, window, figures.
 
-    A choice's species stands in `choice`; a formula or an equation in `text`, in ASCII.
+    A choice's species stands in `choice`, those that the data leave possible beside it in `also`; a formula or an
+    equation in `text`, in ASCII.
     """
 
     part: str
@@ -28,6 +29,7 @@ class Answer:
     figures: int
     choice: str = ""
     text: str = ""
+    also: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

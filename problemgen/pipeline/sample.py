@@ -14,10 +14,10 @@ from problemgen.load.templates import load_template
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
 from problemgen.model.template import Template
-from problemgen.model.variant import Answer, Variant
-from problemgen.render.answers import printed_answer
+from problemgen.model.variant import Variant
+from problemgen.plan.forms import form_of
 from problemgen.render.key import variant_solution
-from problemgen.render.prompts import label_of, unit_text
+from problemgen.render.prompts import label_of
 from problemgen.render.sheet import problem_blocks
 from problemgen.render.terminal import text_lines
 
@@ -49,19 +49,11 @@ def _told(variant: Variant) -> Iterator[str]:
             yield from text_lines(problem_blocks(variant, session))
     yield ""
     yield "── Answers"
-    for index, answer in enumerate(variant.answers):
-        yield f"  ({label_of(index)}) {_printed(variant, answer)}"
+    for index, (part, answer) in enumerate(zip(variant.template.parts, variant.answers, strict=True)):
+        yield f"  ({label_of(index)}) {form_of(part.asked).text(variant.template.scene, answer)}"
     yield ""
     yield "── Worked solution"
     yield from text_lines(variant_solution(variant))
-
-
-def _printed(variant: Variant, answer: Answer) -> str:
-    if answer.choice:
-        return variant.template.scene.species[answer.choice].name
-    if answer.text:
-        return answer.text
-    return f"{printed_answer(answer)} {unit_text(answer.unit)}".strip()
 
 
 def _template(name: str) -> Template:

@@ -15,6 +15,7 @@ from problemgen.model.expression import Expression, names_in
 from problemgen.model.plan import Plan, Step
 from problemgen.model.problem import Asked, Constant, Scene, Species
 from problemgen.model.quantity import KINDS, Quantity
+from problemgen.plan.forms import form_of
 from problemgen.plan.law import Instance, Law
 from problemgen.plan.laws import BY_EQUATION, LAWS
 from problemgen.plan.laws.formulas import HUNDRED, SAMPLE
@@ -24,8 +25,6 @@ __all__ = ["chain", "describe"]
 
 _COMPARING = ("excess", "equivalents")
 """Kinds that compare what is taken of a reagent with what another one asks for."""
-
-_TOO_FEW = "the limiting reagent cannot be told; missing: the amounts of two reagents or more"
 
 
 @dataclass(frozen=True)
@@ -45,7 +44,7 @@ def chain(scene: Scene, asked: Iterable[Asked], constants: Iterable[Constant] = 
         UnderivableError: for an asked quantity that no chain of laws reaches; the message says what is missing.
     """
     asked = tuple(asked)
-    planned = [a for a in asked if a.form != "equation"]  # an equation is balanced without a plan
+    planned = [a for a in asked if form_of(a).rests_on_plan]
     wanted = scene.wanted | {a.quantity for a in planned}
     basis = (HUNDRED,) if scene.unknown and SAMPLE not in scene.given else ()
     fixed = {c.quantity.id: c for c in (*scene.weights.values(), *constants, *basis)}
@@ -144,8 +143,9 @@ def _refuse_underivable(
     known = {q.id for q in scene.given} | set(found) | set(fixed)
     messages = []
     for one in asked:
-        if one.choice and len(scene.sources) < 2:
-            messages.append(_TOO_FEW)
+        lacking = form_of(one).lacking(scene)
+        if lacking:
+            messages.append(lacking)
         elif (one.quantity.kind in _COMPARING or one.quantity.id not in known) and (
             unmeasured := _unmeasured(scene, one.quantity, measured)
         ):

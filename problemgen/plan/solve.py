@@ -13,14 +13,14 @@ from problemgen.errors import NumberError, ProblemgenError, UnderivableError
 from problemgen.exact.digits import read_written
 from problemgen.exact.rounding import figures_text, outward_text
 from problemgen.model.fixed import ATOMS, FixedProblem, Question, Ranking
-from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Constant, Scene
 from problemgen.model.quantity import Quantity
+from problemgen.model.variant import Answer
 from problemgen.plan.arithmetic import Exact, Window
 from problemgen.plan.chain import chain
 from problemgen.plan.evaluate import window_values
-from problemgen.plan.laws.formulas import formula_text
-from problemgen.plan.windows import answer_window, given_window
+from problemgen.plan.forms import form_of
+from problemgen.plan.windows import given_window
 
 __all__ = ["Solution", "SolvedQuestion", "solve"]
 
@@ -77,37 +77,34 @@ def _answers(problem: FixedProblem, scene: Scene, constants: tuple[Constant, ...
             answers.append(_balanced(question, target))
         elif isinstance(target, Ranking):
             answers.append(_ranked(question, target, scene, given, constants))
-        elif target.choice:
-            answers.append(_chosen(question, limiting(plan, windows), scene))
-        elif target.form == "formula":
-            values = {name: window.value for name, window in windows.items()}
-            answers.append(_formula(question, formula_text(plan, target.quantity.role, values)))
         else:
-            answers.append(_numeric(question, answer_window(plan, target, windows, base)))
+            answer = form_of(target).answer(plan, scene, "", target, windows)
+            answers.append(_solved(question, answer, scene))
     return tuple(answers)
 
 
-def limiting(plan: Plan, windows: Mapping[str, Window]) -> str:
-    """The source whose extent is the least."""
-    return min(plan.sources, key=lambda source: windows[Quantity("extent", source).id].value)
+def _solved(question: Question, answer: Answer, scene: Scene) -> SolvedQuestion:
+    if answer.choice:
+        return _chosen(question, answer.choice, scene)
+    return _formula(question, answer.text) if answer.text else _numeric(question, answer)
 
 
-def _numeric(question: Question, window: Window) -> SolvedQuestion:
+def _numeric(question: Question, answer: Answer) -> SolvedQuestion:
     accepted = None
     if question.answer is not None:
-        accepted = _within(question.answer, window)
+        accepted = _within(question.answer, answer)
     return SolvedQuestion(
         question,
-        value=figures_text(window.value, _FIGURES),
-        low=outward_text(window.low, _FIGURES, up=False),
-        high=outward_text(window.high, _FIGURES, up=True),
+        value=figures_text(answer.value, _FIGURES),
+        low=outward_text(answer.low, _FIGURES, up=False),
+        high=outward_text(answer.high, _FIGURES, up=True),
         accepted=accepted,
     )
 
 
-def _within(answer: str, window: Window) -> bool:
+def _within(published: str, answer: Answer) -> bool:
     try:
-        return bool(window.low <= read_written(answer).value <= window.high)
+        return answer.low <= read_written(published).value <= answer.high
     except NumberError:
         return False
 

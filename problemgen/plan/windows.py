@@ -22,7 +22,7 @@ from problemgen.model.problem import Asked
 from problemgen.plan.arithmetic import EXACT_FIGURES, Base, Window, Windows
 from problemgen.plan.evaluate import LEAST_FIGURES
 
-__all__ = ["UNLIMITED_FIGURES", "answer_window", "given_window", "in_unit"]
+__all__ = ["UNLIMITED_FIGURES", "answer_window", "given_window", "in_unit", "whole_window"]
 
 UNLIMITED_FIGURES = 4
 """Figures of an answer that no measured value limits (a molar mass)."""
@@ -64,6 +64,12 @@ def given_window(value: Any, place: Any, unit: Unit, base: Base) -> Window:
     return windows.rounded(window, base.greater(figures, LEAST_FIGURES))
 
 
+def whole_window(inner: Window, unit: Unit, base: Base) -> Window:
+    """The window of an answer that rests on whole numbers: no wider than the number itself, in its unit."""
+    value = in_unit(inner.value, unit, base)
+    return Window(value, value, value, base.greater(base.exponent(value) + 1, 1))
+
+
 def answer_window(plan: Plan, asked: Asked, values: Mapping[str, Window], base: Base) -> Window:
     """The acceptance window of an asked quantity, in its unit; `figures` are those of the answer.
 
@@ -75,9 +81,8 @@ def answer_window(plan: Plan, asked: Asked, values: Mapping[str, Window], base: 
     unit = read_unit(asked.unit)
     inner = values[asked.quantity.id]
     step = plan.step(asked.quantity)
-    if asked.form == "formula" or (step is not None and step.rounding == "whole"):
-        value = in_unit(inner.value, unit, base)
-        return Window(value, value, value, base.greater(base.exponent(value) + 1, 1))
+    if step is not None and step.rounding == "whole":
+        return whole_window(inner, unit, base)
     value, low, high = (in_unit(one, unit, base) for one in (inner.value, inner.low, inner.high))
     figures = base.beside_lesser(EXACT_FIGURES, UNLIMITED_FIGURES, inner.figures, inner.figures)
     last = figures

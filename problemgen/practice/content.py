@@ -7,11 +7,13 @@ import json
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
+from problemgen.chemistry.units import unit_text
 from problemgen.model.banks import Banks
 from problemgen.model.blocks import Block, Line, Prose, Scheme
 from problemgen.model.story import told_story
 from problemgen.model.template import Template
 from problemgen.model.variant import Variant
+from problemgen.plan.forms import form_of
 from problemgen.practice.hints import hints_of
 from problemgen.practice.lists import elements_list, units_list
 from problemgen.practice.packing import Packed, Packer
@@ -20,7 +22,7 @@ from problemgen.render.answers import answer_record, template_record
 from problemgen.render.given_words import notes_blocks, numbers_blocks, told_values
 from problemgen.render.html import fragment, inline
 from problemgen.render.key import numbers_of
-from problemgen.render.prompts import label_of, prompt_of, quantity_text, species_line, unit_text
+from problemgen.render.prompts import label_of, prompt_of, quantity_text
 from problemgen.render.prose import story_blocks
 from problemgen.render.sheet import problem_blocks
 from problemgen.render.solution import SolvedPart, worked_solution
@@ -72,7 +74,6 @@ class Contents:
 
     def _part(self, template: Template, index: int) -> dict[str, Any]:
         part = template.parts[index]
-        choices = template.plan.sources if part.asked.form == "species" else ()
         return {
             "label": label_of(index),
             "form": part.asked.form,
@@ -80,7 +81,8 @@ class Contents:
             "unit_html": self._inline((Prose(unit_text(part.asked.unit)),)),
             "prompt": self._inline(prompt_of(template, part)),
             "choices": [
-                {"id": name, "html": self._inline(species_line(template.scene.species[name]))} for name in choices
+                {"id": option.id, "html": self._inline(option.words)}
+                for option in form_of(part.asked).options(template.scene, template.plan)
             ],
         }
 

@@ -13,6 +13,7 @@ from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import Quantity
 from problemgen.model.variant import Variant
+from problemgen.plan.forms import form_of
 from problemgen.render.prompts import label_of, quantity_text
 from problemgen.render.solution import WorkedPart
 from problemgen.render.symbols import symbol
@@ -20,15 +21,6 @@ from problemgen.render.symbols import symbol
 __all__ = ["hints_of"]
 
 _UNKNOWN = "?"
-_EQUATION = (
-    "Count the atoms of each element on both sides. Begin with the element that stands in the fewest formulas.",
-    "The coefficients multiply whole formulas: change them, never the figures inside a formula.",
-    "Count once more at the end, the charges too. The least whole numbers are usual.",
-)
-"""How equations are balanced by hand: common practice, no source."""
-
-_TAKEN = "Take the value from the data, or from an earlier part, in the unit asked for."
-_COMPARE = "Compare how much product each reagent could give: the one that gives least is the limiting reagent."
 
 
 def hints_of(variant: Variant, worked: Sequence[WorkedPart]) -> tuple[tuple[tuple[Block, ...], ...], ...]:
@@ -36,19 +28,24 @@ def hints_of(variant: Variant, worked: Sequence[WorkedPart]) -> tuple[tuple[tupl
     template = variant.template
     hints: list[tuple[tuple[Block, ...], ...]] = []
     for index, (part, solved) in enumerate(zip(template.parts, worked, strict=True)):
-        if part.asked.form == "equation":
-            hints.append(tuple((Paragraph((Prose(text),)),) for text in _EQUATION))
-            continue
+        own = form_of(part.asked).hints
         lines = [block for block in solved.blocks if isinstance(block, Calculation)]
-        numbers = _numbers(variant, part.asked, index)
-        hints.append((_relation(solved.blocks, part.asked), numbers, _setup(lines, part.asked)))
+        hints.append(
+            (
+                _said(own.relation) or _relation(solved.blocks) or _said(own.without_working),
+                _said(own.numbers) or _numbers(variant, part.asked, index),
+                _said(own.setup) or _setup(lines) or _said(own.without_working),
+            )
+        )
     return tuple(hints)
 
 
-def _relation(blocks: Iterable[Block], asked: Asked) -> tuple[Block, ...]:
+def _said(words: str) -> tuple[Block, ...]:
+    return (Paragraph((Prose(words),)),) if words else ()
+
+
+def _relation(blocks: Iterable[Block]) -> tuple[Block, ...]:
     """The laws in words and in symbols: what stands in front of each line, and the line without numbers."""
-    if asked.choice:
-        return (Paragraph((Prose(_COMPARE),)),)
     told: list[Block] = []
     before: Block | None = None
     for block in blocks:
@@ -58,20 +55,16 @@ def _relation(blocks: Iterable[Block], asked: Asked) -> tuple[Block, ...]:
             if block.relation:
                 told.append(replace(block, terms=(), operators=(), result=Amount(_UNKNOWN), alt=""))
         before = block
-    return tuple(told) or (Paragraph((Prose(_TAKEN),)),)
+    return tuple(told)
 
 
-def _setup(lines: Iterable[Calculation], asked: Asked) -> tuple[Block, ...]:
+def _setup(lines: Iterable[Calculation]) -> tuple[Block, ...]:
     """The lines with numbers and units, without their results."""
-    told = tuple(
+    return tuple(
         replace(line, result=replace(line.result, number=_UNKNOWN), alt=_unfinished(line.alt))
         for line in lines
         if line.terms
     )
-    if told:
-        return told
-    words = _COMPARE if asked.choice else _TAKEN
-    return (Paragraph((Prose(words),)),)
 
 
 def _unfinished(alt: str) -> str:

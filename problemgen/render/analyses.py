@@ -1,60 +1,20 @@
-"""The worked solution of a formula (ratios of amounts, whole numbers, the molecule's multiple) and of an equation."""
+"""The worked solution of a formula: ratios of amounts, whole numbers, the molecule's multiple."""
 
 from __future__ import annotations
 
 from fractions import Fraction
 
-from problemgen.chemistry.equation import Term, read_equation
 from problemgen.exact.rounding import figures_text
-from problemgen.model.blocks import Block, Chemical, Inline, Line, Paragraph, Prose, Strong, Table
+from problemgen.model.blocks import Block, Chemical, Paragraph, Prose, Strong, Table
 from problemgen.model.plan import Step
 from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.laws import LAWS_BY_ID
 from problemgen.plan.laws.formulas import COMPOUND, MULTIPLE_OF, subscript
 from problemgen.render.printed import Printed
 
-__all__ = ["equation_blocks", "equation_line", "formula_line", "whole_number_blocks"]
+__all__ = ["whole_number_blocks"]
 
 _RATIO_FIGURES = 4
-
-
-def formula_line(text: str) -> Paragraph:
-    """The last line of a part that asks for a formula."""
-    return Paragraph((Prose("The formula is "), Chemical(text), Prose(".")))
-
-
-def equation_line(text: str) -> Line:
-    """A balanced equation in print: coefficients, formulas with their subscripts, the arrow."""
-    equation = read_equation(text)
-    return (*_side(equation.left), Strong(" → "), *_side(equation.right))
-
-
-def _side(terms: tuple[Term, ...]) -> tuple[Inline, ...]:
-    pieces: list[Inline] = []
-    for index, term in enumerate(terms):
-        times = f"{term.coefficient} " if term.coefficient > 1 else ""
-        pieces.append(Strong(" + " * bool(index) + times))
-        pieces.append(Chemical(term.formula.text))
-    return tuple(piece for piece in pieces if not isinstance(piece, Strong) or piece.text)
-
-
-def equation_blocks(text: str) -> tuple[Block, ...]:
-    """The working of a part that asks for an equation: its atoms counted on both sides, and the equation."""
-    equation = read_equation(text)
-    sides = (equation.left, equation.right)
-    elements = dict.fromkeys(symbol for side in sides for term in side for symbol, _ in term.formula.counts)
-    rows = tuple((_cell(Chemical(symbol)), *(_cell(_atoms(side, symbol)) for side in sides)) for symbol in elements)
-    header = ((Prose("Element"),), (Prose("Atoms on the left"),), (Prose("Atoms on the right"),))
-    counted = Table("Each element as often on the left as on the right", header, rows, (False, True, True))
-    return (counted, Paragraph((Prose("Balanced: "), *equation_line(text))))
-
-
-def _cell(piece: Inline) -> Line:
-    return (piece,)
-
-
-def _atoms(side: tuple[Term, ...], symbol: str) -> Prose:
-    return Prose(str(sum(term.coefficient * term.formula.count(symbol) for term in side)))
 
 
 def whole_number_blocks(printed: Printed, step: Step) -> tuple[Block, ...]:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 
-from problemgen.chemistry.units import read_unit
+from problemgen.chemistry.units import read_unit, unit_text
+from problemgen.exact.digits import number_text
 from problemgen.exact.rounding import figures_text, plain_text
 from problemgen.model.answers import TemplateKey
 from problemgen.model.blocks import Block, Bullets, Heading, Line, Paragraph, Prose, Strong, Table
@@ -13,7 +14,7 @@ from problemgen.model.explanation import Bounds, Explanation, OnTheWay, Trial
 from problemgen.model.problem_set import Policy
 from problemgen.model.quantity import KINDS
 from problemgen.model.verdict import VERDICTS
-from problemgen.render.prompts import number_text, unit_text
+from problemgen.plan.forms import form_of
 from problemgen.render.symbols import quantity_words
 
 __all__ = ["explanation_blocks"]
@@ -69,13 +70,9 @@ def _line(what: str, text: str) -> Line:
 
 
 def _right(template: TemplateKey, one: Explanation) -> str:
-    truth = one.truth
-    if truth is None:
+    if one.truth is None:
         return "not known without the student's own data"
-    if truth.choice or truth.text:
-        return template.species[truth.choice].names[0] if truth.choice else truth.text
-    bounds = Bounds(truth.value, truth.low, truth.high, truth.figures)
-    return f"{number_text(truth.printed)}, accepted from {_range(bounds)} {unit_text(one.part.asked.unit)}".strip()
+    return form_of(one.part.asked).explained(template.scene, one.part.asked, one.truth)
 
 
 def _share(policy: Policy, verdict: str) -> str:

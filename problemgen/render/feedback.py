@@ -2,23 +2,20 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
 from problemgen.exact.rounding import plain_text
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey
-from problemgen.model.blocks import Block, Chemical, Document, Heading, Judged, Line, Note, Paragraph, Prose, Strong
+from problemgen.model.blocks import Block, Document, Heading, Judged, Line, Note, Paragraph, Prose, Strong
 from problemgen.model.verdict import OWN_DATA_REASONS, PartResult, StudentResult
-from problemgen.render.analyses import equation_line
+from problemgen.plan.forms import form_of
 from problemgen.render.feedback_solution import SolvedProblem, solved_problem
 from problemgen.render.given_words import notes_blocks, numbers_blocks
 from problemgen.render.own_data import read_blocks
-from problemgen.render.prompts import number_text
 
 __all__ = ["feedback_document", "points_number"]
 
-_NUMBER = re.compile(r"[+-]?[0-9]+(?:\.[0-9]+)?(?:e[+-]?[0-9]+)?")
 _VERDICTS = {
     "right": ("✓", "Right"),
     "slip": ("≈", "Nearly right: a slip"),
@@ -129,17 +126,5 @@ def _wrote(part: PartKey, result: PartResult) -> Line:
         return ()
     line: Line = (Prose("You wrote "), Strong(wrote if len(wrote) <= _LONGEST else f"{wrote[:_LONGEST]}…"))
     if result.read and result.read != wrote:
-        line = (*line, Prose(", read as "), *_read(part, result.read))
+        line = (*line, Prose(", read as "), *form_of(part.asked).read_as(result.read))
     return (*line, Prose("."))
-
-
-def _read(part: PartKey, read: str) -> Line:
-    """What was read: a number as the sheets print it, a formula, or the name of a substance as it is."""
-    if part.asked.form == "formula":
-        return (Chemical(read),)
-    if part.asked.form == "equation":
-        return equation_line(read)
-    number, _, unit = read.partition(" ")
-    if not _NUMBER.fullmatch(number):
-        return (Prose(read),)
-    return (Prose(f"{number_text(number)}\u00a0{unit}" if unit else number_text(number)),)

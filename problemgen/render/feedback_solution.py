@@ -15,6 +15,7 @@ from problemgen.model.quantity import Quantity
 from problemgen.model.verdict import PartResult
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.evaluate import window_values
+from problemgen.plan.forms import form_of
 from problemgen.plan.partial import as_far_as_known
 from problemgen.plan.windows import given_window
 from problemgen.render.solution import ROUNDING_NOTE, Numbers, SolvedPart, WorkedPart, WorkedStep, worked_solution
@@ -120,7 +121,7 @@ class SolvedProblem:
 
     def _schemes(self) -> Iterable[Scheme]:
         """The equations with their coefficients, unless they are what is asked."""
-        if any(part.asked.form == "equation" for part in self.template.parts):
+        if any(form_of(part.asked).hides_coefficients for part in self.template.parts):
             return
         for equation in (self.template.scene.main, *self.template.scene.further):
             if equation.coefficients:
@@ -167,10 +168,10 @@ def _numbers(template: TemplateKey, problem: ProblemKey) -> Numbers:
         values={name: window.value for name, window in windows.items()},
         data={name: (datum.written.text, datum.unit) for name, datum in problem.given.items()},
         figures={name: window.figures for name, window in windows.items()},
-        answers={
-            part.id: (problem.truths[part.id].printed, part.asked.unit)
+        endings={
+            part.id: form_of(part.asked).ending(part.asked, problem.truths[part.id].printed)
             for part in template.parts
-            if not part.asked.choice and part.id in problem.truths
+            if part.id in problem.truths
         },
     )
 

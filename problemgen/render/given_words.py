@@ -11,7 +11,7 @@ from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import KINDS, Quantity, Role
 from problemgen.model.template import Template
 from problemgen.model.told import Told
-from problemgen.render.prompts import quantity_text, species_line
+from problemgen.render.prompts import quantity_text
 
 __all__ = ["notes_blocks", "numbers_blocks", "printed_value", "row_words", "told_values"]
 
@@ -215,14 +215,14 @@ def _row(species: Mapping[str, Species], mine: Sequence[Told], given: Mapping[st
         for column in ("taken", "data")
     }
     words, owner = _owner(mine[0])
-    who: Line = (Prose(words or _whole(mine)),) if owner == _SAMPLE else species_line(species[owner])
+    who: Line = (Prose(words or _whole(mine)),) if owner == _SAMPLE else species[owner].line
     data = "; ".join(_without_repeats(texts["data"]))
     return who, (Prose(", ".join(texts["taken"]) or "–"),), (Prose(data or "–"),)
 
 
 def _obtained(species: Mapping[str, Species], told: Told, datum: Datum) -> Paragraph:
     _, of = _owner(told)
-    product: Line = (Prose(" of "), *species_line(species[of])) if of else ()
+    product: Line = (Prose(" of "), *species[of].line) if of else ()
     return Paragraph((Prose(told.before), Strong(quantity_text(datum)), *product, Prose(f"{told.behind}.")))
 
 

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from problemgen.exact.rounding import figures_text
 from problemgen.model.blocks import (
     Block,
-    Chemical,
     Document,
     Heading,
     Line,
@@ -21,17 +19,15 @@ from problemgen.model.problem_set import Method, ProblemSet, Student
 from problemgen.model.quantity import Role
 from problemgen.model.template import Part, Template
 from problemgen.model.variant import Answer, Variant
-from problemgen.render.analyses import equation_line
+from problemgen.plan.forms import form_of
+from problemgen.plan.forms.form import Cells
 from problemgen.render.answers import known, printed_answer
 from problemgen.render.given_words import printed_value, row_words
 from problemgen.render.own_data import key_blocks
-from problemgen.render.prompts import label_of, number_text, prompt_of, unit_text
+from problemgen.render.prompts import label_of, prompt_of
 from problemgen.render.solution import ROUNDING_NOTE, Numbers, SolvedPart, worked_solution
 
 __all__ = ["key_document", "numbers_of", "variant_solution"]
-
-_BOUND_FIGURES = 2
-"""Figures of a bound beyond those of the answer."""
 
 
 def key_document(
@@ -76,7 +72,8 @@ def _variant_blocks(problem_set: ProblemSet, variant: Variant) -> Iterable[Block
 def _changed_windows(problem_set: ProblemSet, variant: Variant) -> str:
     """Which parts are not marked by the derived window, in words."""
     policies = next((one.policies for one in problem_set.problems if one.id == variant.problem), {})
-    letters = [label_of(index) for index, part in enumerate(variant.template.parts) if part.asked.form == "number"]
+    parts = enumerate(variant.template.parts)
+    letters = [label_of(index) for index, part in parts if form_of(part.asked).has_window]
     told: dict[str, list[str]] = {}
     for letter in letters:
         if letter in policies and policies[letter].tolerance.words:
@@ -112,21 +109,11 @@ def _answers(variant: Variant) -> Table:
 
 def _answer_row(template: Template, index: int, part: Part, answer: Answer | None) -> tuple[Line, ...]:
     """A part's row; `answer` is None where it rests on the student's own data."""
-    label: Line = (Strong(label_of(index)),)
-    prompt = (Prose("Balanced equation"),) if part.asked.form == "equation" else prompt_of(template, part)
-    points: Line = (Prose(part.points.text),)
-    if answer is None:
-        return (label, prompt, (Prose("own data"),), (Prose("–"),), (Prose("–"),), (Prose(""),), points)
-    if answer.choice:
-        chosen: Line = (Strong(template.scene.species[answer.choice].name),)
-        return (label, prompt, chosen, (Prose("–"),), (Prose("–"),), (Prose(""),), points)
-    if answer.text:
-        told = equation_line(answer.text) if part.asked.form == "equation" else (Chemical(answer.text),)
-        return (label, prompt, told, (Prose("–"),), (Prose("–"),), (Prose(""),), points)
-    figures = answer.figures + _BOUND_FIGURES
-    bounds = tuple((Prose(number_text(figures_text(bound, figures))),) for bound in (answer.low, answer.high))
-    printed: Line = (Strong(number_text(printed_answer(answer))),)
-    return (label, prompt, printed, *bounds, (Prose(unit_text(answer.unit)),), points)
+    form = form_of(part.asked)
+    prompt = form.short_prompt(part.asked) or prompt_of(template, part)
+    cells = Cells((Prose("own data"),)) if answer is None else form.cells(template.scene, answer)
+    texts: tuple[Line, ...] = tuple((Prose(text),) for text in (cells.low, cells.high, cells.unit, part.points.text))
+    return ((Strong(label_of(index)),), prompt, cells.answer, *texts)
 
 
 def variant_solution(variant: Variant, method: Method = "product") -> Iterable[Block]:
@@ -144,5 +131,8 @@ def numbers_of(variant: Variant) -> Numbers:
         values=variant.values,
         data={name: (datum.written.text, datum.unit) for name, datum in variant.given.items()},
         figures=variant.figures,
-        answers={a.part: (printed_answer(a), a.unit) for a in variant.answers if not a.choice},
+        endings={
+            part.id: form_of(part.asked).ending(part.asked, printed_answer(answer))
+            for part, answer in zip(variant.template.parts, variant.answers, strict=True)
+        },
     )

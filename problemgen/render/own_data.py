@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
+from problemgen.chemistry.units import unit_text
+from problemgen.exact.digits import number_text
 from problemgen.exact.rounding import figures_text
 from problemgen.model.answers import StudentKey
 from problemgen.model.blocks import Block, Bullets, Line, Paragraph, Prose, Strong, Table
@@ -14,7 +16,7 @@ from problemgen.model.quantity import Quantity
 from problemgen.model.told import Told
 from problemgen.model.variant import Variant
 from problemgen.model.verdict import StudentResult
-from problemgen.render.prompts import number_text, quantity_text, unit_text
+from problemgen.render.prompts import quantity_text
 from problemgen.render.symbols import capitalised, quantity_words
 
 __all__ = ["OWN_DATA_COLUMNS", "key_blocks", "own_rows", "read_blocks", "sheet_blocks", "story_text"]

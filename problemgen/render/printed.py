@@ -20,6 +20,8 @@ from problemgen.model.problem import Scene
 from problemgen.model.quantity import KINDS, Quantity
 from problemgen.plan.arithmetic import EXACT_FIGURES, Exact
 from problemgen.plan.evaluate import evaluate
+from problemgen.plan.forms import form_of
+from problemgen.plan.forms.form import Ending
 from problemgen.render.chains import exact_text
 from problemgen.render.products import Product, products
 
@@ -40,13 +42,13 @@ class Numbers:
     """A variant's numbers, by quantity id.
 
     `values`: exact, in engine units. `data`: a given's number and unit as printed. `figures`: the significant
-    figures that the data support, 99 for no limit. `answers`: by part id, number and unit as the key prints them.
+    figures that the data support, 99 for no limit. `endings`: by part id, how the working ends.
     """
 
     values: Mapping[str, Fraction]
     data: Mapping[str, tuple[str, str]]
     figures: Mapping[str, int]
-    answers: Mapping[str, tuple[str, str]]
+    endings: Mapping[str, Ending]
 
 
 @dataclass(frozen=True)
@@ -71,16 +73,16 @@ class Printed:
 
     @cached_property
     def asked_units(self) -> Mapping[str, str]:
-        """The unit of each quantity that is asked for as a number."""
-        return {asked.quantity.id: asked.unit for asked in self.plan.asked if not asked.choice}
+        """The unit of each quantity whose value is asked for."""
+        return {name: unit for asked in self.plan.asked for name, unit in form_of(asked).told_in(asked).items()}
 
     @cached_property
     def usual_units(self) -> Mapping[str, str]:
         """By kind, the unit in which the parts ask most often."""
         counted: dict[str, Counter[str]] = {}
         for asked in self.plan.asked:
-            if not asked.choice:
-                counted.setdefault(asked.quantity.kind, Counter())[asked.unit] += 1
+            counted.setdefault(asked.quantity.kind, Counter()).update(form_of(asked).told_in(asked).values())
+        counted = {kind: counter for kind, counter in counted.items() if counter}
         return {kind: counter.most_common(1)[0][0] for kind, counter in counted.items()}
 
     def value(self, expression: Expression) -> Fraction:

@@ -2,43 +2,25 @@
 
 from __future__ import annotations
 
-from problemgen.chemistry.units import read_unit
-from problemgen.exact.digits import Written
+from problemgen.chemistry.units import unit_text
+from problemgen.exact.digits import Written, number_text
 from problemgen.model.blocks import Chemical, Line, Prose, Strong
 from problemgen.model.fixed import Datum
-from problemgen.model.problem import Species
 from problemgen.model.quantity import KINDS, Quantity
 from problemgen.model.template import Part, Template, label_of
+from problemgen.plan.forms import form_of
 
 __all__ = [
     "label_of",
-    "number_text",
     "points_text",
     "prompt_of",
     "quantity_text",
-    "species_line",
-    "species_words",
-    "unit_text",
 ]
-
-_RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
 
 
 def points_text(points: Written) -> str:
     """ "1 point", "2 points"."""
     return f"{points.text} point" if points.value == 1 else f"{points.text} points"
-
-
-def unit_text(unit: str) -> str:
-    """A unit as it is printed; nothing for a plain number."""
-    return "" if unit == "1" else read_unit(unit).text
-
-
-def number_text(text: str) -> str:
-    """A number as it is printed in a line of words: "9.2e-4" as 9.2 × 10⁻⁴, a minus as a minus."""
-    mantissa, _, power = text.partition("e")
-    mantissa = mantissa.replace("-", "−")
-    return f"{mantissa}\u00a0×\u00a010{power.translate(_RAISED)}" if power else mantissa
 
 
 def quantity_text(datum: Datum) -> str:
@@ -48,31 +30,11 @@ def quantity_text(datum: Datum) -> str:
     return f"{number}\u00a0{unit}" if unit else number
 
 
-def species_words(template: Template, name: str) -> Line:
-    """A species by name and formula: bromobenzene (C6H5Br)."""
-    return species_line(template.scene.species[name])
-
-
-def species_line(species: Species) -> Line:
-    """A species by name and formula: bromobenzene (C6H5Br)."""
-    if species.formula is None:
-        return (Prose(species.name),)
-    if species.name == species.formula.text:
-        return (Chemical(species.name),)
-    return (Prose(f"{species.name} ("), Chemical(species.formula.text), Prose(")"))
-
-
 def prompt_of(template: Template, part: Part) -> Line:
     """The prompt of a part: the author's, or the engine's."""
     if part.prompt:
         return (Prose(part.prompt),)
-    if part.asked.choice:
-        return (Prose("Which reagent is the limiting reagent? Tick one."),)
-    if part.asked.form == "formula":
-        return (Prose(f"The {part.asked.quantity.role} formula of the compound"),)
-    if part.asked.form == "equation":
-        return (Prose("Balance the equation with the least whole numbers, and write it out."),)
-    return _asked_for(template, part.asked.quantity)
+    return form_of(part.asked).prompt(part.asked) or _asked_for(template, part.asked.quantity)
 
 
 def _asked_for(template: Template, quantity: Quantity) -> Line:

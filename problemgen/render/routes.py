@@ -74,7 +74,7 @@ class Route:
     @cached_property
     def asked_extents(self) -> frozenset[str]:
         """The extents that are asked for as numbers."""
-        return frozenset(a.quantity.id for a in self.printed.plan.asked if not a.choice)
+        return frozenset(self.printed.asked_units)
 
     def compared(self, step: Step) -> tuple[str, ...]:
         """The extents among which a step finds the least; () for any other step."""

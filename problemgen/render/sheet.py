@@ -10,7 +10,6 @@ from problemgen.model.blocks import (
     Block,
     Document,
     Heading,
-    Line,
     NewSheet,
     Note,
     Paragraph,
@@ -23,25 +22,14 @@ from problemgen.model.problem_set import ProblemSet, Sheet, Student
 from problemgen.model.story import told_story
 from problemgen.model.template import Template
 from problemgen.model.variant import Variant
+from problemgen.plan.forms import FORMS, form_of
 from problemgen.render.cautions import caution_of
 from problemgen.render.given_words import notes_blocks, numbers_blocks, told_values
 from problemgen.render.own_data import sheet_blocks, story_text
-from problemgen.render.prompts import label_of, points_text, prompt_of, species_words, unit_text
+from problemgen.render.prompts import label_of, points_text, prompt_of
 from problemgen.render.prose import story_blocks
 
 __all__ = ["problem_blocks", "sheet_document", "sheet_of"]
-
-_WHAT_TO_WRITE = {
-    "number": "Write a number in each blank; the unit stands beside it. ",
-    "formula": "Write a formula where one is asked. ",
-    "equation": "Write the balanced equation where one is asked. ",
-    "species": "Tick one reagent where there are boxes. ",
-}
-FIGURES_RULE = (
-    "Take molar masses to two decimals or better, keep on the way at least as many figures as your data have (never "
-    "fewer than three), and round the answer to the figures that the data support."
-)
-"""What a student is told of rounding: whoever keeps to it arrives inside every window."""
 
 
 def sheet_document(
@@ -82,10 +70,11 @@ def _sheet_blocks(sheet: Sheet, variants: Sequence[Variant]) -> Iterable[Block]:
 
 
 def _how_to(variants: Sequence[Variant], session: int) -> str:
-    """What to write where, for the kinds of answers on a sheet, and how to round."""
-    forms = {part.asked.form for variant in variants for part in variant.template.parts_of(session)}
-    told = "".join(words for form, words in _WHAT_TO_WRITE.items() if form in forms)
-    return told + FIGURES_RULE if "number" in forms else told.rstrip()
+    """What to write and to tick, for the forms of part on a sheet, and how to round."""
+    used = {form_of(part.asked) for variant in variants for part in variant.template.parts_of(session)}
+    forms = [form for form in FORMS.values() if form in used]
+    told = (*(f.to_write for f in forms), *(f.to_tick for f in forms), *(f.how_to_round for f in forms))
+    return "".join(told).rstrip()
 
 
 def problem_blocks(variant: Variant, session: int) -> Iterable[Block]:
@@ -106,7 +95,7 @@ def problem_blocks(variant: Variant, session: int) -> Iterable[Block]:
 
 def _scheme(template: Template, reaction: Reaction) -> Scheme:
     """A reaction's scheme; without coefficients where they are asked for."""
-    to_balance = any(part.asked.form == "equation" for part in template.parts)
+    to_balance = any(form_of(part.asked).hides_coefficients for part in template.parts)
 
     def items(sign: int) -> tuple[SchemeItem, ...]:
         return tuple(
@@ -150,18 +139,16 @@ def _parts(variant: Variant, session: int) -> Iterable[Block]:
         worked |= steps
         if part.session != session:
             continue
-        choices: tuple[Line, ...] = ()
-        if part.asked.choice:
-            choices = tuple(species_words(template, source) for source in template.plan.sources)
+        blank = form_of(part.asked).blank(template.scene, template.plan, part.asked, lines)
         yield Part(
             id=f"{variant.problem}-{part.id}",
             label=label_of(index),
             prompt=prompt_of(template, part),
             points=points_text(part.points),
-            unit=unit_text(part.asked.unit) if part.asked.form == "number" else "",
-            choices=choices,
-            work_lines=0 if part.asked.choice else lines,
-            wide=part.asked.form == "equation",
+            unit=blank.unit,
+            choices=blank.choices,
+            work_lines=blank.work_lines,
+            wide=blank.wide,
         )
 
 

@@ -11,8 +11,8 @@ from problemgen.model.plan import Plan, Step
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.problem_set import Method
 from problemgen.model.quantity import Quantity
+from problemgen.plan.forms import form_of
 from problemgen.render.amount_ratios import compared_by_ratios, ratio_verdict
-from problemgen.render.analyses import equation_blocks, formula_line
 from problemgen.render.comparison import verdict
 from problemgen.render.lines import Lines
 from problemgen.render.printed import Numbers, Printed
@@ -31,7 +31,7 @@ ROUNDING_NOTE = Note((Prose(_GUARD_FIGURES),))
 
 @dataclass(frozen=True)
 class SolvedPart:
-    """A part to be solved: its id (the key of `Numbers.answers`), its label ("a"), what it asks."""
+    """A part to be solved: its id (the key of `Numbers.endings`), its label ("a"), what it asks."""
 
     id: str
     label: str
@@ -66,12 +66,11 @@ def worked_solution(
     """The working of each part, in order; what an earlier part showed is referred to, not repeated.
 
     `method` tells the stoichiometry from each reagent to the product ("product"), by extents of reaction ("extent"), or
-    by what the other reagents need of each other ("ratios"). The last line of a part that asks for a number has the
-    number and unit of `numbers.answers`; the last line of a choice names the limiting reagent. `ROUNDING_NOTE` belongs
-    above the first part.
+    by what the other reagents need of each other ("ratios"). Each part ends as `numbers.endings` tells. `ROUNDING_NOTE`
+    belongs above the first part.
 
     Raises:
-        KeyError: for a part that asks for a number and has no answer.
+        KeyError: for a part without an ending.
     """
     printed = Printed(scene, plan, numbers)
     route = Route(printed, method)
@@ -81,7 +80,7 @@ def worked_solution(
     for part in parts:
         new = story.new_steps(part.asked, shown)
         worked.append(WorkedPart(part.id, part.label, tuple(story.part(part, new, shown))))
-        names = [step.quantity.id for step in new] + [part.asked.quantity.id] * (not part.asked.choice)
+        names = [*(step.quantity.id for step in new), *form_of(part.asked).told_in(part.asked)]
         shown |= {name: part.label for name in names if name not in shown}
     return tuple(worked)
 
@@ -97,7 +96,8 @@ class _Story:
     def part(self, part: SolvedPart, new: Sequence[Step], shown: Mapping[str, str]) -> Iterable[WorkedStep]:
         """The steps of one part, and what stands in front of them and behind."""
         target = part.asked.quantity
-        final = _amount(*self.printed.numbers.answers[part.id]) if part.asked.form == "number" else None
+        ending = self.printed.numbers.endings[part.id]
+        final = None if ending.number is None else _amount(*ending.number)
         recalled = tuple(self.recalled(new, target, shown))
         if recalled:
             yield WorkedStep("", recalled)
@@ -106,21 +106,11 @@ class _Story:
             told = self.teller.tell(step, final if step.quantity == target else None, seen)
             yield WorkedStep(step.quantity.id, told)
             seen.add(step.quantity.id)
-        closing = tuple(self.closing(part, new, final, shown))
+        closing = ending.blocks
+        if not closing and all(step.quantity != target for step in new):
+            closing = tuple(self.settled(target, final, shown))
         if closing:
             yield WorkedStep(target.id, closing)
-
-    def closing(
-        self, part: SolvedPart, new: Sequence[Step], final: Amount | None, shown: Mapping[str, str]
-    ) -> Iterable[Block]:
-        """The answer of a part whose last step does not say it."""
-        target = part.asked.quantity
-        if part.asked.form == "formula":
-            yield formula_line(self.printed.numbers.answers[part.id][0])
-        elif part.asked.form == "equation":
-            yield from equation_blocks(self.printed.numbers.answers[part.id][0])
-        elif all(step.quantity != target for step in new):
-            yield from self.settled(target, final, shown)
 
     def new_steps(self, asked: Asked, shown: Mapping[str, str]) -> list[Step]:
         """The steps that lead to what is asked and have not been shown, each behind those that it needs."""
@@ -133,14 +123,9 @@ class _Story:
                     visit(needed)
                 ordered[name] = step
 
-        if not asked.choice or self.is_compared(asked.quantity):
+        if form_of(asked).is_worked_out(self.printed.plan, asked):
             visit(asked.quantity.id)
         return list(ordered.values())
-
-    def is_compared(self, target: Quantity) -> bool:
-        """Whether reagents have to be compared for a choice: where several were measured out."""
-        step = self.printed.steps.get(target.id)
-        return step is not None and bool(self.route.compared(step))
 
     def recalled(self, new: Iterable[Step], target: Quantity, shown: Mapping[str, str]) -> Iterable[Block]:
         """What the new steps take from earlier parts: "As found in (a), n(Mg) = 24.69 mmol."."""

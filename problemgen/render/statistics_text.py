@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from problemgen.exact.digits import number_text
 from problemgen.exact.rounding import plain_text
-from problemgen.render.prompts import number_text
 
 __all__ = ["DASH", "decimals", "percent", "probability", "sentence_case"]
 

@@ -2,49 +2,41 @@
 
 from __future__ import annotations
 
-from array import array
-from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
-from statistics import median
 
-from problemgen.exact.rounding import figures_text, plain_text
+from problemgen.exact.rounding import plain_text
 from problemgen.model.blocks import Block, Document, Line, Note, Paragraph, Prose, Table
 from problemgen.model.problem_set import ProblemSet
-from problemgen.model.template import Template
 from problemgen.model.variant import Rejections, Variant
+from problemgen.plan.forms import form_of
+from problemgen.plan.forms.form import Spread as SpreadOfPart
 from problemgen.render.answers import known
-from problemgen.render.prompts import label_of, number_text, unit_text
+from problemgen.render.prompts import label_of
 from problemgen.render.symbols import symbol
 
 __all__ = ["Spread", "summary_document"]
 
 
-def _numbers() -> array[float]:
-    return array("d")
-
-
 @dataclass
 class Spread:
-    """Answers and windows of all variants so far, by problem, template and part; packed, for classes of thousands.
+    """Answers and windows of all variants so far, by problem, template and part.
 
     Answers that rest on the students' own data are not known yet, and left out.
     """
 
-    values: dict[tuple[str, str, str], array[float]] = field(default_factory=lambda: defaultdict(_numbers))
-    halves: dict[tuple[str, str, str], array[float]] = field(default_factory=lambda: defaultdict(_numbers))
-    choices: dict[tuple[str, str, str], list[str]] = field(default_factory=lambda: defaultdict(list))
+    by_part: dict[tuple[str, str, str], SpreadOfPart] = field(default_factory=dict)
 
     def add(self, variant: Variant) -> None:
         """Take one variant in."""
-        for answer in (one for one in variant.answers if known(variant, one.part)):
-            key = (variant.problem, variant.template.id, answer.part)
-            if answer.choice or answer.text:
-                self.choices[key].append(answer.choice or answer.text)
-            else:
-                self.values[key].append(float(answer.value))
-                self.halves[key].append(float((answer.high - answer.low) / 2 / abs(answer.value)))
+        template = variant.template
+        for part, answer in zip(template.parts, variant.answers, strict=True):
+            if known(variant, part.id):
+                key = (variant.problem, template.id, part.id)
+                if key not in self.by_part:
+                    self.by_part[key] = form_of(part.asked).spread(template.scene, part.asked)
+                self.by_part[key].add(answer)
 
 
 def summary_document(
@@ -128,30 +120,13 @@ def _parts(problem_set: ProblemSet, names: Mapping[tuple[str, str], str], spread
             for index, part in enumerate(template.parts):
                 label: Line = (Prose(f"{names[problem.id, template.id]}{label_of(index)}"),)
                 key = (problem.id, template.id, part.id)
-                if key in spread.choices:
-                    told = _choices(template, spread.choices[key])
-                    rows.append((label, (Prose(told),), *_cells([""] * 6)))
-                elif key in spread.values:
-                    asked: Line = (symbol(template.scene, part.asked.quantity),)
-                    rows.append((label, asked, *_value_cells(spread, key, unit_text(part.asked.unit))))
+                if key in spread.by_part:
+                    row = spread.by_part[key].row()
+                    asked: Line = (Prose(row.words) if row.words else symbol(template.scene, part.asked.quantity),)
+                    rows.append((label, asked, *_cells(row.cells)))
     header = _cells(("Part", "Answer", "Least", "Median", "Greatest", "Unit", "Half-width %", "Widest %"))
     caption = "Spread of the answers, and half-widths of their windows in percent of the value"
     return Table(caption, header, tuple(rows), _NUMERIC, wide=1, compact=True)
 
 
 _NUMERIC = (False, False, True, True, True, False, True, True)
-
-
-def _value_cells(spread: Spread, key: tuple[str, str, str], unit: str) -> tuple[Line, ...]:
-    values, halves = spread.values[key], spread.halves[key]
-    picked = (min(values), median(values), max(values))
-    texts = (number_text(figures_text(Fraction(value), 3)) for value in picked)
-    widths = (plain_text(Fraction(100 * half), -2) for half in (median(halves), max(halves)))
-    return _cells((*texts, unit, *widths))
-
-
-def _choices(template: Template, choices: Sequence[str]) -> str:
-    """How often each reagent is the limiting one, or each formula the answer."""
-    species = template.scene.species
-    counts = {species[name].name if name in species else name: choices.count(name) for name in sorted(set(choices))}
-    return ", ".join(f"{name} {count}" for name, count in counts.items())

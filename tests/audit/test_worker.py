@@ -89,7 +89,7 @@ def test_columns_and_digits_are_one_worker(name: str, simulated: Any) -> None:
         variant = variant_from(group.template, group.candidates, row, "", "")
         one = decimal_worker(variant, group.worker.habits.picked(row))
         _same(group.worker.paper.written, one.paper.written, row)
-        for asked in (asked for asked in group.template.plan.asked if asked.numeric):
+        for asked in (asked for asked in group.template.plan.asked if asked.form == "number"):
             column = group.worker.answer(asked, group.worker.paper)[row]
             assert column == pytest.approx(float(one.answer(asked, one.paper)), rel=1e-9)
         way = singles[row % len(singles)]

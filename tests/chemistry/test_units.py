@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from problemgen.chemistry.unit_list import SPELLINGS
-from problemgen.chemistry.units import read_unit
+from problemgen.chemistry.units import read_unit, unit_text
 from problemgen.errors import UnitError
 
 PLAIN = sorted(spelling for spelling in SPELLINGS if spelling.isascii() and spelling.isalpha())
@@ -221,3 +221,10 @@ def test_whatever_is_typed_is_read_or_refused(text: str) -> None:
         return
     again = read_unit(unit.text)
     assert (again.dimension, again.factor) == (unit.dimension, unit.factor)
+
+
+@pytest.mark.parametrize(
+    ("unit", "text"), [("1", ""), ("g mL^-1", "g/mL"), ("°C", "°C"), ("%", "%"), ("kPa L/(mol K)", "kPa·L/(mol·K)")]
+)
+def test_units_are_printed_in_their_canonical_spelling(unit: str, text: str) -> None:
+    assert unit_text(unit) == text

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from problemgen.errors import NumberError
-from problemgen.exact.digits import Written, read_written, written_steps
+from problemgen.exact.digits import Written, number_text, read_written, written_steps
 
 DIGITS = st.text("0123456789", min_size=1, max_size=12)
 SPELLED = st.builds(
@@ -115,3 +115,17 @@ def test_steps_of_a_scale(count: int, step: str, expected: str) -> None:
 def test_steps_read_back_the_same(count: int, step: str) -> None:
     written = written_steps(count, read_written(step))
     assert read_written(written.text) == written
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("0.0500", "0.0500"),
+        ("-3.20", "−3.20"),
+        ("9.2e-4", "9.2\u00a0×\u00a010⁻⁴"),
+        ("1.20e12", "1.20\u00a0×\u00a010¹²"),
+        ("-1.5e3", "−1.5\u00a0×\u00a010³"),
+    ],
+)
+def test_numbers_are_printed_for_reading(text: str, expected: str) -> None:
+    assert number_text(text) == expected

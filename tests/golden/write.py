@@ -19,7 +19,7 @@ import random
 import re
 import sys
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -32,10 +32,11 @@ from pypdf import PdfReader  # noqa: E402 - the checkout's own packages come fir
 from problemgen.cli import main as problemgen  # noqa: E402
 from problemgen.exact.rounding import figures_text  # noqa: E402
 from problemgen.load.answers import Answers  # noqa: E402
-from problemgen.model.answers import KeyHead, ProblemKey, StudentKey  # noqa: E402
+from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey  # noqa: E402
 from problemgen.plan.answering import datum_windows  # noqa: E402
-from problemgen.plan.arithmetic import Exact  # noqa: E402
+from problemgen.plan.arithmetic import Exact, Window  # noqa: E402
 from problemgen.plan.evaluate import data_figures, mistaken_windows, window_values  # noqa: E402
+from problemgen.plan.forms import form_of  # noqa: E402
 from problemgen.plan.windows import answer_window  # noqa: E402
 from problemgen.practice.packing import unpacked  # noqa: E402
 from tests.support.answered_at_random import answered_at_random  # noqa: E402
@@ -156,10 +157,16 @@ def _mistakes(head: KeyHead, problem: ProblemKey) -> Iterator[str]:
             continue
         told = []
         for part in asked:
-            windows = [answer_window(template.plan, part.asked, one, _EXACT) for one in (wrong, right)]
-            if windows[0].value != windows[1].value:
-                told.append(f"{part.label} {_short(windows[0].low)}..{_short(windows[0].high)}")
+            other, same = (_window(template, part, one) for one in (wrong, right))
+            if other.value != same.value:
+                told.append(f"{part.label} {_short(other.low)}..{_short(other.high)}")
         yield f"    mistake {mistake.id}: {', '.join(told)}\n"
+
+
+def _window(template: TemplateKey, part: PartKey, values: Mapping[str, Window]) -> Window:
+    """The window of a part's answer; of a choice, that of the quantity behind it."""
+    window = form_of(part.asked).window(template.plan, part.asked, values, _EXACT)
+    return window or answer_window(template.plan, part.asked, values, _EXACT)
 
 
 def _short(value: Fraction) -> str:

@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from problemgen.make.admissible import worked
-from problemgen.make.mistakes import MARGIN, chosen_source, numeric_parts, shown_by
+from problemgen.make.mistakes import MARGIN, shown_by
+from problemgen.plan.forms.species import chosen_source
 
 LIGHTER = """
 reaction = "zinc-iodide"
@@ -71,7 +72,7 @@ def test_the_source_that_is_chosen_is_the_one_gone_on_with(bench: Any) -> None:
     rows = [{ZINC: "1.0000", IODINE: "3.0000"}, {ZINC: "0.5000", IODINE: "3.0000"}]
     kept = worked(template, bench.candidates(template, rows))
     values = {name: window.value for name, window in kept.windows.items()}
-    chosen = [template.plan.sources[index] for index in chosen_source(template, values)]
+    chosen = [template.plan.sources[index] for index in chosen_source(template.plan, values)]
     assert chosen == ["iodine", "zinc"]
-    assert [part.asked.form for part in numeric_parts(template)] == ["number"]
+    assert [part.asked.form for part in kept.parts(template)] == ["number"]
     assert 0 < MARGIN < 0.05

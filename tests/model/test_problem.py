@@ -2,8 +2,9 @@ from __future__ import annotations
 
 import pytest
 
-from problemgen.model.problem import Asked, Scene, Species
-from problemgen.model.quantity import Quantity
+from problemgen.chemistry.formula import read_formula
+from problemgen.model.blocks import Chemical, Line, Prose
+from problemgen.model.problem import Scene, Species
 
 NITROGEN, HYDROGEN, AMMONIA = (
     Species("N2", "nitrogen", None, -1),
@@ -30,10 +31,12 @@ def test_a_scene_tells_its_sides_in_the_order_of_the_equation() -> None:
 
 
 @pytest.mark.parametrize(
-    ("form", "choice", "numeric"),
-    [("number", False, True), ("formula", False, True), ("species", True, False), ("equation", False, False)],
+    ("name", "formula", "line"),
+    [
+        ("silver nitrate", "AgNO3", (Prose("silver nitrate ("), Chemical("AgNO3"), Prose(")"))),
+        ("zeolite", "", (Prose("zeolite"),)),
+        ("SO4^2-", "SO4^2-", (Chemical("SO4^2-"),)),
+    ],
 )
-def test_the_form_of_an_answer(form: str, choice: bool, numeric: bool) -> None:
-    asked = Asked(Quantity("extent", ""), "mol", form)
-    assert asked.choice is choice
-    assert asked.numeric is numeric
+def test_a_species_is_told_by_name_and_formula(name: str, formula: str, line: Line) -> None:
+    assert Species("id", name, read_formula(formula) if formula else None).line == line

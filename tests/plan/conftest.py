@@ -27,7 +27,8 @@ from problemgen.plan.arithmetic import Base, Batch, Exact, Window
 from problemgen.plan.chain import chain
 from problemgen.plan.constants import constants
 from problemgen.plan.evaluate import exact_values, mistaken_values, window_values
-from problemgen.plan.windows import answer_window, given_window
+from problemgen.plan.forms import form_of
+from problemgen.plan.windows import given_window
 
 BANKS = Path(__file__).parents[2] / "banks"
 
@@ -163,8 +164,8 @@ class Problems:
     def answer_windows(self, plan: Plan, data: Mapping[str, Datum], base: Base = EXACT) -> dict[str, Window]:
         """The acceptance windows, in the units asked for."""
         windows = self.windows(plan, data, base)
-        numeric = [asked for asked in plan.asked if asked.numeric]
-        return {asked.quantity.id: answer_window(plan, asked, windows, base) for asked in numeric}
+        found = {asked.quantity.id: form_of(asked).window(plan, asked, windows, base) for asked in plan.asked}
+        return {name: window for name, window in found.items() if window is not None}
 
 
 def decimal(value: Fraction) -> Decimal:
@@ -290,7 +291,11 @@ class HonestWorker:
                 limited = figures[name] if figures[name] < UNLIMITED else least
                 value = self.to_figures(value, self.kept(limited, 3))
             known[name] = Known(value, UNLIMITED)
-        return {asked.quantity.id: self.answer(asked, known, shown, figures) for asked in plan.asked if asked.numeric}
+        return {
+            asked.quantity.id: self.answer(asked, known, shown, figures)
+            for asked in plan.asked
+            if asked.form in ("number", "formula")
+        }
 
     def start(self, plan: Plan, data: Mapping[str, Datum], figures: Mapping[str, int]) -> dict[str, Known]:
         known = started(plan, data)

@@ -55,7 +55,7 @@ def bounds_of(variant: Variant) -> Bounds:
     """The windows of all parts that have one, in engine units, by quantity."""
     found = {}
     for part, answer in zip(variant.template.parts, variant.answers, strict=True):
-        if part.asked.numeric:
+        if part.asked.form in ("number", "formula"):
             unit = read_unit(answer.unit)
             found[part.asked.quantity.id] = (unit.to_engine(answer.low), unit.to_engine(answer.high))
     return found

@@ -16,7 +16,6 @@ import pytest
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import Written, read_written
-from problemgen.exact.rounding import figures_text
 from problemgen.load.banks import load_banks
 from problemgen.model.banks import Banks
 from problemgen.model.blocks import Amount, Block, Calculation, Chemical, Paragraph, Prose, Ratio, Strong
@@ -24,11 +23,11 @@ from problemgen.model.plan import Plan
 from problemgen.model.problem import Scene
 from problemgen.model.problem_set import Method
 from problemgen.model.quantity import Quantity
-from problemgen.plan.answering import equation_text
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.evaluate import exact_values, window_values
-from problemgen.plan.laws.formulas import formula_text
-from problemgen.plan.windows import answer_window, given_window
+from problemgen.plan.forms import form_of
+from problemgen.plan.windows import given_window
+from problemgen.render.answers import printed_answer
 from problemgen.render.solution import Numbers, SolvedPart, WorkedPart, worked_solution
 
 ROOT = Path(__file__).parents[2]
@@ -54,21 +53,15 @@ def solved(
     base = Exact()
     windows = {q.id: given_window(w.value, w.place, read_unit(u), base) for q, (w, u) in given.items()}
     windows = window_values(plan, windows, base)
-    answers = {}
+    endings = {}
     for i, asked in enumerate(plan.asked):
-        if asked.form == "number":
-            window = answer_window(plan, asked, windows, base)
-            answers[str(i)] = (figures_text(window.value, window.figures), asked.unit)
-        elif asked.form == "formula":
-            values = {name: one.value for name, one in windows.items()}
-            answers[str(i)] = (formula_text(plan, asked.quantity.role, values), asked.unit)
-        elif asked.form == "equation":
-            answers[str(i)] = (equation_text(scene), asked.unit)
+        answer = form_of(asked).answer(plan, scene, str(i), asked, windows)
+        endings[str(i)] = form_of(asked).ending(asked, printed_answer(answer))
     numbers = Numbers(
         values=exact_values(plan, {q.id: read_unit(u).to_engine(w.value) for q, (w, u) in given.items()}),
         data={q.id: (w.text, u) for q, (w, u) in given.items()},
         figures={name: window.figures for name, window in windows.items()},
-        answers=answers,
+        endings=endings,
     )
     parts = [SolvedPart(str(i), LABELS[i], asked) for i, asked in enumerate(plan.asked)]
     return numbers, worked_solution(scene, plan, parts, numbers, method)
@@ -202,15 +195,17 @@ def check(scene: Scene, plan: Plan, given: Given, method: Method) -> Worked:
     assert len(heads) == len(set(heads)), "a step stands twice"
     for part, asked in zip(worked, plan.asked, strict=True):
         last = part.blocks[-1]
-        if asked.choice:
+        if asked.form == "species":
             assert text_of(last).endswith("is the limiting reagent.")
             continue
         if asked.form != "number":
             assert isinstance(last, Paragraph)
-            assert numbers.answers[part.id][0].replace("->", "→") in text_of(last)
+            assert last == numbers.endings[part.id].blocks[-1]
             continue
         assert isinstance(last, Calculation)
-        number, unit = numbers.answers[part.id]
+        ending = numbers.endings[part.id].number
+        assert ending is not None
+        number, unit = ending
         assert last.result.number == number
         assert tuple((p.text, p.exponent) for p in last.result.unit) == read_unit(unit).factors
     return worked

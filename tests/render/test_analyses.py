@@ -8,8 +8,6 @@ from problemgen.load.banks import load_banks
 from problemgen.load.templates import load_template
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
-from problemgen.model.blocks import Chemical, Paragraph, Strong, Table
-from problemgen.render.analyses import equation_blocks, equation_line, formula_line
 from problemgen.render.key import variant_solution
 from problemgen.render.terminal import text_lines
 
@@ -20,25 +18,6 @@ def lines(name: str) -> list[str]:
     template = load_template(ROOT / "templates/formulas" / f"{name}.toml", name, load_banks(ROOT / "banks"))
     (variant,) = Maker(template, Stream(b"analyses", "analyses", "p1")).variants(["s1"])
     return list(text_lines(variant_solution(variant)))
-
-
-def test_a_formula_is_told_last() -> None:
-    assert list(text_lines([formula_line("C3H7NO3")])) == ["The formula is C₃H₇NO₃."]
-
-
-def test_an_equation_is_set_with_formulas_and_coefficients_from_two_on() -> None:
-    line = equation_line("CaC2 + 2 H2O -> C2H2 + Ca(OH)2")
-    assert [piece.formula for piece in line if isinstance(piece, Chemical)] == ["CaC2", "H2O", "C2H2", "Ca(OH)2"]
-    assert [piece.text for piece in line if isinstance(piece, Strong)] == [" + 2 ", " → ", " + "]
-
-
-def test_an_equation_has_its_atoms_counted_on_both_sides() -> None:
-    counted, told = equation_blocks("4 NH3 + 5 O2 -> 4 NO + 6 H2O")
-    assert isinstance(counted, Table)
-    assert isinstance(told, Paragraph)
-    rows = [[next(iter(text_lines([Paragraph(cell)]))) for cell in row] for row in counted.rows]
-    assert rows == [["N", "4", "4"], ["H", "12", "12"], ["O", "10", "10"]]
-    assert list(text_lines([told])) == ["Balanced: 4 NH₃ + 5 O₂ → 4 NO + 6 H₂O"]
 
 
 def test_the_amounts_are_compared_in_one_table() -> None:

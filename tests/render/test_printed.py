@@ -9,6 +9,7 @@ import pytest
 from problemgen.model.plan import Plan, Step
 from problemgen.model.problem import Asked, Constant, Scene
 from problemgen.model.quantity import Quantity
+from problemgen.plan.forms.form import Ending
 from problemgen.render.printed import Numbers, Printed
 
 MASS, SMALL, LARGE = (Quantity("amount", name) for name in ("given", "small", "large"))
@@ -28,7 +29,7 @@ def printed() -> Printed:
         SUM.id: Fraction("1.2222144"), COUNT.id: Fraction(12),
     }  # fmt: skip
     figures = {MASS.id: 3, SMALL.id: 2, LARGE.id: 3, ASKED.id: 4, VOLUME.id: 5, SUM.id: 3}
-    numbers = Numbers(values, {MASS.id: ("250", "mmol")}, figures, {"1": ("12.35", "mmol")})
+    numbers = Numbers(values, {MASS.id: ("250", "mmol")}, figures, {"1": Ending(number=("12.35", "mmol"))})
     return Printed(Scene({}, frozenset(), {}), plan, numbers)
 
 

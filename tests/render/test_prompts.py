@@ -13,12 +13,9 @@ from problemgen.model.fixed import Datum
 from problemgen.model.template import Template
 from problemgen.render.prompts import (
     label_of,
-    number_text,
     points_text,
     prompt_of,
     quantity_text,
-    species_words,
-    unit_text,
 )
 from tests.support.shipped import NAMES, shipped
 from tests.support.small_set import CHROMATE, banks
@@ -59,27 +56,6 @@ def test_points_are_told_in_words(text: str, expected: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("unit", "text"), [("1", ""), ("g mL^-1", "g/mL"), ("°C", "°C"), ("%", "%"), ("kPa L/(mol K)", "kPa·L/(mol·K)")]
-)
-def test_units_are_printed_in_their_canonical_spelling(unit: str, text: str) -> None:
-    assert unit_text(unit) == text
-
-
-@pytest.mark.parametrize(
-    ("text", "expected"),
-    [
-        ("0.0500", "0.0500"),
-        ("-3.20", "−3.20"),
-        ("9.2e-4", "9.2\u00a0×\u00a010⁻⁴"),
-        ("1.20e12", "1.20\u00a0×\u00a010¹²"),
-        ("-1.5e3", "−1.5\u00a0×\u00a010³"),
-    ],
-)
-def test_numbers_are_printed_for_reading(text: str, expected: str) -> None:
-    assert number_text(text) == expected
-
-
-@pytest.mark.parametrize(
     ("number", "unit", "expected"),
     [
         ("2.60", "mL", "2.60\u00a0mL"),
@@ -102,7 +78,6 @@ def test_the_engine_asks_in_words(chromate: Template) -> None:
         "The theoretical yield of silver chromate as a mass (Ag2CrO4)",
         "The amount of potassium chromate that is left over",
     ]
-    assert words(species_words(chromate, "silver-nitrate")) == "silver nitrate (AgNO3)"
 
 
 def test_the_author_is_quoted(tmp_path: Path) -> None:

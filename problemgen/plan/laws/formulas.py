@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
+from typing import Any
 
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Plan
@@ -41,13 +42,13 @@ def subscript(element: str, role: Role = Role.EMPIRICAL) -> Quantity:
     return Quantity("subscript", element, role)
 
 
-def formula_text(plan: Plan, role: Role, values: Mapping[str, Fraction]) -> str:
-    """The formula that the subscripts of a plan make: "C5H7N"."""
+def formula_text(plan: Plan, role: Role, values: Mapping[str, Any]) -> str:
+    """The formula that the subscripts of a plan make: "C5H7N"; an element of which none was found is left out."""
     pieces = []
     for step in plan.steps:
         if step.quantity.kind == "subscript" and step.quantity.role == role:
             count = int(values[step.quantity.id])
-            pieces.append(step.quantity.of + (str(count) if count > 1 else ""))
+            pieces.append(step.quantity.of * (count > 0) + (str(count) if count > 1 else ""))
     return "".join(pieces)
 
 

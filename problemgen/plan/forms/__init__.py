@@ -1,0 +1,22 @@
+"""The forms of part, one a file: a number, a choice of species, a formula, a balanced equation."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from problemgen.model.problem import Asked
+from problemgen.plan.forms.equation import EQUATION
+from problemgen.plan.forms.form import Form
+from problemgen.plan.forms.formula import FORMULA
+from problemgen.plan.forms.number import NUMBER
+from problemgen.plan.forms.species import SPECIES
+
+__all__ = ["FORMS", "form_of"]
+
+FORMS: Mapping[str, Form] = {form.name: form for form in (NUMBER, SPECIES, FORMULA, EQUATION)}
+"""All forms by name, in the order in which they are told."""
+
+
+def form_of(asked: Asked) -> Form:
+    """The form of what is asked; KeyError for a name that is none."""
+    return FORMS[asked.form]

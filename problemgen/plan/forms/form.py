@@ -1,0 +1,288 @@
+"""What a form of part brings: how it is asked and answered, how mistakes show in it, its blank, and its words in print.
+
+A form is one class and one file. `Form` holds what suits a form that rests on no plan, whose right answer stands in
+words; the others say what they do otherwise. Judging is the one thing that stands elsewhere: `JUDGES` in
+`grade/judge.py` names each form's judge, with its reader.
+"""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import Any, ClassVar, Protocol
+
+from problemgen.model.answers import Truth
+from problemgen.model.blocks import Block, Line, Prose, Strong
+from problemgen.model.plan import Plan
+from problemgen.model.policy import Tolerance
+from problemgen.model.problem import Asked, Scene
+from problemgen.model.variant import Answer
+from problemgen.plan.arithmetic import Base, Window
+
+__all__ = [
+    "NO_BOUND",
+    "Blank",
+    "Cells",
+    "Clear",
+    "Ending",
+    "Form",
+    "Hints",
+    "Option",
+    "Spread",
+    "SpreadRow",
+    "Tally",
+    "ValueWindows",
+    "Values",
+]
+
+NO_BOUND = "–"
+"""Stands in the place of a bound where an answer has none."""
+
+Values = Mapping[str, Any]
+"""Values by quantity id, in engine units: exact numbers, or a column of floats each."""
+
+ValueWindows = Mapping[str, Window]
+"""ValueWindows by quantity id, in engine units, over either."""
+
+Clear = Callable[[Window, Window], Any]
+"""Whether one window lies outside another, clear by a margin."""
+
+
+@dataclass(frozen=True)
+class Option:
+    """One of the answers that may be ticked: what stands for it in a key, and its words."""
+
+    id: str
+    words: Line
+
+
+@dataclass(frozen=True)
+class Blank:
+    """Where an answer is written on a sheet: the unit behind the blank, or boxes to tick; lines for the working."""
+
+    work_lines: int
+    unit: str = ""
+    choices: tuple[Line, ...] = ()
+    wide: bool = False  # as long as the line
+
+
+@dataclass(frozen=True)
+class Cells:
+    """An answer in the key's table: itself, from where to where it is accepted, its unit."""
+
+    answer: Line
+    low: str = NO_BOUND
+    high: str = NO_BOUND
+    unit: str = ""
+
+
+@dataclass(frozen=True)
+class Ending:
+    """How the working of a part ends: with the number and unit of its last line, or with blocks of its own.
+
+    With neither, it ends where the reagents have been compared.
+    """
+
+    number: tuple[str, str] | None = None
+    blocks: tuple[Block, ...] = ()
+
+
+@dataclass(frozen=True)
+class Hints:
+    """Hints in words of the form's own, instead of those out of the working; "" for none.
+
+    `without_working` stands where there is no line of working to tell of.
+    """
+
+    relation: str = ""
+    numbers: str = ""
+    setup: str = ""
+    without_working: str = "Take the value from the data, or from an earlier part, in the unit asked for."
+
+
+@dataclass(frozen=True)
+class SpreadRow:
+    """The right answers of a class in one row: in words, or as least, median, greatest, unit and half-widths."""
+
+    words: str
+    cells: tuple[str, ...] = ("",) * 6
+
+
+class Spread(Protocol):
+    """Takes the right answers to one part in, student by student, and tells how they are spread."""
+
+    def add(self, answer: Answer) -> None:
+        """Take one student's answer in."""
+
+    def row(self) -> SpreadRow:
+        """The row of the summary."""
+
+
+@dataclass
+class Tally:
+    """How often each answer in words is the right one; `names` are the words for answers that are ids."""
+
+    names: Mapping[str, str] = field(default_factory=dict)
+    counts: Counter[str] = field(default_factory=Counter)
+
+    def add(self, answer: Answer) -> None:
+        """Count one student's answer."""
+        self.counts[answer.choice or answer.text] += 1
+
+    def row(self) -> SpreadRow:
+        """How often each is right: "silver nitrate 12, potassium chromate 9"."""
+        return SpreadRow(", ".join(f"{self.names.get(one, one)} {count}" for one, count in sorted(self.counts.items())))
+
+
+class Form(ABC):
+    """A form of part, with what holds where its answer is words that rest on no plan."""
+
+    name: ClassVar[str]
+    """What it is called in answers.json and on the practice page."""
+
+    asks: ClassVar[Mapping[str, Asked]] = {}
+    """What a template asks for in this form, by the word that it writes as `quantity`."""
+
+    to_write: ClassVar[str] = ""
+    to_tick: ClassVar[str] = ""
+    """What a sheet says of how to answer: what is to be written, or ticked."""
+
+    how_to_round: ClassVar[str] = ""
+    """What it says of rounding, at the end."""
+
+    rests_on_plan: ClassVar[bool] = False
+    """Whether laws lead to what is asked."""
+
+    is_same_for_all: ClassVar[bool] = False
+    """Whether students may all have the same problem: nothing in it need be drawn."""
+
+    hides_coefficients: ClassVar[bool] = False
+    """Whether the coefficients of the equation are what is asked, so that no scheme may show them."""
+
+    has_window: ClassVar[bool] = False
+    """Whether the answer is a number in a window, which an instructor may widen or replace."""
+
+    hints: ClassVar[Hints] = Hints()
+
+    # what is asked
+
+    def called(self, asked: Asked) -> str:
+        """What an asked thing is called in a fault of the template."""
+        return asked.quantity.id
+
+    def lacking(self, _scene: Scene) -> str:
+        """What a scene lacks for the question to make sense, as a sentence; "" for nothing."""
+        return ""
+
+    def options(self, _scene: Scene, _plan: Plan) -> Sequence[Option]:
+        """The answers that may be ticked; none where the answer is written."""
+        return ()
+
+    # the right answer
+
+    @abstractmethod
+    def answer(self, plan: Plan, scene: Scene, part: str, asked: Asked, windows: ValueWindows) -> Answer:
+        """The right answer to a part, from the windows of all values of the plan (exact)."""
+
+    def window(self, _plan: Plan, _asked: Asked, _windows: ValueWindows, _base: Base) -> Window | None:
+        """The answer's window in the unit asked for; None where the plan has no value for it."""
+        return None
+
+    def is_counted(self, _plan: Plan, _asked: Asked) -> bool:
+        """Whether the answer rests on whole numbers, which nobody rounds."""
+        return False
+
+    def tolerated(self, answer: Answer, _tolerance: Tolerance) -> Answer:
+        """An answer with the window that the instructor accepts; itself where there is none to change."""
+        return answer
+
+    # how mistakes show; true and false may be columns of them, a student each
+
+    def leads_elsewhere(self, _plan: Plan, _wrong: ValueWindows, _right: ValueWindows, _clear: Clear) -> Any:
+        """Whether mistaken values surely lead to another answer, where it has no window of its own."""
+        return False
+
+    def names_the_same(self, _plan: Plan, _values: Values, _others: Values) -> Any:
+        """Whether two workers name the same, where the answer has no window of its own."""
+        return True
+
+    def accepts(self, _plan: Plan, _asked: Asked, _written: Values, _right: Values, _inside: Callable[[], Any]) -> Any:
+        """Whether what a worker has written down leads to an answer that is accepted.
+
+        `inside` tells whether their number lies in the window.
+        """
+        return True
+
+    def shows(self, _plan: Plan, _asked: Asked, _truth: Truth, _right: ValueWindows, _wrong: ValueWindows) -> bool:
+        """Whether mistaken values (exact) lead to another answer than those that are accepted."""
+        return False
+
+    def handed_in(self, scene: Scene, plan: Plan, asked: Asked, written: Values, _number: Callable[[], str]) -> str:
+        """What a worker hands in, by what they have written down; `number` gives the text of their number."""
+        return self.answer(plan, scene, "", asked, written).text
+
+    # in print
+
+    def prompt(self, _asked: Asked) -> Line:
+        """The prompt that the engine writes; () where the words of the quantity say it."""
+        return ()
+
+    def short_prompt(self, _asked: Asked) -> Line:
+        """The prompt in the key's table, where it is shorter than on the sheet; () where it is not."""
+        return ()
+
+    def blank(self, scene: Scene, plan: Plan, _asked: Asked, lines: int) -> Blank:
+        """The blank on the sheet, with so many lines for the working."""
+        choices = tuple(option.words for option in self.options(scene, plan))
+        return Blank(0 if choices else lines, choices=choices)
+
+    def text(self, _scene: Scene, answer: Answer) -> str:
+        """The right answer as plain text."""
+        return answer.text
+
+    def cells(self, scene: Scene, answer: Answer) -> Cells:
+        """The right answer in the key's table."""
+        return Cells((Strong(self.text(scene, answer)),))
+
+    def explained(self, _scene: Scene, _asked: Asked, truth: Truth) -> str:
+        """The right answer as an explanation of the marking tells it."""
+        return truth.text
+
+    def read_as(self, read: str) -> Line:
+        """What was read of an answer, in print."""
+        return (Prose(read),)
+
+    def notes(self, _scene: Scene, _truth: Truth) -> Iterator[str]:
+        """What the instructor should know of an answer that rests on the student's own data."""
+        return iter(())
+
+    # in the worked solution
+
+    def told_in(self, _asked: Asked) -> Mapping[str, str]:
+        """The unit in which the working tells the value asked for, by its quantity's id; empty where it tells none."""
+        return {}
+
+    def is_worked_out(self, _plan: Plan, _asked: Asked) -> bool:
+        """Whether the working has steps that lead to what is asked."""
+        return self.rests_on_plan
+
+    @abstractmethod
+    def ending(self, asked: Asked, printed: str) -> Ending:
+        """The end of the working, by the right answer as it is printed."""
+
+    # in statistics
+
+    def spread(self, _scene: Scene, _asked: Asked) -> Spread:
+        """What takes in the right answers of a class."""
+        return Tally()
+
+    def kind(self, truth: Truth) -> str:
+        """Which of a few right answers a student has, for comparing those with each; "" for a number."""
+        return truth.text
+
+    def size(self, _truth: Truth) -> Fraction | None:
+        """The number that is right for a student, for comparing the small with the large; None where it is none."""
+        return None
