@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
-import pytest
+from tests.support.every_row import for_every
 
 PACKAGE = Path(__file__).parents[1] / "problemgen"
 FILES = sorted(PACKAGE.rglob("*.py"))
@@ -42,9 +43,14 @@ def module_of(path: Path) -> str:
 MODULES = {module_of(path): path for path in FILES}
 
 
+@cache
+def parsed(path: Path) -> ast.Module:
+    return ast.parse(path.read_text(encoding="utf-8"))
+
+
 def imported(path: Path) -> Iterator[str]:
     """The modules that a file imports, whole names; those of the package down to the module."""
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in ast.walk(parsed(path)):
         if isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names)
         elif isinstance(node, ast.ImportFrom):
@@ -59,11 +65,7 @@ def room(module: str) -> str:
     return module.split(".")[1] if "." in module else ""
 
 
-def by_path(path: Path) -> str:
-    return str(path.relative_to(PACKAGE.parent))
-
-
-@pytest.mark.parametrize("path", FILES, ids=by_path)
+@for_every(FILES)
 def test_imports_point_down_only(path: Path) -> None:
     here = room(module_of(path))
     wrong = [
@@ -82,9 +84,9 @@ def test_the_package_itself_imports_nothing_of_its_own() -> None:
     assert [name for name in imported(PACKAGE / "__init__.py") if name.startswith("problemgen")] == []
 
 
-@pytest.mark.parametrize("path", FILES, ids=by_path)
+@for_every(FILES)
 def test_no_import_hides_in_a_function_or_a_condition(path: Path) -> None:
-    tree = ast.parse(path.read_text(encoding="utf-8"))
+    tree = parsed(path)
     at_top = {id(node) for node in tree.body if isinstance(node, ast.Import | ast.ImportFrom)}
     hidden = [
         node.lineno
@@ -94,9 +96,9 @@ def test_no_import_hides_in_a_function_or_a_condition(path: Path) -> None:
     assert hidden == []
 
 
-@pytest.mark.parametrize("path", FILES, ids=by_path)
+@for_every(FILES)
 def test_no_import_takes_everything(path: Path) -> None:
-    tree = ast.parse(path.read_text(encoding="utf-8"))
+    tree = parsed(path)
     names = [a.name for node in ast.walk(tree) if isinstance(node, ast.ImportFrom) for a in node.names]
     assert "*" not in names
 
@@ -116,18 +118,18 @@ def test_no_modules_import_each_other_in_a_circle() -> None:
         visit(module, ())
 
 
-@pytest.mark.parametrize("path", FILES, ids=by_path)
+@for_every(FILES)
 def test_a_file_is_small_enough_to_read(path: Path) -> None:
     assert len(path.read_text(encoding="utf-8").splitlines()) < 400
 
 
-@pytest.mark.parametrize("path", FILES, ids=by_path)
+@for_every(FILES)
 def test_no_text_is_run_as_code(path: Path) -> None:
     """No file's text is ever evaluated, whatever library offers to do it."""
     forbidden = {"eval", "exec", "compile", "sympify", "parse_expr", "srepr", "__import__"}
     called = {
         getattr(node.func, "id", getattr(node.func, "attr", ""))
-        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        for node in ast.walk(parsed(path))
         if isinstance(node, ast.Call)
     }
     attributes_of_re = {"compile"} if any(name in ("re", "typst") for name in imported(path)) else set()

@@ -7,9 +7,8 @@ import importlib
 from pathlib import Path
 from typing import Any
 
-import pytest
-
 import problemgen
+from tests.support.every_row import for_every
 
 PACKAGE = Path(__file__).parents[1] / "problemgen"
 FILES = sorted(path for path in PACKAGE.rglob("*.py") if path.name not in ("__init__.py", "__main__.py"))
@@ -66,11 +65,7 @@ def module(path: Path) -> Any:
     return importlib.import_module(".".join(path.relative_to(PACKAGE.parent).with_suffix("").parts))
 
 
-def by_path(path: Path) -> str:
-    return str(path.relative_to(PACKAGE.parent))
-
-
-@pytest.mark.parametrize("path", FILES, ids=by_path)
+@for_every(FILES)
 def test_every_name_that_a_module_offers_is_there_once(path: Path) -> None:
     offered = module(path).__all__
     assert [name for name in offered if not hasattr(module(path), name)] == []
@@ -78,14 +73,14 @@ def test_every_name_that_a_module_offers_is_there_once(path: Path) -> None:
     assert not [name for name in offered if name.startswith("_")]
 
 
-@pytest.mark.parametrize("path", FILES, ids=by_path)
+@for_every(FILES)
 def test_a_module_offers_no_more_than_fifteen_names_of_its_own(path: Path) -> None:
     """A document's pieces are one vocabulary, and the only list that is longer."""
     most = 30 if path.name == "blocks.py" else 15
     assert len(module(path).__all__) <= most
 
 
-@pytest.mark.parametrize("path", FILES, ids=by_path)
+@for_every(FILES)
 def test_what_another_module_takes_is_offered(path: Path) -> None:
     """No module reaches for what another keeps to itself, or passes on what it took from a third."""
     taken = [
@@ -100,7 +95,7 @@ def test_what_another_module_takes_is_offered(path: Path) -> None:
         assert name in getattr(found, "__all__", ()) or (is_package and hasattr(found, name)), f"{source}.{name}"
 
 
-@pytest.mark.parametrize("name", PINNED)
+@for_every(PINNED)
 def test_the_names_that_everything_rests_on(name: str) -> None:
     assert sorted(importlib.import_module(f"problemgen.{name}").__all__) == sorted(PINNED[name])
 

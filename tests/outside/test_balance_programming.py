@@ -20,6 +20,7 @@ from problemgen.chemistry.formula import read_formula
 from problemgen.errors import UnderdeterminedError
 from problemgen.load.banks import load_banks
 from problemgen.load.resources import banks_folder
+from tests.support.every_row import for_every
 
 BANKS = load_banks(banks_folder())
 Atoms = dict[str, int]
@@ -59,7 +60,7 @@ def bank_equation(name: str) -> Equation:
     return Equation(tuple(sides[0]), tuple(sides[1]))
 
 
-@pytest.mark.parametrize("name", BANKS.reactions)
+@for_every(BANKS.reactions)
 def test_every_bank_reaction_is_balanced_as_the_programme_does(name: str) -> None:
     equation = bank_equation(name)
     assert imbalance(equation) == {}

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 from problemgen.chemistry.formula import read_formula
+from tests.support.every_row import for_every
 
 BANKS = Path(__file__).parents[2] / "banks"
 
@@ -55,20 +56,20 @@ def test_at_least_forty_two_bottles_each_once() -> None:
     assert len(BOTTLES) == len(bank("bottle")) >= 42
 
 
-@pytest.mark.parametrize("identifier", HANDBOOK)
+@for_every(HANDBOOK)
 def test_concentrated_reagents_agree_with_the_handbook(identifier: str) -> None:
     # 2.5 %: the handbook's nitric acid is "16 mol/L", two figures for 15.7 to 15.9.
     assert concentration(BOTTLES[identifier]) == pytest.approx(HANDBOOK[identifier], rel=0.025)
 
 
-@pytest.mark.parametrize("identifier", BOTTLES)
+@for_every(BOTTLES)
 def test_own_rounded_concentration_agrees(identifier: str) -> None:
     entry = BOTTLES[identifier]
     assert entry["concentration"]["unit"] == "mol/L"
     assert float(entry["concentration"]["value"]) == pytest.approx(concentration(entry), rel=0.015)
 
 
-@pytest.mark.parametrize("identifier", BOTTLES)
+@for_every(BOTTLES)
 def test_bottle_is_physically_possible(identifier: str) -> None:
     entry = BOTTLES[identifier]
     assert 0 < entry["mass_percent"] < 100
@@ -77,7 +78,7 @@ def test_bottle_is_physically_possible(identifier: str) -> None:
     assert read_formula(SUBSTANCES[entry["of"]]["formula"]).waters == 0
 
 
-@pytest.mark.parametrize("solute", sorted({entry["of"] for entry in BOTTLES.values()}))
+@for_every(sorted({entry["of"] for entry in BOTTLES.values()}))
 def test_density_moves_one_way_with_mass_percent(solute: str) -> None:
     ones = sorted((e for e in BOTTLES.values() if e["of"] == solute), key=lambda e: e["mass_percent"])
     densities = [entry["density"]["value"] for entry in ones]

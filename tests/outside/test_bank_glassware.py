@@ -7,7 +7,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
-import pytest
+from tests.support.every_row import for_every
 
 BANKS = Path(__file__).parents[2] / "banks"
 
@@ -58,7 +58,7 @@ def test_each_id_stands_once() -> None:
     assert len(GLASSWARE) == len(glassware())
 
 
-@pytest.mark.parametrize("identifier", GLASSWARE)
+@for_every(GLASSWARE)
 def test_capacity_is_a_whole_number_of_steps(identifier: str) -> None:
     entry = GLASSWARE[identifier]
     assert 0 < entry["step"] < entry["capacity"]
@@ -66,13 +66,13 @@ def test_capacity_is_a_whole_number_of_steps(identifier: str) -> None:
     assert entry["unit"] == UNIT.get(entry["kind"], "mL")
 
 
-@pytest.mark.parametrize("identifier", WITH_CLASSES)
+@for_every(WITH_CLASSES)
 def test_class_a_is_closer_than_class_b(identifier: str) -> None:
     tolerance, capacity = GLASSWARE[identifier]["tolerance"], GLASSWARE[identifier]["capacity"]
     assert 0 < tolerance["A"] < tolerance["B"] <= Decimal("0.025") * capacity
 
 
-@pytest.mark.parametrize("identifier", WITHOUT_CLASSES)
+@for_every(WITHOUT_CLASSES)
 def test_syringes_and_micropipettes_have_one_limit(identifier: str) -> None:
     # ISO 7886-1: 5 % of a volume delivered from a syringe below 5 mL, 4 % from 5 mL on. ISO 8655-2: 0.8 % of the
     # capacity of a micropipette of 100 µL or more (1.0 % to 1.2 % below). Both from memory.
@@ -84,7 +84,7 @@ def test_syringes_and_micropipettes_have_one_limit(identifier: str) -> None:
         assert share == Decimal("0.008") if entry["capacity"] >= 100 else Decimal("0.008") < share <= Decimal("0.012")
 
 
-@pytest.mark.parametrize("identifier", sorted(set(GLASSWARE) - WITHOUT_STANDARD))
+@for_every(sorted(set(GLASSWARE) - WITHOUT_STANDARD))
 def test_every_kind_of_measuring_glassware_has_its_standard(identifier: str) -> None:
     entry = GLASSWARE[identifier]
     source = entry.get("tolerance", {}).get("source", "")
@@ -97,6 +97,6 @@ def test_reaction_flasks_come_in_the_usual_sizes() -> None:
     assert {10, 25, 50, 100, 250, 500, 1000} <= set(sizes)
 
 
-@pytest.mark.parametrize("identifier", CLASS_A)
+@for_every(CLASS_A)
 def test_class_a_tolerances_of_the_standards(identifier: str) -> None:
     assert GLASSWARE[identifier]["tolerance"]["A"] == Decimal(CLASS_A[identifier])

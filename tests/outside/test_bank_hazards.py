@@ -11,7 +11,7 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
-import pytest
+from tests.support.every_row import for_every
 
 BANKS = Path(__file__).parents[2] / "banks"
 
@@ -47,7 +47,7 @@ def test_every_substance_has_one_entry() -> None:
     assert [entry["of"] for entry in bank("hazard")] == [entry["id"] for entry in bank("substance")]
 
 
-@pytest.mark.parametrize("identifier", HAZARDS)
+@for_every(HAZARDS)
 def test_statement_is_a_code_and_a_sentence(identifier: str) -> None:
     entry = HAZARDS[identifier]
     assert [s for s in entry["statements"] if not re.fullmatch(r"H[234][0-9]{2}(?:[dfi]|FD?|D)? [A-Z].+", s)] == []
@@ -64,7 +64,7 @@ def test_one_sentence_for_each_code() -> None:
     assert {code: texts for code, texts in sentences.items() if len(texts) > 1} == {}
 
 
-@pytest.mark.parametrize("identifier", HAZARDS)
+@for_every(HAZARDS)
 def test_pictograms_follow_from_the_codes(identifier: str) -> None:
     entry = HAZARDS[identifier]
     expected = {sign for sign, listed in PICTOGRAM.items() if codes(entry) & set(listed.split())}
@@ -72,7 +72,7 @@ def test_pictograms_follow_from_the_codes(identifier: str) -> None:
     assert not {"GHS06", "GHS07"} <= set(entry["pictograms"])
 
 
-@pytest.mark.parametrize("identifier", HAZARDS)
+@for_every(HAZARDS)
 def test_signal_word_follows_from_the_codes(identifier: str) -> None:
     entry = HAZARDS[identifier]
     if codes(entry) & set(ALWAYS_DANGER.split()):

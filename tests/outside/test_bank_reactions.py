@@ -14,6 +14,7 @@ from chempy import Substance, balance_stoichiometry
 from rdkit import Chem
 
 from problemgen.chemistry.formula import read_formula
+from tests.support.every_row import for_every
 
 BANKS = Path(__file__).parents[2] / "banks"
 TABLE = Chem.GetPeriodicTable()
@@ -117,7 +118,7 @@ def rank(rows: list[list[Fraction]]) -> int:
     return found
 
 
-@pytest.mark.parametrize("identifier", REACTIONS)
+@for_every(REACTIONS)
 def test_every_element_is_balanced(identifier: str) -> None:
     left, right = sides(identifier)
     coefficients = [*left.values(), *right.values()]
@@ -125,7 +126,7 @@ def test_every_element_is_balanced(identifier: str) -> None:
         assert sum(a * nu for a, nu in zip(row, coefficients, strict=True)) == 0
 
 
-@pytest.mark.parametrize("identifier", REACTIONS)
+@for_every(REACTIONS)
 def test_count_of_independent_solutions(identifier: str) -> None:
     left, right = sides(identifier)
     solutions = len(left) + len(right) - rank(matrix(left, right))
@@ -144,24 +145,24 @@ def rebalanced(identifier: str) -> tuple[dict[str, int], dict[str, int]]:
     return dict(reagents), dict(products)
 
 
-@pytest.mark.parametrize("identifier", sorted(set(REACTIONS) - SEVERAL_SOLUTIONS))
+@for_every(sorted(set(REACTIONS) - SEVERAL_SOLUTIONS))
 def test_chempy_finds_the_same_coefficients(identifier: str) -> None:
     assert rebalanced(identifier) == sides(identifier)
 
 
-@pytest.mark.parametrize("identifier", sorted(SEVERAL_SOLUTIONS))
+@for_every(sorted(SEVERAL_SOLUTIONS))
 def test_chempy_reports_several_solutions(identifier: str) -> None:
     with pytest.raises(ValueError, match="under-determined"):
         rebalanced(identifier)
 
 
-@pytest.mark.parametrize("identifier", TEXTBOOK)
+@for_every(TEXTBOOK)
 def test_coefficients_of_the_textbooks(identifier: str) -> None:
     left, right = sides(identifier)
     assert " ".join(str(nu) for nu in (*left.values(), *right.values())) == TEXTBOOK[identifier]
 
 
-@pytest.mark.parametrize("identifier", REACTIONS)
+@for_every(REACTIONS)
 def test_product_and_sessions_belong_to_the_equation(identifier: str) -> None:
     left, right = sides(identifier)
     sessions = REACTIONS[identifier]["sessions"]
@@ -170,7 +171,7 @@ def test_product_and_sessions_belong_to_the_equation(identifier: str) -> None:
     assert set(sessions.values()) <= {2, 3}
 
 
-@pytest.mark.parametrize("identifier", REACTIONS)
+@for_every(REACTIONS)
 def test_ranges_are_possible(identifier: str) -> None:
     entry = REACTIONS[identifier]
     low, high = entry["yield_percent"]
@@ -204,7 +205,7 @@ def spellings(substance: str) -> set[str]:
     return {entry["formula"], entry["formula"].split(".")[0], entry["name"], *entry.get("synonyms", [])}
 
 
-@pytest.mark.parametrize("reaction", sorted(REACTIONS))
+@for_every(sorted(REACTIONS))
 def test_no_reagent_of_the_equation_stands_at_the_arrow_again(reaction: str) -> None:
     entry = REACTIONS[reaction]
     left, _ = entry["equation"].split(" -> ")

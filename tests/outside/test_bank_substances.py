@@ -20,6 +20,7 @@ from chemicals import volume
 from rdkit import Chem
 
 from problemgen.chemistry.formula import read_formula
+from tests.support.every_row import for_every
 
 BANKS = Path(__file__).parents[2] / "banks"
 
@@ -185,7 +186,7 @@ def test_no_synonym_names_another_substance() -> None:
     assert {name: ids for name, ids in owners.items() if len(ids) > 1} == {}
 
 
-@pytest.mark.parametrize("identifier", STRUCTURES)
+@for_every(STRUCTURES)
 def test_structure_has_the_formula(identifier: str) -> None:
     entry = SUBSTANCES[identifier]
     molecule = Chem.AddHs(Chem.MolFromSmiles(entry["smiles"]))
@@ -199,7 +200,7 @@ def test_every_substance_but_the_named_has_a_cas_number() -> None:
     assert set(SUBSTANCES) - set(NUMBERED) == WITHOUT_CAS
 
 
-@pytest.mark.parametrize("identifier", NUMBERED)
+@for_every(NUMBERED)
 def test_cas_check_digit(identifier: str) -> None:
     # CAS: each digit before the check digit, weighted 1, 2, 3 … from the right; the sum modulo 10.
     match = re.fullmatch(r"([1-9][0-9]{1,6})-([0-9]{2})-([0-9])", SUBSTANCES[identifier]["cas"])
@@ -208,18 +209,18 @@ def test_cas_check_digit(identifier: str) -> None:
     assert weighted % 10 == int(match[3])
 
 
-@pytest.mark.parametrize("identifier", sorted(set(NUMBERED) - UNLISTED - set(FORMULA_DIFFERS)))
+@for_every(sorted(set(NUMBERED) - UNLISTED - set(FORMULA_DIFFERS)))
 def test_cas_number_means_a_substance_of_the_same_molar_mass(identifier: str) -> None:
     entry = SUBSTANCES[identifier]
     assert chemicals.MW(entry["cas"]) == pytest.approx(molar_mass(entry), rel=1e-3)
 
 
-@pytest.mark.parametrize("identifier", FORMULA_DIFFERS)
+@for_every(FORMULA_DIFFERS)
 def test_listed_with_another_formula(identifier: str) -> None:
     assert chemicals.search_chemical(SUBSTANCES[identifier]["cas"]).formula == FORMULA_DIFFERS[identifier]
 
 
-@pytest.mark.parametrize("identifier", sorted(UNLISTED))
+@for_every(sorted(UNLISTED))
 def test_unlisted_substances_are_still_unlisted(identifier: str) -> None:
     with pytest.raises(ValueError, match="not in the database"):
         chemicals.search_chemical(SUBSTANCES[identifier]["cas"])
@@ -229,7 +230,7 @@ def test_neat_liquids_and_nothing_else_have_a_density() -> None:
     assert {key for key, entry in SUBSTANCES.items() if "density" in entry} == set(LIQUIDS)
 
 
-@pytest.mark.parametrize("identifier", sorted(set(LIQUIDS) - NO_TABLE))
+@for_every(sorted(set(LIQUIDS) - NO_TABLE))
 def test_density_agrees_with_every_table_within_1_5_percent(identifier: str) -> None:
     # 1.5 %: the tables differ among themselves by up to 0.5 %, and two of them hold near 25 °C, not 20 °C.
     entry = LIQUIDS[identifier]
@@ -239,14 +240,14 @@ def test_density_agrees_with_every_table_within_1_5_percent(identifier: str) -> 
     assert found == pytest.approx([float(entry["density"]["value"])] * len(found), rel=0.015)
 
 
-@pytest.mark.parametrize("identifier", sorted(NO_TABLE))
+@for_every(sorted(NO_TABLE))
 def test_densities_from_memory_are_those_that_no_table_has(identifier: str) -> None:
     entry = LIQUIDS[identifier]
     assert published(entry) == []
     assert entry["density"]["source"] == "from memory"
 
 
-@pytest.mark.parametrize("identifier", HYDRATES)
+@for_every(HYDRATES)
 def test_hydrate_is_its_anhydrous_substance_and_water(identifier: str) -> None:
     hydrate = read_formula(HYDRATES[identifier]["formula"])
     dry = read_formula(SUBSTANCES[HYDRATES[identifier]["hydrate_of"]]["formula"])

@@ -15,6 +15,7 @@ import pytest
 from chemicals import iapws
 
 from problemgen.load.banks import load_banks
+from tests.support.every_row import for_every
 
 BANKS = Path(__file__).parents[2] / "banks"
 TABLE = {
@@ -29,18 +30,18 @@ def test_every_degree_from_0_to_40_stands_once() -> None:
     assert list(TABLE) == list(range(41))
 
 
-@pytest.mark.parametrize("celsius", TABLE)
+@for_every(TABLE)
 def test_four_figures(celsius: int) -> None:
     assert len(TABLE[celsius].as_tuple().digits) == 4
 
 
-@pytest.mark.parametrize("celsius", TABLE)
+@for_every(TABLE)
 def test_agrees_with_chemicals(celsius: int) -> None:
     # 0.06 %: rounding to four figures moves a value by up to 0.05 %, and the two equations differ by less than 0.01 %.
     assert float(TABLE[celsius]) == pytest.approx(iapws.iapws95_Psat(celsius + 273.15) / 1000, rel=6e-4)
 
 
-@pytest.mark.parametrize("celsius", MILLIMETRES)
+@for_every(MILLIMETRES)
 def test_agrees_with_wall_tables(celsius: int) -> None:
     # 0.15 %: those tables are older than the equation. One conventional millimetre of mercury is 0.133322387415 kPa.
     assert float(TABLE[celsius]) == pytest.approx(float(MILLIMETRES[celsius]) * 0.133322387415, rel=1.5e-3)

@@ -17,6 +17,7 @@ from rdkit import Chem
 
 from problemgen.chemistry.elements import ELEMENTS
 from problemgen.chemistry.formula import read_formula
+from tests.support.every_row import for_every
 
 BANKS = Path(__file__).parents[2] / "banks"
 TABLE = Chem.GetPeriodicTable()
@@ -53,13 +54,13 @@ def test_every_element_with_a_standard_weight_stands_once_in_order() -> None:
     assert [entry["symbol"] for entry in bank("element")] == expected
 
 
-@pytest.mark.parametrize("symbol", ATOMS)
+@for_every(ATOMS)
 def test_weight_agrees_with_periodictable(symbol: str) -> None:
     mass = getattr(periodictable, symbol).mass
     assert float(ATOMS[symbol]["weight"]) == pytest.approx(mass, rel=1e-4)
 
 
-@pytest.mark.parametrize("symbol", ATOMS)
+@for_every(ATOMS)
 def test_weight_is_written_with_five_figures_or_as_far_as_it_is_known(symbol: str) -> None:
     weight, uncertainty = ATOMS[symbol]["weight"], ATOMS[symbol]["uncertainty"]
     assert len(weight.as_tuple().digits) <= 5
@@ -67,7 +68,7 @@ def test_weight_is_written_with_five_figures_or_as_far_as_it_is_known(symbol: st
     assert last_place(weight) == last_place(uncertainty)
 
 
-@pytest.mark.parametrize("identifier", SUBSTANCES)
+@for_every(SUBSTANCES)
 def test_molar_mass_agrees_with_periodictable(identifier: str) -> None:
     composition = read_formula(SUBSTANCES[identifier]["formula"]).composition
     ours = sum(count * ATOMS[symbol]["weight"] for symbol, count in composition.items())
@@ -75,7 +76,7 @@ def test_molar_mass_agrees_with_periodictable(identifier: str) -> None:
     assert float(ours) == pytest.approx(theirs, rel=1e-4)
 
 
-@pytest.mark.parametrize("symbol", REVISED)
+@for_every(REVISED)
 def test_earlier_value_differs_beyond_rounding(symbol: str) -> None:
     weight = ATOMS[symbol]["weight"]
     for text in REVISED[symbol]["earlier"]:
@@ -84,7 +85,7 @@ def test_earlier_value_differs_beyond_rounding(symbol: str) -> None:
         assert rounded(earlier, place) != rounded(weight, place)
 
 
-@pytest.mark.parametrize("symbol", REVISED)
+@for_every(REVISED)
 def test_earlier_values_are_near_the_older_table_of_rdkit(symbol: str) -> None:
     # RDKit keeps at most three decimals of an older table; 0.002 covers a step in the last place of both.
     older = TABLE.GetAtomicWeight(symbol)
