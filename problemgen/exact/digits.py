@@ -61,8 +61,8 @@ def read_written(text: str) -> Written:
     if abs(shift) > _GREATEST_EXPONENT:
         raise NumberError(f"the power of ten of {text!r} is beyond {_GREATEST_EXPONENT}")
     place = shift - len(decimals)
-    magnitude = int(whole + decimals)
-    value = Fraction(-magnitude if sign == "-" else magnitude) * Fraction(10) ** place
+    magnitude = int(whole + decimals) * (-1 if sign == "-" else 1)
+    value = Fraction(magnitude * 10**place) if place >= 0 else Fraction(magnitude, 10**-place)
     printed = ("-" if value < 0 else "") + (whole.lstrip("0") or "0")
     printed += ("." if decimals else "") + decimals + (f"e{shift}" if power else "")
     return Written(value, place, printed)

@@ -1,36 +1,31 @@
-"""The banks: files into records, with every relation between them checked."""
+"""The banks: files as records, with every relation between them checked."""
 
 from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import pairwise
 from pathlib import Path
 from typing import TypeVar
 
 from problemgen.chemistry.equation import Equation, Term, check_balanced
-from problemgen.chemistry.formula import Formula, read_formula
-from problemgen.errors import Fault, FaultsError, FormulaError, UnbalancedError
+from problemgen.errors import FormulaError, UnbalancedError
 from problemgen.exact.digits import Written
-from problemgen.exact.rounding import round_to_place
 from problemgen.load.bank_documents import (
     BottlesDocument,
     ElementsDocument,
     GlasswareDocument,
     HazardsDocument,
-    MeasuredDocument,
-    ReactionDocument,
     ReactionsDocument,
-    SubstanceDocument,
     SubstancesDocument,
     WaterVapourDocument,
 )
-from problemgen.load.documents import Document, read_document
-from problemgen.load.fault_log import nearest
-from problemgen.model.banks import Banks, Bottle, Glassware, Hazard, Measured, Reaction, Substance
+from problemgen.load.documents import read_document
+from problemgen.load.fault_log import FaultLog
+from problemgen.model.banks import Banks, Bottle, Glassware, Hazard, Reaction, Substance, VapourPressure
+from problemgen.model.document import Document
 from problemgen.model.problem import Constant
-from problemgen.model.quantity import Quantity
 
 __all__ = ["load_banks", "load_weights"]
 
@@ -38,43 +33,6 @@ D = TypeVar("D", bound=Document)
 T = TypeVar("T")
 
 _CAS = re.compile(r"([0-9]{2,7})-([0-9]{2})-([0-9])")
-_TERM = re.compile(r"(?:([1-9][0-9]*)\s+)?([a-z0-9.-]+)")
-
-
-class _Faults(list[Fault]):
-    """The faults found so far, in a file at a time.
-
-    `spoiled` are the substances whose own entries are faulty, None where their file cannot be read: what refers to
-    them is no further fault.
-    """
-
-    spoiled: set[str] | None
-
-    def __init__(self) -> None:
-        """No fault yet."""
-        super().__init__()
-        self.spoiled = set()
-
-    def lacks(self, name: str, substances: Mapping[str, Substance]) -> bool:
-        """Whether a substance is not there, and no fault of its own explains that."""
-        return self.spoiled is not None and name not in substances and name not in self.spoiled
-
-    def read(self, path: Path, shape: type[D]) -> D | None:
-        """A bank file; its faults are kept and None is returned where it cannot be read."""
-        try:
-            return read_document(path, shape, f"banks/{path.name}")
-        except FaultsError as error:
-            self.extend(error.faults)
-            return None
-
-    def unique(self, file: str, things: Iterable[tuple[str, T]]) -> dict[str, T]:
-        """The things by key; a key that stands twice is a fault."""
-        found: dict[str, T] = {}
-        for key, thing in things:
-            if key in found:
-                self.append(Fault(f"banks/{file}", key, "the same id twice", "an id of its own for each entry"))
-            found[key] = thing
-        return found
 
 
 def load_weights(folder: Path) -> tuple[Mapping[str, Constant], str]:
@@ -84,13 +42,7 @@ def load_weights(folder: Path) -> tuple[Mapping[str, Constant], str]:
 
 
 def _weights(document: ElementsDocument) -> dict[str, Constant]:
-    weights = {}
-    for element in document.element:
-        tables = [element.weight.value, *(earlier.value for earlier in element.earlier)]
-        usual = [*tables, *(round_to_place(value, -2) for value in tables)]
-        quantity = Quantity("atomic_weight", element.symbol)
-        weights[element.symbol] = Constant(quantity, element.weight.value, min(usual), max(usual))
-    return weights
+    return {element.symbol: element.constant for element in document.element}
 
 
 def load_banks(folder: Path) -> Banks:
@@ -102,93 +54,102 @@ def load_banks(folder: Path) -> Banks:
             not balance, products that are none, laboratory reagents without a hazard entry, vapour pressures that do
             not rise, references to what is not there.
     """
-    faults = _Faults()
-    elements = faults.read(folder / "elements.toml", ElementsDocument)
+    faults = FaultLog("banks")
+    elements = _read(faults, folder, "elements", ElementsDocument)
     weights = _weights(elements) if elements else {}
-    substances = _substances(faults, faults.read(folder / "substances.toml", SubstancesDocument), weights)
-    bottles = _bottles(faults, faults.read(folder / "bottles.toml", BottlesDocument), substances)
-    reactions = _reactions(faults, faults.read(folder / "reactions.toml", ReactionsDocument), substances)
-    glassware = _glassware(faults, faults.read(folder / "glassware.toml", GlasswareDocument))
-    hazards = _hazards(faults, faults.read(folder / "hazards.toml", HazardsDocument), substances)
-    water_vapour = _water_vapour(faults, faults.read(folder / "water_vapour.toml", WaterVapourDocument))
-    _warned(faults, reactions, hazards)
-    if faults or elements is None:
-        raise FaultsError(faults)
-    return Banks(
+    substances = _Substances(faults, _read(faults, folder, "substances", SubstancesDocument), weights)
+    bottles = _read(faults, folder, "bottles", BottlesDocument)
+    reactions = _read(faults, folder, "reactions", ReactionsDocument)
+    glassware = _read(faults, folder, "glassware", GlasswareDocument)
+    hazards = _read(faults, folder, "hazards", HazardsDocument)
+    water_vapour = _read(faults, folder, "water_vapour", WaterVapourDocument)
+    banks = Banks(
         weights=weights,
-        edition=elements.about.edition,
-        substances=substances,
-        bottles=bottles,
-        reactions=reactions,
-        glassware=glassware,
-        hazards=hazards,
-        water_vapour=water_vapour,
+        edition=elements.about.edition if elements else "",
+        substances=substances.by_id,
+        bottles=_bottles(_at(faults, "bottles"), bottles.bottle if bottles else (), substances),
+        reactions=_reactions(_at(faults, "reactions"), reactions.reaction if reactions else (), substances),
+        glassware=_glassware(_at(faults, "glassware"), glassware.glassware if glassware else ()),
+        hazards=_hazards(_at(faults, "hazards"), hazards.hazard if hazards else (), substances),
+        water_vapour=_water_vapour(_at(faults, "water_vapour"), water_vapour.pressure if water_vapour else ()),
     )
+    _check_warned(_at(faults, "hazards"), banks)
+    faults.stop()
+    return banks
 
 
-def _measured(document: MeasuredDocument) -> Measured:
-    return Measured(document.value, document.unit, document.at, document.source)
+def _at(faults: FaultLog, name: str) -> FaultLog:
+    return faults.of(f"banks/{name}.toml")
 
 
-def _substances(
-    faults: _Faults, document: SubstancesDocument | None, weights: Mapping[str, Constant]
-) -> dict[str, Substance]:
-    if document is None:
-        faults.spoiled = None
-        return {}
-    spoiled: set[str] = set()
-    faults.spoiled = spoiled
-    found = []
-    for one in document.substance:
-        formula = _formula(faults, one)
+def _read(faults: FaultLog, folder: Path, name: str, shape: type[D]) -> D | None:
+    """A bank file; None, its faults kept, where it cannot be read."""
+    return faults.tried(lambda: read_document(folder / f"{name}.toml", shape, f"banks/{name}.toml"))
+
+
+def _unique(faults: FaultLog, things: Iterable[tuple[str, T]]) -> dict[str, T]:
+    """The things by key; a key that stands twice is a fault."""
+    found: dict[str, T] = {}
+    for key, thing in things:
+        if key in found:
+            faults.add(key, "the same id twice", "an id of its own for each entry")
+        found[key] = thing
+    return found
+
+
+class _Substances:
+    """The substances, checked, and the references of other entries to them."""
+
+    def __init__(self, faults: FaultLog, document: SubstancesDocument | None, weights: Mapping[str, Constant]) -> None:
+        """Check each; without a document nothing that refers to a substance is a fault."""
+        self._faults = _at(faults, "substances")
+        self._is_read = document is not None
+        self._readable: set[str] = set()
+        entries = document.substance if document else ()
+        self.by_id = _unique(self._faults, ((one.id, one) for one in entries))
+        for one in entries:
+            self._check_alone(one, weights)
+        for one in entries:
+            self._check_hydrate(one)
+
+    def refer(self, faults: FaultLog, key: str, name: str) -> None:
+        """Keep a fault where a name is no substance's."""
+        if self._is_read and name not in self.by_id:
+            faults.unknown(key, name, self.by_id, "the id of a substance in banks/substances.toml")
+
+    def have_formulas(self, names: Iterable[str]) -> bool:
+        """Whether all of these are substances whose formulas can be read."""
+        return self._readable.issuperset(names)
+
+    def _check_alone(self, one: Substance, weights: Mapping[str, Constant]) -> None:
+        faults = self._faults.at(one.id)
         if one.cas is not None and not _right_cas(one.cas):
-            expected = "a CAS number whose check digit fits"
-            faults.append(Fault("banks/substances.toml", f"{one.id}.cas", repr(one.cas), expected))
+            faults.add("cas", repr(one.cas), "a CAS number whose check digit fits")
         if one.state == "liquid" and one.density is None:
-            expected = "a density for every neat liquid"
-            faults.append(Fault("banks/substances.toml", f"{one.id}.density", "nothing", expected))
-        if formula is not None:
-            _check_weights(faults, one.id, formula, weights)
-            found.append((one.id, _substance(one, formula)))
-        else:
-            spoiled.add(one.id)
-    substances = faults.unique("substances.toml", found)
-    for substance in substances.values():
-        if substance.hydrate_of is not None:
-            _refer(faults, "substances.toml", f"{substance.id}.hydrate_of", substance.hydrate_of, substances)
-            _check_hydrate(faults, substance, substances.get(substance.hydrate_of))
-    return substances
+            faults.add("density", "nothing", "a density for every neat liquid")
+        try:
+            missing = sorted(one.formula.composition.keys() - weights.keys()) if weights else []
+        except FormulaError as error:
+            faults.add("formula", str(error), "a chemical formula")
+            return
+        self._readable.add(one.id)
+        if missing:
+            faults.add("formula", ", ".join(missing), "elements with an atomic weight in banks/elements.toml")
 
-
-def _check_hydrate(faults: _Faults, hydrate: Substance, dry: Substance | None) -> None:
-    """A hydrate's atoms are those of the anhydrous substance and of the water written behind the dot."""
-    if dry is None:
-        return
-    expected = Counter(dry.formula.composition)
-    expected.update({"H": 2 * hydrate.formula.waters, "O": hydrate.formula.waters})
-    if not hydrate.formula.waters or dry.formula.waters or expected != hydrate.formula.composition:
-        key, found = f"{hydrate.id}.hydrate_of", f"{hydrate.formula.text} of {dry.formula.text}"
-        faults.append(Fault("banks/substances.toml", key, found, "the anhydrous substance, and water behind a dot"))
-
-
-def _formula(faults: _Faults, one: SubstanceDocument) -> Formula | None:
-    try:
-        return read_formula(one.formula)
-    except FormulaError as error:
-        faults.append(Fault("banks/substances.toml", f"{one.id}.formula", str(error), "a chemical formula"))
-        return None
-
-
-def _check_weights(faults: _Faults, name: str, formula: Formula, weights: Mapping[str, Constant]) -> None:
-    missing = sorted(formula.composition.keys() - weights.keys()) if weights else []
-    if missing:
-        expected = "elements with an atomic weight in banks/elements.toml"
-        faults.append(Fault("banks/substances.toml", f"{name}.formula", ", ".join(missing), expected))
-
-
-def _substance(one: SubstanceDocument, formula: Formula) -> Substance:
-    density = _measured(one.density) if one.density else None
-    return Substance(one.id, one.name, one.synonyms, formula, one.smiles, one.cas, one.state, density, one.hydrate_of)
+    def _check_hydrate(self, hydrate: Substance) -> None:
+        """A hydrate's atoms are those of the anhydrous substance and of the water written behind the dot."""
+        name, faults = hydrate.hydrate_of, self._faults.at(hydrate.id)
+        if name is None:
+            return
+        self.refer(faults, "hydrate_of", name)
+        if not self.have_formulas((hydrate.id, name)):
+            return
+        dry, waters = self.by_id[name].formula, hydrate.formula.waters
+        expected = Counter(dry.composition)
+        expected.update({"H": 2 * waters, "O": waters})
+        if not waters or dry.waters or expected != hydrate.formula.composition:
+            found = f"{hydrate.formula.text} of {dry.text}"
+            faults.add("hydrate_of", found, "the anhydrous substance, and water behind a dot")
 
 
 def _right_cas(text: str) -> bool:
@@ -200,146 +161,89 @@ def _right_cas(text: str) -> bool:
     return sum(place * int(digit) for place, digit in enumerate(digits, start=1)) % 10 == int(match[3])
 
 
-def _bottles(
-    faults: _Faults, document: BottlesDocument | None, substances: Mapping[str, Substance]
-) -> dict[str, Bottle]:
-    found = []
-    for one in document.bottle if document else ():
-        _refer(faults, "bottles.toml", f"{one.id}.of", one.of, substances)
-        concentration = _measured(one.concentration) if one.concentration else None
-        bottle = Bottle(one.id, one.name, one.of, one.mass_percent, _measured(one.density), concentration)
-        found.append((one.id, bottle))
-    return faults.unique("bottles.toml", found)
+def _bottles(faults: FaultLog, bottles: Sequence[Bottle], substances: _Substances) -> dict[str, Bottle]:
+    for one in bottles:
+        substances.refer(faults, f"{one.id}.of", one.of)
+    return _unique(faults, ((one.id, one) for one in bottles))
 
 
-def _reactions(
-    faults: _Faults, document: ReactionsDocument | None, substances: Mapping[str, Substance]
-) -> dict[str, Reaction]:
-    found = []
-    for one in document.reaction if document else ():
-        coefficients = _coefficients(faults, one, substances)
-        if coefficients is not None:
-            found.append((one.id, _reaction(one, coefficients)))
-    return faults.unique("reactions.toml", found)
+def _reactions(faults: FaultLog, reactions: Iterable[Reaction], substances: _Substances) -> dict[str, Reaction]:
+    """The reactions whose equations can be read, by id."""
+    readable = [one for one in reactions if _check_terms(faults.at(one.id), one)]
+    for one in readable:
+        for name in one.coefficients:
+            substances.refer(faults, f"{one.id}.equation", name)
+        _check_places(faults.at(one.id), one)
+        if substances.have_formulas(one.coefficients):
+            _check_balance(faults.at(one.id), one, substances.by_id)
+    return _unique(faults, ((one.id, one) for one in readable))
 
 
-def _reaction(one: ReactionDocument, coefficients: Mapping[str, int]) -> Reaction:
-    return Reaction(
-        id=one.id,
-        name=one.name,
-        coefficients=coefficients,
-        product=one.product,
-        kind=one.kind,
-        purpose=one.purpose,
-        above=one.above,
-        below=one.below,
-        yield_percent=one.yield_percent,
-        flasks=tuple(sorted(one.flasks, key=lambda flask: flask.value)),
-        sessions=dict(one.sessions),
-        source=one.source,
-    )
-
-
-def _coefficients(faults: _Faults, one: ReactionDocument, substances: Mapping[str, Substance]) -> dict[str, int] | None:
-    """The signed coefficients of an equation in substance ids; None, with the faults kept, where it has any."""
-    file, key = "banks/reactions.toml", f"{one.id}.equation"
-    sides = one.equation.split("->")
-    if len(sides) != 2:
-        faults.append(Fault(file, key, repr(one.equation), "reagents -> products, in substance ids"))
-        return None
+def _check_terms(faults: FaultLog, reaction: Reaction) -> bool:
+    """Whether an equation has two sides, of coefficients and ids, each id once."""
+    if len(reaction.sides) != 2:
+        faults.add("equation", repr(reaction.equation), "reagents -> products, in substance ids")
+        return False
     before = len(faults)
-    coefficients: dict[str, int] = {}
-    for sign, side in zip((-1, 1), sides, strict=True):
-        _add_side(faults, key, sign, side, coefficients)
-    for name in coefficients:
-        _refer(faults, "reactions.toml", key, name, substances)
-    _check_roles(faults, one, coefficients)
-    if len(faults) > before or not coefficients.keys() <= substances.keys():
-        return None
-    try:
-        check_balanced(_equation(coefficients, substances))
-    except UnbalancedError as error:
-        faults.append(Fault(file, key, str(error), "a balanced equation"))
-        return None
-    return coefficients
+    seen: set[str] = set()
+    for term in (term for side in reaction.sides for term in side):
+        _, name = reaction.read_term(term)
+        if not name:
+            faults.add("equation", repr(term), "a coefficient and a substance id")
+        elif name in seen:
+            faults.add("equation", f"{name!r} twice", "each substance once in an equation")
+        seen.add(name)
+    return len(faults) == before
 
 
-def _check_roles(faults: _Faults, one: ReactionDocument, coefficients: Mapping[str, int]) -> None:
+def _check_places(faults: FaultLog, reaction: Reaction) -> None:
     """The product stands on the right of the equation, the reagents of later sessions on the left."""
-    for role, names, sign in (("product", [one.product], 1), ("sessions", list(one.sessions), -1)):
-        for name in names:
-            key, side = f"{one.id}.{role}", "right" if sign > 0 else "left"
-            if name not in coefficients:
-                faults.append(Fault("banks/reactions.toml", key, repr(name), "a substance of the equation"))
-            elif coefficients[name] * sign < 0:
-                expected = f"a substance on the {side} of the equation"
-                faults.append(Fault("banks/reactions.toml", key, repr(name), expected))
+    places = [("product", "right", reaction.product), *(("sessions", "left", name) for name in reaction.sessions)]
+    for key, side, name in places:
+        nu = reaction.coefficients.get(name)
+        if nu is None:
+            faults.add(key, repr(name), "a substance of the equation")
+        elif (nu > 0) != (side == "right"):
+            faults.add(key, repr(name), f"a substance on the {side} of the equation")
 
 
-def _add_side(faults: _Faults, key: str, sign: int, side: str, coefficients: dict[str, int]) -> None:
-    """Read one side of an equation into the coefficients."""
-    file = "banks/reactions.toml"
-    for term in side.split(" + "):
-        match = _TERM.fullmatch(term.strip())
-        if match is None:
-            faults.append(Fault(file, key, repr(term.strip()), "a coefficient and a substance id"))
-            continue
-        if match[2] in coefficients:
-            faults.append(Fault(file, key, f"{match[2]!r} twice", "each substance once in an equation"))
-        coefficients[match[2]] = sign * int(match[1] or 1)
+def _check_balance(faults: FaultLog, reaction: Reaction, substances: Mapping[str, Substance]) -> None:
+    terms = [(nu, substances[name].formula) for name, nu in reaction.coefficients.items()]
+    left = tuple(Term(-nu, formula) for nu, formula in terms if nu < 0)
+    right = tuple(Term(nu, formula) for nu, formula in terms if nu > 0)
+    try:
+        check_balanced(Equation(left, right))
+    except UnbalancedError as error:
+        faults.add("equation", str(error), "a balanced equation")
 
 
-def _equation(coefficients: Mapping[str, int], substances: Mapping[str, Substance]) -> Equation:
-    left = tuple(Term(-nu, substances[name].formula) for name, nu in coefficients.items() if nu < 0)
-    right = tuple(Term(nu, substances[name].formula) for name, nu in coefficients.items() if nu > 0)
-    return Equation(left, right)
-
-
-def _glassware(faults: _Faults, document: GlasswareDocument | None) -> dict[str, Glassware]:
-    ones = document.glassware if document else ()
-    for one in ones:
+def _glassware(faults: FaultLog, glassware: Sequence[Glassware]) -> dict[str, Glassware]:
+    for one in glassware:
         if not 0 < one.step.value <= one.capacity.value:
             expected = f"a step above 0 and within the capacity, {one.capacity.text} {one.unit}"
-            faults.append(Fault("banks/glassware.toml", f"{one.id}.step", one.step.text, expected))
-    return faults.unique(
-        "glassware.toml",
-        [(one.id, Glassware(one.id, one.name, one.kind, one.capacity, one.unit, one.step)) for one in ones],
-    )
+            faults.add(f"{one.id}.step", one.step.text, expected)
+    return _unique(faults, ((one.id, one) for one in glassware))
 
 
-def _hazards(
-    faults: _Faults, document: HazardsDocument | None, substances: Mapping[str, Substance]
-) -> dict[str, Hazard]:
-    ones = document.hazard if document else ()
-    for one in ones:
-        _refer(faults, "hazards.toml", f"{one.of}.of", one.of, substances)
-    return faults.unique(
-        "hazards.toml",
-        [(one.of, Hazard(one.of, one.pictograms, one.signal, one.statements, one.source)) for one in ones],
-    )
+def _hazards(faults: FaultLog, hazards: Sequence[Hazard], substances: _Substances) -> dict[str, Hazard]:
+    for one in hazards:
+        substances.refer(faults, f"{one.of}.of", one.of)
+    return _unique(faults, ((one.of, one) for one in hazards))
 
 
-def _warned(faults: _Faults, reactions: Mapping[str, Reaction], hazards: Mapping[str, Hazard]) -> None:
-    """Whether every reagent that a student handles has an entry of hazards, if only an empty one."""
-    handled = [r for r in reactions.values() if r.purpose == "laboratory"]
-    for name in {name for one in handled for name, nu in one.coefficients.items() if nu < 0} - set(hazards):
-        faults.append(Fault("banks/hazards.toml", name, "nothing", "an entry for every reagent of the laboratory"))
+def _check_warned(faults: FaultLog, banks: Banks) -> None:
+    """Every reagent that a student handles has an entry of hazards, if only an empty one."""
+    handled = [r for r in banks.reactions.values() if r.purpose == "laboratory"]
+    for name in {name for one in handled for name, nu in one.coefficients.items() if nu < 0} - set(banks.hazards):
+        faults.add(name, "nothing", "an entry for every reagent of the laboratory")
 
 
-def _water_vapour(faults: _Faults, document: WaterVapourDocument | None) -> dict[int, Written]:
+def _water_vapour(faults: FaultLog, rows: Sequence[VapourPressure]) -> dict[int, Written]:
     """The vapour pressure of water in kPa by °C: whole degrees without a gap, rising."""
-    rows = document.pressure if document else ()
     for before, row in pairwise(rows):
         key = f"{row.celsius} °C"
         if row.celsius != before.celsius + 1:
-            faults.append(Fault("banks/water_vapour.toml", key, str(row.celsius), f"{before.celsius + 1}, the next"))
+            faults.add(key, str(row.celsius), f"{before.celsius + 1}, the next")
         if row.kilopascals.value <= before.kilopascals.value:
-            expected = f"more than at {before.celsius} °C: {before.kilopascals.text}"
-            faults.append(Fault("banks/water_vapour.toml", key, row.kilopascals.text, expected))
+            faults.add(key, row.kilopascals.text, f"more than at {before.celsius} °C: {before.kilopascals.text}")
     return {row.celsius: row.kilopascals for row in rows}
-
-
-def _refer(faults: _Faults, file: str, key: str, name: str, substances: Mapping[str, Substance]) -> None:
-    if faults.lacks(name, substances):
-        hint = nearest(name, substances)
-        faults.append(Fault(f"banks/{file}", key, repr(name), "the id of a substance in banks/substances.toml", hint))

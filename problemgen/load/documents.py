@@ -6,71 +6,17 @@ import tomllib
 from collections.abc import Iterable
 from decimal import Decimal
 from pathlib import Path
-from typing import Annotated, Any, TypeVar
+from typing import Any, TypeVar
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, ValidationError
+from pydantic import BaseModel, ValidationError
 
-from problemgen.chemistry.units import Unit, read_unit
-from problemgen.errors import FaultsError, NumberError, UnitError
-from problemgen.exact.digits import Written, read_written
+from problemgen.errors import FaultsError
 from problemgen.load.fault_log import FaultLog, nearest
+from problemgen.model.document import Document
 
-__all__ = ["Document", "Flag", "Identifier", "Number", "Text", "UnitText", "read_document", "shown"]
+__all__ = ["read_document", "shown"]
 
-D = TypeVar("D", bound="Document")
-
-
-class Document(BaseModel):
-    """A part of a file: unknown keys are faults, values are frozen."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
-
-
-def _written(value: Any) -> Written:
-    if isinstance(value, Written):
-        return value
-    if isinstance(value, bool) or not isinstance(value, int | Decimal | str):
-        raise ValueError("a number")  # noqa: TRY004 - pydantic collects ValueError only
-    try:
-        return read_written(format(value, "f") if isinstance(value, Decimal) else str(value))
-    except NumberError as error:
-        raise ValueError(f"a number: {error}") from None
-
-
-def _unit(value: Any) -> str:
-    if not isinstance(value, str):
-        raise ValueError("a unit")  # noqa: TRY004 - pydantic collects ValueError only
-    try:
-        unit: Unit = read_unit(value)
-    except UnitError as error:
-        raise ValueError(f"a unit of the list: {error}") from None
-    return unit.text
-
-
-def _text(value: Any) -> str:
-    if not isinstance(value, str) or not value.strip():
-        raise ValueError("text that is not empty")
-    return value.strip()
-
-
-def _identifier(value: Any) -> str:
-    allowed = "abcdefghijklmnopqrstuvwxyz0123456789-."
-    if not isinstance(value, str) or not value or any(character not in allowed for character in value):
-        raise ValueError("a name of small letters, digits, dots and hyphens")
-    return value
-
-
-def _flag(value: Any) -> bool:
-    if not isinstance(value, bool):
-        raise ValueError("true or false")  # noqa: TRY004 - pydantic collects ValueError only
-    return value
-
-
-Flag = Annotated[bool, BeforeValidator(_flag)]
-Number = Annotated[Written, BeforeValidator(_written)]
-UnitText = Annotated[str, BeforeValidator(_unit)]
-Text = Annotated[str, BeforeValidator(_text)]
-Identifier = Annotated[str, BeforeValidator(_identifier)]
+D = TypeVar("D", bound=Document)
 
 
 def read_document(path: Path, shape: type[D], name: str = "") -> D:

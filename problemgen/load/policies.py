@@ -38,8 +38,8 @@ from typing import Annotated, Literal
 from pydantic import AfterValidator, Field
 
 from problemgen.exact.digits import Written
-from problemgen.load.documents import Document, Number, Text
 from problemgen.load.fault_log import FaultLog, nearest
+from problemgen.model.document import Document, Number, Text
 from problemgen.model.policy import Attempts, Counts, Policy, Tolerance
 from problemgen.model.template import Part, Template, label_of
 from problemgen.plan.forms import form_of

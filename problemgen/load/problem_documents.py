@@ -9,7 +9,7 @@ from pydantic import Field
 from problemgen.chemistry.units import read_unit
 from problemgen.errors import DimensionError
 from problemgen.exact.digits import Written, read_written
-from problemgen.load.documents import Document
+from problemgen.model.document import Document
 from problemgen.model.fixed import Datum
 from problemgen.model.quantity import KINDS, Quantity
 

@@ -8,12 +8,13 @@ from typing import Literal
 
 from pydantic import Field
 
-from problemgen.load.documents import Document, Flag, Text, read_document
+from problemgen.load.documents import read_document
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.own_values import on_one_sheet, read_own_values
 from problemgen.load.policies import AttemptsDocument, PartPolicyDocument, PolicyDocument, PolicyReader, with_points
 from problemgen.load.templates import check_drawn, load_template
 from problemgen.model.banks import Banks
+from problemgen.model.document import Document, Flag, Text
 from problemgen.model.own_data import OwnValue
 from problemgen.model.policy import Policy
 from problemgen.model.problem_set import Method, ProblemSet, SetProblem, Sheet

@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, create_model
 
-from problemgen.load.documents import Document, Identifier, Number, Text, UnitText
+from problemgen.model.document import Document, Identifier, Number, Text, UnitText
 from problemgen.model.quantity import CONSTANT_KINDS, KINDS, TEMPLATE_ROLES, Role
 
 __all__ = [

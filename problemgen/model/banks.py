@@ -1,93 +1,177 @@
-"""The chemistry banks as records: elements, substances, bottles, reactions, glassware, hazards, water vapour."""
+"""The chemistry banks as records, each as its file has it: a new field of a substance is one line here.
+
+What relates one entry to another (references, balance, hydrates) is checked in `load/banks.py`.
+"""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
+from typing import Annotated, Literal
 
-from problemgen.chemistry.formula import Formula
+from pydantic import AfterValidator, Field
+
+from problemgen.chemistry.formula import Formula, read_formula
 from problemgen.exact.digits import Written
+from problemgen.exact.rounding import round_to_place
+from problemgen.model.document import Document, Identifier, Number, Text, UnitText
 from problemgen.model.problem import Constant
+from problemgen.model.quantity import Quantity
 
-__all__ = ["Banks", "Bottle", "Glassware", "Hazard", "Measured", "Reaction", "Substance"]
+__all__ = [
+    "Banks",
+    "Bottle",
+    "Element",
+    "Glassware",
+    "Hazard",
+    "Measured",
+    "Reaction",
+    "Substance",
+    "Tolerance",
+    "VapourPressure",
+]
+
+_TERM = re.compile(r"(?:([1-9][0-9]*)\s+)?([a-z0-9.-]+)")
+
+_DECIMALS = 2
+"""Decimals of the atomic weights on many a wall chart."""
 
 
-@dataclass(frozen=True)
-class Measured:
+def _rising(capacities: tuple[Written, ...]) -> tuple[Written, ...]:
+    return tuple(sorted(capacities, key=lambda one: one.value))
+
+
+class Measured(Document):
     """A value with its unit, conditions and source."""
 
-    value: Written
-    unit: str
-    at: str
-    source: str
+    value: Number
+    unit: UnitText
+    at: str = ""
+    source: Text
 
 
-@dataclass(frozen=True)
-class Substance:
-    """A substance. `state` is "solid", "liquid" or "gas" at 25 °C; `hydrate_of` names the anhydrous substance."""
+class Element(Document):
+    """An element's atomic weight, g/mol; `earlier` are values of other tables that are in use."""
 
-    id: str
-    name: str
-    synonyms: tuple[str, ...]
-    formula: Formula
-    smiles: str | None
-    cas: str | None
-    state: str
-    density: Measured | None
-    hydrate_of: str | None
+    symbol: Text
+    weight: Number
+    uncertainty: Number | None = None
+    earlier: tuple[Number, ...] = ()
+
+    @property
+    def constant(self) -> Constant:
+        """The weight with the range that the tables in use span, each as it is and with two decimals."""
+        tables = [self.weight.value, *(one.value for one in self.earlier)]
+        usual = [*tables, *(round_to_place(value, -_DECIMALS) for value in tables)]
+        return Constant(Quantity("atomic_weight", self.symbol), self.weight.value, min(usual), max(usual))
 
 
-@dataclass(frozen=True)
-class Bottle:
+class Substance(Document):
+    """A substance. `state` is that at 25 °C; `hydrate_of` names the anhydrous substance."""
+
+    id: Identifier
+    name: Text
+    synonyms: tuple[Text, ...] = ()
+    written: Annotated[Text, Field(alias="formula")]
+    smiles: Text | None = None
+    cas: Text | None = None
+    state: Literal["solid", "liquid", "gas"]
+    density: Measured | None = None
+    hydrate_of: Identifier | None = None
+
+    @cached_property
+    def formula(self) -> Formula:
+        """The formula that is written. Raises FormulaError, in no substance of a loaded bank."""
+        return read_formula(self.written)
+
+
+class Bottle(Document):
     """A usual bottle of a solution: mass percent and density, and the handbook's rounded concentration."""
 
-    id: str
-    name: str
-    of: str
-    mass_percent: Written
+    id: Identifier
+    name: Text
+    of: Identifier
+    mass_percent: Number
     density: Measured
-    concentration: Measured | None
+    concentration: Measured | None = None
 
 
-@dataclass(frozen=True)
-class Reaction:
-    """A reaction. `coefficients` are signed by substance id, reagents negative, in the order of the equation."""
+class Reaction(Document):
+    """A reaction. `flasks` are capacities in mL, rising; `sessions` those of reagents added later than in the first.
 
-    id: str
-    name: str
-    coefficients: Mapping[str, int]
-    product: str
-    kind: str
-    purpose: str
-    above: str
-    below: str
-    yield_percent: tuple[Written, Written]
-    flasks: tuple[Written, ...]  # capacities in mL, rising
-    sessions: Mapping[str, int]  # reagents added in a later session
-    source: str
+    The equation is written in substance ids: "2 hydrogen + oxygen -> 2 water".
+    """
+
+    id: Identifier
+    name: Text
+    equation: Text
+    product: Identifier
+    kind: Text
+    purpose: Literal["laboratory", "paper"]
+    above: str = ""
+    below: str = ""
+    yield_percent: tuple[Number, Number]
+    flasks: Annotated[tuple[Number, ...], AfterValidator(_rising)] = ()
+    sessions: dict[Identifier, int] = Field(default_factory=dict)
+    product_scale_mmol: tuple[Number, Number] | None = None
+    source: Text
+
+    @cached_property
+    def sides(self) -> tuple[tuple[str, ...], ...]:
+        """The terms as they are written, a tuple for each side; two sides, in every reaction of a loaded bank."""
+        return tuple(tuple(term.strip() for term in side.split(" + ")) for side in self.equation.split("->"))
+
+    @cached_property
+    def coefficients(self) -> Mapping[str, int]:
+        """Signed by substance id, reagents negative, in the order of the equation."""
+        terms = ((sign, self.read_term(term)) for sign, side in zip((-1, 1), self.sides, strict=True) for term in side)
+        return {name: sign * number for sign, (number, name) in terms if number}
+
+    @staticmethod
+    def read_term(term: str) -> tuple[int, str]:
+        """A term's coefficient and substance id; 0 and "" for one that is written otherwise."""
+        match = _TERM.fullmatch(term)
+        return (int(match[1] or 1), match[2]) if match else (0, "")
 
 
-@dataclass(frozen=True)
-class Glassware:
+class Tolerance(Document):
+    """The permitted error of a vessel: by class, or `one` where its standard knows no classes."""
+
+    A: Number | None = None
+    B: Number | None = None
+    one: Number | None = None
+    source: Text
+
+
+class Glassware(Document):
     """A vessel or balance: its capacity, and the smallest step that a student reads off."""
 
-    id: str
-    name: str
-    kind: str
-    capacity: Written
-    unit: str
-    step: Written
+    id: Identifier
+    name: Text
+    kind: Text
+    capacity: Number
+    unit: UnitText
+    step: Number
+    tolerance: Tolerance | None = None
 
 
-@dataclass(frozen=True)
-class Hazard:
+class Hazard(Document):
     """The hazards of a substance: GHS pictogram codes, signal word, H-statements, source."""
 
-    of: str
-    pictograms: tuple[str, ...]
-    signal: str
-    statements: tuple[str, ...]
-    source: str
+    of: Identifier
+    pictograms: tuple[Text, ...] = ()
+    signal: Literal["Danger", "Warning", ""] = ""
+    statements: tuple[Text, ...] = ()
+    source: Text
+
+
+class VapourPressure(Document):
+    """The saturation pressure of water at a whole temperature."""
+
+    celsius: int
+    kilopascals: Number
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 
 from problemgen.errors import FaultsError
-from problemgen.load.documents import Document, Identifier, Number, Text, UnitText, read_document, shown
+from problemgen.load.documents import read_document, shown
+from problemgen.model.document import Document, Identifier, Number, Text, UnitText
 
 
 class Inner(Document):

@@ -1,0 +1,70 @@
+"""Records that are read from TOML: a field of one of these types tells how it is written and what is refused.
+
+Unknown keys are refused. Numbers keep their digits; units are brought to their usual spelling.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Annotated, Any
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict
+
+from problemgen.chemistry.units import Unit, read_unit
+from problemgen.errors import NumberError, UnitError
+from problemgen.exact.digits import Written, read_written
+
+__all__ = ["Document", "Flag", "Identifier", "Number", "Text", "UnitText"]
+
+
+class Document(BaseModel):
+    """A part of a file: unknown keys are faults, values are frozen."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+
+
+def _written(value: Any) -> Written:
+    if isinstance(value, Written):
+        return value
+    if isinstance(value, bool) or not isinstance(value, int | Decimal | str):
+        raise ValueError("a number")  # noqa: TRY004 - pydantic collects ValueError only
+    try:
+        return read_written(format(value, "f") if isinstance(value, Decimal) else str(value))
+    except NumberError as error:
+        raise ValueError(f"a number: {error}") from None
+
+
+def _unit(value: Any) -> str:
+    if not isinstance(value, str):
+        raise ValueError("a unit")  # noqa: TRY004 - pydantic collects ValueError only
+    try:
+        unit: Unit = read_unit(value)
+    except UnitError as error:
+        raise ValueError(f"a unit of the list: {error}") from None
+    return unit.text
+
+
+def _text(value: Any) -> str:
+    if not isinstance(value, str) or not value.strip():
+        raise ValueError("text that is not empty")
+    return value.strip()
+
+
+def _identifier(value: Any) -> str:
+    allowed = "abcdefghijklmnopqrstuvwxyz0123456789-."
+    if not isinstance(value, str) or not value or any(character not in allowed for character in value):
+        raise ValueError("a name of small letters, digits, dots and hyphens")
+    return value
+
+
+def _flag(value: Any) -> bool:
+    if not isinstance(value, bool):
+        raise ValueError("true or false")  # noqa: TRY004 - pydantic collects ValueError only
+    return value
+
+
+Flag = Annotated[bool, BeforeValidator(_flag)]
+Number = Annotated[Written, BeforeValidator(_written)]
+UnitText = Annotated[str, BeforeValidator(_unit)]
+Text = Annotated[str, BeforeValidator(_text)]
+Identifier = Annotated[str, BeforeValidator(_identifier)]
