@@ -1,10 +1,12 @@
-"""Exact linear algebra for balancing, on rows of fractions."""
+"""Linear algebra for balancing: the null space is exact, on rows of fractions."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
 from math import gcd, lcm
+
+import scipy  # its parts load when they are first used: hardly an equation wants them
 
 __all__ = ["has_positive_solution", "null_space"]
 
@@ -54,28 +56,9 @@ def _least_whole(vector: list[Fraction]) -> list[int]:
 def has_positive_solution(matrix: Sequence[Sequence[int]]) -> bool:
     """Whether some x with matrix · x = 0 is positive throughout.
 
-    If so, it can be scaled until each number is at least 1: x = 1 + y with y >= 0. The simplex method,
-    phase one, with Bland's rule (R. G. Bland, Math. Oper. Res. 2 (1977) 103), finds such a y or shows
-    that there is none; it always ends.
+    If so, it can be scaled until each number is at least 1: a linear programme that has a solution or none. Small
+    whole numbers only, such as counts of atoms: it is worked in floats.
     """
-    columns = len(matrix[0])
-    signed = [([*row, -sum(row)], 1 if sum(row) <= 0 else -1) for row in matrix]
-    table = [[Fraction(sign * number) for number in row] for row, sign in signed]
-    basis = [columns + i for i in range(len(table))]  # these stand for what is still missing in each row
-    while True:
-        missing = [row for row, variable in zip(table, basis, strict=True) if variable >= columns]
-        gains = [sum((row[j] for row in missing), Fraction(0)) for j in range(columns + 1)]
-        if not gains[columns]:
-            return True
-        entering = next((j for j in range(columns) if gains[j] > 0), None)
-        if entering is None:
-            return False
-        leaving = _leaving(table, basis, entering)
-        _eliminate(table, leaving, entering)
-        basis[leaving] = entering
-
-
-def _leaving(table: list[list[Fraction]], basis: list[int], entering: int) -> int:
-    """The row that limits the entering variable most; of several, that of the lowest variable."""
-    limits = [(row[-1] / row[entering], basis[i], i) for i, row in enumerate(table) if row[entering] > 0]
-    return min(limits)[2]
+    nothing = [0] * len(matrix[0])
+    found = scipy.optimize.linprog(nothing, A_eq=matrix, b_eq=[0] * len(matrix), bounds=(1, None))
+    return bool(found.success)

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import re
 
-__all__ = ["confusable", "name_slips", "slips"]
+from rapidfuzz.distance import OSA
+
+__all__ = ["confusable", "name_slips"]
 
 _LETTERS_FOR_A_SLIP = 4
 _MOST_IN_A_WORD = 2
@@ -23,6 +25,7 @@ _NUMERAL = re.compile(r"\b(?:i{1,3}|iv|vi{0,3})\b|[0-9]+")
 def name_slips(written: str, name: str) -> int | None:
     """The slips that make what was written of a name, or None if it is not that name with slips.
 
+    A slip is a letter put in, left out, wrong, or swapped with the next (the distance of optimal string alignment).
     Both in small letters, digits and single spaces. A word may have one slip for every four letters, two at
     most; the name three. Words run together or apart leave one.
 
@@ -33,43 +36,16 @@ def name_slips(written: str, name: str) -> int | None:
         return None
     words, known = written.split(), name.split()
     if len(words) != len(known):
-        return _slips_within("".join(words), "".join(known), 1)
+        together = OSA.distance("".join(words), "".join(known), score_cutoff=1)
+        return together if together <= 1 else None
     total = 0
     for word, right in zip(words, known, strict=True):
-        count = _slips_within(word, right, min(len(right) // _LETTERS_FOR_A_SLIP, _MOST_IN_A_WORD))
-        if count is None:
+        most = min(len(right) // _LETTERS_FOR_A_SLIP, _MOST_IN_A_WORD)
+        count = OSA.distance(word, right, score_cutoff=most)  # most + 1 for any distance above it
+        if count > most:
             return None
         total += count
     return total if total <= _MOST_IN_A_NAME else None
-
-
-def _slips_within(one: str, other: str, most: int) -> int | None:
-    """The slips between two words, or None where there are more than so many."""
-    if abs(len(one) - len(other)) > most:
-        return None
-    count = slips(one, other)
-    return count if count <= most else None
-
-
-def slips(one: str, other: str) -> int:
-    """The slips between two words: letters put in, left out, wrong, or swapped with the next.
-
-    The distance of optimal string alignment (L. Boytsov, J. Exp. Algorithmics 16, 2011, section 2.2.1).
-
-    >>> slips("sodum", "sodium"), slips("soduim", "sodium")
-    (1, 1)
-    """
-    before: list[int] = []
-    above = list(range(len(other) + 1))
-    for i, letter in enumerate(one, 1):
-        row = [i]
-        for j, known in enumerate(other, 1):
-            cost = min(above[j] + 1, row[j - 1] + 1, above[j - 1] + (letter != known))
-            if i > 1 and j > 1 and letter == other[j - 2] and known == one[i - 2]:
-                cost = min(cost, before[j - 2] + 1)
-            row.append(cost)
-        before, above = above, row
-    return above[-1]
 
 
 def confusable(written: str, name: str) -> bool:

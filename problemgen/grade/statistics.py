@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 import numpy as np
+import scipy  # its parts load when they are first used: most runs want none of them
 from numpy.typing import NDArray
-from scipy import special
 
 __all__ = [
     "PORTION",
@@ -22,7 +22,6 @@ __all__ = [
     "alpha_from_variances",
     "alpha_interval",
     "alphas_without",
-    "average_ranks",
     "correlation",
     "cronbach_alpha",
     "holm",
@@ -66,13 +65,12 @@ def varies(values: FloatArray) -> bool:
 def correlation(first: FloatArray, second: FloatArray) -> float | None:
     """Pearson's product-moment correlation; None where either does not vary.
 
-    >>> correlation(np.array([1.0, 2.0, 3.0]), np.array([4.0, 2.0, 0.0]))
+    >>> round(correlation(np.array([1.0, 2.0, 3.0]), np.array([4.0, 2.0, 0.0])), 12)
     -1.0
     """
     if not (varies(first) and varies(second)):
         return None
-    one, two = first - first.mean(), second - second.mean()
-    return float(np.clip(one @ two / np.sqrt((one @ one) * (two @ two)), -1, 1))
+    return float(scipy.stats.pearsonr(first, second).statistic)
 
 
 def alpha_from_variances(items: int, item_variances: float, total_variance: float) -> float:
@@ -105,7 +103,7 @@ def alpha_interval(alpha: float, students: int, items: int, level: float = 0.95)
     """
     between, within = students - 1, (students - 1) * (items - 1)
     tail = (1 - level) / 2
-    upper, lower = special.fdtri(between, within, 1 - tail), special.fdtri(between, within, tail)
+    upper, lower = scipy.special.fdtri(between, within, 1 - tail), scipy.special.fdtri(between, within, tail)
     return float(1 - (1 - alpha) * upper), float(1 - (1 - alpha) * lower)
 
 
@@ -128,13 +126,6 @@ def _tail_weights(totals: FloatArray, portion: float) -> FloatArray:
     return np.asarray(weights / size, dtype=np.float64)
 
 
-def average_ranks(values: FloatArray) -> FloatArray:
-    """Ranks from 1; equal values share the mean of theirs."""
-    _, inverse, counts = np.unique(values, return_inverse=True, return_counts=True)
-    last = np.cumsum(counts)
-    return np.asarray((last - (counts - 1) / 2)[inverse], dtype=np.float64)
-
-
 def kruskal_wallis(groups: Sequence[FloatArray]) -> Comparison | None:
     """The rank test of Kruskal and Wallis (1952), corrected for ties; None where nothing varies.
 
@@ -144,15 +135,9 @@ def kruskal_wallis(groups: Sequence[FloatArray]) -> Comparison | None:
     values = np.concatenate(groups)
     if not varies(values):
         return None
-    ranks = average_ranks(values)
-    count = values.size
-    bounds = np.cumsum([group.size for group in groups])[:-1]
-    sums = sum(float(part.sum()) ** 2 / part.size for part in np.split(ranks, bounds))
-    # H with its correction for ties, as one quotient: spread between the groups over the whole spread of ranks.
-    middle = (count + 1) / 2
-    share = (sums - count * middle**2) / float(((ranks - middle) ** 2).sum())
-    statistic = max(0.0, share * (count - 1))
-    return Comparison(statistic, float(special.chdtrc(len(groups) - 1, statistic)), statistic / (count - 1))
+    found = scipy.stats.kruskal(*groups)
+    statistic = max(0.0, float(found.statistic))
+    return Comparison(statistic, float(found.pvalue), statistic / (values.size - 1))
 
 
 def rank_correlation(first: FloatArray, second: FloatArray) -> Correlation | None:
@@ -160,13 +145,10 @@ def rank_correlation(first: FloatArray, second: FloatArray) -> Correlation | Non
 
     There are three or more values.
     """
-    rho = correlation(average_ranks(first), average_ranks(second))
-    if rho is None:
+    if not (varies(first) and varies(second)):
         return None
-    freedom = first.size - 2
-    rest = 1 - rho**2
-    # The two tails of t are the incomplete beta function of 1 − ρ².
-    return Correlation(rho, float(special.betainc(freedom / 2, 0.5, max(0.0, rest))))
+    found = scipy.stats.spearmanr(first, second)
+    return Correlation(float(found.statistic), float(found.pvalue))
 
 
 def holm(probabilities: Sequence[float]) -> tuple[float, ...]:

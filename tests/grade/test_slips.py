@@ -3,38 +3,11 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given
 from hypothesis import strategies as st
 
-from problemgen.grade.slips import confusable, name_slips, slips
+from problemgen.grade.slips import confusable, name_slips
 
 WORDS = st.text(alphabet="abcd", max_size=8)
-
-
-@pytest.mark.parametrize(
-    ("one", "other", "count"),
-    [
-        ("", "", 0),
-        ("sodium", "sodium", 0),
-        ("sodum", "sodium", 1),
-        ("sodiuum", "sodium", 1),
-        ("sodiun", "sodium", 1),
-        ("soduim", "sodium", 1),
-        ("kitten", "sitting", 3),
-        ("ca", "abc", 3),  # 3, not 2: no letter is moved twice (optimal string alignment)
-        ("", "abc", 3),
-    ],
-)
-def test_slips(one: str, other: str, count: int) -> None:
-    assert slips(one, other) == count
-
-
-@given(WORDS, WORDS)
-def test_slips_are_symmetric_and_bounded(one: str, other: str) -> None:
-    count = slips(one, other)
-    assert count == slips(other, one)
-    assert abs(len(one) - len(other)) <= count <= max(len(one), len(other))
-    assert (count == 0) == (one == other)
 
 
 @pytest.mark.parametrize(
@@ -42,6 +15,10 @@ def test_slips_are_symmetric_and_bounded(one: str, other: str) -> None:
     [
         ("sodium chloride", "sodium chloride", 0),
         ("sodum chlorde", "sodium chloride", 2),
+        ("soduim chloride", "sodium chloride", 1),  # two letters swapped are one slip
+        ("calcuim", "calcium", 1),
+        ("clacuim", "calcium", None),  # a word of seven letters may have one
+        ("butnaoe", "butanone", 2),  # 2, not 1: no letter is moved twice (optimal string alignment)
         ("benzoicacid", "benzoic acid", 0),
         ("benzoicacd", "benzoic acid", 1),
         ("cyclohexannoll", "cyclohexanol", 2),
