@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
@@ -109,27 +109,32 @@ class Lines:
         entity = self._entity(term, target)
         if len(term.top) == 1 and not term.bottom and not isinstance(term.top[0], Fraction):
             return (_unlabelled(Link((self._factor(term.top[0], target, entity),))),)
-        sides: list[tuple[Term, ...]] = []
-        fractions: list[tuple[Quantity, bool]] = []
-        for below, factors in enumerate((term.top, term.bottom)):
-            plain = [f for f in self._ordered(factors) if not self._is_fraction(f)]
-            fractions += [
-                (self.printed.quantities[f], bool(below))
-                for f in factors
-                if isinstance(f, str) and self._is_fraction(f)
-            ]
-            sides.append(tuple(self._factor(f, target, entity) for f in plain))
-        unit = _mass_unit(sides)
-        wholes = {piece.of for side in sides for one in side for piece in one.pieces} | {self.whole_label(target)[0]}
-        whole = "sample" if sample else "solution"
-        percents = (
-            self._percent(q, unit, f"{whole} {q.of}" if f"{whole} {q.of}" in wholes else "") for q, _ in fractions
+        top, bottom = (
+            tuple(self._factor(f, target, entity) for f in self._ordered(factors) if not self._is_fraction(f))
+            for factors in (term.top, term.bottom)
         )
-        turned = (Link(p.bottom, p.top) if below else p for p, (_, below) in zip(percents, fractions, strict=True))
-        links = [*_plain_links(*sides), *turned]
-        if not any(link.top[0].of for link in links[len(links) - len(fractions) :]):
-            links = [_unlabelled(link) for link in links]
+        percents = self._percents(term, (*top, *bottom), target, "sample" if sample else "solution")
+        links = (*_plain_links(top, bottom), *percents)
+        if not any(link.top[0].of for link in percents):
+            links = tuple(_unlabelled(link) for link in links)
         return (*links, *_as_percent(self.printed.unit(target)))
+
+    def _percents(self, term: Product, others: tuple[Term, ...], target: Quantity, whole: str) -> tuple[Link, ...]:
+        """The percentages of a product as fractions; `others` are its other factors, `whole` is what 100 % are of.
+
+        A percentage below the line stands upside down.
+        """
+        unit = _mass_unit(others)
+        wholes = {piece.of for one in others for piece in one.pieces} | {self.whole_label(target)[0]}
+
+        def links(factors: tuple[Factor, ...]) -> Iterator[Link]:
+            for factor in factors:
+                if isinstance(factor, str) and self._is_fraction(factor):
+                    quantity = self.printed.quantities[factor]
+                    key = f"{whole} {quantity.of}"
+                    yield self._percent(quantity, unit, key if key in wholes else "")
+
+        return (*links(term.top), *(Link(link.bottom, link.top) for link in links(term.bottom)))
 
     def _entity(self, term: Product, target: Quantity) -> str:
         """The name of the particles that a line counts."""
@@ -249,14 +254,10 @@ def _in_kelvin(text: str, unit: str) -> Term:
     return Term(text, pieces_of(unit))
 
 
-def _mass_unit(sides: list[tuple[Term, ...]]) -> str:
+def _mass_unit(terms: Iterable[Term]) -> str:
     """The unit of the mass that a percentage belongs to; grams where there is none."""
-    for side in sides:
-        for term in side:
-            for piece in term.pieces:
-                if read_unit(piece.unit).dimension == (("mass", 1),):
-                    return piece.unit
-    return "g"
+    units = (piece.unit for term in terms for piece in term.pieces)
+    return next((unit for unit in units if read_unit(unit).dimension == (("mass", 1),)), "g")
 
 
 def _plain_links(top: tuple[Term, ...], bottom: tuple[Term, ...]) -> list[Link]:

@@ -200,7 +200,11 @@ def worked(expression: Expression, known: Mapping[str, Known]) -> Known:
         base = worked(rest[0], known)
         power = product([base.value] * abs(rest[1]))
         return Known(power if rest[1] > 0 else WIDE.divide(Decimal(1), power), base.figures)
-    operands = [worked(operand, known) for operand in rest]
+    return worked_of(head, [worked(operand, known) for operand in rest])
+
+
+def worked_of(head: str, operands: Sequence[Known]) -> Known:
+    """An operation on numbers that are worked out."""
     fewest = min(one.figures for one in operands)
     values = [one.value for one in operands]
     if head == "mul":

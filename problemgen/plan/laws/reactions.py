@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from problemgen.chemistry.formula import Formula
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import Quantity, Role
@@ -261,22 +262,28 @@ def _contents(law: Law, scene: Scene) -> Iterator[Instance]:
 
 
 def _times(part: Species, whole: Species) -> int:
-    """How many atoms, ions, or molecules of crystal water outside the equation a substance contains; 0 for none.
-
-    A compound is no part of another that happens to hold its atoms: there is no water in ethanol.
-    """
-    if part.coefficient or part.stands_for or part.id == whole.id or not (has_mass(part) and has_mass(whole)):
+    """How many atoms, ions, or molecules of crystal water outside the equation a substance contains; 0 for none."""
+    in_equation = part.coefficient or part.stands_for
+    if in_equation or part.id == whole.id or not (has_mass(part) and has_mass(whole)):
         return 0
     assert part.formula is not None
     assert whole.formula is not None
-    if part.formula.text == "H2O":
-        return whole.formula.waters
-    if whole.formula.waters and part.formula.text == whole.formula.text.rpartition(".")[0]:
+    return _contained(part.formula, whole.formula)
+
+
+def _contained(part: Formula, whole: Formula) -> int:
+    """How often a formula contains an atom, an ion, crystal water or the salt that carries it; 0 for anything else.
+
+    A compound is no part of another that happens to hold its atoms: there is no water in ethanol.
+    """
+    if part.text == "H2O":
+        return whole.waters
+    if whole.waters and part.text == whole.text.rpartition(".")[0]:
         return 1
-    if not part.formula.charge and sum(count for _, count in part.formula.counts) > 1:
+    is_atom = sum(count for _, count in part.counts) == 1
+    if not (is_atom or part.charge):
         return 0
-    inside = dict(whole.formula.counts)
-    return min(inside.get(symbol, 0) // count for symbol, count in part.formula.counts)
+    return min(whole.count(symbol) // count for symbol, count in part.counts)
 
 
 CONTENT = Law(
