@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import re
 import warnings
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 from xml.etree import ElementTree
@@ -12,10 +13,12 @@ from xml.etree.ElementTree import Element, SubElement
 
 import matplotlib as mpl
 from markupsafe import Markup
+from matplotlib.artist import Artist
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
+from matplotlib.legend import Legend
 
-__all__ = ["INK", "MAIN", "PAPER", "RULE", "SOFT", "TYPE", "WIDTH", "Drawing", "drawing", "label", "svg"]
+__all__ = ["INK", "MAIN", "PAPER", "RULE", "SOFT", "TYPE", "WIDTH", "Drawing", "drawing", "label", "legend", "svg"]
 
 WIDTH = 340
 """Units of a chart's width: at this size it fills a phone, and its type is as large as the page's notes."""
@@ -69,6 +72,27 @@ def label(axes: Axes, x: float, y: float, text: str, **more: Any) -> None:
     """Words in a chart, at a place in the axes' own numbers."""
     usual = {"fontsize": TYPE, "color": INK, "va": "center", "parse_math": False}
     axes.text(x, y, text, **{**usual, **more})
+
+
+def legend(drawn: Drawing, x: float, y: float, entries: Sequence[tuple[str, Artist]], columns: int = 1) -> None:
+    """What marks and areas mean: each in words behind a sample; the upper left corner in the sheet's numbers."""
+    drawn.sheet.add_artist(
+        Legend(
+            drawn.sheet,
+            [sample for _, sample in entries],
+            [words for words, _ in entries],
+            loc="upper left",
+            bbox_to_anchor=(x, y),
+            bbox_transform=drawn.sheet.transData,
+            ncols=columns,
+            frameon=False,
+            fontsize=TYPE,
+            labelcolor=INK,
+            handlelength=1.6,
+            borderpad=0,
+            borderaxespad=0,
+        )
+    )
 
 
 def svg(drawn: Drawing, name: str, title: str, told: str) -> Markup:

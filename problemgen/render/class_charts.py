@@ -8,10 +8,11 @@ from typing import Any
 
 from markupsafe import Markup
 from matplotlib.axes import Axes
-from matplotlib.patches import Rectangle
+from matplotlib.lines import Line2D
+from matplotlib.patches import Patch, Rectangle
 
 from problemgen.model.class_statistics import Groups, MistakeCount, PartStatistics, Reliability, Scores
-from problemgen.render.charts import INK, MAIN, PAPER, RULE, SOFT, WIDTH, Drawing, drawing, label, svg
+from problemgen.render.charts import INK, MAIN, PAPER, RULE, SOFT, WIDTH, Drawing, drawing, label, legend, svg
 from problemgen.render.statistics_text import decimals, percent, sentence_case
 
 __all__ = [
@@ -60,13 +61,16 @@ def scores_chart(scores: Scores) -> Markup:
             label(drawn.axes, middles[place], count + top * 0.07, str(count), ha="center")
     drawn.axes.set(xlim=_PERCENT, ylim=(0, top * 1.36), yticks=[], xticks=range(0, 101, 20))
     _box(drawn.axes, scores, top * 1.26, top * 0.055)
-    _mark(drawn.sheet, 17, 10, "D")
-    label(drawn.sheet, 28, 10, f"mean {percent(scores.mean)}")
     low, middle, high = (percent(value) for value in scores.quartiles)
-    drawn.sheet.plot([118, 118], [4, 16], color=INK, linewidth=1.6)
-    label(drawn.sheet, 126, 10, f"median {middle}")
-    drawn.sheet.add_patch(Rectangle((222, 4), 18, 12, facecolor=PAPER, edgecolor=INK))
-    label(drawn.sheet, 246, 10, "quartiles")
+    samples = (
+        (f"mean {percent(scores.mean)}", _mark("D")),
+        (
+            f"median {middle}",
+            Line2D([], [], color=INK, linestyle="none", marker="|", markersize=12, markeredgewidth=1.6),
+        ),
+        ("quartiles", Patch(facecolor=PAPER, edgecolor=INK)),
+    )
+    legend(drawn, 12, 4, samples, columns=3)
     label(drawn.sheet, 170, 231, "score, % of the points", ha="center")
     told = f"{len(scores.shares)} students; mean {percent(scores.mean)}, median {middle}, quartiles {low} and {high}, "
     told += f"from {percent(scores.least)} to {percent(scores.greatest)}."
@@ -79,7 +83,7 @@ def _box(axes: Axes, scores: Scores, y: float, half: float) -> None:
     axes.plot([100 * scores.least, 100 * scores.greatest], [y, y], color=INK, linewidth=1)
     axes.add_patch(Rectangle((low, y - half), high - low, 2 * half, facecolor=PAPER, edgecolor=INK, zorder=2))
     axes.plot([middle, middle], [y - half, y + half], color=INK, linewidth=1.6)
-    _mark(axes, 100 * scores.mean, y, "D")
+    axes.add_line(_mark("D", 100 * scores.mean, y))
 
 
 _KINDS: tuple[tuple[str, dict[str, Any]], ...] = (
@@ -113,15 +117,13 @@ def _difficulty(parts: Sequence[PartStatistics], name: str) -> Markup:
             if count:
                 drawn.axes.barh(row, width, 0.72, start, edgecolor=MAIN, linewidth=0.8, **look)
             start += width
-        _mark(drawn.axes, 100 * part.difficulty, row, "D")
+        drawn.axes.add_line(_mark("D", 100 * part.difficulty, row))
         label(drawn.axes, -2.5, row, part.label, ha="right")
         label(drawn.axes, 103, row, decimals(part.difficulty))
-    for place, (words, look) in enumerate(_KINDS):
-        x, y = 42 + 130 * (place % 2), 4 + 18 * (place // 2)
-        drawn.sheet.add_patch(Rectangle((x, y), 20, 11, edgecolor=MAIN, linewidth=0.8, **look))
-        label(drawn.sheet, x + 26, y + 6, words)
-    _mark(drawn.sheet, 52, 47, "D")
-    label(drawn.sheet, 68, 47, "mean share of the points, the figure on the right")
+    legend(
+        drawn, _SIDE, 2, [(words, Patch(edgecolor=MAIN, linewidth=0.8, **look)) for words, look in _KINDS], columns=2
+    )
+    legend(drawn, _SIDE, 39, [("mean share of the points, the figure on the right", _mark("D"))])
     told = "; ".join(f"{part.label} {decimals(part.difficulty)}" for part in parts)
     return svg(drawn, name, _over("How much was earned", parts), f"Mean share of the points: {told}.")
 
@@ -139,10 +141,10 @@ def _rows(count: int, along: str, *, top: float, left: float = _SIDE, right: flo
     return drawn
 
 
-def _mark(axes: Axes, x: float, y: float, marker: str, *, hollow: bool = False) -> None:
-    """A mark that shows on any ground: rimmed in the paper's colour, or hollow."""
+def _mark(marker: str, x: float = 0, y: float = 0, *, hollow: bool = False) -> Line2D:
+    """A mark that shows on any ground: rimmed in the paper's colour, or hollow; in a legend, wherever it is put."""
     face, rim = (PAPER, INK) if hollow else (INK, PAPER)
-    axes.plot(
+    return Line2D(
         [x],
         [y],
         marker=marker,
@@ -173,17 +175,15 @@ def _discrimination(parts: Sequence[PartStatistics], name: str) -> Markup:
         drawn.axes.axhline(row, color=RULE, linewidth=0.4)
         label(drawn.axes, left, row, part.label, ha="right")
         if part.upper_lower is not None:
-            _mark(drawn.axes, part.upper_lower, row, "s", hollow=True)
+            drawn.axes.add_line(_mark("s", part.upper_lower, row, hollow=True))
         if part.discrimination is not None:
-            _mark(drawn.axes, part.discrimination, row, "o")
-    for y, marker, hollow, words in (
-        (8, "o", False, "item–rest correlation"),
-        (25, "s", True, "upper group less lower"),
-    ):
-        _mark(drawn.sheet, 52, y, marker, hollow=hollow)
-        label(drawn.sheet, 64, y, words)
-    drawn.sheet.plot([208, 230], [8, 8], color=INK, linewidth=1, linestyle=_DASHED)
-    label(drawn.sheet, 236, 8, decimals(_SATISFACTORY, 1))
+            drawn.axes.add_line(_mark("o", part.discrimination, row))
+    samples = (
+        ("item–rest correlation", _mark("o")),
+        ("upper group less lower", _mark("s", hollow=True)),
+        (decimals(_SATISFACTORY, 1), Line2D([], [], color=INK, linewidth=1, linestyle=_DASHED)),
+    )
+    legend(drawn, _SIDE, 2, samples, columns=2)
     told = "; ".join(f"{part.label} {decimals(part.discrimination)} and {decimals(part.upper_lower)}" for part in parts)
     title = _over("How well the parts tell students apart", parts)
     return svg(drawn, name, title, f"Item–rest correlation, and upper group less lower: {told}.")
@@ -205,13 +205,13 @@ def alpha_chart(reliability: Reliability) -> Markup | None:
         drawn.axes.axhline(row, color=RULE, linewidth=0.4)
         label(drawn.axes, low - 0.02 * (1 - low), row, item, ha="right")
         if value is not None:
-            _mark(drawn.axes, max(low, value), row, "o")
-    drawn.sheet.plot([42, 64], [8, 8], color=INK, linewidth=1.6)
-    label(drawn.sheet, 70, 8, f"alpha {decimals(alpha)}")
-    drawn.sheet.add_patch(Rectangle((170, 2), 22, 12, facecolor=SOFT, edgecolor=MAIN, linewidth=0.8))
-    label(drawn.sheet, 198, 8, "its 95 % interval")
-    _mark(drawn.sheet, 53, 26, "o")
-    label(drawn.sheet, 70, 26, "alpha if the item is left out")
+            drawn.axes.add_line(_mark("o", max(low, value), row))
+    samples = (
+        (f"alpha {decimals(alpha)}", Line2D([], [], color=INK, linewidth=1.6)),
+        ("its 95 % interval", Patch(facecolor=SOFT, edgecolor=MAIN, linewidth=0.8)),
+    )
+    legend(drawn, _SIDE, 2, samples, columns=2)
+    legend(drawn, _SIDE, 20, [("alpha if the item is left out", _mark("o"))])
     ends = f"{decimals(interval[0])} to {decimals(interval[1])}"
     return svg(drawn, "alpha", "Cronbach’s alpha", f"Alpha is {decimals(alpha)}, its 95 % interval {ends}.")
 
@@ -247,7 +247,7 @@ def groups_chart(groups: Sequence[Groups]) -> Markup:
         names = []
         for place, group in enumerate(one.groups):
             marker, sign, hollow = _MARKS[place % len(_MARKS)]
-            _mark(drawn.axes, group.mean, row + 0.2, marker, hollow=hollow)
+            drawn.axes.add_line(_mark(marker, group.mean, row + 0.2, hollow=hollow))
             names.append(f"{sign} {group.name}")
         label(drawn.axes, 0, row - 0.22, _short(f"{one.label}:  {'  '.join(names)}"))
     told = "; ".join(

@@ -7,8 +7,10 @@ import warnings
 from xml.etree import ElementTree
 
 import pytest
+from matplotlib.lines import Line2D
+from matplotlib.patches import Patch
 
-from problemgen.render.charts import INK, MAIN, PAPER, RULE, SOFT, TYPE, WIDTH, drawing, label, svg
+from problemgen.render.charts import INK, MAIN, PAPER, RULE, SOFT, TYPE, WIDTH, drawing, label, legend, svg
 
 AWKWARD = 'x < y & "z" $a_1$ 高橋 נועה --> </svg><script>'
 
@@ -86,3 +88,15 @@ def test_numbers_have_two_decimals_at_most(chart: str) -> None:
     for node in parsed(chart).iter():
         for key in ("d", "x", "y", "transform"):
             assert not re.search(r"\.\d{3}", node.get(key, ""))
+
+
+def test_a_legend_has_each_sample_with_its_words() -> None:
+    drawn = drawing(100)
+    legend(
+        drawn, 10, 5, [("some points", Patch(facecolor=SOFT, hatch="////")), ("the mean", Line2D([], [], marker="D"))]
+    )
+    root = parsed(str(svg(drawn, "one", "Title", "Told")))
+    assert [node.text for node in root.iter("text") if node.text in ("some points", "the mean")] == [
+        "some points",
+        "the mean",
+    ]
