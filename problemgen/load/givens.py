@@ -7,11 +7,11 @@ from dataclasses import dataclass, field
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import Written, read_written, written_steps
-from problemgen.load.documents import Document
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.template_document import GivenDocument, ObtainedDocument, ValueDocument
 from problemgen.load.values import read_value
 from problemgen.model.banks import Banks
+from problemgen.model.document import Document
 from problemgen.model.quantity import CONSTANT_KINDS, KINDS, SOLUTION_AT, TEMPLATE_ROLES, Quantity, Role
 from problemgen.model.template import Draw, Fixed, Obtained
 from problemgen.plan.constants import MOLAR_VOLUMES
