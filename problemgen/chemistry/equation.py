@@ -20,6 +20,7 @@ from problemgen.chemistry.linear import has_positive_solution, null_space
 from problemgen.errors import EquationError, ImpossibleError, UnbalancedError, UnderdeterminedError
 
 __all__ = [
+    "RULES",
     "Equation",
     "Term",
     "balance",
@@ -35,9 +36,21 @@ _ARROW = re.compile("<=>|-->|->|→|⟶|⇌|=")
 _PLUS = re.compile(r"(?<=\s)\+|(?<!\^)(?<!\^[0-9])\+(?!\s|$|\+|\((?:s|l|g|aq)\))")
 _TERM = re.compile(r"([0-9]*)\s*(.*)", re.DOTALL)
 _FRACTION = re.compile(r"[0-9]+\s*[/.,]\s*[0-9]|[½⅓¼]")
+# No equation of the laboratory comes near: they keep a hostile text from stalling the reader.
 _LONGEST = 1000
 _MOST_TERMS = 24
 _GREATEST_COEFFICIENT = 999_999
+
+RULES: Mapping[str, object] = {
+    "arrow": _ARROW,
+    "plus": _PLUS,
+    "term": _TERM,
+    "fraction": _FRACTION,
+    "longest": _LONGEST,
+    "most_terms": _MOST_TERMS,
+    "greatest_coefficient": _GREATEST_COEFFICIENT,
+}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 
 @dataclass(frozen=True)

@@ -32,10 +32,11 @@ from typing import TypeAlias
 from problemgen.chemistry.elements import ELEMENTS
 from problemgen.errors import FormulaError
 
-__all__ = ["Formula", "formula_pieces", "read_formula"]
+__all__ = ["RULES", "Formula", "formula_pieces", "read_formula"]
 
 Counts: TypeAlias = tuple[tuple[str, int], ...]
 
+# No formula of the laboratory comes near: they keep a hostile text from stalling the reader.
 _LONGEST = 200
 _GREATEST_COUNT = 9999
 _SUBSCRIPTS = dict(zip("₀₁₂₃₄₅₆₇₈₉", "0123456789", strict=True))
@@ -47,6 +48,21 @@ _DOT = re.compile(r" *\.( *[0-9]+)? *")
 _COUNT = re.compile("[0-9]*")
 _CHARGE = re.compile(r"(\^?)([0-9]*)([+-])")
 _WATER = [("H", 2), ("O", 1)]
+
+RULES: Mapping[str, object] = {
+    "elements": frozenset(ELEMENTS),
+    "longest": _LONGEST,
+    "greatest_count": _GREATEST_COUNT,
+    "superscripts": _SUPERSCRIPTS,
+    "one_for_one": _ONE_FOR_ONE,
+    "closing": _CLOSING,
+    "state": _STATE,
+    "dot": _DOT,
+    "count": _COUNT,
+    "charge": _CHARGE,
+    "water": _WATER,
+}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 
 @dataclass(frozen=True)

@@ -21,6 +21,7 @@ from __future__ import annotations
 
 import difflib
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
@@ -31,13 +32,14 @@ import pint
 from problemgen.chemistry.unit_list import LENGTHS, SCALES, SPACED, SPELLINGS, UNITS
 from problemgen.errors import UnitError
 
-__all__ = ["Dimension", "Unit", "read_unit", "unit_text"]
+__all__ = ["RULES", "Dimension", "Unit", "read_unit", "unit_text"]
 
 Dimension: TypeAlias = tuple[tuple[str, int], ...]
 """Base name and exponent, sorted by name: amount, angle, entity, length, mass, temperature, time; () for none."""
 
 Factors: TypeAlias = tuple[tuple[str, int], ...]
 
+# No unit of the laboratory comes near: they keep a hostile text from stalling the reader.
 _LONGEST = 80
 _GREATEST_EXPONENT = 9
 _RAISED = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻−", "0123456789+--")
@@ -51,6 +53,21 @@ _BRACKET = re.compile(r"\(([^()]*)\)")
 _KILOPASCAL = Fraction(100_000)
 # 1 m in decimetres: the litre is the cubic decimetre.
 _METRE = Fraction(10)
+
+RULES: Mapping[str, object] = {
+    "longest": _LONGEST,
+    "greatest_exponent": _GREATEST_EXPONENT,
+    "raised": dict(zip("⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻−", "0123456789+--", strict=True)),
+    "raised_run": _RAISED_RUN,
+    "multiply": _MULTIPLY,
+    "factor": _FACTOR,
+    "division": _DIVISION,
+    "bracket": _BRACKET,
+    "spaced": tuple((re.compile(spaced), joined) for spaced, joined in SPACED.items()),
+    "kilopascal": _KILOPASCAL,
+    "metre": _METRE,
+}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 
 @dataclass(frozen=True)

@@ -10,13 +10,14 @@ Nothing else is read: no spaces, no comma, no bare point (".5", "5."), no other 
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
 from problemgen.errors import NumberError
 from problemgen.exact.rounding import exponent, figures_text, plain_text
 
-__all__ = ["Written", "number_text", "read_written", "written_steps"]
+__all__ = ["RULES", "Written", "number_text", "read_written", "written_steps"]
 
 _NUMBER = re.compile(r"([+-]?)([0-9]+)(?:\.([0-9]+))?(?:[eE]([+-]?[0-9]+))?")
 
@@ -25,6 +26,13 @@ _LONGEST = 100
 _GREATEST_EXPONENT = 999
 
 _RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
+
+RULES: Mapping[str, object] = {
+    "number": _NUMBER,
+    "longest": _LONGEST,
+    "greatest_exponent": _GREATEST_EXPONENT,
+}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 
 @dataclass(frozen=True)

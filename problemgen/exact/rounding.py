@@ -9,10 +9,12 @@ number of significant figures below 1 raises ValueError.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
 from functools import lru_cache
 
 __all__ = [
+    "RULES",
     "exponent",
     "figures_text",
     "half_unit",
@@ -27,6 +29,9 @@ _POWERS: tuple[int, ...] = tuple(10**n for n in range(128))
 
 # Numbers below 1e-4 or from 1e6 on are printed with a power of ten: long rows of zeros are misread.
 _PLAIN_FROM, _PLAIN_BELOW = -4, 6
+
+RULES: Mapping[str, object] = {"plain_from": _PLAIN_FROM, "plain_below": _PLAIN_BELOW}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 
 def _power(n: int) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -17,6 +18,7 @@ from problemgen.plan.evaluate import LEAST_FIGURES
 __all__ = [
     "FOLLOWS",
     "RIGHT",
+    "RULES",
     "Finding",
     "Said",
     "as_window",
@@ -32,11 +34,23 @@ __all__ = [
 ]
 
 _SLIPS = (3, -3, 1, -1, 2, -2, 6, -6, 4, -4, 5, -5)
-"""Powers of ten tried for a slip: a thousand first, since most slips are of litres or grams."""
+"""Powers of ten tried for a slip: a thousand first, since most slips are of litres or grams.
 
+A factor of ten or a hundred is a decimal point gone astray or a percentage; beyond six no prefix of the laboratory
+leads.
+"""
 
 _TELLING = 2
-"""Significant figures that an answer shows at least, to tell what led to it."""
+"""Significant figures that an answer shows at least, to tell what led to it: with one, a tenth of all numbers fits."""
+
+_SPARE = 1
+"""So many figures more than the data support are no fault: who goes on calculating is told to keep one."""
+
+_UNREAD: Mapping[str, str] = {"blank": "blank", "wrong_dimension": "unit"}
+"""The verdict on what holds no number, by the status of its reading; "unread" for all others."""
+
+RULES: Mapping[str, object] = {"slips": _SLIPS, "telling": _TELLING, "spare": _SPARE, "unread": _UNREAD}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 FOLLOWS = "This follows from your earlier answer, which was not right; the way from there is."
 
@@ -132,7 +146,7 @@ def _meets(window: Window, truth: Truth, unit: Unit) -> bool:
 
 def unread(reading: Reading) -> Finding:
     """A cell without a number that can be used: blank, of another kind of unit, or not readable."""
-    verdict = {"blank": "blank", "wrong_dimension": "unit"}.get(reading.status, "unread")
+    verdict = _UNREAD.get(reading.status, "unread")
     return Finding(verdict, reading.status, reading.reason or "No answer.", Fraction(0))
 
 
@@ -180,7 +194,7 @@ def figures_remark(reading: Reading, truth: Truth) -> str:
     written = _figures(reading.written, truth)
     if written < truth.figures:
         return f"Written with {written} significant figures; the data support {truth.figures}."
-    if written > truth.figures + 1:
+    if written > truth.figures + _SPARE:
         return f"Written with {written} significant figures, more than the data support ({truth.figures})."
     return ""
 

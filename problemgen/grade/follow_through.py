@@ -11,7 +11,7 @@ from problemgen.grade.findings import Said
 from problemgen.model.answers import PartKey, Truth
 from problemgen.plan.arithmetic import Window
 
-__all__ = ["carry_accepted", "carry_number", "copied", "follows", "rests_on_accepted"]
+__all__ = ["RULES", "carry_accepted", "carry_number", "copied", "follows", "rests_on_accepted"]
 
 _COARSEST = Fraction(1, 20)
 """How far, relatively, a wrong answer may be from what the student went on with: as one with two figures at most."""
@@ -20,7 +20,14 @@ _FEWEST = 2
 """Significant figures that a wrong answer counts with at least: else nearly anything would follow from it."""
 
 _SAME = Fraction(1, 10**6)
-"""Two of the student's own values that agree so far, relatively, are one by the plan, not by chance."""
+"""Two of the student's own values that agree so far, relatively, are one by the plan, not by chance.
+
+Chance brings two numbers of three or four figures no nearer; what rounding on the way leaves between two ways to one
+quantity is less: bounds are kept to fifteen figures.
+"""
+
+RULES: Mapping[str, object] = {"coarsest": _COARSEST, "fewest": _FEWEST, "same": _SAME}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 
 def follows(bench: Bench, part: PartKey, said: Said, own: Mapping[str, Window] | None) -> bool:

@@ -24,19 +24,36 @@ from problemgen.model.quantity import Quantity
 from problemgen.plan.arithmetic import Window
 from problemgen.plan.variations import Changes, as_float, changes_of, rewrites_of, varied_values
 
-__all__ = ["LIKELY_BY_CHANCE", "Reached", "likely_choosers", "likely_pairs", "likely_singles", "reached_from"]
+__all__ = ["LIKELY_BY_CHANCE", "RULES", "Reached", "likely_choosers", "likely_pairs", "likely_singles", "reached_from"]
 
 LIKELY_BY_CHANCE = 0.05
-"""The expected number of pairs as near to an unrelated number, above which no pair is named."""
+"""The expected number of pairs as near to an unrelated number, above which no pair is named.
+
+One in twenty, as is usual for a test of significance: a student told of mistakes that were not made loses more than
+one who is told only that the answer is wrong.
+"""
 
 _AROUND = 2.0
-"""Pairs within this factor of an answer, up or down, tell how close the pairs lie there."""
+"""Pairs within this factor of an answer, up or down, tell how close the pairs lie there: near enough to be
+as dense as at the answer, and wide enough to hold some."""
 
 _LOOSE = 0.1
 """How far, relatively, mistakes may lie from an answer in floats to be worked exactly: wider than any window."""
 
 _SAME = 1e-9
-"""How far apart, relatively, two ways to reach one value come out in floats."""
+"""How far apart, relatively, two ways to reach one value come out in floats: a few hundred operations lose less."""
+
+_DECIMALS = 9
+"""Two values whose logarithms are alike to so many decimals are one: as near as `_SAME`."""
+
+RULES: Mapping[str, object] = {
+    "likely_by_chance": LIKELY_BY_CHANCE,
+    "around": _AROUND,
+    "loose": _LOOSE,
+    "same": _SAME,
+    "decimals": _DECIMALS,
+}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 Floats = npt.NDArray[np.float64]
 Mask = npt.NDArray[np.bool_]
@@ -182,7 +199,7 @@ def _by_chance(values: Floats, value: float, said: Said) -> float:
     target = as_float(said.engine)
     ratios = values / target
     around = np.log(ratios[(ratios > 1 / _AROUND) & (ratios < _AROUND)])
-    distinct = len(np.unique(np.round(around, 9)))
+    distinct = len(np.unique(np.round(around, _DECIMALS)))
     half = float(half_unit(said.value, said.written) * read_unit(said.asked.unit).factor)
     nearness = max(abs(value - target), half) / abs(target)
     return distinct * nearness / log(_AROUND)

@@ -19,13 +19,16 @@ from problemgen.plan.arithmetic import Window
 from problemgen.plan.evaluate import mistaken_steps
 from problemgen.plan.variations import rewrites_of
 
-__all__ = ["Together", "mistakes_behind", "mistakes_behind_choice"]
+__all__ = ["RULES", "Together", "mistakes_behind", "mistakes_behind_choice"]
 
 Together = tuple[Mistake, ...]
 """One explanation: a mistake, or two made together."""
 
 _MOST_NAMED = 5
-"""Where more explanations than so many lead to an answer, it tells nothing, and none is named."""
+"""Where more explanations than so many lead to an answer, it tells nothing, and none is named: nobody reads on."""
+
+RULES: Mapping[str, object] = {"most_named": _MOST_NAMED}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 
 @dataclass(frozen=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd
@@ -15,10 +16,21 @@ from problemgen.grade.spelling import LONGEST, is_blank, plain_characters, quote
 from problemgen.model.plan import Plan
 from problemgen.model.quantity import Role
 
-__all__ = ["Notation", "equation_finding", "formula_mass", "read_equation_answer", "read_formula_answer", "subscripts"]
-
+__all__ = [
+    "RULES",
+    "Notation",
+    "equation_finding",
+    "formula_mass",
+    "read_equation_answer",
+    "read_formula_answer",
+    "subscripts",
+]
 
 _CHARGE_OR_ARROW = re.compile(r"(?<=\S)-->")
+_BEFORE, _BEHIND = "=≈ ", ". "  # what may stand round a formula, and behind an equation
+
+RULES: Mapping[str, object] = {"charge_or_arrow": _CHARGE_OR_ARROW, "before": _BEFORE, "behind": _BEHIND}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 
 @dataclass(frozen=True)
@@ -49,7 +61,7 @@ def read_formula_answer(text: str) -> Notation:
     blank = _nothing(text)
     if blank is not None:
         return blank
-    plain = text.strip().lstrip("=≈ ").rstrip(". ")
+    plain = text.strip().lstrip(_BEFORE).rstrip(_BEHIND)
     try:
         return Notation(formula=read_formula(plain.replace(" ", "")))
     except FormulaError as error:
@@ -64,7 +76,7 @@ def read_equation_answer(text: str) -> Notation:
     blank = _nothing(text)
     if blank is not None:
         return blank
-    plain = text.strip().rstrip(". ")
+    plain = text.strip().rstrip(_BEHIND)
     readings = [_equation(plain)]
     if _CHARGE_OR_ARROW.search(plain):
         readings.append(_equation(_CHARGE_OR_ARROW.sub("- ->", plain)))

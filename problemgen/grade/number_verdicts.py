@@ -32,10 +32,13 @@ from problemgen.model.answers import PartKey, Truth
 from problemgen.model.verdict import PartResult
 from problemgen.plan.arithmetic import Window
 
-__all__ = ["judge_number"]
+__all__ = ["RULES", "judge_number"]
 
 _PREFERRED = ("right", "follows", "mistake", "slip", "rounded", "wrong", "unit", "unread", "blank")
 """Which verdict counts where a number can be read in two ways: the one that makes more sense of it."""
+
+RULES: Mapping[str, object] = {"preferred": _PREFERRED}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 _ROUNDED_EARLY = (
     "The way is right, but a result on the way was rounded too early: "

@@ -20,6 +20,7 @@ the decimal mark are grouped by no-break or thin spaces only.
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -28,7 +29,7 @@ from problemgen.exact.digits import Written, read_written
 from problemgen.exact.rounding import exponent
 from problemgen.grade.spelling import NARROW, quoted
 
-__all__ = ["TIMES", "Numeral", "read_numeral"]
+__all__ = ["RULES", "TIMES", "Numeral", "read_numeral"]
 
 TIMES = r"(?:[xX×*·⋅∙•∗✕✖⨯]|\\times|\\cdot)"
 """A pattern for the signs of multiplication."""
@@ -44,8 +45,24 @@ _RAISED = re.compile(r" ?\^ ?([+-]?) ?([0-9]+)|(-)([0-9]+)")
 _POINT_AS_TIMES = re.compile(r"(?<=[0-9])(?<![^0-9.,]0)(?<!^0) ?\. ?(?=10 ?\^)")
 _GROUPED = re.compile(r"[1-9][0-9]{0,2}(?:([.,' ])[0-9]{3})(?:\1[0-9]{3})*")
 
+# As many as a calculator shows; what has more was not written by hand.
 _LONGEST_FRACTION = 12
 _FIGURES_OF_A_FRACTION = 12
+
+RULES: Mapping[str, object] = {
+    "sign": _SIGN,
+    "fraction": _FRACTION,
+    "mantissa": _MANTISSA,
+    "exponent": _EXPONENT,
+    "ten": _TEN,
+    "other_factor": _OTHER_FACTOR,
+    "raised": _RAISED,
+    "point_as_times": _POINT_AS_TIMES,
+    "grouped": _GROUPED,
+    "longest_fraction": _LONGEST_FRACTION,
+    "figures_of_a_fraction": _FIGURES_OF_A_FRACTION,
+}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 
 @dataclass(frozen=True)

@@ -15,6 +15,7 @@ and a spreadsheet's formula are unreadable, each with its reason.
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal, TypeAlias
@@ -26,7 +27,7 @@ from problemgen.grade.numerals import read_numeral
 from problemgen.grade.spelling import LONGEST, is_blank, plain_characters, quoted
 from problemgen.grade.written_units import hides_number, read_behind
 
-__all__ = ["Reading", "ReadingStatus", "read_answer"]
+__all__ = ["RULES", "Reading", "ReadingStatus", "read_answer"]
 
 ReadingStatus: TypeAlias = Literal["number", "ambiguous", "unreadable", "wrong_dimension", "blank"]
 
@@ -49,6 +50,20 @@ _UNCERTAINTY = re.compile(r" ?(?:±|\+/-|\+-) ?[0-9]+(?:[.,][0-9]+)?(?:[eE][+-]?
 _IN_BRACKETS = re.compile(r"^[(\[]([+-]?[.,]?[0-9][^()\[\]]*)[)\]]")
 _SECOND_IN_BRACKETS = re.compile(r" \((?=[+-]?[.,]?[0-9])([^()]*)\)$")
 _INEQUALITY = frozenset("<>≤≥≠≪≫")
+
+RULES: Mapping[str, object] = {
+    "sides": _SIDES,
+    "label": _LABEL,
+    "naming": _NAMING,
+    "leads": _LEADS,
+    "note": _NOTE,
+    "uncertainty": _UNCERTAINTY,
+    "in_brackets": _IN_BRACKETS,
+    "second_in_brackets": _SECOND_IN_BRACKETS,
+    "inequality": _INEQUALITY,
+}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
+
 _DISAGREE = "More than one number stands in the answer, and they do not agree; write one only."
 
 _NAMES: dict[Dimension, str] = {

@@ -1,14 +1,14 @@
 """Answers that the right way leads to when a result on the way is rounded further than an honest worker may.
 
 The ways tried, the milder first: one result with two figures; all results with two; molar masses to one decimal or to
-none; atomic weights to one decimal or to none; amounts and masses to a decimal place; one result with one figure; all
-with one.
+none; amounts and masses to a decimal place; one result with one figure; all with one; atomic weights to one decimal or
+to none.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import lru_cache
 
@@ -25,22 +25,52 @@ from problemgen.plan.evaluate import altered_windows
 from problemgen.plan.partial import worked_windows
 from problemgen.plan.variations import Changes, Rounding, as_float, changes_of, varied_values
 
-__all__ = ["RoundedEarly", "rounded_early"]
+__all__ = ["RULES", "RoundedEarly", "rounded_early"]
 
 _LOOSE = 0.02
-"""How far, relatively, a way may lie from an answer in floats to be worked exactly."""
+"""How far, relatively, a way may lie from an answer in floats to be worked exactly: wider than most windows."""
 
 _FARTHEST = 0.5
 """No rounding leads farther from the right value than so, relatively: a leading 1 that stands for 1.5."""
 
-_PLACES: tuple[tuple[str, Mapping[str, int]], ...] = (
-    ("amounts rounded to 0.001 mol", {"amount": -3, "extent": -3}),
-    ("amounts rounded to 0.01 mol", {"amount": -2, "extent": -2}),
-    ("masses rounded to 0.1 g", {"mass": -1}),
-    ("masses rounded to 0.1 g, amounts to 0.001 mol", {"mass": -1, "amount": -3, "extent": -3}),
-    ("masses rounded to 0.1 g, amounts to 0.01 mol", {"mass": -1, "amount": -2, "extent": -2}),
+
+@dataclass(frozen=True)
+class _Habit:
+    """A habit of rounding too early: in words, and which results it rounds, by how a careful worker rounds them.
+
+    To `figures`: each such result alone, then all of them. With 0 figures: to `places`, by kind of quantity, in engine
+    units; kinds that are not in it are left alone.
+    """
+
+    words: str
+    figures: int = 0
+    places: Mapping[str, int] = field(default_factory=dict)
+    of: str = "figures"
+
+
+_HABITS = (
+    _Habit("two significant figures", figures=2),
+    _Habit("molar masses rounded to one decimal", places={"molar_mass": -1}, of="molar mass"),
+    _Habit("molar masses rounded to whole numbers", places={"molar_mass": 0}, of="molar mass"),
+    _Habit("amounts rounded to 0.001 mol", places={"amount": -3, "extent": -3}),
+    _Habit("amounts rounded to 0.01 mol", places={"amount": -2, "extent": -2}),
+    _Habit("masses rounded to 0.1 g", places={"mass": -1}),
+    _Habit("masses rounded to 0.1 g, amounts to 0.001 mol", places={"mass": -1, "amount": -3, "extent": -3}),
+    _Habit("masses rounded to 0.1 g, amounts to 0.01 mol", places={"mass": -1, "amount": -2, "extent": -2}),
+    _Habit("one significant figure", figures=1),
 )
-"""Places at which results are cut off, by kind of quantity, in engine units: common practice, no source."""
+"""The habits in the order of trial, the milder first: common practice, no source."""
+
+_SHORT_WEIGHTS = ((-1, "one decimal"), (0, "whole numbers"))
+"""Places to which atomic weights are cut, tried last: they are constants, and the plan is worked anew with them."""
+
+RULES: Mapping[str, object] = {
+    "loose": _LOOSE,
+    "farthest": _FARTHEST,
+    "habits": tuple((one.figures, one.places, one.of) for one in _HABITS),
+    "short_weights": tuple(place for place, _ in _SHORT_WEIGHTS),
+}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 
 @dataclass(frozen=True)
@@ -65,20 +95,18 @@ class _Ways:
 def _ways(plan: Plan, asked: str, fixed: frozenset[str]) -> _Ways:
     """The ways to round too early on the way to a quantity; what is fixed is not worked again."""
     steps = tuple(step for step in plan.steps_to(asked) if step.quantity.id not in fixed)
-    worked = [s for s in steps if s.rounding == "figures" and s.quantity.id != asked]
-    molar = [s for s in steps if s.rounding == "molar mass" and s.quantity.id != asked]
-    ways = tuple(way for way in _all_ways(worked, molar) if way[1])
+    before = [step for step in steps if step.quantity.id != asked]
+    ways = tuple(way for habit in _HABITS for way in _by_habit(habit, before) if way[1])
     return _Ways(ways, steps, changes_of([roundings for _, roundings in ways]))
 
 
-def _all_ways(worked: list[Step], molar: list[Step]) -> Iterator[_Way]:
-    yield from _to_figures(worked, 2, "two significant figures")
-    for place, words in ((-1, "one decimal"), (0, "whole numbers")):
-        yield f"molar masses rounded to {words}", {s.quantity.id: Rounding(place=place) for s in molar}
-    for words, places in _PLACES:
-        rounded = (s for s in worked if s.quantity.kind in places)
-        yield words, {s.quantity.id: Rounding(place=places[s.quantity.kind]) for s in rounded}
-    yield from _to_figures(worked, 1, "one significant figure")
+def _by_habit(habit: _Habit, steps: list[Step]) -> Iterator[_Way]:
+    mine = [step for step in steps if step.rounding == habit.of]
+    if habit.figures:
+        yield from _to_figures(mine, habit.figures, habit.words)
+    else:
+        cut = {s.quantity.id: habit.places.get(s.quantity.kind) for s in mine}
+        yield habit.words, {name: Rounding(place=place) for name, place in cut.items() if place is not None}
 
 
 def _to_figures(worked: list[Step], figures: int, words: str) -> Iterator[_Way]:
@@ -143,7 +171,7 @@ def _with_short_weights(bench: Bench, said: Said, fixed: frozenset[str]) -> Roun
     """Atomic weights with fewer decimals than two."""
     plan = bench.template.plan
     given = {**bench.given, **{name: bench.carried[name] for name in fixed}}
-    for place, words in ((-1, "one decimal"), (0, "whole numbers")):
+    for place, words in _SHORT_WEIGHTS:
         short = _short_weights(plan, place, said.asked.quantity.id)
         if short is None:
             return None

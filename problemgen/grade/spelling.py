@@ -10,11 +10,12 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Mapping
 
-__all__ = ["LONGEST", "NARROW", "groups_written_out", "is_blank", "plain_characters", "quoted"]
+__all__ = ["LONGEST", "NARROW", "RULES", "groups_written_out", "is_blank", "plain_characters", "quoted"]
 
 LONGEST = 200
-"""The longest answer that is read, in characters, without the spaces round it."""
+"""The longest answer that is read, in characters, without the spaces round it: some lines, no pasted page."""
 
 NARROW = "\N{NO-BREAK SPACE}"
 """What every no-break or thin space becomes."""
@@ -60,6 +61,23 @@ _GROUP = re.compile("Ph|Me|Et|Bu|Bn|Ts|Ac|Pr")
 
 _NOTHING = frozenset("-?._/*")
 _NO_ANSWER = frozenset({"n/a", "n.a.", "n.a", "na", "(blank)", "(empty)"})
+
+RULES: Mapping[str, object] = {
+    "longest": LONGEST,
+    "narrow": NARROW,
+    "one_for_one": {chr(code): plain for code, plain in _ONE_FOR_ONE.items()},
+    "raised": {chr(code): chr(plain) for code, plain in _RAISED.items()},
+    "raised_run": _RAISED_RUN,
+    "other_digit": _OTHER_DIGIT,
+    "bracketed_power": _BRACKETED_POWER,
+    "arrow": _ARROW,
+    "quotes": _QUOTES,
+    "groups": _GROUPS,
+    "group": _GROUP,
+    "nothing": _NOTHING,
+    "no_answer": _NO_ANSWER,
+}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 
 def plain_characters(text: str) -> str:

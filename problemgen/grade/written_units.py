@@ -16,6 +16,7 @@ shorter unit. A word that is neither a unit nor a formula does not stand for a s
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -26,9 +27,11 @@ from problemgen.errors import FormulaError, UnitError
 from problemgen.grade.numerals import TIMES
 from problemgen.grade.spelling import groups_written_out, quoted
 
-__all__ = ["Behind", "hides_number", "read_behind"]
+__all__ = ["RULES", "Behind", "hides_number", "read_behind"]
 
 _PUNCTUATION = " .,;:?\N{NO-BREAK SPACE}"
+# No substance's name and no unit needs more: behind a number that is followed by a sentence, most ways to split it
+# need not be tried.
 _MOST_WORDS = 8
 _LONGEST_UNIT = 60
 _ENTITIES: Dimension = (("entity", 1),)
@@ -89,19 +92,48 @@ _POWER = re.compile(r"(?<=[^\W\d_])(?:\^-?|-)[0-9]\b")
 _ROMAN = re.compile(r"\((?:I{1,3}|IV|VI{0,3}|i{1,3}|iv|vi{0,3})\)$")
 _NO_SUBSTANCE = frozenset({"or", "and", "to", "x", "plus", "minus", "times", "not", "no", "oder", "und"})
 _BY_MASS = frozenset({"w/w", "m/m"})
+_LEADS_TO_SUBSTANCE = frozenset({"of", "Of", "de", "von"})
+# In fewer letters the case tells units apart ("mm", "Mm", "mM").
+_FEWEST_FOLDED = 3
 
 
 def _by_folded_case() -> dict[str, str]:
     """Spellings of three letters or more, folded, to the one unit that each can mean."""
     meant: dict[str, set[str]] = {}
     for spelling, listed in SPELLINGS.items():
-        if len(spelling) >= 3 and spelling.isalpha():
+        if len(spelling) >= _FEWEST_FOLDED and spelling.isalpha():
             meant.setdefault(spelling.casefold(), set()).add(listed.symbol)
     return {folded: symbols.pop() for folded, symbols in meant.items() if len(symbols) == 1}
 
 
 _FOLDED = _by_folded_case()
+_FOLDED_SPELLINGS = frozenset(spelling.casefold() for spelling in SPELLINGS)
 _CELSIUS = read_unit("°C")
+
+RULES: Mapping[str, object] = {
+    "punctuation": _PUNCTUATION,
+    "most_words": _MOST_WORDS,
+    "longest_unit": _LONGEST_UNIT,
+    "abbreviations": {**_ABBREVIATIONS, **_TWO_LETTERS},
+    "keywords": _KEYWORDS,
+    "folded": _FOLDED,
+    "folded_spellings": _FOLDED_SPELLINGS.difference(_FOLDED),
+    "boundary": _BOUNDARY,
+    "run": _RUN,
+    "other_marks": _OTHER_MARKS,
+    "worded": _WORDED,
+    "bare_degrees": _BARE_DEGREES,
+    "operator": _OPERATOR,
+    "free_figure": _FREE_FIGURE,
+    "locants": _LOCANTS,
+    "hydrate": _HYDRATE,
+    "power": _POWER,
+    "roman": _ROMAN,
+    "no_substance": _NO_SUBSTANCE,
+    "by_mass": _BY_MASS,
+    "leads_to_substance": _LEADS_TO_SUBSTANCE,
+}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 
 class Behind(NamedTuple):
@@ -206,7 +238,7 @@ def _is_substance(text: str, *, unit: Unit | None) -> bool:
     words = [word.strip(_PUNCTUATION) for word in text.split()]
     if len(words) > _MOST_WORDS or not _NO_SUBSTANCE.isdisjoint(word.casefold() for word in words):
         return False
-    if words[0] not in {"of", "Of", "de", "von"}:
+    if words[0] not in _LEADS_TO_SUBSTANCE:
         if unit is None and not (_formula(words[0]) and _formula_is_free(words[0], None)):
             return False
         if words[0] in SPELLINGS and not (_formula(words[0]) and _formula_is_free(words[0], unit)):
@@ -218,14 +250,8 @@ def _formula_is_free(text: str, unit: Unit | None) -> bool:
     """Whether a formula cannot be taken for a unit, or a part of one."""
     if unit is None:
         several = len(_formula(text)) > 1
-        return several and text.casefold() not in _FOLDED and text.casefold() not in _folded_spellings()
+        return several and text.casefold() not in _FOLDED_SPELLINGS
     return text not in SPELLINGS or len(unit.factors) == 1
-
-
-@lru_cache(maxsize=1)
-def _folded_spellings() -> frozenset[str]:
-    """Every spelling of a unit, in small letters."""
-    return frozenset(spelling.casefold() for spelling in SPELLINGS)
 
 
 @lru_cache(maxsize=4096)

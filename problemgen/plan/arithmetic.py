@@ -24,7 +24,10 @@ __all__ = ["EXACT_FIGURES", "LEAST_WHOLE", "MULTIPLES", "Arithmetic", "Base", "B
 Floats = npt.NDArray[np.float64]
 
 EXACT_FIGURES = 99
-"""The significant figures of a number that sets no limit: a count, a coefficient, a constant."""
+"""The significant figures of a number that sets no limit: a count, a coefficient, a constant.
+
+A number, not infinity: figures stand in arrays of whole numbers too. More than any written number can have by far.
+"""
 
 LEAST_WHOLE = Fraction(1, 10)
 """How far a ratio may lie from a whole number to count as one: common practice, no source."""

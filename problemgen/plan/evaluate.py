@@ -10,10 +10,11 @@ from typing import Any, TypeAlias
 from problemgen.exact.rounding import trimmed
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Mistake, Plan, Step
-from problemgen.plan.arithmetic import EXACT_FIGURES, Arithmetic, Base, Exact, Window, Windows
+from problemgen.plan.arithmetic import EXACT_FIGURES, LEAST_WHOLE, MULTIPLES, Arithmetic, Base, Exact, Window, Windows
 
 __all__ = [
     "LEAST_FIGURES",
+    "RULES",
     "altered_windows",
     "data_figures",
     "evaluate",
@@ -27,13 +28,30 @@ __all__ = [
 ]
 
 LEAST_FIGURES = 3
-"""An honest worker keeps at least so many significant figures of an intermediate result."""
+"""An honest worker keeps at least so many significant figures of an intermediate result.
+
+With two, a result is off by up to 5 %, and tells nothing; three are what courses ask for.
+"""
 
 _TRIM = 15
-"""Bounds of exact windows are rounded outwards to so many figures: shorter fractions, and never narrower."""
+"""Bounds of exact windows are rounded outwards to so many figures: shorter fractions, and never narrower.
+
+Far more than any answer has, so that no verdict hangs on it; without it, the bounds of a plan of twelve steps are
+fractions of hundreds of digits.
+"""
 
 _HUNDREDTHS = Fraction(1, 200)
 """Half a unit of the second decimal: a molar mass is kept to two decimals or more (g/mol)."""
+
+RULES: Mapping[str, object] = {
+    "exact_figures": EXACT_FIGURES,
+    "least_whole": LEAST_WHOLE,
+    "multiples": tuple(MULTIPLES),
+    "least_figures": LEAST_FIGURES,
+    "trim": _TRIM,
+    "hundredths": _HUNDREDTHS,
+}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 
 _FOLDED = {"add": "add", "mul": "multiply", "min": "lesser", "max": "greater"}

@@ -22,10 +22,13 @@ from problemgen.model.problem import Asked
 from problemgen.plan.arithmetic import EXACT_FIGURES, Base, Window, Windows
 from problemgen.plan.evaluate import LEAST_FIGURES
 
-__all__ = ["UNLIMITED_FIGURES", "answer_window", "given_window", "in_unit", "whole_window"]
+__all__ = ["RULES", "UNLIMITED_FIGURES", "answer_window", "given_window", "in_unit", "whole_window"]
 
 UNLIMITED_FIGURES = 4
-"""Figures of an answer that no measured value limits (a molar mass)."""
+"""Figures of an answer that no measured value limits (a molar mass): as atomic weights are tabled for courses."""
+
+RULES: Mapping[str, object] = {"unlimited_figures": UNLIMITED_FIGURES}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 _FREEZING, _SHORT_FREEZING = Fraction("273.15"), Fraction(273)
 """0 °C in kelvin, exact, and as courses shorten it: common practice, no source."""

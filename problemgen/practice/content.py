@@ -10,13 +10,17 @@ from typing import Any
 from problemgen.chemistry.units import unit_text
 from problemgen.model.banks import Banks
 from problemgen.model.blocks import Block, Line, Prose, Scheme
+from problemgen.model.fixed import Datum
 from problemgen.model.story import told_story
 from problemgen.model.template import Template
 from problemgen.model.variant import Variant
+from problemgen.plan.answering import datum_windows
+from problemgen.plan.arithmetic import Window
 from problemgen.plan.forms import form_of
 from problemgen.practice.hints import hints_of
 from problemgen.practice.lists import elements_list, units_list
 from problemgen.practice.packing import Packed, Packer
+from problemgen.practice.rules import page_rules
 from problemgen.practice.spoken import with_names
 from problemgen.render.answers import answer_record, template_record
 from problemgen.render.given_words import notes_blocks, numbers_blocks, told_values
@@ -27,7 +31,7 @@ from problemgen.render.prose import story_blocks
 from problemgen.render.sheet import problem_blocks
 from problemgen.render.solution import SolvedPart, worked_solution
 
-__all__ = ["Contents", "page_data"]
+__all__ = ["Contents", "given_windows", "page_data"]
 
 _CODE_DIGITS = 8
 _JUDGED = ("id", "label", "quantity", "unit", "form")
@@ -88,14 +92,14 @@ class Contents:
 
     def _problem(self, number: int, variant: Variant) -> dict[str, Any]:
         template = variant.template
-        given = {name: [d.written.text, d.written.place, d.unit] for name, d in sorted(variant.given.items())}
+        written = {name: [d.written.text, d.written.place, d.unit] for name, d in sorted(variant.given.items())}
         parts = [SolvedPart(part.id, label_of(i), part.asked) for i, part in enumerate(template.parts)]
         worked = worked_solution(template.scene, template.plan, parts, numbers_of(variant))
         help_by_part = zip(hints_of(variant, worked), worked, strict=True)
         return {
             "template": number,
-            "code": _code(template.id, given),
-            "given": given,
+            "code": _code(template.id, written),
+            "given": given_windows(variant.given),
             "answers": {answer.part: _judged_by(answer_record(answer)) for answer in variant.answers},
             "story": self._pack(tuple(_story(variant)), template),
             "numbers": self._pack(tuple(_numbers(variant)), template),
@@ -111,6 +115,16 @@ class Contents:
 
     def _inline(self, line: Line) -> str:
         return inline(line, self._layouts)
+
+
+def given_windows(given: Mapping[str, Datum]) -> dict[str, list[Any]]:
+    """The windows of given values in engine units, by quantity id: value, figures, and bounds where it is no point."""
+    return {name: _window(window) for name, window in datum_windows(given).items()}
+
+
+def _window(window: Window) -> list[Any]:
+    bounds = [] if window.is_point else [str(window.low), str(window.high)]
+    return [str(window.value), window.figures, *bounds]
 
 
 def _story(variant: Variant) -> Iterable[Block]:
@@ -146,6 +160,7 @@ def page_data(
         "language": language,
         "decimal_mark": ".",
         "catalogues": catalogues,
+        "rules": page_rules(),
         "units": units_list(),
         "elements": elements_list(banks),
         "edition": banks.edition,

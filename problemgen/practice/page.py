@@ -18,6 +18,8 @@ __all__ = ["catalogues", "practice_page"]
 
 _FOLDER = Path(__file__).resolve().parent
 _ENTRY = "app.js"
+_COMPACT = {"sort_keys": True, "ensure_ascii": False, "separators": (",", ":")}
+"""The page is in UTF-8, and nobody reads its data by eye."""
 
 
 def catalogues() -> dict[str, dict[str, str]]:
@@ -32,6 +34,7 @@ def practice_page(data: Mapping[str, Any]) -> str:
     modules = {name: text for name, text in assets.items() if name.endswith(".js")}
     script = f"\n{joined(modules, _ENTRY)}\nstartApp();\n"
     environment = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
+    environment.policies["json.dumps_kwargs"] = _COMPACT
     words = data["catalogues"][data["language"]]
     return environment.from_string(assets["practice.html"]).render(
         title=words["page.title"].replace("{title}", data["title"]),

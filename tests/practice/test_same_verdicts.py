@@ -5,9 +5,7 @@ from __future__ import annotations
 import json
 import random
 from collections import Counter
-from collections.abc import Mapping
 from pathlib import Path
-from typing import Any
 
 from playwright.sync_api import Browser
 
@@ -16,26 +14,11 @@ from problemgen.load.answers import Answers
 from problemgen.load.resources import templates_folder
 from problemgen.load.sets import template_ids
 from tests.support.answered_at_random import answered_at_random
-from tests.support.judged_in_page import judged_in_page
+from tests.support.judged_in_page import forms_of, judged_in_page, shown
 from tests.support.vectors import ANSWERS, JUDGED, results_of, write_answers
 
 VECTORS = json.loads(JUDGED.read_text(encoding="utf-8"))
 WANTED = 20_000
-
-
-def shown(results: Mapping[str, list[Any]], forms: Mapping[str, str]) -> dict[str, list[Any]]:
-    """What both sides tell. Of a reagent the page need not tell what was read: it offers the reagents."""
-    return {
-        column: [*result[:3], *([] if forms[column] == "species" else result[3:])] for column, result in results.items()
-    }
-
-
-def forms_of(answers: Mapping[str, Any]) -> dict[str, str]:
-    return {
-        f"{problem['problem'].removeprefix('p')}{part['label']}": part["form"]
-        for problem in answers["students"][0]["problems"]
-        for part in answers["templates"][problem["template"]]["parts"]
-    }
 
 
 def test_the_vectors_hold_verdicts_of_every_kind() -> None:

@@ -9,17 +9,22 @@ from typing import Any
 from playwright.sync_api import Page
 
 from problemgen.exact.digits import read_written
+from problemgen.model.fixed import Datum
+from problemgen.practice.content import given_windows
 from problemgen.practice.lists import units_list
 from problemgen.practice.modules import joined
+from problemgen.practice.rules import page_rules
 
-__all__ = ["judged_in_page"]
+__all__ = ["forms_of", "judged_in_page", "shown"]
 
 ASSETS = Path(__file__).parents[2] / "problemgen" / "practice" / "assets"
 _ENTRY = """
 import { judgeProblem } from "./judge.js";
 import { problemKey, templateKey } from "./page.js";
+import { useRules } from "./rules.js";
 import { useUnits } from "./units.js";
-const judgeAll = ({ units, templates, problems, mark }) => {
+const judgeAll = ({ rules, units, templates, problems, mark }) => {
+  useRules(rules);
   useUnits(units);
   const shells = templates.map((key) => ({ key }));
   return problems.map(({ template, given, answers, cells }) =>
@@ -32,9 +37,15 @@ const judgeAll = ({ units, templates, problems, mark }) => {
 
 
 def judged_in_page(
-    page: Page, answers: Mapping[str, Any], responses: Sequence[tuple[str, Mapping[str, str]]]
+    page: Page,
+    answers: Mapping[str, Any],
+    responses: Sequence[tuple[str, Mapping[str, str]]],
+    rules: Mapping[str, Any] | None = None,
 ) -> list[dict[str, list[Any]]]:
-    """For each student's cells the results by column: label, verdict, reason, mistakes, what was read, remarks."""
+    """For each student's cells the results by column: label, verdict, reason, mistakes, what was read, remarks.
+
+    `rules` may stand in the place of those that a page is made with.
+    """
     modules = {path.name: path.read_text(encoding="utf-8") for path in ASSETS.glob("*.js")}
     script = joined({**modules, "entry.js": _ENTRY.lstrip()}, "entry.js")
     order = list(answers["templates"])
@@ -46,6 +57,7 @@ def judged_in_page(
         for problem in student["problems"]
     ]
     data = {
+        "rules": rules or page_rules(),
         "units": units_list(),
         "templates": list(answers["templates"].values()),
         "problems": problems,
@@ -72,7 +84,25 @@ def _problem(
     chosen = {part["label"] for part in template["parts"] if part["form"] == "species"}
     return {
         "template": index,
-        "given": {name: [text, read_written(text).place, unit] for name, (text, unit) in problem["given"].items()},
+        "given": given_windows(
+            {name: Datum(read_written(text), unit) for name, (text, unit) in problem["given"].items()}
+        ),
         "answers": problem["answers"],
         "cells": {label: ids.get(cell, "") if label in chosen else cell for label, cell in mine.items()},
+    }
+
+
+def shown(results: Mapping[str, list[Any]], forms: Mapping[str, str]) -> dict[str, list[Any]]:
+    """What both sides tell. Of a reagent the page need not tell what was read: it offers the reagents."""
+    return {
+        column: [*result[:3], *([] if forms[column] == "species" else result[3:])] for column, result in results.items()
+    }
+
+
+def forms_of(answers: Mapping[str, Any]) -> dict[str, str]:
+    """The forms of all parts of a set, by column."""
+    return {
+        f"{problem['problem'].removeprefix('p')}{part['label']}": part["form"]
+        for problem in answers["students"][0]["problems"]
+        for part in answers["templates"][problem["template"]]["parts"]
     }

@@ -7,6 +7,7 @@ import { elementsView } from "./elements_view.js";
 import { readPage } from "./page.js";
 import { ProblemView } from "./problem_view.js";
 import { recordView } from "./record_view.js";
+import { useRules } from "./rules.js";
 import { afterMaking, afterProblem, familyOf } from "./spacing.js";
 import { startView } from "./start_view.js";
 import { deviceStorage, emptyRecord, keepRecord, readRecord, wipeRecord, withSeen, withSolved } from "./store.js";
@@ -15,6 +16,7 @@ import { useUnits } from "./units.js";
 
 class App {
   constructor(data) {
+    useRules(data.rules);
     useUnits(data.units);
     this.page = readPage(data);
     this.storage = deviceStorage();

@@ -2,7 +2,8 @@
 
 import { ZERO } from "./rational.js";
 import { halfUnit } from "./rounding.js";
-import { LEAST_FIGURES, answerWindow, dataFigures, windowOf, windowValues } from "./windows.js";
+import { rules } from "./rules.js";
+import { answerWindow, dataFigures, windowOf, windowValues } from "./windows.js";
 
 /** The extent of the reaction, by which the limiting reagent was chosen. */
 export const EXTENT = "extent()";
@@ -102,7 +103,7 @@ export class Bench {
   /** Whether a worker with these values may answer so: as strictly as where the values are the right ones. */
   fits(said, windows) {
     const window = this.answer(said, windows);
-    const rounded = said.figures >= LEAST_FIGURES && said.figures === window.figures - 1;
+    const rounded = said.figures >= rules.windows.least_figures && said.figures === window.figures - 1;
     return isAround(said.value, window, rounded ? halfUnit(said.value, said.figures) : ZERO);
   }
 

@@ -1,26 +1,22 @@
 // Chemical equations: reading, what does not balance, comparing.
 
-import { NotationError, pythonStrip, readFormulaText, withState } from "./formula.js";
-
-const LONGEST_EQUATION = 1000;
-const MOST_TERMS = 24;
-const ARROW = /<=>|-->|->|→|⟶|⇌|=/;
-const SPACE_CLASS = "[\\t-\\r\\x1c-\\x20\\x85\\xa0\\u1680\\u2000-\\u200a\\u2028\\u2029\\u202f\\u205f\\u3000]";
-const NO_SPACE_AHEAD = `(?!${SPACE_CLASS}|$|\\+|\\((?:s|l|g|aq)\\))`;
-const PLUS = new RegExp(`(?<=${SPACE_CLASS})\\+|(?<!\\^)(?<!\\^[0-9])\\+${NO_SPACE_AHEAD}`);
-const TERM = new RegExp(`^([0-9]*)${SPACE_CLASS}*([^]*)$`);
+import { NotationError, readFormulaText, withState } from "./formula.js";
+import { rules } from "./rules.js";
+import { withoutSpaces } from "./strings.js";
 
 function readTerm(part) {
-  const stripped = pythonStrip(part);
-  if (!stripped) throw new NotationError("a term is missing");
-  if (/^(?:[0-9]+\s*[/.,]\s*[0-9]|[½⅓¼])/.test(stripped)) throw new NotationError("coefficients are whole numbers");
-  const [, number, formula] = stripped.match(TERM);
-  if (number.startsWith("0") || number.length > 6) throw new NotationError("a coefficient is from 1 to 999999");
+  const { fraction, term, greatest_coefficient } = rules.equation;
+  const written = withoutSpaces(part);
+  if (!written) throw new NotationError("a term is missing");
+  if (fraction.match(written)) throw new NotationError("coefficients are whole numbers");
+  const [, number, formula] = term.match(written);
+  if (number.startsWith("0") || number.length > String(greatest_coefficient).length)
+    throw new NotationError("a coefficient is from 1 on");
   return { coefficient: Number(number || "1"), formula: readFormulaText(formula) };
 }
 
 function readSide(side) {
-  const terms = side.split(PLUS).map(readTerm);
+  const terms = rules.equation.plus.split(side).map(readTerm);
   const species = terms.map((term) => withState(term.formula));
   if (new Set(species).size < species.length) throw new NotationError("a species stands twice");
   return terms;
@@ -28,11 +24,12 @@ function readSide(side) {
 
 /** Read an equation, balanced or not: { left, right }. A NotationError for other text. */
 export function readEquationText(text) {
-  if ([...text].length > LONGEST_EQUATION) throw new NotationError("too long");
-  const sides = text.split(ARROW);
+  const { longest, arrow, most_terms } = rules.equation;
+  if ([...text].length > longest) throw new NotationError("too long");
+  const sides = arrow.split(text);
   if (sides.length !== 2) throw new NotationError("one arrow");
   const [left, right] = sides.map(readSide);
-  if (left.length + right.length > MOST_TERMS) throw new NotationError("too many terms");
+  if (left.length + right.length > most_terms) throw new NotationError("too many terms");
   return { left, right };
 }
 

@@ -3,12 +3,11 @@
 import { powerOfTen } from "./rational.js";
 import { countsFigures, readAnswer } from "./reading.js";
 import { halfUnit } from "./rounding.js";
-import { EXACT_FIGURES, LEAST_FIGURES, rangesMeet, toEngine, windowOf } from "./windows.js";
+import { rules } from "./rules.js";
+import { rangesMeet, toEngine, windowOf } from "./windows.js";
 
-const SLIP_POWERS = [3, -3, 1, -1, 2, -2, 6, -6, 4, -4, 5, -5];
-const TELLING_FIGURES = 2;
-
-export const RIGHT = { verdict: "right", reason: "in-window", mistakes: [] };
+export const finding = (verdict, reason) => ({ verdict, reason, mistakes: [] });
+export const RIGHT = finding("right", "in-window");
 
 /** The ways to read a number: one, or two where the other decimal mark makes another number. */
 export function readingsOf(wrote, asked, mark) {
@@ -31,15 +30,15 @@ export function saidIn(read, asked, truth) {
     asked,
     value,
     engine: toEngine(asked.unit, value),
-    figures: written < truth.figures ? written : EXACT_FIGURES,
+    figures: written < truth.figures ? written : rules.windows.exact_figures,
     written,
-    telling: written >= TELLING_FIGURES || value.isZero,
+    telling: written >= rules.findings.telling || value.isZero,
   };
 }
 
 /** The reason for a slip of unit, power of ten or sign; null where there is none. */
 export function slipOf(truth, value) {
-  const power = SLIP_POWERS.find((one) => value.times(powerOfTen(one)).isWithin(truth.low, truth.high));
+  const power = rules.findings.slips.find((one) => value.times(powerOfTen(one)).isWithin(truth.low, truth.high));
   if (power !== undefined) return `power-of-ten:${-power}`;
   return value.negative().isWithin(truth.low, truth.high) ? "sign" : null;
 }
@@ -61,7 +60,7 @@ function meetsTruth(window, truth, unit) {
 
 export function roundedOnceMore(read, asked, truth) {
   const window = asWindow(read, asked, truth);
-  if (!window || window.figures < LEAST_FIGURES || window.figures !== truth.figures - 1) return false;
+  if (!window || window.figures < rules.windows.least_figures || window.figures !== truth.figures - 1) return false;
   return meetsTruth(window, truth, asked.unit);
 }
 
@@ -72,8 +71,7 @@ export function roundedTooFar(read, asked, truth) {
 
 /** A cell without a number that can be used. */
 export function unreadFinding(read) {
-  const verdict = { blank: "blank", wrong_dimension: "unit" }[read.status] ?? "unread";
-  return { verdict, reason: read.status, mistakes: [] };
+  return finding(rules.findings.unread.get(read.status) ?? "unread", read.status);
 }
 
 /** What was read, in the unit asked for: "39.5 g". */
@@ -89,7 +87,8 @@ export function remarksOn(read, asked, truth) {
   if (countsFigures(read) && !read.written.value.isZero) {
     const written = shownFigures(read.written, truth);
     if (written < truth.figures) remarks.push({ key: "fewer", values: { written, figures: truth.figures } });
-    if (written > truth.figures + 1) remarks.push({ key: "more", values: { written, figures: truth.figures } });
+    if (written > truth.figures + rules.findings.spare)
+      remarks.push({ key: "more", values: { written, figures: truth.figures } });
   }
   if (read.unit === null && asked.unit.text !== "1") remarks.push({ key: "nounit", values: {} });
   if (read.remark?.other)

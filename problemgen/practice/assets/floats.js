@@ -1,9 +1,14 @@
 // Many ways of working one problem, in floats: a first look that tells which are worth working exactly.
 
-import { exponentOf } from "./rounding.js";
+import { evaluate } from "./expressions.js";
 import { tenTo } from "./rational.js";
+import { exponentOf } from "./rounding.js";
+import { rules } from "./rules.js";
 
+/** A float holds 17 decimal digits at most. */
 const ENOUGH_DIGITS = 18;
+/** A power of ten may come out of the logarithm a little less than it is. */
+const LOGARITHM_ERROR = 1e-12;
 
 /** The nearest float, or nearly; infinite where none is near. */
 export function asFloat(value) {
@@ -14,58 +19,45 @@ export function asFloat(value) {
   return Number(`${digits}e${-shift}`);
 }
 
-const near = Math.abs;
+const READ = new WeakMap();
+
+/** The float of a number that stands in an expression, worked once. */
+function floatOnce(value) {
+  if (!READ.has(value)) READ.set(value, asFloat(value));
+  return READ.get(value);
+}
+
+const nearestTo = (value) => Math.floor(value + 0.5);
 
 function wholeOf(index, amounts) {
+  const { least_whole, multiples } = rules.windows;
   const least = Math.min(...amounts);
   const ratios = amounts.map((amount) => amount / least);
-  const times =
-    [1, 2, 3, 4, 5, 6, 7, 8].find((n) => ratios.every((r) => near(n * r - Math.floor(n * r + 0.5)) <= 0.1)) ?? 1;
-  return Math.floor(times * ratios[index] + 0.5);
+  const isNear = (ratio) => Math.abs(ratio - nearestTo(ratio)) <= floatOnce(least_whole);
+  const times = multiples.find((multiple) => ratios.every((ratio) => isNear(multiple * ratio))) ?? 1;
+  return nearestTo(times * ratios[index]);
 }
 
-/** The float of an expression; nan or infinite where it cannot be worked. */
-function floatOf(expression, known) {
-  if (typeof expression === "string") return known.get(expression);
-  const [head, ...rest] = expression;
-  const value = (operand) => floatOf(operand, known);
-  switch (head) {
-    case "num": {
-      const [over, under = "1"] = rest[0].split("/");
-      return Number(over) / Number(under);
-    }
-    case "add":
-      return rest.map(value).reduce((a, b) => a + b);
-    case "mul":
-      return rest.map(value).reduce((a, b) => a * b);
-    case "min":
-      return Math.min(...rest.map(value));
-    case "max":
-      return Math.max(...rest.map(value));
-    case "div":
-      return value(rest[0]) / value(rest[1]);
-    case "neg":
-      return -value(rest[0]);
-    case "pow":
-      return value(rest[0]) ** rest[1];
-    case "floor":
-      return Math.floor(value(rest[0]));
-    case "round":
-      return Math.floor(value(rest[0]) + 0.5);
-    case "whole":
-      return wholeOf(rest[0], rest.slice(1).map(value));
-    case "least":
-      return rest.map(([key, one]) => [value(key), value(one)]).reduce((a, b) => (a[0] <= b[0] ? a : b))[1];
-    default:
-      throw new SyntaxError(`not an operation: ${head}`);
-  }
-}
+/** The arithmetic of floats: nan or infinite where something cannot be worked. */
+const FLOATS = {
+  number: floatOnce,
+  add: (a, b) => a + b,
+  multiply: (a, b) => a * b,
+  divide: (a, b) => a / b,
+  negate: (a) => -a,
+  lesser: (a, b) => Math.min(a, b),
+  greater: (a, b) => Math.max(a, b),
+  floor: Math.floor,
+  nearest: nearestTo,
+  whole: wholeOf,
+  besideLesser: (keyA, a, keyB, b) => (keyA <= keyB ? a : b),
+};
 
 /** A float rounded to figures, or to a place. */
 function roundedFloat(value, { figures, place }) {
-  const at = figures ? Math.floor(Math.log10(near(value)) + 1e-12) - figures + 1 : place;
+  const at = figures ? Math.floor(Math.log10(Math.abs(value)) + LOGARITHM_ERROR) - figures + 1 : place;
   const unit = 10 ** at;
-  return Math.floor(value / unit + 0.5) * unit;
+  return nearestTo(value / unit) * unit;
 }
 
 /** The values that one way changes, by quantity; `rewrites` and `roundings` by the id of a step. */
@@ -76,8 +68,8 @@ export function variedFloats(steps, right, rewrites, roundings = new Map()) {
     const isChanged = rewrites.has(step.id) || roundings.has(step.id);
     const isStale = step.needs.some((name) => varied.has(name));
     if (!isChanged && !isStale) continue;
-    let result =
-      rewrites.has(step.id) || isStale ? floatOf(rewrites.get(step.id) ?? step.expression, known) : right.get(step.id);
+    let result = right.get(step.id);
+    if (rewrites.has(step.id) || isStale) result = evaluate(rewrites.get(step.id) ?? step.expression, known, FLOATS);
     if (roundings.has(step.id)) result = roundedFloat(result, roundings.get(step.id));
     known.set(step.id, result);
     varied.set(step.id, result);

@@ -1,27 +1,21 @@
 // Chemical formulas and equations, read strictly, by the grammar of the instructor's program.
 
-import { ELEMENT_SYMBOLS } from "./elements.js";
+import { rules } from "./rules.js";
+import { withoutSpaces } from "./strings.js";
 
 /** A text that is no formula, or no equation. */
 export class NotationError extends Error {}
 
-const LONGEST_FORMULA = 200;
-const SUBSCRIPT_SIGNS = "₀₁₂₃₄₅₆₇₈₉";
-const SUPERSCRIPT_SIGNS = "⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻";
-const CLOSING = { "(": ")", "[": "]" };
 const READ_FORMULAS = new Map();
 
 /** The characters in their plain form. */
 function inAscii(text) {
+  const { superscripts, one_for_one } = rules.formula;
   const characters = [...text];
   let plain = "";
   characters.forEach((written, place) => {
-    const raised = SUPERSCRIPT_SIGNS.indexOf(written);
-    if (raised >= 0 && !(place > 0 && SUPERSCRIPT_SIGNS.includes(characters[place - 1]))) plain += "^";
-    if (raised >= 0) plain += "0123456789+-"[raised];
-    else if (SUBSCRIPT_SIGNS.includes(written)) plain += String(SUBSCRIPT_SIGNS.indexOf(written));
-    else if ("·⋅•*".includes(written)) plain += ".";
-    else plain += "−–".includes(written) ? "-" : written;
+    if (superscripts.has(written) && !superscripts.has(characters[place - 1])) plain += "^";
+    plain += superscripts.get(written) ?? one_for_one.get(written) ?? written;
   });
   return plain;
 }
@@ -32,13 +26,13 @@ const refuse = (reason) => {
 
 class FormulaSource {
   constructor(text) {
-    if ([...text].length > LONGEST_FORMULA) refuse("too long");
-    let plain = pythonStrip(inAscii(text));
+    if ([...text].length > rules.formula.longest) refuse("too long");
+    let plain = withoutSpaces(inAscii(text));
     if (!plain) refuse("nothing is written");
-    const state = plain.match(/ ?\((s|l|g|aq)\)$/);
+    const state = rules.formula.state.search(plain);
     this.state = state ? state[1] : null;
     if (state) plain = plain.slice(0, state.index);
-    this.plain = plain.replace(/ *\.( *[0-9]+)? */g, (dot) => dot.replace(/ /g, ""));
+    this.plain = rules.formula.dot.sub((dot) => dot.replaceAll(" ", ""), plain);
     this.at = 0;
   }
 
@@ -47,22 +41,24 @@ class FormulaSource {
   }
 
   count() {
-    const figures = this.plain.slice(this.at).match(/^[0-9]*/)[0];
-    if (figures.startsWith("0") || figures === "1" || figures.length > 4) refuse("a count is 2 to 9999");
+    const [figures] = rules.formula.count.match(this.plain, this.at);
+    const most = String(rules.formula.greatest_count).length;
+    if (figures.startsWith("0") || figures === "1" || figures.length > most) refuse("a count is 2 or more");
     this.at += figures.length;
     return [figures, figures ? Number(figures) : 1];
   }
 
   units() {
+    const { closing } = rules.formula;
     const levels = [[]];
     const opened = [];
     for (;;) {
-      if (this.here in CLOSING && this.here) {
+      if (closing.has(this.here)) {
         opened.push(this.here);
         levels.push([]);
         this.at += 1;
       } else if (this.here === ")" || this.here === "]") {
-        if (!opened.length || CLOSING[opened.pop()] !== this.here || !levels.at(-1).length) refuse("brackets");
+        if (!opened.length || closing.get(opened.pop()) !== this.here || !levels.at(-1).length) refuse("brackets");
         this.closeBracket(levels);
       } else if (/\p{L}/u.test(this.here)) levels.at(-1).push(this.atom());
       else break;
@@ -81,7 +77,7 @@ class FormulaSource {
 
   atom() {
     const two = this.plain.slice(this.at, this.at + 2);
-    const symbol = [two, this.here].find((one) => ELEMENT_SYMBOLS.has(one));
+    const symbol = [two, this.here].find((one) => rules.formula.elements.has(one));
     if (!symbol || /\p{Ll}/u.test(this.plain[this.at + symbol.length] ?? "")) refuse("no element's symbol");
     this.at += symbol.length;
     const [figures, count] = this.count();
@@ -89,7 +85,7 @@ class FormulaSource {
   }
 
   charge(units) {
-    const match = this.plain.slice(this.at).match(/^(\^?)([0-9]*)([+-])/);
+    const match = rules.formula.charge.match(this.plain, this.at);
     if (!match || this.at + match[0].length < this.plain.length) refuse("a charge");
     if (!match[1] && mayBeCharge(units)) refuse("the charge can be misread");
     this.at += match[1].length;
@@ -117,6 +113,11 @@ function chargeText(charge, units) {
   return mayBeCharge(units) ? `^${sign}` : sign;
 }
 
+function isWater(counts) {
+  const { water } = rules.formula;
+  return counts.length === water.length && water.every(([s, n]) => counts.some(([t, m]) => s === t && n === m));
+}
+
 function parsedFormula(text) {
   const source = new FormulaSource(text);
   if (source.plain.startsWith("e")) {
@@ -135,8 +136,7 @@ function parsedFormula(text) {
     const [, multiple] = source.count();
     const start = source.at;
     const added = summed(source.units());
-    if (added.length === 2 && added.every(([s, n]) => (s === "H" && n === 2) || (s === "O" && n === 1)))
-      waters += multiple;
+    if (isWater(added)) waters += multiple;
     counts = mergedCounts([...counts, ...added.map(([symbol, count]) => [symbol, count * multiple])]);
     tail += `.${multiple > 1 ? multiple : ""}${source.plain.slice(start, source.at)}`;
   }
@@ -171,11 +171,3 @@ export function formulaOrNull(text) {
 }
 
 export const withState = (formula) => (formula.state ? `${formula.text}(${formula.state})` : formula.text);
-
-const PYTHON_SPACES = "\\t-\\r\\x1c-\\x20\\x85\\xa0\\u1680\\u2000-\\u200a\\u2028\\u2029\\u202f\\u205f\\u3000";
-const OUTER_SPACES = new RegExp(`^[${PYTHON_SPACES}]+|[${PYTHON_SPACES}]+$`, "g");
-
-/** A text without the spaces round it; what counts as a space is the same in the instructor's program. */
-export function pythonStrip(text) {
-  return text.replace(OUTER_SPACES, "");
-}

@@ -4,13 +4,13 @@
 import { EXTENT, touchedBy, unlessDividingByZero } from "./bench.js";
 import { asFloat, variedFloats } from "./floats.js";
 import { halfUnit } from "./rounding.js";
+import { rules } from "./rules.js";
 import { mistakenSteps } from "./windows.js";
 
-const MOST_NAMED = 5;
-const LIKELY_BY_CHANCE = 0.05;
-const AROUND = 2;
-const LOOSE_MISTAKE = 0.1;
-const SAME_FLOAT = 1e-9;
+/** Whether two ways to reach one value came out in floats as the same; `size` is what they are measured by. */
+const isSameFloat = (one, other, size) => Math.abs(one - other) <= rules.likely_mistakes.same * Math.abs(size);
+/** Whether two values are apart: not so where one of them could not be worked. */
+const isOtherFloat = (one, other) => Math.abs(one - other) > rules.likely_mistakes.same * Math.abs(one);
 
 /** The steps that mistakes made together rewrite; where two rewrite one step, the first stands. */
 function rewritesOf(mistakes) {
@@ -57,14 +57,14 @@ class Reached {
     return numbers.every((one) => {
       const name = one.asked.quantity;
       const [value, right] = [this.valueIn(values, name), this.right.get(name)];
-      return Math.abs(value - right) <= SAME_FLOAT * Math.abs(right) || isNearFloat(value, asFloat(one.engine));
+      return isSameFloat(value, right, right) || isNearFloat(value, asFloat(one.engine));
     });
   }
 }
 
 function isNearFloat(value, target) {
   if (!target) return true;
-  return Number.isFinite(target) && Math.abs(value - target) <= LOOSE_MISTAKE * Math.abs(target);
+  return Number.isFinite(target) && Math.abs(value - target) <= rules.likely_mistakes.loose * Math.abs(target);
 }
 
 function likelySingles(reached, said, numbers) {
@@ -73,8 +73,9 @@ function likelySingles(reached, said, numbers) {
   const target = asFloat(said.engine);
   return reached.plan.mistakes.filter((_, i) => {
     const value = reached.valueIn(reached.singles[i], name);
-    const changed = !(Math.abs(value - right) <= SAME_FLOAT * Math.abs(right));
-    return changed && isNearFloat(value, target) && reached.agrees(reached.singles[i], numbers);
+    return (
+      !isSameFloat(value, right, right) && isNearFloat(value, target) && reached.agrees(reached.singles[i], numbers)
+    );
   });
 }
 
@@ -88,29 +89,30 @@ function likelyPairs(reached, said, numbers) {
     .map((pair) => ({ ...pair, value: reached.valueIn(pair.values, name) }))
     .filter((pair) => {
       const others = [reached.valueIn(pair.first, name), reached.valueIn(pair.second, name), right];
-      const shows = others.every((other) => Math.abs(pair.value - other) > SAME_FLOAT * Math.abs(pair.value));
+      const shows = others.every((other) => isOtherFloat(pair.value, other));
       return Number.isFinite(pair.value) && pair.value !== 0 && shows && reached.agrees(pair.values, numbers);
     });
   const groups = [];
   for (const pair of eligible.filter((one) => isNearFloat(one.value, target))) {
-    const same = (group) => Math.abs(pair.value - group[0].value) <= SAME_FLOAT * Math.abs(pair.value);
+    const same = (group) => isSameFloat(pair.value, group[0].value, pair.value);
     const group = groups.find(same);
     if (group) group.push(pair);
     else groups.push([pair]);
   }
   const values = eligible.map((pair) => pair.value);
   return groups
-    .filter((group) => expectedByChance(values, group[0].value, said, target) <= LIKELY_BY_CHANCE)
+    .filter((group) => expectedByChance(values, group[0].value, said, target) <= rules.likely_mistakes.likely_by_chance)
     .map((group) => group.map((pair) => pair.mistakes));
 }
 
 /** How many of the pairs' values an unrelated number is expected to come as near to as this answer does to one. */
 function expectedByChance(values, value, said, target) {
-  const around = values.map((one) => one / target).filter((ratio) => ratio > 1 / AROUND && ratio < AROUND);
-  const distinct = new Set(around.map((ratio) => Math.round(Math.log(ratio) * 1e9))).size;
+  const { around, decimals } = rules.likely_mistakes;
+  const ratios = values.map((one) => one / target).filter((ratio) => ratio > 1 / around && ratio < around);
+  const distinct = new Set(ratios.map((ratio) => Math.round(Math.log(ratio) * 10 ** decimals))).size;
   const half = asFloat(halfUnit(said.value, said.written).times(said.asked.unit.factor));
   const nearness = Math.max(Math.abs(value - target), half) / Math.abs(target);
-  return (distinct * nearness) / Math.log(AROUND);
+  return (distinct * nearness) / Math.log(around);
 }
 
 /** Whether mistakes, made from a state of the problem, lead to a value and to what was answered before. */
@@ -137,8 +139,9 @@ function leadTo(bench, mistakes, said, start) {
 }
 
 const worthNaming = (found) => {
-  const some = found.length > MOST_NAMED ? found.filter((together) => rewritesOf(together).has(EXTENT)) : found;
-  return some.length <= MOST_NAMED ? some : [];
+  const { most_named } = rules.mistakes;
+  const some = found.length > most_named ? found.filter((together) => rewritesOf(together).has(EXTENT)) : found;
+  return some.length <= most_named ? some : [];
 };
 
 /** The explanations of a value by usual mistakes, each one or two mistakes; none where there is none, or too many. */
@@ -158,7 +161,7 @@ export function mistakesBehind(bench, asked, said) {
     const groups = likelyPairs(reached, said, bench.numbers)
       .map((group) => group.filter((pair) => leadTo(bench, pair, said, start)))
       .filter((group) => group.length);
-    if (groups.length === 1 && groups[0].length <= MOST_NAMED) return groups[0];
+    if (groups.length === 1 && groups[0].length <= rules.mistakes.most_named) return groups[0];
   }
   return [];
 }

@@ -1,9 +1,11 @@
 // The page's data as the program works with it: exact numbers, and what is looked up by name.
 
+import { namesIn } from "./expressions.js";
+import { FORMS } from "./forms.js";
 import { Rational } from "./rational.js";
 import { familyOf } from "./spacing.js";
 import { readUnitText } from "./units.js";
-import { givenWindow, namesIn } from "./windows.js";
+import { pointWindow, windowOf } from "./windows.js";
 
 /** A quantity's name in expressions: "mass(acetone,actual)". */
 const quantityId = ([kind, of, role]) => `${kind}(${role ? `${of},${role}` : of})`;
@@ -36,8 +38,9 @@ function readPlan(plan) {
 
 function readPart(part) {
   const [kind, of, role] = part.quantity;
-  const asked = { quantity: quantityId(part.quantity), kind, of, role, unit: readUnitText(part.unit), form: part.form };
-  return { id: part.id, label: part.label, asked };
+  const { judge, isExact = false } = FORMS[part.form];
+  const asked = { quantity: quantityId(part.quantity), kind, of, role, unit: readUnitText(part.unit), isExact };
+  return { id: part.id, label: part.label, asked, judge };
 }
 
 const TEMPLATE_KEYS = new WeakMap();
@@ -56,12 +59,17 @@ function readTruth({ low, high, figures = 0, choice = "", text = "" }) {
   return { low: bound(low), high: bound(high), figures, choice, text };
 }
 
+/** A given value's window in engine units: [value, figures], or [value, figures, low, high] where it is no point. */
+function readGiven([value, figures, low, high]) {
+  const exact = Rational.of(value);
+  return low === undefined
+    ? pointWindow(exact, figures)
+    : windowOf(exact, Rational.of(low), Rational.of(high), figures);
+}
+
 /** A problem's key, worked out when the problem is opened: a page holds hundreds. */
 export function problemKey(problem) {
-  const given = Object.entries(problem.given).map(([name, [value, place, unit]]) => [
-    name,
-    givenWindow(Rational.of(value), place, readUnitText(unit)),
-  ]);
+  const given = Object.entries(problem.given).map(([name, window]) => [name, readGiven(window)]);
   const truths = new Map(Object.entries(problem.answers).map(([part, answer]) => [part, readTruth(answer)]));
   return { given: new Map(given), truths };
 }

@@ -1,6 +1,7 @@
 // One part of a problem: its question, the answer's field, the verdict, the hints.
 
 import { button, make, printed } from "./dom.js";
+import { FORMS } from "./forms.js";
 import { canSay, say } from "./text.js";
 
 const SIGNS = { right: "✓", slip: "≈", rounded: "≈", follows: "↳", mistake: "!", wrong: "✗", unit: "✗", unread: "?" };
@@ -14,7 +15,7 @@ export class PartView {
     this.shown = 0;
     this.hints = hints;
     this.handlers = handlers;
-    this.field = part.form === "species" ? this.choiceField() : this.textField();
+    this.field = FORMS[part.form].field(part);
     this.verdict = make("div", { class: "verdict", id: `verdict-${part.label}` });
     this.help = make("div", { class: "help" });
     this.more = button(say("hint.relation"), () => this.showHint(), { class: "plain" });
@@ -27,56 +28,15 @@ export class PartView {
         make("strong", {}, `(${part.label}) `),
         printed("span", part.prompt),
       ),
-      make("div", { class: "entry" }, this.field, make("button", { type: "submit" }, say("part.check"))),
+      make("div", { class: "entry" }, this.field.element, make("button", { type: "submit" }, say("part.check"))),
       this.verdict,
       this.help,
       this.more,
     );
   }
 
-  textField() {
-    const { label, unit, form } = this.part;
-    this.input = make("input", {
-      type: "text",
-      id: `answer-${label}`,
-      autocomplete: "off",
-      autocapitalize: "off",
-      spellcheck: "false",
-      "aria-label": say("part.answer", { label }),
-      "aria-describedby": `prompt-${label} verdict-${label}`,
-      class: form === "equation" ? "wide" : "",
-    });
-    const asked = form === "number" && unit !== "1" ? printed("span", this.part.unit_html, { class: "unit" }) : null;
-    return make("span", { class: "field" }, this.input, asked);
-  }
-
-  choiceField() {
-    const { label, choices } = this.part;
-    const option = ({ id, html }) =>
-      make(
-        "label",
-        { class: "option" },
-        make("input", { type: "radio", name: `answer-${label}`, value: id, id: `answer-${label}-${id}` }),
-        " ",
-        printed("span", html),
-      );
-    this.group = make(
-      "fieldset",
-      {},
-      make("legend", { class: "unseen" }, say("part.answer", { label })),
-      choices.map(option),
-    );
-    return this.group;
-  }
-
   get wrote() {
-    if (this.input) return this.input.value;
-    return this.group.querySelector("input:checked")?.value ?? "";
-  }
-
-  set wrote(text) {
-    if (this.input) this.input.value = text;
-    else this.group.querySelectorAll("input").forEach((one) => (one.checked = one.value === text));
+    return this.field.wrote();
   }
 
   check(event) {

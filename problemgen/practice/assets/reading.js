@@ -1,34 +1,21 @@
 // A cell of an answer as a number with a unit, by the grammar of the instructor's program. Nothing is evaluated.
 
-import { pythonStrip } from "./formula.js";
 import { NumeralError, readNumeral } from "./numerals.js";
 import { ZERO, greaterOf, powerOfTen } from "./rational.js";
-import { LONGEST_ANSWER, isBlank, plainCharacters } from "./spelling.js";
+import { rules } from "./rules.js";
+import { isBlank, isTooLong, plainCharacters } from "./spelling.js";
+import { withoutSpaces } from "./strings.js";
 import { UnitError, readUnitText } from "./units.js";
 import { fromEngine, toEngine } from "./windows.js";
 import { hidesNumber, readBehind } from "./written_units.js";
-
-const LABEL = /^(?:[\p{L}\p{Nl}\p{No}_]|[ ()[\]{}/%°·⋅×.,'*+^#-]|[0-9]{1,3}(?![0-9]))*$/u;
-const NAMING = /[\p{L}\p{Nl}\p{No}]|%/u;
-const LEAD_WORDS =
-  "about|approximately|approx|appx|circa|ca|roughly|around|nearly|equals|equal to|is|are|the|my|final|answer|ans|result|" +
-  "it is|it's|i got|i get|we get|theoretical|actual|percent|percentage|yield|mass|amount|volume|concentration|density|" +
-  "molar mass|temperature|pressure";
-const LEAD = new RegExp(`^(?:c\\.|(?:${LEAD_WORDS})(?![\\p{L}\\p{N}_]))[.:, ]*`, "iu");
-const NOTE =
-  / ?(?:, ?|\((?:to )?|\(?(?:rounded )?to )[0-9]{1,2} ?(?:s\.? ?f\.?|sig\.? ?figs?\.?|significant (?:figures|digits)|d\.? ?p\.?|decimal places)\)?\.?$/i;
-const UNCERTAINTY = / ?(?:±|\+\/-|\+-) ?[0-9]+(?:[.,][0-9]+)?(?:[eE][+-]?[0-9]+)?/;
-const IN_BRACKETS = /^[([]([+-]?[.,]?[0-9][^()[\]]*)[)\]]/;
-const SECOND_IN_BRACKETS = / \((?=[+-]?[.,]?[0-9])([^()]*)\)$/;
-const HAS_DIGIT = /\p{Nd}/u;
 
 /**
  * Read an answer: { status, written, unit, valueInUnit, remark }. The status is "number", "ambiguous", "unreadable",
  * "wrong_dimension" or "blank".
  */
 export function readAnswer(text, asked, decimalMark) {
-  const outer = pythonStrip(text);
-  if ([...outer].length > LONGEST_ANSWER) return reading("unreadable");
+  const outer = withoutSpaces(text);
+  if (isTooLong(outer)) return reading("unreadable");
   const plain = plainCharacters(outer);
   if (isBlank(plain)) return reading("blank");
   try {
@@ -45,28 +32,31 @@ const MENDED = { other: "" };
 const reading = (status) => ({ status, written: null, unit: null, valueInUnit: null, remark: null });
 
 function statedQuantities(plain, asked, decimalMark) {
-  if (/[<>≤≥≠≪≫]/.test(plain)) throw new NumeralError("an inequality");
+  if ([...plain].some((sign) => rules.reading.inequality.has(sign))) throw new NumeralError("an inequality");
   const sides = [];
-  for (const side of plain.split(/[=~]/).map(withoutLabel)) {
-    if (side && !(isLabel(side) && !(sides.length && HAS_DIGIT.test(side)))) sides.push(side);
+  for (const side of rules.reading.sides.split(plain).map(withoutLabel)) {
+    if (side && !(isLabel(side) && !(sides.length && /\p{Nd}/u.test(side)))) sides.push(side);
   }
   if (!sides.length) throw new NumeralError("no number");
   return sides.flatMap((side) => statedIn(side, asked, decimalMark));
 }
 
 function withoutLabel(text) {
+  const { note, leads } = rules.reading;
   const colon = text.indexOf(":");
-  let side = pythonStrip(colon >= 0 && isLabel(text.slice(0, colon)) ? text.slice(colon + 1) : text).replace(NOTE, "");
-  for (let lead = side.match(LEAD); lead; lead = side.match(LEAD)) side = side.slice(lead[0].length);
+  let side = withoutSpaces(colon >= 0 && isLabel(text.slice(0, colon)) ? text.slice(colon + 1) : text);
+  side = note.sub("", side);
+  for (let lead = leads.match(side); lead; lead = leads.match(side)) side = side.slice(lead[0].length);
   return side;
 }
 
 function isLabel(text) {
-  return LABEL.test(text) && NAMING.test(text) && !hidesNumber(text);
+  const { label, naming } = rules.reading;
+  return Boolean(label.fullmatch(text) && naming.search(text)) && !hidesNumber(text);
 }
 
 function statedIn(side, asked, decimalMark) {
-  const second = side.match(SECOND_IN_BRACKETS);
+  const second = rules.reading.second_in_brackets.search(side);
   if (!second) return [quantityIn(side, asked, decimalMark)];
   const first = quantityIn(side.slice(0, second.index), asked, decimalMark);
   return [quantityIn(second[1], asked, decimalMark), first];
@@ -74,14 +64,14 @@ function statedIn(side, asked, decimalMark) {
 
 function quantityIn(side, asked, decimalMark) {
   const text = withoutUncertainty(side);
-  const numeral = readNumeral(text.replace(IN_BRACKETS, "$1"), decimalMark);
+  const numeral = readNumeral(rules.reading.in_brackets.sub("\\1", text), decimalMark);
   const { unit, mended } = readBehind(numeral.rest, asked);
   const remark = numeral.remark ?? (mended || text !== side ? MENDED : null);
   return { written: numeral.written, unit, ambiguous: numeral.ambiguous, remark };
 }
 
 function withoutUncertainty(text) {
-  const match = text.match(UNCERTAINTY);
+  const match = rules.reading.uncertainty.search(text);
   if (!match || !match.index) return text;
   const before = text.slice(0, match.index);
   const after = text.slice(match.index + match[0].length);

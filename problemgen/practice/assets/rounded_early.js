@@ -3,39 +3,23 @@
 import { stepsTo, unlessDividingByZero } from "./bench.js";
 import { asFloat, variedFloats } from "./floats.js";
 import { exponentOf, roundToPlace } from "./rounding.js";
-import { evaluateIn, roundedStep, windowOf, windowValues } from "./windows.js";
-
-const LOOSE_ROUNDING = 0.02;
-const FARTHEST = 0.5;
-const CUT_PLACES = [
-  { amount: -3, extent: -3 },
-  { amount: -2, extent: -2 },
-  { mass: -1 },
-  { mass: -1, amount: -3, extent: -3 },
-  { mass: -1, amount: -2, extent: -2 },
-];
+import { rules } from "./rules.js";
+import { windowOf, windowValues, workedStep } from "./windows.js";
 
 const roundingTo = (steps, rounding) => new Map(steps.map((step) => [step.id, rounding(step)]));
 
-/** The ways to round too early on the way to a quantity, the milder first: maps from a step's id to its rounding. */
+/** The ways to round too early on the way to a quantity, in the order of trial: maps from a step's id to its rounding. */
 function waysToRound(steps, asked) {
-  const worked = steps.filter((step) => step.rounding === "figures" && step.id !== asked);
-  const molar = steps.filter((step) => step.rounding === "molar mass" && step.id !== asked);
-  const toFigures = (figures) => [
-    ...worked.map((step) => roundingTo([step], () => ({ figures, place: 0 }))),
-    ...(worked.length > 1 ? [roundingTo(worked, () => ({ figures, place: 0 }))] : []),
-  ];
-  const ways = [
-    ...toFigures(2),
-    ...[-1, 0].map((place) => roundingTo(molar, () => ({ figures: 0, place }))),
-    ...CUT_PLACES.map((places) =>
-      roundingTo(
-        worked.filter((step) => step.kind in places),
-        (step) => ({ figures: 0, place: places[step.kind] }),
-      ),
-    ),
-    ...toFigures(1),
-  ];
+  const before = steps.filter((step) => step.id !== asked);
+  const ways = rules.rounded_early.habits.flatMap(([figures, places, of]) => {
+    const mine = before.filter((step) => step.rounding === of);
+    if (!figures) {
+      const cut = mine.filter((step) => places.has(step.kind));
+      return [roundingTo(cut, (step) => ({ figures: 0, place: places.get(step.kind) }))];
+    }
+    const toFigures = (some) => roundingTo(some, () => ({ figures, place: 0 }));
+    return [...mine.map((step) => toFigures([step])), ...(mine.length > 1 ? [toFigures(mine)] : [])];
+  });
   return ways.filter((way) => way.size);
 }
 
@@ -49,7 +33,7 @@ function alteredWindows(bench, steps, roundings, start) {
   const dirty = new Set();
   for (const step of steps) {
     if (!roundings.has(step.id) && !step.needs.some((name) => dirty.has(name))) continue;
-    let window = roundedStep(step, evaluateIn(step.expression, result), bench.leastFigures);
+    let window = workedStep(step, step.expression, result, bench.leastFigures);
     if (roundings.has(step.id)) {
       const rounded = roundedBy(roundings.get(step.id));
       window = windowOf(rounded(window.value), rounded(window.low), rounded(window.high), window.figures);
@@ -65,26 +49,27 @@ export function isRoundedEarly(bench, asked, said, start) {
   const name = asked.quantity;
   const right = new Map([...start].map(([one, window]) => [one, asFloat(window.value)]));
   const target = asFloat(said.engine);
-  if (!(Math.abs(target - right.get(name)) <= FARTHEST * Math.abs(right.get(name)))) return false;
+  const { farthest, loose } = rules.rounded_early;
+  if (!(Math.abs(target - right.get(name)) <= farthest * Math.abs(right.get(name)))) return false;
   const fixed = new Set([...bench.carried.keys()].filter((one) => one !== name));
   const steps = stepsTo(bench.plan, name).filter((step) => !fixed.has(step.id));
   for (const way of waysToRound(steps, name)) {
     const reached = variedFloats(steps, right, new Map(), way).get(name) ?? right.get(name);
-    if (!(Math.abs(reached - target) <= LOOSE_ROUNDING * Math.abs(target))) continue;
+    if (!(Math.abs(reached - target) <= loose * Math.abs(target))) continue;
     const windows = unlessDividingByZero(() => alteredWindows(bench, steps, way, start));
     if (windows !== null && bench.fits(said, windows)) return true;
   }
   return hasShortWeights(bench, said, fixed);
 }
 
-/** Atomic weights with fewer decimals than two. */
+/** Atomic weights cut shorter than an honest worker takes them. */
 function hasShortWeights(bench, said, fixed) {
   const steps = stepsTo(bench.plan, said.asked.quantity);
   const needed = new Set(steps.flatMap((step) => step.needs));
   const isWeight = (constant) => constant.kind === "atomic_weight";
   if (!bench.plan.constants.some((constant) => isWeight(constant) && needed.has(constant.id))) return false;
   const given = new Map([...bench.given, ...[...fixed].map((name) => [name, bench.carried.get(name)])]);
-  return [-1, 0].some((place) => {
+  return rules.rounded_early.short_weights.some((place) => {
     const constants = bench.plan.constants.map((constant) => {
       if (!isWeight(constant)) return constant;
       const value = roundToPlace(constant.value, place);

@@ -2,6 +2,7 @@
 // A place is the decimal exponent of the last digit kept: -2 keeps hundredths.
 
 import { Rational, ZERO, powerOfTen, tenTo } from "./rational.js";
+import { rules } from "./rules.js";
 
 const sizeOf = (whole) => (whole < 0n ? -whole : whole);
 
@@ -72,6 +73,7 @@ export function figuresText(value, figures) {
   let units = unitsOf(value, place);
   if (units === tenTo(figures)) [units, place] = [units / 10n, place + 1];
   const leading = place + figures - 1;
-  const plain = place <= 0 && leading >= -4 && leading < 6;
+  const { plain_from, plain_below } = rules.rounding;
+  const plain = place <= 0 && leading >= plain_from && leading < plain_below;
   return (value.n < 0n ? "-" : "") + (plain ? decimalText(units, place) : scientificText(units, place));
 }

@@ -2,16 +2,10 @@
 // Grammar and rules are those of the instructor's program; value in engine units = value × factor + offset.
 
 import { ONE, Rational, ZERO } from "./rational.js";
+import { rules } from "./rules.js";
 
 /** A text that is no unit. */
 export class UnitError extends Error {}
-
-const LONGEST_UNIT = 80;
-const GREATEST_EXPONENT = 9;
-const RAISED_DIGITS = new Map([..."⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻−"].map((sign, i) => [sign, "0123456789+--"[i]]));
-const RAISED_RUN_OF_UNIT = /[⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻]+/g;
-const METRE = new Rational(10n);
-const KILOPASCAL = new Rational(100000n);
 
 let listed = null;
 
@@ -26,8 +20,7 @@ export function useUnits(list) {
 }
 
 export const isSpelling = (text) => listed.spellings.has(text);
-export const isLength = (text) => listed.lengths.has(text);
-export const unitSpellings = () => listed.spellings;
+const isLength = (text) => listed.lengths.has(text);
 
 const raisedTo = (base, power) => {
   let result = ONE;
@@ -38,7 +31,7 @@ const raisedTo = (base, power) => {
 /** What turns grams, metres and seconds into engine units (g, L, mol, K, kPa), for a dimension. */
 function engineOf(dimension) {
   const kilopascals = Math.floor(Math.max(-(dimension.time ?? 0), 0) / 2);
-  return raisedTo(METRE, dimension.length ?? 0).over(raisedTo(KILOPASCAL, kilopascals));
+  return raisedTo(rules.units.metre, dimension.length ?? 0).over(raisedTo(rules.units.kilopascal, kilopascals));
 }
 
 function volumeFactor(length, power, whole) {
@@ -47,22 +40,23 @@ function volumeFactor(length, power, whole) {
 }
 
 function unitFactor(text, whole) {
-  const match = text.match(/^([^]*?)(?:\^?([+-]?[0-9]+))?$/u);
+  const match = rules.units.factor.fullmatch(text);
   let [spelling, power] = [match[1], Number(match[2] ?? "1")];
   if (!text || !spelling || /[()]/.test(text)) throw new UnitError(`a unit is missing in ${whole}`);
   if (isLength(spelling) && (power % 3 === 0 || !isSpelling(spelling))) {
     [spelling, power] = volumeFactor(spelling, power, whole);
   }
   if (!isSpelling(spelling)) throw new UnitError(`unknown unit ${spelling}`);
-  if (power === 0 || Math.abs(power) > GREATEST_EXPONENT) throw new UnitError(`the exponent ${power} in ${whole}`);
+  if (power === 0 || Math.abs(power) > rules.units.greatest_exponent)
+    throw new UnitError(`the exponent ${power} in ${whole}`);
   return [listed.spellings.get(spelling), power];
 }
 
 function unitProduct(part, whole, leading) {
-  const bracket = part.match(/^\(([^()]*)\)$/);
+  const bracket = rules.units.bracket.fullmatch(part);
   const inner = bracket ? bracket[1].trim() : part;
   if (leading && inner === "1") return [];
-  return inner.split(/\s*[·⋅*.]\s*|\s+/u).map((factor) => unitFactor(factor, whole));
+  return rules.units.multiply.split(inner).map((factor) => unitFactor(factor, whole));
 }
 
 function unitDivisor(part, whole) {
@@ -122,18 +116,14 @@ export function readUnitText(text) {
 readUnitText.cache = new Map();
 
 function parsedUnit(text) {
+  const { longest, raised, raised_run, spaced, division } = rules.units;
   try {
-    if ([...text].length > LONGEST_UNIT) throw new UnitError(`a unit of ${[...text].length} characters`);
+    if ([...text].length > longest) throw new UnitError(`a unit of ${[...text].length} characters`);
     if (!text.trim()) throw new UnitError("no unit is written");
-    const raised = (run) => `^${[...run].map((sign) => RAISED_DIGITS.get(sign)).join("")}`;
-    const plain = text
-      .trim()
-      .replace(RAISED_RUN_OF_UNIT, raised)
-      .replace(/−/g, "-")
-      .replace(/\bformula\s+units?\b/g, "formula_units")
-      .replace(/\bmm\s+Hg\b/g, "mmHg")
-      .replace(/\bper\s+cent\b/g, "percent");
-    const [over, ...under] = plain.split(/\s*\/\s*|(?:\s+|^)per\s+/);
+    let plain = raised_run.sub((run) => `^${[...run].map((sign) => raised.get(sign)).join("")}`, text.trim());
+    plain = plain.replaceAll("−", "-");
+    for (const [pattern, joined] of spaced) plain = pattern.sub(joined, plain);
+    const [over, ...under] = division.split(plain);
     const factors = unitProduct(over, text, true);
     return unitOfFactors([...factors, ...under.flatMap((part) => unitDivisor(part, text))]);
   } catch (error) {

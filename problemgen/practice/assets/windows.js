@@ -1,22 +1,13 @@
 // A plan of quantities worked in windows: a value, the bounds of what an honest worker may hold in its place, and
 // the significant figures that its data support. The rules are those of the instructor's program.
 
-import { ONE, Rational, greaterOf, lesserOf } from "./rational.js";
+import { evaluate } from "./expressions.js";
+import { Rational, greaterOf, lesserOf } from "./rational.js";
 import { exponentOf, halfUnit, roundToPlace, trimmedOut } from "./rounding.js";
+import { rules } from "./rules.js";
 
-/** The figures of a number that sets no limit: a count, a coefficient, a constant. */
-export const EXACT_FIGURES = 99;
-/** An honest worker keeps at least so many figures of an intermediate result. */
-export const LEAST_FIGURES = 3;
-const UNLIMITED_FIGURES = 4;
-const TRIM_FIGURES = 15;
-const HUNDREDTHS = new Rational(1n, 200n);
-const NEAR_WHOLE = new Rational(1n, 10n);
-const FREEZING = Rational.of("273.15");
-const SHORTENED_FREEZING = Rational.of("-0.15");
-
-export const windowOf = (value, low, high, figures = EXACT_FIGURES) => ({ value, low, high, figures });
-export const pointWindow = (value, figures = EXACT_FIGURES) => windowOf(value, value, value, figures);
+export const windowOf = (value, low, high, figures = rules.windows.exact_figures) => ({ value, low, high, figures });
+export const pointWindow = (value, figures) => windowOf(value, value, value, figures);
 
 const isPoint = (a) => a.low === a.value && a.high === a.value;
 const lastPlace = (a) => exponentOf(a.value) - a.figures + 1;
@@ -25,7 +16,7 @@ function addWindows(a, b) {
   const value = a.value.plus(b.value);
   const place = Math.max(lastPlace(a), lastPlace(b));
   const figures = Math.max(exponentOf(value) - place + 1, 1);
-  return windowOf(value, a.low.plus(b.low), a.high.plus(b.high), Math.min(figures, EXACT_FIGURES));
+  return windowOf(value, a.low.plus(b.low), a.high.plus(b.high), Math.min(figures, rules.windows.exact_figures));
 }
 
 function monotonic(operation, a, b, first, second) {
@@ -39,37 +30,30 @@ function monotonic(operation, a, b, first, second) {
   return windowOf(value, corners.reduce(lesserOf), corners.reduce(greaterOf), figures);
 }
 
-const multiplyWindows = (a, b) => monotonic((x, y) => x.times(y), a, b, b.low, b.high);
 /** The quotient; a RangeError where the divisor may be 0, whatever its value: no bounds hold then. */
 function divideWindows(a, b) {
   if (!b.low.isPositive && !b.high.isNegative) throw new RangeError("division by zero");
   return monotonic((x, y) => x.over(y), a, b, b.high, b.low);
 }
 
-const negateWindow = (a) => windowOf(a.value.negative(), a.high.negative(), a.low.negative(), a.figures);
-
 function picked(pick, a, b, first, second) {
   const figures = first.compare(second) <= 0 ? a.figures : b.figures;
   return windowOf(pick(a.value, b.value), pick(a.low, b.low), pick(a.high, b.high), figures);
 }
-
-const lesserWindow = (a, b) => picked(lesserOf, a, b, a.value, b.value);
-const greaterWindow = (a, b) => picked(greaterOf, a, b, b.value, a.value);
 
 function floorOf(value) {
   const whole = value.n / value.d;
   return new Rational(value.n < 0n && whole * value.d !== value.n ? whole - 1n : whole);
 }
 
-const floorWindow = (a) => windowOf(floorOf(a.value), floorOf(a.low), floorOf(a.high));
-
-/** One of the least whole numbers whose ratio is that of the amounts, each as near as a tenth. */
+/** One of the least whole numbers whose ratio is that of the amounts. */
 function wholeIn(index, amounts) {
+  const { least_whole, multiples } = rules.windows;
   const least = amounts.reduce(lesserOf);
   const ratios = amounts.map((amount) => amount.over(least));
-  const near = (ratio) => ratio.minus(roundToPlace(ratio, 0)).size().compare(NEAR_WHOLE) <= 0;
+  const near = (ratio) => ratio.minus(roundToPlace(ratio, 0)).size().compare(least_whole) <= 0;
   const scaled = (times) => ratios.map((ratio) => ratio.times(new Rational(BigInt(times))));
-  const times = [1, 2, 3, 4, 5, 6, 7, 8].find((multiple) => scaled(multiple).every(near)) ?? 1;
+  const times = multiples.find((multiple) => scaled(multiple).every(near)) ?? 1;
   return roundToPlace(scaled(times)[index], 0);
 }
 
@@ -81,91 +65,54 @@ function besideLesser(keyA, a, keyB, b) {
   return windowOf(first.value, lesserOf(a.low, b.low), greaterOf(a.high, b.high), first.figures);
 }
 
-function leastPair([[key, value], ...others]) {
-  let [least, beside] = [key, value];
-  for (const [other, one] of others) {
-    beside = besideLesser(least, beside, other, one);
-    least = lesserWindow(least, other);
-  }
-  return beside;
-}
-
-function powerOf(base, exponent) {
-  const product = Array(Math.abs(exponent)).fill(base).reduce(multiplyWindows);
-  return exponent > 0 ? product : divideWindows(pointWindow(ONE), product);
-}
-
-const FOLDED = { add: addWindows, mul: multiplyWindows, min: lesserWindow, max: greaterWindow };
-
-/** The window of an expression; `known` holds the windows of the quantities by id. A RangeError where 0 divides. */
-export function evaluateIn(expression, known) {
-  if (typeof expression === "string") {
-    if (!known.has(expression)) throw new ReferenceError(`no value for ${expression}`);
-    return known.get(expression);
-  }
-  const [head, ...rest] = expression;
-  const value = (operand) => evaluateIn(operand, known);
-  if (head in FOLDED) return rest.map(value).reduce(FOLDED[head]);
-  switch (head) {
-    case "num":
-      return pointWindow(Rational.of(rest[0]));
-    case "div":
-      return divideWindows(value(rest[0]), value(rest[1]));
-    case "neg":
-      return negateWindow(value(rest[0]));
-    case "pow":
-      return powerOf(value(rest[0]), rest[1]);
-    case "floor":
-      return floorWindow(value(rest[0]));
-    case "round":
-      return pointWindow(roundToPlace(value(rest[0]).value, 0));
-    case "whole":
-      return pointWindow(
-        wholeIn(
-          rest[0],
-          rest.slice(1).map((one) => value(one).value),
-        ),
-      );
-    case "least":
-      return leastPair(rest.map(([key, one]) => [value(key), value(one)]));
-    default:
-      throw new SyntaxError(`not an operation: ${head}`);
-  }
-}
-
-/** The quantities that an expression looks up, by id. */
-export function namesIn(expression, found = new Set()) {
-  if (typeof expression === "string") return found.add(expression);
-  const [head, ...rest] = expression;
-  if (head === "num") return found;
-  if (head === "least") rest.flat().forEach((one) => namesIn(one, found));
-  else if (head === "pow") namesIn(rest[0], found);
-  else (head === "whole" ? rest.slice(1) : rest).forEach((one) => namesIn(one, found));
-  return found;
-}
+/** The arithmetic of windows. A RangeError where 0 divides. */
+const WINDOWS = {
+  number: pointWindow,
+  add: addWindows,
+  multiply: (a, b) => monotonic((x, y) => x.times(y), a, b, b.low, b.high),
+  divide: divideWindows,
+  negate: (a) => windowOf(a.value.negative(), a.high.negative(), a.low.negative(), a.figures),
+  lesser: (a, b) => picked(lesserOf, a, b, a.value, b.value),
+  greater: (a, b) => picked(greaterOf, a, b, b.value, a.value),
+  floor: (a) => windowOf(floorOf(a.value), floorOf(a.low), floorOf(a.high)),
+  nearest: (a) => pointWindow(roundToPlace(a.value, 0)),
+  whole: (index, amounts) =>
+    pointWindow(
+      wholeIn(
+        index,
+        amounts.map((one) => one.value),
+      ),
+    ),
+  besideLesser,
+};
 
 function roundedWindow(a, figures) {
   const low = a.low.minus(halfUnit(a.low, figures));
   return windowOf(a.value, low, a.high.plus(halfUnit(a.high, figures)), a.figures);
 }
 
-export function roundedStep(step, window, least) {
+function roundedStep(step, window, least) {
+  const { exact_figures, least_figures, hundredths, trim } = rules.windows;
   if (step.rounding === "none" || step.rounding === "whole") return window;
   let rounded;
   if (step.rounding === "molar mass") {
-    const half = greaterOf(halfUnit(window.value, Math.max(least, LEAST_FIGURES)), HUNDREDTHS);
+    const half = greaterOf(halfUnit(window.value, Math.max(least, least_figures)), hundredths);
     rounded = windowOf(window.value, window.low.minus(half), window.high.plus(half), window.figures);
   } else {
-    const own = window.figures >= EXACT_FIGURES ? least : window.figures;
-    rounded = roundedWindow(window, Math.max(own, LEAST_FIGURES));
+    const own = window.figures >= exact_figures ? least : window.figures;
+    rounded = roundedWindow(window, Math.max(own, least_figures));
   }
-  const low = trimmedOut(rounded.low, TRIM_FIGURES, false);
-  return windowOf(rounded.value, low, trimmedOut(rounded.high, TRIM_FIGURES, true), rounded.figures);
+  const low = trimmedOut(rounded.low, trim, false);
+  return windowOf(rounded.value, low, trimmedOut(rounded.high, trim, true), rounded.figures);
 }
+
+/** The window of a step's result, its expression (its own, or one in its place) worked and rounded as a worker may. */
+export const workedStep = (step, expression, known, least) =>
+  roundedStep(step, evaluate(expression, known, WINDOWS), least);
 
 /** The fewest figures among the data. */
 export function dataFigures(given) {
-  return [...given.values()].reduce((least, window) => Math.min(least, window.figures), EXACT_FIGURES);
+  return [...given.values()].reduce((least, window) => Math.min(least, window.figures), rules.windows.exact_figures);
 }
 
 /** All windows of a plan's steps, each rounded as a worker may; a quantity that `given` holds is taken as it is. */
@@ -174,7 +121,7 @@ export function windowValues(plan, given, steps = plan.steps) {
   const known = new Map(plan.constants.map((c) => [c.id, windowOf(c.value, c.low, c.high)]));
   given.forEach((window, name) => known.set(name, window));
   for (const step of steps) {
-    if (!known.has(step.id)) known.set(step.id, roundedStep(step, evaluateIn(step.expression, known), least));
+    if (!known.has(step.id)) known.set(step.id, workedStep(step, step.expression, known, least));
   }
   return known;
 }
@@ -189,8 +136,7 @@ export function* mistakenSteps(plan, mistakes, known, least) {
   const dirty = new Set();
   for (const step of plan.steps) {
     if (!rewrites.has(step.id) && !step.needs.some((name) => dirty.has(name))) continue;
-    const expression = rewrites.get(step.id) ?? step.expression;
-    result.set(step.id, roundedStep(step, evaluateIn(expression, result), least));
+    result.set(step.id, workedStep(step, rewrites.get(step.id) ?? step.expression, result, least));
     dirty.add(step.id);
     yield [step.id, result];
   }
@@ -199,31 +145,19 @@ export function* mistakenSteps(plan, mistakes, known, least) {
 export const toEngine = (unit, value) => value.times(unit.factor).plus(unit.offset);
 export const fromEngine = (unit, value) => value.minus(unit.offset).over(unit.factor);
 
-const onlyMovesPoint = (unit) =>
-  unit.offset.isZero && `${unit.factor.n}`.replace(/0+$/, "") + `${unit.factor.d}`.replace(/0+$/, "") === "11";
-
-/** The window of a given value, in engine units; `place` is that of its last written digit. */
-export function givenWindow(value, place, unit) {
-  const converted = toEngine(unit, value);
-  const counted = exponentOf(unit.offset.isZero ? value : converted) - place + 1;
-  const figures = Math.max(counted, 1);
-  if (onlyMovesPoint(unit)) return pointWindow(converted, figures);
-  const low = unit.offset.equals(FREEZING) ? converted.plus(SHORTENED_FREEZING) : converted;
-  return roundedWindow(windowOf(converted, low, converted, figures), Math.max(figures, LEAST_FIGURES));
-}
-
 /** The acceptance window of an asked quantity, in its unit; `figures` are those of the answer. */
 export function answerWindow(plan, asked, values) {
+  const { exact_figures, least_figures, unlimited_figures } = rules.windows;
   const inner = values.get(asked.quantity);
   const step = plan.byId.get(asked.quantity);
-  if (asked.form === "formula" || step?.rounding === "whole") {
+  if (asked.isExact || step?.rounding === "whole") {
     const value = fromEngine(asked.unit, inner.value);
     return pointWindow(value, Math.max(exponentOf(value) + 1, 1));
   }
   const [value, low, high] = [inner.value, inner.low, inner.high].map((one) => fromEngine(asked.unit, one));
-  const limited = inner.figures < EXACT_FIGURES;
-  const figures = limited ? inner.figures : UNLIMITED_FIGURES;
-  const inGuard = step && step.rounding !== "molar mass" && limited && figures >= LEAST_FIGURES;
+  const limited = inner.figures < exact_figures;
+  const figures = limited ? inner.figures : unlimited_figures;
+  const inGuard = step && step.rounding !== "molar mass" && limited && figures >= least_figures;
   return roundedWindow(windowOf(value, low, high, figures), inGuard ? figures + 1 : figures);
 }
 

@@ -1,0 +1,20 @@
+// Judging a choice: the limiting reagent, by the right numbers or by the student's own.
+
+import { RIGHT, finding } from "./findings.js";
+import { mistakesBehindChoice, namedFinding } from "./mistakes.js";
+
+/** The result of a part that asks for a reagent: the page offers them, so what is chosen is one of them, by its id. */
+export function judgeChoice(bench, part, truth, chosen) {
+  if (!chosen) return finding("blank", "blank");
+  const found = choiceFinding(bench, truth, chosen);
+  if (found.verdict !== "right") bench.carryChoice(chosen);
+  bench.chosen = chosen;
+  return found;
+}
+
+function choiceFinding(bench, truth, chosen) {
+  if (chosen === truth.choice) return RIGHT;
+  if (bench.carried.size && bench.ownLeast() === chosen) return finding("follows", "follow-through");
+  const explanations = mistakesBehindChoice(bench, chosen);
+  return explanations.length ? namedFinding(explanations) : finding("wrong", "no-match");
+}
