@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import logging
 import os
+from collections.abc import Iterator
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -11,6 +13,34 @@ collect_ignore = ["benchmarks"]
 
 settings.register_profile("steady", deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("steady")
+
+
+class _Refused(logging.Handler):
+    def emit(self, record: logging.LogRecord) -> None:
+        raise AssertionError(record.getMessage())
+
+
+@pytest.fixture(autouse=True, scope="session")
+def no_failure_is_passed_over() -> Iterator[logging.Handler]:
+    """Where judging fails a part is left unjudged: in tests it raises, unless they take this handler away."""
+    log, handler = logging.getLogger("problemgen"), _Refused()
+    log.setLevel(logging.DEBUG)
+    log.addHandler(handler)
+    yield handler
+    log.removeHandler(handler)
+
+
+@pytest.fixture
+def failures_stand(
+    no_failure_is_passed_over: logging.Handler, monkeypatch: pytest.MonkeyPatch
+) -> Iterator[pytest.MonkeyPatch]:
+    """Judging may fail in this test, and is made to."""
+    log = logging.getLogger("problemgen")
+    log.removeHandler(no_failure_is_passed_over)
+    log.setLevel(logging.NOTSET)
+    yield monkeypatch
+    log.setLevel(logging.DEBUG)
+    log.addHandler(no_failure_is_passed_over)
 
 
 @pytest.hookimpl(trylast=True)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import argparse
+import logging
+import os
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -13,7 +15,18 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, T
 
 from problemgen.pipeline.progress import Progress as Report
 
-__all__ = ["DONE", "FAILED", "INTERRUPTED", "LOOK", "Commands", "add_quiet", "count", "progress_bar", "say"]
+__all__ = [
+    "DONE",
+    "FAILED",
+    "INTERRUPTED",
+    "LOOK",
+    "Commands",
+    "add_quiet",
+    "count",
+    "progress_bar",
+    "say",
+    "show_failures",
+]
 
 DONE, FAILED, LOOK, INTERRUPTED = 0, 1, 3, 130
 """Exit codes; 2, wrong usage, is argparse's own."""
@@ -30,6 +43,13 @@ def say(*lines: str) -> None:
     """Messages go to standard error, one a line."""
     for line in lines:
         print(line, file=sys.stderr)
+
+
+def show_failures() -> None:
+    """For a developer: with PROBLEMGEN_DEBUG in the environment, where judging failed is told on standard error."""
+    if os.environ.get("PROBLEMGEN_DEBUG"):
+        logging.basicConfig(format="%(message)s")
+        logging.getLogger("problemgen").setLevel(logging.DEBUG)
 
 
 def add_quiet(parser: argparse.ArgumentParser) -> None:

@@ -8,7 +8,7 @@ from pathlib import Path
 from rich.console import Console
 from rich.text import Text
 
-from problemgen.commands.console import DONE, Commands, count
+from problemgen.commands.console import DONE, Commands, count, show_failures
 from problemgen.pipeline.explain import OVERRIDES_FILE, RESPONSES_FILE, ExplanationRequest, explain
 
 __all__ = ["add_parser", "run"]
@@ -29,6 +29,7 @@ def add_parser(commands: Commands) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Run the command and return the exit code."""
+    show_failures()
     responses = options.responses or options.folder / RESPONSES_FILE
     beside = options.folder / OVERRIDES_FILE
     overrides = options.overrides or (beside if beside.is_file() else None)

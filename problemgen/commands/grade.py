@@ -5,13 +5,14 @@ from __future__ import annotations
 import argparse
 from pathlib import Path
 
-from problemgen.commands.console import DONE, LOOK, Commands, add_quiet, progress_bar, say
+from problemgen.commands.console import DONE, LOOK, Commands, add_quiet, progress_bar, say, show_failures
 from problemgen.pipeline.mark import MarkingReport, MarkingRequest, mark
 from problemgen.pipeline.outlets.feedback import FeedbackChoices
 
 __all__ = ["add_parser", "run"]
 
 _WRITTEN = "grades.csv, gradebook.csv, gradebook.xlsx, look-into.csv, class-report.html, feedback/"
+_DECIDE = "Such a part earns nothing until you decide: overrides.csv gives it points."
 _CODES = "; codes.csv tells the names, do not share it"
 
 
@@ -37,6 +38,7 @@ def add_parser(commands: Commands) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Run the command and return the exit code."""
+    show_failures()
     out = options.out or options.folder / ("grades-anonymous" if options.anonymous else "grades")
     feedback = FeedbackChoices(pdf=not options.no_pdf, solutions=not options.without_solutions)
     request = MarkingRequest(
@@ -53,9 +55,11 @@ def run(options: argparse.Namespace) -> int:
         report = mark(request, progress)
     if report.remarks:
         say(f"{options.responses}:", *(f"  {remark}" for remark in report.remarks))
+    if report.unjudged:
+        say(*(f"{part}: not judged: look at it" for part in report.unjudged), _DECIDE)
     if not options.quiet:
         _say_what_was_done(report, out, anonymous=options.anonymous)
-    return LOOK if report.remarks else DONE
+    return LOOK if report.remarks or report.unjudged else DONE
 
 
 def _say_what_was_done(report: MarkingReport, out: Path, *, anonymous: bool) -> None:

@@ -30,6 +30,7 @@ def counted(counts: Counts, attempts: Sequence[StudentTotal]) -> StudentTotal:
         points=_mean([attempt.points for attempt in attempts]),
         of=_mean([attempt.of for attempt in attempts]),
         parts={label: _mean([one.parts[label] for one in attempts if label in one.parts]) for label in labels},
+        open=frozenset[str]().union(*(attempt.open for attempt in attempts)),
     )
 
 

@@ -93,7 +93,7 @@ class Bench:
 
     def label(self, part: PartKey) -> str:
         """The column of a part: "1a"."""
-        return f"{self.problem.problem.removeprefix('p')}{part.label}"
+        return self.problem.label(part)
 
     # the student's own values
 

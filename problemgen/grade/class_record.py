@@ -13,6 +13,7 @@ from problemgen.model.class_statistics import Unread
 from problemgen.model.coincidence import Person
 from problemgen.model.verdict import PartResult, StudentResult
 from problemgen.plan.forms import form_of
+from problemgen.plan.variations import as_float
 
 __all__ = ["ClassRecord", "PartRecord", "VariantRecord"]
 
@@ -22,6 +23,7 @@ _NAMED_BY_REASON = {
     "wrong_dimension": "A unit of another kind of quantity",
 }
 _ROUNDED = "Rounded too early or too far"
+_OPEN = "Not judged: look at it. Until you decide, it counts as without points."
 
 
 def _numbers() -> array[float]:
@@ -49,7 +51,7 @@ class PartRecord:
         self.of.append(float(result.of))
         truth, form = problem.truths.get(self.part.id), form_of(self.part.asked)
         size = None if truth is None else form.size(truth)
-        self.values.append(math.nan if size is None else float(size))
+        self.values.append(math.nan if size is None else as_float(size))
         self.answers.append("" if truth is None else form.kind(truth))
         self.blank.append(result.verdict == "blank" and not result.points)
 
@@ -164,8 +166,9 @@ class ClassRecord:
         return found
 
     def _note(self, row: int, person: Person, key: StudentKey, part: PartResult) -> None:
-        if part.verdict == "unread":
-            self.unread.append((row, Unread(person, part.label, part.wrote, part.sentence)))
+        if part.verdict == "unread" or part.is_open:
+            reason = _OPEN if part.is_open else part.sentence
+            self.unread.append((row, Unread(person, part.label, part.wrote, reason)))
         for title in dict.fromkeys(self._titles(key, part)):
             self.mistakes.setdefault(title, []).append((row, part.label))
 

@@ -11,7 +11,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
+from functools import partial
 
+from problemgen.grade.apart import apart, unjudged
 from problemgen.grade.bench import Bench
 from problemgen.grade.choice_verdicts import judge_choice
 from problemgen.grade.explaining import explained
@@ -44,12 +46,12 @@ JUDGES: Mapping[Form, Callable[[Bench, PartKey, Truth, str], PartResult]] = {
 def judge_student(head: KeyHead, key: StudentKey, cells: Mapping[str, str]) -> StudentResult:
     """Mark all parts of a student; `cells` holds what they wrote, by column ("1a", "1b", …).
 
-    Where values are the student's own, the key is worked out from what `cells` hold of them.
+    Where values are the student's own, the key is worked out from what `cells` hold of them. No answer raises an error:
+    where judging fails, the part is "unjudged", and so is a problem whose data the program fails to work.
     """
     parts: list[PartResult] = []
     for problem in with_own_data(head, key, cells).problems:
-        bench = _bench(head, problem)
-        parts.extend(with_notes(bench, tuple(_result(bench, part, cells) for part in bench.template.parts)))
+        parts += apart(partial(_judged, head, problem, cells), partial(_none_judged, head, problem, cells))
     return StudentResult(key.student, key.name, key.section, key.code, tuple(parts), attempt=key.attempt)
 
 
@@ -71,15 +73,42 @@ def _bench(head: KeyHead, problem: ProblemKey) -> Bench:
     return bench
 
 
+def _judged(head: KeyHead, problem: ProblemKey, cells: Mapping[str, str]) -> tuple[PartResult, ...]:
+    if problem.problem in head.own and not problem.own:
+        return _none_judged(head, problem, cells)
+    bench = _bench(head, problem)
+    return with_notes(bench, tuple(_result(bench, part, cells) for part in bench.template.parts))
+
+
+def _none_judged(head: KeyHead, problem: ProblemKey, cells: Mapping[str, str]) -> tuple[PartResult, ...]:
+    parts = head.templates[problem.template].parts
+    return tuple(unjudged(problem, part, cells.get(problem.label(part), "")) for part in parts)
+
+
 def _explained(bench: Bench, cells: Mapping[str, str]) -> Iterator[Explanation]:
     for part in bench.template.parts:
-        own, answered, bench.trials = bench.own_for(part), len(bench.numbers), []
-        result = _result(bench, part, cells)
-        yield explained(bench, part, own, answered, result)
+        yield apart(partial(_explanation, bench, part, cells), partial(_no_explanation, bench, part, cells))
+
+
+def _explanation(bench: Bench, part: PartKey, cells: Mapping[str, str]) -> Explanation:
+    own, answered, bench.trials = bench.own_for(part), len(bench.numbers), []
+    result = _result(bench, part, cells)
+    return explained(bench, part, own, answered, result)
+
+
+def _no_explanation(bench: Bench, part: PartKey, cells: Mapping[str, str]) -> Explanation:
+    result = unjudged(bench.problem, part, cells.get(bench.label(part), ""))
+    truth = bench.problem.truths.get(part.id)
+    return Explanation(part, truth, result, bench.policy_of(part.asked), None, 0, way=(), own=(), trials=())
 
 
 def _result(bench: Bench, part: PartKey, cells: Mapping[str, str]) -> PartResult:
-    wrote, truth = cells.get(bench.label(part), ""), bench.problem.truths.get(part.id)
+    wrote = cells.get(bench.label(part), "")
+    return apart(partial(_result_of, bench, part, wrote), partial(unjudged, bench.problem, part, wrote))
+
+
+def _result_of(bench: Bench, part: PartKey, wrote: str) -> PartResult:
+    truth = bench.problem.truths.get(part.id)
     if truth is None:
         return unmarked(bench.problem, part, wrote)
     return JUDGES[form_of(part.asked)](bench, part, truth, wrote)

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
+from functools import partial
 
+from problemgen.grade.apart import apart
 from problemgen.grade.own_reading import read_own, share_flagged, whole_flagged
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey, Truth
 from problemgen.model.own_data import OwnReading, data_of
@@ -22,11 +24,16 @@ __all__ = ["unmarked", "with_own_data"]
 def with_own_data(head: KeyHead, key: StudentKey, cells: Mapping[str, str]) -> StudentKey:
     """A student's keys with their own data read, and the answers that rest on them worked out.
 
-    A key that has been through here already is left as it is.
+    A key that has been through here already is left as it is; so is a problem whose data the program fails to work.
     """
     if not head.own:
         return key
-    return replace(key, problems=tuple(_with_own(head, problem, cells) for problem in key.problems))
+    problems = (apart(partial(_with_own, head, one, cells), partial(_as_it_is, one)) for one in key.problems)
+    return replace(key, problems=tuple(problems))
+
+
+def _as_it_is(problem: ProblemKey) -> ProblemKey:
+    return problem
 
 
 def _with_own(head: KeyHead, problem: ProblemKey, cells: Mapping[str, str]) -> ProblemKey:
@@ -34,8 +41,7 @@ def _with_own(head: KeyHead, problem: ProblemKey, cells: Mapping[str, str]) -> P
     if not keys or problem.own:
         return problem
     template, readings = head.templates[problem.template], read_own(keys, cells, head.decimal_mark)
-    number = problem.problem.removeprefix("p")
-    tolerances = {part.id: head.policy_of(f"{number}{part.label}").tolerance for part in template.parts}
+    tolerances = {part.id: head.policy_of(problem.label(part)).tolerance for part in template.parts}
     return _worked(template, problem, readings, tolerances)
 
 
@@ -82,7 +88,7 @@ def unmarked(problem: ProblemKey, part: PartKey, wrote: str) -> PartResult:
     return PartResult(
         problem=problem.problem,
         part=part.id,
-        label=f"{problem.problem.removeprefix('p')}{part.label}",
+        label=problem.label(part),
         verdict="unread" if wrote.strip() else "blank",
         reason=_MISSING if missing else _UNREAD,
         sentence=" ".join(_lacking(lacking)) or _IMPOSSIBLE,

@@ -97,6 +97,10 @@ class ProblemKey:
     own: tuple[OwnReading, ...] = ()
     lacking: Mapping[str, tuple[OwnReading, ...]] = field(default_factory=dict)
 
+    def label(self, part: PartKey) -> str:
+        """The column of a part: "1a"."""
+        return f"{self.problem.removeprefix('p')}{part.label}"
+
 
 @dataclass(frozen=True)
 class StudentKey:

@@ -16,7 +16,7 @@ class StudentTotal:
     """One row of the gradebook.
 
     `attempt` tells what counts: "2", or "mean of 1, 3"; "" where nothing was handed in. `parts` are the points by the
-    part's label.
+    part's label; `open` are the labels of those that were not judged, earn nothing yet, and wait for a decision.
     """
 
     student: str
@@ -26,6 +26,7 @@ class StudentTotal:
     points: Fraction
     of: Fraction
     parts: Mapping[str, Fraction]
+    open: frozenset[str] = frozenset()
 
 
 def total_of(result: StudentResult) -> StudentTotal:
@@ -38,4 +39,5 @@ def total_of(result: StudentResult) -> StudentTotal:
         points=result.points,
         of=result.of,
         parts={part.label: part.points for part in result.parts},
+        open=frozenset(part.label for part in result.parts if part.is_open),
     )

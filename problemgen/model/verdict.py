@@ -5,10 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-__all__ = ["OWN_DATA_REASONS", "VERDICTS", "PartResult", "StudentResult"]
+__all__ = ["OWN_DATA_REASONS", "UNJUDGED", "VERDICTS", "PartResult", "StudentResult"]
 
 OWN_DATA_REASONS = ("own-data-missing", "own-data-unread")
 """The reasons of parts that cannot be marked, since the student's own data are missing or cannot be used."""
+
+UNJUDGED = "unjudged"
+"""The verdict of a part whose judging failed: the fault is the program's, and the instructor decides."""
 
 VERDICTS = {
     "right": "inside the acceptance window",
@@ -20,8 +23,9 @@ VERDICTS = {
     "unit": "a unit of another kind of quantity",
     "unread": "not readable as an answer",
     "blank": "no answer",
+    UNJUDGED: "not judged: look at it",
 }
-"""The verdicts, in the order in which they are tried; the last three before all others."""
+"""The verdicts, in the order in which they are tried; "unit", "unread" and "blank" before all others."""
 
 
 @dataclass(frozen=True)
@@ -53,6 +57,11 @@ class PartResult:
     value: Fraction | None = None
     decision: str = ""
     notes: tuple[str, ...] = ()
+
+    @property
+    def is_open(self) -> bool:
+        """Whether the part was not judged, and nobody has decided yet."""
+        return self.verdict == UNJUDGED and not self.decision
 
 
 @dataclass(frozen=True)

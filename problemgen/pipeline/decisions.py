@@ -41,7 +41,7 @@ def load_decisions(path: Path, answers: Answers) -> Decisions:
         for attempt in range(1, attempts + 1):
             for problem in answers.student(student, attempt).problems:
                 for part in answers.head.templates[problem.template].parts:
-                    label = f"{problem.problem.removeprefix('p')}{part.label}"
+                    label = problem.label(part)
                     most[label] = max(part.points, most.get(label, part.points))
         return most
 

@@ -16,7 +16,7 @@ from problemgen.load.resources import layouts
 from problemgen.load.responses import Responses, about_columns
 from problemgen.model.answers import StudentKey
 from problemgen.model.decision import Decisions
-from problemgen.model.policy import file_stem
+from problemgen.model.policy import Attempts, file_stem
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.anonymity import Anonymity, check_no_ids_told
 from problemgen.pipeline.decisions import decisions_for
@@ -31,6 +31,7 @@ from problemgen.pipeline.outlets.own_data import OwnDataTable
 from problemgen.pipeline.outlets.tables import GRADEBOOK_FILE, GRADES_FILE, GradebookTable, GradesTable
 from problemgen.pipeline.outlets.workbook import GradebookWorkbook
 from problemgen.pipeline.progress import Progress
+from problemgen.render.grades import gradebook_columns
 from problemgen.write.files import Staging
 
 __all__ = ["MarkingReport", "MarkingRequest", "mark"]
@@ -61,6 +62,7 @@ class MarkingReport:
     to_look_into: int = 0
     own_data_flagged: int = 0
     attempts: int = 0  # attempts that were handed in
+    unjudged: tuple[str, ...] = ()  # whose parts could not be judged, and wait for a decision: "s3, 1c"
 
 
 def mark(request: MarkingRequest, progress: Progress) -> MarkingReport:
@@ -85,10 +87,18 @@ def mark(request: MarkingRequest, progress: Progress) -> MarkingReport:
             staging.supersede(earlier_pages(request.out, GRADES_FILE) if request.replace else ())
             results = _results(answers, responses, decisions)
             total = len(responses.handed_in) + absent
-            look_into, flagged = _write(answers, results, total, staging, request.feedback, anonymity, progress)
-        decided = sum(map(len, decisions.values()))
+            look_into, flagged, unjudged = _write(
+                answers, results, total, staging, request.feedback, anonymity, progress
+            )
         return MarkingReport(
-            len(marked), absent, tuple(responses.remarks), decided, look_into, flagged, len(responses.handed_in)
+            marked=len(marked),
+            absent=absent,
+            remarks=tuple(responses.remarks),
+            decisions=sum(map(len, decisions.values())),
+            to_look_into=look_into,
+            own_data_flagged=flagged,
+            attempts=len(responses.handed_in),
+            unjudged=unjudged,
         )
 
 
@@ -124,9 +134,10 @@ def _write(
     feedback: FeedbackChoices,
     anonymity: Anonymity | None,
     progress: Progress,
-) -> tuple[int, int]:
-    """Write everything; the number of remarks to look into, and of flags on the students' own data."""
-    columns = answers.head.columns
+) -> tuple[int, int, tuple[str, ...]]:
+    """Write everything; the number of remarks to look into, of flags on own data, and the parts not judged."""
+    columns = gradebook_columns(answers.head.columns)
+    unjudged: list[str] = []
     with ExitStack() as stack:
         look_into = LookInto(staging, answers.head.templates)
         own_data = OwnDataTable(staging, wanted=bool(answers.head.own))
@@ -145,6 +156,7 @@ def _write(
             if anonymity is not None:
                 codes.take(key := anonymity.coded(key))
                 key, result = anonymity.key(key), anonymity.result(replace(result, code=key.code))
+            unjudged.extend(_open_parts(answers.head.attempts, result))
             for outlet in outlets:
                 outlet.take(key, result)
             progress("marking", done, total)
@@ -152,4 +164,9 @@ def _write(
             outlet.close()
         if anonymity is not None:
             codes.close()
-    return look_into.remarks, own_data.flagged
+    return look_into.remarks, own_data.flagged, tuple(unjudged)
+
+
+def _open_parts(attempts: Attempts, result: StudentResult) -> Iterator[str]:
+    who = f"{result.student}, attempt {result.attempt}" if attempts.several else result.student
+    yield from (f"{who}, {part.label}" for part in result.parts if part.is_open)

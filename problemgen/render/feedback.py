@@ -8,7 +8,7 @@ from fractions import Fraction
 from problemgen.exact.rounding import plain_text
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey
 from problemgen.model.blocks import Block, Document, Heading, Judged, Line, Note, Paragraph, Prose, Strong
-from problemgen.model.verdict import OWN_DATA_REASONS, PartResult, StudentResult
+from problemgen.model.verdict import OWN_DATA_REASONS, UNJUDGED, PartResult, StudentResult
 from problemgen.plan.forms import form_of
 from problemgen.render.feedback_solution import SolvedProblem, solved_problem
 from problemgen.render.given_words import notes_blocks, numbers_blocks
@@ -26,6 +26,7 @@ _VERDICTS = {
     "unit": ("✗", "Another kind of unit"),
     "unread": ("?", "Not readable"),
     "blank": ("–", "No answer"),
+    UNJUDGED: ("?", "Not judged yet"),
 }
 """Each verdict's sign and words."""
 _COUNTS = {

@@ -2,19 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import partial
+from typing import TypeAlias
 
 from problemgen.model.problem_set import Student
 from problemgen.model.total import StudentTotal
 from problemgen.model.verdict import StudentResult
 from problemgen.render.feedback import points_number
 
-__all__ = ["GRADE_COLUMNS", "blank_responses", "grade_rows", "gradebook_header", "gradebook_row"]
+__all__ = [
+    "GRADE_COLUMNS",
+    "GradebookColumn",
+    "GradebookValue",
+    "blank_responses",
+    "grade_rows",
+    "gradebook_columns",
+    "gradebook_text",
+]
 
 GRADE_COLUMNS = (
     *("id", "name", "section", "attempt", "part", "verdict", "reason", "points", "of"),
     *("wrote", "read", "sentence", "decision"),
 )
+
+_OPEN = "not judged"
 
 
 def grade_rows(result: StudentResult) -> Iterator[tuple[str, ...]]:
@@ -26,18 +40,40 @@ def grade_rows(result: StudentResult) -> Iterator[tuple[str, ...]]:
         yield (*who, part.label, part.verdict, part.reason, *points, part.wrote, part.read, sentence, part.decision)
 
 
-def gradebook_header(columns: Sequence[str]) -> tuple[str, ...]:
-    """The columns of gradebook.csv: the student, the attempt that counts, the sum, and the points of each part."""
-    return ("id", "name", "section", "attempt", "points", "of", "percent", *columns)
+GradebookValue: TypeAlias = Fraction | str | None
+"""What a cell of the gradebook holds: a number, text, or nothing. It is its own type that tells, not its column."""
 
 
-def gradebook_row(total: StudentTotal, columns: Sequence[str]) -> tuple[str, ...]:
-    """One student's row of gradebook.csv; points are rounded here, to two decimals."""
-    percent = points_number(100 * total.points / total.of) if total.of else ""
-    about = (total.student, total.name, total.section, total.attempt)
-    sums = (points_number(total.points), points_number(total.of), percent)
-    parts = (points_number(total.parts[column]) if column in total.parts else "" for column in columns)
-    return (*about, *sums, *parts)
+@dataclass(frozen=True)
+class GradebookColumn:
+    """A column of the gradebook: its name, what it holds of a student's total, its width in letters."""
+
+    name: str
+    value: Callable[[StudentTotal], GradebookValue]
+    width: int = 9
+
+
+def gradebook_columns(labels: Sequence[str]) -> tuple[GradebookColumn, ...]:
+    """The gradebook's columns: the student, the attempt that counts, the sum, and the points of each part."""
+    return (
+        GradebookColumn("id", lambda total: total.student, 14),
+        GradebookColumn("name", lambda total: total.name, 28),
+        GradebookColumn("section", lambda total: total.section, 10),
+        GradebookColumn("attempt", lambda total: total.attempt, 14),
+        GradebookColumn("points", lambda total: total.points),
+        GradebookColumn("of", lambda total: total.of),
+        GradebookColumn("percent", lambda total: 100 * total.points / total.of if total.of else None),
+        *(GradebookColumn(label, partial(_points_of, label)) for label in labels),
+    )
+
+
+def _points_of(label: str, total: StudentTotal) -> GradebookValue:
+    return _OPEN if label in total.open else total.parts.get(label)
+
+
+def gradebook_text(value: GradebookValue) -> str:
+    """What a cell of the gradebook holds, as text; numbers are rounded here, to two decimals."""
+    return points_number(value) if isinstance(value, Fraction) else value or ""
 
 
 def blank_responses(

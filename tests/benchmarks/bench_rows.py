@@ -20,7 +20,7 @@ from problemgen.grade.whose_numbers import WhoseNumbers
 from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.load.responses import Responses
 from problemgen.model.total import total_of
-from problemgen.render.grades import gradebook_row
+from problemgen.render.grades import gradebook_columns, gradebook_text
 from problemgen.write.workbook import SheetWriter
 from tests.support.broken_rows import Written, write_broken
 from tests.support.many import many_answers, many_students
@@ -73,13 +73,15 @@ def _read(file: Path, answers: Answers) -> Responses:
 def _marked(answers: Answers, responses: Responses) -> tuple[float, float, float]:
     """The seconds for judging, for comparing the class, and for the workbook."""
     numbers, sheet, judging = WhoseNumbers(answers.head.templates), SheetWriter("Gradebook", (), ()), 0.0
+    columns = gradebook_columns(answers.head.columns)
     for student, _, cells in responses:
         start = time.perf_counter()
         key = answers.student(student)
         result = judge_student(answers.head, key, cells)
         judging += time.perf_counter() - start
         numbers.take(key, result)
-        sheet.row(gradebook_row(total_of(result), answers.head.columns))
+        total = total_of(result)
+        sheet.row([gradebook_text(column.value(total)) for column in columns])
     start = time.perf_counter()
     numbers.found()
     middle = time.perf_counter()

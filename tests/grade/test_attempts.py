@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from statistics import fmean
 
@@ -74,3 +75,9 @@ def test_a_class_is_tallied_in_whatever_order_attempts_come() -> None:
     for one in (result(2, "1", student="s2"), result(3, "2"), result(1, "0", student="s2"), result(1, "1")):
         tally.take(one)
     assert [(one.student, one.attempt, one.points) for one in tally.totals()] == [("s2", "2", 1), ("s1", "3", 2)]
+
+
+@pytest.mark.parametrize(("counts", "open_parts"), [("mean", {"1a"}), ("last", set())])
+def test_a_part_that_was_not_judged_is_open_where_it_counts(counts: Counts, open_parts: set[str]) -> None:
+    parts = (replace(FIRST.parts[0], verdict="unjudged"), FIRST.parts[1])
+    assert total(counts, replace(FIRST, parts=parts), SECOND).open == open_parts

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -10,13 +11,18 @@ from problemgen.model.problem_set import Student
 from problemgen.model.total import total_of
 from problemgen.model.verdict import PartResult, StudentResult
 from problemgen.render.feedback import points_number
-from problemgen.render.grades import GRADE_COLUMNS, blank_responses, grade_rows, gradebook_header, gradebook_row
+from problemgen.render.grades import GRADE_COLUMNS, blank_responses, grade_rows, gradebook_columns, gradebook_text
 
 COLUMNS = ("1a", "1b", "2a")
 
 
 def part(label: str, points: Fraction, of: Fraction, *remarks: str) -> PartResult:
     return PartResult("p1", "01", label, "right", "in-window", "Right.", remarks, points, of, "3.95 g", "3.95 g")
+
+
+def row_of(one: StudentResult, labels: tuple[str, ...]) -> dict[str, str]:
+    total = total_of(one)
+    return {column.name: gradebook_text(column.value(total)) for column in gradebook_columns(labels)}
 
 
 def result(*parts: PartResult) -> StudentResult:
@@ -63,18 +69,25 @@ def test_a_row_of_grades_tells_everything_about_a_part() -> None:
 
 def test_a_row_of_the_gradebook_sums_up() -> None:
     one = result(part("1a", Fraction(1, 2), Fraction(1)), part("2a", Fraction(2), Fraction(2)))
-    assert gradebook_header(COLUMNS) == ("id", "name", "section", "attempt", "points", "of", "percent", *COLUMNS)
-    assert gradebook_row(total_of(one), COLUMNS) == ("s1", "Ada", "A", "1", "2.5", "3", "83.33", "0.5", "", "2")
+    row = row_of(one, COLUMNS)
+    assert tuple(row) == ("id", "name", "section", "attempt", "points", "of", "percent", *COLUMNS)
+    assert tuple(row.values()) == ("s1", "Ada", "A", "1", "2.5", "3", "83.33", "0.5", "", "2")
 
 
 def test_without_points_to_be_had_there_is_no_percentage() -> None:
-    assert gradebook_row(total_of(result(part("1a", Fraction(0), Fraction(0)))), ("1a",))[6] == ""
-    assert gradebook_row(total_of(result()), ())[4:] == ("0", "0", "")
+    assert row_of(result(part("1a", Fraction(0), Fraction(0))), ("1a",))["percent"] == ""
+    assert list(row_of(result(), ()).values())[4:] == ["0", "0", ""]
 
 
 def test_thirds_add_up_before_they_are_rounded() -> None:
     third = part("1a", Fraction(1, 3), Fraction(1))
-    assert gradebook_row(total_of(result(third, third, third)), ())[4] == "1"
+    assert row_of(result(third, third, third), ())["points"] == "1"
+
+
+def test_a_part_that_was_not_judged_shows_no_points() -> None:
+    open_part = replace(part("1a", Fraction(0), Fraction(1)), verdict="unjudged")
+    assert row_of(result(open_part, part("1b", Fraction(1), Fraction(1))), COLUMNS)["1a"] == "not judged"
+    assert row_of(result(replace(open_part, decision="Seen")), COLUMNS)["1a"] == "0"
 
 
 def test_blank_responses_have_a_row_for_each_student() -> None:

@@ -9,7 +9,7 @@ from typing import BinaryIO
 from problemgen.model.answers import StudentKey
 from problemgen.model.total import StudentTotal
 from problemgen.model.verdict import StudentResult
-from problemgen.render.grades import GRADE_COLUMNS, grade_rows, gradebook_header, gradebook_row
+from problemgen.render.grades import GRADE_COLUMNS, GradebookColumn, grade_rows, gradebook_text
 from problemgen.write.files import Staging
 from problemgen.write.spreadsheet import CsvLines
 
@@ -50,14 +50,14 @@ class GradesTable:
 class GradebookTable:
     """gradebook.csv."""
 
-    def __init__(self, stack: ExitStack, staging: Staging, columns: Sequence[str]) -> None:
-        """Open the file and write its header; `columns` are the parts'."""
+    def __init__(self, stack: ExitStack, staging: Staging, columns: Sequence[GradebookColumn]) -> None:
+        """Open the file and write its header."""
         self._columns = columns
-        self._file = _CsvFile(stack, staging, GRADEBOOK_FILE, gradebook_header(columns))
+        self._file = _CsvFile(stack, staging, GRADEBOOK_FILE, [column.name for column in columns])
 
     def row(self, total: StudentTotal) -> None:
         """Write one student's row."""
-        self._file.rows([gradebook_row(total, self._columns)])
+        self._file.rows([[gradebook_text(column.value(total)) for column in self._columns]])
 
     def close(self) -> None:
         """Nothing is left to write."""

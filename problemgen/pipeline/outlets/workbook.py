@@ -4,45 +4,41 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from decimal import Decimal
+from fractions import Fraction
 from functools import cache
 
 from problemgen.model.total import StudentTotal
-from problemgen.render.grades import gradebook_header, gradebook_row
+from problemgen.render.grades import GradebookColumn, GradebookValue, gradebook_text
 from problemgen.write.files import Staging
 from problemgen.write.workbook import Cell, SheetWriter
 
 __all__ = ["WORKBOOK_FILE", "GradebookWorkbook"]
 
 WORKBOOK_FILE = "gradebook.xlsx"
-_TEXTS = ("id", "name", "section", "attempt")
-_WIDTHS = {"id": 14, "name": 28, "section": 10, "attempt": 14}
-_WIDTH = 9
 
 
 class GradebookWorkbook:
-    """gradebook.xlsx: the columns of gradebook.csv, points as numbers."""
+    """gradebook.xlsx: the columns of gradebook.csv, numbers as numbers."""
 
-    def __init__(self, staging: Staging, columns: Sequence[str]) -> None:
-        """Start the sheet; `columns` are the parts'."""
+    def __init__(self, staging: Staging, columns: Sequence[GradebookColumn]) -> None:
+        """Start the sheet."""
         self._staging, self._columns = staging, columns
-        self._header = gradebook_header(columns)
-        self._sheet = SheetWriter("Gradebook", self._header, [_WIDTHS.get(name, _WIDTH) for name in self._header])
+        self._sheet = SheetWriter("Gradebook", [one.name for one in columns], [one.width for one in columns])
 
     def row(self, total: StudentTotal) -> None:
         """Add one student's row."""
-        row = gradebook_row(total, self._columns)
-        self._sheet.row([_cell(name, text) for name, text in zip(self._header, row, strict=True)])
+        self._sheet.row([_cell(column.value(total)) for column in self._columns])
 
     def close(self) -> None:
         """Write the file."""
         self._staging.write(WORKBOOK_FILE, self._sheet.content(), private=True)
 
 
-def _cell(column: str, text: str) -> Cell:
-    return text if column in _TEXTS else _number(text)
+def _cell(value: GradebookValue) -> Cell:
+    return _number(gradebook_text(value)) if isinstance(value, Fraction) else value
 
 
 @cache
-def _number(text: str) -> Decimal | None:
-    """Points as a number. There are few different ones: each is kept once."""
-    return Decimal(text) if text else None
+def _number(text: str) -> Decimal:
+    """A number as the table has it. There are few different ones: each is kept once."""
+    return Decimal(text)
