@@ -1,4 +1,4 @@
-"""Judging a choice: the limiting reagent, by the right numbers or by the student's own."""
+"""Judging a choice: the limiting reagent, by the right numbers or by the student's own; any other by itself."""
 
 from __future__ import annotations
 
@@ -6,15 +6,16 @@ from dataclasses import replace
 from fractions import Fraction
 
 from problemgen.grade.bench import EXTENT, Bench
-from problemgen.grade.choices import ChoiceOption, read_choice
+from problemgen.grade.choices import ChoiceOption, ChoiceReading, read_choice
 from problemgen.grade.findings import RIGHT, Finding
 from problemgen.grade.mistakes import mistakes_behind_choice
 from problemgen.grade.naming import named
 from problemgen.model.answers import PartKey, Truth
 from problemgen.model.quantity import Quantity
 from problemgen.model.verdict import PartResult
+from problemgen.plan.forms import form_of
 
-__all__ = ["judge_choice"]
+__all__ = ["judge_choice", "judge_option"]
 
 _UNDECIDED = "By your own data the reagents are so close that either may be called the limiting one."
 
@@ -25,9 +26,7 @@ def judge_choice(bench: Bench, part: PartKey, truth: Truth, wrote: str) -> PartR
     options = [ChoiceOption(name, species[name].names, species[name].formula) for name in bench.template.plan.sources]
     reading = read_choice(wrote, options)
     if reading.id is None:
-        verdict = "blank" if reading.status == "blank" else "unread"
-        sentence = reading.reason or "No answer."
-        return bench.result(part, wrote, "", Finding(verdict, reading.status, sentence, Fraction(0)))
+        return bench.result(part, wrote, "", _unread(reading))
     finding = _finding(bench, part, reading.id, truth)
     undecided = (_UNDECIDED,) if truth.also and finding.verdict == "right" else ()
     if finding.verdict != "right":
@@ -35,6 +34,23 @@ def judge_choice(bench: Bench, part: PartKey, truth: Truth, wrote: str) -> PartR
     bench.chosen = reading.id
     remarks = ((reading.reason,) if reading.reason else ()) + undecided
     return bench.result(part, wrote, species[reading.id].names[0], finding, remarks)
+
+
+def judge_option(bench: Bench, part: PartKey, truth: Truth, wrote: str) -> PartResult:
+    """The result of a part that asks for one of its options, from which nothing follows."""
+    options = form_of(part.asked).options(bench.template.scene, bench.template.plan, part.asked)
+    reading = read_choice(wrote, [ChoiceOption(option.id, (option.id,), "") for option in options])
+    if reading.id is None:
+        return bench.result(part, wrote, "", _unread(reading))
+    wrong = Finding("wrong", "no-match", "Not the right one.", Fraction(0))
+    remarks = (reading.reason,) if reading.reason else ()
+    return bench.result(part, wrote, reading.id, RIGHT if reading.id == truth.text else wrong, remarks)
+
+
+def _unread(reading: ChoiceReading) -> Finding:
+    """The finding on a cell that names none of the options."""
+    verdict = "blank" if reading.status == "blank" else "unread"
+    return Finding(verdict, reading.status, reading.reason or "No answer.", Fraction(0))
 
 
 def _finding(bench: Bench, part: PartKey, chosen: str, truth: Truth) -> Finding:

@@ -15,7 +15,7 @@ from functools import partial
 
 from problemgen.grade.apart import apart, unjudged
 from problemgen.grade.bench import Bench
-from problemgen.grade.choice_verdicts import judge_choice
+from problemgen.grade.choice_verdicts import judge_choice, judge_option
 from problemgen.grade.explaining import explained
 from problemgen.grade.formula_verdicts import judge_equation, judge_formula
 from problemgen.grade.number_verdicts import judge_number
@@ -40,7 +40,7 @@ JUDGES: Mapping[Form, Callable[[Bench, PartKey, Truth, str], PartResult]] = {
     FORMULA: judge_formula,
     EQUATION: judge_equation,
 }
-"""Who reads and judges a part, by its form."""
+"""Who reads and judges a part, by its form; any other form's answer is one of its options, and judged as such."""
 
 
 def judge_student(head: KeyHead, key: StudentKey, cells: Mapping[str, str]) -> StudentResult:
@@ -111,4 +111,4 @@ def _result_of(bench: Bench, part: PartKey, wrote: str) -> PartResult:
     truth = bench.problem.truths.get(part.id)
     if truth is None:
         return unmarked(bench.problem, part, wrote)
-    return JUDGES[form_of(part.asked)](bench, part, truth, wrote)
+    return JUDGES.get(form_of(part.asked), judge_option)(bench, part, truth, wrote)

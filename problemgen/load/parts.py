@@ -13,14 +13,11 @@ from problemgen.load.template_document import PartDocument
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import CONSTANT_KINDS, KINDS, TEMPLATE_ROLES, Quantity, Role
 from problemgen.model.template import Part
-from problemgen.plan.forms import FORMS, form_of
+from problemgen.plan.forms import form_of, forms_by_word
 
 __all__ = ["read_parts"]
 
 _ASKABLE = tuple(kind for kind in KINDS if kind not in CONSTANT_KINDS)
-_OTHERWISE = {word: asked for form in FORMS.values() for word, asked in form.asks.items()}
-"""What is asked in other words than a kind of quantity."""
-
 _EACH = "each reagent"
 _WHOLES = {MIXTURE: Role.MIXED, "sample": Role.SAMPLE}
 """What is asked of a mixture of gases or of a sample as a whole (the loss on heating it), with its usual role."""
@@ -90,12 +87,13 @@ def read_parts(
 
 
 def _asked(reader: _Reader, document: PartDocument) -> Iterator[Asked]:
-    if document.quantity in _OTHERWISE:
-        yield _OTHERWISE[document.quantity]
+    forms = forms_by_word()
+    if document.quantity in forms:
+        yield forms[document.quantity].asked(document.quantity, document.of)
     elif document.quantity in _ASKABLE:
         yield from _numbers(reader, document)
     else:
-        reader.faults.unknown("quantity", document.quantity, (*_ASKABLE, *_OTHERWISE))
+        reader.faults.unknown("quantity", document.quantity, (*_ASKABLE, *forms))
 
 
 def _numbers(reader: _Reader, document: PartDocument) -> Iterator[Asked]:

@@ -52,7 +52,7 @@ def chain(scene: Scene, asked: Iterable[Asked], constants: Iterable[Constant] = 
     measured = _measured(scene, fixed)
     scene = replace(scene, sources=_sources(scene, measured))
     found = _reach(scene, fixed, LAWS)
-    _refuse_underivable(scene, planned, found, fixed, measured)
+    _refuse_underivable(scene, asked, found, fixed, measured)
     derivations = _needed(scene, planned, found)
     names = {name for d in derivations for name in names_in(d.step.expression)}
     given = tuple(sorted(q for q in scene.given if q.id in names or any(a.quantity == q for a in asked)))
@@ -143,9 +143,11 @@ def _refuse_underivable(
     known = {q.id for q in scene.given} | set(found) | set(fixed)
     messages = []
     for one in asked:
-        lacking = form_of(one).lacking(scene)
+        lacking = form_of(one).lacking(scene, one)
         if lacking:
             messages.append(lacking)
+        elif not form_of(one).rests_on_plan:
+            continue
         elif (one.quantity.kind in _COMPARING or one.quantity.id not in known) and (
             unmeasured := _unmeasured(scene, one.quantity, measured)
         ):

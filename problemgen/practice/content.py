@@ -86,7 +86,7 @@ class Contents:
             "prompt": self._inline(prompt_of(template, part)),
             "choices": [
                 {"id": option.id, "html": self._inline(option.words)}
-                for option in form_of(part.asked).options(template.scene, template.plan)
+                for option in form_of(part.asked).options(template.scene, template.plan, part.asked)
             ],
         }
 

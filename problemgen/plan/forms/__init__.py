@@ -11,7 +11,7 @@ from problemgen.plan.forms.formula import FORMULA
 from problemgen.plan.forms.number import NUMBER
 from problemgen.plan.forms.species import SPECIES
 
-__all__ = ["FORMS", "form_of"]
+__all__ = ["FORMS", "form_of", "forms_by_word"]
 
 FORMS: Mapping[str, Form] = {form.name: form for form in (NUMBER, SPECIES, FORMULA, EQUATION)}
 """All forms by name, in the order in which they are told."""
@@ -20,3 +20,8 @@ FORMS: Mapping[str, Form] = {form.name: form for form in (NUMBER, SPECIES, FORMU
 def form_of(asked: Asked) -> Form:
     """The form of what is asked; KeyError for a name that is none."""
     return FORMS[asked.form]
+
+
+def forms_by_word() -> dict[str, Form]:
+    """The forms that templates ask for in other words than a kind of quantity, by these words."""
+    return {word: form for form in FORMS.values() for word in form.asks}

@@ -2,7 +2,8 @@
 
 A form is one class and one file. `Form` holds what suits a form that rests on no plan, whose right answer stands in
 words; the others say what they do otherwise. Judging is the one thing that stands elsewhere: `JUDGES` in
-`grade/judge.py` names each form's judge, with its reader.
+`grade/judge.py` names each form's judge, with its reader. A form that lists its answers, and from whose answers nothing
+follows, needs none of its own.
 """
 
 from __future__ import annotations
@@ -173,11 +174,15 @@ class Form(ABC):
         """What an asked thing is called in a fault of the template."""
         return asked.quantity.id
 
-    def lacking(self, _scene: Scene) -> str:
-        """What a scene lacks for the question to make sense, as a sentence; "" for nothing."""
+    def asked(self, word: str, _of: str | None) -> Asked:
+        """What is asked by a word of `asks`, and by what the template writes as `of`."""
+        return self.asks[word]
+
+    def lacking(self, _scene: Scene, _asked: Asked) -> str:
+        """What is lacking for the question to make sense, as a sentence; "" for nothing."""
         return ""
 
-    def options(self, _scene: Scene, _plan: Plan) -> Sequence[Option]:
+    def options(self, _scene: Scene, _plan: Plan, _asked: Asked) -> Sequence[Option]:
         """The answers that may be ticked; none where the answer is written."""
         return ()
 
@@ -234,9 +239,9 @@ class Form(ABC):
         """The prompt in the key's table, where it is shorter than on the sheet; () where it is not."""
         return ()
 
-    def blank(self, scene: Scene, plan: Plan, _asked: Asked, lines: int) -> Blank:
+    def blank(self, scene: Scene, plan: Plan, asked: Asked, lines: int) -> Blank:
         """The blank on the sheet, with so many lines for the working."""
-        choices = tuple(option.words for option in self.options(scene, plan))
+        choices = tuple(option.words for option in self.options(scene, plan, asked))
         return Blank(0 if choices else lines, choices=choices)
 
     def text(self, _scene: Scene, answer: Answer) -> str:

@@ -65,11 +65,11 @@ class SpeciesForm(Form):
         """What templates call it."""
         return "limiting_reagent"
 
-    def lacking(self, scene: Scene) -> str:
+    def lacking(self, scene: Scene, _asked: Asked) -> str:
         """That there are fewer than two reagents to compare."""
         return _TOO_FEW if len(scene.sources) < 2 else ""
 
-    def options(self, scene: Scene, plan: Plan) -> Sequence[Option]:
+    def options(self, scene: Scene, plan: Plan, _asked: Asked) -> Sequence[Option]:
         """The reagents whose amounts compete."""
         return tuple(Option(source, scene.species[source].line) for source in plan.sources)
 
