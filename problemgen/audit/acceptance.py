@@ -25,7 +25,7 @@ Masks = npt.NDArray[np.bool_]
 """Masks a measure, a student a column."""
 
 NOISE = 1e-9
-"""How near to a bound, relatively, a float has to be worked again exactly."""
+"""How near to a bound, relatively, a float has to be worked again exactly: a million times an operation's noise."""
 
 WIDE, NARROW = 0, 1
 """The measures of windows: with the noise of floats added, so that what is outside is surely so, and taken off."""

@@ -18,7 +18,7 @@ __all__ = ["Calculator", "Columns", "Digits", "as_decimal"]
 
 Floats = npt.NDArray[np.float64]
 
-_MOST_POWER = 60
+_MOST_POWER = 60  # a count of particles squared, with room
 _TENS: Floats = np.array([float(f"1e{power}") for power in range(-_MOST_POWER, _MOST_POWER + 1)])
 
 _NOISE = 1e-12
@@ -31,7 +31,7 @@ _NEAR_WHOLE = Fraction(1, 10)
 _MULTIPLES = range(1, 9)
 """A ratio within a tenth of a whole number counts as one, after multiplying by 1 to 8: common practice, no source."""
 
-_WIDE = Context(prec=40)
+_WIDE = Context(prec=40)  # products of three numbers of twelve figures are exact
 
 
 class Calculator(Protocol):

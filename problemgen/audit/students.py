@@ -29,8 +29,8 @@ __all__ = ["Found", "Group", "Way", "admitted_groups", "drawn_groups", "examined
 _BLOCK = 4096
 """Candidates that are drawn and judged at once: columns of this length stay in the processor's cache."""
 
-_MOST_BLOCKS = 400
-_EXAMPLES = 3
+_MOST_BLOCKS = 400  # 1.6 million candidates: a template with fewer admissible ones than are wanted is told as it is
+_EXAMPLES = 3  # of each fault: more say nothing new
 
 
 @dataclass(frozen=True)

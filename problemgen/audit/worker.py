@@ -45,8 +45,9 @@ ALL = 12
 OF_A_CONSTANT = 4
 """The figures of an answer that no measured value limits."""
 
+# Habits from tidy to careless: the figures of the data, one or two guard figures, four, all that the display has.
 _FURTHER = (0, 1, 2, 4, ALL)
-_FURTHER_AT_LAST = (0, 1, 2, 5)
+_FURTHER_AT_LAST = (0, 1, 2, 5)  # the same for an answer; nobody copies twelve figures
 _ATMOSPHERE = Fraction("101.325")
 _USUAL: Mapping[str, tuple[Fraction, ...]] = {
     "gas_constant": (

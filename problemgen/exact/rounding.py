@@ -25,6 +25,7 @@ __all__ = [
     "trimmed",
 ]
 
+# Kept at hand since most work asks for small ones; beyond the 24 of a count of particles squared there are few.
 _POWERS: tuple[int, ...] = tuple(10**n for n in range(128))
 
 # Numbers below 1e-4 or from 1e6 on are printed with a power of ten: long rows of zeros are misread.

@@ -19,17 +19,22 @@ from problemgen.load.record import HEAD_ROWS, Record, header_of
 __all__ = ["CsvText", "encoding_of"]
 
 _MARKS = ((b"\xef\xbb\xbf", "utf-8-sig"), (b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16"))
-_CHUNK = 1 << 20
+_CHUNK = 1 << 20  # bytes read at once: a mebibyte, so that memory stays flat
 _SEPARATORS = (",", ";", "\t")
 _NOTHING = ",;\t \r\n"
 """What a line without any text is made of."""
 _SEPARATOR_LINE = re.compile(r'"?sep=(.)"?', re.IGNORECASE)
+# A quotation mark that is never closed swallows no more lines than these: no answer is a page long.
 _LINES_OF_A_ROW = 200
 _TELLING_WIDTH = 4
-"""Columns from which on a line with as many separators as the header is taken for a row, also inside of quotes."""
+"""Columns from which on a line with as many separators as the header is taken for a row, also inside of quotes.
+
+An answer of several lines may well hold one comma or two, hardly three.
+"""
 _ODD_BYTES = "some bytes are not UTF-8; each shows as �"
 _OPEN_QUOTE = "a quotation mark is not closed; look at this row"
 
+# The library refuses a cell above 128 KiB, which an open quotation mark can pass: that is cut off by its lines.
 csv.field_size_limit(1 << 27)
 
 
@@ -162,7 +167,11 @@ def encoding_of(path: Path) -> tuple[str, tuple[str, ...]]:
 
 
 def _unmarked(chunk: bytes) -> str:
-    """UTF-16 without a mark, told by its zeros; "" for anything else."""
+    """UTF-16 without a mark, told by its zeros; "" for anything else.
+
+    Most letters of a table are Latin: more than half of the pairs have a zero on one side, fewer than one in twenty on
+    the other.
+    """
     pairs = len(chunk) // 2
     first, second = chunk[::2].count(0), chunk[1::2].count(0)
     if pairs and 2 * second > pairs and 20 * first < pairs:

@@ -82,6 +82,6 @@ def _known_keys(shape: Any, location: Iterable[Any]) -> list[str]:
 
 
 def shown(value: Any) -> str:
-    """A value as a message shows it, cut to a readable length."""
+    """A value as a message shows it, cut to 60 letters: a fault stays on one or two lines of a terminal."""
     text = str(value) if isinstance(value, Decimal | int) and not isinstance(value, bool) else repr(value)
     return text if len(text) <= 60 else text[:57] + "..."

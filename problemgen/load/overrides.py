@@ -20,7 +20,7 @@ OVERRIDES_FILE = "overrides.csv"
 _COLUMNS = ("student", "part", "points", "reason")
 _POINTS = re.compile(r"([0-9]{1,6})(?:[.,]([0-9]{1,6})|/([1-9][0-9]{0,3}))?")
 
-_MOST_ATTEMPTS = 999
+_MOST_ATTEMPTS = 999  # where nobody says how many there are: numbers of three figures
 
 PointsOf = Callable[[str], Mapping[str, Fraction]]
 """The points to be had in each part of a student, by the part's label."""

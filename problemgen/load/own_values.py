@@ -16,7 +16,10 @@ from problemgen.plan.partial import without
 __all__ = ["on_one_sheet", "own_values_of", "read_own_values"]
 
 _WIDER = Fraction(1, 4)
-"""How far beyond the drawn range a value may lie before it is flagged, as a share of the range's end: no source."""
+"""How far beyond the drawn range a value may lie before it is flagged, as a share of the range's end: no source.
+
+It only flags: a quarter more is a portion that a student may well have taken, ten times is a slip of the point.
+"""
 
 _UNSAID = (Role.PLAIN, Role.SOLUTION, Role.IMPURE, Role.TOTAL)
 """Roles that a template's keys leave out."""

@@ -9,7 +9,7 @@ from typing import Protocol
 __all__ = ["HEAD_ROWS", "Record", "Source", "header_of", "named_like"]
 
 HEAD_ROWS = 20
-"""The rows with text among which the header is looked for."""
+"""The rows with text among which the header is looked for: exports put a title and some lines of notes above it."""
 
 
 @dataclass(frozen=True)

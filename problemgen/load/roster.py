@@ -11,6 +11,7 @@ from problemgen.model.problem_set import Student
 
 __all__ = ["anonymous_students", "load_roster"]
 
+# With the ending and the attempt a file's name stays far below 255 bytes, and an id fits on a sheet's line.
 _LONGEST_ID = 40
 
 

@@ -15,8 +15,8 @@ from problemgen.exact.rounding import plain_text, round_to_figures
 
 __all__ = ["shown_number"]
 
-_FIGURES = 15
-_PLAIN_EXPONENTS = range(-6, 15)
+_FIGURES = 15  # of a number without a format, as spreadsheets show it
+_PLAIN_EXPONENTS = range(-6, 15)  # down to 0.000001, and whole numbers of all figures; else a power of ten
 _LITERAL = r'(?:"[^"]*"|\\.|[ ()+-])*'
 _FORMAT = re.compile(rf"({_LITERAL})[#?,]*([0,]*0)(?:\.(0+))?(E\+0+)?\s*(%?)({_LITERAL})", re.IGNORECASE)
 _INVISIBLE = re.compile(r"\[[^\]]*\]|_.|\*.")

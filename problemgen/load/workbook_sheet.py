@@ -26,12 +26,12 @@ __all__ = ["WorkbookSheet", "is_workbook"]
 _Cell: TypeAlias = tuple[Any, str, str]
 """A cell's value, its number format, and the letter of its kind: "n", "s", "f", "e", …"""
 
-_HEAD = 4096
+_HEAD = 4096  # bytes in which text in UTF-16, but no archive, has shown what it is
 _WIDE_TEXT = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 """Text in UTF-16 has zero bytes as well."""
 _ZIP, _COMPOUND = b"PK\x03\x04", bytes.fromhex("d0cf11e0a1b11ae1")
 _LARGEST = 1 << 30
-"""Bytes of an unpacked workbook."""
+"""Bytes of an unpacked workbook: a class of thousands has a few megabytes, a bomb of zeros more than any memory."""
 _BROKEN = (
     zipfile.BadZipFile, zlib.error, ParseError, InvalidFileException, KeyError, IndexError, ValueError, TypeError,
     AttributeError, EOFError, OSError, NotImplementedError, RuntimeError, OverflowError, MemoryError,

@@ -24,7 +24,7 @@ import numpy.typing as npt
 
 from problemgen.make.candidates import HIDDEN, Candidates, Stream, draw_candidates
 from problemgen.make.mistakes import BATCH, MARGIN, Kept, Mask, Shown, shown_by
-from problemgen.make.pairs import hidden_by_pairs
+from problemgen.make.pairs import EXACTLY, hidden_by_pairs
 from problemgen.make.ratios import uncertain_ratios
 from problemgen.model.plan import Mistake
 from problemgen.model.quantity import Quantity, Role
@@ -44,7 +44,10 @@ FLASK_SHARE = Fraction(2, 3)
 _WIDEST, _WIDEST_COARSE = float(WIDEST), float(WIDEST_COARSE)
 
 _TRIAL = 256
-"""Candidates of a trial draw, on which is seen whether two mistakes undo each other whatever the numbers."""
+"""Candidates of a trial draw, on which is seen whether two mistakes undo each other whatever the numbers.
+
+What one candidate in fifty tells is missed once in 175 trials (0.98²⁵⁶).
+"""
 
 
 @dataclass(frozen=True)
@@ -187,7 +190,10 @@ def _untrue(template: Template, candidates: Candidates, kept: Kept) -> Mask:
 
 
 _SAME = 1e-9
-"""How far apart, relatively, two ways to sum one formula's mass may come out."""
+"""How far apart, relatively, two ways to sum one formula's mass may come out in floats.
+
+Far above their rounding (1e-16 an operation), far below the distance of two formulas (an atom of hydrogen in 1000 g).
+"""
 
 
 def _coincident(template: Template, kept: Kept) -> Mask:
@@ -198,6 +204,6 @@ def _coincident(template: Template, kept: Kept) -> Mask:
         if first.asked.unit == second.asked.unit and first.asked.quantity.kind == second.asked.quantity.kind:
             a, b = answers[first.id], answers[second.id]
             apart = (a.high < b.low) | (b.high < a.low)
-            same = np.abs(a.value - b.value) <= 1e-12 * np.abs(a.value)
+            same = np.abs(a.value - b.value) <= EXACTLY * np.abs(a.value)
             bad.append(~(apart | same))
     return np.asarray(np.logical_or.reduce(np.broadcast_arrays(*bad)))

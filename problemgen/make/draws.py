@@ -16,8 +16,8 @@ __all__ = ["draw_numbers", "drawn_for", "indices", "kept_for_practice", "shares"
 
 Numbers = npt.NDArray[np.uint64]
 
-_WORD = 8  # bytes of a draw
-_PRACTICE_SHARE = 64  # of 256
+_WORD = 8  # bytes of a draw: 64 bits, more than a float's 53 and than any count of values
+_PRACTICE_SHARE = 64  # of 256: a quarter is plenty for practice, and leaves graded sets three quarters of their room
 _ALPHABET = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"
 """Letters and digits that are not mistaken for one another in print or handwriting."""
 

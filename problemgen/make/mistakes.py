@@ -27,7 +27,12 @@ Mask = npt.NDArray[np.bool_]
 BATCH = Batch()
 
 MARGIN = 0.005
-"""How far, relative to the value, a mistake's answer or a runner-up has to lie outside a window."""
+"""How far, relative to the value, a mistake's answer or a runner-up has to lie outside a window.
+
+Half a percent is the most by which rounding to three figures moves a number (1.005 to 1.00). Tried on the shipped
+templates: with 0.2 % and 0.5 % each of them admits at least a fifth of its candidates, with 1 % four admit fewer than
+one in a hundred, with 2 % ten.
+"""
 
 
 @dataclass(frozen=True)

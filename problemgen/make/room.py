@@ -15,7 +15,7 @@ from problemgen.model.template import Template
 __all__ = ["room_faults"]
 
 _LEAST_SHARE = 0.01
-"""The least share of candidates that has to be admissible."""
+"""The least share of candidates that has to be admissible: with fewer, a student's stream may hold none."""
 
 
 def room_faults(template: Template, file: str, candidates: Candidates) -> Iterator[Fault]:

@@ -27,7 +27,7 @@ from problemgen.plan.variations import Changes, as_float, changes_of, rewrites_o
 __all__ = ["Tolerances", "trial"]
 
 _TRIAL = 256
-"""Candidates of a trial draw."""
+"""Candidates of a trial draw: a share of them is told to one percent or so."""
 
 _Place = tuple[str, str, str]
 """A column of the responses, a template's id, the tolerance in words."""

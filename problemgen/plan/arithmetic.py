@@ -40,6 +40,7 @@ def _near_whole(ratio: Fraction) -> bool:
     return abs(ratio - round_to_place(ratio, 0)) <= LEAST_WHOLE
 
 
+# From 1e-40 to 1e40: the square of a count of particles would still be in it, and 2**±140 spans it.
 _LOWEST = -40
 _POWERS: Floats = np.array([float(f"1e{power}") for power in range(_LOWEST, 41)])
 """Powers of ten as read from text. No logarithm: its last bit differs between machines, and with it a variant."""
@@ -55,7 +56,7 @@ _NEXT: Floats = np.append(_POWERS, np.inf)[_DECIMAL - _LOWEST + 1]
 """For a float between two powers of two: the decimal exponent of the lower, and the next power of ten above."""
 
 _NEARLY = 1.0 + 2.0**-40
-"""How far below a power of ten a float may lie and still stand for it."""
+"""How far below a power of ten a float may lie and still stand for it: 1e-12, the noise of thousands of operations."""
 
 
 class Arithmetic(Protocol):

@@ -14,7 +14,7 @@ from problemgen.render.printed import Printed
 
 __all__ = ["whole_number_blocks"]
 
-_RATIO_FIGURES = 4
+_RATIO_FIGURES = 4  # 1.333 is seen to be four thirds, 1.33 might be 1.3
 
 
 def whole_number_blocks(printed: Printed, step: Step) -> tuple[Block, ...]:

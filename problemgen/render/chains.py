@@ -19,13 +19,13 @@ from problemgen.model.blocks import Amount, Ratio, UnitPiece
 __all__ = ["Link", "Piece", "Term", "cancelled", "exact_text", "pieces_of"]
 
 _EXACT = 15
-"""Figures within which an exact decimal is written out."""
+"""Figures within which an exact decimal is written out: what a calculator takes in (factors of units have fewer)."""
 _ROUNDED = 7
-"""Figures of a conversion that is no finite decimal."""
+"""Figures of a conversion that is no finite decimal: three more than the data of a course have."""
 _MOLAR = {"M": "mol", "mM": "mmol", "µM": "µmol"}
 """Units of concentration with a name of their own, opened so that moles and litres can cancel."""
 _LABELLED = frozenset({"mass", "amount"})
-_MAX_CONVERSIONS = 12
+_MAX_CONVERSIONS = 12  # a line of working has fewer units to convert: beyond it they do not agree
 
 Place: TypeAlias = tuple[int, int, int, int]
 

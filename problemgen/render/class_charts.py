@@ -28,7 +28,7 @@ __all__ = [
 
 SHOWN = 12
 """Mistakes, and comparisons, that are drawn; the tables have all."""
-_BINS = 10
+_BINS = 10  # tenths, as scores are spoken of; a class of thirty still has some students in each
 _ROWS = 34
 """Rows of a chart: more would not fit on a sheet of paper, and are shared out among several."""
 _LETTERS = 54
@@ -36,13 +36,16 @@ _LETTERS = 54
 _ROW, _SIDE = 16.0, 42.0
 _MARKS = (("o", "●", False), ("s", "□", True), ("^", "▲", False), ("D", "◇", True), ("v", "▼", False))
 """A mark for each kind of variant, its sign in words, and whether it is hollow: two that coincide both show."""
-_SATISFACTORY = 0.2
+_SATISFACTORY = 0.2  # an item–rest correlation below it is weak: a rule of thumb of item analysis, from memory
 _PERCENT = (-0.4, 100.4)  # room for half a line at either end
 _DASHED = (0, (2, 2))
 
 
 def score_counts(shares: Sequence[float]) -> tuple[int, ...]:
-    """How many scores lie in each tenth, the border counting upwards; the last has the full score too."""
+    """How many scores lie in each tenth, the border counting upwards; the last has the full score too.
+
+    A share within 1e-9 of a border is at it: 0.7 in floats may be a little less than seven tenths.
+    """
     counts = [0] * _BINS
     for share in shares:
         counts[min(_BINS - 1, int(share * _BINS + 1e-9))] += 1

@@ -16,7 +16,7 @@ from problemgen.render.text import clean_text
 
 __all__ = ["class_report"]
 
-_HARDEST = 3
+_HARDEST = 3  # parts that are pointed at: what can be talked over in one lesson
 _HARD = 0.5
 """Below this mean share a part is pointed at: fewer than half of the points were earned."""
 

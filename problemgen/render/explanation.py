@@ -20,7 +20,7 @@ from problemgen.render.symbols import quantity_words
 __all__ = ["explanation_blocks"]
 
 _SHOWN = 6
-"""Figures that bounds are shown with."""
+"""Figures that bounds are shown with: two more than an answer of four figures has."""
 
 _KINDS = {
     "window": "Window",

@@ -28,7 +28,7 @@ from problemgen.render.products import Product, products
 __all__ = ["LEAST_SHOWN", "Numbers", "Printed"]
 
 LEAST_SHOWN = 4
-"""An intermediate result is printed with at least so many figures."""
+"""An intermediate result is printed with at least so many figures: one more than an honest worker has to keep."""
 _CONSTANT_FIGURES = 5
 """Figures of a constant that is printed: more than those of usual data."""
 _SMALL = Fraction(1)

@@ -11,7 +11,7 @@ __all__ = ["DASH", "decimals", "percent", "probability", "sentence_case"]
 
 DASH = "–"
 """Stands where there is no figure."""
-_LEAST = 0.001
+_LEAST = 0.001  # the least that three decimals tell
 
 
 def decimals(value: float | None, places: int = 2) -> str:

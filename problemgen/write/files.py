@@ -15,7 +15,7 @@ from problemgen.errors import OutputError
 
 __all__ = ["Staging"]
 
-SHOWN = 5  # names in a message
+SHOWN = 5  # names in a message: enough to know which folder is meant, on one or two lines
 PRIVATE_MODE = 0o600
 PREFIX = ".problemgen-unfinished-"
 

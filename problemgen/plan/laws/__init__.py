@@ -67,6 +67,10 @@ LAWS: tuple[Law, ...] = (
     *COMPARED,
     *PARTED,
 )
-"""In the order in which a chain prefers them."""
+"""In the order in which a chain prefers them: where two laws reach a quantity in the same layer, the first yields it.
+
+A blank is taken off before anything is worked from a volume; then what a student does with one substance (amounts,
+solutions, gases, formulas), then what leads by an equation to another, and what compares or parts the results last.
+"""
 
 LAWS_BY_ID = {law.id: law for law in LAWS}

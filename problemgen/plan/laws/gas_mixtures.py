@@ -109,6 +109,7 @@ DRIED = Law(
     ),
 )
 
+# More gases than a mixture in a course has (dry air is told as four).
 _MOST = 8
 _PARTS = tuple(f"part{index}" for index in range(_MOST))
 
