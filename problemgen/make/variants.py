@@ -39,7 +39,9 @@ Where one in a hundred is admissible, the least that `check` lets pass, a studen
 """
 
 _STUDENTS = 250
-"""Students judged in one batch: keeps memory flat whatever the size of the class."""
+"""Students judged in one batch: keeps memory flat whatever the size of the class. Tried: 60 take a quarter longer, 1000
+no less.
+"""
 
 
 @dataclass
