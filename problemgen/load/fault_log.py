@@ -63,12 +63,16 @@ Did you mean 'gases/burning'?
         names = list(known)
         self.add(key, repr(name), expected or f"one of {', '.join(names)}", nearest(name, names))
 
+    def keep(self, faults: Iterable[Fault]) -> None:
+        """Keep faults that somebody else has told."""
+        self._kept |= dict.fromkeys(faults)
+
     def tried(self, read: Callable[[], T]) -> T | None:
         """What a reader returns; None where it raises FaultsError, whose faults are kept."""
         try:
             return read()
         except FaultsError as error:
-            self._kept |= dict.fromkeys(error.faults)
+            self.keep(error.faults)
             return None
 
     def stop(self) -> None:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TypeVar
 
 from problemgen.chemistry.structure import structure_composition
-from problemgen.errors import Fault, FaultsError, FormulaError
+from problemgen.errors import Fault, FormulaError
 from problemgen.load.banks import load_banks
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.resources import banks_folder, templates_folder
@@ -24,13 +23,11 @@ from problemgen.pipeline.progress import Progress
 
 __all__ = ["CheckReport", "check"]
 
-T = TypeVar("T")
-
 _TRIAL = 4
 """Students of the trial draw of each template; fixed names, so that a check says the same each time."""
 
 _TRIAL_SIZE = 500
-"""Candidates of each."""
+"""Candidates of each: with 2000 in all, a share of one percent is told from none."""
 
 
 @dataclass(frozen=True)
@@ -52,27 +49,27 @@ def check(paths: Sequence[Path], progress: Progress) -> CheckReport:
 
     A path may be a template, a set's folder, or a folder of either. Banks are always checked.
     """
-    faults: list[Fault] = []
-    banks = _collected(lambda: load_banks(banks_folder()), faults)
+    faults = FaultLog("")
+    banks = faults.tried(lambda: load_banks(banks_folder()))
     if banks is None:
-        return CheckReport(0, 0, tuple(faults))
-    faults.extend(_structure_faults(banks))
-    templates, sets = _found(paths, faults)
+        return CheckReport(0, 0, faults.faults)
+    _check_structures(faults.of("banks/substances.toml"), banks)
+    templates, sets = _found(faults, paths)
     used = set(_used_by_banks(banks))
     total = len(templates) + len(sets)
     for done, (name, path) in enumerate(templates.items(), start=1):
-        used |= _check_template(path, name, banks, faults)
+        used |= _check_template(faults.of(str(path)), path, name, banks)
         progress("checking", done, total)
     notes: list[str] = []
     for done, folder in enumerate(sets, start=len(templates) + 1):
-        notes.extend(_check_set(folder, banks, faults))
+        notes.extend(_check_set(faults, folder, banks))
         progress("checking", done, total)
     unused = () if paths else tuple(sorted(banks.substances.keys() - used))
-    return CheckReport(len(templates), len(sets), tuple(sorted(set(faults))), unused, tuple(notes))
+    return CheckReport(len(templates), len(sets), tuple(sorted(faults.faults)), unused, tuple(notes))
 
 
-def _structure_faults(banks: Banks) -> Iterator[Fault]:
-    """Faults for structures that have other atoms than the formula."""
+def _check_structures(faults: FaultLog, banks: Banks) -> None:
+    """Every structure has the atoms of the formula."""
     for substance in banks.substances.values():
         if substance.smiles is None:
             continue
@@ -80,10 +77,10 @@ def _structure_faults(banks: Banks) -> Iterator[Fault]:
         try:
             fits = structure_composition(substance.smiles) == dict(substance.formula.composition)
         except FormulaError as error:
-            yield Fault("banks/substances.toml", key, str(error), expected)
+            faults.add(key, str(error), expected)
             continue
         if not fits:
-            yield Fault("banks/substances.toml", key, repr(substance.smiles), expected)
+            faults.add(key, repr(substance.smiles), expected)
 
 
 def _used_by_banks(banks: Banks) -> Iterator[str]:
@@ -96,15 +93,7 @@ def _used_by_banks(banks: Banks) -> Iterator[str]:
             yield from (substance.id, substance.hydrate_of)
 
 
-def _collected(load: Callable[[], T], faults: list[Fault]) -> T | None:
-    try:
-        return load()
-    except FaultsError as error:
-        faults.extend(error.faults)
-        return None
-
-
-def _found(paths: Sequence[Path], faults: list[Fault]) -> tuple[dict[str, Path], list[Path]]:
+def _found(faults: FaultLog, paths: Sequence[Path]) -> tuple[dict[str, Path], list[Path]]:
     """The templates by name and the sets' folders below the paths."""
     templates: dict[str, Path] = {}
     sets: list[Path] = []
@@ -116,21 +105,20 @@ def _found(paths: Sequence[Path], faults: list[Fault]) -> tuple[dict[str, Path],
         elif path.is_file():
             templates[path.stem] = path
         else:
-            faults.append(
-                Fault(str(path), "", "no such file or folder", "a template, a set's folder, or a folder of them")
-            )
+            expected = "a template, a set's folder, or a folder of them"
+            faults.of(str(path)).add("", "no such file or folder", expected)
     inside_sets = {folder.resolve() for folder in sets}
     return {n: p for n, p in templates.items() if p.resolve().parent not in inside_sets}, sets
 
 
-def _check_template(path: Path, name: str, banks: Banks, faults: list[Fault]) -> set[str]:
+def _check_template(faults: FaultLog, path: Path, name: str, banks: Banks) -> set[str]:
     """Check one template; returns the substances that it uses."""
-    template = _collected(lambda: load_template(path, name, banks), faults)
+    template = faults.tried(lambda: load_template(path, name, banks))
     if template is None:
         return set()
-    drawn = FaultLog(str(path))
-    check_drawn(drawn, template)
-    faults.extend(drawn.faults or _trial(template, str(path)))
+    check_drawn(faults, template)
+    if template.is_drawn:
+        faults.keep(_trial(template, str(path)))
     return set(template.substances)
 
 
@@ -140,11 +128,11 @@ def _trial(template: Template, file: str) -> Iterable[Fault]:
     return room_faults(template, file, draw_candidates(template, stream, students, 0, _TRIAL_SIZE))
 
 
-def _check_set(folder: Path, banks: Banks, faults: list[Fault]) -> Iterator[str]:
+def _check_set(faults: FaultLog, folder: Path, banks: Banks) -> Iterator[str]:
     """Check one set; yields notes on windows that it has changed."""
-    loaded = _collected(lambda: load_set(folder, templates_folder(), banks), faults)
+    loaded = faults.tried(lambda: load_set(folder, templates_folder(), banks))
     roster = folder / "roster.csv"
     if roster.is_file():
-        _collected(lambda: load_roster(roster), faults)
+        faults.tried(lambda: load_roster(roster))
     if loaded is not None:
         yield from (f"{folder.name}: {note}" for note in trial(loaded.problems).notes())

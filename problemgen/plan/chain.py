@@ -7,7 +7,7 @@ the asked quantities do not need is dropped.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from problemgen.errors import UnderivableError
@@ -53,20 +53,31 @@ def chain(scene: Scene, asked: Iterable[Asked], constants: Iterable[Constant] = 
     scene = replace(scene, sources=_sources(scene, measured))
     found = _reach(scene, fixed, LAWS)
     _refuse_underivable(scene, asked, found, fixed, measured)
-    derivations = _needed(scene, planned, found)
-    names = {name for d in derivations for name in names_in(d.step.expression)}
-    given = tuple(sorted(q for q in scene.given if q.id in names or any(a.quantity == q for a in asked)))
-    reachable = frozenset(names | {d.step.quantity.id for d in derivations} | set(fixed))
+    return _plan(scene, asked, _needed(scene, planned, found), fixed)
+
+
+def _plan(
+    scene: Scene, asked: tuple[Asked, ...], derivations: Sequence[Derivation], fixed: Mapping[str, Constant]
+) -> Plan:
+    """The plan of these derivations, with the mistakes that can be made in it, and of what is given what it uses."""
+    needed = _names(d.step.expression for d in derivations)
+    reachable = needed.union(fixed, (d.step.quantity.id for d in derivations))
     mistakes = find_mistakes([(d.step, d.instance) for d in derivations], reachable)
-    used = names | {n for m in mistakes for _, expression in m.rewrites for n in names_in(expression)}
+    used = needed | _names(expression for mistake in mistakes for _, expression in mistake.rewrites)
+    asked_for = {one.quantity for one in asked}
     return Plan(
-        given=given,
+        given=tuple(sorted(q for q in scene.given if q.id in needed or q in asked_for)),
         constants=tuple(constant for name, constant in fixed.items() if name in used),
         steps=tuple(d.step for d in derivations),
         asked=asked,
         sources=scene.sources,
         mistakes=mistakes,
     )
+
+
+def _names(expressions: Iterable[Expression]) -> frozenset[str]:
+    """The ids of all quantities in some expressions."""
+    return frozenset(name for expression in expressions for name in names_in(expression))
 
 
 def _measured(scene: Scene, fixed: Mapping[str, Constant]) -> frozenset[str]:

@@ -60,6 +60,14 @@ def test_what_a_reader_raises_is_kept() -> None:
     assert log.faults == (Fault("b.toml", "x", "1", "2"),)
 
 
+def test_what_others_tell_is_kept_once() -> None:
+    log = FaultLog("a.toml")
+    fault = Fault("b.toml", "x", "1", "2")
+    log.keep([fault, fault])
+    log.keep([fault])
+    assert log.faults == (fault,)
+
+
 def test_an_empty_log_does_not_stop() -> None:
     FaultLog("a.toml").stop()
 
