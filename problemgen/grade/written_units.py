@@ -238,11 +238,10 @@ def _is_substance(text: str, *, unit: Unit | None) -> bool:
     words = [word.strip(_PUNCTUATION) for word in text.split()]
     if len(words) > _MOST_WORDS or not _NO_SUBSTANCE.isdisjoint(word.casefold() for word in words):
         return False
-    if words[0] not in _LEADS_TO_SUBSTANCE:
-        if unit is None and not (_formula(words[0]) and _formula_is_free(words[0], None)):
-            return False
-        if words[0] in SPELLINGS and not (_formula(words[0]) and _formula_is_free(words[0], unit)):
-            return False
+    first = words[0]
+    may_be_unit = first not in _LEADS_TO_SUBSTANCE and (unit is None or first in SPELLINGS)
+    if may_be_unit and not (_formula(first) and _formula_is_free(first, unit)):
+        return False
     return all(_is_word(word) for word in words)
 
 

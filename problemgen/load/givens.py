@@ -231,8 +231,8 @@ def _stated_role(name: str, document: GivenDocument, purpose: Purpose) -> Role:
     return Role.ACTUAL if document.percent_yield else Role.THEORETICAL
 
 
-def _values(name: str, document: GivenDocument, purpose: Purpose) -> Iterator[tuple[Quantity, str, ValueDocument]]:
-    """The values given for a substance, with the quantity that each is."""
+def _plain_quantities(name: str, document: GivenDocument, purpose: Purpose) -> Mapping[str, Quantity]:
+    """The quantity that each key of a substance means, without the tables by role."""
     weighed = document.weighed_as or name
     in_solution = _in_solution(name, document, purpose)
     stated = _stated_role(name, document, purpose)
@@ -245,8 +245,12 @@ def _values(name: str, document: GivenDocument, purpose: Purpose) -> Iterator[tu
         "density": Quantity("density", name, Role.SOLUTION if in_solution else Role.PLAIN),
         "pressure": Quantity("pressure", name, Role.TOTAL if document.vapour_pressure else Role.PLAIN),
     }
-    plain = {kind: Quantity(kind, name) for kind in KINDS if kind not in CONSTANT_KINDS}
-    for label, quantity in {**plain, **shorthand}.items():
+    return {kind: Quantity(kind, name) for kind in KINDS if kind not in CONSTANT_KINDS} | shorthand
+
+
+def _values(name: str, document: GivenDocument, purpose: Purpose) -> Iterator[tuple[Quantity, str, ValueDocument]]:
+    """The values given for a substance, with the quantity that each is."""
+    for label, quantity in _plain_quantities(name, document, purpose).items():
         value = getattr(document, label)
         if value is not None:
             yield quantity, label, value
