@@ -189,6 +189,7 @@ def _volume(length: str, power: int, whole: str) -> tuple[str, int]:
 def _unknown(spelling: str, whole: str) -> str:
     """Why a spelling is refused, with the nearest one that is read."""
     folded = [known for known in SPELLINGS if known.casefold() == spelling.casefold()]
+    # Tried on thirty misspellings: at 0.5 "cups" is taken for psi, at 0.6 "mL/min" for min, at 0.8 "lit" for nothing.
     near = folded or difflib.get_close_matches(spelling, SPELLINGS, n=1, cutoff=0.7)
     where = "" if spelling == whole.strip() else f" in {whole!r}"
     hint = f"did you mean {near[0]!r}?" if near else "units such as g, mL, mol/L, kPa, °C and % are known"
