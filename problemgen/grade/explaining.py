@@ -9,18 +9,12 @@ from problemgen.grade.bench import EXACT, Bench, bounds_of
 from problemgen.model.answers import PartKey
 from problemgen.model.explanation import Bounds, Explanation, OnTheWay
 from problemgen.model.plan import Step
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import KINDS, Quantity
 from problemgen.model.verdict import PartResult
 from problemgen.plan.arithmetic import Window
 from problemgen.plan.evaluate import LEAST_FIGURES, kept_figures
 
 __all__ = ["explained"]
-
-_CONSTANTS = {
-    "atomic_weight": "tables in use, two decimals or more",
-    "gas_constant": "the usual roundings of the constant",
-    "avogadro": "the usual roundings of the constant",
-}
 
 
 def explained(
@@ -56,9 +50,7 @@ def _way(bench: Bench, part: PartKey, windows: Mapping[str, Window]) -> Iterator
     for constant in plan.constants:
         if constant.quantity.id in needed:
             bounds = Bounds(constant.value, constant.low, constant.high, 0)
-            yield OnTheWay(
-                constant.quantity, "constant", bounds, _CONSTANTS.get(constant.quantity.kind, "the usual values")
-            )
+            yield OnTheWay(constant.quantity, "constant", bounds, KINDS[constant.quantity.kind].in_use)
     for step in steps:
         yield _worked(bench, step, windows[step.quantity.id], own=windows is not bench.right)
 

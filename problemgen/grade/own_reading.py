@@ -20,19 +20,6 @@ __all__ = ["read_own", "share_flagged", "whole_flagged"]
 _THOUSAND = (Fraction(1000), Fraction(1, 1000))
 _WHOLE, _FAR_TOO_MUCH = Fraction(100), Fraction(200)
 _SHARE_FIGURES = 3
-_SHARES = frozenset(
-    [
-        "percent_yield",
-        "mass_fraction",
-        "volume_fraction",
-        "mole_fraction",
-        "recovery",
-        "conversion",
-        "selectivity",
-        "share",
-    ]
-)
-"""Kinds of answers that are at most the whole."""
 _GREATEST_POWER = 40
 """Numbers of the laboratory lie within 10 to this power, those of particles too; others would stall the work."""
 
@@ -178,7 +165,13 @@ def whole_flagged(
     for asked, names in rests.items():
         mine = [index for index, one in enumerate(flagged) if one.key.value.quantity.id in names and one.datum]
         told = any(flag.code == "over-100" for index in mine for flag in flagged[index].flags)
-        if mine and not told and asked.kind in _SHARES and asked.id in windows and windows[asked.id].value > 1:
+        if (
+            mine
+            and not told
+            and KINDS[asked.kind].at_most_whole
+            and asked.id in windows
+            and windows[asked.id].value > 1
+        ):
             words = f"{KINDS[asked.kind].words} of {_percent(100 * windows[asked.id].value)}"
             flag = Flag("over-100", f"With these values there is a {words}, more than there can be: check them.")
             flagged[mine[-1]] = replace(flagged[mine[-1]], flags=(*flagged[mine[-1]].flags, flag))

@@ -22,8 +22,6 @@ _EACH = "each reagent"
 _WHOLES = {MIXTURE: Role.MIXED, "sample": Role.SAMPLE}
 """What is asked of a mixture of gases or of a sample as a whole (the loss on heating it), with its usual role."""
 
-_STATED_ROLES = ("mass", "amount", "volume")
-
 
 @dataclass(frozen=True)
 class _Reader:
@@ -119,7 +117,7 @@ def _quantities(reader: _Reader, name: str, document: PartDocument) -> Iterator[
 
 def _usual_role(scene: Scene, name: str, kind: str) -> Role:
     """The role of what is asked of a species without one."""
-    if scene.is_formed(name) and kind in _STATED_ROLES:
+    if scene.is_formed(name) and KINDS[kind].extensive:
         return Role.THEORETICAL
     return Role.SOLUTION if kind == "volume" and _in_solution(scene, name) else Role.PLAIN
 

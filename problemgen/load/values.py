@@ -19,8 +19,6 @@ __all__ = ["read_value"]
 _MOST_VALUES = 1_000_000
 """More values than any scale has between its ends (a 200 g balance reading to 0.001 g: 200,000): a slip of a step."""
 
-_SHARES = ("mass_fraction", "percent_yield")
-
 
 @dataclass(frozen=True)
 class _Scale:
@@ -59,7 +57,7 @@ def _is_possible(faults: FaultLog, quantity: Quantity, value: ValueDocument) -> 
     least, most = (pick(written, key=lambda one: one.value) for pick in (min, max))
     if unit.to_engine(least.value) <= 0:
         faults.add("", f"{least.text} {value.unit}", "a number above 0")
-    elif quantity.kind in _SHARES and unit.to_engine(most.value) > 1:
+    elif KINDS[quantity.kind].at_most_whole and unit.to_engine(most.value) > 1:
         faults.add("", f"{most.text} {value.unit}", "at most 100 %")
     else:
         return True

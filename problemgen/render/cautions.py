@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from problemgen.model.banks import Hazard
 from problemgen.model.blocks import Block, Caution, Line, Note, Prose, Strong
 from problemgen.model.problem_set import Sheet
-from problemgen.model.quantity import Quantity, Role
+from problemgen.model.quantity import KINDS, Quantity, Role
 from problemgen.model.template import Template
 from problemgen.model.variant import Variant
 
@@ -22,10 +22,6 @@ _OF_A_SOLUTION = (
     "The hazards listed are those of the substance itself; those of a solution depend on its concentration (UN GHS): "
     "read its label and its safety data sheet."
 )
-_CONTENTS = frozenset(
-    {"concentration", "mass_concentration", "molality", "mass_volume_percent", "trace_fraction", "volume_fraction"}
-)
-"""Kinds that only a solution has. A mass percent may also tell how pure a solid is."""
 
 
 def caution_of(sheet: Sheet, sheets: Sequence[Sheet], variants: Sequence[Variant]) -> Block:
@@ -90,4 +86,4 @@ def _is_dissolved(template: Template, name: str) -> bool:
 
 
 def _of_solution(quantity: Quantity) -> bool:
-    return quantity.role is Role.SOLUTION or quantity.kind in _CONTENTS
+    return quantity.role is Role.SOLUTION or KINDS[quantity.kind].of_solution

@@ -15,127 +15,40 @@ from problemgen.render.prompts import quantity_text
 
 __all__ = ["notes_blocks", "numbers_blocks", "printed_value", "row_words", "told_values"]
 
-_SAMPLE = ""
+_SAMPLE, _SAMPLE_ROW = "", "sample"
 """What belongs to no species is the sample's, or that of a mixture of gases."""
 
-_ROWS = {
-    "start": "the plate",
-    "front": "the plate",
-    "front_edge": "the plate",
-    "isomers": "all isomers together",
-    "other": "other isomers",
-}
-"""Roles of what is no property of the substance that the value is filed under: the row that tells it."""
 
-_LATER = ("final", "heated", "blank")
-"""Roles that are told behind the others."""
-
-_TAKEN = ("mass", "volume", "amount", "count")
-_STAGE = {
-    "start": "starting line, from the edge: ",
-    "front": "solvent front, from the starting line: ",
-    "front_edge": "solvent front, from the edge: ",
-    "initial": "before diluting: ",
-    "final": "after diluting: ",
-    "theoretical": "wanted: ",
-    "actual": "wanted: ",
-    "flask": "volumetric flask: ",
-    "aliquot": "aliquot: ",
-    "serving": "each portion: ",
-    "solvent": "solvent: ",
-    "onward": "taken on: ",
-    "heated": "after heating: ",
-    "blank": "blank: ",
-    "with_sample": "with the sample: ",
-}
-_TOLD_BY_KIND = (
-    "equivalents",
-    "excess",
-    "distribution_ratio",
-    "recovery",
-    "share",
-    "product_ratio",
-    "peak_area",
-    "distance",
-    "retention_factor",
-    "rotation",
-    "specific_rotation",
-    "path_length",
-    "enantiomeric_excess",
-    "conversion",
-    "selectivity",
-)
-"""Kinds whose words in the list of kinds stand in front of the value."""
-
-_DATA_WORDS = {
-    "density": "density",
-    "pressure": "pressure",
-    "temperature": "temperature",
-    "percent_yield": "expected yield",
-    "molar_mass": "molar mass",
-    "molar_volume": "molar volume",
-    "mole_fraction": "mole fraction",
-    **{kind: KINDS[kind].words for kind in _TOLD_BY_KIND},
-}
-_STAGED_BY_ROLE = frozenset(
-    {
-        "crude",
-        "purified",
-        "pure",
-        "recovered",
-        "input",
-        "auxiliaries",
-        "organic",
-        "aqueous",
-        "portion",
-        "edge",
-        "major",
-        "minor",
-    }
-)
-"""Roles whose words in the list of roles stand in front of the value."""
-
-_BEHIND = {
-    "volume_fraction": " by volume",
-    "trace_fraction": " by mass",
-    "mass_volume_percent": " (grams in 100 mL)",
-}
-_GAS_STATE = {"initial": "before: ", "final": "afterwards: "}
-_VAPOUR = {"total": "total pressure", "vapour": "vapour pressure of water"}
-
-
-def _stage(template: Template, quantity: Quantity) -> str:
-    """The words in front of a value that tell when it holds; a gas is not diluted, its state changes."""
-    if quantity.role == "theoretical" and any(q.role in ("impure", "sample") for q in template.scene.given):
-        return "obtained: "  # from a sample that is analysed
-    is_gas = any(q.of == quantity.of and q.kind in ("pressure", "temperature") for q in template.scene.given)
-    if quantity.role == "actual" and Quantity("percent_yield", quantity.of) not in template.scene.given:
-        return "obtained: "
-    if quantity.kind == "specific_rotation" and quantity.role == "pure":
-        return "pure enantiomer: "
-    words = f"{quantity.role.words}: " if quantity.role in _STAGED_BY_ROLE else ""
-    return (_GAS_STATE if is_gas else {}).get(quantity.role, _STAGE.get(quantity.role, words))
+def _before(template: Template, quantity: Quantity) -> str:
+    """The words in front of a value that tell in which role it is."""
+    given = template.scene.given
+    analysed = quantity.role is Role.THEORETICAL and any(q.role in (Role.IMPURE, Role.SAMPLE) for q in given)
+    made = quantity.role is Role.ACTUAL and Quantity("percent_yield", quantity.of) not in given
+    of_gas = any(q.of == quantity.of and q.kind in ("pressure", "temperature") for q in given)
+    told = KINDS[quantity.kind].told_in(quantity.role, of_gas=of_gas)
+    words = "obtained" if analysed or made else quantity.said(told)
+    return f"{words}: " if words else ""
 
 
 def told_values(template: Template) -> tuple[Told, ...]:
     """How each given value of a template is told, in the order of the sheet."""
     names = [_SAMPLE, *template.scene.species]
     obtained = [one.quantity for one in template.obtained]
-    tabled = sorted(template.scene.given - {*obtained}, key=lambda q: (names.index(q.of), q.role in _LATER, q))
+    tabled = sorted(template.scene.given - {*obtained}, key=lambda q: (names.index(q.of), q.role.words.later, q))
     return tuple(_told_value(template, quantity) for quantity in (*tabled, *obtained))
 
 
 def _told_value(template: Template, quantity: Quantity) -> Told:
     if quantity in {obtained.quantity for obtained in template.obtained}:
         return Told(quantity, "obtained", f"{_obtained_words(quantity)}: ", "", template.sessions)
-    column = "taken" if quantity.kind in _TAKEN else "data"
+    column = "taken" if KINDS[quantity.kind].extensive else "data"
     before, behind = (_taken_words if column == "taken" else _data_words)(template, quantity)
     return Told(quantity, column, before, behind, template.session_of.get(quantity.of, 1))
 
 
 def _obtained_words(quantity: Quantity) -> str:
     words = quantity.role.words
-    return "Obtained, dry" if quantity.role == "actual" else words[0].upper() + words[1:]
+    return words.weighed or words.phrase[0].upper() + words.phrase[1:]
 
 
 def printed_value(template: Template, quantity: Quantity, datum: Datum) -> str:
@@ -151,28 +64,21 @@ def _text(told: Told, datum: Datum) -> str:
 
 def _taken_words(template: Template, quantity: Quantity) -> tuple[str, str]:
     """The words in front of what is measured out, and behind it."""
-    if quantity.role in ("solution", "impure"):
-        return "", " of solution" if quantity.role == "solution" else " of the impure substance"
-    return _stage(template, quantity), ""
+    return _before(template, quantity), quantity.role.words.behind
 
 
 def _data_words(template: Template, quantity: Quantity) -> tuple[str, str]:
     """The words in front of what is known of a substance, and behind it."""
-    words = _VAPOUR.get(quantity.role) or _DATA_WORDS.get(quantity.kind, "")
-    before = _stage(template, quantity) + (f"{words} " if words else "")
+    words = quantity.role.words.label or KINDS[quantity.kind].told
+    before = _before(template, quantity) + (f"{words} " if words else "")
     return before, _behind(template, quantity)
 
 
 def _behind(template: Template, quantity: Quantity) -> str:
-    text = _BEHIND.get(quantity.kind, "")
-    if quantity.kind == "mass_fraction":
-        text = " pure" if _impure(template, quantity) else " by mass"
+    kind = KINDS[quantity.kind]
+    text = " pure" if quantity.kind == "mass_fraction" and _impure(template, quantity) else kind.behind
     note = next((fixed.note for fixed in template.fixed if fixed.quantity == quantity), "")
-    if quantity.kind == "density" and note and quantity.role == "":
-        text += f" ({note})"
-    if quantity.kind == "molar_volume" and note:
-        text += f" (at {note})"
-    return text
+    return text + kind.note.format(note=note) if note and quantity.role is Role.PLAIN else text
 
 
 def _impure(template: Template, quantity: Quantity) -> bool:
@@ -200,7 +106,7 @@ def numbers_blocks(species: Mapping[str, Species], told: Sequence[Told], given: 
 
 def row_words(quantity: Quantity) -> str:
     """What a value belongs to where that is not its substance: the plate, a mixture of isomers; else ""."""
-    return _ROWS.get(quantity.role, "")
+    return quantity.role.words.row if quantity.of else ""
 
 
 def _owner(told: Told) -> tuple[str, str]:
@@ -238,7 +144,7 @@ def _without_repeats(told: Iterable[str]) -> list[str]:
 
 
 def _whole(mine: Iterable[Told]) -> str:
-    return "mixture of gases" if any(told.quantity.role == "mixed" for told in mine) else "sample"
+    return next((told.quantity.role.words.row for told in mine if told.quantity.role.words.row), _SAMPLE_ROW)
 
 
 def notes_blocks(scene: Scene, plan: Plan) -> Iterable[Block]:
@@ -247,13 +153,6 @@ def notes_blocks(scene: Scene, plan: Plan) -> Iterable[Block]:
     if excess:
         yield Note((Prose(f"In excess: {', '.join(excess)}."),))
     needed = {constant.quantity.kind for constant in plan.constants}
-    constants = [text for kind, text in _CONSTANTS.items() if kind in needed]
+    constants = [kind.printed for kind in KINDS.values() if kind.printed and kind.name in needed]
     if constants:
         yield Note((Prose(f"{'; '.join(constants)}."),))
-
-
-_CONSTANTS = {
-    "gas_constant": "R = 8.3145 kPa·L/(mol·K), and 0 °C is 273.15 K",
-    "avogadro": "N_A = 6.0221 × 10²³ per mole",
-}
-"""The constants as a sheet prints them: SI Brochure, 9th edition, 2019, rounded."""

@@ -16,7 +16,6 @@ from problemgen.model.blocks import (
     Table,
 )
 from problemgen.model.problem_set import Method, ProblemSet, Student
-from problemgen.model.quantity import Role
 from problemgen.model.template import Part, Template
 from problemgen.model.variant import Answer, Variant
 from problemgen.plan.forms import form_of
@@ -86,8 +85,7 @@ def _given(variant: Variant) -> str:
     told: dict[str, list[str]] = {}
     printed = [quantity for quantity in variant.template.scene.given if quantity.id in variant.printed]
     for quantity in sorted(printed, key=lambda q: (_order(variant.template, q.of), q)):
-        whole = {Role.MIXED: "mixture", Role.HEATED: "sample after heating"}.get(quantity.role, "sample")
-        name = variant.template.scene.species[quantity.of].name if quantity.of else whole
+        name = variant.template.scene.species[quantity.of].name if quantity.of else quantity.role.words.thing
         owner = row_words(quantity) or name
         text = printed_value(variant.template, quantity, variant.given[quantity.id])
         told.setdefault(owner, []).append(text.removeprefix(f"{owner}: "))

@@ -10,7 +10,7 @@ from functools import cached_property
 from problemgen.chemistry.units import read_unit
 from problemgen.model.blocks import Amount, Calculation, Line, Prose, Ratio
 from problemgen.model.expression import Expression, names_in
-from problemgen.model.quantity import KINDS, Quantity, Role
+from problemgen.model.quantity import KINDS, LAST_FACTOR, Quantity
 from problemgen.plan.arithmetic import EXACT_FIGURES
 from problemgen.render.chains import Link, Term, cancelled, exact_text, pieces_of
 from problemgen.render.printed import Printed
@@ -21,15 +21,6 @@ from problemgen.render.symbols import coefficient_symbol, owner, quantity_words,
 __all__ = ["Group", "Lines"]
 
 _FRACTIONS = tuple(kind.name for kind in KINDS.values() if kind.unit in ("%", "ppm"))
-_ORDER = (
-    "pressure", "amount", "extent", "count", "mass", "concentration", "mass_concentration", "volume",
-    "density", "molar_mass", "atomic_weight", "avogadro", "gas_constant", "temperature", *_FRACTIONS,
-)  # fmt: skip
-"""The order in which the factors of a product are read: c × V, V × ρ, n R T."""
-
-_WHOLES = {Role.SOLUTION: "solution", Role.INITIAL_SOLUTION: "solution", Role.FINAL_SOLUTION: "solution",
-           Role.SOLVENT: "solvent", Role.IMPURE: "sample"}  # fmt: skip
-"""What a mass in one of these roles is of."""
 
 
 @dataclass(frozen=True)
@@ -53,8 +44,8 @@ class Lines:
 
     def whole_label(self, quantity: Quantity) -> tuple[str, str]:
         """What a mass or an amount is of: a key to tell substances apart by, and the text for print."""
-        if quantity.kind in ("mass", "density") and quantity.role in (*_WHOLES, Role.SAMPLE):
-            whole = _WHOLES.get(quantity.role, "sample")
+        whole = quantity.role.words.whole
+        if quantity.kind in ("mass", "density") and whole:
             return f"{whole} {quantity.of}", whole
         if not quantity.of or quantity.kind == "extent":
             return "", ""
@@ -149,8 +140,7 @@ class Lines:
         def rank(factor: Factor) -> int:
             if isinstance(factor, Fraction):
                 return -1
-            kind = self.printed.quantities[factor].kind if isinstance(factor, str) else ""
-            return _ORDER.index(kind) if kind in _ORDER else len(_ORDER)
+            return KINDS[self.printed.quantities[factor].kind].factor if isinstance(factor, str) else LAST_FACTOR
 
         return sorted(factors, key=rank)
 

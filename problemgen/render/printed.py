@@ -33,8 +33,8 @@ _CONSTANT_FIGURES = 5
 """Figures of a constant that is printed: more than those of usual data."""
 _SMALL = Fraction(1)
 """Below this, in the unit of the kind, a result is told in the unit that the parts ask for."""
-_LITRE = Fraction(1)
-_LIKE_AMOUNTS = {"extent": "amount"}
+_LARGE = Fraction(1)
+"""From this on, in engine units, a result is told in the large unit of its kind, where it has one."""
 
 
 @dataclass(frozen=True)
@@ -99,9 +99,9 @@ class Printed:
         if quantity.id not in self.numbers.values:
             return kind.unit
         value = abs(self.numbers.values[quantity.id])
-        if quantity.kind == "volume" and value >= _LITRE:
-            return "L"
-        asked = self.usual_units.get(_LIKE_AMOUNTS.get(quantity.kind, quantity.kind), kind.unit)
+        if kind.large_unit and value >= _LARGE:
+            return kind.large_unit
+        asked = self.usual_units.get(kind.unit_like or kind.name, kind.unit)
         small = value / read_unit(kind.unit).factor < _SMALL
         return asked if small and not read_unit(asked).offset else kind.unit
 

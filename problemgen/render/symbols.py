@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from problemgen.chemistry.units import read_unit
 from problemgen.model.blocks import Amount, Ratio, Symbol, UnitPiece
 from problemgen.model.problem import Scene
-from problemgen.model.quantity import KINDS, Quantity, Role
+from problemgen.model.quantity import KINDS, Quantity
 from problemgen.render.spoken import spoken_formula
 
 __all__ = [
@@ -22,42 +22,6 @@ __all__ = [
     "symbol",
     "unit_pieces_of",
 ]
-
-_INDICES = {"actual": "obtained", "consumed": "used up", "mixed": "mixture", "impure": "sample", "vapour": "water"}
-"""Roles whose index is another word than the role."""
-
-_OF_WATER = frozenset({"added", "vapour", "total"})
-"""Roles of water, or of a gas together with its vapour: no substance stands in brackets."""
-
-_WORDS = {
-    "": "{kind} of {name}",
-    "theoretical": "theoretical {kind} of {name}",
-    "actual": "{kind} of {name} obtained",
-    "left": "{kind} of {name} left over",
-    "consumed": "{kind} of {name} used up",
-    "initial": "initial {kind} of {name}",
-    "final": "final {kind} of {name}",
-    "added": "{kind} added",
-    "mixed": "{kind} of {name} in the mixture",
-    "total": "total {kind}",
-    "vapour": "{kind} of the water vapour",
-    "dry": "{kind} of {name} when dried",
-    "solution": "{kind} of the solution of {name}",
-    "solvent": "{kind} of the solvent",
-    "impure": "{kind} of the sample of {name}",
-    "sample": "{kind} of the sample of {name}",
-    "initial solution": "{kind} of the initial solution of {name}",
-    "final solution": "{kind} of the final solution of {name}",
-    "isomers": "{kind} of all isomers together",
-    "other": "{kind} of the other isomers",
-    "front": "{kind} of the solvent front",
-    "front_edge": "{kind} of the solvent front from the edge",
-    "start": "{kind} of the starting line from the edge",
-    "first": "{kind} of {name} in the first purification",
-    "second": "{kind} of {name} in the second purification",
-    "equal_portion": "{kind} of each of {n} portions of solvent",
-    "unextracted_by_each": "{kind} of {name} by each of {n} portions",
-}
 
 _UNIT_WORDS = {
     "g": "gram", "kg": "kilogram", "mg": "milligram", "µg": "microgram", "ng": "nanogram", "t": "tonne",
@@ -94,14 +58,14 @@ def owner(scene: Scene, species_id: str) -> tuple[str, bool]:
 
 def symbol(scene: Scene, quantity: Quantity) -> Symbol:
     """The symbol of a quantity: m(NaCl), n(H2O) with its index, ξ."""
-    own = quantity.of and quantity.role not in _OF_WATER
+    own = quantity.of and quantity.role.words.owned
     of, chemical = owner(scene, quantity.of) if own else ("", True)
     return Symbol(KINDS[quantity.kind].symbol, of, chemical, _index(scene, quantity))
 
 
 def _index(scene: Scene, quantity: Quantity) -> str:
     if not quantity.source:
-        return _INDICES.get(quantity.role, quantity.written_role.replace("_", " "))
+        return quantity.role.words.index or quantity.written_role.replace("_", " ")
     return f"from {owner(scene, quantity.source)[0].replace('.', '·')}"
 
 
@@ -113,18 +77,8 @@ def coefficient_symbol(scene: Scene, species_id: str) -> Symbol:
 
 def quantity_words(scene: Scene, quantity: Quantity) -> str:
     """A quantity as it is read aloud: "theoretical mass of aspirin"."""
-    kind, name = KINDS[quantity.kind].words, _name(scene, quantity.of)
-    if quantity.source:
-        return f"{kind} of {name} from {_name(scene, quantity.source)}"
-    if not name:
-        return f"{kind} of the mixture" if quantity.role is Role.MIXED else kind
-    words = _WORDS.get(quantity.role, _fallback(quantity.role))
-    return words.format(kind=kind, name=name, **quantity.counts)
-
-
-def _fallback(role: Role) -> str:
-    """The words of a role that has none of its own here: those that templates go by, behind the name."""
-    return f"{{kind}} of {{name}} {role.words}" if role.words else f"{role} {{kind}} of {{name}}"
+    name, words = _name(scene, quantity.of), quantity.role.words
+    return quantity.said(words.aloud if name else words.alone, name, _name(scene, quantity.source))
 
 
 def _name(scene: Scene, species_id: str) -> str:

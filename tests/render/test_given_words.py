@@ -2,13 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from problemgen.exact.digits import read_written
-from problemgen.model.blocks import Block, Note, Paragraph, Table
+from problemgen.model.blocks import Block, Note, Paragraph, Prose, Table
 from problemgen.model.fixed import Datum
-from problemgen.model.quantity import Quantity, Role
+from problemgen.model.problem import Asked
+from problemgen.model.quantity import KINDS, Kind, Quantity, Role
+from problemgen.model.quantity import quantity as quantity_module
 from problemgen.model.told import COLUMNS
+from problemgen.render import given_words, prompts, symbols
 from problemgen.render.given_words import notes_blocks, numbers_blocks, printed_value, told_values
 from problemgen.render.sheet import problem_blocks
 from problemgen.render.terminal import text_lines
@@ -42,6 +47,40 @@ def datum(text: str, unit: str) -> Datum:
 )
 def test_a_value_with_its_words(name: str, quantity: Quantity, value: Datum, text: str) -> None:
     assert printed_value(shipped(name), quantity, value) == text
+
+
+@pytest.mark.parametrize(
+    ("quantity", "value", "text"),
+    [
+        (Quantity("e_factor", "triphenylmethanol"), datum("12.5", "1"), "E-factor 12.5"),
+        (Quantity("atom_economy", "triphenylmethanol"), datum("45", "%"), "atom economy 45\u00a0%"),
+        (Quantity("portions", "triphenylmethanol"), datum("8", "1"), "number of whole units 8"),
+        (
+            Quantity("concentration", "methyl-benzoate", Role.DILUTED, stage=2),
+            datum("0.120", "mol/L"),
+            "after two dilutions: 0.120\u00a0mol/L",
+        ),
+        (
+            Quantity("mass", "methyl-benzoate", Role.UNEXTRACTED, stage=1),
+            datum("0.31", "g"),
+            "left after one portion: 0.31\u00a0g",
+        ),
+    ],
+)
+def test_no_kind_and_no_role_is_printed_without_words(quantity: Quantity, value: Datum, text: str) -> None:
+    assert printed_value(shipped(GRIGNARD), quantity, value) == text
+
+
+def test_a_new_kind_of_quantity_is_printed_with_its_label(monkeypatch: pytest.MonkeyPatch) -> None:
+    new = Kind("viscosity", "η", "1", "viscosity")
+    for module in (quantity_module, given_words, prompts, symbols):
+        monkeypatch.setattr(module, "KINDS", {**KINDS, new.name: new})
+    template, quantity = shipped(GRIGNARD), Quantity("viscosity", "methyl-benzoate")
+    part = replace(template.parts[0], asked=Asked(quantity, "1"), prompt="")
+    assert printed_value(template, quantity, datum("2.07", "1")) == "viscosity 2.07"
+    assert symbols.symbol(template.scene, quantity).letter == "η"
+    assert symbols.quantity_words(template.scene, quantity) == "viscosity of methyl benzoate"
+    assert prompts.prompt_of(template, part) == (Prose("The viscosity of methyl benzoate"),)
 
 
 @pytest.mark.parametrize("name", NAMES)

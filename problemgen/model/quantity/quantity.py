@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from problemgen.model.quantity.kinds import KINDS
 from problemgen.model.quantity.roles import Role
 
 __all__ = ["Quantity", "read_quantity"]
@@ -46,10 +47,12 @@ class Quantity:
         """The role as the id has it, with its source or stage: "actual", "from:acetone", "step_two"."""
         return self.role.pattern.format(source=self.source, stage=_SPELLED[self.stage])
 
-    @property
-    def counts(self) -> dict[str, str]:
-        """The stage as words name it: n "two", nth "second", s the ending of the plural."""
-        return {"n": _SPELLED[self.stage], "nth": _ORDINALS[self.stage], "s": "" if self.stage == 1 else "s"}
+    def said(self, pattern: str, name: str = "", source: str = "") -> str:
+        """A pattern of words filled for this quantity: of its kind, its role and its stage, of a substance's name."""
+        kind = KINDS[self.kind]
+        counts = {"n": _SPELLED[self.stage], "nth": _ORDINALS[self.stage], "s": "" if self.stage == 1 else "s"}
+        phrase = self.role.words.phrase.format(**counts)
+        return pattern.format(kind=kind.words, a_kind=kind.a_kind, phrase=phrase, name=name, source=source, **counts)
 
     def as_kind(self, kind: str) -> Quantity:
         """The quantity of another kind in the same role: the mass to an amount."""

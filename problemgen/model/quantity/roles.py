@@ -1,105 +1,327 @@
-"""Roles: what tells apart several quantities of one kind and one substance."""
+"""Roles: what tells apart several quantities of one kind and one substance, with everything that is said of them."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from enum import StrEnum
 from types import MappingProxyType
 from typing import Self
 
-__all__ = ["SOLUTION_AT", "TEMPLATE_ROLES", "Role"]
+__all__ = ["SOLUTION_AT", "TAKEN_ROLES", "TEMPLATE_ROLES", "Role", "RoleWords"]
+
+
+@dataclass(frozen=True)
+class RoleWords:
+    """The words of a role, in patterns that `Quantity.said` fills.
+
+    Places in them: {kind} and {a_kind} for the kind of quantity ("mass", "a mass"), {name} for the substance, {source}
+    for the reagent of `FROM`, {phrase} for the role's own phrase; for a stage {n} "two", {nth} "second", {s} the ending
+    of the plural.
+
+    phrase: as it stands behind a quantity ("mass of aspirin *in theory*"). aloud: how a quantity is read aloud; alone:
+    one of no substance. prompt: how it is asked for, where the kind has no words of its own for it. index: the index of
+    its symbol, the role's name where it is ""; owned: whether the symbol has the substance in brackets.
+    """
+
+    phrase: str
+    aloud: str = "{kind} of {name} {phrase}"
+    alone: str = "{kind}"
+    prompt: str = "The {kind} of {name} {phrase}"
+    index: str = ""
+    owned: bool = True
+    whole: str = ""  # what its mass is of, where that is more than the substance
+    # In the table of given values:
+    before: str = "{phrase}"  # in front of a value
+    of_gas: str = ""  # the same, where a gas changes
+    behind: str = ""  # behind what is measured out
+    label: str = ""  # in the place of the kind's label
+    row: str = ""  # what the row is of, where that is not the substance
+    later: bool = False  # behind the values in other roles
+    weighed: str = ""  # in front of a mass as obtained, the phrase where it is ""
+    thing: str = "sample"  # what it is of in a key, where it is of no substance
+
+
+def _own(aloud: str, **words: str) -> RoleWords:
+    """The words of a role of the engine's own, which stands in no sentence behind a quantity."""
+    return RoleWords("", aloud, **{"prompt": "The {kind} of {name}", "before": "", **words})  # type: ignore[arg-type]
+
+
+_TWO_TO_FOUR = range(2, 5)
+_PORTIONS = range(1, 5)  # more than four portions of solvent bring nothing at the bench
+_DILUTIONS = range(1, 7)
 
 
 class Role(StrEnum):
-    """A role: its name in templates, its words, how an id writes it, and the stages that it counts.
+    """A role: its name in templates, its words, how an id writes it, and the stages that it counts."""
 
-    A role without words is the engine's own: no template names it.
-    """
-
-    words: str
+    words: RoleWords
     pattern: str
-    stages: tuple[int, ...]
+    stages: Sequence[int]
 
-    def __new__(cls, name: str, words: str = "", pattern: str = "", stages: tuple[int, ...] = ()) -> Self:
-        """A role; `pattern` is how an id writes it where that is not its name."""
+    def __new__(cls, name: str, words: RoleWords | None = None, pattern: str = "", stages: Sequence[int] = ()) -> Self:
+        """A role; `pattern` is how an id writes it where that is not its name. ValueError for one without words."""
+        if words is None:
+            raise ValueError(f"the role {name!r} has no words")
         role = str.__new__(cls, name)
         role._value_ = name
         role.words, role.pattern, role.stages = words, pattern or name, stages
         return role
 
+    PLAIN = "", _own("{kind} of {name}")
+    FROM = (
+        "from",
+        _own(
+            "{kind} of {name} from {source}",
+            prompt="The {kind} of {name} that could form if {source} were used up completely",
+        ),
+        "from:{source}",
+    )
+    SOLUTION = (
+        "solution",
+        RoleWords(
+            "of the solution",
+            aloud="{kind} of the solution of {name}",
+            prompt="The {kind} of the solution of {name}",
+            whole="solution",
+            before="",
+            behind=" of solution",
+        ),
+    )
+    SOLVENT = (
+        "solvent",
+        RoleWords(
+            "of the solvent",
+            aloud="{kind} of the solvent",
+            prompt="The {kind} of the solvent for {name}",
+            whole="solvent",
+            before="solvent",
+        ),
+    )
+    IMPURE = (
+        "impure",
+        RoleWords(
+            "with its impurities",
+            aloud="{kind} of the sample of {name}",
+            prompt="The {kind} of impure {name} to weigh",
+            index="sample",
+            whole="sample",
+            before="",
+            behind=" of the impure substance",
+        ),
+    )
+    ACTUAL = (
+        "actual",
+        RoleWords(
+            "as obtained",
+            aloud="{kind} of {name} obtained",
+            prompt="The {kind} of {name} that is obtained",
+            index="obtained",
+            before="wanted",
+            weighed="Obtained, dry",
+        ),
+    )
+    THEORETICAL = (
+        "theoretical",
+        RoleWords(
+            "in theory",
+            aloud="theoretical {kind} of {name}",
+            prompt="The theoretical yield of {name} as {a_kind}",
+            before="wanted",
+        ),
+    )
+    LEFT = "left", RoleWords("left over", prompt="The {kind} of {name} that is left over")
+    CONSUMED = "consumed", RoleWords("used up", prompt="The {kind} of {name} that is used up", index="used up")
+    INITIAL = (
+        "initial",
+        RoleWords(
+            "before",
+            aloud="initial {kind} of {name}",
+            prompt="The {kind} of {name} before the change",
+            before="before diluting",
+            of_gas="before",
+        ),
+    )
+    FINAL = (
+        "final",
+        RoleWords(
+            "afterwards",
+            aloud="final {kind} of {name}",
+            prompt="The {kind} of {name} after the change",
+            before="after diluting",
+            of_gas="afterwards",
+            later=True,
+        ),
+    )
+    INITIAL_SOLUTION = "initial solution", _own("{kind} of the initial solution of {name}", whole="solution")
+    FINAL_SOLUTION = "final solution", _own("{kind} of the final solution of {name}", whole="solution")
+    ADDED = "added", RoleWords("added", aloud="{kind} added", owned=False)
+    MIXED = (
+        "mixed",
+        RoleWords(
+            "in the mixture",
+            alone="{kind} of the mixture",
+            prompt="The {kind} of the mixture",
+            index="mixture",
+            before="",
+            row="mixture of gases",
+            thing="mixture",
+        ),
+    )
+    TAKEN = "taken", RoleWords("taken, the excess counted in", prompt="The {kind} of {name} to take")
+    NEEDED = "needed", RoleWords("needed by the equation")
+    SURPLUS = "surplus", RoleWords("beyond what is needed")
+    RECOVERED = "recovered", RoleWords("recovered unchanged")
+    CONVERTED = "converted", RoleWords("converted")
+    CRUDE = "crude", RoleWords("before purification")
+    PURIFIED = "purified", RoleWords("after the first purification")
+    PURE = "pure", RoleWords("when pure")
+    LOST = "lost", RoleWords("lost on purification")
+    FIRST = "first", RoleWords("of the first purification", aloud="{kind} of {name} in the first purification")
+    SECOND = "second", RoleWords("of the second purification", aloud="{kind} of {name} in the second purification")
+    ISOMERS = (
+        "isomers",
+        RoleWords(
+            "all isomers together",
+            aloud="{kind} of all isomers together",
+            prompt="The {kind} of all isomers together",
+            before="",
+            row="all isomers together",
+        ),
+    )
+    OTHER = (
+        "other",
+        RoleWords(
+            "other isomers",
+            aloud="{kind} of the other isomers",
+            prompt="The {kind} of the isomers other than {name}",
+            before="",
+            row="other isomers",
+        ),
+    )
+    INPUT = "input", RoleWords("put in altogether", prompt="The {kind} of all that was put in to make {name}")
+    AUXILIARIES = (
+        "auxiliaries",
+        RoleWords("solvents and auxiliaries", prompt="The {kind} of solvents and auxiliaries for {name}"),
+    )
+    WASTE = "waste", RoleWords("of waste", prompt="The {kind} of waste from making {name}")
+    ORGANIC = "organic", RoleWords("in the organic layer")
+    AQUEOUS = "aqueous", RoleWords("in the aqueous layer")
+    PORTION = "portion", RoleWords("of one portion of solvent", prompt="The {kind} of one portion of solvent")
+    EQUAL_PORTION = "equal_portion", _own("{kind} of each of {n} portions of solvent"), "{stage}_portions", _TWO_TO_FOUR
+    UNEXTRACTED = "unextracted", RoleWords("left after {n} portion{s}"), "after_{stage}", _PORTIONS
+    UNEXTRACTED_BY_EACH = (
+        *("unextracted_by_each", _own("{kind} of {name} by each of {n} portions")),
+        *("each_of_{stage}", _TWO_TO_FOUR),
+    )
+    EXTRACTED = "extracted", RoleWords("extracted by {n} portion{s}"), "by_{stage}", _PORTIONS
+    FRONT = (
+        "front",
+        RoleWords(
+            "solvent front",
+            aloud="{kind} of the solvent front",
+            before="solvent front, from the starting line",
+            row="the plate",
+        ),
+    )
+    EDGE = "edge", RoleWords("from the edge")
+    FRONT_EDGE = (
+        "front_edge",
+        RoleWords(
+            "solvent front, from the edge",
+            aloud="{kind} of the solvent front from the edge",
+            prompt="The {kind} of the solvent front from the edge",
+            row="the plate",
+        ),
+    )
+    START = (
+        "start",
+        RoleWords(
+            "starting line, from the edge",
+            aloud="{kind} of the starting line from the edge",
+            prompt="The {kind} of the starting line from the edge",
+            row="the plate",
+        ),
+    )
+    MAJOR = "major", RoleWords("of the main enantiomer", prompt="The {kind} of the main enantiomer of {name}")
+    MINOR = "minor", RoleWords("of the minor enantiomer", prompt="The {kind} of the other enantiomer of {name}")
+    SAMPLE = (
+        "sample",
+        RoleWords(
+            "of the sample",
+            aloud="{kind} of the sample of {name}",
+            prompt="The {kind} of the sample",
+            whole="sample",
+            before="",
+        ),
+    )
+    SERVING = (
+        "serving",
+        RoleWords("in each serving", prompt="The {kind} of {name} in each portion", before="each portion"),
+    )
+    FLASK = "flask", RoleWords("in the volumetric flask", before="volumetric flask")
+    ALIQUOT = "aliquot", RoleWords("in the aliquot", before="aliquot")
+    DILUTED = (
+        "diluted",
+        RoleWords("after {n} dilution{s}", prompt="The {kind} of {name} after the {nth} dilution"),
+        "step_{stage}",
+        _DILUTIONS,
+    )
+    TOTAL = (
+        "total",
+        RoleWords(
+            "with its water vapour",
+            aloud="total {kind}",
+            prompt="The total {kind} of {name} and water vapour",
+            owned=False,
+            before="",
+            label="total pressure",
+        ),
+    )
+    VAPOUR = (
+        "vapour",
+        RoleWords(
+            "of the water vapour above it",
+            aloud="{kind} of the water vapour",
+            prompt="The {kind} of the water vapour in {name}",
+            index="water",
+            owned=False,
+            before="",
+            label="vapour pressure of water",
+        ),
+    )
+    DRY = "dry", RoleWords("when dried")
+    ONWARD = (
+        "onward",
+        RoleWords(
+            "taken on to the next step",
+            prompt="The {kind} of {name} that is taken on to the next step",
+            before="taken on",
+        ),
+    )
+    OVERALL = "overall", RoleWords("over all steps")
+    BLANK = "blank", RoleWords("in the blank titration", before="blank", later=True)
+    WITH_SAMPLE = "with_sample", RoleWords("in the titration of the sample", before="with the sample")
+    NET = "net", RoleWords("with the blank taken into account")
+    WHOLE = "whole", RoleWords("if the sample were nothing else")
+    HEATED = "heated", RoleWords("after heating", later=True, thing="sample after heating")
+    DRIVEN_OFF = "driven_off", RoleWords("driven off by heating", prompt="The {kind} that heating drives off")
+    PURITY = "purity", _own("purity {kind} of {name}")
+    DILUTE = "dilute", _own("dilute {kind} of {name}")
+    EMPIRICAL = "empirical", _own("empirical {kind} of {name}")
+    MOLECULAR = "molecular", _own("molecular {kind} of {name}")
+    BALANCED = "balanced", _own("balanced {kind} of {name}")
+
     def has_stage(self, stage: int) -> bool:
         """Whether a quantity in this role can be at a stage: one of its own, or 0 where it counts none."""
         return stage in (self.stages or (0,))
 
-    PLAIN = ""
-    FROM = "from", "", "from:{source}"
-    SOLUTION = "solution", "of the solution"
-    SOLVENT = "solvent", "of the solvent"
-    IMPURE = "impure", "with its impurities"
-    ACTUAL = "actual", "as obtained"
-    THEORETICAL = "theoretical", "in theory"
-    LEFT = "left", "left over"
-    CONSUMED = "consumed", "used up"
-    INITIAL = "initial", "before"
-    FINAL = "final", "afterwards"
-    INITIAL_SOLUTION = "initial solution"
-    FINAL_SOLUTION = "final solution"
-    ADDED = "added", "added"
-    MIXED = "mixed", "in the mixture"
-    TAKEN = "taken", "taken, the excess counted in"
-    NEEDED = "needed", "needed by the equation"
-    SURPLUS = "surplus", "beyond what is needed"
-    RECOVERED = "recovered", "recovered unchanged"
-    CONVERTED = "converted", "converted"
-    CRUDE = "crude", "before purification"
-    PURIFIED = "purified", "after the first purification"
-    PURE = "pure", "when pure"
-    LOST = "lost", "lost on purification"
-    FIRST = "first", "of the first purification"
-    SECOND = "second", "of the second purification"
-    ISOMERS = "isomers", "all isomers together"
-    OTHER = "other", "other isomers"
-    INPUT = "input", "put in altogether"
-    AUXILIARIES = "auxiliaries", "solvents and auxiliaries"
-    WASTE = "waste", "of waste"
-    ORGANIC = "organic", "in the organic layer"
-    AQUEOUS = "aqueous", "in the aqueous layer"
-    PORTION = "portion", "of one portion of solvent"
-    EQUAL_PORTION = "equal_portion", "", "{stage}_portions", (2, 3, 4)
-    UNEXTRACTED = "unextracted", "left after {n} portion{s}", "after_{stage}", (1, 2, 3, 4)
-    UNEXTRACTED_BY_EACH = "unextracted_by_each", "", "each_of_{stage}", (2, 3, 4)
-    EXTRACTED = "extracted", "extracted by {n} portion{s}", "by_{stage}", (1, 2, 3, 4)
-    FRONT = "front", "solvent front"
-    EDGE = "edge", "from the edge"
-    FRONT_EDGE = "front_edge", "solvent front, from the edge"
-    START = "start", "starting line, from the edge"
-    MAJOR = "major", "of the main enantiomer"
-    MINOR = "minor", "of the minor enantiomer"
-    SAMPLE = "sample", "of the sample"
-    SERVING = "serving", "in each serving"
-    FLASK = "flask", "in the volumetric flask"
-    ALIQUOT = "aliquot", "in the aliquot"
-    DILUTED = "diluted", "after {n} dilution{s}", "step_{stage}", (1, 2, 3, 4, 5, 6)
-    TOTAL = "total", "with its water vapour"
-    VAPOUR = "vapour", "of the water vapour above it"
-    DRY = "dry", "when dried"
-    ONWARD = "onward", "taken on to the next step"
-    OVERALL = "overall", "over all steps"
-    BLANK = "blank", "in the blank titration"
-    WITH_SAMPLE = "with_sample", "in the titration of the sample"
-    NET = "net", "with the blank taken into account"
-    WHOLE = "whole", "if the sample were nothing else"
-    HEATED = "heated", "after heating"
-    DRIVEN_OFF = "driven_off", "driven off by heating"
-    PURITY = "purity"
-    DILUTE = "dilute"
-    EMPIRICAL = "empirical"
-    MOLECULAR = "molecular"
-    BALANCED = "balanced"
 
+TEMPLATE_ROLES: Mapping[str, Role] = MappingProxyType({role.value: role for role in Role if role.words.phrase})
+"""The roles that a template can name: those with a phrase; the others are the engine's own."""
 
-TEMPLATE_ROLES: Mapping[str, Role] = MappingProxyType({role.value: role for role in Role if role.words})
-"""The roles that a template can name."""
+TAKEN_ROLES = (Role.PLAIN, Role.SOLUTION, Role.IMPURE)
+"""The roles in which a reagent is measured out."""
 
 SOLUTION_AT: Mapping[Role, Role] = MappingProxyType(
     {Role.PLAIN: Role.SOLUTION, Role.INITIAL: Role.INITIAL_SOLUTION, Role.FINAL: Role.FINAL_SOLUTION}

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene, Species
-from problemgen.model.quantity import Quantity, Role
+from problemgen.model.quantity import KINDS, Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, letters
 from problemgen.plan.laws.amounts import AMOUNT, has_mass
 
@@ -24,7 +24,7 @@ PER_VOLUME = frozenset(
     {"trace_fraction", "volume_fraction", "mass_volume_percent", "concentration", "mass_concentration"}
 )
 CONTENTS = BY_AMOUNT | {"trace_fraction", "volume_fraction", "mass_volume_percent"}
-EXTENSIVE = frozenset({"mass", "volume", "amount", "count"})
+EXTENSIVE = frozenset(kind.name for kind in KINDS.values() if kind.extensive)
 
 
 def _told(scene: Scene) -> frozenset[Quantity]:

@@ -13,13 +13,12 @@ from itertools import pairwise
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import FurtherEquation, Scene
-from problemgen.model.quantity import Quantity, Role
+from problemgen.model.quantity import TAKEN_ROLES, Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, scaled
 
 __all__ = ["LAWS", "Handed", "handed_on"]
 
 _MEASURED = ("mass", "volume", "amount")
-_TAKEN = (Role.PLAIN, Role.SOLUTION, Role.IMPURE)
 
 
 @dataclass(frozen=True)
@@ -79,7 +78,7 @@ def _own(scene: Scene, handed: Handed) -> Iterator[tuple[str, int]]:
 def _rivals(scene: Scene, handed: Handed) -> tuple[tuple[str, int], ...]:
     """The measured reagents that may limit a later step, where the amount handed on is known beside them."""
     begun = scene.sources or any(q.of == handed.species for q in scene.given)
-    taken = {q.of for q in scene.given if q.kind in _MEASURED and q.role in _TAKEN}
+    taken = {q.of for q in scene.given if q.kind in _MEASURED and q.role in TAKEN_ROLES}
     own = _own(scene, handed) if begun else ()
     return tuple((name, -nu) for name, nu in own if nu < 0 and name in taken and name not in scene.in_excess)
 

@@ -4,8 +4,7 @@ import re
 
 import pytest
 
-from problemgen.chemistry.units import read_unit
-from problemgen.model.quantity import KINDS, TEMPLATE_ROLES, Kind, Quantity, Role, read_quantity
+from problemgen.model.quantity import Quantity, Role, read_quantity
 
 NAMES = [
     (Quantity("mass", "acetone"), "mass(acetone)"),
@@ -58,44 +57,19 @@ def test_the_same_of_another_kind_keeps_role_source_and_stage() -> None:
     assert amount.as_kind("mass") == Quantity("mass", "ester", Role.FROM, source="acid")
 
 
-def test_roles_of_the_engine_are_not_for_templates() -> None:
-    engines = set(Role) - set(TEMPLATE_ROLES.values())
-    assert {Role.PLAIN, Role.FROM, Role.INITIAL_SOLUTION, Role.EMPIRICAL, Role.EQUAL_PORTION} <= engines
-
-
-@pytest.mark.parametrize("kind", KINDS.values(), ids=lambda kind: kind.name)
-def test_a_kind_has_a_symbol_words_and_a_unit_of_the_list(kind: Kind) -> None:
-    assert kind.symbol
-    assert kind.words
-    assert kind.dimension == read_unit(kind.unit).dimension
-
-
-def test_kinds_stand_under_their_own_names() -> None:
-    assert {name: kind.name for name, kind in KINDS.items()} == {name: name for name in KINDS}
-
-
-@pytest.mark.parametrize(
-    ("name", "symbol"),
-    # IUPAC Green Book, 3rd edition, 2007, sections 2.10 and 2.11
-    [
-        ("mass", "m"),
-        ("volume", "V"),
-        ("amount", "n"),
-        ("molar_mass", "M"),
-        ("density", "ρ"),
-        ("concentration", "c"),
-        ("mass_concentration", "γ"),
-        ("mass_fraction", "w"),
-        ("extent", "ξ"),
-        ("pressure", "p"),
-        ("temperature", "T"),
-        ("gas_constant", "R"),
-    ],
-)
-def test_symbols_are_those_of_the_green_book(name: str, symbol: str) -> None:
-    assert KINDS[name].symbol == symbol
-
-
 def test_quantities_are_ordered_by_kind_substance_and_role() -> None:
     shuffled = [Quantity("mass", "b"), Quantity("amount", "b"), Quantity("mass", "a", Role.LEFT), Quantity("mass", "a")]
     assert [quantity.id for quantity in sorted(shuffled)] == ["amount(b)", "mass(a)", "mass(a,left)", "mass(b)"]
+
+
+@pytest.mark.parametrize(
+    ("quantity", "pattern", "words"),
+    [
+        (Quantity("mass", "acid", Role.LEFT), "{kind} of {name} {phrase}", "mass of acid left over"),
+        (Quantity("amount", "acid", Role.THEORETICAL), "{name} as {a_kind}", "acid as an amount"),
+        (Quantity("mass", "acid", Role.DILUTED, stage=1), "{phrase}; the {nth}", "after one dilution; the first"),
+        (Quantity("mass", "acid", Role.EXTRACTED, stage=3), "{phrase}; {n}", "extracted by three portions; three"),
+    ],
+)
+def test_words_are_filled_with_what_a_quantity_is(quantity: Quantity, pattern: str, words: str) -> None:
+    assert quantity.said(pattern, "acid") == words
