@@ -17,7 +17,7 @@ from problemgen.pipeline.audit import audit
 
 __all__ = ["add_parser", "run"]
 
-_STUDENTS = 1000
+_STUDENTS = 1000  # what one in three hundred would meet is missed in one template of thirty (0.9967¹⁰⁰⁰ = 4 %)
 _SEED_WORDS = "simulated students"
 _WIDE = 400
 """The width of a table that goes into a file: no cell is broken."""

@@ -10,7 +10,7 @@ from problemgen.pipeline.practice import PracticeRequest, practice
 
 __all__ = ["add_parser", "run"]
 
-_VARIANTS = 40
+_VARIANTS = 40  # of a problem: more than anybody practises of one; no other reason
 _TITLE = "Stoichiometry"
 
 

@@ -11,6 +11,13 @@ __all__ = ["confusable", "name_slips"]
 _LETTERS_FOR_A_SLIP = 4
 _MOST_IN_A_WORD = 2
 _MOST_IN_A_NAME = 3
+"""Tried on the names of the bank with one and with two random slips in each, and on all pairs of names.
+
+With four letters a slip, 84 % and 58 % are read, and 3 pairs of substances are within slips of each other (where both
+are offered, the nearer one counts, or the answer is ambiguous). Three letters: 85 % and 70 %, but 7 pairs, boric and
+formic acid among them; five: 77 % and 43 %. A word with one slip at most: 31 % of those with two; with three at most,
+and a name with two or four: no more than with these.
+"""
 
 # What tells substances apart: where both names have one of these and they differ, neither is a slip.
 _STEM = re.compile("meth|eth|prop|but|pent|hex|hept|oct|chlor|brom|iod|fluor|sulf|nitr|phosph|carbon|citr")

@@ -23,8 +23,8 @@ __all__ = ["OWN_DATA_COLUMNS", "key_blocks", "own_rows", "read_blocks", "sheet_b
 
 OWN_DATA_COLUMNS = ("id", "name", "section", "attempt", "about", "wrote", "read", "flag", "remark")
 
-_BLANK = "_" * 14
-_SHORT_BLANK = "_" * 6
+_BLANK = "_" * 14  # room for a number in handwriting, with its unit behind
+_SHORT_BLANK = "_" * 6  # the same within a line of words
 _EVERY_DIGIT = "every digit given"
 
 

@@ -15,7 +15,7 @@ from problemgen.render.skeletons import in_perspective
 
 __all__ = ["Drawing", "draw", "has_skeleton"]
 
-UNITS_PER_BOND = 24.0
+UNITS_PER_BOND = 24.0  # with labels of 13 units: a letter is about half as high as a bond is long
 COORDINATES_PER_BOND = 1.5  # the length that the layout is scaled to
 SLACK = 1.1  # RDKit keeps to a fixed scale only on a canvas that is larger than the molecule needs
 LABEL_SIZE = 13  # drawing units
