@@ -11,6 +11,7 @@ from problemgen.grade.findings import RIGHT, Finding
 from problemgen.grade.mistakes import mistakes_behind_choice
 from problemgen.grade.naming import named
 from problemgen.model.answers import PartKey, Truth
+from problemgen.model.problem import Species
 from problemgen.model.quantity import Quantity
 from problemgen.model.verdict import PartResult
 from problemgen.plan.forms import form_of
@@ -22,8 +23,8 @@ _UNDECIDED = "By your own data the reagents are so close that either may be call
 
 def judge_choice(bench: Bench, part: PartKey, truth: Truth, wrote: str) -> PartResult:
     """The result of a part that asks for a reagent."""
-    species = bench.template.species
-    options = [ChoiceOption(name, species[name].names, species[name].formula) for name in bench.template.plan.sources]
+    species = bench.template.scene.species
+    options = [_option(species[name]) for name in bench.template.plan.sources]
     reading = read_choice(wrote, options)
     if reading.id is None:
         return bench.result(part, wrote, "", _unread(reading))
@@ -53,12 +54,16 @@ def _unread(reading: ChoiceReading) -> Finding:
     return Finding(verdict, reading.status, reading.reason or "No answer.", Fraction(0))
 
 
+def _option(species: Species) -> ChoiceOption:
+    return ChoiceOption(species.id, species.names, species.formula.text if species.formula else "")
+
+
 def _finding(bench: Bench, part: PartKey, chosen: str, truth: Truth) -> Finding:
     if chosen in (truth.choice, *truth.also):
         return RIGHT
     own = _own_least(bench) if bench.carried else ""
     if bench.carried:
-        why = f"{bench.template.species[own].names[0]} would limit" if own else "they cannot be worked with"
+        why = f"{bench.template.scene.species[own].names[0]} would limit" if own else "they cannot be worked with"
         bench.tried("follow-through", "the student's own earlier answers", why, fits=own == chosen)
     if own == chosen and bench.carried.keys() <= bench.accepted:
         return replace(RIGHT, reason="follows-accepted")

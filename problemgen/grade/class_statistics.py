@@ -220,7 +220,7 @@ def _by_answer(record: ClassRecord, label: str, variant: VariantRecord, asked: P
     kinds = sorted(set(asked.answers) - {""})
     if len(kinds) < 2:
         return
-    species = record.head.templates[variant.template].species
+    species = record.head.templates[variant.template].scene.species
     names = {kind: species[kind].names[0] if kind in species else kind for kind in kinds}
     for part in variant.parts.values():
         shares = _shares(part)

@@ -14,7 +14,7 @@ from problemgen.errors import FaultsError
 from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.model.document import Document
 
-__all__ = ["read_document", "shown"]
+__all__ = ["keep_faults", "read_document", "shown"]
 
 D = TypeVar("D", bound=Document)
 
@@ -37,9 +37,14 @@ def read_document(path: Path, shape: type[D], name: str = "") -> D:
     try:
         return shape.model_validate(data)
     except ValidationError as error:
-        for one in _told(error):
-            _keep(faults, shape, one)
+        keep_faults(faults, error, shape)
     raise FaultsError(faults.faults)
+
+
+def keep_faults(faults: FaultLog, error: ValidationError, shape: type[BaseModel] | None = None, hint: str = "") -> None:
+    """Keep what pydantic found wrong. `shape`: for its keys where one is not known; `hint`: what to do, if the same."""
+    for one in _told(error):
+        _keep(faults, shape, one, hint)
 
 
 def _told(error: ValidationError) -> list[dict[str, Any]]:
@@ -53,20 +58,22 @@ def _told(error: ValidationError) -> list[dict[str, Any]]:
     ]
 
 
-def _keep(faults: FaultLog, shape: type[BaseModel], error: dict[str, Any]) -> None:
+def _keep(faults: FaultLog, shape: type[BaseModel] | None, error: dict[str, Any], hint: str) -> None:
     location = tuple(error["loc"])
     key = ".".join(str(part + 1) if isinstance(part, int) else str(part) for part in location)
     if error["type"] == "extra_forbidden":
         known = _known_keys(shape, location[:-1])
         hint = nearest(str(location[-1]), known)
         faults.add(key, "an unknown key", f"one of {', '.join(sorted(known))}", hint)
+    elif error["type"] == "unexpected_keyword_argument":
+        faults.add(key, "an unknown key", "no such key", hint)
     elif error["type"] == "missing":
-        faults.add(key, "nothing", "a value for this key")
+        faults.add(key, "nothing", "a value for this key", hint)
     elif error["type"] == "too_short":
-        faults.add(key, "an empty list", "one entry or more")
+        faults.add(key, "an empty list", "one entry or more", hint)
     else:
         message = str(error["msg"]).removeprefix("Value error, ").removeprefix("Input should be ")
-        faults.add(key, shown(error["input"]), message)
+        faults.add(key, shown(error["input"]), message, hint)
 
 
 def _known_keys(shape: Any, location: Iterable[Any]) -> list[str]:

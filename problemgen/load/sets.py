@@ -17,7 +17,7 @@ from problemgen.model.banks import Banks
 from problemgen.model.document import Document, Flag, Text
 from problemgen.model.own_data import OwnValue
 from problemgen.model.policy import Policy
-from problemgen.model.problem_set import Method, ProblemSet, SetProblem, Sheet
+from problemgen.model.problem_set import Method, Paper, ProblemSet, SetProblem, Sheet
 from problemgen.model.template import Template
 
 __all__ = ["SET_FILE", "SetDocument", "load_set", "template_ids"]
@@ -60,7 +60,7 @@ class SetDocument(Document):
     course: Text
     kind: Literal["drawn", "post-session"] = "drawn"
     language: Literal["en"] = "en"
-    paper: Literal["a4", "us-letter"] = "a4"
+    paper: Paper = "a4"
     decimal_mark: Literal[".", ","] = "."
     method: Method = "product"
     demonstration_secret: Text | None = None

@@ -18,7 +18,7 @@ from problemgen.load.reactions import Reactions, read_reactions
 from problemgen.load.template_document import TemplateDocument
 from problemgen.load.unknown import UnknownReader
 from problemgen.load.values import read_value
-from problemgen.model.banks import Banks
+from problemgen.model.banks import Banks, Substance
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Scene, Species
 from problemgen.model.template import Part, Template, Unknown
@@ -178,7 +178,7 @@ class _Builder:
             if substance is None:
                 yield Species(name, self.document.given[name].called or name)
             else:
-                yield Species(name, substance.name, substance.formula, coefficients.get(name, 0))
+                yield _species(substance, coefficients.get(name, 0))
 
     def weighed(self) -> Iterable[Species]:
         """The hydrates that are weighed in a reagent's place."""
@@ -190,7 +190,7 @@ class _Builder:
                 expected = f"a hydrate of {name}: {', '.join(fitting) or 'none in banks/substances.toml'}"
                 self.faults.add(f"given.{name}.weighed_as", repr(weighed), expected)
             elif substance is not None:
-                yield Species(substance.id, substance.name, substance.formula, 0, stands_for=name)
+                yield _species(substance, stands_for=name)
 
     def solvent(self) -> Iterable[Species]:
         """The solvent, where one is named."""
@@ -198,8 +198,7 @@ class _Builder:
         if name is None:
             return
         if name in self.banks.substances:
-            substance = self.banks.substances[name]
-            yield Species(name, substance.name, substance.formula)
+            yield _species(self.banks.substances[name])
         else:
             expected = "the id of a substance in banks/substances.toml"
             self.faults.unknown("solvent", name, self.banks.substances, expected)
@@ -240,3 +239,8 @@ class _Builder:
             if share.theoretical.id not in reached:
                 found = f"a share of {share.theoretical.id}"
                 self.faults.add(f"given.{share.quantity.of}.obtained", found, "a part that needs it")
+
+
+def _species(substance: Substance, coefficient: int = 0, stands_for: str = "") -> Species:
+    """A substance of the bank as a species, with all its names."""
+    return Species(substance.id, substance.name, substance.formula, coefficient, stands_for, substance.synonyms)

@@ -1,45 +1,101 @@
-"""What answers.json holds, as records: all that marking needs, without the templates or the banks."""
+"""What answers.json holds, as records: all that marking needs, without the templates or the banks.
+
+The records are the format: by their fields the file is written (`render/answers.py`), read with its faults
+(`load/answers.py`), and described: `python -m problemgen.model.answers` prints its JSON Schema. A field that is left
+out where it is empty says so by its type, and so does one that lives in memory only.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+import json
+import sys
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from typing import Annotated, Any, Literal, TypeAlias
 
-from problemgen.model.blocks import Chemical, Line, Prose, Strong
+from pydantic import AfterValidator, Field, GetCoreSchemaHandler
+from pydantic_core import CoreSchema, core_schema
+
+from problemgen.model.blocks import Chemical, Inline, Line, Prose, Strong
+from problemgen.model.expression import expression_schema
+from problemgen.model.file_types import Count, DecimalText, ExactText, FileForm, Identifier, InMemory, LeftOut
 from problemgen.model.fixed import Datum
 from problemgen.model.own_data import OwnKey, OwnReading, with_own_columns
 from problemgen.model.plan import Plan
 from problemgen.model.policy import Attempts, Policy
 from problemgen.model.problem import Asked, Scene
-from problemgen.model.problem_set import Method
+from problemgen.model.problem_set import Method, Paper
 from problemgen.model.told import Told
 
-__all__ = ["FORMAT", "VERSION", "KeyHead", "PartKey", "ProblemKey", "SpeciesKey", "StudentKey", "TemplateKey", "Truth"]
+__all__ = [
+    "ANSWERS_FORM",
+    "FORMAT",
+    "PART_FORM",
+    "PLAN_FORM",
+    "STUDENT_FORM",
+    "TRUTH_FORM",
+    "VERSION",
+    "AnswersFile",
+    "KeyHead",
+    "PartKey",
+    "ProblemKey",
+    "StudentKey",
+    "TemplateKey",
+    "Truth",
+    "answers_schema",
+]
 
-FORMAT = "problemgen answers"
-VERSION = 1
+FORMAT: Literal["problemgen answers"] = "problemgen answers"
+VERSION: Literal[2] = 2
+
+ColumnName: TypeAlias = Annotated[str, Field(pattern=r"^[1-9][0-9]*[a-z]+$")]
+"""The column of a part in the responses: the problem's number and the part's letter."""
+
+_PIECES: Mapping[str, type[Prose | Strong | Chemical]] = {"prose": Prose, "strong": Strong, "chemical": Chemical}
+_KIND_OF: Mapping[type[Inline], str] = {piece: kind for kind, piece in _PIECES.items()}
+_Pair: TypeAlias = tuple[Literal["prose", "strong", "chemical"], Identifier]
 
 
-@dataclass(frozen=True)
-class SpeciesKey:
-    """The names under which a species may be answered, and its formula ("" for none)."""
+class _Pairs:
+    """A line of words and formulas as pairs of a kind and its text."""
 
-    id: str
-    names: tuple[str, ...]
-    formula: str
+    def __get_pydantic_core_schema__(self, _: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        pairs = handler.generate_schema(list[_Pair])
+        written = core_schema.plain_serializer_function_ser_schema(self._pairs, return_schema=pairs)
+        return core_schema.no_info_after_validator_function(self._line, pairs, serialization=written)
+
+    @staticmethod
+    def _line(pairs: Iterable[_Pair]) -> Line:
+        return tuple(_PIECES[kind](text) for kind, text in pairs)
+
+    @staticmethod
+    def _pairs(line: Line) -> list[tuple[str, str]]:
+        """The pairs of a line. Raises KeyError for a piece that is neither words nor a formula."""
+        return [(_KIND_OF[type(piece)], *vars(piece).values()) for piece in line]
 
 
 @dataclass(frozen=True)
 class PartKey:
-    """One part: what is asked, its letter, its points, its prompt, the session on whose sheet it stands."""
+    """One asked part."""
 
-    id: str
-    label: str
+    id: Annotated[str, Field(pattern="^[0-9]{2,}$")]
+    """The part's id within its template."""
+
+    label: Annotated[str, Field(pattern="^[a-z]+$")]
+    """The part's letter."""
+
     asked: Asked
-    points: Fraction
-    prompt: Line
-    session: int
+    """What is asked."""
+
+    points: ExactText
+    """The points to be had."""
+
+    prompt: Annotated[Line, _Pairs()]
+    """The prompt: words, words that stand out, and formulas in ASCII, one after the other."""
+
+    session: Count
+    """The session on whose sheet the part stands."""
 
     @property
     def words(self) -> str:
@@ -54,48 +110,91 @@ class PartKey:
 
 @dataclass(frozen=True)
 class TemplateKey:
-    """What is common to all variants of a template; `told` are the given values in the words of the sheet."""
+    """A template: how its problem is worked, what is asked, and which substances there are."""
 
-    id: str
+    id: InMemory[str]
+    """The key by which the head holds it."""
+
     title: str
+    """The title printed on the sheets."""
+
     plan: Plan
+    """The chain of laws from what is given to what is asked."""
+
     parts: tuple[PartKey, ...]
-    species: Mapping[str, SpeciesKey]
+    """The asked parts, in order."""
+
     scene: Scene
+    """What a worked solution needs beside the plan."""
+
     told: tuple[Told, ...]
+    """The given values in the words of the sheet, in its order."""
+
+
+def _completed(templates: Mapping[str, TemplateKey]) -> Mapping[str, TemplateKey]:
+    """The templates with what their fields say of each other, which the file says once."""
+    return {
+        name: replace(
+            one,
+            id=name,
+            plan=replace(one.plan, asked=tuple(part.asked for part in one.parts)),
+            scene=replace(one.scene, given=frozenset(one.plan.given)),
+        )
+        for name, one in templates.items()
+    }
 
 
 @dataclass(frozen=True)
 class Truth:
-    """One part's answer for one student: the exact value (rounded to 12 figures), its window, the text of the key.
+    """One part's answer for one student: a number with its window, a species, or a formula or an equation."""
 
-    `also` are the reagents beside `choice` that the student's own data leave possible.
-    """
+    value: LeftOut[DecimalText] = Fraction(0)
+    """The exact value, rounded to 12 figures; of a formula, the mass that its subscripts make (g/mol)."""
 
-    value: Fraction
-    low: Fraction
-    high: Fraction
-    figures: int
-    printed: str
-    choice: str
-    text: str = ""  # a formula or an equation
-    also: tuple[str, ...] = ()
+    low: LeftOut[DecimalText] = Fraction(0)
+    """The least value that is accepted, rounded down."""
+
+    high: LeftOut[DecimalText] = Fraction(0)
+    """The greatest value that is accepted, rounded up."""
+
+    figures: LeftOut[int] = 0
+    """The significant figures that the data support."""
+
+    printed: LeftOut[str] = ""
+    """The answer as the key prints it."""
+
+    choice: LeftOut[str] = ""
+    """The id of the species to be named."""
+
+    text: LeftOut[str] = ""
+    """The formula or the balanced equation, in ASCII."""
+
+    also: InMemory[tuple[str, ...]] = ()
+    """The reagents beside `choice` that the student's own data leave possible."""
 
 
 @dataclass(frozen=True)
 class ProblemKey:
-    """One problem of one student: which template, the numbers given, the truths by part.
+    """One problem of one student."""
 
-    Where values are the student's own, `own` holds what was filled in once it has been read; what follows from them is
-    in `given` and `truths` from then on, and `lacking` tells, by part, the values without which it cannot be marked.
-    """
+    problem: Annotated[str, Field(pattern="^p[1-9][0-9]*$")]
+    """The problem's id: p and its number."""
 
-    problem: str
-    template: str
+    template: Identifier
+    """The key of the template from which it was drawn."""
+
     given: Mapping[str, Datum]
+    """The numbers given, by the quantity's id, without those that the student measures. What follows from these is
+    filled in once they have been read."""
+
     truths: Mapping[str, Truth]
-    own: tuple[OwnReading, ...] = ()
-    lacking: Mapping[str, tuple[OwnReading, ...]] = field(default_factory=dict)
+    """The right answers, by the part's id; those that rest on the student's own data are filled in likewise."""
+
+    own: InMemory[tuple[OwnReading, ...]] = ()
+    """The student's own values as they were read."""
+
+    lacking: InMemory[Mapping[str, tuple[OwnReading, ...]]] = field(default_factory=dict)
+    """By part, the own values without which it cannot be marked."""
 
     def label(self, part: PartKey) -> str:
         """The column of a part: "1a"."""
@@ -104,38 +203,77 @@ class ProblemKey:
 
 @dataclass(frozen=True)
 class StudentKey:
-    """One student's keys for one attempt; attempts count from 1."""
+    """One student's keys for one attempt."""
 
-    student: str
+    student: Annotated[str, Field(pattern="^[A-Za-z0-9_][A-Za-z0-9_.-]{0,39}$")]
+    """The student's id."""
+
     name: str
+    """The student's name as the roster has it."""
+
     section: str
+    """The student's section; "" for none."""
+
     code: str
+    """The code printed on the sheets."""
+
     problems: tuple[ProblemKey, ...]
-    attempt: int = 1
+    """The student's variants, in the order of the set."""
+
+    attempt: Count = 1
+    """Which attempt, from 1."""
 
 
 @dataclass(frozen=True)
 class KeyHead:
-    """What is common to all students of a set.
-
-    `own` are the values that students measure, by problem; `policies` tell how each part is marked, by its column.
-    """
+    """What is common to all students of a set."""
 
     set_id: str
+    """The name of the set's folder."""
+
     title: str
+    """The title printed on the sheets."""
+
     course: str
-    language: str
-    decimal_mark: str
+    """The course printed on the sheets."""
+
+    language: Annotated[str, Field(pattern="^[a-z]{2,3}(-[A-Za-z0-9]+)*$")]
+    """The language of the sheets (BCP 47)."""
+
+    decimal_mark: Literal[".", ","]
+    """The mark that decides how an ambiguous response is read first."""
+
     policy: Policy
-    templates: Mapping[str, TemplateKey]
-    columns: tuple[str, ...]  # the columns of the responses, one a part: "1a", "1b", …
-    inputs: Mapping[str, str]  # what went in -> its digest
-    paper: str = "a4"
-    method: Method = "product"  # in which way the class is taught stoichiometry
-    worked_solution: bool = True  # whether feedback shows the worked solution
+    """The policy of the whole set, for parts that have none of their own."""
+
+    templates: Annotated[Mapping[str, TemplateKey], Field(min_length=1), AfterValidator(_completed)]
+    """What is common to all variants of a template, by the template's id; behind it in brackets the problem's, where
+    the same template has other points in an earlier problem."""
+
+    columns: tuple[ColumnName, ...]
+    """The columns of the responses, one a part: "1a", "1b", …; as many as any variant has."""
+
+    inputs: Mapping[str, str]
+    """What went into the build: the edition of the atomic weights, and the SHA-256 digest of each file, by its name."""
+
+    paper: Paper = "a4"
+    """The paper of the sheets."""
+
+    method: Method = "product"
+    """The way in which worked solutions tell stoichiometry: from each reagent to the product, by extents of reaction,
+    or by amount ratios of the reagents."""
+
+    worked_solution: bool = True
+    """Whether feedback shows the worked solution."""
+
     own: Mapping[str, tuple[OwnKey, ...]] = field(default_factory=dict)
-    policies: Mapping[str, Policy] = field(default_factory=dict)
+    """The values that students measure and fill in, by the problem's id, in the order of their columns."""
+
+    policies: Mapping[ColumnName, Policy] = field(default_factory=dict)
+    """How each part is marked, by its column."""
+
     attempts: Attempts = field(default_factory=Attempts)
+    """How many attempts each student has, and which of those handed in counts."""
 
     def policy_of(self, column: str) -> Policy:
         """How a part is marked, by its column ("1a"); the set's policy where it has none of its own."""
@@ -145,3 +283,46 @@ class KeyHead:
     def response_columns(self) -> tuple[str, ...]:
         """All columns of the responses: of each problem the student's own data, then its parts."""
         return with_own_columns(self.columns, {name: [one.column for one in own] for name, own in self.own.items()})
+
+
+@dataclass(frozen=True)
+class AnswersFile:
+    """All that marking a built problem set needs: what is common to all students once, then one student a line.
+
+    Confidential. Numbers are text, so that no reader rounds them. Engine units are g, L, mol, K and kPa. A key that is
+    not required stands for nothing, 0 or "" where it is left out.
+    """
+
+    format: Literal["problemgen answers"]
+    """What kind of file this is."""
+
+    version: Literal[2]
+    """The version of the format. Files of another version cannot be read as they are."""
+
+    head: KeyHead
+    """What is common to all students."""
+
+    students: tuple[StudentKey, ...]
+    """The students' keys, one a line of the file."""
+
+    digest: Annotated[str, Field(pattern="^sha256:[0-9a-f]{64}$")]
+    """The SHA-256 digest of all bytes of the file before the line that holds it, its line break left out."""
+
+
+ANSWERS_FORM = FileForm(AnswersFile)
+STUDENT_FORM = FileForm(StudentKey)
+PLAN_FORM = FileForm(Plan)
+PART_FORM = FileForm(PartKey)
+TRUTH_FORM = FileForm(Truth)
+
+
+def answers_schema() -> dict[str, Any]:
+    """The JSON Schema of answers.json."""
+    schema = ANSWERS_FORM.schema()
+    schema["$defs"]["ExpressionArrays"] = expression_schema("#/$defs/ExpressionArrays")
+    about = {"$schema": "https://json-schema.org/draft/2020-12/schema", "$id": f"urn:problemgen:answers:{VERSION}"}
+    return {**about, "title": FORMAT, **schema}
+
+
+if __name__ == "__main__":
+    sys.stdout.write(json.dumps(answers_schema(), ensure_ascii=False, indent=2) + "\n")

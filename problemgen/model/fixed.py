@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from problemgen.exact.digits import Written
+from problemgen.model.file_types import WrittenText
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import Quantity
 
@@ -20,8 +20,11 @@ ATOMS = "atoms"
 class Datum:
     """A given value as written, with its unit."""
 
-    written: Written
+    written: WrittenText
+    """The number with its digits as printed."""
+
     unit: str
+    """Its unit, in its canonical spelling."""
 
 
 @dataclass(frozen=True)

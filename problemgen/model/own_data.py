@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from itertools import groupby
 from string import ascii_lowercase
+from typing import Annotated
 
-from problemgen.exact.digits import Written
+from pydantic import Field
+
+from problemgen.model.file_types import ExactText, Identifier, LeftOut, WrittenText
 from problemgen.model.fixed import Datum
 from problemgen.model.quantity import Quantity
 
@@ -17,22 +19,34 @@ __all__ = ["Flag", "OwnKey", "OwnReading", "OwnValue", "data_of", "own_column", 
 
 @dataclass(frozen=True)
 class OwnValue:
-    """A given value that the student fills in.
+    """A given value that the student fills in."""
 
-    `name` is what the set calls it: the substance and the template's key, "triphenylmethanol.obtained". `low` and
-    `high` are what is usual, in `unit`; where there is `share_of`, they are percentages of that quantity. `step` is
-    the smallest reading, None where nothing is known of it; `capacity` what the vessel holds, in `unit`.
-    """
+    name: Identifier
+    """What the set calls it: the substance and the template's key, "triphenylmethanol.obtained"."""
 
-    name: str
     quantity: Quantity
-    unit: str
-    low: Fraction
-    high: Fraction
-    step: Written | None = None
-    instrument: str = ""
-    capacity: Fraction | None = None
-    share_of: Quantity | None = None
+    """Which quantity it is."""
+
+    unit: Identifier
+    """The unit in which it is asked for."""
+
+    low: ExactText
+    """The least value that is usual, in the unit; a percentage of that quantity where it is a share."""
+
+    high: ExactText
+    """The greatest value that is usual."""
+
+    step: LeftOut[WrittenText | None] = None
+    """The smallest reading of the instrument, with its digits; none where nothing is known of it."""
+
+    instrument: LeftOut[str] = ""
+    """The instrument's name."""
+
+    capacity: LeftOut[ExactText | None] = None
+    """What the vessel holds, in the unit; none for no vessel."""
+
+    share_of: LeftOut[Quantity | None] = None
+    """The quantity of which it is a share; none where it is no share."""
 
 
 def own_column(problem: str, name: str) -> str:
@@ -50,12 +64,19 @@ def with_own_columns(parts: Sequence[str], own: Mapping[str, Sequence[str]]) -> 
 
 @dataclass(frozen=True)
 class OwnKey:
-    """What marking knows of an own value: its column, and words for it and for what it is a share of."""
+    """What marking knows of an own value."""
 
-    column: str
-    words: str
+    column: Annotated[str, Field(pattern=r"^[1-9][0-9]*\.[a-z0-9_.-]+$")]
+    """Its column in the responses: the problem's number and its name."""
+
+    words: Identifier
+    """What it is called in a sentence."""
+
     share_words: str
+    """What the quantity is called of which it is a share; "" where it is no share."""
+
     value: OwnValue
+    """The value that is asked for."""
 
 
 @dataclass(frozen=True)

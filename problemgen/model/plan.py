@@ -5,29 +5,37 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
+from typing import Literal, TypeAlias
 
-from problemgen.model.expression import Expression, names_in
+from problemgen.model.expression import ExpressionArrays, names_in
+from problemgen.model.file_types import Identifier, InMemory, LeftOut
 from problemgen.model.problem import Asked, Constant
 from problemgen.model.quantity import Quantity
 
-__all__ = ["Mistake", "Plan", "Step"]
+__all__ = ["Mistake", "Plan", "Rounding", "Step"]
+
+Rounding: TypeAlias = Literal["figures", "molar mass", "whole", "none"]
 
 
 @dataclass(frozen=True)
 class Step:
-    """One law solved for one quantity.
-
-    `rounding` tells how a worker may round the result: "figures" (three or more, or those of the data),
-    "molar mass" (two decimals, or the figures of the data), "whole" (a whole number, which rounding leaves as it is),
-    or "none" (nothing was calculated).
-    `solved_for` is the law's own letter for the quantity, which picks the words of the worked solution.
-    """
+    """One law solved for one quantity."""
 
     quantity: Quantity
-    law: str
+    """What the step yields."""
+
+    law: Identifier
+    """The law's id."""
+
     solved_for: str
-    expression: Expression
-    rounding: str
+    """The law's own letter for the quantity, which picks the words of the worked solution."""
+
+    expression: ExpressionArrays
+    """How it is worked."""
+
+    rounding: Rounding
+    """How a worker may round the result: to three figures or more, or those of the data ("figures"); a molar mass to
+    two decimals, or the figures of the data; a whole number not at all; "none" where nothing was calculated."""
 
     @cached_property
     def needs(self) -> frozenset[str]:
@@ -39,11 +47,20 @@ class Step:
 class Mistake:
     """A misuse of one law along a plan: the steps that it rewrites, and the sentence for the student."""
 
-    id: str  # the misuse, and where it applies: "density-divided:acetic-anhydride"
+    id: Identifier
+    """The misuse, and behind a colon where it applies: "density-divided:acetic-anhydride"."""
+
     title: str
+    """What the mistake is called."""
+
     hint: str
-    rewrites: tuple[tuple[str, Expression], ...]  # quantity id -> mistaken expression
-    harmless: bool = False  # where the step comes out as it should all the same, nothing needs to show it
+    """A sentence that tells what to look at and gives no answer away."""
+
+    rewrites: tuple[tuple[str, ExpressionArrays], ...]
+    """Pairs of a quantity's id and the mistaken expression for it."""
+
+    harmless: LeftOut[bool] = False
+    """Whether nothing needs to show it where the step comes out as it should all the same."""
 
 
 @dataclass(frozen=True)
@@ -51,11 +68,22 @@ class Plan:
     """The chain from the given to the asked. Steps stand in an order in which they can be worked."""
 
     given: tuple[Quantity, ...]
+    """The given quantities that the chain uses."""
+
     constants: tuple[Constant, ...]
+    """The constants that the chain uses."""
+
     steps: tuple[Step, ...]
-    asked: tuple[Asked, ...]
-    sources: tuple[str, ...]  # the reagents whose amounts compete, in the order of the equation
+    """The steps, in an order in which they can be worked."""
+
+    asked: InMemory[tuple[Asked, ...]]
+    """What the chain leads to."""
+
+    sources: tuple[str, ...]
+    """The ids of the reagents whose amounts compete, in the order of the equation."""
+
     mistakes: tuple[Mistake, ...] = ()
+    """The usual mistakes along it."""
 
     def __hash__(self) -> int:
         """A hash of the steps, worked once: what follows from a plan alone is kept by plan."""

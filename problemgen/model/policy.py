@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from problemgen.exact.rounding import plain_text
+from problemgen.model.file_types import Count, Share
 
 __all__ = ["Attempts", "Counts", "Policy", "Tolerance", "WindowKind", "file_stem"]
 
@@ -20,10 +21,13 @@ Counts: TypeAlias = Literal["last", "best", "mean"]
 
 @dataclass(frozen=True)
 class Tolerance:
-    """What an instructor makes of the derived window; `share` is of the exact value, on each side."""
+    """What an instructor makes of the derived window."""
 
     window: WindowKind = "derived"
-    share: Fraction = Fraction(0)
+    """Left as derived, widened on each side, or replaced."""
+
+    share: Share = Fraction(0)
+    """By this share of the exact value, or with it on each side; 0 for a derived window."""
 
     def bounds(self, value: Fraction, low: Fraction, high: Fraction) -> tuple[Fraction, Fraction]:
         """The least and the greatest value that are accepted, from the exact value and the derived bounds (any unit).
@@ -44,27 +48,36 @@ class Tolerance:
 
 @dataclass(frozen=True)
 class Policy:
-    """How a part is marked, or all parts of a set; the defaults are those of a set that says nothing.
+    """How a part is marked, or all parts of a set; the defaults are those of a set that says nothing."""
 
-    figures: "ignore", "remark" or "deduct" where too few or too many figures are written.
-    missing_unit: "accept", "remark" or "deduct" where no unit is written.
-    follow_through, unit_slip, named_mistake: the share of a part's points for an answer that follows from an
-    earlier wrong one, for a slip of unit, sign or power of ten, and for a named mistake. rounded_early: the share for
-    the right way with results rounded too early or too far. deduction: the share lost
-    where a policy says "deduct".
-    named_mistakes: other shares for some mistakes, by their id, or by its beginning up to a colon, which stands for
-    the mistake wherever it is made.
-    """
+    figures: Literal["ignore", "remark", "deduct"] = "remark"
+    """What becomes of too few or too many significant figures."""
 
-    figures: str = "remark"
-    missing_unit: str = "accept"
-    follow_through: Fraction = Fraction(1)
-    unit_slip: Fraction = Fraction(1, 2)
-    named_mistake: Fraction = Fraction(0)
-    deduction: Fraction = Fraction(1, 10)
-    rounded_early: Fraction = Fraction(1, 2)
-    named_mistakes: tuple[tuple[str, Fraction], ...] = ()
+    missing_unit: Literal["accept", "remark", "deduct"] = "accept"
+    """What becomes of a number without a unit."""
+
+    follow_through: Share = Fraction(1)
+    """The share of a part's points for an answer that follows from an earlier wrong one."""
+
+    unit_slip: Share = Fraction(1, 2)
+    """The share for a slip of unit, sign or power of ten."""
+
+    named_mistake: Share = Fraction(0)
+    """The share for what a usual mistake leads to."""
+
+    deduction: Share = Fraction(1, 10)
+    """The share lost where a policy says "deduct"."""
+
+    rounded_early: Share = Fraction(1, 2)
+    """The share for the right way with results rounded too early or too far."""
+
+    named_mistakes: tuple[tuple[str, Share], ...] = ()
+    """Other shares for some mistakes, by their id, or by its beginning up to a colon, which stands for the mistake
+    wherever it is made."""
+
     tolerance: Tolerance = Tolerance()
+    """What is made of the derived window of a number. The bounds of drawn answers hold it already; what follows from a
+    student's own values is given it when it is marked."""
 
     def share_of_mistake(self, mistake: str) -> Fraction:
         """The share for one named mistake, by its id."""
@@ -84,8 +97,11 @@ class Policy:
 class Attempts:
     """How many attempts each student has, each with numbers of its own, and which of those handed in counts."""
 
-    number: int = 1
+    number: Count = 1
+    """How many there are, each with numbers of its own."""
+
     counts: Counts = "last"
+    """The last, the best, or the mean of all."""
 
     @property
     def several(self) -> bool:

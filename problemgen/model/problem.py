@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from fractions import Fraction
 
-from problemgen.chemistry.formula import Formula
 from problemgen.model.blocks import Chemical, Line, Prose
+from problemgen.model.file_types import ExactText, FormulaText, Identifier, InMemory, LeftOut, SortedTexts
 from problemgen.model.quantity import Quantity
 
 __all__ = ["Asked", "Constant", "FurtherEquation", "Scene", "Species"]
@@ -15,13 +14,30 @@ __all__ = ["Asked", "Constant", "FurtherEquation", "Scene", "Species"]
 
 @dataclass(frozen=True)
 class Species:
-    """A species of a problem. `coefficient` is signed: negative for reagents, 0 outside the equation."""
+    """A species of a problem."""
 
-    id: str
-    name: str
-    formula: Formula | None = None
+    id: Identifier
+    """Its id."""
+
+    name: Identifier
+    """The name that sheets print."""
+
+    formula: LeftOut[FormulaText | None] = None
+    """Its formula, hydrates with a dot; none for a mixture or an object."""
+
     coefficient: int = 0
-    stands_for: str = ""  # the id of the species that this hydrate is weighed in the place of
+    """Its stoichiometric number: negative for reagents, 0 outside the equation."""
+
+    stands_for: LeftOut[str] = ""
+    """The id of the species that this hydrate is weighed in the place of; "" for none."""
+
+    synonyms: LeftOut[tuple[Identifier, ...]] = ()
+    """Other names under which it may be answered."""
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names under which it may be answered, the printed one first."""
+        return (self.name, *self.synonyms)
 
     @property
     def nu(self) -> int:
@@ -45,15 +61,19 @@ class Species:
 
 @dataclass(frozen=True)
 class Constant:
-    """A constant that is not printed as data of the problem: its value, and the values in honest use.
-
-    `value`, `low` and `high` are in engine units (g, L, mol, K, kPa).
-    """
+    """A constant that is not printed as data of the problem, in engine units (g, L, mol, K, kPa)."""
 
     quantity: Quantity
-    value: Fraction
-    low: Fraction
-    high: Fraction
+    """Which quantity it is the value of."""
+
+    value: ExactText
+    """The value."""
+
+    low: ExactText
+    """The least value in honest use."""
+
+    high: ExactText
+    """The greatest value in honest use."""
 
 
 @dataclass(frozen=True)
@@ -64,21 +84,30 @@ class Asked:
     """
 
     quantity: Quantity
-    unit: str
-    form: str = "number"
+    """What is asked. For a choice, the extent of the reaction, which the reagent to be named decides."""
+
+    unit: Identifier
+    """The unit in which the answer is asked for, in its canonical spelling; "1" for a plain number."""
+
+    form: Identifier = "number"
+    """What the answer is: "number" (in the unit), "species" (a substance to be named), "formula", "equation", …"""
 
 
 @dataclass(frozen=True)
 class FurtherEquation:
-    """An equation beside the problem's main one: `coefficients` are signed by species id, reagents negative.
-
-    `beside`: it takes place in the same sample, as the main one does; else after the equations in front of it.
-    """
+    """An equation beside the problem's main one."""
 
     id: str
+    """The reaction's id."""
+
     coefficients: Mapping[str, int]
+    """The stoichiometric numbers by species id, negative for reagents."""
+
     product: str
+    """The id of the species that it is carried out for; "" for none."""
+
     beside: bool = False
+    """Whether it takes place in the same sample, as the main one does; else after the equations in front of it."""
 
 
 @dataclass(frozen=True)
@@ -86,17 +115,40 @@ class Scene:
     """What the laws look at: the species, which quantities are given, and the constants at hand."""
 
     species: Mapping[str, Species]
-    given: frozenset[Quantity]
-    weights: Mapping[str, Constant]  # element symbol -> atomic weight
-    product: str = ""  # the species whose yield is asked, where there is one
-    wanted: frozenset[Quantity] = field(default_factory=frozenset)
-    in_excess: frozenset[str] = field(default_factory=frozenset)  # reagents that never limit
-    unknown: tuple[str, ...] = ()  # the elements of a compound whose formula is asked
-    unknown_rest: str = ""  # the one of them that is found by difference
-    solvent: str = ""  # the species that the others are dissolved in, where amounts or masses of it are wanted
-    sources: tuple[str, ...] = ()  # the reagents whose amounts follow from what is given
-    further: tuple[FurtherEquation, ...] = ()  # in the order in which they take place
-    driven_off: frozenset[str] = frozenset()  # the products that leave a sample when it is heated
+    """The species by id, in the order of the equation."""
+
+    given: InMemory[frozenset[Quantity]]
+    """What is given."""
+
+    weights: InMemory[Mapping[str, Constant]]
+    """The atomic weights by element symbol."""
+
+    product: LeftOut[str] = ""
+    """The id of the species whose yield is asked, where there is one."""
+
+    wanted: InMemory[frozenset[Quantity]] = field(default_factory=frozenset)
+    """What is asked."""
+
+    in_excess: LeftOut[SortedTexts] = field(default_factory=frozenset)
+    """The ids of reagents that never limit."""
+
+    unknown: LeftOut[tuple[str, ...]] = ()
+    """The elements of a compound whose formula is asked."""
+
+    unknown_rest: LeftOut[str] = ""
+    """The one of them that is found by difference."""
+
+    solvent: LeftOut[str] = ""
+    """The id of the species that the others are dissolved in, where amounts or masses of it are wanted."""
+
+    sources: InMemory[tuple[str, ...]] = ()
+    """The reagents whose amounts follow from what is given."""
+
+    further: LeftOut[tuple[FurtherEquation, ...]] = ()
+    """The equations beside the main one, in the order in which they take place."""
+
+    driven_off: LeftOut[SortedTexts] = frozenset()
+    """The ids of the products that leave a sample when it is heated."""
 
     @property
     def competing(self) -> tuple[Species, ...]:

@@ -10,12 +10,16 @@ from problemgen.model.own_data import OwnValue
 from problemgen.model.policy import Attempts, Policy
 from problemgen.model.template import Template
 
-__all__ = ["Method", "Policy", "ProblemSet", "SetProblem", "Sheet", "Student"]
+__all__ = ["Method", "Paper", "Policy", "ProblemSet", "SetProblem", "Sheet", "Student"]
 
 
 Method: TypeAlias = Literal["product", "extent", "ratios"]
 """The way a class is taught through stoichiometry: by what each reagent gives of the product, by extents of reaction,
 or by amount ratios (what is needed of the other reagents, against what is there)."""
+
+
+Paper: TypeAlias = Literal["a4", "us-letter"]
+"""The paper of the sheets."""
 
 
 @dataclass(frozen=True)
@@ -60,8 +64,8 @@ class ProblemSet:
     title: str
     course: str
     language: str
-    paper: str
-    decimal_mark: str
+    paper: Paper
+    decimal_mark: Literal[".", ","]
     sheets: tuple[Sheet, ...]
     problems: tuple[SetProblem, ...]
     policy: Policy

@@ -3,21 +3,32 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal, TypeAlias
 
+from problemgen.model.file_types import Count
 from problemgen.model.quantity import Quantity
 
-__all__ = ["COLUMNS", "Told"]
+__all__ = ["Column", "Told"]
 
-COLUMNS = ("taken", "data", "obtained")
+Column: TypeAlias = Literal["taken", "data", "obtained"]
 """Where a value stands: what is measured out, what is known of it, or a sentence of its own below the table."""
 
 
 @dataclass(frozen=True)
 class Told:
-    """One given value: the words in front of its number and behind its unit, and the session that prints it first."""
+    """How a sheet tells one given value."""
 
     quantity: Quantity
-    column: str
+    """Which value."""
+
+    column: Column
+    """Where it stands: measured out, known of the substance, or a sentence below the table."""
+
     before: str
+    """The words in front of its number."""
+
     behind: str
-    session: int
+    """The words behind its unit."""
+
+    session: Count
+    """The session whose sheet prints it first."""

@@ -9,15 +9,13 @@ from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import read_written
 from problemgen.exact.rounding import figures_text, outward_text
 from problemgen.model.answers import Truth
+from problemgen.model.file_types import KEY_FIGURES
 from problemgen.model.fixed import Datum
 from problemgen.model.variant import Answer
 from problemgen.plan.arithmetic import Exact, Window
 from problemgen.plan.windows import given_window
 
-__all__ = ["KEY_FIGURES", "datum_windows", "truth_of"]
-
-KEY_FIGURES = 12
-"""Figures of values and bounds in a key: bounds are rounded outwards."""
+__all__ = ["datum_windows", "truth_of"]
 
 _EXACT = Exact()
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 from problemgen.errors import UnderivableError
 from problemgen.model.expression import Expression, names_in
-from problemgen.model.plan import Plan, Step
+from problemgen.model.plan import Plan, Rounding, Step
 from problemgen.model.problem import Asked, Constant, Scene, Species
 from problemgen.model.quantity import KINDS, Quantity
 from problemgen.plan.forms import form_of
@@ -119,7 +119,7 @@ def _one_step(instance: Instance, known: set[str]) -> Iterator[tuple[str, Deriva
     if expression is None or not known.issuperset(names_in(expression)):
         return
     quantity = instance.binding[letter]
-    rounding = "none" if _copies(expression) else instance.law.rounding
+    rounding: Rounding = "none" if _copies(expression) else instance.law.rounding
     yield quantity.id, Derivation(Step(quantity, instance.law.id, letter, expression, rounding), instance)
 
 

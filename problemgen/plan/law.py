@@ -15,6 +15,7 @@ from typing import Any, TypeAlias
 import sympy
 
 from problemgen.model.expression import Expression
+from problemgen.model.plan import Rounding
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity
 
@@ -112,7 +113,7 @@ class Law:
     words: Mapping[str, str]
     source: str
     misuses: tuple[Misuse, ...] = ()
-    rounding: str = "figures"
+    rounding: Rounding = "figures"
 
 
 @lru_cache(maxsize=4096)

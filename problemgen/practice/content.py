@@ -8,13 +8,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from problemgen.chemistry.units import unit_text
+from problemgen.model.answers import PART_FORM, PLAN_FORM, TRUTH_FORM, Truth
 from problemgen.model.banks import Banks
 from problemgen.model.blocks import Block, Line, Prose, Scheme
 from problemgen.model.fixed import Datum
 from problemgen.model.story import told_story
 from problemgen.model.template import Template
 from problemgen.model.variant import Variant
-from problemgen.plan.answering import datum_windows
+from problemgen.plan.answering import datum_windows, truth_of
 from problemgen.plan.arithmetic import Window
 from problemgen.plan.forms import form_of
 from problemgen.practice.hints import hints_of
@@ -22,7 +23,7 @@ from problemgen.practice.lists import elements_list, units_list
 from problemgen.practice.packing import Packed, Packer
 from problemgen.practice.rules import page_rules
 from problemgen.practice.spoken import with_names
-from problemgen.render.answers import answer_record, template_record
+from problemgen.render.answers import template_key
 from problemgen.render.given_words import notes_blocks, numbers_blocks, told_values
 from problemgen.render.html import fragment, inline
 from problemgen.render.key import numbers_of
@@ -34,7 +35,6 @@ from problemgen.render.solution import SolvedPart, worked_solution
 __all__ = ["Contents", "given_windows", "page_data"]
 
 _CODE_DIGITS = 8
-_JUDGED = ("id", "label", "quantity", "unit", "form")
 
 
 class Contents:
@@ -60,7 +60,7 @@ class Contents:
         return {"templates": self._templates, "problems": self._problems, "skeletons": self._packer.skeletons}
 
     def _template(self, template: Template, variant: Variant) -> dict[str, Any]:
-        record = template_record(template)
+        key = template_key(template, template.id)
         first = min(part.session for part in template.parts)
         schemes = [block for block in problem_blocks(variant, first) if isinstance(block, Scheme)]
         return {
@@ -71,8 +71,8 @@ class Contents:
             "scheme": self._html(schemes),
             "parts": [self._part(template, index) for index in range(len(template.parts))],
             "key": {
-                "plan": record["plan"],
-                "parts": [{key: part[key] for key in _JUDGED} for part in record["parts"]],
+                "plan": PLAN_FORM.data(key.plan),
+                "parts": [_without(PART_FORM.data(part), "points", "prompt", "session") for part in key.parts],
             },
         }
 
@@ -100,7 +100,7 @@ class Contents:
             "template": number,
             "code": _code(template.id, written),
             "given": given_windows(variant.given),
-            "answers": {answer.part: _judged_by(answer_record(answer)) for answer in variant.answers},
+            "answers": {answer.part: _judged_by(truth_of(answer)) for answer in variant.answers},
             "story": self._pack(tuple(_story(variant)), template),
             "numbers": self._pack(tuple(_numbers(variant)), template),
             "help": [[self._pack(blocks, template) for blocks in (*hints, one.blocks)] for hints, one in help_by_part],
@@ -140,9 +140,13 @@ def _numbers(variant: Variant) -> Iterable[Block]:
     yield from notes_blocks(template.scene, template.plan)
 
 
-def _judged_by(record: Mapping[str, Any]) -> dict[str, Any]:
+def _judged_by(truth: Truth) -> dict[str, Any]:
     """What the page needs of an answer to judge by it; the worked solution tells the number."""
-    return {key: value for key, value in record.items() if key not in ("printed", "value")}
+    return _without(TRUTH_FORM.data(truth), "printed", "value", *(("low", "high") if truth.text else ()))
+
+
+def _without(data: Mapping[str, Any], *left_out: str) -> dict[str, Any]:
+    return {key: value for key, value in data.items() if key not in left_out}
 
 
 def _code(template: str, given: Mapping[str, Any]) -> str:

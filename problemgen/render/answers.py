@@ -1,41 +1,49 @@
-"""answers.json, line by line: a head, a line a student, a foot with the digest of all before it.
+"""The keys of a set as records, and answers.json out of them: a head, a line a student, a foot with the digest.
 
-The whole file is one JSON document; `problemgen/model/answers.schema.json` is its schema.
+The whole file is one JSON document; `problemgen/model/answers.py` is its form.
 """
 
 from __future__ import annotations
 
 import hashlib
-import json
 from collections.abc import Mapping, Sequence
-from fractions import Fraction
-from typing import Any
+from dataclasses import replace
 
-from problemgen.exact.rounding import figures_text, outward_text
-from problemgen.model.answers import FORMAT, VERSION
-from problemgen.model.own_data import own_column, with_own_columns
-from problemgen.model.plan import Plan
-from problemgen.model.problem_set import ProblemSet, Student
-from problemgen.model.quantity import Quantity
+from problemgen.exact.rounding import figures_text
+from problemgen.model.answers import (
+    ANSWERS_FORM,
+    FORMAT,
+    STUDENT_FORM,
+    VERSION,
+    AnswersFile,
+    KeyHead,
+    PartKey,
+    ProblemKey,
+    StudentKey,
+    TemplateKey,
+)
+from problemgen.model.own_data import OwnKey, own_column, with_own_columns
+from problemgen.model.problem_set import ProblemSet, SetProblem, Student
 from problemgen.model.template import Template
 from problemgen.model.variant import Answer, Variant
-from problemgen.plan.answering import KEY_FIGURES
+from problemgen.plan.answering import truth_of
 from problemgen.plan.partial import rests_on
-from problemgen.render.answer_policy import attempts_data, part_policies, policy_data, template_keys
-from problemgen.render.answer_scene import line_data, scene_data, told_data
 from problemgen.render.given_words import told_values
-from problemgen.render.own_values import own_data, own_keys
 from problemgen.render.prompts import label_of, prompt_of
+from problemgen.render.symbols import quantity_words
 
 __all__ = [
     "AnswerLines",
-    "answer_record",
     "columns_of",
     "known",
+    "own_keys",
     "printed_answer",
     "response_columns",
-    "template_record",
+    "template_key",
 ]
+
+TemplateNames = Mapping[tuple[str, str], str]
+"""What a template is called in answers.json, by the problem's id and the template's."""
 
 
 class AnswerLines:
@@ -44,42 +52,43 @@ class AnswerLines:
     def __init__(self) -> None:
         """Start a file."""
         self._digest = hashlib.sha256()
-        self._separator = ""
-        self._templates: Mapping[tuple[str, str], str] = {}
+        self._separator = b""
+        self._templates: TemplateNames = {}
 
     def opening(self, problem_set: ProblemSet, inputs: Mapping[str, str]) -> bytes:
         """The first line: what is common to all students."""
-        self._templates = template_keys(problem_set)
-        return self._counted(_json(_head(problem_set, inputs))[:-1] + ',"students":[\n')
+        self._templates = _template_names(problem_set)
+        whole = AnswersFile(FORMAT, VERSION, _head(problem_set, self._templates, inputs), (), "")
+        return self._counted(ANSWERS_FORM.text(whole).removesuffix(b'],"digest":""}') + b"\n")
 
     def student(self, student: Student, code: str, variants: Sequence[Variant], attempt: int = 1) -> bytes:
         """The line of one student's attempt."""
-        problems = [_problem(variant, self._templates[variant.problem, variant.template.id]) for variant in variants]
-        text = self._separator + _json(_student(student, code, problems, attempt))
-        self._separator = ",\n"
-        return self._counted(text)
+        problems = tuple(_problem(one, self._templates[one.problem, one.template.id]) for one in variants)
+        key = StudentKey(student.id, student.name, student.section, code, problems, attempt)
+        line = self._separator + STUDENT_FORM.text(key)
+        self._separator = b",\n"
+        return self._counted(line)
 
     def closing(self) -> bytes:
         """The last line, with the digest of all before it."""
         return f'\n],"digest":"sha256:{self._digest.hexdigest()}"}}\n'.encode()
 
-    def _counted(self, text: str) -> bytes:
-        line = text.encode()
+    def _counted(self, line: bytes) -> bytes:
         self._digest.update(line)
         return line
 
 
-def _json(value: Any) -> str:
-    return json.dumps(value, ensure_ascii=False, separators=(",", ":"), sort_keys=False)
-
-
 def columns_of(problem_set: ProblemSet) -> tuple[str, ...]:
     """The columns of the responses: problem number and part letter, as many as any variant has."""
-    return tuple(
-        f"{problem.id.removeprefix('p')}{label_of(index)}"
-        for problem in problem_set.problems
-        for index in range(max(len(template.parts) for template in problem.templates))
-    )
+    return tuple(_column(problem, letter) for problem in problem_set.problems for letter in _letters(problem))
+
+
+def _column(problem: SetProblem, letter: str) -> str:
+    return f"{problem.id.removeprefix('p')}{letter}"
+
+
+def _letters(problem: SetProblem) -> list[str]:
+    return [label_of(index) for index in range(max(len(template.parts) for template in problem.templates))]
 
 
 def response_columns(problem_set: ProblemSet) -> tuple[str, ...]:
@@ -88,109 +97,81 @@ def response_columns(problem_set: ProblemSet) -> tuple[str, ...]:
     return with_own_columns(columns_of(problem_set), own)
 
 
-def _head(problem_set: ProblemSet, inputs: Mapping[str, str]) -> dict[str, Any]:
-    keys = template_keys(problem_set)
-    templates = {keys[problem.id, t.id]: t for problem in problem_set.problems for t in problem.templates}
-    return {
-        "format": FORMAT,
-        "version": VERSION,
-        "set": {
-            "id": problem_set.id,
-            "title": problem_set.title,
-            "course": problem_set.course,
-            "language": problem_set.language,
-            "paper": problem_set.paper,
-            "decimal_mark": problem_set.decimal_mark,
-            "method": problem_set.method,
-            "worked_solution": problem_set.worked_solution,
-            "policy": policy_data(problem_set.policy),
-            "attempts": attempts_data(problem_set.attempts),
-        },
-        "inputs": dict(inputs),
-        "columns": columns_of(problem_set),
-        "policies": part_policies(problem_set),
-        "own": {problem.id: own_data(own_keys(problem)) for problem in problem_set.problems if problem.own},
-        "templates": {name: template_record(template) for name, template in templates.items()},
+def _template_names(problem_set: ProblemSet) -> TemplateNames:
+    """What each problem's templates are called: by their ids.
+
+    A template that stands in several problems with different points has the problem's id behind its own from the
+    second time on.
+    """
+    names: dict[tuple[str, str], str] = {}
+    met: dict[str, Template] = {}
+    for problem in problem_set.problems:
+        for template in problem.templates:
+            first = met.setdefault(template.id, template)
+            same = template is first or template.parts == first.parts
+            names[problem.id, template.id] = template.id if same else f"{template.id} ({problem.id})"
+    return names
+
+
+def _head(problem_set: ProblemSet, names: TemplateNames, inputs: Mapping[str, str]) -> KeyHead:
+    problems = problem_set.problems
+    templates = {names[problem.id, one.id]: one for problem in problems for one in problem.templates}
+    policies = {
+        _column(problem, letter): problem_set.policy_of(problem, letter)
+        for problem in problems
+        for letter in _letters(problem)
     }
+    return KeyHead(
+        set_id=problem_set.id,
+        title=problem_set.title,
+        course=problem_set.course,
+        language=problem_set.language,
+        decimal_mark=problem_set.decimal_mark,
+        policy=problem_set.policy,
+        templates={name: template_key(template, name) for name, template in templates.items()},
+        columns=columns_of(problem_set),
+        inputs=inputs,
+        paper=problem_set.paper,
+        method=problem_set.method,
+        worked_solution=problem_set.worked_solution,
+        own={problem.id: own_keys(problem) for problem in problems if problem.own},
+        policies=policies,
+        attempts=problem_set.attempts,
+    )
 
 
-def template_record(template: Template) -> dict[str, Any]:
-    """What is common to all variants of a template, for JSON."""
-    return {
-        "title": template.title,
-        "plan": _plan(template.plan),
-        "parts": [
-            {
-                "id": part.id,
-                "label": label_of(index),
-                "quantity": _quantity(part.asked.quantity),
-                "unit": part.asked.unit,
-                "form": part.asked.form,
-                "points": part.points.text,
-                "prompt": line_data(prompt_of(template, part)),
-                "session": part.session,
-            }
-            for index, part in enumerate(template.parts)
-        ],
-        "species": {
-            name: {
-                "names": [s.name, *(template.substances[name].synonyms if name in template.substances else ())],
-                "formula": s.formula.text if s.formula else "",
-            }
-            for name, s in template.scene.species.items()
-        },
-        "scene": scene_data(template.scene),
-        "told": told_data(told_values(template)),
-    }
+def template_key(template: Template, name: str) -> TemplateKey:
+    """What is common to all variants of a template, under a name.
+
+    It has no atomic weights: those that its problems use are constants of the plan.
+    """
+    parts = tuple(
+        PartKey(part.id, label_of(i), part.asked, part.points.value, prompt_of(template, part), part.session)
+        for i, part in enumerate(template.parts)
+    )
+    scene = replace(template.scene, weights={})
+    return TemplateKey(name, template.title, template.plan, parts, scene, told_values(template))
 
 
-def _plan(plan: Plan) -> dict[str, Any]:
-    return {
-        "given": [_quantity(quantity) for quantity in plan.given],
-        "constants": [
-            {"quantity": _quantity(c.quantity), "value": str(c.value), "low": str(c.low), "high": str(c.high)}
-            for c in plan.constants
-        ],
-        "steps": [
-            {
-                "quantity": _quantity(step.quantity),
-                "law": step.law,
-                "solved_for": step.solved_for,
-                "expression": step.expression,
-                "rounding": step.rounding,
-            }
-            for step in plan.steps
-        ],
-        "sources": plan.sources,
-        "mistakes": [
-            {"id": mistake.id, "title": mistake.title, "hint": mistake.hint, "rewrites": mistake.rewrites}
-            for mistake in plan.mistakes
-        ],
-    }
+def own_keys(problem: SetProblem) -> tuple[OwnKey, ...]:
+    """The values of a problem that students measure, in the set's order, with words from its template."""
+    if not problem.own:
+        return ()
+    (template,) = problem.templates
+    return tuple(
+        OwnKey(
+            own_column(problem.id, value.name),
+            quantity_words(template.scene, value.quantity),
+            quantity_words(template.scene, value.share_of) if value.share_of else "",
+            value,
+        )
+        for value in problem.own
+    )
 
 
-def _quantity(quantity: Quantity) -> list[str]:
-    return [quantity.kind, quantity.of, quantity.written_role]
-
-
-def _student(student: Student, code: str, problems: Sequence[Any], attempt: int) -> dict[str, Any]:
-    return {
-        "student": student.id,
-        "attempt": attempt,
-        "name": student.name,
-        "section": student.section,
-        "code": code,
-        "problems": problems,
-    }
-
-
-def _problem(variant: Variant, template: str) -> dict[str, Any]:
-    return {
-        "problem": variant.problem,
-        "template": template,
-        "given": {name: [datum.written.text, datum.unit] for name, datum in variant.printed.items()},
-        "answers": {answer.part: answer_record(answer) for answer in variant.answers if known(variant, answer.part)},
-    }
+def _problem(variant: Variant, template: str) -> ProblemKey:
+    truths = {answer.part: truth_of(answer) for answer in variant.answers if known(variant, answer.part)}
+    return ProblemKey(variant.problem, template, variant.printed, truths)
 
 
 def known(variant: Variant, part: str) -> bool:
@@ -200,25 +181,6 @@ def known(variant: Variant, part: str) -> bool:
     return not mine or rests_on(variant.template.plan, asked).isdisjoint(mine)
 
 
-def answer_record(answer: Answer) -> dict[str, Any]:
-    """The answer to one part with its window, for JSON."""
-    if answer.choice:
-        return {"choice": answer.choice}
-    if answer.text:
-        return {"text": answer.text, "value": _rounded(answer.value)}
-    return {
-        "value": _rounded(answer.value),
-        "low": outward_text(answer.low, KEY_FIGURES, up=False),
-        "high": outward_text(answer.high, KEY_FIGURES, up=True),
-        "figures": answer.figures,
-        "printed": printed_answer(answer),
-    }
-
-
 def printed_answer(answer: Answer) -> str:
     """An answer as the key prints it: a number with the figures that the data support, or a formula."""
     return answer.text or figures_text(answer.value, answer.figures)
-
-
-def _rounded(value: Fraction) -> str:
-    return figures_text(value, KEY_FIGURES)

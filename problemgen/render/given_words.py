@@ -10,7 +10,7 @@ from problemgen.model.plan import Plan
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import KINDS, Quantity, Role
 from problemgen.model.template import Template
-from problemgen.model.told import Told
+from problemgen.model.told import Column, Told
 from problemgen.render.prompts import quantity_text
 
 __all__ = ["notes_blocks", "numbers_blocks", "printed_value", "row_words", "told_values"]
@@ -41,7 +41,7 @@ def told_values(template: Template) -> tuple[Told, ...]:
 def _told_value(template: Template, quantity: Quantity) -> Told:
     if quantity in {obtained.quantity for obtained in template.obtained}:
         return Told(quantity, "obtained", f"{_obtained_words(quantity)}: ", "", template.sessions)
-    column = "taken" if KINDS[quantity.kind].extensive else "data"
+    column: Column = "taken" if KINDS[quantity.kind].extensive else "data"
     before, behind = (_taken_words if column == "taken" else _data_words)(template, quantity)
     return Told(quantity, column, before, behind, template.session_of.get(quantity.of, 1))
 

@@ -109,4 +109,4 @@ def _cell(template: TemplateKey, part: PartKey, truth: Truth, chance: random.Ran
 
 def _chosen(template: TemplateKey, choice: str, *, right: bool) -> str:
     other = next(source for source in template.plan.sources if source != choice)
-    return template.species[choice if right else other].names[0]
+    return template.scene.species[choice if right else other].names[0]

@@ -68,7 +68,7 @@ def _bare_keys(head: KeyHead, keys: Mapping[str, StudentKey]) -> Keys:
             template = head.templates[problem.template]
             for part in template.parts:
                 truth = problem.truths[part.id]
-                choice = template.species[truth.choice].names[0] if truth.choice else ""
+                choice = template.scene.species[truth.choice].names[0] if truth.choice else ""
                 columns[f"{problem.problem.removeprefix('p')}{part.label}"] = choice or float(truth.value)
     return bare
 

@@ -38,7 +38,7 @@ def template(rests_on: Sequence[int] = range(6), name: str = "t") -> TemplateKey
         for quantity, source in zip(ASKED, rests_on, strict=True)
     )
     parts = tuple(PartKey(letter, letter, one, Fraction(1), (), 1) for letter, one in zip(LETTERS, asked, strict=True))
-    return TemplateKey(name, name, Plan(GIVEN, (), steps, asked, ()), parts, {}, Scene({}, frozenset(), {}), ())
+    return TemplateKey(name, name, Plan(GIVEN, (), steps, asked, ()), parts, Scene({}, frozenset(), {}), ())
 
 
 @dataclass

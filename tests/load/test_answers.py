@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 import random
-from dataclasses import replace
+from collections.abc import Callable
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -15,8 +15,9 @@ import pytest
 from problemgen.errors import FaultsError
 from problemgen.load.answers import Answers
 from problemgen.model.answers import StudentKey
-from problemgen.model.plan import Plan
 from problemgen.model.problem_set import Student
+from problemgen.render.answers import own_keys, template_key
+from tests.support.own_set import ALCOHOL, ALCOHOL_OWN, own_set
 from tests.support.shipped import NAMES, set_of, shipped, variant_of
 from tests.support.small_set import STUDENTS, made, small_set, write_answers
 
@@ -28,16 +29,15 @@ def built(tmp_path: Path) -> Path:
     return write_answers(tmp_path, small_set(tmp_path))
 
 
-def as_written(plan: Plan) -> Plan:
-    """A plan without what only the making of variants looks at."""
-    return replace(plan, mistakes=tuple(replace(mistake, harmless=False) for mistake in plan.mistakes))
+def refusals(path: Path) -> list[str]:
+    with pytest.raises(FaultsError) as caught, Answers(path) as answers:
+        list(answers)
+    return [str(fault).removeprefix(f"{path}: ") for fault in caught.value.faults]
 
 
 def refusal(path: Path) -> str:
-    with pytest.raises(FaultsError) as caught:
-        Answers(path)
-    (fault,) = caught.value.faults
-    return str(fault).removeprefix(f"{path}: ")
+    (fault,) = refusals(path)
+    return fault
 
 
 def signed(lines: list[bytes]) -> bytes:
@@ -55,18 +55,25 @@ def test_the_head_comes_back_as_it_was_written(built: Path, tmp_path: Path) -> N
     assert head.columns == ("1a", "1b", "1c", "1d", "1e", "1f", "1g", "2a", "2b", "2c", "2d")
     assert head.inputs == {"set.toml": "0" * 64}
     for problem in problem_set.problems:
-        template = head.templates[problem.templates[0].id]
-        assert template.plan == as_written(problem.templates[0].plan)
-        assert [part.asked for part in template.parts] == [part.asked for part in problem.templates[0].parts]
+        (template,) = problem.templates
+        assert head.templates[template.id] == template_key(template, template.id)
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_every_shipped_plan_comes_back_as_it_was_written(tmp_path: Path, name: str) -> None:
+def test_every_shipped_template_comes_back_as_it_was_written(tmp_path: Path, name: str) -> None:
     with Answers(write_answers(tmp_path, set_of(name), STUDENTS[:1])) as answers:
         key = answers.head.templates[name]
         student = answers.student("s1")
-    assert key.plan == as_written(shipped(name).plan)
+    assert key == template_key(shipped(name), name)
+    assert list(key.scene.species) == list(shipped(name).scene.species)
     assert student.problems[0].given == variant_of(name).given
+
+
+@pytest.mark.parametrize("own", [ALCOHOL_OWN, ("triphenylmethanol.obtained",)])
+def test_own_values_come_back_as_they_were_written(tmp_path: Path, own: tuple[str, ...]) -> None:
+    problem_set = own_set(ALCOHOL, own)
+    with Answers(write_answers(tmp_path, problem_set, STUDENTS[:1])) as answers:
+        assert answers.head.own == {"p1": own_keys(problem_set.problems[0])}
 
 
 def test_truths_come_back_with_bounds_rounded_outwards(built: Path, tmp_path: Path) -> None:
@@ -124,11 +131,11 @@ def test_a_missing_file_and_a_folder_are_told_apart(tmp_path: Path) -> None:
         (b"\xff\xfe\x00", "text that is no answers.json", "a file of the format 'problemgen answers'"),
         (b"[1,2\n", "text that is no answers.json", "a file of the format 'problemgen answers'"),
         (b'{"a":[\n', "another format", "a file of the format 'problemgen answers'"),
-        (b'{"format":"other","version":1,"students":[\n', "another format",
+        (b'{"format":"other","version":2,"students":[\n', "another format",
          "a file of the format 'problemgen answers'"),
-        (b'{"format":"problemgen answers","version":2,"students":[\n', "version 2", "version 1"),
-        (b'{"format":"problemgen answers","students":[\n', "version None", "version 1"),
-        (b'{"format":"problemgen answers","version":1,"students":[\n', "a file that ends too early",
+        (b'{"format":"problemgen answers","version":1,"students":[\n', "version 1", "version 2"),
+        (b'{"format":"problemgen answers","students":[\n', "version None", "version 2"),
+        (b'{"format":"problemgen answers","version":2,"students":[\n', "a file that ends too early",
          "the file as it was built"),
     ],
 )  # fmt: skip
@@ -195,18 +202,79 @@ def test_lines_that_change_places_are_noticed(built: Path) -> None:
     assert refusal(built).startswith("found contents that do not fit the digest")
 
 
-@pytest.mark.parametrize("key", ["set", "inputs", "columns", "templates"])
-def test_a_head_that_lacks_a_key_is_refused_even_if_the_digest_fits(built: Path, key: str) -> None:
-    head, *students, _ = built.read_bytes().splitlines()
-    data: dict[str, Any] = json.loads(head + b"]}")
-    del data[key]
-    text = json.dumps(data)
-    built.write_bytes(signed([text.removesuffix("]}").encode(), *students]))
-    assert refusal(built).startswith("found a first line that lacks what a key holds; ")
+def changed(built: Path, change: Callable[[dict[str, Any]], object]) -> Path:
+    """The file with a change in it, and a digest that fits."""
+    document = json.loads(built.read_bytes())
+    change(document)
+    students = [json.dumps(one).encode() for one in document.pop("students")]
+    del document["digest"]
+    opening = json.dumps({**document, "students": []}).removesuffix("]}").encode()
+    built.write_bytes(signed([opening, b",\n".join(students)]))
+    return built
 
 
-def test_an_unknown_operation_is_refused_even_if_the_digest_fits(built: Path) -> None:
-    head, *students, _ = built.read_bytes().splitlines()
-    assert b'["div",' in head
-    built.write_bytes(signed([head.replace(b'["div",', b'["exec",', 1), *students]))
-    assert refusal(built).startswith("answers.json: expression: found 'exec'; expected one of add, div, ")
+def test_a_file_that_is_written_by_others_is_read(built: Path) -> None:
+    with Answers(built) as answers:
+        head, students = answers.head, list(answers)
+    with Answers(changed(built, lambda _: None)) as answers:
+        assert (answers.head, list(answers)) == (head, students)
+
+
+def step(document: dict[str, Any]) -> dict[str, Any]:
+    found: dict[str, Any] = document["head"]["templates"]["ester"]["plan"]["steps"][1]
+    return found
+
+
+def truth(document: dict[str, Any]) -> dict[str, Any]:
+    found: dict[str, Any] = document["students"][1]["problems"][0]["truths"]["01"]
+    return found
+
+
+@pytest.mark.parametrize(
+    ("change", "fault"),
+    [
+        (lambda d: d["head"].pop("columns"), "head.columns: found nothing; expected a value for this key"),
+        (lambda d: d["head"].update(colour="red"), "head.colour: found an unknown key; expected no such key"),
+        (lambda d: d["head"].update(title=5), "head.title: found 5; expected a valid string"),
+        (lambda d: d["head"]["policy"].update(unit_slip="half"),
+         "head.policy.unit_slip: found 'half'; expected an exact number as text, \"3\" or \"3/2\""),
+        (lambda d: step(d).update(expression=["exec", "mass()"]),
+         ("head.templates.ester.plan.steps.2.expression: found ['exec', 'mass()']; expected one of add, div, floor, "
+          "least, max, min, mul, neg, num, pow, round, whole in place of 'exec'")),
+        (lambda d: step(d).update(rounding="up"),
+         "head.templates.ester.plan.steps.2.rounding: found 'up'; expected 'figures', 'molar mass', 'whole' or 'none'"),
+        (lambda d: step(d).update(quantity="mass(acid,burnt)"),
+         "head.templates.ester.plan.steps.2.quantity: found 'mass(acid,burnt)'; expected no role 'burnt'"),
+        (lambda d: d["head"]["templates"]["ester"]["plan"].update(asked=[]),
+         "head.templates.ester.plan.asked: found []; expected no such key"),
+        (lambda d: d["head"]["templates"]["ester"]["scene"]["species"]["acetic-acid"].update(formula="NaXx"),
+         ("head.templates.ester.scene.species.acetic-acid.formula: found 'NaXx'; expected a formula: formula 'NaXx', "
+          "character 3: no element has the symbol 'Xx'")),
+        (lambda d: d["head"]["templates"]["ester"]["told"][0].update(column="margin"),
+         "head.templates.ester.told.1.column: found 'margin'; expected 'taken', 'data' or 'obtained'"),
+        (lambda d: d["head"]["templates"]["ester"]["parts"][0].update(prompt=[["script", "x"]]),
+         "head.templates.ester.parts.1.prompt.1.1: found 'script'; expected 'prose', 'strong' or 'chemical'"),
+        (lambda d: truth(d).update(low=2.5),
+         "students.s2.problems.1.truths.01.low: found 2.5; expected a decimal number as text, \"0.0500\""),
+        (lambda d: truth(d).update(high="1e9999"),
+         "students.s2.problems.1.truths.01.high: found '1e9999'; expected a decimal number as text, \"0.0500\""),
+        (lambda d: d["students"][1].update(mail="x"), "students.s2.mail: found an unknown key; expected no such key"),
+        (lambda d: d["students"][1]["problems"][0].update(own=[]),
+         "students.s2.problems.1.own: found []; expected no such key"),
+    ],
+)  # fmt: skip
+def test_a_fault_is_told_with_its_place_even_if_the_digest_fits(
+    built: Path, change: Callable[[dict[str, Any]], object], fault: str
+) -> None:
+    assert refusal(changed(built, change)) == f"{fault}. {AGAIN}"
+
+
+def test_all_faults_of_a_head_are_told_together(built: Path) -> None:
+    def change(document: dict[str, Any]) -> None:
+        document["head"].pop("templates")
+        document["head"].pop("inputs")
+        document["head"]["decimal_mark"] = ";"
+
+    assert [fault.partition(":")[0] for fault in refusals(changed(built, change))] == [
+        *("head.decimal_mark", "head.inputs", "head.templates"),
+    ]

@@ -1,23 +1,25 @@
 from __future__ import annotations
 
 import json
+import re
 
 import pytest
 
-from problemgen.model.expression import OPERATIONS, Expression, names_in
+from problemgen.model.expression import OPERATIONS, Expression, names_in, read_expression
 
+A, B, C, D, E = "amount(a)", "mass(b,actual)", "extent()", "mass(d,from:a)", "volume(e)"
 TABLE: list[tuple[Expression, list[str]]] = [
-    ("a", ["a"]),
+    (A, [A]),
     (("num", "3/2"), []),
-    (("add", "a", ("num", "1"), "b"), ["a", "b"]),
-    (("mul", "a", "a"), ["a", "a"]),
-    (("div", "a", ("add", "b", "c")), ["a", "b", "c"]),
-    (("neg", "a"), ["a"]),
-    (("pow", "a", 2), ["a"]),
-    (("floor", ("min", "a", ("max", "b", "c"))), ["a", "b", "c"]),
-    (("least", ("a", "b"), (("mul", "c", "d"), "e")), ["a", "b", "c", "d", "e"]),
-    (("round", ("div", "a", "b")), ["a", "b"]),
-    (("whole", 1, "a", "b", "c"), ["a", "b", "c"]),
+    (("add", A, ("num", "1"), B), [A, B]),
+    (("mul", A, A), [A, A]),
+    (("div", A, ("add", B, C)), [A, B, C]),
+    (("neg", A), [A]),
+    (("pow", A, 2), [A]),
+    (("floor", ("min", A, ("max", B, C))), [A, B, C]),
+    (("least", (A, B), (("mul", C, D), E)), [A, B, C, D, E]),
+    (("round", ("div", A, B)), [A, B]),
+    (("whole", 1, A, B, C), [A, B, C]),
 ]
 
 
@@ -43,9 +45,39 @@ def test_every_operation_is_in_the_table() -> None:
 
 @pytest.mark.parametrize(("expression", "names"), TABLE)
 def test_an_expression_goes_through_json_and_back(expression: Expression, names: list[str]) -> None:
-    def tuples(told: object) -> Expression:
-        return tuple(tuples(one) for one in told) if isinstance(told, list) else told  # type: ignore[return-value]  # JSON's str, int and list
-
-    back = tuples(json.loads(json.dumps(expression)))
+    back = read_expression(json.loads(json.dumps(expression)))
     assert back == expression
     assert list(names_in(back)) == names
+
+
+KNOWN = "add, div, floor, least, max, min, mul, neg, num, pow, round, whole"
+
+
+@pytest.mark.parametrize(
+    ("data", "reason"),
+    [
+        (["exec", A], f"one of {KNOWN} in place of 'exec'"),
+        (["add", A, ["system", "ls"]], f"one of {KNOWN} in place of 'system'"),
+        ([], f"one of {KNOWN} in place of None"),
+        ([["add"], A], f"one of {KNOWN} in place of ['add']"),
+        ({"add": A}, f"one of {KNOWN} in place of None"),
+        (1.5, f"one of {KNOWN} in place of None"),
+        ("__import__('os')", "a quantity's name in place of \"__import__('os')\""),
+        ("amount", "a quantity's name in place of 'amount'"),
+        (["num", 1.5], 'an exact number as text, "3" or "3/2"'),
+        (["num", "1/0"], 'an exact number as text, "3" or "3/2"'),
+        (["num", "1e9"], 'an exact number as text, "3" or "3/2"'),
+        (["num"], "'num' with other operands than 0"),
+        (["div", A], "'div' with other operands than 1"),
+        (["neg", A, B], "'neg' with other operands than 2"),
+        (["add"], "'add' with other operands than 0"),
+        (["pow", A, "2"], "a whole number in place of '2'"),
+        (["pow", A, True], "a whole number in place of True"),
+        (["whole", -1, A, B], "a place from 0 in place of -1"),
+        (["least", [A]], "a key and a value in place of ['amount(a)']"),
+        (["least", A], "a key and a value in place of 'amount(a)'"),
+    ],
+)
+def test_nothing_else_is_read(data: object, reason: str) -> None:
+    with pytest.raises(ValueError, match=f"^{re.escape(reason)}$"):
+        read_expression(data)

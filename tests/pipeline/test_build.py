@@ -246,4 +246,4 @@ def test_any_machine_makes_the_same_bytes(tmp_path: Path) -> None:
     assert [run.wait() for run in runs] == [0, 0]
     outputs = [files_of(tmp_path / name / "out") for name in ("a", "b")]
     assert outputs[0] == outputs[1]
-    assert json.loads(outputs[0]["answers.json"])["set"]["id"] == "first-week"
+    assert json.loads(outputs[0]["answers.json"])["head"]["set_id"] == "first-week"

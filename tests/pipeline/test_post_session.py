@@ -75,9 +75,9 @@ def test_one_key_is_printed_for_all(built: Path) -> None:
 def test_answers_json_holds_no_answer_that_rests_on_own_data(built: Path) -> None:
     document = json.loads((built / ANSWERS_FILE).read_bytes())
     problems = [problem for student in document["students"] for problem in student["problems"]]
-    assert {len(problem["answers"]) for problem in problems} == {0}
+    assert {len(problem["truths"]) for problem in problems} == {0}
     assert not [name for problem in problems for name in problem["given"] if name.startswith("mass(")]
-    assert [len(own) for own in document["own"].values()] == [6, 3]
+    assert [len(own) for own in document["head"]["own"].values()] == [6, 3]
 
 
 def test_each_student_is_marked_by_their_own_data(marked: Path) -> None:

@@ -14,7 +14,8 @@ import pytest
 from problemgen.exact.digits import read_written
 from problemgen.model.problem_set import ProblemSet, Student
 from problemgen.model.variant import Answer
-from problemgen.render.answers import AnswerLines, columns_of, printed_answer
+from problemgen.render.answers import AnswerLines, columns_of, own_keys, printed_answer
+from tests.support.own_set import ALCOHOL, ALCOHOL_OWN, own_set
 from tests.support.small_set import HEAD, STUDENTS, made, small_set
 
 
@@ -38,10 +39,8 @@ def document(pieces: list[bytes]) -> dict[str, Any]:
 def test_the_whole_is_one_json_document_with_a_student_a_line(problem_set: ProblemSet) -> None:
     pieces = written(problem_set)
     found = document(pieces)
-    assert list(found) == [
-        *("format", "version", "set", "inputs", "columns", "policies", "own", "templates", "students", "digest"),
-    ]
-    assert (found["format"], found["version"]) == ("problemgen answers", 1)
+    assert list(found) == ["format", "version", "head", "students", "digest"]
+    assert (found["format"], found["version"]) == ("problemgen answers", 2)
     assert len(b"".join(pieces).splitlines()) == len(STUDENTS) + 2
 
 
@@ -63,7 +62,7 @@ def test_numbers_are_text_and_bounds_lie_outside(problem_set: ProblemSet) -> Non
     students = document(written(problem_set))["students"]
     for problem, variant in zip(students[0]["problems"], made(problem_set, "s1"), strict=True):
         for answer in variant.answers:
-            told = problem["answers"][answer.part]
+            told = problem["truths"][answer.part]
             if answer.choice:
                 assert told == {"choice": answer.choice}
                 continue
@@ -76,8 +75,11 @@ def test_numbers_are_text_and_bounds_lie_outside(problem_set: ProblemSet) -> Non
 
 def test_given_values_keep_their_digits(problem_set: ProblemSet) -> None:
     students = document(written(problem_set))["students"]
-    assert students[0]["problems"][0]["given"]["volume(silver-nitrate,solution)"] == ["25.00", "mL"]
-    assert students[0]["problems"][0]["given"]["concentration(silver-nitrate)"] == ["0.1000", "mol/L"]
+    assert students[0]["problems"][0]["given"]["volume(silver-nitrate,solution)"] == {"written": "25.00", "unit": "mL"}
+    assert students[0]["problems"][0]["given"]["concentration(silver-nitrate)"] == {
+        "written": "0.1000",
+        "unit": "mol/L",
+    }
 
 
 def test_what_is_common_to_all_variants_stands_once(problem_set: ProblemSet) -> None:
@@ -87,7 +89,7 @@ def test_what_is_common_to_all_variants_stands_once(problem_set: ProblemSet) -> 
 
 
 def test_prompts_and_names_are_told_without_any_markup(problem_set: ProblemSet) -> None:
-    template = document(written(problem_set))["templates"]["chromate"]
+    template = document(written(problem_set))["head"]["templates"]["chromate"]
     assert template["parts"][0]["prompt"] == [
         ["prose", "The amount of silver nitrate"],
         ["prose", " ("],
@@ -95,13 +97,17 @@ def test_prompts_and_names_are_told_without_any_markup(problem_set: ProblemSet) 
         ["prose", ")"],
     ]
     assert template["parts"][5]["points"] == "2"
-    assert template["species"]["silver-nitrate"]["formula"] == "AgNO3"
-    assert template["species"]["silver-nitrate"]["names"][0] == "silver nitrate"
+    assert template["scene"]["species"]["silver-nitrate"] == {
+        "id": "silver-nitrate",
+        "name": "silver nitrate",
+        "formula": "AgNO3",
+        "coefficient": -2,
+    }
 
 
 def test_the_policy_is_exact(tmp_path: Path) -> None:
     policy = small_set(tmp_path, "[policy]\nfollow_through = 0.333\n")
-    assert document(written(policy))["set"]["policy"] == {
+    assert document(written(policy))["head"]["policy"] == {
         "figures": "remark",
         "missing_unit": "accept",
         "follow_through": "333/1000",
@@ -109,8 +115,8 @@ def test_the_policy_is_exact(tmp_path: Path) -> None:
         "named_mistake": "0",
         "rounded_early": "1/2",
         "deduction": "1/10",
-        "named_mistakes": {},
-        "tolerance": {"window": "derived", "share_of_value": "0"},
+        "named_mistakes": [],
+        "tolerance": {"window": "derived", "share": "0"},
     }
 
 
@@ -126,3 +132,10 @@ def test_the_policy_is_exact(tmp_path: Path) -> None:
 )
 def test_an_answer_is_printed_with_the_figures_that_its_data_support(value: Fraction, figures: int, text: str) -> None:
     assert printed_answer(Answer("01", "mol", value, value, value, figures)) == text
+
+
+def test_own_values_have_columns_and_words() -> None:
+    first, *_, last = own_keys(own_set(ALCOHOL, ALCOHOL_OWN).problems[0])
+    assert (first.column, first.words, first.share_words) == ("1.magnesium.mass", "mass of magnesium", "")
+    assert last.words == "mass of triphenylmethanol obtained"
+    assert last.share_words == "theoretical mass of triphenylmethanol"

@@ -81,7 +81,7 @@ class _Answers:
             return ""
         if part.asked.form == "species":
             chosen = truth.choice if self.draw.random() < 0.6 else self.draw.choice(self.template.plan.sources)
-            return self.template.species[chosen].names[0]
+            return self.template.scene.species[chosen].names[0]
         if part.asked.form in ("formula", "equation"):
             return self._notation(truth.text)
         if self.worker == "malformed" and self.draw.random() < 0.5:

@@ -7,10 +7,10 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from problemgen.grade.class_record import ClassRecord
-from problemgen.model.answers import KeyHead, PartKey, ProblemKey, SpeciesKey, StudentKey, TemplateKey, Truth
+from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey, Truth
 from problemgen.model.blocks import Prose
 from problemgen.model.plan import Mistake, Plan
-from problemgen.model.problem import Asked, Scene
+from problemgen.model.problem import Asked, Scene, Species
 from problemgen.model.problem_set import Policy
 from problemgen.model.quantity import Quantity
 from problemgen.model.verdict import PartResult, StudentResult
@@ -72,9 +72,9 @@ def _template(name: str, parts: str) -> TemplateKey:
         for part in parts
     )
     named = tuple(Mistake(one, f"the {one} forgotten", "Look.", ()) for one in ("ratio", "density"))
-    species = {one: SpeciesKey(one, (told,), "") for one, told in (("salt", _SALT), ("oxide", _OXIDE))}
+    species = {one: Species(one, told) for one, told in (("salt", _SALT), ("oxide", _OXIDE))}
     plan = Plan((), (), (), (), (), named)
-    return TemplateKey(name, f"The {name} template", plan, keys, species, Scene({}, frozenset(), {}), ())
+    return TemplateKey(name, f"The {name} template", plan, keys, Scene(species, frozenset(), {}), ())
 
 
 def _key(one: Invented) -> StudentKey:

@@ -48,20 +48,21 @@ def judged_in_page(
     """
     modules = {path.name: path.read_text(encoding="utf-8") for path in ASSETS.glob("*.js")}
     script = joined({**modules, "entry.js": _ENTRY.lstrip()}, "entry.js")
-    order = list(answers["templates"])
+    templates = answers["head"]["templates"]
+    order = list(templates)
     students = {student["student"]: student for student in answers["students"]}
     asked = [(students[who], cells) for who, cells in responses]
     problems = [
-        _problem(answers["templates"][problem["template"]], order.index(problem["template"]), problem, cells)
+        _problem(templates[problem["template"]], order.index(problem["template"]), problem, cells)
         for student, cells in asked
         for problem in student["problems"]
     ]
     data = {
         "rules": rules or page_rules(),
         "units": units_list(),
-        "templates": list(answers["templates"].values()),
+        "templates": list(templates.values()),
         "problems": problems,
-        "mark": answers["set"]["decimal_mark"],
+        "mark": answers["head"]["decimal_mark"],
     }
     results = iter(page.evaluate(f"data => {{ {script}; return judgeAll(data); }}", data))
     return [
@@ -78,18 +79,20 @@ def _problem(
     template: Mapping[str, Any], index: int, problem: Mapping[str, Any], cells: Mapping[str, str]
 ) -> dict[str, Any]:
     """A problem as the page knows it: a reagent is chosen by its id."""
-    ids = {species["names"][0]: name for name, species in template["species"].items()}
+    ids = {species["name"]: name for name, species in template["scene"]["species"].items()}
     number = problem["problem"].removeprefix("p")
     mine = {part["label"]: cells.get(f"{number}{part['label']}", "") for part in template["parts"]}
-    chosen = {part["label"] for part in template["parts"] if part["form"] == "species"}
+    chosen = {part["label"] for part in template["parts"] if part["asked"]["form"] == "species"}
     return {
         "template": index,
-        "given": given_windows(
-            {name: Datum(read_written(text), unit) for name, (text, unit) in problem["given"].items()}
-        ),
-        "answers": problem["answers"],
+        "given": given_windows({name: _datum(told) for name, told in problem["given"].items()}),
+        "answers": problem["truths"],
         "cells": {label: ids.get(cell, "") if label in chosen else cell for label, cell in mine.items()},
     }
+
+
+def _datum(told: Mapping[str, str]) -> Datum:
+    return Datum(read_written(told["written"]), told["unit"])
 
 
 def shown(results: Mapping[str, list[Any]], forms: Mapping[str, str]) -> dict[str, list[Any]]:
@@ -102,7 +105,7 @@ def shown(results: Mapping[str, list[Any]], forms: Mapping[str, str]) -> dict[st
 def forms_of(answers: Mapping[str, Any]) -> dict[str, str]:
     """The forms of all parts of a set, by column."""
     return {
-        f"{problem['problem'].removeprefix('p')}{part['label']}": part["form"]
+        f"{problem['problem'].removeprefix('p')}{part['label']}": part["asked"]["form"]
         for problem in answers["students"][0]["problems"]
-        for part in answers["templates"][problem["template"]]["parts"]
+        for part in answers["head"]["templates"][problem["template"]]["parts"]
     }

@@ -166,14 +166,14 @@ def _figures(task: _Task, part: PartKey, work: _Work) -> int:
 
 
 def _number(task: _Task, part: PartKey, value: Fraction, figures: int) -> str:
-    species = task.template.species.get(part.asked.quantity.of)
+    species = task.template.scene.species.get(part.asked.quantity.of)
     names = (task.student, task.number, part.id)
     engine = read_unit(part.asked.unit).from_engine(value)
     return number(engine, figures, part.asked.unit, species.formula if species else "", names)
 
 
 def _choice(task: _Task, chosen: str) -> str:
-    species = task.template.species[chosen]
+    species = task.template.scene.species[chosen]
     return reagent(species.names[0], species.formula, (task.student, task.number))
 
 

@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from functools import cached_property
+from typing import Any
+
+from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
+from pydantic.json_schema import JsonSchemaValue
+from pydantic_core import CoreSchema, core_schema
 
 from problemgen.model.quantity.kinds import KINDS
 from problemgen.model.quantity.roles import Role
 
-__all__ = ["Quantity", "read_quantity"]
+__all__ = ["NAME", "Quantity", "quantity_named", "read_quantity"]
+
+NAME = r"^([a-z][a-z_]*)\(([^,]*)(?:,(.+))?\)$"
+"""The pattern of a quantity's name: its kind, what it belongs to, and its role."""
 
 # Spelled out: mistakes, draws and keys go by these names, and drawn numbers hang on them ("step_two", not "step_2").
 _SPELLED = ("", "one", "two", "three", "four", "five", "six")
@@ -54,6 +63,17 @@ class Quantity:
         phrase = self.role.words.phrase.format(**counts)
         return pattern.format(kind=kind.words, a_kind=kind.a_kind, phrase=phrase, name=name, source=source, **counts)
 
+    @classmethod
+    def __get_pydantic_core_schema__(cls, _: Any, __: GetCoreSchemaHandler) -> CoreSchema:
+        """In a file a quantity stands by its name, as it does in expressions."""
+        by_name = core_schema.plain_serializer_function_ser_schema(lambda quantity: quantity.id)
+        return core_schema.no_info_plain_validator_function(quantity_named, serialization=by_name)
+
+    @classmethod
+    def __get_pydantic_json_schema__(cls, _: CoreSchema, __: GetJsonSchemaHandler) -> JsonSchemaValue:
+        """The JSON Schema of the name."""
+        return {"type": "string", "pattern": NAME}
+
     def as_kind(self, kind: str) -> Quantity:
         """The quantity of another kind in the same role: the mass to an amount."""
         return replace(self, kind=kind)
@@ -75,3 +95,11 @@ def read_quantity(kind: str, of: str, written_role: str) -> Quantity:
         raise ValueError(f"no role {written_role!r}")
     role, stage = _WRITTEN[written_role]
     return Quantity(kind, of, role, stage=stage)
+
+
+def quantity_named(name: Any) -> Quantity:
+    """The quantity of a name, `mass(acetone,actual)`. Raises ValueError."""
+    found = re.match(NAME, name) if isinstance(name, str) else None
+    if found is None:
+        raise ValueError("a quantity by its name, mass(acetone) or mass(acetone,actual)")
+    return read_quantity(*found.groups(default=""))

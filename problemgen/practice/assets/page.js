@@ -7,15 +7,17 @@ import { familyOf } from "./spacing.js";
 import { readUnitText } from "./units.js";
 import { pointWindow, windowOf } from "./windows.js";
 
-/** A quantity's name in expressions: "mass(acetone,actual)". */
-const quantityId = ([kind, of, role]) => `${kind}(${role ? `${of},${role}` : of})`;
+const NAME = /^([a-z_]+)\(([^,]*)(?:,(.+))?\)$/;
+
+/** A quantity by its name in expressions: "mass(acetone,actual)". */
+function quantityNamed(id) {
+  const [, kind, of, role = ""] = id.match(NAME);
+  return { id, kind, of, role };
+}
 
 function readPlan(plan) {
   const steps = plan.steps.map((step) => ({
-    id: quantityId(step.quantity),
-    kind: step.quantity[0],
-    of: step.quantity[1],
-    role: step.quantity[2],
+    ...quantityNamed(step.quantity),
     expression: step.expression,
     rounding: step.rounding,
     needs: [...namesIn(step.expression)],
@@ -24,9 +26,7 @@ function readPlan(plan) {
     steps,
     byId: new Map(steps.map((step) => [step.id, step])),
     constants: plan.constants.map((constant) => ({
-      id: quantityId(constant.quantity),
-      kind: constant.quantity[0],
-      of: constant.quantity[1],
+      ...quantityNamed(constant.quantity),
       value: Rational.of(constant.value),
       low: Rational.of(constant.low),
       high: Rational.of(constant.high),
@@ -37,9 +37,9 @@ function readPlan(plan) {
 }
 
 function readPart(part) {
-  const [kind, of, role] = part.quantity;
-  const { judge, isExact = false } = FORMS[part.form];
-  const asked = { quantity: quantityId(part.quantity), kind, of, role, unit: readUnitText(part.unit), isExact };
+  const { quantity, unit, form } = part.asked;
+  const { judge, isExact = false } = FORMS[form];
+  const asked = { ...quantityNamed(quantity), quantity, unit: readUnitText(unit), isExact };
   return { id: part.id, label: part.label, asked, judge };
 }
 
@@ -53,10 +53,8 @@ export function templateKey(template) {
   return TEMPLATE_KEYS.get(template);
 }
 
-const bound = (text) => (text === undefined ? null : Rational.of(text));
-
-function readTruth({ low, high, figures = 0, choice = "", text = "" }) {
-  return { low: bound(low), high: bound(high), figures, choice, text };
+function readTruth({ low = "0", high = "0", figures = 0, choice = "", text = "" }) {
+  return { low: Rational.of(low), high: Rational.of(high), figures, choice, text };
 }
 
 /** A given value's window in engine units: [value, figures], or [value, figures, low, high] where it is no point. */

@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from problemgen.model.quantity import Quantity, Role, read_quantity
+from problemgen.model.quantity import Quantity, Role, quantity_named, read_quantity
 
 NAMES = [
     (Quantity("mass", "acetone"), "mass(acetone)"),
@@ -29,6 +29,17 @@ def test_a_quantity_has_a_name_of_its_own(quantity: Quantity, name: str) -> None
 @pytest.mark.parametrize("quantity", [quantity for quantity, _ in NAMES])
 def test_a_quantity_is_read_back_from_its_written_role(quantity: Quantity) -> None:
     assert read_quantity(quantity.kind, quantity.of, quantity.written_role) == quantity
+
+
+@pytest.mark.parametrize(("quantity", "name"), NAMES)
+def test_a_quantity_is_read_back_from_its_name(quantity: Quantity, name: str) -> None:
+    assert quantity_named(name) == quantity
+
+
+@pytest.mark.parametrize("name", ["mass", "mass(acid", "Mass(acid)", "mass(acid,)", "(acid)", "mass acid", "", None, 5])
+def test_no_other_text_is_a_name(name: object) -> None:
+    with pytest.raises(ValueError, match=r"^a quantity by its name, mass\(acetone\) or mass\(acetone,actual\)$"):
+        quantity_named(name)
 
 
 @pytest.mark.parametrize("role", ["burnt", "from:", "step_seven", "step_", "diluted", "from"])
