@@ -14,7 +14,7 @@ from problemgen.errors import UnderivableError
 from problemgen.model.expression import Expression, names_in
 from problemgen.model.plan import Plan, Rounding, Step
 from problemgen.model.problem import Asked, Constant, Scene, Species
-from problemgen.model.quantity import KINDS, Quantity
+from problemgen.model.quantity import KINDS, Quantity, Role
 from problemgen.plan.forms import form_of
 from problemgen.plan.law import Instance, Law
 from problemgen.plan.laws import BY_EQUATION, LAWS
@@ -178,7 +178,7 @@ def _unmeasured(scene: Scene, quantity: Quantity, measured: frozenset[str]) -> l
 
     What reacts of a reagent, by the equation, is never beyond what is needed: that would make every excess 0.
     """
-    compares = quantity.kind in _COMPARING or quantity.role == "left"
+    compares = quantity.kind in _COMPARING or quantity.role is Role.LEFT
     own = scene.species.get(quantity.of)
     if not compares or own is None or own.coefficient >= 0 or scene.further:
         return []

@@ -128,6 +128,12 @@ def test_what_cannot_be_obtained_is_refused(faults_of: FaultsOf, obtained: str, 
     assert faults_of(text) == [f"t.toml: given.silver-chromate.obtained.{expected}"]
 
 
+def test_a_share_above_the_whole_is_refused(faults_of: FaultsOf) -> None:
+    text = '[given.copper]\nmass.value = 1.00\nmass.unit = "g"\nrecovery = { value = 105, unit = "%" }\n'
+    asked = '[[part]]\nquantity = "amount"\n'
+    assert faults_of(text + asked) == ["t.toml: given.copper.recovery: found 105 %; expected at most 100 %"]
+
+
 def test_a_purity_above_the_whole_is_refused(faults_of: FaultsOf) -> None:
     copper = 'reaction = "silver-from-copper"\n[given.copper]\nmass = { value = 1.00, unit = "g" }\n'
     text = copper + 'purity = { choose = [95.0, 102.5], unit = "%" }\n[[part]]\nquantity = "mass"\n'

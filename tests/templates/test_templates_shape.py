@@ -25,6 +25,7 @@ from problemgen.make.admissible import Judgement, judge
 from problemgen.make.candidates import Candidates, Stream, draw_candidates
 from problemgen.make.variants import Maker
 from problemgen.model.banks import Banks
+from problemgen.model.quantity import Role
 from problemgen.model.template import Template
 from problemgen.model.variant import Variant
 
@@ -126,7 +127,11 @@ def test_windows_are_narrow(name: str) -> None:
 @with_numbers
 def test_liquids_fit_a_flask(name: str) -> None:
     reaction = template(name).reaction
-    poured = [d for d in template(name).draws if d.quantity.kind == "volume" and d.quantity.role in ("", "solution")]
+    poured = [
+        d
+        for d in template(name).draws
+        if d.quantity.kind == "volume" and d.quantity.role in (Role.PLAIN, Role.SOLUTION)
+    ]
     if reaction is None or not reaction.flasks or not poured:
         assert all(one.flask is None for one in variants(name))
         return

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import ast
+from pathlib import Path
 from string import Formatter
 
 import pytest
 
 from problemgen.model.quantity import SOLUTION_AT, TEMPLATE_ROLES, Role
 
+PACKAGE = Path(__file__).parents[3] / "problemgen"
 PLACES = {
     "phrase": {"n", "s"},
     "aloud": {"kind", "name", "phrase", "source", "n"},
@@ -24,6 +27,22 @@ def places(pattern: str) -> set[str]:
 def test_roles_of_the_engine_are_not_for_templates() -> None:
     engines = set(Role) - set(TEMPLATE_ROLES.values())
     assert {Role.PLAIN, Role.FROM, Role.INITIAL_SOLUTION, Role.EMPIRICAL, Role.EQUAL_PORTION} <= engines
+
+
+def test_no_role_is_compared_with_a_word() -> None:
+    """A role is told by its name in the list: a misspelt word would only never be equal."""
+    found = [
+        f"{path.relative_to(PACKAGE)}:{node.lineno}"
+        for path in sorted(PACKAGE.rglob("*.py"))
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Compare) and isinstance(node.left, ast.Attribute) and node.left.attr == "role"
+        if any(
+            isinstance(part, ast.Constant) and isinstance(part.value, str)
+            for one in node.comparators
+            for part in ast.walk(one)
+        )
+    ]
+    assert found == []
 
 
 @pytest.mark.parametrize(("text", "expected"), PLACES.items())
