@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from problemgen.model.variant import Rejections
-from problemgen.model.verdict import VERDICTS, PartResult, StudentResult
+from problemgen.model.verdict import UNJUDGED, VERDICTS, PartResult, StudentResult
 
 
 def test_what_no_rule_turned_away_is_admitted() -> None:
@@ -30,4 +30,5 @@ def test_without_parts_there_are_no_points() -> None:
 
 
 def test_the_verdicts_that_count_come_first() -> None:
-    assert list(VERDICTS) == ["right", "slip", "follows", "mistake", "rounded", "wrong", "unit", "unread", "blank"]
+    marked = ["right", "slip", "follows", "mistake", "rounded", "wrong", "unit", "unread", "blank"]
+    assert list(VERDICTS) == [*marked, UNJUDGED]
