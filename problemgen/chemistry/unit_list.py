@@ -139,5 +139,5 @@ LENGTHS = frozenset({"m", "dm", "cm", "ft"})
 SCALES = {"degree_celsius": "kelvin", "degree_fahrenheit": "delta_degree_fahrenheit"}
 """Scales with a zero of their own, and what they are inside a compound unit: a difference."""
 
-SPACED = {r"\bformula\s+units?\b": "formula_units", r"\bmm\s+Hg\b": "mmHg", r"\bper\s+cent\b": "percent"}
+SPACED = {r"\bformula\s+units?(?!\w)": "formula_units", r"\bmm\s+Hg\b": "mmHg", r"\bper\s+cent\b": "percent"}
 """Spellings with a space in them, as patterns, and how they are read."""

@@ -38,7 +38,7 @@ _NAMING = re.compile(r"[^\W\d_]|%")
 _LEADS = re.compile(
     r"(?:c\.|(?:about|approximately|approx|appx|circa|ca|roughly|around|nearly|equals|equal to|is|are|the|my|final"
     r"|answer|ans|result|it is|it's|i got|i get|we get|theoretical|actual|percent|percentage|yield|mass|amount|volume"
-    r"|concentration|density|molar mass|temperature|pressure)\b)[.:, ]*",
+    r"|concentration|density|molar mass|temperature|pressure)(?!\w))[.:, ]*",
     re.IGNORECASE,
 )
 _NOTE = re.compile(

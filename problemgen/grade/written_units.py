@@ -65,20 +65,21 @@ _KEYWORDS = frozenset({"per", "formula", "unit", "units", "mm", "Hg", "cent"}) |
 _BOUNDARY = re.compile(r"[ \N{NO-BREAK SPACE}]+|(?<=[\w%]) ?(?=\()")
 _RUN = re.compile(r"[^\W\d_]+")
 _OTHER_MARKS = re.compile(r"[^\w\s^+\-·⋅*./()%°℃℉]")
-_DEGREES = r"(?:°|\bo(?=[CF]\b)|\bdeg(?:rees?|\.)?) ?"
+# Behind a letter `(?!\w)` says what `\b` does, in half the time where `\w` is written out for the page.
+_DEGREES = r"(?:°|\bo(?=[CF](?!\w))|\bdeg(?:rees?|\.)?) ?"
 _WORDED = tuple(
     (re.compile(pattern), read)
     for pattern, read in {
-        rf"{_DEGREES}[Cc](?:elsius)?\b": "°C",
-        rf"{_DEGREES}[Ff](?:ahrenheit)?\b": "°F",
+        rf"{_DEGREES}[Cc](?:elsius)?(?!\w)": "°C",
+        rf"{_DEGREES}[Ff](?:ahrenheit)?(?!\w)": "°F",
         r"° ?K\b": "K",
         r"\[([^\[\]()0-9]*)\]": r"(\1)",
         r"(?<=[^\W\d_]) +(?=\^-?[0-9])": "",
         r"(?<=[^\W\d_]) ?× ?(?=[^\W\d_])": "·",
         r"\bc\.c\b\.?": "cc",
-        r"\bcubic centimet(?:re|er)s?\b": "cm3",
-        r"\bcubic decimet(?:re|er)s?\b": "dm3",
-        r"\bcubic met(?:re|er)s?\b": "m3",
+        r"\bcubic centimet(?:re|er)s?(?!\w)": "cm3",
+        r"\bcubic decimet(?:re|er)s?(?!\w)": "dm3",
+        r"\bcubic met(?:re|er)s?(?!\w)": "m3",
         r"\b(?:wt|mass|[wm]/[wm])\.? ?%": "%",
     }.items()
 )
@@ -88,7 +89,7 @@ _OPERATOR = re.compile(rf"[\s]*(?:{TIMES}|[/:+^=-])[\s]*[0-9(.,+-]")
 _FREE_FIGURE = re.compile(rf"(?:^|[\s(\[+/:;,±-]|(?<![^\W\d_]){TIMES})[.,]?[0-9]")
 _LOCANTS = re.compile(r"(?<![\w.,])[0-9]{1,2}(?:,[0-9]{1,2})*-(?=[^\W\d_])")
 _HYDRATE = re.compile(r"(?<=[\w)\]]) ?[·⋅•*] ?(?=[0-9]{0,2} ?H2O)")
-_POWER = re.compile(r"(?<=[^\W\d_])(?:\^-?|-)[0-9]\b")
+_POWER = re.compile(r"(?<=[^\W\d_])(?:\^-?|-)[0-9](?!\w)")
 _ROMAN = re.compile(r"\((?:I{1,3}|IV|VI{0,3}|i{1,3}|iv|vi{0,3})\)$")
 _NO_SUBSTANCE = frozenset({"or", "and", "to", "x", "plus", "minus", "times", "not", "no", "oder", "und"})
 _BY_MASS = frozenset({"w/w", "m/m"})

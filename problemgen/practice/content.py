@@ -35,6 +35,7 @@ from problemgen.render.solution import SolvedPart, worked_solution
 __all__ = ["Contents", "given_windows", "page_data"]
 
 _CODE_DIGITS = 8
+"""Of a digest in hexadecimals: among the forty variants of a template two are alike in one page of five million."""
 
 
 class Contents:

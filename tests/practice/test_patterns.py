@@ -13,8 +13,7 @@ from problemgen.practice.patterns import javascript
 from problemgen.practice.rules import RULES
 from tests.support.malformed_cells import malformed_cells
 
-WORD = r"[\p{L}\p{N}_]"
-BOUNDARY = rf"(?:(?<!{WORD})(?={WORD})|(?<={WORD})(?!{WORD}))"
+WORD = r"\p{L}\p{N}_"
 SPACE = r"\t-\r\x1c-\x20\x85\xa0\u1680\u2000-\u200a\u2028\u2029\u202f\u205f\u3000"
 
 
@@ -22,7 +21,9 @@ SPACE = r"\t-\r\x1c-\x20\x85\xa0\u1680\u2000-\u200a\u2028\u2029\u202f\u205f\u300
     ("python", "page"),
     [
         (r"[+-]?[.,]?[0-9]{1,3}(?![0-9])", r"[+-]?[.,]?[0-9]{1,3}(?![0-9])"),
-        (r"(?<=\w)\d\b", rf"(?<={WORD})[\p{{Nd}}]{BOUNDARY}"),
+        (r"(?<=\w)\d\b", rf"(?<=[{WORD}])[\p{{Nd}}](?:(?<![{WORD}])(?=[{WORD}])|(?<=[{WORD}])(?![{WORD}]))"),
+        (r"\bmm +Hg\b", rf"(?<![{WORD}])mm +Hg(?![{WORD}])"),
+        (r"\bm?", rf"(?:(?<![{WORD}])(?=[{WORD}])|(?<=[{WORD}])(?![{WORD}]))m?"),
         (r"[\w%][^\w]\[\]", r"[\p{L}\p{N}_%][^\p{L}\p{N}_]\[\]"),
         (r"[^\W\d_]+-[^\W\d]", r"[\p{L}\p{Nl}\p{No}]+-[\p{L}\p{Nl}\p{No}_]"),
         (r"\s[ \N{NO-BREAK SPACE}]\S", rf"[{SPACE}][ {chr(160)}][^{SPACE}]"),

@@ -25,8 +25,11 @@ export class CalculationError extends Error {
 
 const NUMBER_TOKEN = /^(\d+(?:[.,]\d+)?|[.,]\d+)(?:[eE]([+-]?\d{1,3}))?/;
 const UNIT_TOKEN = /^[\p{L}%°µ℃][\p{L}%°\d^]*(?:-\d)?(?:(?: ?[·⋅] ?|\/\(?|·)[\p{L}%°µ][\p{L}%°\d^]*(?:-\d)?\)?)*/u;
+/** More than any answer asks for, so that a result can be gone on with. */
 const SHOWN_FIGURES = 6;
+/** No calculation of the laboratory needs more, nor a longer line: they keep a slip of the keyboard from stalling the page. */
 const GREATEST_POWER = 9;
+const LONGEST_LINE = 200;
 
 class Line {
   constructor(text) {
@@ -168,7 +171,7 @@ function converted(quantity, text) {
 
 /** The result of a line, { value, unit }, as text with six figures. A CalculationError for a line that has none. */
 export function calculate(text) {
-  if ([...text].length > 200) throw new CalculationError("calculator.long");
+  if ([...text].length > LONGEST_LINE) throw new CalculationError("calculator.long");
   const line = new Line(text);
   const result = sumIn(line);
   const wanted = line.take(/^in\s+(.+)$/);

@@ -4,6 +4,7 @@ import { CalculationError, calculate } from "./calculation.js";
 import { button, make } from "./dom.js";
 import { say } from "./text.js";
 
+/** As many as are seen at once beside a problem. */
 const KEPT_LINES = 12;
 
 /** The calculator as an element; it keeps its lines as long as the page is open. */

@@ -3,14 +3,16 @@
 import { make } from "./dom.js";
 import { say } from "./text.js";
 
+// Each of these begins a series of fifteen, which stands below the table.
 const LANTHANUM = 57;
 const ACTINIUM = 89;
+const SERIES = 15;
 const NOBLE = [2, 10, 18, 36, 54, 86, 118];
 
 /** Row and column of an element, by its number; lanthanoids and actinoids stand in rows 9 and 10. */
 function placeOf(number) {
-  if (number >= LANTHANUM && number <= 71) return [9, number - LANTHANUM + 3];
-  if (number >= ACTINIUM && number <= 103) return [10, number - ACTINIUM + 3];
+  if (number >= LANTHANUM && number < LANTHANUM + SERIES) return [9, number - LANTHANUM + 3];
+  if (number >= ACTINIUM && number < ACTINIUM + SERIES) return [10, number - ACTINIUM + 3];
   const period = NOBLE.findIndex((noble) => number <= noble) + 1;
   const fromEnd = NOBLE[period - 1] - number;
   const first = period === 1 ? 1 : NOBLE[period - 2] + 1;

@@ -1,12 +1,11 @@
 // Chemical formulas and equations, read strictly, by the grammar of the instructor's program.
 
+import { keeping } from "./keeping.js";
 import { rules } from "./rules.js";
 import { withoutSpaces } from "./strings.js";
 
 /** A text that is no formula, or no equation. */
 export class NotationError extends Error {}
-
-const READ_FORMULAS = new Map();
 
 /** The characters in their plain form. */
 function inAscii(text) {
@@ -145,20 +144,7 @@ function parsedFormula(text) {
 }
 
 /** Read a formula: { text, counts: [[symbol, atoms]], charge, state, waters }. A NotationError for other text. */
-export function readFormulaText(text) {
-  if (!READ_FORMULAS.has(text)) {
-    if (READ_FORMULAS.size > 2000) READ_FORMULAS.clear();
-    try {
-      READ_FORMULAS.set(text, parsedFormula(text));
-    } catch (error) {
-      if (!(error instanceof NotationError)) throw error;
-      READ_FORMULAS.set(text, error);
-    }
-  }
-  const found = READ_FORMULAS.get(text);
-  if (found instanceof NotationError) throw found;
-  return found;
-}
+export const readFormulaText = keeping(parsedFormula, NotationError);
 
 /** A formula, or null for text that is none. */
 export function formulaOrNull(text) {

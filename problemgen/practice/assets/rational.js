@@ -82,11 +82,13 @@ export class Rational {
 export const ZERO = new Rational(0n);
 export const ONE = new Rational(1n);
 
+/** Powers of ten that were needed once; greater ones than a written number has are not kept. */
 const TENS = [1n];
+const MOST_TENS = 400;
 
 /** 10 to a power of 0 or more, as a whole number. */
 export function tenTo(power) {
-  while (TENS.length <= power && TENS.length < 400) TENS.push(TENS[TENS.length - 1] * 10n);
+  while (TENS.length <= power && TENS.length < MOST_TENS) TENS.push(TENS[TENS.length - 1] * 10n);
   return power < TENS.length ? TENS[power] : 10n ** BigInt(power);
 }
 

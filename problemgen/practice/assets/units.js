@@ -1,6 +1,7 @@
 // Units of measurement: the closed, case-sensitive list that the page was made with, every factor exact.
 // Grammar and rules are those of the instructor's program; value in engine units = value × factor + offset.
 
+import { keeping } from "./keeping.js";
 import { ONE, Rational, ZERO } from "./rational.js";
 import { rules } from "./rules.js";
 
@@ -16,7 +17,6 @@ export function useUnits(list) {
     units.set(symbol, { factor: Rational.of(factor), offset: Rational.of(offset), dimension });
   }
   listed = { units, spellings: new Map(Object.entries(list.spellings)), lengths: new Set(list.lengths) };
-  readUnitText.cache.clear();
 }
 
 export const isSpelling = (text) => listed.spellings.has(text);
@@ -103,31 +103,14 @@ export function unitOfFactors(factors) {
 }
 
 /** Read a unit. A UnitError for text that is none. */
-export function readUnitText(text) {
-  const { cache } = readUnitText;
-  if (!cache.has(text)) {
-    if (cache.size > 2000) cache.clear();
-    cache.set(text, parsedUnit(text));
-  }
-  const found = cache.get(text);
-  if (found instanceof UnitError) throw found;
-  return found;
-}
-readUnitText.cache = new Map();
-
-function parsedUnit(text) {
+export const readUnitText = keeping((text) => {
   const { longest, raised, raised_run, spaced, division } = rules.units;
-  try {
-    if ([...text].length > longest) throw new UnitError(`a unit of ${[...text].length} characters`);
-    if (!text.trim()) throw new UnitError("no unit is written");
-    let plain = raised_run.sub((run) => `^${[...run].map((sign) => raised.get(sign)).join("")}`, text.trim());
-    plain = plain.replaceAll("−", "-");
-    for (const [pattern, joined] of spaced) plain = pattern.sub(joined, plain);
-    const [over, ...under] = division.split(plain);
-    const factors = unitProduct(over, text, true);
-    return unitOfFactors([...factors, ...under.flatMap((part) => unitDivisor(part, text))]);
-  } catch (error) {
-    if (error instanceof UnitError) return error;
-    throw error;
-  }
-}
+  if ([...text].length > longest) throw new UnitError(`a unit of ${[...text].length} characters`);
+  if (!text.trim()) throw new UnitError("no unit is written");
+  let plain = raised_run.sub((run) => `^${[...run].map((sign) => raised.get(sign)).join("")}`, text.trim());
+  plain = plain.replaceAll("−", "-");
+  for (const [pattern, joined] of spaced) plain = pattern.sub(joined, plain);
+  const [over, ...under] = division.split(plain);
+  const factors = unitProduct(over, text, true);
+  return unitOfFactors([...factors, ...under.flatMap((part) => unitDivisor(part, text))]);
+}, UnitError);
