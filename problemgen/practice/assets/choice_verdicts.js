@@ -1,4 +1,4 @@
-// Judging a choice: the limiting reagent, by the right numbers or by the student's own.
+// Judging a choice: the limiting reagent, by the right numbers or by the student's own; any other by itself.
 
 import { RIGHT, finding } from "./findings.js";
 import { mistakesBehindChoice, namedFinding } from "./mistakes.js";
@@ -10,6 +10,12 @@ export function judgeChoice(bench, part, truth, chosen) {
   if (found.verdict !== "right") bench.carryChoice(chosen);
   bench.chosen = chosen;
   return found;
+}
+
+/** The result of a part that asks for one of its options, from which nothing follows. */
+export function judgeOption(_bench, _part, truth, chosen) {
+  if (!chosen) return finding("blank", "blank");
+  return chosen === truth.text ? RIGHT : finding("wrong", "no-match");
 }
 
 function choiceFinding(bench, truth, chosen) {

@@ -1,7 +1,7 @@
 // The page's data as the program works with it: exact numbers, and what is looked up by name.
 
 import { namesIn } from "./expressions.js";
-import { FORMS } from "./forms.js";
+import { formCalled } from "./forms.js";
 import { Rational } from "./rational.js";
 import { familyOf } from "./spacing.js";
 import { readUnitText } from "./units.js";
@@ -38,7 +38,7 @@ function readPlan(plan) {
 
 function readPart(part) {
   const { quantity, unit, form } = part.asked;
-  const { judge, isExact = false } = FORMS[form];
+  const { judge, isExact = false } = formCalled(form);
   const asked = { ...quantityNamed(quantity), quantity, unit: readUnitText(unit), isExact };
   return { id: part.id, label: part.label, asked, judge };
 }

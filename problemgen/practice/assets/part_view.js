@@ -1,7 +1,7 @@
 // One part of a problem: its question, the answer's field, the verdict, the hints.
 
 import { button, make, printed } from "./dom.js";
-import { FORMS } from "./forms.js";
+import { formCalled } from "./forms.js";
 import { canSay, say } from "./text.js";
 
 const SIGNS = { right: "✓", slip: "≈", rounded: "≈", follows: "↳", mistake: "!", wrong: "✗", unit: "✗", unread: "?" };
@@ -15,7 +15,7 @@ export class PartView {
     this.shown = 0;
     this.hints = hints;
     this.handlers = handlers;
-    this.field = FORMS[part.form].field(part);
+    this.field = formCalled(part.form).field(part);
     this.verdict = make("div", { class: "verdict", id: `verdict-${part.label}` });
     this.help = make("div", { class: "help" });
     this.more = button(say("hint.relation"), () => this.showHint(), { class: "plain" });
