@@ -10,7 +10,7 @@ from typing import BinaryIO, NoReturn, Self, TypeVar
 from pydantic import ValidationError
 from pydantic_core import from_json
 
-from problemgen.errors import Fault, FaultsError
+from problemgen.errors import FaultsError
 from problemgen.load.documents import keep_faults
 from problemgen.load.fault_log import FaultLog
 from problemgen.model.answers import ANSWERS_FORM, FORMAT, STUDENT_FORM, VERSION, KeyHead, StudentKey
@@ -39,8 +39,7 @@ class Answers:
         try:
             self._file: BinaryIO = path.open("rb")
         except OSError as error:
-            reason = (error.strerror or "unreadable").lower()
-            raise FaultsError([Fault(str(path), "", reason, "the answers.json of a built set")]) from None
+            FaultLog(str(path)).refuse("", (error.strerror or "unreadable").lower(), "the answers.json of a built set")
         try:
             self.head, self._places = self._scanned()
         except BaseException:
@@ -133,4 +132,4 @@ class Answers:
             self._refuse("text behind the last line", "the file as it was built")
 
     def _refuse(self, found: str, expected: str) -> NoReturn:
-        raise FaultsError([Fault(str(self.path), "", found, expected, _AGAIN)])
+        FaultLog(str(self.path)).refuse("", found, expected, _AGAIN)

@@ -46,7 +46,7 @@ from problemgen.plan.forms import form_of
 
 __all__ = ["AttemptsDocument", "PartPolicyDocument", "PolicyDocument", "PolicyReader", "with_points"]
 
-_MOST_ATTEMPTS = 9
+_MOST_ATTEMPTS = 9  # one figure behind a student's id in the names of files; no course gives more
 
 
 def _share(value: Written) -> Written:
