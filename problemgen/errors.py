@@ -53,7 +53,7 @@ class Fault:
 
     def __str__(self) -> str:
         """The fault on one line, as the command line prints it."""
-        where = f"{self.file}: {self.key}" if self.key else self.file
+        where = ": ".join(part for part in (self.file, self.key) if part)
         text = f"{where}: found {self.found}; expected {self.expected}"
         return f"{text}. {self.hint}" if self.hint else text
 

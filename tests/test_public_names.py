@@ -64,7 +64,7 @@ PINNED: dict[str, list[str]] = {
     "pipeline.build": ["BuildRequest", "build"],
     "pipeline.check": ["CheckReport", "check"],
     "pipeline.mark": ["MarkingReport", "MarkingRequest", "mark"],
-    "pipeline.solve": ["as_json", "solve_file"],
+    "pipeline.solve": ["as_json", "solve_problems"],
     "cli": ["main"],
 }
 

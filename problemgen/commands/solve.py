@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from rich.console import Console
@@ -12,32 +12,38 @@ from rich.table import Table
 from rich.text import Text
 
 from problemgen.commands.console import DONE, FAILED, Commands, say
-from problemgen.exact.digits import read_written
 from problemgen.exact.rounding import figures_text
-from problemgen.pipeline.solve import as_json, solve_file
+from problemgen.pipeline.solve import as_json, solve_problems
 from problemgen.plan.solve import Solution, SolvedQuestion
 
 __all__ = ["add_parser", "run"]
+
+_SHOWN_FIGURES = 5
+"""Figures of a number in the table: one or two more than most answers have."""
 
 
 def add_parser(commands: Commands) -> None:
     """The command's arguments."""
     one = commands.add_parser("solve", help="solve problems with fixed numbers")
-    one.add_argument("file", type=Path, metavar="FILE", help="the problems, JSON")
+    one.description = (
+        "Solve problems with fixed numbers, and judge the answers that are given with them as a student's are judged. "
+        "A problem names its quantities in the terms of templates: README shows one, and the docstring of "
+        "problemgen/load/fixed_problems.py is the reference."
+    )
+    one.add_argument("file", type=Path, metavar="FILE", help="the problems: a JSON list, or one object")
     one.add_argument("--check", action="store_true", help="exit with 1 if any given answer is not accepted")
     one.add_argument("--json", action="store_true", help="print JSON")
-    one.add_argument("--kind", action="append", default=[], metavar="K", help="only this kind; may be repeated")
     one.set_defaults(run=run)
 
 
 def run(options: argparse.Namespace) -> int:
     """Run the command and return the exit code."""
-    solutions = solve_file(options.file, options.kind)
+    solutions = solve_problems(options.file)
     if options.json:
         print(json.dumps(list(as_json(solutions)), ensure_ascii=False, indent=1))
     else:
         _print_table(solutions)
-    refused = [s.problem.id for s in solutions if _refused(s)]
+    refused = [solution.problem.id for solution in solutions if _refused(solution)]
     if options.check and refused:
         say(f"not accepted: {', '.join(refused)}")
         return FAILED
@@ -49,6 +55,7 @@ def _refused(solution: Solution) -> bool:
 
 
 def _print_table(solutions: Sequence[Solution]) -> None:
+    """The answers as a table, and below it what could not be solved and what was not used."""
     table = Table()
     for column in ("problem", "asked", "value", "accepted from", "to", "given answer", "accepted"):
         table.add_column(column, overflow="fold")
@@ -57,21 +64,43 @@ def _print_table(solutions: Sequence[Solution]) -> None:
             table.add_row(*(Text(cell) for cell in _cells(solution, answer)))
     console = Console()
     console.print(table)
+    for solution in solutions:
+        remarks = solution.error.splitlines() if solution.error else []
+        remarks += [f"not used: {', '.join(solution.not_used)}"] if solution.not_used else []
+        for remark in remarks:
+            console.print(Text(f"{solution.problem.id}: {remark}"), soft_wrap=True)
     answers = [answer for solution in solutions for answer in solution.answers if answer.accepted is not None]
     accepted = sum(answer.accepted is True for answer in answers)
     console.print(Text(f"{accepted} of {len(answers)} given answers accepted."))
 
 
 def _cells(solution: Solution, answer: SolvedQuestion) -> tuple[str, ...]:
-    question = answer.question
-    of = f" of {question.of}" if question.of else ""
-    asked = f"{question.quantity}{of}" + (f" ({question.unit})" if question.unit else "")
     verdict = {None: "", True: "yes", False: "no"}[answer.accepted]
-    value = answer.text or _short(answer.value) or solution.error or ""
-    bounds = (_short(answer.low), _short(answer.high))
-    return (solution.problem.id, asked, value, *bounds, question.answer or "", verdict)
+    return (
+        solution.problem.id,
+        _asked(answer.question.line),
+        *_found(answer),
+        answer.question.answer or "",
+        verdict,
+    )
 
 
-def _short(number: str | None) -> str:
-    """A number with five figures: enough for a table."""
-    return figures_text(read_written(number).value, 5) if number is not None else ""
+def _asked(line: Mapping[str, str | None]) -> str:
+    """What a line asks, in its own words: "mass of AlCl3 (left, g)"."""
+    of = f" of {line['of']}" if line["of"] else ""
+    source = f" from {line['from']}" if line["from"] else ""
+    role = " ".join(text for text in (line["role"], line["stage"]) if text)
+    behind = ", ".join(text for text in (role, line["unit"]) if text)
+    words = " ".join(text for text in (line["which"], line["quantity"]) if text)
+    return f"{words}{of}{source}" + (f" ({behind})" if behind else "")
+
+
+def _found(answer: SolvedQuestion) -> tuple[str, str, str]:
+    """An answer and the bounds of its window, where it is a number."""
+    truth = answer.truth
+    if truth is None:
+        return "", "", ""
+    if truth.choice or truth.text:
+        return truth.choice or truth.text, "", ""
+    value, low, high = (figures_text(number, _SHOWN_FIGURES) for number in (truth.value, truth.low, truth.high))
+    return value, low, high

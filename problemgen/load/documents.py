@@ -14,7 +14,7 @@ from problemgen.errors import FaultsError
 from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.model.document import Document
 
-__all__ = ["keep_faults", "read_document", "shown"]
+__all__ = ["as_document", "keep_faults", "read_document", "shown"]
 
 D = TypeVar("D", bound=Document)
 
@@ -34,6 +34,11 @@ def read_document(path: Path, shape: type[D], name: str = "") -> D:
         faults.refuse("", "bytes that are not UTF-8", "text in UTF-8")
     except tomllib.TOMLDecodeError as error:
         faults.refuse("", f"a slip in the notation: {error}", "valid TOML")
+    return as_document(data, shape, faults)
+
+
+def as_document(data: Any, shape: type[D], faults: FaultLog) -> D:
+    """Data as a document of a shape. Raises FaultsError with all faults, which the log keeps too."""
     try:
         return shape.model_validate(data)
     except ValidationError as error:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 
 from problemgen.chemistry.units import read_unit
@@ -18,13 +18,18 @@ from problemgen.plan.constants import MOLAR_VOLUMES
 from problemgen.plan.laws.contents import SAMPLE
 from problemgen.plan.laws.heating import HEATED
 
-__all__ = ["MIXTURE", "Givens", "Purpose", "read_givens"]
+__all__ = ["MIXTURE", "Givens", "Purpose", "quantity_in_role", "read_givens", "stated_quantities"]
 
 MIXTURE = "mixture"
 """The name under which a template gives the values of a mixture of gases as a whole."""
 
+_OF_SOLUTION = frozenset({"bottle", "concentration", "mass_fraction"})
+"""Keys that tell that what is measured out is a solution."""
+
 _OF_SAMPLE = {Role.SAMPLE: SAMPLE, Role.HEATED: HEATED}
 """Roles in which a mass is the whole sample's."""
+
+_BEFORE_AND_AFTER = (Role.INITIAL, Role.FINAL)
 
 _WEIGHED_ROLES = [name for name, role in TEMPLATE_ROLES.items() if not role.stages]
 
@@ -205,7 +210,12 @@ def _readings(given: Draw | Fixed) -> tuple[Written, ...]:
 def _needs_density(name: str, document: GivenDocument, purpose: Purpose) -> bool:
     """Whether the bank's density is wanted: for a volume of the substance itself, given or asked."""
     measured = document.volume is not None or document.volume_fraction is not None or name in purpose.poured
-    return measured and document.density is None and not _is_gas(document) and not _in_solution(name, document, purpose)
+    return (
+        measured
+        and document.density is None
+        and not _is_gas(document)
+        and not _in_solution(name, _told(document), purpose)
+    )
 
 
 def _is_gas(document: GivenDocument) -> bool:
@@ -215,68 +225,61 @@ def _is_gas(document: GivenDocument) -> bool:
     return any(one is not None for one in (*told, *(s.pressure or s.temperature for s in staged if s is not None)))
 
 
-def _in_solution(name: str, document: GivenDocument, purpose: Purpose) -> bool:
+def _in_solution(name: str, told: Collection[str], purpose: Purpose) -> bool:
     """Whether what is measured out is a solution of the substance."""
-    told = (document.bottle, document.concentration, document.mass_fraction)
-    return name in purpose.dissolved or any(one is not None for one in told)
+    return name in purpose.dissolved or not _OF_SOLUTION.isdisjoint(told)
 
 
-def _stated_role(name: str, document: GivenDocument, purpose: Purpose) -> Role:
-    """The role of a plain mass, volume or amount: a product's is what is to be obtained.
+def stated_quantities(
+    name: str, told: Collection[str], purpose: Purpose, weighed: str | None = None
+) -> Mapping[str, Quantity]:
+    """What each key of a substance means where no role is named, by all keys that are told of it in that way.
 
-    Where its percent yield is given too, that is what is really obtained; else the theoretical yield.
+    A product's mass, volume or amount is what is to be obtained: where its percent yield is given too, what is really
+    obtained, else the theoretical yield. `weighed` is the hydrate that is weighed in the substance's place.
     """
-    if name not in purpose.products:
-        return Role.PLAIN
-    return Role.ACTUAL if document.percent_yield else Role.THEORETICAL
-
-
-def _plain_quantities(name: str, document: GivenDocument, purpose: Purpose) -> Mapping[str, Quantity]:
-    """The quantity that each key of a substance means, without the tables by role."""
-    weighed = document.weighed_as or name
-    in_solution = _in_solution(name, document, purpose)
-    stated = _stated_role(name, document, purpose)
-    of_mass = Role.SOLUTION if document.bottle or document.mass_fraction else stated
-    shorthand = {
-        "mass": Quantity("mass", weighed, Role.IMPURE if document.purity else of_mass),
+    weighed = weighed or name
+    in_solution = _in_solution(name, told, purpose)
+    of_product = Role.ACTUAL if "percent_yield" in told else Role.THEORETICAL
+    stated = of_product if name in purpose.products else Role.PLAIN
+    of_mass = Role.SOLUTION if {"bottle", "mass_fraction"} & set(told) else stated
+    return {
+        **{kind: Quantity(kind, name) for kind in KINDS if kind not in CONSTANT_KINDS},
+        "mass": Quantity("mass", weighed, Role.IMPURE if "purity" in told else of_mass),
         "volume": Quantity("volume", name, Role.SOLUTION if in_solution else stated),
         "amount": Quantity("amount", name, stated),
-        "purity": Quantity("mass_fraction", weighed),
+        "purity": Quantity("mass_fraction", weighed, Role.PURITY if "mass_fraction" in told else Role.PLAIN),
         "density": Quantity("density", name, Role.SOLUTION if in_solution else Role.PLAIN),
-        "pressure": Quantity("pressure", name, Role.TOTAL if document.vapour_pressure else Role.PLAIN),
+        "pressure": Quantity("pressure", name, Role.TOTAL if "vapour_pressure" in told else Role.PLAIN),
     }
-    return {kind: Quantity(kind, name) for kind in KINDS if kind not in CONSTANT_KINDS} | shorthand
+
+
+def quantity_in_role(kind: str, name: str, role: Role, stage: int, told: Collection[str]) -> Quantity:
+    """A substance's quantity in a role; `told` are the kinds that are given in that role."""
+    if kind == "mass" and role in _OF_SAMPLE:  # one sample, whatever is found in it
+        return _OF_SAMPLE[role]
+    if kind == "mass" and role in _BEFORE_AND_AFTER and {"pressure", "temperature"}.isdisjoint(told):
+        return Quantity(kind, name, SOLUTION_AT[role])  # the mass before or after a dilution; a gas has none
+    return Quantity(kind, name, role, stage=stage)
+
+
+def _told(document: Document) -> frozenset[str]:
+    """The keys that are filled in."""
+    return frozenset(key for key in document.model_fields_set if getattr(document, key) is not None)
 
 
 def _values(name: str, document: GivenDocument, purpose: Purpose) -> Iterator[tuple[Quantity, str, ValueDocument]]:
     """The values given for a substance, with the quantity that each is."""
-    for label, quantity in _plain_quantities(name, document, purpose).items():
+    for label, quantity in stated_quantities(name, _told(document), purpose, document.weighed_as).items():
         value = getattr(document, label)
         if value is not None:
             yield quantity, label, value
     for label, role in TEMPLATE_ROLES.items():
         told = getattr(document, label)
-        if role.stages:
-            for stage, values in told.items():
-                for kind, value in _told_in(values):
-                    yield Quantity(kind, name, role, stage=stage), f"{label}.{stage}.{kind}", value
-        elif told is not None:
-            yield from _role_values(name, role, told)
-
-
-def _told_in(values: Document) -> Iterator[tuple[str, ValueDocument]]:
-    """The values of a table by role, by kind of quantity."""
-    yield from (
-        (kind, getattr(values, kind)) for kind in type(values).model_fields if getattr(values, kind) is not None
-    )
-
-
-def _role_values(name: str, role: Role, values: Document) -> Iterator[tuple[Quantity, str, ValueDocument]]:
-    is_gas = getattr(values, "pressure", None) is not None or getattr(values, "temperature", None) is not None
-    for kind, value in _told_in(values):
-        if kind == "mass" and role in _OF_SAMPLE:  # one sample, whatever is found in it
-            yield _OF_SAMPLE[role], f"{role}.{kind}", value
-        else:
-            # The mass before or after a dilution is the solution's; a gas has none.
-            of_solution = kind == "mass" and not is_gas
-            yield Quantity(kind, name, SOLUTION_AT.get(role, role) if of_solution else role), f"{role}.{kind}", value
+        tables = told.items() if role.stages else [(0, told)] if told is not None else []
+        for stage, values in tables:
+            kinds = _told(values)
+            for kind in KINDS:
+                if kind in kinds:
+                    key = f"{label}.{stage}.{kind}" if stage else f"{label}.{kind}"
+                    yield quantity_in_role(kind, name, role, stage, kinds), key, getattr(values, kind)

@@ -8,19 +8,19 @@ from dataclasses import dataclass
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import read_written
 from problemgen.load.fault_log import FaultLog
-from problemgen.load.givens import MIXTURE
-from problemgen.load.template_document import PartDocument
+from problemgen.load.givens import MIXTURE, quantity_in_role
+from problemgen.load.template_document import AskedDocument, PartDocument
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import CONSTANT_KINDS, KINDS, TEMPLATE_ROLES, Quantity, Role
 from problemgen.model.template import Part
 from problemgen.plan.forms import form_of, forms_by_word
 
-__all__ = ["read_parts"]
+__all__ = ["WHOLES", "read_asked", "read_parts", "read_role"]
 
 _ASKABLE = tuple(kind for kind in KINDS if kind not in CONSTANT_KINDS)
 _EACH = "each reagent"
-_WHOLES = {MIXTURE: Role.MIXED, "sample": Role.SAMPLE}
-"""What is asked of a mixture of gases or of a sample as a whole (the loss on heating it), with its usual role."""
+WHOLES = {MIXTURE: Role.MIXED, "sample": Role.SAMPLE}
+"""A mixture of gases and a sample as a whole (asked for the loss on heating it), with the usual role."""
 
 
 @dataclass(frozen=True)
@@ -31,17 +31,12 @@ class _Reader:
     scene: Scene
     reagents: tuple[str, ...]
 
-    def in_role(self, name: str, document: PartDocument, usual: Role) -> Iterator[Quantity]:
-        """The quantity of a species in the role and at the stage that a part names; none, and a fault, for others."""
-        role = usual if document.role is None else TEMPLATE_ROLES.get(document.role)
-        if role is None:
-            self.faults.unknown("role", document.role or "", TEMPLATE_ROLES)
-        elif not role.has_stage(document.stage):
-            stages = f"one of {', '.join(map(str, role.stages))}"
-            expected = stages if role.stages else f"none: {role.value!r} has no stages"
-            self.faults.add("stage", str(document.stage or "nothing"), expected)
-        else:
-            yield Quantity(document.quantity, name, role, stage=document.stage)
+    def in_role(self, name: str, document: AskedDocument, usual: Role) -> Iterator[Quantity]:
+        """The quantity of a species in the role and at the stage that an entry names; none, and a fault, for others."""
+        role = read_role(self.faults, document.role, document.stage, usual)
+        if role is not None:
+            told = {one.kind for one in self.scene.given if (one.of, one.role) == (name, role)}
+            yield quantity_in_role(document.quantity, name, role, document.stage, told)
 
     def names(self, key: str, text: str | None) -> tuple[str, ...]:
         """The species that a word means: an id, "product", or "each reagent"."""
@@ -62,17 +57,37 @@ class _Reader:
         return ()
 
 
+def read_role(faults: FaultLog, name: str | None, stage: int, usual: Role) -> Role | None:
+    """The role that an entry names, "" for none, `usual` where it says nothing; None, with a fault kept, for others."""
+    role = usual if name is None else Role.PLAIN if name == "" else TEMPLATE_ROLES.get(name)
+    if role is None:
+        faults.unknown("role", name or "", TEMPLATE_ROLES)
+    elif not role.has_stage(stage):
+        stages = f"one of {', '.join(map(str, role.stages))}"
+        expected = stages if role.stages else f"none: {role.value!r} has no stages"
+        faults.add("stage", str(stage or "nothing"), expected)
+        return None
+    return role
+
+
+def read_asked(
+    faults: FaultLog, document: AskedDocument, scene: Scene, reagents: tuple[str, ...] = ()
+) -> tuple[Asked, ...]:
+    """What an entry asks: one quantity, or one of each reagent; none, with a fault kept, for what cannot be asked."""
+    return tuple(_asked(_Reader(faults, scene, reagents), document))
+
+
 def read_parts(
     faults: FaultLog, documents: tuple[PartDocument, ...], scene: Scene, reagents: tuple[str, ...]
 ) -> tuple[Part, ...]:
     """The parts of a template in order."""
     parts: list[Part] = []
     for index, document in enumerate(documents, start=1):
-        reader = _Reader(faults.at("part", index), scene, reagents)
-        for asked in _asked(reader, document):
+        place = faults.at("part", index)
+        for asked in read_asked(place, document, scene, reagents):
             points = document.points or read_written("1")
             if points.value < 0:
-                reader.faults.add("points", points.text, "no fewer than 0 points")
+                place.add("points", points.text, "no fewer than 0 points")
             part_id = f"{len(parts) + 1:02d}"
             parts.append(Part(part_id, asked, points, document.prompt, document.session))
     seen: set[Quantity] = set()
@@ -84,7 +99,7 @@ def read_parts(
     return tuple(parts)
 
 
-def _asked(reader: _Reader, document: PartDocument) -> Iterator[Asked]:
+def _asked(reader: _Reader, document: AskedDocument) -> Iterator[Asked]:
     forms = forms_by_word()
     if document.quantity in forms:
         yield forms[document.quantity].asked(document.quantity, document.of)
@@ -94,20 +109,20 @@ def _asked(reader: _Reader, document: PartDocument) -> Iterator[Asked]:
         reader.faults.unknown("quantity", document.quantity, (*_ASKABLE, *forms))
 
 
-def _numbers(reader: _Reader, document: PartDocument) -> Iterator[Asked]:
+def _numbers(reader: _Reader, document: AskedDocument) -> Iterator[Asked]:
     """The quantities that are asked as a number with a unit."""
     kind = KINDS[document.quantity]
     unit = document.unit or kind.unit
     if read_unit(unit).dimension != kind.dimension:
         reader.faults.add("unit", repr(unit), f"a unit of {kind.words}, such as {kind.unit}")
-    elif document.of in _WHOLES:
-        yield from (Asked(one, unit) for one in reader.in_role("", document, _WHOLES[document.of]))
+    elif document.of in WHOLES:
+        yield from (Asked(one, unit) for one in reader.in_role("", document, WHOLES[document.of]))
     else:
         for name in reader.names("of", document.of):
             yield from (Asked(one, unit) for one in _quantities(reader, name, document))
 
 
-def _quantities(reader: _Reader, name: str, document: PartDocument) -> Iterator[Quantity]:
+def _quantities(reader: _Reader, name: str, document: AskedDocument) -> Iterator[Quantity]:
     if document.source is None:
         yield from reader.in_role(name, document, _usual_role(reader.scene, name, document.quantity))
         return

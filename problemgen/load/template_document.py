@@ -10,6 +10,7 @@ from problemgen.model.document import Document, Identifier, Number, Text, UnitTe
 from problemgen.model.quantity import CONSTANT_KINDS, KINDS, TEMPLATE_ROLES, Role
 
 __all__ = [
+    "AskedDocument",
     "GivenDocument",
     "ObtainedDocument",
     "PartDocument",
@@ -107,15 +108,20 @@ class UnknownDocument(Document):
     molar_mass: Number | None = None
 
 
-class PartDocument(Document):
-    """One asked part, or several where `of` or `from` says "each reagent"."""
+class AskedDocument(Document):
+    """What is asked; `role` is "" for a substance's own quantity, where it would be taken for another one."""
 
     quantity: Text
     of: Text | None = None
     source: Annotated[Text | None, Field(alias="from")] = None
-    role: Text | None = None
+    role: str | None = None
     stage: int = Field(default=0, ge=0)
     unit: UnitText | None = None
+
+
+class PartDocument(AskedDocument):
+    """One asked part, or several where `of` or `from` says "each reagent"."""
+
     points: Number | None = None
     prompt: str = ""
     session: int = Field(default=1, ge=1, le=3)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from problemgen.model.file_types import WrittenText
 from problemgen.model.problem import Asked, Scene
@@ -29,34 +30,38 @@ class Datum:
 
 @dataclass(frozen=True)
 class Ranking:
-    """A choice among substances: the one with the most (or fewest) particles of a kind, or mass of an element."""
+    """A choice among the substances given: the one with the greatest, or the least, mass, amount or count.
 
-    most: bool
-    part: str  # an element's symbol, or ATOMS; "" for whole particles
+    `part` is what is counted in each: the id of an element, an ion or a group; ATOMS; "" for the substance itself.
+    """
+
+    kind: str
+    greatest: bool
+    part: str = ""
 
 
 @dataclass(frozen=True)
 class Question:
-    """One asked thing of a fixed problem, with the labels that it came with.
+    """One asked thing of a fixed problem: the line as it was written, and the published answer, where there is one.
 
-    `target` is the asked quantity, a ranking, or an unbalanced equation in text; `answer` the published answer.
+    `target` is None where the problem cannot be expressed.
     """
 
-    quantity: str
-    of: str | None
-    unit: str | None
-    target: Asked | Ranking | str
+    line: Mapping[str, Any]
+    target: Asked | Ranking | None
     answer: str | None
 
 
 @dataclass(frozen=True)
 class FixedProblem:
-    """A problem with fixed numbers. `error` tells why it cannot be expressed; then the rest is empty."""
+    """A problem with fixed numbers. `error` tells why it cannot be expressed; then there is no scene.
+
+    `words` tell each given quantity as its line does: "purity of limestone".
+    """
 
     id: str
-    kind: str
     scene: Scene | None
     given: Mapping[Quantity, Datum]
+    words: Mapping[Quantity, str]
     questions: tuple[Question, ...]
     error: str | None = None
-    suspected: bool = False  # the published answer is thought to be wrong

@@ -1,60 +1,83 @@
-"""Solving a file of problems with fixed numbers."""
+"""Solving problems with fixed numbers, and judging the published answers that come with them."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from problemgen.errors import Fault, FaultsError
+from problemgen.exact.rounding import figures_text, outward_text
+from problemgen.grade.accepting import accepts, accepts_choice
 from problemgen.load.banks import load_weights
-from problemgen.load.fault_log import nearest
-from problemgen.load.fixed_problems import load_fixed_problems
+from problemgen.load.fixed_problems import load_problems, read_problems
 from problemgen.load.resources import banks_folder
+from problemgen.model.file_types import KEY_FIGURES
+from problemgen.model.problem import Asked
 from problemgen.plan.constants import constants
-from problemgen.plan.solve import Solution, solve
+from problemgen.plan.solve import Solution, SolvedQuestion, solve
 
-__all__ = ["as_json", "solve_file"]
+__all__ = ["as_json", "solve_problems"]
 
 
-def solve_file(path: Path, kinds: Iterable[str]) -> tuple[Solution, ...]:
-    """The solutions of a file's problems, of the kinds named (all, for none).
+def solve_problems(problems: Path | Mapping[str, Any] | Sequence[Mapping[str, Any]]) -> tuple[Solution, ...]:
+    """The solutions of problems: those of a file, one as Python data, or several; the format is in load/fixed_problems.
+
+    A problem that cannot be read or solved has an `error`, and the others are solved all the same.
 
     Raises:
-        FaultsError: for a file that cannot be read, or a kind that the file does not have.
+        FaultsError: for a file that cannot be read, or whose problems cannot be told apart.
     """
     weights, _ = load_weights(banks_folder())
-    problems = load_fixed_problems(path, weights)
-    wanted = tuple(kinds)
-    known = sorted({problem.kind for problem in problems})
-    faults = [
-        Fault(str(path), "kind", repr(kind), f"one of {', '.join(known)}", nearest(kind, known))
-        for kind in wanted
-        if kind not in known
-    ]
-    if faults:
-        raise FaultsError(faults)
+    read = load_problems(problems, weights) if isinstance(problems, Path) else read_problems(problems, weights)
     fixed = constants()
-    return tuple(solve(problem, fixed) for problem in problems if not wanted or problem.kind in wanted)
+    return tuple(_judged(solve(problem, fixed)) for problem in read)
+
+
+def _judged(solution: Solution) -> Solution:
+    """The solution with its published answers judged."""
+    return replace(solution, answers=tuple(_accepted(solution, answer) for answer in solution.answers))
+
+
+def _accepted(solution: Solution, answer: SolvedQuestion) -> SolvedQuestion:
+    """A question with its published answer judged: one without a solution is not right."""
+    published, target, truth = answer.question.answer, answer.question.target, answer.truth
+    if published is None:
+        return answer
+    scene, plan = solution.problem.scene, solution.plan
+    if truth is None or scene is None or plan is None:
+        return replace(answer, accepted=False)
+    if answer.options:
+        right = accepts_choice([scene.species[name] for name in answer.options], truth, published)
+    else:
+        assert isinstance(target, Asked)
+        given = {quantity.id: datum for quantity, datum in solution.problem.given.items()}
+        right = accepts(plan, scene, given, target, truth, published)
+    return replace(answer, accepted=right)
 
 
 def as_json(solutions: Iterable[Solution]) -> Iterator[dict[str, Any]]:
-    """The solutions as JSON objects: numbers as decimal text, in the unit asked for, in the order asked."""
+    """The solutions as JSON objects: numbers as decimal text, in the unit asked for, in the order asked.
+
+    An answer that is no number stands in `text`; the keys in front of `value` are those of the problem's line.
+    """
     for solution in solutions:
         yield {
             "id": solution.problem.id,
             "error": solution.error,
-            "asked": [
-                {
-                    "quantity": answer.question.quantity,
-                    "of": answer.question.of,
-                    "unit": answer.question.unit,
-                    "value": answer.value,
-                    "low": answer.low,
-                    "high": answer.high,
-                    "text": answer.text,
-                    "accepted": answer.accepted,
-                }
-                for answer in solution.answers
-            ],
+            "asked": [_answer_json(answer) for answer in solution.answers],
+            "not_used": list(solution.not_used),
         }
+
+
+def _answer_json(answer: SolvedQuestion) -> dict[str, Any]:
+    truth = answer.truth
+    is_number = truth is not None and not (truth.choice or truth.text)
+    return {
+        **answer.question.line,
+        "value": figures_text(truth.value, KEY_FIGURES) if truth and is_number else None,
+        "low": outward_text(truth.low, KEY_FIGURES, up=False) if truth and is_number else None,
+        "high": outward_text(truth.high, KEY_FIGURES, up=True) if truth and is_number else None,
+        "text": None if truth is None or is_number else truth.choice or truth.text,
+        "accepted": answer.accepted,
+    }

@@ -1,159 +1,139 @@
-"""Solving a problem with fixed numbers: exact values, windows, and whether a published answer is accepted."""
+"""Solving a problem with fixed numbers: exact values, windows, and which given values they rest on."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from fractions import Fraction
 
-from problemgen.chemistry.equation import balance, read_equation, same_equation
-from problemgen.chemistry.formula import Formula, read_formula
-from problemgen.chemistry.units import read_unit
-from problemgen.errors import NumberError, ProblemgenError, UnderivableError
-from problemgen.exact.digits import read_written
-from problemgen.exact.rounding import figures_text, outward_text
-from problemgen.model.fixed import ATOMS, FixedProblem, Question, Ranking
-from problemgen.model.problem import Asked, Constant, Scene
+from problemgen.chemistry.formula import Formula
+from problemgen.errors import ProblemgenError, UnderivableError
+from problemgen.model.answers import Truth
+from problemgen.model.fixed import FixedProblem, Question, Ranking
+from problemgen.model.plan import Plan
+from problemgen.model.problem import Asked, Constant, Scene, Species
 from problemgen.model.quantity import Quantity
-from problemgen.model.variant import Answer
+from problemgen.plan.answering import datum_windows, truth_of
 from problemgen.plan.arithmetic import Exact, Window
 from problemgen.plan.chain import chain
 from problemgen.plan.evaluate import window_values
 from problemgen.plan.forms import form_of
-from problemgen.plan.windows import given_window
 
 __all__ = ["Solution", "SolvedQuestion", "solve"]
-
-_FIGURES = 12
-"""Figures of a value or bound in text: far beyond what any answer is given with."""
 
 
 @dataclass(frozen=True)
 class SolvedQuestion:
-    """One answer. Numbers are decimal text in the unit asked for; an answer that is no number stands in `text`."""
+    """One answer; without a truth where the problem cannot be solved.
+
+    `options` are the species that a choice is among; `accepted` tells whether the published answer is right.
+    """
 
     question: Question
-    value: str | None = None
-    low: str | None = None
-    high: str | None = None
-    text: str | None = None
+    truth: Truth | None = None
+    options: tuple[str, ...] = ()
     accepted: bool | None = None
 
 
 @dataclass(frozen=True)
 class Solution:
-    """The answers of one problem; `error` tells why there are none."""
+    """The answers of one problem, in the order asked, and the plan of those that are quantities.
+
+    `error` tells why there are none; `not_used` are the given values, in words, that no answer rests on.
+    """
 
     problem: FixedProblem
-    error: str | None
+    plan: Plan | None
     answers: tuple[SolvedQuestion, ...]
+    error: str | None = None
+    not_used: tuple[str, ...] = ()
 
 
 def solve(problem: FixedProblem, constants: Iterable[Constant]) -> Solution:
     """Solve one problem. What cannot be derived is told in `error`; nothing is raised."""
-    unanswered = tuple(SolvedQuestion(q, accepted=False if q.answer is not None else None) for q in problem.questions)
+    unanswered = tuple(map(SolvedQuestion, problem.questions))
     if problem.scene is None:
-        return Solution(problem, problem.error, unanswered)
+        return Solution(problem, None, unanswered, problem.error)
     try:
-        return Solution(problem, None, _answers(problem, problem.scene, tuple(constants)))
-    except (ProblemgenError, ZeroDivisionError) as error:
-        reason = "a division by zero" if isinstance(error, ZeroDivisionError) else str(error)
-        return Solution(problem, reason, unanswered)
+        return _solved(problem, problem.scene, tuple(constants))
+    except ProblemgenError as error:
+        return Solution(problem, None, unanswered, str(error))
+    except ZeroDivisionError:
+        return Solution(problem, None, unanswered, "these values lead to a division by zero")
 
 
-def _answers(problem: FixedProblem, scene: Scene, constants: tuple[Constant, ...]) -> tuple[SolvedQuestion, ...]:
+def _solved(problem: FixedProblem, scene: Scene, constants: tuple[Constant, ...]) -> Solution:
     asked = [q.target for q in problem.questions if isinstance(q.target, Asked)]
-    base = Exact()
-    given = {
-        quantity.id: given_window(datum.written.value, datum.written.place, read_unit(datum.unit), base)
-        for quantity, datum in problem.given.items()
-    }
+    given = datum_windows({quantity.id: datum for quantity, datum in problem.given.items()})
     plan = chain(scene, asked, constants)
-    windows = window_values(plan, given, base)
+    windows = window_values(plan, given, Exact())
+    used = set(plan.given)
     answers = []
     for question in problem.questions:
-        target = question.target
-        if isinstance(target, str):
-            answers.append(_balanced(question, target))
-        elif isinstance(target, Ranking):
-            answers.append(_ranked(question, target, scene, given, constants))
-        else:
-            answer = form_of(target).answer(plan, scene, "", target, windows)
-            answers.append(_solved(question, answer, scene))
-    return tuple(answers)
+        if isinstance(question.target, Asked):
+            answers.append(_answered(question, question.target, plan, scene, windows))
+        elif question.target is not None:
+            amounts = _Amounts(scene, given, constants, used)
+            answers.append(_ranked(question, question.target, amounts))
+    not_used = tuple(words for quantity, words in problem.words.items() if quantity not in used)
+    return Solution(problem, plan, tuple(answers), None, not_used)
 
 
-def _solved(question: Question, answer: Answer, scene: Scene) -> SolvedQuestion:
-    if answer.choice:
-        return _chosen(question, answer.choice, scene)
-    return _formula(question, answer.text) if answer.text else _numeric(question, answer)
-
-
-def _numeric(question: Question, answer: Answer) -> SolvedQuestion:
-    accepted = None
-    if question.answer is not None:
-        accepted = _within(question.answer, answer)
-    return SolvedQuestion(
-        question,
-        value=figures_text(answer.value, _FIGURES),
-        low=outward_text(answer.low, _FIGURES, up=False),
-        high=outward_text(answer.high, _FIGURES, up=True),
-        accepted=accepted,
-    )
-
-
-def _within(published: str, answer: Answer) -> bool:
-    try:
-        return answer.low <= read_written(published).value <= answer.high
-    except NumberError:
-        return False
-
-
-def _balanced(question: Question, unbalanced: str) -> SolvedQuestion:
-    equation = balance(read_equation(unbalanced))
-    accepted = None
-    if question.answer is not None:
-        accepted = same_equation(read_equation(question.answer), equation)
-    return SolvedQuestion(question, text=equation.text, accepted=accepted)
-
-
-def _formula(question: Question, formula: str) -> SolvedQuestion:
-    accepted = None
-    if question.answer is not None:
-        accepted = read_formula(question.answer).composition == read_formula(formula).composition
-    return SolvedQuestion(question, text=formula, accepted=accepted)
-
-
-def _chosen(question: Question, species: str, scene: Scene) -> SolvedQuestion:
-    one = scene.species[species]
-    names = {one.name, one.id}
-    return SolvedQuestion(question, text=one.id, accepted=None if question.answer is None else question.answer in names)
-
-
-def _times(formula: Formula, part: str) -> int:
-    """How many of what a ranking counts are in one particle."""
-    if part == ATOMS:
-        return sum(count for _, count in formula.counts)
-    return formula.count(part) if part else 1
-
-
-def _ranked(
-    question: Question,
-    ranking: Ranking,
-    scene: Scene,
-    given: Mapping[str, Window],
-    constants: tuple[Constant, ...],
+def _answered(
+    question: Question, asked: Asked, plan: Plan, scene: Scene, windows: Mapping[str, Window]
 ) -> SolvedQuestion:
-    """The substance with the most or fewest particles (of an element), by amount."""
-    amounts: dict[str, Fraction] = {}
-    for species in scene.species.values():
-        if species.formula is None or not any(q.of == species.id for q in scene.given):
-            continue
-        asked = Asked(Quantity("amount", species.id), "mol")
-        plan = chain(replace(scene, wanted=frozenset()), [asked], constants)
-        times = _times(species.formula, ranking.part)
-        amounts[species.id] = window_values(plan, given, Exact())[asked.quantity.id].value * times
-    if not amounts:
-        raise UnderivableError("there is nothing to compare: no substance has a formula and a given quantity")
-    pick = max if ranking.most else min
-    return _chosen(question, pick(amounts, key=lambda name: amounts[name]), scene)
+    form = form_of(asked)
+    options = tuple(option.id for option in form.options(scene, plan, asked))
+    return SolvedQuestion(question, truth_of(form.answer(plan, scene, "", asked, windows)), options)
+
+
+@dataclass(frozen=True)
+class _Amounts:
+    """Quantities of each substance by itself, whatever the others are; `used` collects what they rest on."""
+
+    scene: Scene
+    given: Mapping[str, Window]
+    constants: tuple[Constant, ...]
+    used: set[Quantity]
+
+    def candidates(self) -> Iterator[Species]:
+        """The substances that something is given of."""
+        told = {quantity.of for quantity in self.scene.given}
+        yield from (species for species in self.scene.species.values() if species.id in told)
+
+    def value(self, kind: str, of: str) -> Fraction:
+        """One quantity, in engine units."""
+        quantity = Quantity(kind, of)
+        plan = chain(self.scene, [Asked(quantity, "1")], self.constants)
+        self.used.update(plan.given)
+        value: Fraction = window_values(plan, self.given, Exact())[quantity.id].value
+        return value
+
+
+def _ranked(question: Question, ranking: Ranking, amounts: _Amounts) -> SolvedQuestion:
+    """The substance with the most or the least; others with just as much are right too."""
+    values = {one.id: _ranked_value(one, ranking, amounts) for one in amounts.candidates()}
+    if not values:
+        raise UnderivableError("there is nothing to compare: of no substance is anything given")
+    extreme = (max if ranking.greatest else min)(values.values())
+    first, *also = (name for name, value in values.items() if value == extreme)
+    nothing = Fraction(0)
+    return SolvedQuestion(question, Truth(nothing, nothing, nothing, 0, "", first, also=tuple(also)), tuple(values))
+
+
+def _ranked_value(species: Species, ranking: Ranking, amounts: _Amounts) -> Fraction:
+    """What a ranking compares; the masses of one part are compared as its amounts."""
+    if not ranking.part:
+        return amounts.value(ranking.kind, species.id)
+    if species.formula is None:
+        raise UnderivableError(f"what {species.name} holds cannot be told without its formula")
+    part = amounts.scene.species.get(ranking.part)
+    return amounts.value("amount", species.id) * _times(species.formula, part.formula if part else None)
+
+
+def _times(whole: Formula, part: Formula | None) -> int:
+    """How often a formula holds another; how many atoms it has, for None."""
+    inside = dict(whole.counts)
+    if part is None:
+        return sum(inside.values())
+    return min(inside.get(symbol, 0) // count for symbol, count in part.counts)

@@ -1,4 +1,4 @@
-"""The solve command: table, JSON, kinds, exit codes."""
+"""The solve command: table, JSON, exit codes."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import json
 import tomllib
 from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -16,25 +17,19 @@ Capture = pytest.CaptureFixture[str]
 Say = Callable[[], str]
 
 
-PROBLEMS = [
+SALT = {"quantity": "mass", "of": "NaCl", "value": "5.844", "unit": "g"}
+PROBLEMS: list[dict[str, Any]] = [
     {
         "id": "a1",
-        "kind": "amount_from_mass",
-        "given": [{"of": "NaCl", "formula": "NaCl", "quantity": "mass", "value": "5.844", "unit": "g"}],
-        "asked": [{"of": "NaCl", "formula": "NaCl", "quantity": "amount", "answer": "0.1000", "unit": "mol"}],
+        "given": [SALT, {"quantity": "purity", "of": "KCl", "value": "99", "unit": "%"}],
+        "asked": [{"quantity": "amount", "of": "NaCl", "answer": "0.1000", "unit": "mol"}],
     },
     {
         "id": "b2",
-        "kind": "balance_equation",
-        "given": [{"quantity": "unbalanced_equation", "value": "N2 + H2 -> NH3"}],
+        "equation": "N2 + H2 -> NH3",
         "asked": [{"quantity": "balanced_equation", "answer": "N2 + 3 H2 -> 2 NH3"}],
     },
-    {
-        "id": "c3",
-        "kind": "amount_from_mass",
-        "given": [{"of": "NaCl", "formula": "NaCl", "quantity": "mass", "value": "5.844", "unit": "g"}],
-        "asked": [{"of": "NaCl", "formula": "NaCl", "quantity": "volume", "unit": "mL"}],
-    },
+    {"id": "c3", "given": [SALT], "asked": [{"quantity": "volume", "of": "NaCl", "unit": "mL"}]},
 ]
 
 
@@ -51,38 +46,32 @@ def problems(tmp_path: Path) -> Callable[[int], str]:
 def test_json_has_these_fields_and_no_others(problems: Callable[[int], str], capsys: Capture) -> None:
     assert main(["solve", problems(3), "--json"]) == 0
     one, two, three = json.loads(capsys.readouterr().out)
-    assert list(one) == ["id", "error", "asked"]
-    assert one["id"] == "a1"
-    assert one["error"] is None
+    assert list(one) == ["id", "error", "asked", "not_used"]
+    assert (one["id"], one["error"], one["not_used"]) == ("a1", None, ["purity of KCl"])
     (answer,) = one["asked"]
-    assert list(answer) == ["quantity", "of", "unit", "value", "low", "high", "text", "accepted"]
+    assert list(answer) == [
+        *("quantity", "of", "role", "stage", "from", "unit", "which"),
+        *("value", "low", "high", "text", "accepted"),
+    ]
     assert (answer["quantity"], answer["of"], answer["unit"], answer["text"]) == ("amount", "NaCl", "mol", None)
     assert float(answer["low"]) < float(answer["value"]) < float(answer["high"])
     assert answer["accepted"] is True
-    assert two["asked"] == [
-        {
-            "quantity": "balanced_equation",
-            "of": None,
-            "unit": None,
-            "value": None,
-            "low": None,
-            "high": None,
-            "text": "N2 + 3 H2 -> 2 NH3",
-            "accepted": True,
-        }
-    ]
+    (equation,) = two["asked"]
+    assert (equation["text"], equation["accepted"]) == ("N2 + 3 H2 -> 2 NH3", True)
+    assert (equation["value"], equation["low"], equation["high"], equation["unit"]) == (None, None, None, None)
     assert three["error"].startswith("the volume of NaCl cannot be derived from what is given; missing: ")
-    assert three["asked"][0]["accepted"] is None
-    assert three["asked"][0]["value"] is None
+    assert (three["asked"][0]["accepted"], three["asked"][0]["value"]) == (None, None)
 
 
-def test_the_table_shows_every_problem_with_its_id_in_full(problems: Callable[[int], str], capsys: Capture) -> None:
-    assert main(["solve", problems(2)]) == 0
+def test_the_table_shows_every_problem_and_tells_below_it_what_is_lacking_or_not_used(
+    problems: Callable[[int], str], capsys: Capture
+) -> None:
+    assert main(["solve", problems(3)]) == 0
     out = capsys.readouterr().out
-    assert "a1" in out
-    assert "b2" in out
-    assert out.endswith("2 of 2 given answers accepted.\n")
     assert "…" not in out
+    assert "a1: not used: purity of KCl\n" in out
+    assert "c3: the volume of NaCl cannot be derived from what is given; missing: the density of NaCl or the " in out
+    assert out.endswith("2 of 2 given answers accepted.\n")
 
 
 def test_check_exits_with_1_where_an_answer_is_not_accepted(
@@ -99,17 +88,14 @@ def test_check_exits_with_1_where_an_answer_is_not_accepted(
     assert main(["solve", path, "--check", "--json"]) == 1
 
 
-def test_kinds_can_be_picked(problems: Callable[[int], str], capsys: Capture, tmp_path: Path) -> None:
-    path = problems(3)
-    assert main(["solve", path, "--json", "--kind", "balance_equation"]) == 0
-    assert [one["id"] for one in json.loads(capsys.readouterr().out)] == ["b2"]
-    assert main(["solve", path, "--kind", "balanced_equation"]) == 1
-    err = capsys.readouterr().err.replace(f"{tmp_path}/", "")
-    assert err == (
-        "1 fault; nothing was written:\n"
-        "  p.json: kind: found 'balanced_equation'; expected one of amount_from_mass, balance_equation. "
-        "Did you mean 'balance_equation'?\n"
-    )
+def test_a_bad_problem_is_told_and_the_others_are_solved(tmp_path: Path, capsys: Capture) -> None:
+    bad = {"id": "bad", "asked": [{"quantity": "happiness", "of": "NaCl", "answer": "3"}]}
+    (tmp_path / "p.json").write_text(json.dumps([bad, PROBLEMS[0]]), encoding="utf-8")
+    assert main(["solve", str(tmp_path / "p.json"), "--check"]) == 1
+    said = capsys.readouterr()
+    assert "bad: asked.1.quantity: found 'happiness'; expected one of mass, volume, " in said.out
+    assert said.out.endswith("1 of 2 given answers accepted.\n")
+    assert said.err == "not accepted: bad\n"
 
 
 @pytest.mark.parametrize(
@@ -117,7 +103,7 @@ def test_kinds_can_be_picked(problems: Callable[[int], str], capsys: Capture, tm
     [
         ("[{]", ("found a slip in the notation: Expecting property name enclosed in double quotes: line 1 column 3 "
          "(char 2); expected valid JSON")),
-        ('{"id": 1}', "found {'id': 1}; expected Input should be a valid tuple"),
+        ("3", "found 3; expected a list of problems, or one"),
     ],
 )  # fmt: skip
 def test_a_file_that_holds_no_problems(tmp_path: Path, said: Say, text: str, fault: str) -> None:

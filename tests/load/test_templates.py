@@ -46,9 +46,8 @@ def part(quantity: str, *more: str) -> str:
         (
             part("mass", 'of = "potassium-chromate"', 'role = "left"'),
             (
-                "the mass of potassium chromate (left) cannot be derived from what is given; missing: the amount of "
-                "potassium chromate (left) or the volume of potassium chromate (left) and the density of potassium "
-                "chromate"
+                "the mass of potassium chromate (left) cannot be told from the equation; missing: the amount of "
+                "potassium chromate"
             ),
         ),
         (
