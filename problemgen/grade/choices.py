@@ -33,8 +33,8 @@ __all__ = ["ChoiceOption", "ChoiceReading", "ChoiceStatus", "read_choice"]
 
 ChoiceStatus: TypeAlias = Literal["chosen", "ambiguous", "unreadable", "blank"]
 
-_MOST_WORDS = 24
-_LONGEST_NAME = 8  # words that one name may have
+_MOST_WORDS = 24  # a sentence or two: in more, a name that occurs may not be what is meant
+_LONGEST_NAME = 8  # words that one name may have: the longest of the bank have four, and a student may take them apart
 _SPELLINGS = (("sulph", "sulf"), ("aluminum", "aluminium"), (r"\bcesium", "caesium"))
 _FILLERS = frozenset[str]().union(
     ("the", "a", "an", "is", "it", "its", "so", "therefore", "i", "think", "answer", "because", "as", "lr"),

@@ -22,8 +22,8 @@ _FEWEST = 2
 _SAME = Fraction(1, 10**6)
 """Two of the student's own values that agree so far, relatively, are one by the plan, not by chance.
 
-Chance brings two numbers of three or four figures no nearer; what rounding on the way leaves between two ways to one
-quantity is less: bounds are kept to fifteen figures.
+Worked exactly, one quantity reached in two ways is one number; of numbers of three or four figures hardly any two come
+so near without being equal.
 """
 
 RULES: Mapping[str, object] = {"coarsest": _COARSEST, "fewest": _FEWEST, "same": _SAME}

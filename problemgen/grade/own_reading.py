@@ -18,8 +18,14 @@ from problemgen.plan.arithmetic import Window
 __all__ = ["read_own", "share_flagged", "whole_flagged"]
 
 _THOUSAND = (Fraction(1000), Fraction(1, 1000))
+"""What a value is off by that was written in mg for g, or in L for mL: the usual slip, and the only one proposed."""
+
 _WHOLE, _FAR_TOO_MUCH = Fraction(100), Fraction(200)
+"""Percent of what can be obtained: wet product weighs somewhat more than it should, not twice as much."""
+
 _SHARE_FIGURES = 3
+"""Figures of a percentage that is told: as a balance at the bench supports; one more where it has a figure more."""
+
 _GREATEST_POWER = 40
 """Numbers of the laboratory lie within 10 to this power, those of particles too; others would stall the work."""
 

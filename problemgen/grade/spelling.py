@@ -20,7 +20,7 @@ LONGEST = 200
 NARROW = "\N{NO-BREAK SPACE}"
 """What every no-break or thin space becomes."""
 
-_QUOTED_AT_MOST = 40
+_QUOTED_AT_MOST = 40  # enough to find the place again, and half a line of a report
 _INVISIBLE = "\u061c\ufeff" + "".join(
     map(chr, (*range(0x200B, 0x2010), *range(0x202A, 0x202F), *range(0x2060, 0x2070)))
 )

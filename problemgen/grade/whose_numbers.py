@@ -34,15 +34,24 @@ from problemgen.plan.partial import rests_on
 __all__ = ["LIKELY_BY_CHANCE", "WhoseNumbers"]
 
 LIKELY_BY_CHANCE = 1e-3
-"""Expected number in a class from which on a coincidence is not told."""
+"""Expected number in a class from which on a coincidence is not told.
+
+Far below what is usual for a test: whoever is told of one may think of a person, and a teacher has many classes.
+"""
 
 _UNEXPLAINED = ("wrong", "mistake")
+
 _LEAST_PARTS = 2
+"""One wrong answer that fits another's numbers is chance: with thirty variants, some number fits nearly anything."""
+
 _STEPS = 16
-"""Steps of a score to each halving of the chance."""
+"""Steps of a score to each halving of the chance: whole numbers, so that sums can be counted, off by 2 % at most."""
+
 _LARGEST = 10**300
+"""Greater answers are no floats."""
+
 _FUZZ = 1e-12
-"""Relative widening of floats that stand for exact bounds."""
+"""Relative widening of floats that stand for exact bounds: more than a conversion loses, less than any figure tells."""
 
 _PlaceName: TypeAlias = tuple[str, str, str]
 """A problem, a template, a part."""

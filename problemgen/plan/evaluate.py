@@ -36,8 +36,7 @@ With two, a result is off by up to 5 %, and tells nothing; three are what course
 _TRIM = 15
 """Bounds of exact windows are rounded outwards to so many figures: shorter fractions, and never narrower.
 
-Far more than any answer has, so that no verdict hangs on it; without it, the bounds of a plan of twelve steps are
-fractions of hundreds of digits.
+Far more than any answer has, so that no verdict hangs on it; without it, the bounds' fractions grow with every step.
 """
 
 _HUNDREDTHS = Fraction(1, 200)
