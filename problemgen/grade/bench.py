@@ -210,10 +210,11 @@ class Bench:
             reason=finding.reason,
             sentence=finding.sentence,
             remarks=remarks,
-            points=part.points * finding.share,
+            points=part.points * finding.share * (1 - finding.lost),
             of=part.points,
             wrote=wrote,
             read=read,
             mistakes=finding.mistakes,
             at=finding.at,
+            share=finding.share,
         )

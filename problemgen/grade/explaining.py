@@ -30,7 +30,6 @@ def explained(
         part=part,
         truth=bench.problem.truths.get(part.id),
         result=result,
-        policy=bench.policy_of(part.asked),
         value=None if said is None else said.value,
         figures=0 if said is None else said.written,
         way=tuple(_way(bench, part, bench.right)),

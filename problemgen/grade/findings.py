@@ -57,7 +57,10 @@ FOLLOWS = "This follows from your earlier answer, which was not right; the way f
 
 @dataclass(frozen=True)
 class Finding:
-    """What an answer amounts to, before points: the fields of a PartResult, and the share of the points."""
+    """What an answer amounts to, before points: the fields of a PartResult.
+
+    `share` is that of the points which the policy gives for it, `lost` that of these which it deducts.
+    """
 
     verdict: str
     reason: str
@@ -65,6 +68,7 @@ class Finding:
     share: Fraction
     mistakes: tuple[str, ...] = ()
     at: tuple[str, ...] = ()
+    lost: Fraction = Fraction(0)
 
 
 RIGHT = Finding("right", "in-window", "Right.", Fraction(1))

@@ -99,7 +99,7 @@ def _explanation(bench: Bench, part: PartKey, cells: Mapping[str, str]) -> Expla
 def _no_explanation(bench: Bench, part: PartKey, cells: Mapping[str, str]) -> Explanation:
     result = unjudged(bench.problem, part, cells.get(bench.label(part), ""))
     truth = bench.problem.truths.get(part.id)
-    return Explanation(part, truth, result, bench.policy_of(part.asked), None, 0, way=(), own=(), trials=())
+    return Explanation(part, truth, result, None, 0, way=(), own=(), trials=())
 
 
 def _result(bench: Bench, part: PartKey, cells: Mapping[str, str]) -> PartResult:

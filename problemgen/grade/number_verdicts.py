@@ -60,7 +60,7 @@ def judge_number(bench: Bench, part: PartKey, truth: Truth, wrote: str) -> PartR
         carry_accepted(bench, part, said, as_window(reading, part, truth))
     bench.numbers.append(said)
     remarks, lost = _remarks(bench, reading, part, truth, finding)
-    finding = replace(finding, share=finding.share * (1 - lost))
+    finding = replace(finding, lost=lost)
     return replace(bench.result(part, wrote, told(reading, part), finding, remarks), value=said.value)
 
 

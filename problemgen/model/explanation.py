@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from problemgen.model.answers import PartKey, Truth
-from problemgen.model.problem_set import Policy
 from problemgen.model.quantity import Quantity
 from problemgen.model.verdict import PartResult
 
@@ -62,7 +61,6 @@ class Explanation:
     part: PartKey
     truth: Truth | None  # None where it rests on data that the student did not give
     result: PartResult
-    policy: Policy
     value: Fraction | None
     figures: int
     way: tuple[OnTheWay, ...]

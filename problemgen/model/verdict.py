@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-__all__ = ["OWN_DATA_REASONS", "UNJUDGED", "VERDICTS", "PartResult", "StudentResult"]
+__all__ = ["OWN_DATA_REASONS", "SHARED", "UNJUDGED", "VERDICTS", "PartResult", "StudentResult"]
 
 OWN_DATA_REASONS = ("own-data-missing", "own-data-unread")
 """The reasons of parts that cannot be marked, since the student's own data are missing or cannot be used."""
@@ -27,6 +27,9 @@ VERDICTS = {
 }
 """The verdicts, in the order in which they are tried; "unit", "unread" and "blank" before all others."""
 
+SHARED = frozenset({"slip", "follows", "mistake", "rounded"})
+"""The verdicts for which a policy gives a share of the points."""
+
 
 @dataclass(frozen=True)
 class PartResult:
@@ -37,6 +40,7 @@ class PartResult:
     `mistakes` are the ids of the mistakes that are named: those made together, or those that cannot be told apart.
     `at` are the ids of the quantities whose step went wrong, in the plan's order: those that a named mistake rewrites,
     or the part's own where its step is the first that is wrong.
+    `share` is that of the points which the policy gives for the verdict, before it deducts anything.
     `value` is the number that was read, in the unit asked for; None where none was. `decision` is the reason that the
     instructor gave for other points, "" where the points are the marking's. `notes` are for the instructor alone.
     """
@@ -57,6 +61,7 @@ class PartResult:
     value: Fraction | None = None
     decision: str = ""
     notes: tuple[str, ...] = ()
+    share: Fraction = Fraction(0)
 
     @property
     def is_open(self) -> bool:

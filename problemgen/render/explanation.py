@@ -11,9 +11,8 @@ from problemgen.exact.rounding import figures_text, plain_text
 from problemgen.model.answers import TemplateKey
 from problemgen.model.blocks import Block, Bullets, Heading, Line, Paragraph, Prose, Strong, Table
 from problemgen.model.explanation import Bounds, Explanation, OnTheWay, Trial
-from problemgen.model.problem_set import Policy
 from problemgen.model.quantity import KINDS
-from problemgen.model.verdict import VERDICTS
+from problemgen.model.verdict import SHARED, VERDICTS, PartResult
 from problemgen.plan.forms import form_of
 from problemgen.render.symbols import quantity_words
 
@@ -62,7 +61,7 @@ def _head(template: TemplateKey, one: Explanation) -> Iterator[Line]:
     yield _line("Told the student", " ".join((result.sentence, *result.remarks)))
     if result.notes:
         yield _line("For you alone", " ".join(result.notes))
-    yield _line("Points", f"{_points(result.points)} of {_points(result.of)}; {_share(one.policy, result.verdict)}")
+    yield _line("Points", f"{_points(result.points)} of {_points(result.of)}; {_share(result)}")
 
 
 def _line(what: str, text: str) -> Line:
@@ -75,18 +74,14 @@ def _right(template: TemplateKey, one: Explanation) -> str:
     return form_of(one.part.asked).explained(template.scene, one.part.asked, one.truth)
 
 
-def _share(policy: Policy, verdict: str) -> str:
-    shares = {
-        "follows": policy.follow_through,
-        "slip": policy.unit_slip,
-        "mistake": policy.named_mistake,
-        "rounded": policy.rounded_early,
-    }
-    if verdict == "right":
+def _share(result: PartResult) -> str:
+    """What the policy gives for the verdict; an instructor's decision may have given other points."""
+    if result.verdict == "right":
         return "the policy gives all, less what it deducts"
-    if verdict not in shares:
+    if result.verdict not in SHARED:
         return "the policy gives none"
-    return f"the policy's share for this is {_points(shares[verdict])}"
+    deducted = not result.decision and result.points < result.share * result.of
+    return f"the policy's share for this is {_points(result.share)}" + (", less what it deducts" if deducted else "")
 
 
 def _points(points: Fraction) -> str:

@@ -7,10 +7,10 @@ from pathlib import Path
 
 import pytest
 
+from problemgen.grade.judge import explain_student
 from problemgen.load.answers import Answers
 from problemgen.model.answers import TemplateKey, Truth
 from problemgen.model.explanation import Bounds, Explanation, OnTheWay, Trial
-from problemgen.model.problem_set import Policy
 from problemgen.model.quantity import Quantity
 from problemgen.model.verdict import PartResult
 from problemgen.render.explanation import explanation_blocks
@@ -18,7 +18,7 @@ from problemgen.render.terminal import text_lines
 from tests.support.small_set import small_set, write_answers
 
 F = Fraction
-POLICY = Policy(named_mistake=F(1, 4), rounded_early=F(1, 3))
+HALF = F(1, 2)
 
 
 @pytest.fixture(scope="module")
@@ -28,14 +28,15 @@ def template(tmp_path_factory: pytest.TempPathFactory) -> TemplateKey:
         return answers.head.templates["ester"]
 
 
-def lines(template: TemplateKey, verdict: str, trials: tuple[Trial, ...] = ()) -> list[str]:
+def lines(template: TemplateKey, verdict: str, trials: tuple[Trial, ...] = (), share: F = HALF) -> list[str]:
     part = template.parts[1]
-    result = PartResult("p2", part.id, "2b", verdict, "code", "Told.", ("And more.",), F(1, 2), F(1), " 47 ", "47 mmol")
+    about = ("p2", part.id, "2b", verdict, "code", "Told.", ("And more.",), HALF, F(1), " 47 ", "47 mmol")
+    result = PartResult(*about, share=share)
     way = OnTheWay(
         Quantity("volume", "isopentyl-alcohol"), "given", Bounds(F("0.005"), F("0.005"), F("0.005"), 3), "as given"
     )
     truth = Truth(F("0.0459"), F("0.0458"), F("0.0461"), 3, "0.0459", "")
-    one = Explanation(part, truth, result, POLICY, F("0.047"), 2, (way,), (), trials)
+    one = Explanation(part, truth, result, F("0.047"), 2, (way,), (), trials)
     return list(text_lines(explanation_blocks(template, one)))
 
 
@@ -53,18 +54,38 @@ def test_what_was_written_read_and_accepted(template: TemplateKey) -> None:
 
 
 @pytest.mark.parametrize(
-    ("verdict", "share"),
+    ("verdict", "share", "told"),
     [
-        ("right", "the policy gives all, less what it deducts"),
-        ("follows", "the policy's share for this is 1"),
-        ("mistake", "the policy's share for this is 0.25"),
-        ("rounded", "the policy's share for this is 0.33"),
-        ("wrong", "the policy gives none"),
-        ("blank", "the policy gives none"),
+        ("right", F(1), "the policy gives all, less what it deducts"),
+        ("follows", HALF, "the policy's share for this is 0.5"),
+        ("follows", F(1), "the policy's share for this is 1, less what it deducts"),
+        ("mistake", F(0), "the policy's share for this is 0"),
+        ("rounded", F(1, 3), "the policy's share for this is 0.33"),
+        ("wrong", F(0), "the policy gives none"),
+        ("blank", F(0), "the policy gives none"),
+        ("unjudged", F(0), "the policy gives none"),
     ],
 )
-def test_the_share_of_each_verdict(template: TemplateKey, verdict: str, share: str) -> None:
-    assert f"- Points: 0.5 of 1; {share}" in lines(template, verdict)
+def test_the_share_of_each_verdict(template: TemplateKey, verdict: str, share: F, told: str) -> None:
+    assert f"- Points: 0.5 of 1; {told}" in lines(template, verdict, share=share)
+
+
+@pytest.mark.parametrize(
+    ("wrote", "points"),
+    [
+        ("5.00 g", "0.4 of 1; the policy's share for this is 0.4"),
+        ("6.17 g", "0 of 1; the policy's share for this is 0"),
+        ("4050", "0.5 of 1; the policy's share for this is 0.5"),
+        ("4.0500 g", "0.9 of 1; the policy gives all, less what it deducts"),
+    ],
+)
+def test_the_share_is_the_one_that_was_given(tmp_path: Path, wrote: str, points: str) -> None:
+    shares = '[problem.part.a]\nfigures = "deduct"\n[problem.part.a.named_mistakes]\n"density-forgotten" = 0.4\n'
+    with Answers(write_answers(tmp_path, small_set(tmp_path, shares))) as answers:
+        explained = explain_student(answers.head, answers.student("s1"), {"2a": wrote})
+        (one,) = [one for one in explained if one.result.label == "2a"]
+        told = list(text_lines(explanation_blocks(answers.head.templates["ester"], one)))
+    assert f"- Points: {points}" in told
 
 
 def test_values_stand_in_the_units_of_the_trade(template: TemplateKey) -> None:
