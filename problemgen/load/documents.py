@@ -66,12 +66,10 @@ def _told(error: ValidationError) -> list[dict[str, Any]]:
 def _keep(faults: FaultLog, shape: type[BaseModel] | None, error: dict[str, Any], hint: str) -> None:
     location = tuple(error["loc"])
     key = ".".join(str(part + 1) if isinstance(part, int) else str(part) for part in location)
-    if error["type"] == "extra_forbidden":
+    if error["type"] in ("extra_forbidden", "unexpected_keyword_argument"):
         known = _known_keys(shape, location[:-1])
-        hint = nearest(str(location[-1]), known)
-        faults.add(key, "an unknown key", f"one of {', '.join(sorted(known))}", hint)
-    elif error["type"] == "unexpected_keyword_argument":
-        faults.add(key, "an unknown key", "no such key", hint)
+        expected = f"one of {', '.join(sorted(known))}" if known else "no such key"
+        faults.add(key, "an unknown key", expected, hint or nearest(str(location[-1]), known))
     elif error["type"] == "missing":
         faults.add(key, "nothing", "a value for this key", hint)
     elif error["type"] == "too_short":
@@ -89,8 +87,8 @@ def _known_keys(shape: Any, location: Iterable[Any]) -> list[str]:
             shape = fields[part].annotation
         while not hasattr(shape, "model_fields") and getattr(shape, "__args__", None):
             shape = next((a for a in reversed(shape.__args__) if a not in (type(None), ...)), None)
-    fields = getattr(shape, "model_fields", {})
-    return [field.alias or key for key, field in fields.items()]
+    fields = getattr(shape, "model_fields", None) or getattr(shape, "__dataclass_fields__", {})
+    return [getattr(field, "alias", None) or key for key, field in fields.items()]
 
 
 def shown(value: Any) -> str:

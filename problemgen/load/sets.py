@@ -11,12 +11,12 @@ from pydantic import Field
 from problemgen.load.documents import read_document
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.own_values import on_one_sheet, read_own_values
-from problemgen.load.policies import AttemptsDocument, PartPolicyDocument, PolicyDocument, PolicyReader, with_points
+from problemgen.load.policies import PartPolicy, PolicyReader, with_points
 from problemgen.load.templates import check_drawn, load_template
 from problemgen.model.banks import Banks
 from problemgen.model.document import Document, Flag, Text
 from problemgen.model.own_data import OwnValue
-from problemgen.model.policy import Policy
+from problemgen.model.policy import Attempts, Policy
 from problemgen.model.problem_set import Method, Paper, ProblemSet, SetProblem, Sheet
 from problemgen.model.template import Template
 
@@ -38,8 +38,8 @@ class SetProblemDocument(Document):
     template: Text | None = None
     choose: tuple[Text, ...] = ()
     own: tuple[Text, ...] = ()
-    policy: PolicyDocument = PolicyDocument()
-    part: dict[str, PartPolicyDocument] = Field(default_factory=dict)
+    policy: Policy = Policy()
+    part: dict[str, PartPolicy] = Field(default_factory=dict)
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -66,8 +66,8 @@ class SetDocument(Document):
     demonstration_secret: Text | None = None
     sheet: tuple[SheetDocument, ...] = Field(min_length=1)
     problem: tuple[SetProblemDocument, ...] = Field(min_length=1)
-    policy: PolicyDocument = PolicyDocument()
-    attempts: AttemptsDocument = AttemptsDocument()
+    policy: Policy = Policy()
+    attempts: Attempts = Attempts()
     feedback: FeedbackDocument = FeedbackDocument()
 
 
@@ -127,7 +127,7 @@ class _Loader:
             demonstration_secret=document.demonstration_secret,
             method=document.method,
             worked_solution=document.feedback.worked_solution,
-            attempts=document.attempts.attempts,
+            attempts=document.attempts,
         )
 
     def problem(self, number: int, document: SetProblemDocument) -> SetProblem:

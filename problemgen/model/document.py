@@ -14,7 +14,7 @@ from problemgen.chemistry.units import Unit, read_unit
 from problemgen.errors import NumberError, UnitError
 from problemgen.exact.digits import Written, read_written
 
-__all__ = ["Document", "Flag", "Identifier", "Number", "Text", "UnitText"]
+__all__ = ["Document", "Flag", "Identifier", "Number", "Text", "UnitText", "read_number"]
 
 
 class Document(BaseModel):
@@ -23,7 +23,8 @@ class Document(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
 
 
-def _written(value: Any) -> Written:
+def read_number(value: Any) -> Written:
+    """A number with its digits, out of TOML. Raises ValueError."""
     if isinstance(value, Written):
         return value
     if isinstance(value, bool) or not isinstance(value, int | Decimal | str):
@@ -64,7 +65,7 @@ def _flag(value: Any) -> bool:
 
 
 Flag = Annotated[bool, BeforeValidator(_flag)]
-Number = Annotated[Written, BeforeValidator(_written)]
+Number = Annotated[Written, BeforeValidator(read_number)]
 UnitText = Annotated[str, BeforeValidator(_unit)]
 Text = Annotated[str, BeforeValidator(_text)]
 Identifier = Annotated[str, BeforeValidator(_identifier)]

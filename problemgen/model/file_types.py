@@ -15,6 +15,7 @@ from types import MappingProxyType
 from typing import Annotated, Any, Generic, TypeAlias, TypeVar, cast, get_origin
 
 from pydantic import (
+    AfterValidator,
     ConfigDict,
     Field,
     GetCoreSchemaHandler,
@@ -22,6 +23,7 @@ from pydantic import (
     PlainValidator,
     TypeAdapter,
     ValidationError,
+    ValidationInfo,
     WithJsonSchema,
 )
 from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
@@ -31,12 +33,14 @@ from problemgen.chemistry.formula import Formula, read_formula
 from problemgen.errors import FormulaError, NumberError
 from problemgen.exact.digits import Written, read_written
 from problemgen.exact.rounding import outward_text
+from problemgen.model.document import read_number
 
 __all__ = [
     "EXACT",
     "KEY_FIGURES",
     "Count",
     "DecimalText",
+    "ExactNumber",
     "ExactText",
     "FileForm",
     "FormulaText",
@@ -66,8 +70,14 @@ def read_exact(text: Any) -> Fraction:
     return Fraction(text)
 
 
-def _share(text: Any) -> Fraction:
-    share = read_exact(text)
+def _exact(value: Any, info: ValidationInfo) -> Fraction:
+    """An exact number as our JSON has it, or as a person writes it in TOML."""
+    if info.mode == "json":
+        return read_exact(value)
+    return value if isinstance(value, Fraction) else read_number(value).value
+
+
+def _share(share: Fraction) -> Fraction:
     if not 0 <= share <= 1:
         raise ValueError("a share from 0 to 1")
     return share
@@ -106,10 +116,11 @@ def _text(pattern: str) -> WithJsonSchema:
 ExactText: TypeAlias = Annotated[Fraction, PlainValidator(read_exact), PlainSerializer(str), _text(EXACT)]
 """An exact number."""
 
-Share: TypeAlias = Annotated[
-    Fraction, PlainValidator(_share), PlainSerializer(str), _text("^(0|1|[1-9][0-9]*/[1-9][0-9]*)$")
-]
-"""A share of a part's points, from 0 to 1."""
+ExactNumber: TypeAlias = Annotated[Fraction, PlainValidator(_exact), PlainSerializer(str), _text(EXACT)]
+"""An exact number, which is written as a decimal in TOML."""
+
+Share: TypeAlias = Annotated[ExactNumber, AfterValidator(_share), _text("^(0|1|[1-9][0-9]*/[1-9][0-9]*)$")]
+"""A share from 0 to 1, which is written as a decimal in TOML."""
 
 DecimalText: TypeAlias = Annotated[
     Fraction, PlainValidator(lambda text: Fraction(_decimal(text))), PlainSerializer(_decimal_text), _text(_DECIMAL)
@@ -223,6 +234,12 @@ class _Schema(GenerateJsonSchema):
         return "serialization_exclude_if" not in field
 
     def dataclass_schema(self, schema: core_schema.DataclassSchema) -> JsonSchemaValue:
-        described = super().dataclass_schema(schema)
+        return self._strict(super().dataclass_schema(schema))
+
+    def model_schema(self, schema: core_schema.ModelSchema) -> JsonSchemaValue:
+        return self._strict(super().model_schema(schema))
+
+    @staticmethod
+    def _strict(described: JsonSchemaValue) -> JsonSchemaValue:
         described.pop("title", None)
         return {**described, "additionalProperties": False}

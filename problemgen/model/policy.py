@@ -1,14 +1,41 @@
-"""How responses are marked: shares of points, what becomes of figures and units, windows, several attempts."""
+"""How responses are marked: shares of points, what becomes of figures and units, windows, several attempts.
+
+This is the reference of the policies. In set.toml, each has its default, so that only what differs is written:
+
+    [policy]                          # of the whole set: a field of `Policy` a key
+    follow_through = 0.9
+    named_mistakes = { "ratio-left-out" = 0.5 }
+
+    [problem.policy]                  # below a [[problem]]: what differs for its parts
+    follow_through = 0.5
+
+    [problem.part.b]                  # what differs for one part, by its letter
+    points = 3
+    figures = "deduct"
+
+    [attempts]
+    number = 3                        # each student gets new numbers for each
+    counts = "last"                   # or "best", "mean"
+
+A problem's policy goes before the set's, a part's before both. Of `widen_percent` and `replace_percent` the nearer one
+stands alone; `widen_percent = 0` goes back to the derived window.
+
+A field is all that there is of a policy but the judging by it: set.toml, answers.json and its schema take it from here.
+A set that was built before a policy was there is marked by its default, so a default leaves the marking as it was.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Literal, TypeAlias
+from typing import Annotated, Literal, TypeAlias
+
+from pydantic import AfterValidator, ConfigDict, Field
 
 from problemgen.exact.rounding import plain_text
-from problemgen.model.file_types import Count, Share
+from problemgen.model.document import Document, Text
+from problemgen.model.file_types import ExactNumber, Share
 
 __all__ = ["Attempts", "Counts", "Policy", "Tolerance", "WindowKind", "file_stem"]
 
@@ -18,16 +45,15 @@ WindowKind: TypeAlias = Literal["derived", "widened", "replaced"]
 Counts: TypeAlias = Literal["last", "best", "mean"]
 """Which of several attempts counts."""
 
+_MOST_ATTEMPTS = 9  # one figure behind a student's id in the names of files; no course gives more
+
 
 @dataclass(frozen=True)
 class Tolerance:
     """What an instructor makes of the derived window."""
 
     window: WindowKind = "derived"
-    """Left as derived, widened on each side, or replaced."""
-
-    share: Share = Fraction(0)
-    """By this share of the exact value, or with it on each side; 0 for a derived window."""
+    share: Fraction = Fraction(0)  # of the exact value, on each side
 
     def bounds(self, value: Fraction, low: Fraction, high: Fraction) -> tuple[Fraction, Fraction]:
         """The least and the greatest value that are accepted, from the exact value and the derived bounds (any unit).
@@ -46,9 +72,22 @@ class Tolerance:
         return shown.get(self.window, "")
 
 
-@dataclass(frozen=True)
-class Policy:
+def _percent(value: Fraction) -> Fraction:
+    if not 0 <= value <= 100:
+        raise ValueError("a percentage from 0 to 100")
+    return value
+
+
+def _some_percent(value: Fraction) -> Fraction:
+    if not 0 < value <= 100:
+        raise ValueError("a percentage above 0, up to 100")
+    return value
+
+
+class Policy(Document):
     """How a part is marked, or all parts of a set; the defaults are those of a set that says nothing."""
+
+    model_config = ConfigDict(use_attribute_docstrings=True)
 
     figures: Literal["ignore", "remark", "deduct"] = "remark"
     """What becomes of too few or too many significant figures."""
@@ -57,7 +96,7 @@ class Policy:
     """What becomes of a number without a unit."""
 
     follow_through: Share = Fraction(1)
-    """The share of a part's points for an answer that follows from an earlier wrong one."""
+    """The share of a part's points, from 0 to 1, for an answer that follows from an earlier wrong one."""
 
     unit_slip: Share = Fraction(1, 2)
     """The share for a slip of unit, sign or power of ten."""
@@ -65,23 +104,46 @@ class Policy:
     named_mistake: Share = Fraction(0)
     """The share for what a usual mistake leads to."""
 
-    deduction: Share = Fraction(1, 10)
-    """The share lost where a policy says "deduct"."""
+    named_mistakes: dict[Text, Share] = Field(default_factory=dict)
+    """Other shares for some mistakes, by their id, or by its beginning up to a colon, which stands for the mistake
+    wherever it is made."""
 
     rounded_early: Share = Fraction(1, 2)
     """The share for the right way with results rounded too early or too far."""
 
-    named_mistakes: tuple[tuple[str, Share], ...] = ()
-    """Other shares for some mistakes, by their id, or by its beginning up to a colon, which stands for the mistake
-    wherever it is made."""
+    deduction: Share = Fraction(1, 10)
+    """The share lost where a policy says "deduct"."""
 
-    tolerance: Tolerance = Tolerance()
-    """What is made of the derived window of a number. The bounds of drawn answers hold it already; what follows from a
-    student's own values is given it when it is marked."""
+    widen_percent: Annotated[ExactNumber, AfterValidator(_percent)] = Fraction(0)
+    """The window of a number is wider than derived by so many percent of the value on each side. The bounds of drawn
+    answers hold it already; what follows from a student's own values is given it when it is marked."""
+
+    replace_percent: Annotated[ExactNumber, AfterValidator(_some_percent)] | None = None
+    """Or: so many percent of the value on each side are the window, in place of the derived one."""
+
+    def changed_by(self, nearer: Policy) -> Policy:
+        """This policy with what a nearer one says. Shares of single mistakes add up."""
+        said = {name: getattr(nearer, name) for name in nearer.model_fields_set & Policy.model_fields.keys()}
+        if nearer.window_keys:
+            said = {"widen_percent": Fraction(0), "replace_percent": None} | said
+        named = dict(sorted({**self.named_mistakes, **nearer.named_mistakes}.items()))
+        return self.model_copy(update=said | {"named_mistakes": named})
+
+    @property
+    def window_keys(self) -> tuple[str, ...]:
+        """The keys by which it was told to change the window."""
+        return tuple(key for key in ("widen_percent", "replace_percent") if key in self.model_fields_set)
+
+    @property
+    def tolerance(self) -> Tolerance:
+        """What it makes of the derived window."""
+        if self.replace_percent is not None:
+            return Tolerance("replaced", self.replace_percent / 100)
+        return Tolerance("widened", self.widen_percent / 100) if self.widen_percent else Tolerance()
 
     def share_of_mistake(self, mistake: str) -> Fraction:
         """The share for one named mistake, by its id."""
-        shares = dict(self.named_mistakes)
+        shares = self.named_mistakes
         return shares.get(mistake, shares.get(mistake.partition(":")[0], self.named_mistake))
 
     def share_of_mistakes(self, explanations: Iterable[Iterable[str]]) -> Fraction:
@@ -97,7 +159,7 @@ class Policy:
 class Attempts:
     """How many attempts each student has, each with numbers of its own, and which of those handed in counts."""
 
-    number: Count = 1
+    number: Annotated[int, Field(ge=1, le=_MOST_ATTEMPTS)] = 1
     """How many there are, each with numbers of its own."""
 
     counts: Counts = "last"

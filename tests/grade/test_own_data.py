@@ -14,7 +14,7 @@ from problemgen.grade.own_data import with_own_data
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.own_values import own_values_of, read_own_values
 from problemgen.model.answers import StudentKey, Truth
-from problemgen.model.policy import Tolerance
+from problemgen.model.policy import Policy
 from problemgen.model.verdict import PartResult
 from tests.support.own_set import ALCOHOL, ALCOHOL_OWN, cells_of, drawn_key, own_key, own_keys_of, worked
 from tests.support.shipped import NAMES, shipped
@@ -256,11 +256,9 @@ def test_a_number_that_no_instrument_shows_is_told() -> None:
     assert results["1c"].sentence.endswith("the mass of magnesium. No instrument shows a number of this size.")
 
 
-@pytest.mark.parametrize(
-    ("tolerance", "verdict"), [(Tolerance(), "wrong"), (Tolerance("widened", Fraction(3, 100)), "right")]
-)
-def test_a_window_from_own_data_has_the_tolerance_of_its_part(tolerance: Tolerance, verdict: str) -> None:
+@pytest.mark.parametrize(("percent", "verdict"), [(0, "wrong"), (3, "right")])
+def test_a_window_from_own_data_has_the_tolerance_of_its_part(percent: int, verdict: str) -> None:
     head, key = own_key(ALCOHOL, ALCOHOL_OWN)
-    tolerant = replace(head, policies={"1a": replace(head.policy, tolerance=tolerance)})
+    tolerant = replace(head, policies={"1a": Policy(widen_percent=Fraction(percent))})
     results = judge_student(tolerant, key, {**MY_DATA, "1a": "3.757 g"})
     assert results.parts[0].verdict == verdict

@@ -9,14 +9,14 @@ from pathlib import Path
 import pytest
 
 from problemgen.make.tolerances import Tolerances
-from problemgen.model.policy import Policy, Tolerance
+from problemgen.model.policy import Policy
 from problemgen.model.variant import Variant
 from tests.support.small_set import made, small_set
 
 F = Fraction
 
-WIDE, LOOSE = Tolerance("widened", F(1, 100)), Tolerance("replaced", F(1, 4))
-NARROW = Tolerance("replaced", F(1, 10**6))
+WIDE, LOOSE = Policy(widen_percent=F(1)), Policy(replace_percent=F(25))
+NARROW = Policy(replace_percent=F(1, 10**4))
 
 
 @pytest.fixture(scope="module")
@@ -24,8 +24,8 @@ def ester(tmp_path_factory: pytest.TempPathFactory) -> Variant:
     return made(small_set(tmp_path_factory.mktemp("set")), "s1")[1]
 
 
-def policies(**tolerances: Tolerance) -> dict[str, Policy]:
-    return {letter: Policy(tolerance=tolerances.get(letter, Tolerance())) for letter in "abcd"}
+def policies(**named: Policy) -> dict[str, Policy]:
+    return {letter: named.get(letter, Policy()) for letter in "abcd"}
 
 
 def test_only_the_parts_that_are_named_change(ester: Variant) -> None:
@@ -51,7 +51,7 @@ def test_derived_windows_leave_the_variant_as_it_is_and_tell_nothing(ester: Vari
 
 def test_a_choice_has_no_window(tmp_path: Path) -> None:
     chromate = made(small_set(tmp_path), "s1")[0]
-    every = {letter: Policy(tolerance=LOOSE) for letter in "abcdefg"}
+    every = dict.fromkeys("abcdefg", LOOSE)
     assert Tolerances().applied(chromate, every).answers[4] == chromate.answers[4]
 
 

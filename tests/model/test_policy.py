@@ -64,7 +64,7 @@ def test_a_window_is_told(tolerance: Tolerance, words: str) -> None:
     ],
 )
 def test_the_share_of_mistakes(explanations: list[list[str]], share: F) -> None:
-    named = (("half", F(1, 2)), ("none", F(0)), ("third", F(1)), ("third:here", F(1, 3)))
+    named = {"half": F(1, 2), "none": F(0), "third": F(1), "third:here": F(1, 3)}
     assert Policy(named_mistake=F(1, 5), named_mistakes=named).share_of_mistakes(explanations) == share
 
 

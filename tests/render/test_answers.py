@@ -115,8 +115,9 @@ def test_the_policy_is_exact(tmp_path: Path) -> None:
         "named_mistake": "0",
         "rounded_early": "1/2",
         "deduction": "1/10",
-        "named_mistakes": [],
-        "tolerance": {"window": "derived", "share": "0"},
+        "named_mistakes": {},
+        "widen_percent": "0",
+        "replace_percent": None,
     }
 
 
