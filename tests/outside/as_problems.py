@@ -437,16 +437,18 @@ class Names:
     """What lines call the species: the formula, or a name where there is none."""
 
     def __init__(self, data: Mapping[str, Any], row: Row) -> None:
-        """Take the names of all lines; the first for a formula counts."""
-        self.formulas = {*row.nu, *row.formulas}
+        """Take the names of all lines; the first for a formula counts. A formula that is asked for tells nothing."""
+        answers = {line.of for line in row.asked if line.quantity in FORMULAS} - {line.of for line in row.given}
+        self.formulas = {*row.nu, *row.formulas} - answers
         self.substances: dict[str, str | None] = {}
         for line in (*data.get("given", ()), *data["asked"]):
             of, formula = line.get("of"), line.get("formula")
             text = read_formula(formula).text if formula else None
-            if of and text and not is_formula(of) and of not in RESERVED and text not in self.substances.values():
+            is_name = of and not is_formula(of) and of not in RESERVED
+            if is_name and text in self.formulas and text not in self.substances.values():
                 self.substances.setdefault(of, text)
         for text in row.formulas:  # what no line is about may yet hold what is asked
-            if text not in self.substances.values():
+            if text in self.formulas and text not in self.substances.values():
                 self.substances.setdefault(text, text)
 
     def word(self, means: Placed) -> str:

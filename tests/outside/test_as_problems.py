@@ -441,6 +441,21 @@ def test_a_row_that_asks_for_a_formula(given: list[dict[str, Any]], asked: list[
     assert [answer.truth.text for answer in solution.answers if answer.truth] == [one["answer"] for one in asked]
 
 
+@pytest.mark.parametrize(("answer", "right"), [("SiF4", True), ("SiF6", False), ("SiF2", False)])
+def test_a_formula_that_is_asked_tells_nothing_of_what_it_holds(answer: str, right: bool) -> None:
+    """The fluorine of 10.00 mmol comes off as acid, which takes 40.00 mmol of base."""
+    given = [
+        entry("amount", "Si", "10.00", "mmol"),
+        entry("volume", "NaOH", "40.00", "mL"),
+        entry("concentration", "NaOH", "1.000", "M"),
+    ]
+    equation = "HF + NaOH -> NaF + H2O"
+    asked = [entry("empirical_formula", answer, answer=answer, of="fluoride")]
+    solution = solved({"id": "p", "equation": equation, "given": given, "asked": asked})
+    assert accepted(solution) == [right]
+    assert solution.not_used == ()
+
+
 def test_the_element_that_only_the_answer_names_is_the_rest() -> None:
     given = [entry("mass_fraction", "C", "40.00", "%"), entry("mass_fraction", "H", "6.71", "%")]
     made = problem_of({"id": "p", "equation": None, "given": given, "asked": [empirical("CH2O")]})
