@@ -28,8 +28,9 @@ def run(options: argparse.Namespace) -> int:
     """Run the command and return the exit code."""
     request = BuildRequest(options.set, options.out, options.roster, options.count, options.replace)
     with progress_bar(quiet=options.quiet) as progress:
-        notes = build(request, progress)
+        report = build(request, progress)
     if not options.quiet:
-        say(*notes, f"Written to {options.out}: sheets/, class.pdf, key.pdf, answers.json, responses.csv, summary.pdf.")
-        say("key.pdf, answers.json and summary.pdf are confidential.")
+        *others, last = report.private
+        say(*report.notes, f"Written to {options.out}: {', '.join(report.files)}.")
+        say(f"{', '.join(others)} and {last} are confidential.")
     return DONE

@@ -7,13 +7,9 @@ from pathlib import Path
 
 from problemgen.commands.console import DONE, LOOK, Commands, add_quiet, progress_bar, say, show_failures
 from problemgen.pipeline.mark import MarkingReport, MarkingRequest, mark
-from problemgen.pipeline.outlets.feedback import FeedbackChoices
+from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices
 
 __all__ = ["add_parser", "run"]
-
-_WRITTEN = "grades.csv, gradebook.csv, gradebook.xlsx, look-into.csv, class-report.html, feedback/"
-_DECIDE = "Such a part earns nothing until you decide: overrides.csv gives it points."
-_CODES = "; codes.csv tells the names, do not share it"
 
 
 def add_parser(commands: Commands) -> None:
@@ -55,21 +51,15 @@ def run(options: argparse.Namespace) -> int:
         report = mark(request, progress)
     if report.remarks:
         say(f"{options.responses}:", *(f"  {remark}" for remark in report.remarks))
-    if report.unjudged:
-        say(*(f"{part}: not judged: look at it" for part in report.unjudged), _DECIDE)
+    say(*report.to_look_at)
     if not options.quiet:
-        _say_what_was_done(report, out, anonymous=options.anonymous)
-    return LOOK if report.remarks or report.unjudged else DONE
+        _say_what_was_done(report)
+    return LOOK if report.remarks or report.to_look_at else DONE
 
 
-def _say_what_was_done(report: MarkingReport, out: Path, *, anonymous: bool) -> None:
+def _say_what_was_done(report: MarkingReport) -> None:
     without = f", {report.absent} without a row" if report.absent else ""
     attempts = f", {report.attempts} attempts" if report.attempts > report.marked else ""
-    written = _WRITTEN + (_CODES if anonymous else "")
-    say(f"Marked {report.marked} students{attempts}{without}. Written to {out}: {written}.")
-    if report.decisions:
-        say(f"Your own decisions: {report.decisions}, marked in grades.csv.")
-    if report.own_data_flagged:
-        say(f"own-data.csv: {report.own_data_flagged} to look at, unusual or missing values of the students' own.")
-    if report.to_look_into:
-        say(f"look-into.csv: {report.to_look_into} to look into, answers that are right for another student's numbers.")
+    files = ", ".join(name for name in report.files if name not in report.cautions)
+    written = "; ".join((files, *(f"{name} {caution}" for name, caution in report.cautions.items())))
+    say(f"Marked {report.marked} students{attempts}{without}. Written to {report.out}: {written}.", *report.notes)

@@ -30,7 +30,7 @@ def apart(work: Callable[[], _Result], instead: Callable[[], _Result]) -> _Resul
     # The one place where every error is caught. No answer should raise one; where one does all the same, the fault is
     # the program's, and a class must not wait until it is mended: the part is told as not judged, never passed over.
     except Exception as error:  # noqa: BLE001
-        _LOG.debug("not judged: %s\n%s", type(error).__qualname__, "".join(traceback.format_tb(error.__traceback__)))
+        _LOG.debug("failed: %s\n%s", type(error).__qualname__, "".join(traceback.format_tb(error.__traceback__)))
         return instead()
 
 

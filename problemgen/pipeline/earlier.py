@@ -1,4 +1,4 @@
-"""Files that an earlier run left in a folder, and that this run may not write again: of students who have left."""
+"""Whose files an earlier run left in a folder: this run may not write them again, where students have left."""
 
 from __future__ import annotations
 
@@ -9,9 +9,8 @@ from pathlib import Path
 from problemgen.errors import FaultsError
 from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.load.tables import Table
-from problemgen.model.policy import file_stem
 
-__all__ = ["class_file", "earlier_pages", "earlier_sheets", "page_files", "sheet_file"]
+__all__ = ["Entry", "built_entries", "marked_entries"]
 
 _ID = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_.-]{0,39}")
 _ATTEMPT = re.compile(r"[1-9]")
@@ -20,38 +19,21 @@ Entry = tuple[str, int]
 """A student's id and the number of an attempt."""
 
 
-def sheet_file(student: str, attempt: int) -> str:
-    """Where the sheets of a student's attempt lie in a build."""
-    return f"sheets/{file_stem(student, attempt)}.pdf"
-
-
-def class_file(attempt: int) -> str:
-    """Where all sheets of an attempt lie in a build, one after the other."""
-    return f"{file_stem('class', attempt)}.pdf"
-
-
-def page_files(student: str, attempt: int) -> tuple[str, ...]:
-    """Where the feedback on a student's attempt lies in a marking, as a page and as PDF."""
-    return tuple(f"feedback/{file_stem(student, attempt)}{ending}" for ending in (".html", ".pdf"))
-
-
-def earlier_sheets(folder: Path) -> list[str]:
-    """The sheets of the build that lies in a folder, by its answers.json; none where that cannot be read."""
+def built_entries(folder: Path) -> list[Entry]:
+    """The attempts of the build that lies in a folder, by its answers.json; none where that cannot be read."""
     try:
         with Answers(folder / ANSWERS_FILE) as answers:
-            entries, number = answers.entries, answers.head.attempts.number
+            return list(answers.entries)
     except FaultsError:
         return []
-    return [*(sheet_file(*entry) for entry in entries), *(class_file(n) for n in range(1, number + 1))]
 
 
-def earlier_pages(folder: Path, grades: str) -> list[str]:
-    """The feedback of the marking that lies in a folder, by its table of grades; none where that cannot be read."""
+def marked_entries(grades: Path) -> list[Entry]:
+    """The attempts of a marking, by its table of grades; none where that cannot be read."""
     try:
-        entries = set(_entries(Table(folder / grades, "id")))
+        return sorted(set(_entries(Table(grades, "id"))))
     except FaultsError:
         return []
-    return [name for entry in sorted(entries) for name in page_files(*entry)]
 
 
 def _entries(table: Table) -> Iterable[Entry]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import ExitStack
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -16,22 +16,16 @@ from problemgen.load.resources import layouts
 from problemgen.load.responses import Responses, about_columns
 from problemgen.model.answers import StudentKey
 from problemgen.model.decision import Decisions
-from problemgen.model.policy import Attempts, file_stem
+from problemgen.model.policy import file_stem
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.anonymity import Anonymity, check_no_ids_told
 from problemgen.pipeline.decisions import decisions_for
-from problemgen.pipeline.earlier import earlier_pages
-from problemgen.pipeline.outlets.class_report import ClassReport
-from problemgen.pipeline.outlets.codes import CodesTable
-from problemgen.pipeline.outlets.feedback import FeedbackChoices, FeedbackPages
-from problemgen.pipeline.outlets.gradebook import Gradebook
-from problemgen.pipeline.outlets.look_into import LookInto
-from problemgen.pipeline.outlets.outlet import Outlet
-from problemgen.pipeline.outlets.own_data import OwnDataTable
-from problemgen.pipeline.outlets.tables import GRADEBOOK_FILE, GRADES_FILE, GradebookTable, GradesTable
-from problemgen.pipeline.outlets.workbook import GradebookWorkbook
+from problemgen.pipeline.earlier import marked_entries
+from problemgen.pipeline.outlets.marking import marking_outlets
+from problemgen.pipeline.outlets.marking.codes import CodesTable
+from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices, MarkingOutlet, MarkingRun
+from problemgen.pipeline.outlets.marking.tables import GRADES_FILE
 from problemgen.pipeline.progress import Progress
-from problemgen.render.grades import gradebook_columns
 from problemgen.write.files import Staging
 
 __all__ = ["MarkingReport", "MarkingRequest", "mark"]
@@ -53,16 +47,21 @@ class MarkingRequest:
 
 @dataclass(frozen=True)
 class MarkingReport:
-    """How many were marked, who handed nothing in, and what in the file was not marked."""
+    """What was marked and written, and what the instructor should look at or know, a line each.
 
-    marked: int
-    absent: int
+    `remarks` are about the file of responses, `to_look_at` about students whose marking needs a look. `files` are names
+    below `out`, a folder with a slash behind it; `cautions` are told about some of them.
+    """
+
+    out: Path
+    marked: int  # students
+    absent: int  # who handed nothing in
+    attempts: int  # that were handed in
     remarks: tuple[str, ...]
-    decisions: int = 0  # points that the instructor decided
-    to_look_into: int = 0
-    own_data_flagged: int = 0
-    attempts: int = 0  # attempts that were handed in
-    unjudged: tuple[str, ...] = ()  # whose parts could not be judged, and wait for a decision: "s3, 1c"
+    to_look_at: tuple[str, ...]
+    notes: tuple[str, ...]
+    files: tuple[str, ...]
+    cautions: Mapping[str, str]
 
 
 def mark(request: MarkingRequest, progress: Progress) -> MarkingReport:
@@ -82,24 +81,55 @@ def mark(request: MarkingRequest, progress: Progress) -> MarkingReport:
             check_no_ids_told(request.out, (file_stem(*entry) for entry in answers.entries))
         marked = {student for student, _ in responses.handed_in}
         absent = len(answers.students) - len(marked)
-        with Staging(request.out, replace=request.replace) as staging:
-            staging.expect([GRADES_FILE, GRADEBOOK_FILE])
-            staging.supersede(earlier_pages(request.out, GRADES_FILE) if request.replace else ())
+        head = answers.head
+        with Staging(request.out, replace=request.replace) as staging, ExitStack() as stack:
+            outlets = marking_outlets(MarkingRun(staging, stack, head, layouts(), request.feedback))
+            codes = CodesTable(staging) if anonymity is not None else None
+            staging.expect(name for outlet in outlets for name in outlet.early)
+            if request.replace:
+                earlier = marked_entries(request.out / GRADES_FILE)
+                staging.supersede(name for outlet in outlets for name in outlet.names(earlier))
             results = _results(answers, responses, decisions)
             total = len(responses.handed_in) + absent
-            look_into, flagged, unjudged = _write(
-                answers, results, total, staging, request.feedback, anonymity, progress
-            )
+            for done, (key, result) in enumerate(results, start=1):
+                _write(outlets, key, result, anonymity, codes)
+                progress("marking", done, total)
+            written = (*outlets, *filter(None, [codes]))
+            for outlet in written:
+                outlet.close()
+        decided = sum(map(len, decisions.values()))
         return MarkingReport(
+            out=request.out,
             marked=len(marked),
             absent=absent,
-            remarks=tuple(responses.remarks),
-            decisions=sum(map(len, decisions.values())),
-            to_look_into=look_into,
-            own_data_flagged=flagged,
             attempts=len(responses.handed_in),
-            unjudged=unjudged,
+            remarks=tuple(responses.remarks),
+            to_look_at=tuple(line for outlet in written for line in outlet.remarks()),
+            notes=(*_decided(decided), *(line for outlet in written for line in outlet.notes())),
+            files=tuple(name for outlet in written for name in outlet.files),
+            cautions={name: outlet.caution for outlet in written for name in outlet.files if outlet.caution},
         )
+
+
+def _decided(count: int) -> Iterator[str]:
+    if count:
+        yield f"Your own decisions: {count}, marked in {GRADES_FILE}."
+
+
+def _write(
+    outlets: Iterable[MarkingOutlet],
+    key: StudentKey,
+    result: StudentResult,
+    anonymity: Anonymity | None,
+    codes: CodesTable | None,
+) -> None:
+    """Give one attempt to all outlets: without a name where none is wanted, but to the table of codes."""
+    if anonymity is not None and codes is not None:
+        key = anonymity.coded(key)
+        codes.take(key, result)
+        key, result = anonymity.key(key), anonymity.result(replace(result, code=key.code))
+    for outlet in outlets:
+        outlet.take(key, result)
 
 
 def _responses(request: MarkingRequest, answers: Answers) -> Responses:
@@ -124,49 +154,3 @@ def _results(
             key = with_own_data(answers.head, answers.student(student), {})
             absent = replace(judge_student(answers.head, key, {}), handed_in=False)
             yield key, overridden(absent, decisions.get(student, ()))
-
-
-def _write(
-    answers: Answers,
-    results: Iterable[tuple[StudentKey, StudentResult]],
-    total: int,
-    staging: Staging,
-    feedback: FeedbackChoices,
-    anonymity: Anonymity | None,
-    progress: Progress,
-) -> tuple[int, int, tuple[str, ...]]:
-    """Write everything; the number of remarks to look into, of flags on own data, and the parts not judged."""
-    columns = gradebook_columns(answers.head.columns)
-    unjudged: list[str] = []
-    with ExitStack() as stack:
-        look_into = LookInto(staging, answers.head.templates)
-        own_data = OwnDataTable(staging, wanted=bool(answers.head.own))
-        codes = CodesTable(staging)
-        outlets: tuple[Outlet, ...] = (
-            GradesTable(stack, staging),
-            Gradebook(
-                answers.head.attempts, (GradebookTable(stack, staging, columns), GradebookWorkbook(staging, columns))
-            ),
-            look_into,
-            own_data,
-            ClassReport(staging, answers.head, layouts()),
-            FeedbackPages(staging, answers.head, layouts(), feedback),
-        )
-        for done, (key, result) in enumerate(results, start=1):
-            if anonymity is not None:
-                codes.take(key := anonymity.coded(key))
-                key, result = anonymity.key(key), anonymity.result(replace(result, code=key.code))
-            unjudged.extend(_open_parts(answers.head.attempts, result))
-            for outlet in outlets:
-                outlet.take(key, result)
-            progress("marking", done, total)
-        for outlet in outlets:
-            outlet.close()
-        if anonymity is not None:
-            codes.close()
-    return look_into.remarks, own_data.flagged, tuple(unjudged)
-
-
-def _open_parts(attempts: Attempts, result: StudentResult) -> Iterator[str]:
-    who = f"{result.student}, attempt {result.attempt}" if attempts.several else result.student
-    yield from (f"{who}, {part.label}" for part in result.parts if part.is_open)

@@ -7,14 +7,14 @@ from fractions import Fraction
 
 from problemgen.exact.rounding import plain_text
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey
-from problemgen.model.blocks import Block, Document, Heading, Judged, Line, Note, Paragraph, Prose, Strong
+from problemgen.model.blocks import Block, Bullets, Document, Heading, Judged, Line, Note, Paragraph, Prose, Strong
 from problemgen.model.verdict import OWN_DATA_REASONS, UNJUDGED, PartResult, StudentResult
 from problemgen.plan.forms import form_of
 from problemgen.render.feedback_solution import SolvedProblem, solved_problem
 from problemgen.render.given_words import notes_blocks, numbers_blocks
 from problemgen.render.own_data import read_blocks
 
-__all__ = ["feedback_document", "points_number"]
+__all__ = ["feedback_document", "points_number", "short_feedback"]
 
 _VERDICTS = {
     "right": ("✓", "Right"),
@@ -36,6 +36,7 @@ _COUNTS = {
 }
 _LONGEST = 200
 """Letters of what was written that are shown: an answer is shorter."""
+_CUT_SHORT = "More could not be told here: ask your instructor."
 _NOT_A_PROCEDURE = (
     "These exercises are calculations, not procedures: in the laboratory your instructor, the local rules and the "
     "safety data sheets decide."
@@ -44,7 +45,7 @@ _NOT_A_PROCEDURE = (
 
 def feedback_document(head: KeyHead, key: StudentKey, result: StudentResult, *, solutions: bool = True) -> Document:
     """The feedback of one student; with the worked solution where `solutions` is true."""
-    blocks: list[Block] = [Paragraph((Prose("You earned "), Strong(_earned(result.points, result.of)), Prose(".")))]
+    blocks: list[Block] = []
     for problem in key.problems:
         template = head.templates[problem.template]
         mine = [part for part in result.parts if part.problem == problem.problem]
@@ -52,10 +53,21 @@ def feedback_document(head: KeyHead, key: StudentKey, result: StudentResult, *, 
         blocks.extend(_problem_blocks(template, problem, mine, solved))
         if solutions and solved is not None:
             blocks.extend(solved.blocks(mine))
-    blocks.append(Note((Prose(_NOT_A_PROCEDURE),)))
+    return _document(head, key, result, blocks)
+
+
+def short_feedback(head: KeyHead, key: StudentKey, result: StudentResult) -> Document:
+    """What a student is told where the whole feedback cannot be worked out: the points of each part."""
+    points = ((Prose(f"{part.label}: {_earned(part.points, part.of)}"),) for part in result.parts)
+    return _document(head, key, result, [Bullets(tuple(points)), Note((Prose(_CUT_SHORT),))])
+
+
+def _document(head: KeyHead, key: StudentKey, result: StudentResult, about: Iterable[Block]) -> Document:
+    blocks: list[Block] = [Paragraph((Prose("You earned "), Strong(_earned(result.points, result.of)), Prose(".")))]
     told = head.attempts.told(key.attempt)
     if told:
-        blocks.insert(1, Paragraph((Prose(f"This is {told}. {_COUNTS[head.attempts.counts]}"),)))
+        blocks.append(Paragraph((Prose(f"This is {told}. {_COUNTS[head.attempts.counts]}"),)))
+    blocks += [*about, Note((Prose(_NOT_A_PROCEDURE),))]
     return Document(
         title=", ".join(filter(None, (f"{head.title}: feedback", told))),
         course=head.course,

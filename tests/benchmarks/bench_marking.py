@@ -16,7 +16,7 @@ from problemgen.load.answers import Answers
 from problemgen.load.responses import Responses
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.pipeline.mark import MarkingRequest, mark
-from problemgen.pipeline.outlets.feedback import FeedbackChoices
+from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices
 
 __all__ = ["marking"]
 

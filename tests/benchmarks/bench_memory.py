@@ -14,7 +14,7 @@ from bench_table import note, print_table, times
 
 from problemgen.load.answers import ANSWERS_FILE
 from problemgen.pipeline.mark import MarkingRequest, mark
-from problemgen.pipeline.outlets.feedback import FeedbackChoices
+from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices
 
 __all__ = ["memory"]
 

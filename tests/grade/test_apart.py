@@ -41,7 +41,7 @@ def test_what_fails_is_replaced_and_told_without_a_word_of_it(caplog: pytest.Log
     (record,) = caplog.records
     assert record.levelno == logging.DEBUG
     told = record.getMessage()
-    assert told.startswith("not judged: ValueError\n")
+    assert told.startswith("failed: ValueError\n")
     assert "in _fails" in told
     assert "Ada" not in told
 

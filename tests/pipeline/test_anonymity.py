@@ -13,7 +13,7 @@ from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.model.answers import StudentKey
 from problemgen.pipeline.anonymity import Anonymity
 from problemgen.pipeline.mark import MarkingRequest, mark
-from problemgen.pipeline.outlets.codes import CODES_FILE
+from problemgen.pipeline.outlets.marking.codes import CODES_FILE
 from tests.support.many import many_answers, many_students, right_cells
 from tests.support.marking import PAGES_ONLY, write_cells
 
@@ -68,7 +68,8 @@ def test_no_roster_name_or_id_is_in_any_file_but_the_codes(tmp_path: Path) -> No
     (folder / "overrides.csv").write_text("student,part,points,reason\nroster-0004,1a,0,Lent to Quillon Ferrant 8\n")
     out = tmp_path / "out"
     report = mark(MarkingRequest(folder, tmp_path / "r.csv", out, anonymous=True), lambda *_: None)
-    assert (report.marked, report.absent, report.to_look_into) == (39, 1, 1)
+    assert (report.marked, report.absent, report.cautions) == (39, 1, {CODES_FILE: "tells the names, do not share it"})
+    assert "look-into.csv: 1 to look into, answers that are right for another student's numbers." in report.notes
     files = [path for path in out.rglob("*") if path.is_file()]
     assert {path.suffix for path in files} >= {".csv", ".xlsx", ".pdf", ".html"}
     for path in files:

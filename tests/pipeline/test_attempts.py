@@ -14,7 +14,7 @@ from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.pipeline.build import BuildRequest, build
 from problemgen.pipeline.mark import MarkingReport, MarkingRequest, mark
-from problemgen.pipeline.outlets.feedback import FeedbackChoices
+from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices
 from tests.support.small_class import SET, files_of, in_place_of_templates, write_class
 
 NAMES = {"s1": "Ada", "s2": "Bea", "s3": "Cleo"}

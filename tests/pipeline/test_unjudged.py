@@ -98,6 +98,6 @@ def test_a_developer_is_shown_where_it_failed(
     write_cells(tmp_path / "r.csv", {"s2": {"1a": wrote}})
     monkeypatch.setenv("PROBLEMGEN_DEBUG", "1")
     _grade(built, tmp_path, capsys)
-    assert "not judged: ZeroDivisionError" in caplog.text
+    assert "failed: ZeroDivisionError" in caplog.text
     assert "number_verdicts.py" in caplog.text
     assert wrote not in caplog.text

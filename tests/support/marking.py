@@ -8,7 +8,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from problemgen.pipeline.mark import MarkingRequest, mark
-from problemgen.pipeline.outlets.feedback import FeedbackChoices
+from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices
 
 __all__ = ["PAGES_ONLY", "mark_small", "write_cells"]
 

@@ -22,6 +22,7 @@ from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Mistake, Step
+from problemgen.model.problem import Species
 from problemgen.model.quantity import Quantity
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.evaluate import evaluate, window_values
@@ -169,12 +170,16 @@ def _number(task: _Task, part: PartKey, value: Fraction, figures: int) -> str:
     species = task.template.scene.species.get(part.asked.quantity.of)
     names = (task.student, task.number, part.id)
     engine = read_unit(part.asked.unit).from_engine(value)
-    return number(engine, figures, part.asked.unit, species.formula if species else "", names)
+    return number(engine, figures, part.asked.unit, _written(species) if species else "", names)
 
 
 def _choice(task: _Task, chosen: str) -> str:
     species = task.template.scene.species[chosen]
-    return reagent(species.names[0], species.formula, (task.student, task.number))
+    return reagent(species.names[0], _written(species), (task.student, task.number))
+
+
+def _written(species: Species) -> str:
+    return species.formula.text if species.formula is not None else ""
 
 
 def _cells(task: _Task, work: _Work, kinds: Callable[[PartKey, bool], Intention]) -> Iterator[tuple[str, Intention]]:

@@ -1,1 +1,1 @@
-"""What a marking writes: each outlet takes every student's result once, and writes what it is there for."""
+"""What a build and a marking write: one class for each thing. A new one is its class, and its line in the list."""

@@ -8,6 +8,7 @@ from problemgen.grade.class_record import ClassRecord
 from problemgen.grade.class_statistics import class_statistics
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.verdict import StudentResult
+from problemgen.pipeline.outlets.marking.outlet import MarkingOutlet
 from problemgen.render.class_report import class_report
 from problemgen.write.files import Staging
 
@@ -16,8 +17,10 @@ __all__ = ["REPORT_FILE", "ClassReport"]
 REPORT_FILE = "class-report.html"
 
 
-class ClassReport:
+class ClassReport(MarkingOutlet):
     """class-report.html: for the instructor alone."""
+
+    files = (REPORT_FILE,)
 
     def __init__(self, staging: Staging, head: KeyHead, layouts: Mapping[str, str]) -> None:
         """`layouts` are the texts of the layout folder, by file name."""

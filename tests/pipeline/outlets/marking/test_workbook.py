@@ -13,7 +13,7 @@ import pytest
 from openpyxl import load_workbook
 
 from problemgen.model.total import StudentTotal
-from problemgen.pipeline.outlets.workbook import WORKBOOK_FILE, GradebookWorkbook
+from problemgen.pipeline.outlets.marking.workbook import WORKBOOK_FILE, GradebookWorkbook
 from problemgen.render.grades import GradebookColumn
 from problemgen.write.files import Staging
 from tests.support.marking import mark_small, write_cells

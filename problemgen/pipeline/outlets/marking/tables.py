@@ -9,6 +9,7 @@ from typing import BinaryIO
 from problemgen.model.answers import StudentKey
 from problemgen.model.total import StudentTotal
 from problemgen.model.verdict import StudentResult
+from problemgen.pipeline.outlets.marking.outlet import MarkingOutlet
 from problemgen.render.grades import GRADE_COLUMNS, GradebookColumn, grade_rows, gradebook_text
 from problemgen.write.files import Staging
 from problemgen.write.spreadsheet import CsvLines
@@ -32,8 +33,10 @@ class _CsvFile:
             self._file.write(self._lines.line(row))
 
 
-class GradesTable:
+class GradesTable(MarkingOutlet):
     """grades.csv."""
+
+    files = early = (GRADES_FILE,)
 
     def __init__(self, stack: ExitStack, staging: Staging) -> None:
         """Open the file and write its header."""
@@ -43,12 +46,11 @@ class GradesTable:
         """Write one student's rows."""
         self._file.rows(grade_rows(result))
 
-    def close(self) -> None:
-        """Nothing is left to write."""
-
 
 class GradebookTable:
     """gradebook.csv."""
+
+    name = GRADEBOOK_FILE
 
     def __init__(self, stack: ExitStack, staging: Staging, columns: Sequence[GradebookColumn]) -> None:
         """Open the file and write its header."""

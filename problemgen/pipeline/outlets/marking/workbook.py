@@ -20,6 +20,8 @@ WORKBOOK_FILE = "gradebook.xlsx"
 class GradebookWorkbook:
     """gradebook.xlsx: the columns of gradebook.csv, numbers as numbers."""
 
+    name = WORKBOOK_FILE
+
     def __init__(self, staging: Staging, columns: Sequence[GradebookColumn]) -> None:
         """Start the sheet."""
         self._staging, self._columns = staging, columns

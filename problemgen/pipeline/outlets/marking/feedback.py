@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from functools import partial
 
+from problemgen.grade.apart import apart
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.blocks import Document
+from problemgen.model.policy import file_stem
 from problemgen.model.verdict import StudentResult
-from problemgen.pipeline.earlier import page_files
-from problemgen.render.feedback import feedback_document
+from problemgen.pipeline.earlier import Entry
+from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices, MarkingOutlet
+from problemgen.pipeline.outlets.marking.unjudged import who
+from problemgen.render.feedback import feedback_document, short_feedback
 from problemgen.render.html import page
 from problemgen.render.text import clean_text
 from problemgen.render.typst import sheet_data
@@ -17,28 +22,22 @@ from problemgen.write.files import Staging
 from problemgen.write.fonts import missing_glyphs, printable
 from problemgen.write.pdf import Job, compile_all
 
-__all__ = ["FeedbackChoices", "FeedbackPages"]
+__all__ = ["FeedbackPages"]
 
 _CHUNK = 240
 """Students printed at a time: starting the processes costs little then, and memory stays flat."""
 
 
-@dataclass(frozen=True)
-class FeedbackChoices:
-    """What feedback to write: PDF beside the pages or not; worked solutions or none, whatever the set says."""
-
-    pdf: bool = True
-    solutions: bool = True
-
-
 _ALL = FeedbackChoices()
 
 
-class FeedbackPages:
+class FeedbackPages(MarkingOutlet):
     """feedback/ID.html, and feedback/ID.pdf unless it is not wanted. Both are for their owner's eyes only.
 
     Those of a later attempt have its number behind the id: ID-2.html.
     """
+
+    files = ("feedback/",)
 
     def __init__(
         self,
@@ -50,6 +49,11 @@ class FeedbackPages:
         """`layouts` are the texts of the sheet and page layouts."""
         self._staging, self._head, self._layouts, self._choices = staging, head, layouts, choices
         self._waiting: list[tuple[StudentKey, StudentResult]] = []
+        self._cut_short: list[str] = []
+
+    def names(self, entries: Sequence[Entry]) -> list[str]:
+        """Page and PDF of each attempt, whether PDF is wanted or not."""
+        return [name for entry in entries for name in _page_files(*entry)]
 
     def take(self, key: StudentKey, result: StudentResult) -> None:
         """Take one student's result; a chunk of them is written together."""
@@ -60,6 +64,10 @@ class FeedbackPages:
     def close(self) -> None:
         """Write what is left."""
         self._write()
+
+    def remarks(self) -> Iterator[str]:
+        """Whose feedback tells the points alone, since the page could not be worked out."""
+        yield from (f"{student}: the feedback tells the points alone: look at it" for student in self._cut_short)
 
     def _write(self) -> None:
         if self._choices.pdf:
@@ -73,18 +81,28 @@ class FeedbackPages:
     def _documents(self) -> Iterator[tuple[StudentKey, Document]]:
         solutions = self._choices.solutions and self._head.worked_solution
         for key, result in self._waiting:
-            yield key, feedback_document(self._head, key, result, solutions=solutions)
+            whole = partial(feedback_document, self._head, key, result, solutions=solutions)
+            yield key, apart(whole, partial(self._short, key, result))
+
+    def _short(self, key: StudentKey, result: StudentResult) -> Document:
+        self._cut_short.append(who(key, self._head.attempts))
+        return short_feedback(self._head, key, result)
 
     def _write_page(self, key: StudentKey, document: Document) -> None:
-        name, _ = page_files(key.student, key.attempt)
+        name, _ = _page_files(key.student, key.attempt)
         self._staging.write(name, page(document, self._layouts).encode(), private=True)
 
     def _jobs(self) -> Iterator[Job]:
         """What there is to print; the page of each student is written as the job is asked for."""
         for key, document in self._documents():
             self._write_page(key, document)
-            _, name = page_files(key.student, key.attempt)
+            _, name = _page_files(key.student, key.attempt)
             yield Job(name, printable(sheet_data(_named(document, key))))
+
+
+def _page_files(student: str, attempt: int) -> tuple[str, str]:
+    page, pdf = (f"feedback/{file_stem(student, attempt)}{ending}" for ending in (".html", ".pdf"))
+    return page, pdf
 
 
 def _named(document: Document, key: StudentKey) -> Document:

@@ -8,8 +8,8 @@ from pathlib import Path
 
 from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.pipeline.mark import MarkingRequest, mark
-from problemgen.pipeline.outlets.class_report import REPORT_FILE
-from problemgen.pipeline.outlets.feedback import FeedbackChoices
+from problemgen.pipeline.outlets.marking.class_report import REPORT_FILE
+from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices
 from tests.support.small_class import NAMES
 
 WROTE = {"s1": {"1a": "2.5 mmol", "1b": "?? <i>"}, "s2": {"1a": "", "1b": "4"}, "s3": {"1a": "ask s1"}}

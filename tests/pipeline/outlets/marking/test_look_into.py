@@ -35,7 +35,7 @@ def test_a_sheet_that_is_another_students_is_listed_and_not_told_to_students(tmp
     write_cells(tmp_path / "r.csv", cells)
     request = MarkingRequest(folder, tmp_path / "r.csv", tmp_path / "out", feedback=PAGES_ONLY)
     report = mark(request, lambda *_: None)
-    assert report.to_look_into == 1
+    assert report.notes == ("look-into.csv: 1 to look into, answers that are right for another student's numbers.",)
     (row,) = rows(tmp_path / "out")
     assert (row["id"], row["other_id"], row["numbers_that_fit"]) == ("roster-0007", "roster-0101", "all")
     pages = {path.stem: path.read_text(encoding="utf-8") for path in (tmp_path / "out" / "feedback").iterdir()}

@@ -10,12 +10,15 @@ from problemgen.model.answers import StudentKey
 from problemgen.model.policy import Attempts
 from problemgen.model.total import StudentTotal, total_of
 from problemgen.model.verdict import StudentResult
+from problemgen.pipeline.outlets.marking.outlet import MarkingOutlet
 
 __all__ = ["Gradebook", "TotalsFile"]
 
 
 class TotalsFile(Protocol):
-    """A file with a row a student."""
+    """A file with a row a student, and its name."""
+
+    name: str
 
     def row(self, total: StudentTotal) -> None:
         """Add one student's row."""
@@ -24,14 +27,16 @@ class TotalsFile(Protocol):
         """Write what is left."""
 
 
-class Gradebook:
+class Gradebook(MarkingOutlet):
     """Gives each student's total to some files: at once, or where there are several attempts, when all are there."""
 
     def __init__(self, attempts: Attempts, files: Sequence[TotalsFile]) -> None:
-        """`attempts` tells which of them count."""
+        """`attempts` tells which of them count; by the first file an earlier marking is known."""
         self._several = attempts.several
         self._tally = AttemptsTally(attempts.counts)
         self._files = files
+        self.files = tuple(file.name for file in files)
+        self.early = self.files[:1]
 
     def take(self, _key: StudentKey, result: StudentResult) -> None:
         """Take one attempt's result."""

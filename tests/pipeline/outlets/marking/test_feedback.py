@@ -20,8 +20,8 @@ from problemgen.grade.judge import judge_student
 from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.load.resources import layouts
 from problemgen.model.problem_set import Student
-from problemgen.pipeline.outlets import feedback as outlet
-from problemgen.pipeline.outlets.feedback import FeedbackChoices, FeedbackPages
+from problemgen.pipeline.outlets.marking import feedback as outlet
+from problemgen.pipeline.outlets.marking.feedback import FeedbackChoices, FeedbackPages
 from problemgen.render.prompts import quantity_text
 from problemgen.write.files import Staging
 from tests.support.small_class import NAMES, files_of

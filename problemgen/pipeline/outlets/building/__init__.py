@@ -1,0 +1,25 @@
+"""What a build writes, in the order in which it is listed."""
+
+from __future__ import annotations
+
+from problemgen.pipeline.outlets.building.answers import AnswersFile
+from problemgen.pipeline.outlets.building.key import Key
+from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
+from problemgen.pipeline.outlets.building.response_table import ResponseTable
+from problemgen.pipeline.outlets.building.sheets import ClassFile, Sheets
+from problemgen.pipeline.outlets.building.summary import Summary
+
+__all__ = ["building_outlets"]
+
+
+def building_outlets(run: BuildingRun) -> tuple[BuildingOutlet, ...]:
+    """All that a build writes: an export of a built set is one more class in this list."""
+    class_file = ClassFile(run)
+    return (
+        Sheets(run, class_file),
+        class_file,
+        Key(run),
+        AnswersFile(run),
+        ResponseTable(run),
+        Summary(run),
+    )

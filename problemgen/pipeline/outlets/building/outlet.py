@@ -1,0 +1,64 @@
+"""The shape of what a build writes, and what all of it is given."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from contextlib import ExitStack
+from dataclasses import dataclass
+
+from problemgen.model.problem_set import ProblemSet, Student
+from problemgen.pipeline.earlier import Entry
+from problemgen.pipeline.making import Made, Making
+from problemgen.pipeline.progress import Progress
+from problemgen.write.files import Staging
+from problemgen.write.pdf import Job
+
+__all__ = ["BuildingOutlet", "BuildingRun"]
+
+
+@dataclass(frozen=True)
+class BuildingRun:
+    """One build: where it writes, for whom, and what it is made from.
+
+    `inputs` are the digests of what went in, `layouts` the texts of the layout folder; files that are written piece by
+    piece are closed by `stack`.
+    """
+
+    staging: Staging
+    stack: ExitStack
+    problem_set: ProblemSet
+    students: Sequence[Student]
+    making: Making
+    inputs: Mapping[str, str]
+    layouts: Mapping[str, str]
+    progress: Progress
+
+    @property
+    def attempts(self) -> range:
+        """The numbers of the attempts."""
+        return range(1, self.problem_set.attempts.number + 1)
+
+
+class BuildingOutlet:
+    """One thing that a build writes: it takes every student's attempt once, and closes when all have been taken.
+
+    `files` are its files as the finishing message lists them: a name, or a folder with a slash behind it. `private`
+    tells whether they are the instructor's alone.
+    """
+
+    files: tuple[str, ...] = ()
+    private: bool = False
+
+    def names(self, _entries: Sequence[Entry]) -> Iterable[str]:
+        """The names of its files for these students' attempts."""
+        return self.files
+
+    def take(self, _made: Made) -> Iterable[Job]:
+        """Take one attempt; gives what of it is to be printed."""
+        return ()
+
+    def printed(self, _name: str, _pdf: bytes) -> None:
+        """Take one of those as PDF, by its job's name; they come in the order in which they were given."""
+
+    def close(self) -> None:
+        """Write what needs the whole class."""

@@ -1,0 +1,36 @@
+"""The summary of a build, for the instructor."""
+
+from __future__ import annotations
+
+from problemgen.pipeline.making import Made
+from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
+from problemgen.render.summary import Spread, summary_document
+from problemgen.render.typst import sheet_data
+from problemgen.write.pdf import Job, compile_all
+
+__all__ = ["Summary"]
+
+
+class Summary(BuildingOutlet):
+    """summary.pdf: what was drawn, what the rules turned away, what should be known."""
+
+    files = ("summary.pdf",)
+    private = True
+
+    def __init__(self, run: BuildingRun) -> None:
+        """Start without answers."""
+        self._run, self._spread = run, Spread()
+
+    def take(self, made: Made) -> tuple[()]:
+        """Note one attempt's answers; nothing of it is printed by itself."""
+        for variant in made.variants:
+            self._spread.add(variant)
+        return ()
+
+    def close(self) -> None:
+        """Print the summary."""
+        run, making = self._run, self._run.making
+        rejections, notes = making.rejections(), making.notes()
+        summary = summary_document(run.problem_set, len(run.students), rejections, self._spread, notes)
+        for name, pdf in compile_all([Job("summary.pdf", sheet_data(summary))], run.layouts):
+            run.staging.write(name, pdf, private=True)

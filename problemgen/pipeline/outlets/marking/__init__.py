@@ -1,0 +1,32 @@
+"""What a marking writes, in the order in which it is listed."""
+
+from __future__ import annotations
+
+from problemgen.pipeline.outlets.marking.class_report import ClassReport
+from problemgen.pipeline.outlets.marking.feedback import FeedbackPages
+from problemgen.pipeline.outlets.marking.gradebook import Gradebook
+from problemgen.pipeline.outlets.marking.look_into import LookInto
+from problemgen.pipeline.outlets.marking.outlet import MarkingOutlet, MarkingRun
+from problemgen.pipeline.outlets.marking.own_data import OwnDataTable
+from problemgen.pipeline.outlets.marking.tables import GradebookTable, GradesTable
+from problemgen.pipeline.outlets.marking.unjudged import OpenParts
+from problemgen.pipeline.outlets.marking.workbook import GradebookWorkbook
+from problemgen.render.grades import gradebook_columns
+
+__all__ = ["marking_outlets"]
+
+
+def marking_outlets(run: MarkingRun) -> tuple[MarkingOutlet, ...]:
+    """All that a marking writes; a new thing is one more class in this list."""
+    staging, stack, head = run.staging, run.stack, run.head
+    columns = gradebook_columns(head.columns)
+    books = (GradebookTable(stack, staging, columns), GradebookWorkbook(staging, columns))
+    return (
+        GradesTable(stack, staging),
+        Gradebook(head.attempts, books),
+        *([OwnDataTable(staging)] if head.own else []),
+        LookInto(staging, head.templates),
+        ClassReport(staging, head, run.layouts),
+        FeedbackPages(staging, head, run.layouts, run.feedback),
+        OpenParts(head.attempts),
+    )
