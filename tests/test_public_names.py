@@ -61,7 +61,7 @@ PINNED: dict[str, list[str]] = {
     "make.draws": ["draw_numbers", "drawn_for", "indices", "kept_for_practice", "shares", "sheet_code"],
     "make.room": ["room_faults"],
     "make.variants": ["ADVICE", "Maker", "no_room", "variant_from"],
-    "pipeline.build": ["BuildRequest", "build"],
+    "pipeline.build": ["BuildReport", "BuildRequest", "build"],
     "pipeline.check": ["CheckReport", "check"],
     "pipeline.mark": ["MarkingReport", "MarkingRequest", "mark"],
     "pipeline.solve": ["as_json", "solve_problems"],
