@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import logging
 import os
 from collections.abc import Iterator
@@ -49,3 +50,14 @@ def pytest_sessionfinish(session: pytest.Session) -> None:
     reporter = session.config.pluginmanager.get_plugin("terminalreporter")
     if os.environ.get("CI") and reporter is not None and reporter.stats.get("skipped"):
         session.exitstatus = pytest.ExitCode.TESTS_FAILED
+
+
+def pytest_collection_finish() -> None:
+    """Leave what is there after collection out of every later search for garbage: it lives to the end.
+
+    Searches are made seldom besides: exact numbers by the million form no circles. Together they took an eighth of
+    the time.
+    """
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(50_000)

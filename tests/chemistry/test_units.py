@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from problemgen.chemistry.unit_list import SPELLINGS
 from problemgen.chemistry.units import read_unit, unit_text
 from problemgen.errors import UnitError
+from tests.support.every_row import for_every
 
 PLAIN = sorted(spelling for spelling in SPELLINGS if spelling.isascii() and spelling.isalpha())
 PRODUCTS = st.builds(
@@ -176,7 +177,7 @@ def test_refuses(text: str, message: str) -> None:
         read_unit(text)
 
 
-@pytest.mark.parametrize("spelling", sorted(SPELLINGS))
+@for_every(sorted(SPELLINGS))
 def test_every_spelling_of_the_list_is_read(spelling: str) -> None:
     unit = read_unit(spelling)
     assert unit.text == SPELLINGS[spelling].symbol

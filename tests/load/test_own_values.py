@@ -9,6 +9,7 @@ import pytest
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.own_values import on_one_sheet, own_values_of, read_own_values
 from problemgen.model.own_data import OwnValue
+from tests.support.every_row import for_every
 from tests.support.shipped import NAMES, shipped
 from tests.support.small_set import banks
 
@@ -47,7 +48,7 @@ def test_values_are_called_as_the_template_calls_them(name: str, own: str) -> No
     assert sorted(values(name)) == sorted(own.split())
 
 
-@pytest.mark.parametrize("name", NAMES)
+@for_every(NAMES)
 def test_every_name_is_fit_for_a_column(name: str) -> None:
     for one in values(name):
         assert one == one.lower()

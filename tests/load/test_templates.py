@@ -12,6 +12,7 @@ from problemgen.load.fault_log import FaultLog
 from problemgen.load.templates import check_drawn, load_template
 from problemgen.model.banks import Banks
 from problemgen.model.template import Template
+from tests.support.every_row import for_every
 from tests.support.shipped import NAMES, shipped
 
 ROOT = Path(__file__).parents[2]
@@ -150,7 +151,7 @@ def test_a_template_without_draws_can_be_solved_but_not_handed_out(template: Loa
     assert _undrawn(template(REACTION + SILVER + MASS)) == ()
 
 
-@pytest.mark.parametrize("name", NAMES)
+@for_every(NAMES)
 def test_every_shipped_template_loads_without_a_fault(name: str) -> None:
     loaded = shipped(name)
     assert loaded.id == name

@@ -12,13 +12,10 @@ from problemgen.load.banks import load_banks
 from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.draws import draw_numbers, indices
 from problemgen.model.template import Draw, Template
+from tests.support.every_row import for_every
+from tests.support.shipped import NAMES, shipped
 
 TEMPLATES = Path(__file__).parents[2] / "templates"
-NAMES = sorted(
-    str(path.relative_to(TEMPLATES).with_suffix(""))
-    for path in TEMPLATES.rglob("*.toml")
-    if not {"sets", "layouts"} & set(path.parts)
-)
 STREAM = Stream(b"a published secret", "first-week", "1")
 STUDENTS = ("s1", "s2", "s3")
 
@@ -45,9 +42,9 @@ def draws_of(template: Template) -> list[Draw]:
     return list(template.draws)
 
 
-@pytest.mark.parametrize("name", NAMES)
-def test_a_drawn_value_stands_on_its_scale_with_the_scale_s_digits(bench: Any, name: str) -> None:
-    template = bench.shipped(name)
+@for_every(NAMES)
+def test_a_drawn_value_stands_on_its_scale_with_the_scale_s_digits(name: str) -> None:
+    template = shipped(name)
     candidates = draw_candidates(template, STREAM, STUDENTS, 0, 20)
     for row in range(60):
         for draw in draws_of(template):
@@ -62,9 +59,9 @@ def test_a_drawn_value_stands_on_its_scale_with_the_scale_s_digits(bench: Any, n
                 assert datum.written.place == draw.step.place
 
 
-@pytest.mark.parametrize("name", NAMES)
-def test_the_window_of_a_candidate_is_that_of_what_is_printed(bench: Any, name: str) -> None:
-    template = bench.shipped(name)
+@for_every(NAMES)
+def test_the_window_of_a_candidate_is_that_of_what_is_printed(name: str) -> None:
+    template = shipped(name)
     candidates = draw_candidates(template, STREAM, STUDENTS, 0, 5)
     for quantity, window in candidates.windows.items():
         for row in range(15):
@@ -73,9 +70,9 @@ def test_the_window_of_a_candidate_is_that_of_what_is_printed(bench: Any, name: 
             assert window.value[row] == pytest.approx(float(exact), rel=1e-14)
 
 
-@pytest.mark.parametrize("name", NAMES)
-def test_every_candidate_has_a_value_for_all_that_is_given(bench: Any, name: str) -> None:
-    template = bench.shipped(name)
+@for_every(NAMES)
+def test_every_candidate_has_a_value_for_all_that_is_given(name: str) -> None:
+    template = shipped(name)
     candidates = draw_candidates(template, STREAM, STUDENTS, 0, 4)
     assert {quantity.id for quantity in template.scene.given} == set(candidates.windows)
     assert all(window.value.shape == (12,) for window in candidates.windows.values())

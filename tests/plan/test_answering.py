@@ -4,17 +4,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import pytest
-
 from problemgen.plan.answering import datum_windows, truth_of
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.evaluate import window_values
 from problemgen.plan.forms import form_of
+from tests.support.every_row import for_every
 from tests.support.own_set import drawn_key
 from tests.support.shipped import NAMES, shipped, variant_of
 
 
-@pytest.mark.parametrize("name", NAMES)
+@for_every(NAMES)
 def test_an_answer_is_the_same_after_its_way_through_the_file(name: str) -> None:
     _, key = drawn_key(name)
     # The numbers of these variants may leave reagents undecided; no sheet has such numbers, and no key tells of them.

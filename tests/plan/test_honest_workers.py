@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from problemgen.exact.digits import read_written
 from problemgen.model.fixed import Datum
+from tests.support.honest_worker import HonestWorker, supported
 
 AMMONIA = {"equation": "N2 + 3 H2 -> 2 NH3", "product": "NH3"}
 VITRIOL = {"others": ["CuSO4", "CuSO4.5H2O"], "stands_for": {"CuSO4.5H2O": "CuSO4"}}
@@ -93,13 +94,13 @@ readings = st.tuples(st.integers(10, 99_999), st.integers(-1, 3)).map(
 
 @pytest.mark.parametrize("name", PLANS)
 @given(texts=st.lists(readings, min_size=4, max_size=4), seed=st.integers(0, 2**32))
-def test_no_honest_worker_is_refused(problems: Any, honest_worker: Any, name: str, texts: list[str], seed: int) -> None:
+def test_no_honest_worker_is_refused(problems: Any, name: str, texts: list[str], seed: int) -> None:
     about, units, asked = PLANS[name]
     plan = problems.plan(units, asked, **about)
     data = {q: Datum(read_written(text), unit) for (q, unit), text in zip(units.items(), texts, strict=False)}
     windows = problems.answer_windows(plan, data)
     for worker in range(seed, seed + 3):
-        answers = honest_worker(worker).answers(plan, data)
+        answers = HonestWorker(worker).answers(plan, data)
         for quantity, answer in answers.items():
             window = windows[quantity]
             told = f"{quantity}: {answer} outside {float(window.low)!r} to {float(window.high)!r}"
@@ -108,13 +109,11 @@ def test_no_honest_worker_is_refused(problems: Any, honest_worker: Any, name: st
 
 @pytest.mark.parametrize("name", PLANS)
 @given(texts=st.lists(readings, min_size=4, max_size=4))
-def test_the_figures_of_an_answer_are_those_of_the_textbook_rules(
-    problems: Any, supported_figures: Any, name: str, texts: list[str]
-) -> None:
+def test_the_figures_of_an_answer_are_those_of_the_textbook_rules(problems: Any, name: str, texts: list[str]) -> None:
     about, units, asked = PLANS[name]
     plan = problems.plan(units, asked, **about)
     data = {q: Datum(read_written(text), unit) for (q, unit), text in zip(units.items(), texts, strict=False)}
-    figures = supported_figures(plan, data)
+    figures = supported(plan, data)
     for quantity, window in problems.answer_windows(plan, data).items():
         assume(window.value)  # of nothing no figure can be counted
         unlimited = figures[quantity] >= 99

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import pytest
-
 from problemgen.model.expression import names_in
 from problemgen.plan.answering import datum_windows
 from problemgen.plan.partial import rests_on, without, workable, worked_windows
+from tests.support.every_row import for_every
 from tests.support.shipped import NAMES, shipped, variant_of
 
 ALCOHOL = "preparations/triphenylmethanol"
@@ -20,7 +19,7 @@ def test_a_part_rests_on_what_its_steps_look_up() -> None:
     assert found["13"] == {quantity.id for quantity in plan.given}
 
 
-@pytest.mark.parametrize("name", NAMES)
+@for_every(NAMES)
 def test_without_a_value_all_that_rests_on_it_is_gone_and_nothing_else(name: str) -> None:
     plan = shipped(name).plan
     for quantity in plan.given:

@@ -5,12 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-import pytest
-
-from problemgen.load.banks import load_banks
-from problemgen.load.resources import banks_folder, layouts, templates_folder
-from problemgen.load.sets import template_ids
-from problemgen.load.templates import load_template
+from problemgen.load.resources import layouts
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
 from problemgen.model.blocks import Calculation
@@ -21,15 +16,14 @@ from problemgen.render.html import fragment
 from problemgen.render.key import numbers_of
 from problemgen.render.prompts import label_of
 from problemgen.render.solution import SolvedPart, WorkedPart, worked_solution
+from tests.support.every_row import for_every
+from tests.support.shipped import NAMES, shipped
 
-BANKS = load_banks(banks_folder())
-PATHS = template_ids(templates_folder())
 LAYOUTS = layouts()
 
 
 def variant_of(name: str) -> Variant:
-    template = load_template(PATHS[name], name, BANKS)
-    (variant,) = Maker(template, Stream(b"hints", "hints", "p1", "practice")).variants(["1"])
+    (variant,) = Maker(shipped(name), Stream(b"hints", "hints", "p1", "practice")).variants(["1"])
     return variant
 
 
@@ -39,7 +33,7 @@ def worked(variant: Variant) -> tuple[WorkedPart, ...]:
     return worked_solution(template.scene, template.plan, parts, numbers_of(variant))
 
 
-@pytest.mark.parametrize("name", list(PATHS))
+@for_every(NAMES)
 def test_three_hints_a_part_and_no_result_in_them(name: str) -> None:
     variant = variant_of(name)
     hints = hints_of(variant, worked(variant))

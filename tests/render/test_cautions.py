@@ -7,6 +7,7 @@ import pytest
 from problemgen.model.blocks import Caution, Line, Note, Prose, Strong
 from problemgen.model.problem_set import Sheet
 from problemgen.render.cautions import EXERCISE, caution_of
+from tests.support.every_row import for_every
 from tests.support.shipped import NAMES, shipped, variant_of
 
 SHEETS = (Sheet(1, "Before"), Sheet(2, "After"))
@@ -68,7 +69,7 @@ def test_what_is_weighed_is_no_solution(name: str) -> None:
     assert not [line for line in box_of(name).lines if words(line).startswith("In solution")]
 
 
-@pytest.mark.parametrize("name", NAMES)
+@for_every(NAMES)
 def test_a_reagent_in_solution_is_told_to_be_one(name: str) -> None:
     template, variant = shipped(name), variant_of(name)
     sheets = tuple(Sheet(n, f"Sheet {n}") for n in range(1, template.sessions + 1))

@@ -17,6 +17,7 @@ from problemgen.render import given_words, prompts, symbols
 from problemgen.render.given_words import notes_blocks, numbers_blocks, printed_value, told_values
 from problemgen.render.sheet import problem_blocks
 from problemgen.render.terminal import text_lines
+from tests.support.every_row import for_every
 from tests.support.shipped import NAMES, shipped, variant_of
 
 GRIGNARD = "preparations/triphenylmethanol"
@@ -83,7 +84,7 @@ def test_a_new_kind_of_quantity_is_printed_with_its_label(monkeypatch: pytest.Mo
     assert prompts.prompt_of(template, part) == (Prose("The viscosity of methyl benzoate"),)
 
 
-@pytest.mark.parametrize("name", NAMES)
+@for_every(NAMES)
 def test_every_given_value_is_told_once_from_a_session_on(name: str) -> None:
     template = shipped(name)
     told = told_values(template)
@@ -92,7 +93,7 @@ def test_every_given_value_is_told_once_from_a_session_on(name: str) -> None:
     assert all(1 <= one.session <= template.sessions for one in told)
 
 
-@pytest.mark.parametrize("name", NAMES)
+@for_every(NAMES)
 def test_the_last_sheet_tells_all_that_is_told(name: str) -> None:
     template, variant = shipped(name), variant_of(name)
     told = told_values(template)

@@ -24,6 +24,7 @@ from problemgen.model.problem_set import Method, Student
 from problemgen.model.variant import Variant
 from problemgen.render.key import key_document
 from problemgen.render.terminal import text_lines
+from tests.support.every_row import for_every
 from tests.support.shipped import NAMES, set_of, shipped, variant_of
 from tests.support.small_set import STUDENTS, made, small_set
 
@@ -92,7 +93,7 @@ def test_what_was_given_is_told(key: tuple[Document, tuple[Variant, ...]]) -> No
     assert "5.00\u00a0mL" in given[1]
 
 
-@pytest.mark.parametrize("name", NAMES)
+@for_every(NAMES)
 def test_every_shipped_template_has_a_worked_solution_of_every_part(name: str) -> None:
     template = shipped(name)
     document = key_document(set_of(name), STUDENTS[0], "Ada", "c", (variant_of(name),))

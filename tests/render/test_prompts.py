@@ -17,6 +17,7 @@ from problemgen.render.prompts import (
     prompt_of,
     quantity_text,
 )
+from tests.support.every_row import for_every
 from tests.support.shipped import NAMES, shipped
 from tests.support.small_set import CHROMATE, banks
 
@@ -86,7 +87,7 @@ def test_the_author_is_quoted(tmp_path: Path) -> None:
     assert "How much, #in *mg*?" in prompts(load_template(path, "t", banks()))
 
 
-@pytest.mark.parametrize("name", NAMES)
+@for_every(NAMES)
 def test_every_part_of_every_shipped_template_asks_something_of_its_own(name: str) -> None:
     asked = prompts(shipped(name))
     assert len(set(asked)) == len(asked)

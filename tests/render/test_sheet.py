@@ -29,6 +29,7 @@ from problemgen.render.cautions import EXERCISE
 from problemgen.render.prompts import quantity_text
 from problemgen.render.sheet import sheet_document, sheet_of
 from problemgen.render.typst import sheet_data
+from tests.support.every_row import for_every
 from tests.support.shipped import NAMES, set_of, shipped, variant_of
 from tests.support.small_set import CHROMATE, ROOT, banks, made, small_set
 
@@ -127,7 +128,7 @@ def test_a_later_session_continues_the_problem(tmp_path: Path) -> None:
     assert any("In the first session" in line for block in first for line in texts(block))
 
 
-@pytest.mark.parametrize("name", NAMES)
+@for_every(NAMES)
 def test_every_shipped_template_prints_every_number_and_part_once(name: str) -> None:
     template, variant = shipped(name), variant_of(name)
     document = sheet_document(set_of(name), STUDENT, "Ada", "ABCD-EFGH", (variant,))

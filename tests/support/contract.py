@@ -1,29 +1,72 @@
-"""One template in a set of its own: its variants' keys, built and read back from answers.json."""
+"""One template in a set of its own: a class's variants, with their keys as built and read back from answers.json."""
 
 from __future__ import annotations
 
 import tempfile
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 
+from problemgen.grade.judge import judge_student
 from problemgen.load.answers import Answers
+from problemgen.make.candidates import Stream
+from problemgen.make.variants import Maker
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.problem_set import Policy, ProblemSet, SetProblem, Sheet, Student
-from problemgen.model.template import Template
-from problemgen.model.variant import Variant
+from problemgen.model.template import Part, Template
+from problemgen.model.variant import Answer, Variant
+from problemgen.model.verdict import StudentResult
 from problemgen.render.answers import AnswerLines
+from problemgen.render.prompts import label_of
 
-__all__ = ["POLICY", "read_back", "the_set", "the_student"]
+__all__ = ["Made", "labelled", "made_from", "read_back", "the_set", "the_student"]
 
-POLICY = Policy()
-"""That of a set that says nothing: full points for follow-through, half for a slip of unit, none for a mistake."""
+_CLASS = [f"s{number:04d}" for number in range(2000)]
+
+_MARKED = 300
+"""Students whose keys are written and read back: enough for a large class; marking takes longer than making."""
+
+
+@dataclass(frozen=True)
+class Made:
+    """A template with the variants of two thousand students."""
+
+    template: Template
+    all_variants: tuple[Variant, ...]
+
+    @property
+    def variants(self) -> tuple[Variant, ...]:
+        """Those of the class that is marked."""
+        return self.all_variants[:_MARKED]
+
+    @cached_property
+    def _read_back(self) -> tuple[KeyHead, tuple[StudentKey, ...]]:
+        return read_back(self.template, self.variants)
+
+    def judged(self, index: int, cells: Mapping[str, str]) -> StudentResult:
+        """One student's answers, by part letter, marked by the key as it was read back."""
+        head, keys = self._read_back
+        return judge_student(head, keys[index], {f"1{label}": text for label, text in cells.items()})
+
+
+def made_from(template: Template) -> Made:
+    """A variant a student; one in all where nothing is drawn."""
+    students = _CLASS if template.is_drawn else _CLASS[:1]
+    return Made(template, tuple(Maker(template, Stream(b"a contract", "contract", "p1")).variants(students)))
+
+
+def labelled(variant: Variant) -> Iterator[tuple[str, Part, Answer]]:
+    """The parts with their letters and answers."""
+    for index, (part, answer) in enumerate(zip(variant.template.parts, variant.answers, strict=True)):
+        yield label_of(index), part, answer
 
 
 def the_set(template: Template) -> ProblemSet:
-    """The template as the only problem of a set."""
+    """The template as the only problem of a set with the usual policy."""
     sheets = tuple(Sheet(session, f"Sheet {session}") for session in range(1, template.sessions + 1))
     problems = (SetProblem("p1", (template,)),)
-    return ProblemSet("contract", "Contract", "Course", "en", "a4", ".", sheets, problems, POLICY, None)
+    return ProblemSet("contract", "Contract", "Course", "en", "a4", ".", sheets, problems, Policy(), None)
 
 
 def the_student(variant: Variant) -> Student:

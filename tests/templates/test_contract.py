@@ -1,14 +1,12 @@
 """What every template keeps, the next one as well: its variants solve, are fair, and can be printed and marked.
 
-No variant of two thousand rewards a mistake or refuses an honest worker: tests/plan/test_shipped_templates.py.
+No variant of two thousand rewards a mistake or refuses an honest worker: test_two_thousand.py.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
 from pathlib import Path
 
 import pytest
@@ -16,39 +14,32 @@ import pytest
 from problemgen.chemistry.equation import Equation, Term, balance, read_equation
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import figures_text
-from problemgen.grade.judge import judge_student
-from problemgen.load.banks import load_banks
 from problemgen.load.resources import layouts
 from problemgen.load.sets import template_ids
-from problemgen.load.templates import load_template
-from problemgen.make.candidates import Stream
-from problemgen.make.variants import Maker
-from problemgen.model.answers import KeyHead, StudentKey
-from problemgen.model.banks import Banks
 from problemgen.model.blocks import Block, Calculation, Chemical, Paragraph, Prose, Strong
 from problemgen.model.fixed import Datum
 from problemgen.model.plan import Mistake
 from problemgen.model.quantity import KINDS, Quantity
-from problemgen.model.template import Draw, Part, Template
+from problemgen.model.template import Draw, Part
 from problemgen.model.variant import Answer, Variant
-from problemgen.model.verdict import StudentResult
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.evaluate import exact_values, mistaken_values
 from problemgen.plan.laws.formulas import formula_text
 from problemgen.render.answers import printed_answer
 from problemgen.render.html import page
 from problemgen.render.key import key_document, variant_solution
-from problemgen.render.prompts import label_of, quantity_text
+from problemgen.render.prompts import quantity_text
 from problemgen.render.sheet import problem_blocks, sheet_document
 from problemgen.render.symbols import capitalised
 from problemgen.render.terminal import text_lines
 from problemgen.render.typst import sheet_data
 from problemgen.write.pdf import Job, compile_all
-from tests.support.contract import read_back, the_set, the_student
+from tests.support.contract import Made, labelled, made_from, the_set, the_student
+from tests.support.shipped import shipped
+from tests.support.small_set import banks
 
 ROOT = Path(__file__).parents[2]
 PATHS = template_ids(ROOT / "templates")
-CLASS = [f"s{number:03d}" for number in range(300)]
 
 MARKED, PAGES = 4, 2
 """Variants on which every wrong way is marked, and variants that are printed: both take longer than solving."""
@@ -56,43 +47,6 @@ MARKED, PAGES = 4, 2
 NOTHING = Fraction(0)
 ALIKE = Fraction(2, 100)
 EXACT = Exact()
-
-
-@cache
-def banks() -> Banks:
-    return load_banks(ROOT / "banks")
-
-
-@dataclass(frozen=True)
-class Made:
-    """A template with a class's variants, as built and as read back from answers.json."""
-
-    template: Template
-    variants: tuple[Variant, ...]
-    head: KeyHead
-    keys: tuple[StudentKey, ...]
-
-    def judged(self, index: int, cells: Mapping[str, str]) -> StudentResult:
-        """One student's answers, by part letter, marked."""
-        return judge_student(self.head, self.keys[index], {f"1{label}": text for label, text in cells.items()})
-
-
-@pytest.fixture(scope="module", params=sorted(PATHS))
-def made(request: pytest.FixtureRequest) -> Made:
-    """Each template in turn: a fixture of the module, so that its tests follow one another and share its variants."""
-    return make(request.param)
-
-
-def make(name: str) -> Made:
-    template = load_template(PATHS[name], name, banks())
-    students = CLASS if template.is_drawn else CLASS[:1]
-    variants = tuple(Maker(template, Stream(b"a contract", "contract", "p1")).variants(students))
-    return Made(template, variants, *read_back(template, variants))
-
-
-def labelled(variant: Variant) -> Iterator[tuple[str, Part, Answer]]:
-    for index, (part, answer) in enumerate(zip(variant.template.parts, variant.answers, strict=True)):
-        yield label_of(index), part, answer
 
 
 def told(variant: Variant, answer: Answer) -> str:
@@ -119,7 +73,7 @@ def off_scale(draw: Draw, datum: Datum) -> bool:
 
 
 def test_off_scale_values_are_seen() -> None:
-    one = make("amounts/three-weighings")
+    one = made_from(shipped("amounts/three-weighings"))
     draw = one.template.draws[0]
     datum = one.variants[0].given[draw.quantity.id]
     assert not off_scale(draw, datum)
@@ -317,7 +271,7 @@ def other_equations(equation: Equation) -> Iterator[tuple[str, str]]:
 
 @pytest.mark.parametrize("name", sorted(equations()))
 def test_an_equation_has_one_answer_and_others_earn_nothing(name: str) -> None:
-    made = make(name)
+    made = made_from(shipped(name))
     (variant,) = made.variants
     (answer,) = [answer for answer in variant.answers if answer.text]
     equation = read_equation(answer.text)

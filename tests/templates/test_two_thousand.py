@@ -1,0 +1,140 @@
+"""Every template that comes with the program, on two thousand variants: no usual mistake is rewarded, nobody who
+works honestly is refused, and the windows are narrow. All in exact arithmetic.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from fractions import Fraction
+from statistics import median
+
+from problemgen.chemistry.units import read_unit
+from problemgen.model.expression import names_in
+from problemgen.model.plan import Mistake, Step
+from problemgen.model.quantity import Quantity
+from problemgen.model.variant import Answer, Variant
+from problemgen.plan.arithmetic import Exact
+from problemgen.plan.evaluate import evaluate
+from problemgen.plan.laws import LAWS_BY_ID
+from tests.support.contract import Made
+from tests.support.every_row import for_every
+from tests.support.honest_worker import HonestWorker
+from tests.support.shipped import NAMES, shipped
+
+EXACT = Exact()
+
+WIDEST = Fraction(3, 100)
+"""The widest half-width of a window of three figures or more, relative to the answer."""
+
+USUAL = 0.02
+"""What the half-width of such a window is below, as a rule."""
+
+NEARLY = Fraction(4, 100)
+"""How near a mistaken step may come to the right one to make no odds; formulas lie farther apart."""
+
+Bounds = dict[str, tuple[Fraction, Fraction]]
+
+
+def taken_for_limiting(variant: Variant, values: Mapping[str, Fraction]) -> str:
+    """The reagent whose extent a worker took for the reaction's."""
+    extent = values[Quantity("extent", "").id]
+    sources = variant.template.plan.sources
+    return min(sources, key=lambda source: abs(values[Quantity("extent", source).id] - extent))
+
+
+def bounds_of(variant: Variant) -> Bounds:
+    """The windows of all parts that have one, in engine units, by quantity."""
+    found = {}
+    for part, answer in zip(variant.template.parts, variant.answers, strict=True):
+        if part.asked.form in ("number", "formula"):
+            unit = read_unit(answer.unit)
+            found[part.asked.quantity.id] = (unit.to_engine(answer.low), unit.to_engine(answer.high))
+    return found
+
+
+def is_rewarded(variant: Variant, bounds: Bounds, mistake: Mistake, steps: tuple[Step, ...]) -> bool:
+    """Whether no part shows a mistake: `steps` are those that it changes, worked up to the first that shows it."""
+    rewrites, wrong = dict(mistake.rewrites), dict(variant.values)
+    for step in steps:
+        name = step.quantity.id
+        try:
+            wrong[name] = evaluate(rewrites.get(name, step.expression), wrong, EXACT)
+        except ZeroDivisionError:
+            return False  # no answer at all
+        if name in bounds and not bounds[name][0] <= wrong[name] <= bounds[name][1]:
+            return False
+    if makes_no_odds(variant, mistake, wrong):
+        return False
+    choices = [answer.choice for answer in variant.answers if answer.choice]
+    return all(taken_for_limiting(variant, wrong) == choice for choice in choices)
+
+
+def makes_no_odds(variant: Variant, mistake: Mistake, wrong: Mapping[str, Fraction]) -> bool:
+    """Whether the step comes out nearly as it should: a density of 1.00 g/mL may be forgotten."""
+    steps = [(wrong[name], variant.values[name]) for name, _ in mistake.rewrites]
+    return mistake.harmless and all(abs(one - right) <= NEARLY * abs(right) for one, right in steps)
+
+
+def refused(variant: Variant, worker: HonestWorker) -> list[str]:
+    """The parts in which an honest worker's answer is refused."""
+    answers = worker.answers(variant.template.plan, variant.given)
+    told = []
+    for part, answer in zip(variant.template.parts, variant.answers, strict=True):
+        name = part.asked.quantity.id
+        if part.asked.form == "number" and not answer.low <= Fraction(answers[name]) <= answer.high:
+            told.append(f"{name}: {answers[name]} outside {float(answer.low)!r} to {float(answer.high)!r}")
+        if part.asked.form == "formula" and abs(Fraction(answers[name]) / answer.value - 1) > NEARLY:
+            told.append(f"{name}: another formula, of {answers[name]} g/mol")
+    return told
+
+
+def test_no_two_variants_are_alike(made: Made) -> None:
+    variants = made.all_variants
+    alike = {tuple(sorted((name, datum.written.text) for name, datum in v.given.items())) for v in variants}
+    assert len(alike) == len(variants)
+
+
+def test_no_variant_rewards_a_mistake(made: Made) -> None:
+    plan = made.template.plan
+    mistakes = [(mistake, plan.stale(name for name, _ in mistake.rewrites)) for mistake in plan.mistakes]
+    for variant in made.all_variants:
+        bounds = bounds_of(variant)
+        rewarded = [one.id for one, steps in mistakes if is_rewarded(variant, bounds, one, steps)]
+        assert rewarded == [], variant.given
+
+
+def test_no_honest_worker_is_refused(made: Made) -> None:
+    for seed, variant in enumerate(made.all_variants):
+        assert refused(variant, HonestWorker(seed)) == [], variant.given
+
+
+def half_width(answer: Answer) -> Fraction:
+    return (answer.high - answer.low) / 2 / abs(answer.value)
+
+
+def measured(made: Made) -> Iterator[tuple[float, Answer]]:
+    """The answers of three figures or more with the half-widths of their windows, relative to the answer."""
+    for variant in made.all_variants:
+        for answer in variant.answers:
+            if answer.figures >= 3 and not answer.choice:
+                value = float(answer.value)
+                yield (float(answer.high) - float(answer.low)) / 2 / abs(value), answer
+
+
+def test_windows_are_narrow(made: Made) -> None:
+    widths = list(measured(made))
+    if widths:
+        _, widest = max(widths, key=lambda one: one[0])
+        assert half_width(widest) <= WIDEST
+        assert median(width for width, _ in widths) <= USUAL
+
+
+@for_every(NAMES)
+def test_a_plan_has_words_for_every_step_and_no_step_too_many(name: str) -> None:
+    plan = shipped(name).plan
+    assert [step for step in plan.steps if step.solved_for not in LAWS_BY_ID[step.law].words] == []
+    assert {step for asked in plan.asked for step in plan.steps_to(asked.quantity.id)} == set(plan.steps)
+    known = {quantity.id for quantity in plan.given} | {constant.quantity.id for constant in plan.constants}
+    for step in plan.steps:
+        assert known.issuperset(names_in(step.expression))
+        known.add(step.quantity.id)
