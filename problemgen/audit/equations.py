@@ -12,6 +12,7 @@ from problemgen.chemistry.equation import Equation, Term, read_equation, same_eq
 from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.variants import variant_from
 from problemgen.model.template import Template
+from problemgen.plan.forms import form_of
 
 __all__ = ["audited_equation"]
 
@@ -25,7 +26,7 @@ def audited_equation(template: Template) -> TemplateAudit:
     candidates = draw_candidates(template, Stream(b"audit", "audit", template.id), [""], 0, 1)
     variant = variant_from(template, candidates, 0, "", PROBLEM)
     (part,) = template.parts
-    right = read_equation(variant.answers[0].text)
+    right = read_equation(form_of(part.asked).text(template.scene, part.asked, variant.answers[0]))
     with marking_of(template, [variant]) as marking:
         honest = [_right(marking, part.id, one) for one in _honest(right)]
         terms = range(len(right.left) + len(right.right))

@@ -15,7 +15,8 @@ from problemgen.make.variants import variant_from
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Step
 from problemgen.model.template import Part, Template
-from problemgen.model.variant import Answer, Variant
+from problemgen.model.truths import Truth, number_in
+from problemgen.model.variant import Variant
 from problemgen.plan.forms import form_of
 
 __all__ = ["decimal_worker", "exactly_accepted", "mistaken_paper"]
@@ -50,12 +51,13 @@ def exactly_accepted(
     if paper is None:
         return False
     pairs = zip(template.parts, variant.answers, strict=True)
-    return all(_accepts(part, answer, worker, paper, variant) for part, answer in pairs)
+    return all(_accepts(part, truth, worker, paper, variant) for part, truth in pairs)
 
 
-def _accepts(part: Part, answer: Answer, worker: Worker, paper: Paper, variant: Variant) -> bool:
+def _accepts(part: Part, truth: Truth, worker: Worker, paper: Paper, variant: Variant) -> bool:
     def inside() -> bool:
-        return answer.low <= Fraction(worker.answer(part.asked, paper)) <= answer.high
+        number = number_in(truth)
+        return number.low <= Fraction(worker.answer(part.asked, paper)) <= number.high
 
     written = {name: Fraction(value) for name, value in paper.written.items()}
     plan = variant.template.plan

@@ -13,6 +13,7 @@ from rich.text import Text
 
 from problemgen.commands.console import DONE, FAILED, Commands, say
 from problemgen.exact.rounding import figures_text
+from problemgen.model.truths import ChoiceTruth, NumberTruth, TextTruth
 from problemgen.pipeline.solve import as_json, solve_problems
 from problemgen.plan.solve import Solution, SolvedQuestion
 
@@ -97,10 +98,10 @@ def _asked(line: Mapping[str, str | None]) -> str:
 
 def _found(answer: SolvedQuestion) -> tuple[str, str, str]:
     """An answer and the bounds of its window, where it is a number."""
-    truth = answer.truth
-    if truth is None:
-        return "", "", ""
-    if truth.choice or truth.text:
-        return truth.choice or truth.text, "", ""
-    value, low, high = (figures_text(number, _SHOWN_FIGURES) for number in (truth.value, truth.low, truth.high))
-    return value, low, high
+    match answer.truth:
+        case NumberTruth() as right:
+            value, low, high = (figures_text(one, _SHOWN_FIGURES) for one in (right.value, right.low, right.high))
+            return value, low, high
+        case ChoiceTruth(text) | TextTruth(text):
+            return text, "", ""
+    return "", "", ""

@@ -8,13 +8,13 @@ from fractions import Fraction
 
 from problemgen.grade.bench import Bench
 from problemgen.grade.choices import ChoiceOption, read_choice
-from problemgen.grade.judge import JUDGES
-from problemgen.model.answers import PartKey, ProblemKey, TemplateKey, Truth
+from problemgen.grade.judge import judge_of
+from problemgen.model.answers import PartKey, ProblemKey, TemplateKey
 from problemgen.model.fixed import Datum
 from problemgen.model.plan import Plan
 from problemgen.model.policy import Policy
 from problemgen.model.problem import Asked, Scene, Species
-from problemgen.plan.forms import form_of
+from problemgen.model.truths import ChoiceTruth, Truth
 
 __all__ = ["accepts", "accepts_choice"]
 
@@ -29,10 +29,10 @@ def accepts(plan: Plan, scene: Scene, given: Mapping[str, Datum], asked: Asked, 
     template = TemplateKey(id="", title="", plan=worked, parts=(part,), scene=scene, told=())
     problem = ProblemKey(problem="p1", template=template.id, given=given, truths={part.id: truth})
     bench = Bench(template, problem, Policy(), ".")
-    return JUDGES[form_of(asked)](bench, part, truth, wrote).verdict == "right"
+    return judge_of(asked)(bench, part, truth, wrote).verdict == "right"
 
 
-def accepts_choice(options: Iterable[Species], truth: Truth, wrote: str) -> bool:
+def accepts_choice(options: Iterable[Species], truth: ChoiceTruth, wrote: str) -> bool:
     """Whether an answer names the right one of some species, by its name or its formula."""
     read = read_choice(
         wrote,

@@ -10,9 +10,10 @@ from problemgen.grade.choices import ChoiceOption, ChoiceReading, read_choice
 from problemgen.grade.findings import RIGHT, Finding
 from problemgen.grade.mistakes import mistakes_behind_choice
 from problemgen.grade.naming import named
-from problemgen.model.answers import PartKey, Truth
+from problemgen.model.answers import PartKey
 from problemgen.model.problem import Species
 from problemgen.model.quantity import Quantity
+from problemgen.model.truths import ChoiceTruth, TextTruth
 from problemgen.model.verdict import PartResult
 from problemgen.plan.forms import form_of
 
@@ -21,7 +22,7 @@ __all__ = ["judge_choice", "judge_option"]
 _UNDECIDED = "By your own data the reagents are so close that either may be called the limiting one."
 
 
-def judge_choice(bench: Bench, part: PartKey, truth: Truth, wrote: str) -> PartResult:
+def judge_choice(bench: Bench, part: PartKey, truth: ChoiceTruth, wrote: str) -> PartResult:
     """The result of a part that asks for a reagent."""
     species = bench.template.scene.species
     options = [_option(species[name]) for name in bench.template.plan.sources]
@@ -37,7 +38,7 @@ def judge_choice(bench: Bench, part: PartKey, truth: Truth, wrote: str) -> PartR
     return bench.result(part, wrote, species[reading.id].names[0], finding, remarks)
 
 
-def judge_option(bench: Bench, part: PartKey, truth: Truth, wrote: str) -> PartResult:
+def judge_option(bench: Bench, part: PartKey, truth: TextTruth, wrote: str) -> PartResult:
     """The result of a part that asks for one of its options, from which nothing follows."""
     options = form_of(part.asked).options(bench.template.scene, bench.template.plan, part.asked)
     reading = read_choice(wrote, [ChoiceOption(option.id, (option.id,), "") for option in options])
@@ -58,7 +59,7 @@ def _option(species: Species) -> ChoiceOption:
     return ChoiceOption(species.id, species.names, species.formula.text if species.formula else "")
 
 
-def _finding(bench: Bench, part: PartKey, chosen: str, truth: Truth) -> Finding:
+def _finding(bench: Bench, part: PartKey, chosen: str, truth: ChoiceTruth) -> Finding:
     if chosen in (truth.choice, *truth.also):
         return RIGHT
     own = _own_least(bench) if bench.carried else ""

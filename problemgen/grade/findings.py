@@ -10,8 +10,9 @@ from problemgen.chemistry.units import Unit, read_unit
 from problemgen.exact.digits import Written
 from problemgen.exact.rounding import half_unit
 from problemgen.grade.reading import Reading, read_answer
-from problemgen.model.answers import PartKey, Truth
+from problemgen.model.answers import PartKey
 from problemgen.model.problem import Asked
+from problemgen.model.truths import NumberTruth
 from problemgen.plan.arithmetic import EXACT_FIGURES, Window
 from problemgen.plan.evaluate import LEAST_FIGURES
 
@@ -107,7 +108,7 @@ def readings_of(wrote: str, part: PartKey, mark: str) -> list[Reading]:
     return [read_answer(wrote, unit, decimal_mark="," if mark == "." else "."), first]
 
 
-def said_in(reading: Reading, part: PartKey, truth: Truth) -> Said | None:
+def said_in(reading: Reading, part: PartKey, truth: NumberTruth) -> Said | None:
     """The number that was read; None where there is none."""
     if reading.value_in_unit is None or reading.written is None or reading.status not in ("number", "ambiguous"):
         return None
@@ -116,7 +117,7 @@ def said_in(reading: Reading, part: PartKey, truth: Truth) -> Said | None:
     return Said(part.asked, reading.value_in_unit, limit, figures)
 
 
-def slip_of(truth: Truth, value: Fraction) -> tuple[str, str] | None:
+def slip_of(truth: NumberTruth, value: Fraction) -> tuple[str, str] | None:
     """The reason and the sentence for a slip of unit, power of ten or sign; None where there is none."""
     for power in _SLIPS:
         if truth.low <= value * Fraction(10) ** power <= truth.high:
@@ -126,7 +127,7 @@ def slip_of(truth: Truth, value: Fraction) -> tuple[str, str] | None:
     return None
 
 
-def rounded_once_more(reading: Reading, part: PartKey, truth: Truth) -> bool:
+def rounded_once_more(reading: Reading, part: PartKey, truth: NumberTruth) -> bool:
     """Whether an answer is right but for one figure fewer than the data support, and has three or more.
 
     How many figures are due is the policy's business: the method is right.
@@ -137,13 +138,13 @@ def rounded_once_more(reading: Reading, part: PartKey, truth: Truth) -> bool:
     return _meets(window, truth, read_unit(part.asked.unit))
 
 
-def rounded_too_far(reading: Reading, part: PartKey, truth: Truth) -> bool:
+def rounded_too_far(reading: Reading, part: PartKey, truth: NumberTruth) -> bool:
     """Whether an answer is right but for being rounded to fewer figures than the data support."""
     window = as_window(reading, part, truth)
     return window is not None and window.figures < truth.figures and _meets(window, truth, read_unit(part.asked.unit))
 
 
-def _meets(window: Window, truth: Truth, unit: Unit) -> bool:
+def _meets(window: Window, truth: NumberTruth, unit: Unit) -> bool:
     """Whether a student's window (engine units) has anything in common with the right one (in a unit)."""
     return bool(window.low <= unit.to_engine(truth.high) and unit.to_engine(truth.low) <= window.high)
 
@@ -162,7 +163,7 @@ def told(reading: Reading, part: PartKey) -> str:
     return reading.written.text if unit == "1" else f"{reading.written.text} {unit}"
 
 
-def as_window(reading: Reading, part: PartKey, truth: Truth) -> Window | None:
+def as_window(reading: Reading, part: PartKey, truth: NumberTruth) -> Window | None:
     """A student's value in engine units, as a value that may have been rounded where it is written.
 
     Its figures are those of the data at most: what follows may be rounded to them, however many were written.
@@ -176,7 +177,7 @@ def as_window(reading: Reading, part: PartKey, truth: Truth) -> Window | None:
     return Window(unit.to_engine(value), bounds[0], bounds[1], min(figures, truth.figures))
 
 
-def _figures(written: Written, truth: Truth) -> int:
+def _figures(written: Written, truth: NumberTruth) -> int:
     """The figures that a number shows: zeros at the end of "15000" count no further than the data support."""
     if not written.text.isdecimal():
         return written.figures
@@ -191,7 +192,7 @@ def _slip_sentence(power: int) -> str:
     )
 
 
-def figures_remark(reading: Reading, truth: Truth) -> str:
+def figures_remark(reading: Reading, truth: NumberTruth) -> str:
     """The remark on too few or too many figures; "" where there is nothing to say."""
     if reading.written is None or not reading.counts_figures or not reading.written.value:
         return ""

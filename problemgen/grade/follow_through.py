@@ -8,7 +8,8 @@ from fractions import Fraction
 from problemgen.chemistry.units import Unit, read_unit
 from problemgen.grade.bench import Bench
 from problemgen.grade.findings import Said
-from problemgen.model.answers import PartKey, Truth
+from problemgen.model.answers import PartKey
+from problemgen.model.truths import NumberTruth, number_in
 from problemgen.plan.arithmetic import Window
 
 __all__ = ["RULES", "carry_accepted", "carry_number", "copied", "follows", "rests_on_accepted"]
@@ -62,7 +63,7 @@ def _differ(bench: Bench, one: PartKey, other: PartKey) -> bool:
     """Whether two parts of one dimension have different right answers."""
     if one.asked.quantity == other.asked.quantity or _unit(one).dimension != _unit(other).dimension:
         return False
-    mine, theirs = (_bounds(bench.problem.truths[part.id], part) for part in (one, other))
+    mine, theirs = (_bounds(number_in(bench.problem.truths[part.id]), part) for part in (one, other))
     return mine[1] < theirs[0] or theirs[1] < mine[0]
 
 
@@ -70,7 +71,7 @@ def _unit(part: PartKey) -> Unit:
     return read_unit(part.asked.unit)
 
 
-def _bounds(truth: Truth, part: PartKey) -> tuple[Fraction, Fraction]:
+def _bounds(truth: NumberTruth, part: PartKey) -> tuple[Fraction, Fraction]:
     unit = _unit(part)
     return unit.to_engine(truth.low), unit.to_engine(truth.high)
 

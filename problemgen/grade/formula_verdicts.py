@@ -16,15 +16,16 @@ from problemgen.grade.notation import (
     read_formula_answer,
     subscripts,
 )
-from problemgen.model.answers import PartKey, Truth
+from problemgen.model.answers import PartKey
 from problemgen.model.plan import Mistake
+from problemgen.model.truths import TextTruth
 from problemgen.model.verdict import PartResult
 from problemgen.plan.arithmetic import Window
 
 __all__ = ["judge_equation", "judge_formula"]
 
 
-def judge_formula(bench: Bench, part: PartKey, truth: Truth, wrote: str) -> PartResult:
+def judge_formula(bench: Bench, part: PartKey, truth: TextTruth, wrote: str) -> PartResult:
     """The result of a part that asks for a formula."""
     reading = read_formula_answer(wrote)
     if reading.formula is None:
@@ -36,7 +37,7 @@ def judge_formula(bench: Bench, part: PartKey, truth: Truth, wrote: str) -> Part
     return bench.result(part, wrote, reading.formula.text, finding)
 
 
-def _finding(bench: Bench, part: PartKey, truth: Truth, formula: Formula) -> Finding:
+def _finding(bench: Bench, part: PartKey, truth: TextTruth, formula: Formula) -> Finding:
     if formula.composition == read_formula(truth.text).composition:
         return RIGHT
     quantity, plan = part.asked.quantity.id, bench.template.plan
@@ -68,7 +69,7 @@ def _carry(bench: Bench, part: PartKey, formula: Formula) -> None:
         bench.carried[name] = Window(value, value, value)
 
 
-def judge_equation(bench: Bench, part: PartKey, truth: Truth, wrote: str) -> PartResult:
+def judge_equation(bench: Bench, part: PartKey, truth: TextTruth, wrote: str) -> PartResult:
     """The result of a part that asks for a balanced equation."""
     reading = read_equation_answer(wrote)
     if reading.equation is None:

@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from functools import partial
+from typing import Any, TypeAlias
 
 from problemgen.grade.apart import apart, unjudged
 from problemgen.grade.bench import Bench
@@ -21,8 +22,9 @@ from problemgen.grade.formula_verdicts import judge_equation, judge_formula
 from problemgen.grade.number_verdicts import judge_number
 from problemgen.grade.own_data import unmarked, with_own_data
 from problemgen.grade.own_remarks import with_notes
-from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, Truth
+from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey
 from problemgen.model.explanation import Explanation
+from problemgen.model.problem import Asked
 from problemgen.model.verdict import PartResult, StudentResult
 from problemgen.plan.forms import form_of
 from problemgen.plan.forms.equation import EQUATION
@@ -32,15 +34,23 @@ from problemgen.plan.forms.number import NUMBER
 from problemgen.plan.forms.species import SPECIES
 from problemgen.plan.partial import as_far_as_known
 
-__all__ = ["JUDGES", "explain_student", "judge_student"]
+__all__ = ["JUDGES", "Judge", "explain_student", "judge_of", "judge_student"]
 
-JUDGES: Mapping[Form, Callable[[Bench, PartKey, Truth, str], PartResult]] = {
+Judge: TypeAlias = Callable[[Bench, PartKey, Any, str], PartResult]
+"""Reads and judges what was written in answer to a part, by the truth that its form has."""
+
+JUDGES: Mapping[Form[Any], Judge] = {
     NUMBER: judge_number,
     SPECIES: judge_choice,
     FORMULA: judge_formula,
     EQUATION: judge_equation,
 }
 """Who reads and judges a part, by its form; any other form's answer is one of its options, and judged as such."""
+
+
+def judge_of(asked: Asked) -> Judge:
+    """Who judges the answer to what is asked."""
+    return JUDGES.get(form_of(asked), judge_option)
 
 
 def judge_student(head: KeyHead, key: StudentKey, cells: Mapping[str, str]) -> StudentResult:
@@ -111,4 +121,4 @@ def _result_of(bench: Bench, part: PartKey, wrote: str) -> PartResult:
     truth = bench.problem.truths.get(part.id)
     if truth is None:
         return unmarked(bench.problem, part, wrote)
-    return JUDGES.get(form_of(part.asked), judge_option)(bench, part, truth, wrote)
+    return judge_of(part.asked)(bench, part, truth, wrote)

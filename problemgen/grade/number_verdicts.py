@@ -28,7 +28,8 @@ from problemgen.grade.mistakes import mistakes_behind
 from problemgen.grade.naming import named
 from problemgen.grade.reading import Reading
 from problemgen.grade.rounded_early import rounded_early
-from problemgen.model.answers import PartKey, Truth
+from problemgen.model.answers import PartKey
+from problemgen.model.truths import NumberTruth
 from problemgen.model.verdict import PartResult
 from problemgen.plan.arithmetic import Window
 
@@ -46,7 +47,7 @@ _ROUNDED_EARLY = (
 )
 
 
-def judge_number(bench: Bench, part: PartKey, truth: Truth, wrote: str) -> PartResult:
+def judge_number(bench: Bench, part: PartKey, truth: NumberTruth, wrote: str) -> PartResult:
     """The result of a part that asks for a number."""
     readings = readings_of(wrote, part, bench.decimal_mark)
     judged = [(_finding(bench, part, truth, reading), reading) for reading in readings]
@@ -64,7 +65,7 @@ def judge_number(bench: Bench, part: PartKey, truth: Truth, wrote: str) -> PartR
     return replace(bench.result(part, wrote, told(reading, part), finding, remarks), value=said.value)
 
 
-def _finding(bench: Bench, part: PartKey, truth: Truth, reading: Reading) -> Finding:
+def _finding(bench: Bench, part: PartKey, truth: NumberTruth, reading: Reading) -> Finding:
     said = said_in(reading, part, truth)
     if said is None:
         return unread(reading)
@@ -84,7 +85,7 @@ def _finding(bench: Bench, part: PartKey, truth: Truth, reading: Reading) -> Fin
     return _rounded(bench, part, truth, reading, own) or _wrong(bench, part)
 
 
-def _right(bench: Bench, part: PartKey, truth: Truth, said: Said) -> bool:
+def _right(bench: Bench, part: PartKey, truth: NumberTruth, said: Said) -> bool:
     inside = truth.low <= said.value <= truth.high
     window = Window(truth.value, truth.low, truth.high, truth.figures)
     tolerance = bench.policy_of(part.asked).tolerance.words
@@ -93,7 +94,7 @@ def _right(bench: Bench, part: PartKey, truth: Truth, said: Said) -> bool:
     return inside
 
 
-def _slipped(bench: Bench, part: PartKey, truth: Truth, said: Said) -> Iterator[Finding]:
+def _slipped(bench: Bench, part: PartKey, truth: NumberTruth, said: Said) -> Iterator[Finding]:
     slip = slip_of(truth, said.value)
     bench.tried("slip", "a power of ten, or the sign", slip[0] if slip else "none fits", fits=slip is not None)
     if slip is not None:
@@ -110,7 +111,7 @@ def _followed(bench: Bench, part: PartKey, said: Said, own: Mapping[str, Window]
 
 
 def _rounded(
-    bench: Bench, part: PartKey, truth: Truth, reading: Reading, own: Mapping[str, Window] | None
+    bench: Bench, part: PartKey, truth: NumberTruth, reading: Reading, own: Mapping[str, Window] | None
 ) -> Finding | None:
     """The right way, from the right values or from the student's own, with a result rounded too far."""
     said, share = said_in(reading, part, truth), bench.policy_of(part.asked).rounded_early
@@ -140,7 +141,7 @@ def _wrong(bench: Bench, part: PartKey) -> Finding:
 
 
 def _remarks(
-    bench: Bench, reading: Reading, part: PartKey, truth: Truth, finding: Finding
+    bench: Bench, reading: Reading, part: PartKey, truth: NumberTruth, finding: Finding
 ) -> tuple[tuple[str, ...], Fraction]:
     """The remarks on a number that earned points, and the share that the policy takes off for them."""
     if finding.verdict not in ("right", "follows"):

@@ -9,11 +9,12 @@ from functools import partial
 
 from problemgen.grade.apart import apart
 from problemgen.grade.own_reading import read_own, share_flagged, whole_flagged
-from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey, Truth
+from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey
 from problemgen.model.own_data import OwnReading, data_of
 from problemgen.model.policy import Tolerance
+from problemgen.model.truths import Truth
 from problemgen.model.verdict import OWN_DATA_REASONS, PartResult
-from problemgen.plan.answering import datum_windows, truth_of
+from problemgen.plan.answering import datum_windows
 from problemgen.plan.arithmetic import Window
 from problemgen.plan.forms import form_of
 from problemgen.plan.partial import rests_on, workable, worked_windows
@@ -77,8 +78,8 @@ def _worked(
 
 def _truth(template: TemplateKey, part: PartKey, windows: Mapping[str, Window], tolerance: Tolerance) -> Truth:
     form = form_of(part.asked)
-    answer = form.tolerated(form.answer(template.plan, template.scene, part.id, part.asked, windows), tolerance)
-    return truth_of(answer)
+    truth: Truth = form.tolerated(form.answer(template.plan, template.scene, part.asked, windows), tolerance)
+    return truth.in_file
 
 
 def unmarked(problem: ProblemKey, part: PartKey, wrote: str) -> PartResult:

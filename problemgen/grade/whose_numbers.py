@@ -27,6 +27,7 @@ import numpy.typing as npt
 
 from problemgen.model.answers import ProblemKey, StudentKey, TemplateKey
 from problemgen.model.coincidence import Coincidence, Person
+from problemgen.model.truths import number_in
 from problemgen.model.verdict import PartResult, StudentResult
 from problemgen.plan.forms import form_of
 from problemgen.plan.partial import rests_on
@@ -206,7 +207,8 @@ class WhoseNumbers:
                 given = self._rests_on.get((problem.template, part))
                 if given is not None and measured.isdisjoint(given):
                     place = (problem.problem, problem.template, part)
-                    self._columns.setdefault(place, _Column()).add(index, truth.value, truth.low, truth.high)
+                    number = number_in(truth)
+                    self._columns.setdefault(place, _Column()).add(index, number.value, number.low, number.high)
         answers = [
             _Answered((part.problem, templates[part.problem], part.part), part.label, float(part.value), _wrong(part))
             for part in result.parts

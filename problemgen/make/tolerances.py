@@ -20,7 +20,8 @@ from problemgen.model.plan import Plan
 from problemgen.model.policy import Policy, Tolerance
 from problemgen.model.problem_set import SetProblem
 from problemgen.model.template import Part, Template, label_of
-from problemgen.model.variant import Answer, Variant
+from problemgen.model.truths import NumberTruth, number_in
+from problemgen.model.variant import Variant
 from problemgen.plan.forms import form_of
 from problemgen.plan.variations import Changes, as_float, changes_of, rewrites_of, varied_values
 
@@ -43,13 +44,13 @@ class Tolerances:
 
     def applied(self, variant: Variant, policies: Mapping[str, Policy]) -> Variant:
         """The variant with the windows that are accepted; `policies` are those of its problem's parts, by letter."""
-        changed: dict[int, Answer] = {}
+        changed: dict[int, NumberTruth] = {}
         for index, (part, derived) in enumerate(zip(variant.template.parts, variant.answers, strict=True)):
             policy = policies.get(label_of(index))
             answer = derived if policy is None else form_of(part.asked).tolerated(derived, policy.tolerance)
             if policy is not None and answer is not derived:
-                changed[index] = answer
-                self._count(variant, index, answer, policy.tolerance)
+                changed[index] = number_in(answer)
+                self._count(variant, index, changed[index], policy.tolerance)
         if not changed:
             return variant
         answers = tuple(changed.get(index, derived) for index, derived in enumerate(variant.answers))
@@ -77,10 +78,10 @@ class Tolerances:
             columns.setdefault(words, []).append(column)
         return columns
 
-    def _count(self, variant: Variant, index: int, answer: Answer, tolerance: Tolerance) -> None:
+    def _count(self, variant: Variant, index: int, answer: NumberTruth, tolerance: Tolerance) -> None:
         column = f"{variant.problem.removeprefix('p')}{label_of(index)}"
         place = (column, variant.template.id, tolerance.words)
-        derived = variant.answers[index]
+        derived = number_in(variant.answers[index])
         self.variants[place] += 1
         self.rewarding[place] += _rewards(variant, variant.template.parts[index], derived, answer)
         self.refusing[place] += answer.low > derived.low or answer.high < derived.high
@@ -108,7 +109,7 @@ def _of(some: int, count: int) -> str:
     return f"in {some} of {count} variant{'s' if count != 1 else ''}"
 
 
-def _rewards(variant: Variant, part: Part, derived: Answer, answer: Answer) -> bool:
+def _rewards(variant: Variant, part: Part, derived: NumberTruth, answer: NumberTruth) -> bool:
     """Whether a usual mistake leads out of the derived window of a part, and into the one that is accepted."""
     plan, unit = variant.template.plan, read_unit(part.asked.unit)
     if not plan.mistakes:

@@ -136,7 +136,7 @@ def variant_from(template: Template, candidates: Candidates, row: int, student: 
     windows = window_values(template.plan, measured, Exact())
     values: dict[str, Fraction] = {name: window.value for name, window in windows.items()}
     plan, scene = template.plan, template.scene
-    answers = [form_of(part.asked).answer(plan, scene, part.id, part.asked, windows) for part in template.parts]
+    answers = [form_of(part.asked).answer(plan, scene, part.asked, windows) for part in template.parts]
     figures = {name: window.figures for name, window in windows.items()}
     return Variant(student, problem, template, given, values, figures, tuple(answers), _flask(template, measured))
 

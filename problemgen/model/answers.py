@@ -11,7 +11,6 @@ import json
 import sys
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
-from fractions import Fraction
 from typing import Annotated, Any, Literal, TypeAlias
 
 from pydantic import AfterValidator, Field, GetCoreSchemaHandler
@@ -19,7 +18,13 @@ from pydantic_core import CoreSchema, core_schema
 
 from problemgen.model.blocks import Chemical, Inline, Line, Prose, Strong
 from problemgen.model.expression import expression_schema
-from problemgen.model.file_types import Count, DecimalText, ExactText, FileForm, Identifier, InMemory, LeftOut
+from problemgen.model.file_types import (
+    Count,
+    ExactText,
+    FileForm,
+    Identifier,
+    InMemory,
+)
 from problemgen.model.fixed import Datum
 from problemgen.model.own_data import OwnKey, OwnReading, with_own_columns
 from problemgen.model.plan import Plan
@@ -27,6 +32,7 @@ from problemgen.model.policy import Attempts, Policy
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.problem_set import Method, Paper
 from problemgen.model.told import Told
+from problemgen.model.truths import Truth
 
 __all__ = [
     "ANSWERS_FORM",
@@ -34,7 +40,6 @@ __all__ = [
     "PART_FORM",
     "PLAN_FORM",
     "STUDENT_FORM",
-    "TRUTH_FORM",
     "VERSION",
     "AnswersFile",
     "KeyHead",
@@ -42,7 +47,6 @@ __all__ = [
     "ProblemKey",
     "StudentKey",
     "TemplateKey",
-    "Truth",
     "answers_schema",
 ]
 
@@ -142,35 +146,6 @@ def _completed(templates: Mapping[str, TemplateKey]) -> Mapping[str, TemplateKey
         )
         for name, one in templates.items()
     }
-
-
-@dataclass(frozen=True)
-class Truth:
-    """One part's answer for one student: a number with its window, a species, or a formula or an equation."""
-
-    value: LeftOut[DecimalText] = Fraction(0)
-    """The exact value, rounded to 12 figures; of a formula, the mass that its subscripts make (g/mol)."""
-
-    low: LeftOut[DecimalText] = Fraction(0)
-    """The least value that is accepted, rounded down."""
-
-    high: LeftOut[DecimalText] = Fraction(0)
-    """The greatest value that is accepted, rounded up."""
-
-    figures: LeftOut[int] = 0
-    """The significant figures that the data support."""
-
-    printed: LeftOut[str] = ""
-    """The answer as the key prints it."""
-
-    choice: LeftOut[str] = ""
-    """The id of the species to be named."""
-
-    text: LeftOut[str] = ""
-    """The formula or the balanced equation, in ASCII."""
-
-    also: InMemory[tuple[str, ...]] = ()
-    """The reagents beside `choice` that the student's own data leave possible."""
 
 
 @dataclass(frozen=True)
@@ -313,7 +288,6 @@ ANSWERS_FORM = FileForm(AnswersFile)
 STUDENT_FORM = FileForm(StudentKey)
 PLAN_FORM = FileForm(Plan)
 PART_FORM = FileForm(PartKey)
-TRUTH_FORM = FileForm(Truth)
 
 
 def answers_schema() -> dict[str, Any]:

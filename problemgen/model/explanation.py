@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from problemgen.model.answers import PartKey, Truth
+from problemgen.model.answers import PartKey
 from problemgen.model.quantity import Quantity
+from problemgen.model.truths import Truth
 from problemgen.model.verdict import PartResult
 
 __all__ = ["Bounds", "Explanation", "OnTheWay", "Trial"]

@@ -12,7 +12,7 @@ from collections.abc import Callable, Mapping
 from fractions import Fraction
 from functools import cached_property
 from types import MappingProxyType
-from typing import Annotated, Any, Generic, TypeAlias, TypeVar, cast, get_origin
+from typing import Annotated, Any, ClassVar, Generic, TypeAlias, TypeVar, cast, get_origin
 
 from pydantic import (
     AfterValidator,
@@ -182,6 +182,9 @@ class FileForm(Generic[T]):
     Unknown keys are faults. All is worked in a list of one: there a whole tree of records takes over one configuration.
     """
 
+    ALTERNATIVE: ClassVar[str] = "alternative: "
+    """How a tag begins that tells the alternatives of a field apart: no key of the file, so no fault names it."""
+
     def __init__(self, record: type[T]) -> None:
         """The form of a record: a frozen dataclass."""
         self._record = record
@@ -205,10 +208,14 @@ class FileForm(Generic[T]):
 
     def _without_the_list(self, error: ValidationError) -> ValidationError:
         lines = [
-            InitErrorDetails(type=one["type"], loc=one["loc"][1:], input=one["input"], ctx=one.get("ctx", {}))
+            InitErrorDetails(type=one["type"], loc=self._place(one["loc"]), input=one["input"], ctx=one.get("ctx", {}))
             for one in error.errors()
         ]
         return ValidationError.from_exception_data(self._record.__name__, lines)
+
+    def _place(self, location: tuple[int | str, ...]) -> tuple[int | str, ...]:
+        """Where in the file a fault is: without the list of one, and without the tags of alternatives."""
+        return tuple(one for one in location[1:] if not str(one).startswith(self.ALTERNATIVE))
 
     def schema(self) -> dict[str, Any]:
         """The JSON Schema of the record: what is written in every file is required."""

@@ -9,27 +9,9 @@ from fractions import Fraction
 from problemgen.model.fixed import Datum
 from problemgen.model.own_data import OwnValue
 from problemgen.model.template import Template
+from problemgen.model.truths import Truth
 
-__all__ = ["Answer", "Rejections", "Variant"]
-
-
-@dataclass(frozen=True)
-class Answer:
-    """The answer to one part, in its unit: exact value, window, figures.
-
-    A choice's species stands in `choice`, those that the data leave possible beside it in `also`; a formula or an
-    equation in `text`, in ASCII.
-    """
-
-    part: str
-    unit: str
-    value: Fraction
-    low: Fraction
-    high: Fraction
-    figures: int
-    choice: str = ""
-    text: str = ""
-    also: tuple[str, ...] = ()
+__all__ = ["Rejections", "Variant"]
 
 
 @dataclass(frozen=True)
@@ -37,8 +19,9 @@ class Variant:
     """One student's variant of one problem.
 
     `given` holds every given value by quantity id, as printed; `values` all exact values in engine units;
-    `figures` the significant figures that the data support, by quantity id. `own` are the values that the student
-    measures: then those in `given` stand for them, as an example, and no sheet prints them.
+    `figures` the significant figures that the data support, by quantity id; `answers` the right answers, not rounded,
+    in the order of the parts. `own` are the values that the student measures: then those in `given` stand for them, as
+    an example, and no sheet prints them.
     """
 
     student: str
@@ -47,7 +30,7 @@ class Variant:
     given: Mapping[str, Datum]
     values: Mapping[str, Fraction]
     figures: Mapping[str, int]
-    answers: tuple[Answer, ...]
+    answers: tuple[Truth, ...]
     flask: Fraction | None  # the capacity in mL of the flask to take; None where none is told
     own: tuple[OwnValue, ...] = ()
 

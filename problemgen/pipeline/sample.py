@@ -49,8 +49,8 @@ def _told(variant: Variant) -> Iterator[str]:
             yield from text_lines(problem_blocks(variant, session))
     yield ""
     yield "── Answers"
-    for index, (part, answer) in enumerate(zip(variant.template.parts, variant.answers, strict=True)):
-        yield f"  ({label_of(index)}) {form_of(part.asked).text(variant.template.scene, answer)}"
+    for index, (part, truth) in enumerate(zip(variant.template.parts, variant.answers, strict=True)):
+        yield f"  ({label_of(index)}) {form_of(part.asked).text(variant.template.scene, part.asked, truth)}"
     yield ""
     yield "── Worked solution"
     yield from text_lines(variant_solution(variant))

@@ -14,6 +14,7 @@ from problemgen.load.fixed_problems import load_problems, read_problems
 from problemgen.load.resources import banks_folder
 from problemgen.model.file_types import KEY_FIGURES
 from problemgen.model.problem import Asked
+from problemgen.model.truths import ChoiceTruth, NumberTruth, TextTruth
 from problemgen.plan.constants import constants
 from problemgen.plan.solve import Solution, SolvedQuestion, solve
 
@@ -47,7 +48,7 @@ def _accepted(solution: Solution, answer: SolvedQuestion) -> SolvedQuestion:
     scene, plan = solution.problem.scene, solution.plan
     if truth is None or scene is None or plan is None:
         return replace(answer, accepted=False)
-    if answer.options:
+    if isinstance(truth, ChoiceTruth):
         right = accepts_choice([scene.species[name] for name in answer.options], truth, published)
     else:
         assert isinstance(target, Asked)
@@ -71,13 +72,12 @@ def as_json(solutions: Iterable[Solution]) -> Iterator[dict[str, Any]]:
 
 
 def _answer_json(answer: SolvedQuestion) -> dict[str, Any]:
-    truth = answer.truth
-    is_number = truth is not None and not (truth.choice or truth.text)
-    return {
-        **answer.question.line,
-        "value": figures_text(truth.value, KEY_FIGURES) if truth and is_number else None,
-        "low": outward_text(truth.low, KEY_FIGURES, up=False) if truth and is_number else None,
-        "high": outward_text(truth.high, KEY_FIGURES, up=True) if truth and is_number else None,
-        "text": None if truth is None or is_number else truth.choice or truth.text,
-        "accepted": answer.accepted,
-    }
+    right: dict[str, str | None] = dict.fromkeys(("value", "low", "high", "text"))
+    match answer.truth:
+        case NumberTruth(value, low, high):
+            right["value"] = figures_text(value, KEY_FIGURES)
+            right["low"] = outward_text(low, KEY_FIGURES, up=False)
+            right["high"] = outward_text(high, KEY_FIGURES, up=True)
+        case ChoiceTruth(text) | TextTruth(text):
+            right["text"] = text
+    return {**answer.question.line, **right, "accepted": answer.accepted}

@@ -8,12 +8,12 @@ from fractions import Fraction
 
 from problemgen.chemistry.formula import Formula
 from problemgen.errors import ProblemgenError, UnderivableError
-from problemgen.model.answers import Truth
 from problemgen.model.fixed import FixedProblem, Question, Ranking
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Constant, Scene, Species
 from problemgen.model.quantity import Quantity
-from problemgen.plan.answering import datum_windows, truth_of
+from problemgen.model.truths import ChoiceTruth, Truth
+from problemgen.plan.answering import datum_windows
 from problemgen.plan.arithmetic import Exact, Window
 from problemgen.plan.chain import chain
 from problemgen.plan.evaluate import window_values
@@ -84,7 +84,8 @@ def _answered(
 ) -> SolvedQuestion:
     form = form_of(asked)
     options = tuple(option.id for option in form.options(scene, plan, asked))
-    return SolvedQuestion(question, truth_of(form.answer(plan, scene, "", asked, windows)), options)
+    truth: Truth = form.answer(plan, scene, asked, windows)
+    return SolvedQuestion(question, truth.in_file, options)
 
 
 @dataclass(frozen=True)
@@ -117,8 +118,7 @@ def _ranked(question: Question, ranking: Ranking, amounts: _Amounts) -> SolvedQu
         raise UnderivableError("there is nothing to compare: of no substance is anything given")
     extreme = (max if ranking.greatest else min)(values.values())
     first, *also = (name for name, value in values.items() if value == extreme)
-    nothing = Fraction(0)
-    return SolvedQuestion(question, Truth(nothing, nothing, nothing, 0, "", first, also=tuple(also)), tuple(values))
+    return SolvedQuestion(question, ChoiceTruth(first, tuple(also)), tuple(values))
 
 
 def _ranked_value(species: Species, ranking: Ranking, amounts: _Amounts) -> Fraction:

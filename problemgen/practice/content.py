@@ -8,14 +8,15 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from problemgen.chemistry.units import unit_text
-from problemgen.model.answers import PART_FORM, PLAN_FORM, TRUTH_FORM, Truth
+from problemgen.model.answers import PART_FORM, PLAN_FORM
 from problemgen.model.banks import Banks
 from problemgen.model.blocks import Block, Line, Prose, Scheme
 from problemgen.model.fixed import Datum
 from problemgen.model.story import told_story
 from problemgen.model.template import Template
+from problemgen.model.truths import Truth, truth_data
 from problemgen.model.variant import Variant
-from problemgen.plan.answering import datum_windows, truth_of
+from problemgen.plan.answering import datum_windows
 from problemgen.plan.arithmetic import Window
 from problemgen.plan.forms import form_of
 from problemgen.practice.hints import hints_of
@@ -101,7 +102,9 @@ class Contents:
             "template": number,
             "code": _code(template.id, written),
             "given": given_windows(variant.given),
-            "answers": {answer.part: _judged_by(truth_of(answer)) for answer in variant.answers},
+            "answers": {
+                part.id: _judged_by(truth.in_file) for part, truth in zip(template.parts, variant.answers, strict=True)
+            },
             "story": self._pack(tuple(_story(variant)), template),
             "numbers": self._pack(tuple(_numbers(variant)), template),
             "help": [[self._pack(blocks, template) for blocks in (*hints, one.blocks)] for hints, one in help_by_part],
@@ -143,7 +146,7 @@ def _numbers(variant: Variant) -> Iterable[Block]:
 
 def _judged_by(truth: Truth) -> dict[str, Any]:
     """What the page needs of an answer to judge by it; the worked solution tells the number."""
-    return _without(TRUTH_FORM.data(truth), "printed", "value", *(("low", "high") if truth.text else ()))
+    return _without(truth_data(truth), "printed", "value")
 
 
 def _without(data: Mapping[str, Any], *left_out: str) -> dict[str, Any]:

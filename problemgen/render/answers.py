@@ -9,7 +9,6 @@ import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
-from problemgen.exact.rounding import figures_text
 from problemgen.model.answers import (
     ANSWERS_FORM,
     FORMAT,
@@ -25,8 +24,7 @@ from problemgen.model.answers import (
 from problemgen.model.own_data import OwnKey, own_column, with_own_columns
 from problemgen.model.problem_set import ProblemSet, SetProblem, Student
 from problemgen.model.template import Template
-from problemgen.model.variant import Answer, Variant
-from problemgen.plan.answering import truth_of
+from problemgen.model.variant import Variant
 from problemgen.plan.partial import rests_on
 from problemgen.render.given_words import told_values
 from problemgen.render.prompts import label_of, prompt_of
@@ -37,7 +35,6 @@ __all__ = [
     "columns_of",
     "known",
     "own_keys",
-    "printed_answer",
     "response_columns",
     "template_key",
 ]
@@ -170,7 +167,8 @@ def own_keys(problem: SetProblem) -> tuple[OwnKey, ...]:
 
 
 def _problem(variant: Variant, template: str) -> ProblemKey:
-    truths = {answer.part: truth_of(answer) for answer in variant.answers if known(variant, answer.part)}
+    answers = zip(variant.template.parts, variant.answers, strict=True)
+    truths = {part.id: truth.in_file for part, truth in answers if known(variant, part.id)}
     return ProblemKey(variant.problem, template, variant.printed, truths)
 
 
@@ -179,8 +177,3 @@ def known(variant: Variant, part: str) -> bool:
     mine = {value.quantity.id for value in variant.own}
     asked = next(one.asked for one in variant.template.parts if one.id == part)
     return not mine or rests_on(variant.template.plan, asked).isdisjoint(mine)
-
-
-def printed_answer(answer: Answer) -> str:
-    """An answer as the key prints it: a number with the figures that the data support, or a formula."""
-    return answer.text or figures_text(answer.value, answer.figures)

@@ -169,7 +169,7 @@ def _numbers(template: TemplateKey, problem: ProblemKey) -> Numbers:
         data={name: (datum.written.text, datum.unit) for name, datum in problem.given.items()},
         figures={name: window.figures for name, window in windows.items()},
         endings={
-            part.id: form_of(part.asked).ending(part.asked, problem.truths[part.id].printed)
+            part.id: form_of(part.asked).ending(part.asked, problem.truths[part.id])
             for part in template.parts
             if part.id in problem.truths
         },

@@ -17,10 +17,11 @@ from problemgen.model.blocks import (
 )
 from problemgen.model.problem_set import Method, ProblemSet, Student
 from problemgen.model.template import Part, Template
-from problemgen.model.variant import Answer, Variant
+from problemgen.model.truths import Truth
+from problemgen.model.variant import Variant
 from problemgen.plan.forms import form_of
 from problemgen.plan.forms.form import Cells
-from problemgen.render.answers import known, printed_answer
+from problemgen.render.answers import known
 from problemgen.render.given_words import printed_value, row_words
 from problemgen.render.own_data import key_blocks
 from problemgen.render.prompts import label_of, prompt_of
@@ -99,17 +100,17 @@ def _order(template: Template, name: str) -> int:
 def _answers(variant: Variant) -> Table:
     header = tuple((Prose(text),) for text in ("Part", "Asked", "Answer", "Accepted from", "to", "Unit", "Points"))
     rows = [
-        _answer_row(variant.template, index, part, answer if known(variant, part.id) else None)
-        for index, (part, answer) in enumerate(zip(variant.template.parts, variant.answers, strict=True))
+        _answer_row(variant.template, index, part, truth if known(variant, part.id) else None)
+        for index, (part, truth) in enumerate(zip(variant.template.parts, variant.answers, strict=True))
     ]
     return Table("Answers", header, tuple(rows), (False, False, True, True, True, False, True), wide=1)
 
 
-def _answer_row(template: Template, index: int, part: Part, answer: Answer | None) -> tuple[Line, ...]:
-    """A part's row; `answer` is None where it rests on the student's own data."""
+def _answer_row(template: Template, index: int, part: Part, truth: Truth | None) -> tuple[Line, ...]:
+    """A part's row; `truth` is None where it rests on the student's own data."""
     form = form_of(part.asked)
     prompt = form.short_prompt(part.asked) or prompt_of(template, part)
-    cells = Cells((Prose("own data"),)) if answer is None else form.cells(template.scene, answer)
+    cells = Cells((Prose("own data"),)) if truth is None else form.cells(template.scene, part.asked, truth)
     texts: tuple[Line, ...] = tuple((Prose(text),) for text in (cells.low, cells.high, cells.unit, part.points.text))
     return ((Strong(label_of(index)),), prompt, cells.answer, *texts)
 
@@ -130,7 +131,7 @@ def numbers_of(variant: Variant) -> Numbers:
         data={name: (datum.written.text, datum.unit) for name, datum in variant.given.items()},
         figures=variant.figures,
         endings={
-            part.id: form_of(part.asked).ending(part.asked, printed_answer(answer))
-            for part, answer in zip(variant.template.parts, variant.answers, strict=True)
+            part.id: form_of(part.asked).ending(part.asked, truth)
+            for part, truth in zip(variant.template.parts, variant.answers, strict=True)
         },
     )

@@ -31,12 +31,12 @@ class Spread:
     def add(self, variant: Variant) -> None:
         """Take one variant in."""
         template = variant.template
-        for part, answer in zip(template.parts, variant.answers, strict=True):
+        for part, truth in zip(template.parts, variant.answers, strict=True):
             if known(variant, part.id):
                 key = (variant.problem, template.id, part.id)
                 if key not in self.by_part:
                     self.by_part[key] = form_of(part.asked).spread(template.scene, part.asked)
-                self.by_part[key].add(answer)
+                self.by_part[key].add(truth)
 
 
 def summary_document(

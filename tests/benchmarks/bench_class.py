@@ -19,8 +19,9 @@ from problemgen.load.roster import anonymous_students
 from problemgen.load.sets import load_set
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
-from problemgen.model.answers import KeyHead, PartKey, StudentKey, TemplateKey, Truth
+from problemgen.model.answers import KeyHead, PartKey, StudentKey, TemplateKey
 from problemgen.model.problem_set import ProblemSet, Student
+from problemgen.model.truths import ChoiceTruth, Truth, number_in
 from problemgen.model.variant import Variant
 from problemgen.render.answers import AnswerLines
 from problemgen.render.summary import Spread
@@ -95,15 +96,16 @@ def _cell(template: TemplateKey, part: PartKey, truth: Truth, chance: random.Ran
     luck = chance.random()
     if luck < 0.1:
         return ""
-    if truth.choice:
+    if isinstance(truth, ChoiceTruth):
         return _chosen(template, truth.choice, right=luck < 0.8)
-    value = truth.value
+    number_truth = number_in(truth)
+    value = number_truth.value
     if luck >= 0.8:
         sort = chance.randrange(5)
         if sort == 4:
             return chance.choice(["no idea", "12 °C"])
         value = value * (1000, 2, 1, 107)[sort] / (1, 1, 2, 100)[sort]
-    number = figures_text(value, max(truth.figures, 3))
+    number = figures_text(value, max(number_truth.figures, 3))
     return f"{number} {part.asked.unit}" if chance.random() < 0.5 and part.asked.unit != "1" else number
 
 

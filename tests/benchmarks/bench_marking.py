@@ -15,6 +15,7 @@ from problemgen.grade.judge import judge_student
 from problemgen.load.answers import Answers
 from problemgen.load.responses import Responses
 from problemgen.model.answers import KeyHead, StudentKey
+from problemgen.model.truths import ChoiceTruth, number_in
 from problemgen.pipeline.mark import MarkingRequest, mark
 from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices
 
@@ -68,8 +69,9 @@ def _bare_keys(head: KeyHead, keys: Mapping[str, StudentKey]) -> Keys:
             template = head.templates[problem.template]
             for part in template.parts:
                 truth = problem.truths[part.id]
-                choice = template.scene.species[truth.choice].names[0] if truth.choice else ""
-                columns[f"{problem.problem.removeprefix('p')}{part.label}"] = choice or float(truth.value)
+                is_choice = isinstance(truth, ChoiceTruth)
+                right = template.scene.species[truth.choice].name if is_choice else float(number_in(truth).value)
+                columns[f"{problem.problem.removeprefix('p')}{part.label}"] = right
     return bare
 
 

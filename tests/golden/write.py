@@ -33,6 +33,7 @@ from problemgen.cli import main as problemgen  # noqa: E402
 from problemgen.exact.rounding import figures_text  # noqa: E402
 from problemgen.load.answers import Answers  # noqa: E402
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey  # noqa: E402
+from problemgen.model.truths import NumberTruth  # noqa: E402
 from problemgen.plan.answering import datum_windows  # noqa: E402
 from problemgen.plan.arithmetic import Exact, Window  # noqa: E402
 from problemgen.plan.evaluate import data_figures, mistaken_windows, window_values  # noqa: E402
@@ -132,8 +133,8 @@ def _answers(head: KeyHead, problem: ProblemKey) -> Iterator[str]:
         truth = problem.truths.get(part.id)
         if truth is None:
             yield f"    {part.label} waits for the student's own data\n"
-        elif truth.choice or truth.text:
-            yield f"    {part.label} {truth.choice or truth.text}\n"
+        elif not isinstance(truth, NumberTruth):
+            yield f"    {part.label} {form_of(part.asked).kind(truth)}\n"
         else:
             bounds = (figures_text(one, _FIGURES) for one in (truth.value, truth.low, truth.high))
             told = " ".join(bounds)

@@ -9,14 +9,15 @@ import pytest
 from problemgen.chemistry.units import read_unit
 from problemgen.grade.findings import rounded_once_more, rounded_too_far
 from problemgen.grade.reading import read_answer
-from problemgen.model.answers import PartKey, Truth
+from problemgen.model.answers import PartKey
 from problemgen.model.blocks import Prose
 from problemgen.model.problem import Asked
 from problemgen.model.quantity import Quantity
+from problemgen.model.truths import NumberTruth
 
 F = Fraction
 PART = PartKey("01", "a", Asked(Quantity("amount", "iron"), "mmol"), F(1), (Prose("The amount of iron"),), 1)
-TRUTH = Truth(F("20.82"), F("20.811"), F("20.829"), 4, "20.82", "")
+TRUTH = NumberTruth(F("20.82"), F("20.811"), F("20.829"), 4, "20.82")
 
 
 @pytest.mark.parametrize(

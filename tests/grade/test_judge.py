@@ -17,6 +17,7 @@ from hypothesis import strategies as st
 
 from problemgen.grade.judge import judge_student
 from problemgen.load.answers import Answers
+from problemgen.model.truths import NumberTruth
 from problemgen.model.verdict import VERDICTS
 from tests.support.judged import RIGHT, Judge, Keys, parts, verdicts
 from tests.support.small_set import small_set, write_answers
@@ -283,7 +284,7 @@ def test_no_sentence_gives_the_answer_away(judge: Judge, keys: Keys, cells: dict
         f"{problem.problem.removeprefix('p')}{'abcdefg'[int(part) - 1]}": truth.printed
         for problem in key.problems
         for part, truth in problem.truths.items()
-        if not truth.choice
+        if isinstance(truth, NumberTruth)
     }
     for part in judge(cells).parts:
         if part.label in answers and part.verdict != "right":

@@ -13,8 +13,9 @@ from problemgen.grade.judge import explain_student, judge_student
 from problemgen.grade.own_data import with_own_data
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.own_values import own_values_of, read_own_values
-from problemgen.model.answers import StudentKey, Truth
+from problemgen.model.answers import StudentKey
 from problemgen.model.policy import Policy
+from problemgen.model.truths import ChoiceTruth, Truth
 from problemgen.model.verdict import PartResult
 from tests.support.own_set import ALCOHOL, ALCOHOL_OWN, cells_of, drawn_key, own_key, own_keys_of, worked
 from tests.support.shipped import NAMES, shipped
@@ -35,7 +36,8 @@ def possible_own(name: str) -> tuple[str, ...]:
 
 def decided(key: StudentKey) -> dict[str, Truth]:
     """The truths, without the reagents that numbers which nobody looked at may leave undecided."""
-    return {part: replace(truth, also=()) for part, truth in key.problems[0].truths.items()}
+    truths = key.problems[0].truths.items()
+    return {part: replace(one, also=()) if isinstance(one, ChoiceTruth) else one for part, one in truths}
 
 
 OWNABLE = [name for name in NAMES if possible_own(name)]

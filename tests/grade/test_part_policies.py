@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 from problemgen.grade.judge import explain_student, judge_student
 from problemgen.load.answers import Answers
-from problemgen.model.answers import KeyHead, StudentKey, Truth
+from problemgen.model.answers import KeyHead, StudentKey
+from problemgen.model.truths import Truth
 from problemgen.model.verdict import PartResult
 from tests.support.small_set import HEAD, small_set, write_answers
 

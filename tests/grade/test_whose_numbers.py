@@ -16,13 +16,14 @@ from problemgen.exact.digits import read_written
 from problemgen.exact.rounding import round_to_figures
 from problemgen.grade import whose_numbers
 from problemgen.grade.whose_numbers import LIKELY_BY_CHANCE, WhoseNumbers
-from problemgen.model.answers import PartKey, ProblemKey, StudentKey, TemplateKey, Truth
+from problemgen.model.answers import PartKey, ProblemKey, StudentKey, TemplateKey
 from problemgen.model.coincidence import Coincidence
 from problemgen.model.fixed import Datum
 from problemgen.model.own_data import OwnKey, OwnReading, OwnValue
 from problemgen.model.plan import Plan, Step
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import Quantity
+from problemgen.model.truths import NumberTruth
 from problemgen.model.verdict import PartResult, StudentResult
 
 LETTERS = "abcdef"
@@ -76,7 +77,7 @@ class Class:
             for quantity, value in zip(GIVEN, self.drawn[student], strict=True)
         }
         truths = {
-            letter: Truth(value, value * Fraction(199, 200), value * Fraction(201, 200), 4, "", "")
+            letter: NumberTruth(value, value * Fraction(199, 200), value * Fraction(201, 200), 4, "1")
             for letter, value in ((letter, self.right(student, i)) for i, letter in enumerate(LETTERS))
         }
         return StudentKey(f"s{student}", f"Name {student}", "A", "", (ProblemKey("p1", "t", given, truths),))

@@ -16,6 +16,7 @@ from problemgen.errors import FaultsError
 from problemgen.load.answers import Answers
 from problemgen.model.answers import StudentKey
 from problemgen.model.problem_set import Student
+from problemgen.model.truths import NumberTruth
 from problemgen.render.answers import own_keys, template_key
 from tests.support.own_set import ALCOHOL, ALCOHOL_OWN, own_set
 from tests.support.shipped import NAMES, set_of, shipped, variant_of
@@ -81,10 +82,10 @@ def test_truths_come_back_with_bounds_rounded_outwards(built: Path, tmp_path: Pa
     with Answers(built) as answers:
         key = answers.student("s1")
     for problem, variant in zip(key.problems, variants, strict=True):
-        for answer in variant.answers:
-            truth = problem.truths[answer.part]
-            assert truth.choice == answer.choice
-            if not answer.choice:
+        for part, answer in zip(variant.template.parts, variant.answers, strict=True):
+            truth = problem.truths[part.id]
+            assert type(truth) is type(answer)
+            if isinstance(truth, NumberTruth) and isinstance(answer, NumberTruth):
                 assert truth.low <= answer.low < answer.high <= truth.high
                 assert answer.low - truth.low <= abs(answer.low) * Fraction("1e-11")
                 assert truth.figures == answer.figures

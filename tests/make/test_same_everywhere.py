@@ -22,7 +22,7 @@ for name in ("yield/zinc-iodide", "preparations/triphenylmethanol", "gases/hydro
     template = load_template(Path("templates") / f"{name}.toml", name, banks)
     for variant in Maker(template, Stream(b"secret", "set", "1")).variants([f"s{n}" for n in range(12)]):
         print(variant.student, [(n, d.written.text, d.unit) for n, d in variant.given.items()])
-        print([(a.part, str(a.value), str(a.low), str(a.high), a.figures, a.choice) for a in variant.answers])
+        print([str(answer) for answer in variant.answers])
         print([(name, str(value)) for name, value in variant.values.items()], variant.flask)
 """
 

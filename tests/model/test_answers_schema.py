@@ -25,7 +25,6 @@ LEFT_OUT = {
     "Scene": {"product", "in_excess", "unknown", "unknown_rest", "solvent", "further", "driven_off"},
     "Mistake": {"harmless"},
     "OwnValue": {"step", "instrument", "capacity", "share_of"},
-    "Truth": {"value", "low", "high", "figures", "printed", "choice", "text"},
 }
 """What a file leaves out where it is empty, by the record."""
 

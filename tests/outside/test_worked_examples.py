@@ -15,7 +15,7 @@ import pytest
 
 from problemgen.exact.digits import read_written
 from problemgen.exact.rounding import round_to_figures
-from problemgen.model.answers import Truth
+from problemgen.model.truths import NumberTruth
 from problemgen.pipeline.solve import solve_problems
 from problemgen.plan.solve import Solution
 from tests.outside.as_problems import problem_of
@@ -36,10 +36,10 @@ WIDEST = Fraction(2, 100)
 """The widest half-width where the data have three figures or more, relative to the value."""
 
 
-def numeric(solution: Solution) -> Iterator[tuple[Truth, str]]:
+def numeric(solution: Solution) -> Iterator[tuple[NumberTruth, str]]:
     """The answers that are numbers, and what is printed."""
     for answer in solution.answers:
-        if answer.truth is not None and not (answer.truth.choice or answer.truth.text):
+        if isinstance(answer.truth, NumberTruth):
             assert answer.question.answer is not None
             yield answer.truth, answer.question.answer
 

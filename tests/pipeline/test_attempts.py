@@ -15,6 +15,7 @@ from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.pipeline.build import BuildRequest, build
 from problemgen.pipeline.mark import MarkingReport, MarkingRequest, mark
 from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices
+from problemgen.plan.forms import form_of
 from tests.support.small_class import SET, files_of, in_place_of_templates, write_class
 
 NAMES = {"s1": "Ada", "s2": "Bea", "s3": "Cleo"}
@@ -106,10 +107,12 @@ def test_responses_are_ready_to_fill_for_every_attempt(thrice: Path, once: Path)
 
 def right(head: KeyHead, key: StudentKey) -> dict[str, str]:
     return {
-        f"{problem.problem.removeprefix('p')}{part.label}": problem.truths[part.id].choice
-        or f"{problem.truths[part.id].printed} {part.asked.unit}"
+        f"{problem.problem.removeprefix('p')}{part.label}": form_of(part.asked).text(
+            template.scene, part.asked, problem.truths[part.id]
+        )
         for problem in key.problems
-        for part in head.templates[problem.template].parts
+        for template in (head.templates[problem.template],)
+        for part in template.parts
     }
 
 

@@ -190,10 +190,11 @@ def test_feedback_gives_no_answer_away(built: Path, marking: Marking) -> None:
     wrong = [row for row in marking.rows if row["verdict"] in ("mistake", "wrong", "follows", "blank", "unread")]
     with Answers(built / ANSWERS_FILE) as answers:
         printed = {
-            (key.student, f"{problem.problem.removeprefix('p')}{part.label}"): problem.truths[part.id].printed
+            (key.student, f"{problem.problem.removeprefix('p')}{part.label}"): getattr(truth, "printed", "")
             for key in answers
             for problem in key.problems
             for part in answers.head.templates[problem.template].parts
+            for truth in (problem.truths[part.id],)
         }
     told = [row for row in wrong if (answer := printed[row["id"], row["part"]]) and answer in row["sentence"].split()]
     assert len(wrong) > 300

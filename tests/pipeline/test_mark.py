@@ -14,6 +14,7 @@ from problemgen.errors import OutputError
 from problemgen.load import resources
 from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.pipeline.mark import MarkingReport, MarkingRequest, mark
+from problemgen.plan.forms import form_of
 from tests.support.small_class import NAMES, files_of
 
 
@@ -28,10 +29,11 @@ def right_cells(folder: Path) -> dict[str, dict[str, str]]:
         for key in answers:
             row = cells.setdefault(key.student, {})
             for problem in key.problems:
-                for part in answers.head.templates[problem.template].parts:
+                template = answers.head.templates[problem.template]
+                for part in template.parts:
                     truth = problem.truths[part.id]
                     column = f"{problem.problem.removeprefix('p')}{part.label}"
-                    row[column] = truth.choice or f"{truth.printed} {part.asked.unit}"
+                    row[column] = form_of(part.asked).text(template.scene, part.asked, truth)
     return cells
 
 

@@ -27,7 +27,6 @@ from problemgen.plan.arithmetic import Exact
 from problemgen.plan.evaluate import exact_values, window_values
 from problemgen.plan.forms import form_of
 from problemgen.plan.windows import given_window
-from problemgen.render.answers import printed_answer
 from problemgen.render.solution import Numbers, SolvedPart, WorkedPart, worked_solution
 
 ROOT = Path(__file__).parents[2]
@@ -55,8 +54,7 @@ def solved(
     windows = window_values(plan, windows, base)
     endings = {}
     for i, asked in enumerate(plan.asked):
-        answer = form_of(asked).answer(plan, scene, str(i), asked, windows)
-        endings[str(i)] = form_of(asked).ending(asked, printed_answer(answer))
+        endings[str(i)] = form_of(asked).ending(asked, form_of(asked).answer(plan, scene, asked, windows))
     numbers = Numbers(
         values=exact_values(plan, {q.id: read_unit(u).to_engine(w.value) for q, (w, u) in given.items()}),
         data={q.id: (w.text, u) for q, (w, u) in given.items()},

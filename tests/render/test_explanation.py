@@ -9,9 +9,10 @@ import pytest
 
 from problemgen.grade.judge import explain_student
 from problemgen.load.answers import Answers
-from problemgen.model.answers import TemplateKey, Truth
+from problemgen.model.answers import TemplateKey
 from problemgen.model.explanation import Bounds, Explanation, OnTheWay, Trial
 from problemgen.model.quantity import Quantity
+from problemgen.model.truths import NumberTruth
 from problemgen.model.verdict import PartResult
 from problemgen.render.explanation import explanation_blocks
 from problemgen.render.terminal import text_lines
@@ -35,7 +36,7 @@ def lines(template: TemplateKey, verdict: str, trials: tuple[Trial, ...] = (), s
     way = OnTheWay(
         Quantity("volume", "isopentyl-alcohol"), "given", Bounds(F("0.005"), F("0.005"), F("0.005"), 3), "as given"
     )
-    truth = Truth(F("0.0459"), F("0.0458"), F("0.0461"), 3, "0.0459", "")
+    truth = NumberTruth(F("0.0459"), F("0.0458"), F("0.0461"), 3, "0.0459")
     one = Explanation(part, truth, result, F("0.047"), 2, (way,), (), trials)
     return list(text_lines(explanation_blocks(template, one)))
 

@@ -10,7 +10,7 @@ import pytest
 from problemgen.grade.judge import judge_student
 from problemgen.model.blocks import Block, Bullets, Document, Heading, NewSheet, Paragraph, Part, Prose, Strong, Table
 from problemgen.model.problem_set import ProblemSet, Sheet
-from problemgen.render.answers import printed_answer
+from problemgen.model.truths import number_in
 from problemgen.render.feedback import feedback_document
 from problemgen.render.key import key_document
 from problemgen.render.own_data import OWN_DATA_COLUMNS, own_rows, read_blocks, story_text
@@ -115,7 +115,7 @@ def test_the_key_tells_how_own_data_are_marked_and_works_an_example() -> None:
     assert example == f"{variant.given['mass(acetylsalicylic-acid,actual)'].written.text}\u00a0g"
     answers = {row[0]: row[2] for row in table(blocks, "Answers")}
     assert answers["e"] == "own data"
-    assert answers["d"] == printed_answer(variant.answers[3])
+    assert answers["d"] == number_in(variant.answers[3]).printed
     assert "own data" not in {answers[label] for label in "abcd"}
     assert Heading(3, "Worked solution with the example values") in blocks
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 import random
 from collections.abc import Iterator, Mapping
 from fractions import Fraction
+from typing import Any
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import figures_text
-from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey, Truth
+from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.evaluate import mistaken_values, run_steps, window_values
 from problemgen.plan.windows import given_window
@@ -76,7 +77,7 @@ class _Answers:
         for part in self.template.parts:
             yield part.label, self._cell(part, self.problem.truths[part.id])
 
-    def _cell(self, part: PartKey, truth: Truth) -> str:
+    def _cell(self, part: PartKey, truth: Any) -> str:
         if self.draw.random() < 0.03:
             return ""
         if part.asked.form == "species":
@@ -98,7 +99,7 @@ class _Answers:
         )
         return right if self.draw.random() < 0.5 else self.draw.choice((*swapped, *_OTHER_FORMULAS))
 
-    def _number(self, part: PartKey, truth: Truth) -> str:
+    def _number(self, part: PartKey, truth: Any) -> str:
         unit, name = read_unit(part.asked.unit), part.asked.quantity.id
         value = unit.from_engine(self.values[name])
         if self.worker == "mixed" and self.draw.random() < 0.3:

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
+from typing import Any
 
 from problemgen.grade.judge import judge_student
 from problemgen.load.answers import Answers
@@ -15,7 +16,7 @@ from problemgen.make.variants import Maker
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.problem_set import Policy, ProblemSet, SetProblem, Sheet, Student
 from problemgen.model.template import Part, Template
-from problemgen.model.variant import Answer, Variant
+from problemgen.model.variant import Variant
 from problemgen.model.verdict import StudentResult
 from problemgen.render.answers import AnswerLines
 from problemgen.render.prompts import label_of
@@ -56,7 +57,7 @@ def made_from(template: Template) -> Made:
     return Made(template, tuple(Maker(template, Stream(b"a contract", "contract", "p1")).variants(students)))
 
 
-def labelled(variant: Variant) -> Iterator[tuple[str, Part, Answer]]:
+def labelled(variant: Variant) -> Iterator[tuple[str, Part, Any]]:
     """The parts with their letters and answers."""
     for index, (part, answer) in enumerate(zip(variant.template.parts, variant.answers, strict=True)):
         yield label_of(index), part, answer

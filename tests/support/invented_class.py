@@ -7,12 +7,13 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from problemgen.grade.class_record import ClassRecord
-from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey, Truth
+from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey
 from problemgen.model.blocks import Prose
 from problemgen.model.plan import Mistake, Plan
 from problemgen.model.problem import Asked, Scene, Species
 from problemgen.model.problem_set import Policy
 from problemgen.model.quantity import Quantity
+from problemgen.model.truths import ChoiceTruth, NumberTruth, Truth
 from problemgen.model.verdict import PartResult, StudentResult
 
 __all__ = ["ALL_PARTS", "Invented", "head", "record_of", "result_of"]
@@ -80,7 +81,7 @@ def _template(name: str, parts: str) -> TemplateKey:
 def _key(one: Invented) -> StudentKey:
     def truth(part: str) -> Truth:
         value = Fraction(one.size)
-        return Truth(value, value, value, 3, "", one.limiting if part == "c" else "")
+        return ChoiceTruth(one.limiting) if part == "c" else NumberTruth(value, value, value, 3, f"{one.size:g}")
 
     problems = tuple(
         ProblemKey(problem, template, {}, {part: truth(part) for part in parts})

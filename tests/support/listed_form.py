@@ -4,20 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
-from fractions import Fraction
 from typing import ClassVar
 
 from problemgen.model.blocks import Paragraph, Prose, Strong
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import Quantity, Role
-from problemgen.model.variant import Answer
-from problemgen.plan.forms.form import Ending, Form, Option, ValueWindows
+from problemgen.model.truths import TextTruth
+from problemgen.plan.forms.form import Ending, Option, TextForm, ValueWindows
 
 __all__ = ["LISTED"]
 
 
-class ListedForm(Form):
+class ListedForm(TextForm):
     """`quantity = "one_of"`, `of = "phenolphthalein | methyl orange | starch"`."""
 
     name = "listed"
@@ -37,14 +36,13 @@ class ListedForm(Form):
         """The texts in the order of the alphabet, which tells nothing."""
         return tuple(Option(text, (Prose(text),)) for text in sorted(_texts(asked)))
 
-    def answer(self, _plan: Plan, _scene: Scene, part: str, asked: Asked, _windows: ValueWindows) -> Answer:
+    def answer(self, _plan: Plan, _scene: Scene, asked: Asked, _windows: ValueWindows) -> TextTruth:
         """The first of the list."""
-        nothing = Fraction(0)
-        return Answer(part, asked.unit, nothing, nothing, nothing, 0, text=_texts(asked)[0])
+        return TextTruth(_texts(asked)[0])
 
-    def ending(self, _asked: Asked, printed: str) -> Ending:
+    def ending(self, _asked: Asked, truth: TextTruth) -> Ending:
         """The answer in a sentence."""
-        return Ending(blocks=(Paragraph((Prose("The answer is "), Strong(printed), Prose("."))),))
+        return Ending(blocks=(Paragraph((Prose("The answer is "), Strong(truth.text), Prose("."))),))
 
 
 def _texts(asked: Asked) -> list[str]:

@@ -10,6 +10,7 @@ from problemgen.make.draws import sheet_code
 from problemgen.make.variants import variant_from
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.problem_set import Student
+from problemgen.plan.forms import form_of
 from problemgen.render.answers import AnswerLines
 from tests.support.small_set import SECRET, small_set
 
@@ -66,7 +67,10 @@ def many_answers(folder: Path, count: int) -> Path:
 def right_cells(head: KeyHead, key: StudentKey) -> dict[str, str]:
     """A student's right answers by column, as the key prints them."""
     return {
-        f"{problem.problem.removeprefix('p')}{part.label}": f"{problem.truths[part.id].printed} {part.asked.unit}"
+        f"{problem.problem.removeprefix('p')}{part.label}": form_of(part.asked).text(
+            template.scene, part.asked, problem.truths[part.id]
+        )
         for problem in key.problems
-        for part in head.templates[problem.template].parts
+        for template in (head.templates[problem.template],)
+        for part in template.parts
     }

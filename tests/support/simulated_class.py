@@ -24,6 +24,7 @@ from problemgen.model.expression import Expression
 from problemgen.model.plan import Mistake, Step
 from problemgen.model.problem import Species
 from problemgen.model.quantity import Quantity
+from problemgen.model.truths import number_in
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.evaluate import evaluate, window_values
 from problemgen.plan.windows import given_window
@@ -95,7 +96,7 @@ class _Task:
 
     def chooses(self, part: PartKey) -> bool:
         """Whether a reagent is asked for, not a number."""
-        return bool(self.problem.truths[part.id].choice)
+        return part.asked.form == "species"
 
 
 # working a problem
@@ -160,7 +161,7 @@ def _habits(student: str) -> _Work:
 
 def _figures(task: _Task, part: PartKey, work: _Work) -> int:
     """The figures an answer is written with: all that the worker kept, or those of the data or one more."""
-    kept = task.problem.truths[part.id].figures
+    kept = number_in(task.problem.truths[part.id]).figures
     if work.extra is None:
         return kept + drawn(2, "figures", task.student, task.number, part.id)
     return max(3, kept) + work.extra
@@ -270,7 +271,7 @@ def _plainly(task: _Task, part: PartKey, figures: int) -> str:
 
 def _in_another_way(worker: str, task: _Task) -> dict[str, Intention]:
     """The workers whose chemistry is right and whose cells are not."""
-    known = {part.id: task.problem.truths[part.id].figures for part in task.template.parts}
+    known = {part.id: number_in(task.problem.truths[part.id]).figures for part in task.template.parts}
 
     def thousandth(part: PartKey, wrote: str) -> str:
         if part.asked.unit not in ("mmol", "mL", "mg"):

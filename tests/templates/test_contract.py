@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -21,11 +22,11 @@ from problemgen.model.fixed import Datum
 from problemgen.model.plan import Mistake
 from problemgen.model.quantity import KINDS, Quantity
 from problemgen.model.template import Draw, Part
-from problemgen.model.variant import Answer, Variant
+from problemgen.model.variant import Variant
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.evaluate import exact_values, mistaken_values
+from problemgen.plan.forms import form_of
 from problemgen.plan.laws.formulas import formula_text
-from problemgen.render.answers import printed_answer
 from problemgen.render.html import page
 from problemgen.render.key import key_document, variant_solution
 from problemgen.render.prompts import quantity_text
@@ -49,15 +50,13 @@ ALIKE = Fraction(2, 100)
 EXACT = Exact()
 
 
-def told(variant: Variant, answer: Answer) -> str:
+def told(variant: Variant, part: Part, answer: Any) -> str:
     """An answer as a student writes it who has it right."""
-    if answer.choice:
-        return variant.template.scene.species[answer.choice].name
-    return answer.text or f"{printed_answer(answer)} {answer.unit}".removesuffix(" 1")
+    return form_of(part.asked).text(variant.template.scene, part.asked, answer)
 
 
 def right_cells(variant: Variant) -> dict[str, str]:
-    return {label: told(variant, answer) for label, _, answer in labelled(variant)}
+    return {label: told(variant, part, answer) for label, part, answer in labelled(variant)}
 
 
 # drawing
@@ -98,12 +97,12 @@ def test_answers_have_units_of_their_kind_and_windows_around_them(made: Made) ->
     for variant in made.variants:
         for label, part, answer in labelled(variant):
             if part.asked.form != "number":
-                assert bool(answer.choice) != bool(answer.text), label
+                assert told(variant, part, answer), label
                 continue
-            assert read_unit(answer.unit).dimension == KINDS[part.asked.quantity.kind].dimension, label
+            assert read_unit(part.asked.unit).dimension == KINDS[part.asked.quantity.kind].dimension, label
             counted = answer.low == answer.value == answer.high and answer.value.denominator == 1
             assert counted or answer.low < answer.value < answer.high, label
-            assert answer.low > 0 or answer.value < 0 or answer.unit == "°C", label
+            assert answer.low > 0 or answer.value < 0 or part.asked.unit == "°C", label
 
 
 def test_the_sheet_tells_all_that_a_part_needs_and_leads_to_its_window(made: Made) -> None:
@@ -114,7 +113,7 @@ def test_the_sheet_tells_all_that_a_part_needs_and_leads_to_its_window(made: Mad
         values = exact_values(template.plan, data)
         for label, part, answer in labelled(variant):
             if part.asked.form == "number":
-                value = read_unit(answer.unit).from_engine(values[part.asked.quantity.id])
+                value = read_unit(part.asked.unit).from_engine(values[part.asked.quantity.id])
                 rounded = Fraction(figures_text(value, answer.figures))
                 assert answer.low <= rounded <= answer.high, label
     for variant in made.variants[:20]:
@@ -148,22 +147,25 @@ def numbers_changed(variant: Variant, change: Mapping[str, str]) -> dict[str, st
 
 def test_ten_times_too_much_and_seconds_are_not_right(made: Made) -> None:
     for index, variant in enumerate(made.variants[:MARKED]):
-        numeric = [(label, a) for label, part, a in labelled(variant) if part.asked.form == "number"]
+        numeric = [(label, part, a) for label, part, a in labelled(variant) if part.asked.form == "number"]
         if not numeric:
             continue
-        tens = {label: f"{figures_text(10 * a.value, a.figures)} {a.unit}".removesuffix(" 1") for label, a in numeric}
+        tens = {
+            label: f"{figures_text(10 * a.value, a.figures)} {part.asked.unit}".removesuffix(" 1")
+            for label, part, a in numeric
+        }
         result = made.judged(index, numbers_changed(variant, tens))
         assert result.points < result.of
-        seconds = {label: f"{printed_answer(answer)} s" for label, answer in numeric}
+        seconds = {label: f"{answer.printed} s" for label, _, answer in numeric}
         result = made.judged(index, numbers_changed(variant, seconds))
         assert {p.verdict for p in result.parts if p.label[1:] in seconds} == {"unit"}
         assert [p.points for p in result.parts if p.label[1:] in seconds] == [0] * len(numeric)
 
 
-def mistaken_answer(variant: Variant, part: Part, answer: Answer, wrong: Mapping[str, Fraction]) -> str:
+def mistaken_answer(variant: Variant, part: Part, answer: Any, wrong: Mapping[str, Fraction]) -> str:
     """What is answered after a mistake, written with a figure more than the data support."""
     quantity, plan = part.asked.quantity, variant.template.plan
-    if answer.choice:
+    if part.asked.form == "species":
         extents = {source: wrong[Quantity("extent", source).id] for source in plan.sources}
         taken = min(extents, key=lambda source: abs(extents[source] - wrong[Quantity("extent", "").id]))
         return variant.template.scene.species[taken].name
@@ -171,8 +173,8 @@ def mistaken_answer(variant: Variant, part: Part, answer: Answer, wrong: Mapping
         return formula_text(plan, quantity.role, wrong)
     if part.asked.form == "equation":
         return answer.text
-    value = read_unit(answer.unit).from_engine(wrong[quantity.id])
-    return f"{figures_text(value, answer.figures + 1)} {answer.unit}".removesuffix(" 1")
+    value = read_unit(part.asked.unit).from_engine(wrong[quantity.id])
+    return f"{figures_text(value, answer.figures + 1)} {part.asked.unit}".removesuffix(" 1")
 
 
 def after(variant: Variant, mistake: Mistake) -> dict[str, Fraction]:
@@ -229,14 +231,14 @@ def ending(block: Block) -> str:
 TEXTS = (Prose, Strong, Chemical)
 
 
-def expected_ending(variant: Variant, part: Part, answer: Answer) -> str:
-    if answer.choice:
+def expected_ending(variant: Variant, part: Part, answer: Any) -> str:
+    if part.asked.form == "species":
         return f"{capitalised(variant.template.scene.species[answer.choice].name)} is the limiting reagent."
     if part.asked.form == "formula":
         return f"The formula is {answer.text}."
     if part.asked.form == "equation":
         return f"Balanced: {answer.text.replace('->', '→')}"
-    return f"{printed_answer(answer)} {read_unit(answer.unit).factors}"
+    return f"{answer.printed} {read_unit(part.asked.unit).factors}"
 
 
 def test_sheet_key_and_page_are_made(made: Made) -> None:
@@ -273,8 +275,7 @@ def other_equations(equation: Equation) -> Iterator[tuple[str, str]]:
 def test_an_equation_has_one_answer_and_others_earn_nothing(name: str) -> None:
     made = made_from(shipped(name))
     (variant,) = made.variants
-    (answer,) = [answer for answer in variant.answers if answer.text]
-    equation = read_equation(answer.text)
+    equation = read_equation(right_cells(variant)["a"])
     assert balance(equation) == equation  # the least whole numbers, and no other way to balance it
     doubled = [tuple(Term(2 * t.coefficient, t.formula) for t in side) for side in (equation.left, equation.right)]
     right = made.judged(0, {"a": Equation(*doubled).text})

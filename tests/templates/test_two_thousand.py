@@ -12,7 +12,8 @@ from problemgen.chemistry.units import read_unit
 from problemgen.model.expression import names_in
 from problemgen.model.plan import Mistake, Step
 from problemgen.model.quantity import Quantity
-from problemgen.model.variant import Answer, Variant
+from problemgen.model.truths import ChoiceTruth, NumberTruth
+from problemgen.model.variant import Variant
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.evaluate import evaluate
 from problemgen.plan.laws import LAWS_BY_ID
@@ -46,9 +47,12 @@ def bounds_of(variant: Variant) -> Bounds:
     """The windows of all parts that have one, in engine units, by quantity."""
     found = {}
     for part, answer in zip(variant.template.parts, variant.answers, strict=True):
-        if part.asked.form in ("number", "formula"):
-            unit = read_unit(answer.unit)
-            found[part.asked.quantity.id] = (unit.to_engine(answer.low), unit.to_engine(answer.high))
+        name = part.asked.quantity.id
+        if isinstance(answer, NumberTruth):
+            unit = read_unit(part.asked.unit)
+            found[name] = (unit.to_engine(answer.low), unit.to_engine(answer.high))
+        elif part.asked.form == "formula":
+            found[name] = (variant.values[name], variant.values[name])
     return found
 
 
@@ -65,7 +69,7 @@ def is_rewarded(variant: Variant, bounds: Bounds, mistake: Mistake, steps: tuple
             return False
     if makes_no_odds(variant, mistake, wrong):
         return False
-    choices = [answer.choice for answer in variant.answers if answer.choice]
+    choices = [answer.choice for answer in variant.answers if isinstance(answer, ChoiceTruth)]
     return all(taken_for_limiting(variant, wrong) == choice for choice in choices)
 
 
@@ -81,9 +85,9 @@ def refused(variant: Variant, worker: HonestWorker) -> list[str]:
     told = []
     for part, answer in zip(variant.template.parts, variant.answers, strict=True):
         name = part.asked.quantity.id
-        if part.asked.form == "number" and not answer.low <= Fraction(answers[name]) <= answer.high:
+        if isinstance(answer, NumberTruth) and not answer.low <= Fraction(answers[name]) <= answer.high:
             told.append(f"{name}: {answers[name]} outside {float(answer.low)!r} to {float(answer.high)!r}")
-        if part.asked.form == "formula" and abs(Fraction(answers[name]) / answer.value - 1) > NEARLY:
+        if part.asked.form == "formula" and abs(Fraction(answers[name]) / variant.values[name] - 1) > NEARLY:
             told.append(f"{name}: another formula, of {answers[name]} g/mol")
     return told
 
@@ -108,15 +112,15 @@ def test_no_honest_worker_is_refused(made: Made) -> None:
         assert refused(variant, HonestWorker(seed)) == [], variant.given
 
 
-def half_width(answer: Answer) -> Fraction:
+def half_width(answer: NumberTruth) -> Fraction:
     return (answer.high - answer.low) / 2 / abs(answer.value)
 
 
-def measured(made: Made) -> Iterator[tuple[float, Answer]]:
+def measured(made: Made) -> Iterator[tuple[float, NumberTruth]]:
     """The answers of three figures or more with the half-widths of their windows, relative to the answer."""
     for variant in made.all_variants:
         for answer in variant.answers:
-            if answer.figures >= 3 and not answer.choice:
+            if isinstance(answer, NumberTruth) and answer.figures >= 3:
                 value = float(answer.value)
                 yield (float(answer.high) - float(answer.low)) / 2 / abs(value), answer
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from fractions import Fraction
 from typing import ClassVar
 
 from problemgen.chemistry.equation import Equation, Term, read_equation
@@ -11,8 +10,8 @@ from problemgen.model.blocks import Block, Chemical, Inline, Line, Paragraph, Pr
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import Quantity, Role
-from problemgen.model.variant import Answer
-from problemgen.plan.forms.form import Blank, Cells, Ending, Form, Hints, ValueWindows
+from problemgen.model.truths import TextTruth
+from problemgen.plan.forms.form import Blank, Cells, Ending, Hints, TextForm, ValueWindows
 
 __all__ = ["EQUATION", "EquationForm"]
 
@@ -61,7 +60,7 @@ def _atoms(side: tuple[Term, ...], symbol: str) -> Prose:
     return Prose(str(sum(term.coefficient * term.formula.count(symbol) for term in side)))
 
 
-class EquationForm(Form):
+class EquationForm(TextForm):
     """The balanced equation of the problem's reaction."""
 
     name = "equation"
@@ -77,10 +76,9 @@ class EquationForm(Form):
     )
     """How equations are balanced by hand: common practice, no source."""
 
-    def answer(self, _plan: Plan, scene: Scene, part: str, asked: Asked, _windows: ValueWindows) -> Answer:
+    def answer(self, _plan: Plan, scene: Scene, _asked: Asked, _windows: ValueWindows) -> TextTruth:
         """The equation with the least whole numbers."""
-        nothing = Fraction(0)
-        return Answer(part, asked.unit, nothing, nothing, nothing, 0, text=_balanced(scene))
+        return TextTruth(_balanced(scene))
 
     def prompt(self, _asked: Asked) -> Line:
         """What to do."""
@@ -94,17 +92,17 @@ class EquationForm(Form):
         """A blank as long as the line."""
         return Blank(lines, wide=True)
 
-    def cells(self, _scene: Scene, answer: Answer) -> Cells:
+    def cells(self, _scene: Scene, _asked: Asked, truth: TextTruth) -> Cells:
         """The equation in print."""
-        return Cells(_line(answer.text))
+        return Cells(_line(truth.text))
 
     def read_as(self, read: str) -> Line:
         """The equation in print."""
         return _line(read)
 
-    def ending(self, _asked: Asked, printed: str) -> Ending:
+    def ending(self, _asked: Asked, truth: TextTruth) -> Ending:
         """The atoms counted on both sides, and the equation."""
-        told: tuple[Block, ...] = (_counted(printed), Paragraph((Prose("Balanced: "), *_line(printed))))
+        told: tuple[Block, ...] = (_counted(truth.text), Paragraph((Prose("Balanced: "), *_line(truth.text))))
         return Ending(blocks=told)
 
 

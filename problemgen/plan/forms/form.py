@@ -1,9 +1,9 @@
 """What a form of part brings: how it is asked and answered, how mistakes show in it, its blank, and its words in print.
 
-A form is one class and one file. `Form` holds what suits a form that rests on no plan, whose right answer stands in
-words; the others say what they do otherwise. Judging is the one thing that stands elsewhere: `JUDGES` in
-`grade/judge.py` names each form's judge, with its reader. A form that lists its answers, and from whose answers nothing
-follows, needs none of its own.
+A form is one class and one file, and `Form` lists what it brings. What `Form` says itself suits a form that rests on no
+plan; `TextForm` adds what suits one whose right answer is a text. The others say what they do otherwise. Judging is the
+one thing that stands elsewhere: `JUDGES` in `grade/judge.py` names each form's judge, with its reader. A form that
+lists its answers, and from whose answers nothing follows, needs none of its own.
 """
 
 from __future__ import annotations
@@ -13,14 +13,13 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import Any, ClassVar, Protocol
+from typing import Any, ClassVar, Generic, Protocol, TypeVar
 
-from problemgen.model.answers import Truth
 from problemgen.model.blocks import Block, Line, Prose, Strong
 from problemgen.model.plan import Plan
 from problemgen.model.policy import Tolerance
 from problemgen.model.problem import Asked, Scene
-from problemgen.model.variant import Answer
+from problemgen.model.truths import TextTruth, Truth
 from problemgen.plan.arithmetic import Base, Window
 
 __all__ = [
@@ -35,12 +34,16 @@ __all__ = [
     "Spread",
     "SpreadRow",
     "Tally",
+    "TextForm",
     "ValueWindows",
     "Values",
 ]
 
 NO_BOUND = "–"
 """Stands in the place of a bound where an answer has none."""
+
+T = TypeVar("T", bound=Truth)
+"""What the right answer is: a number with its window, a species, or a text."""
 
 Values = Mapping[str, Any]
 """Values by quantity id, in engine units: exact numbers, or a column of floats each."""
@@ -115,8 +118,8 @@ class SpreadRow:
 class Spread(Protocol):
     """Takes the right answers to one part in, student by student, and tells how they are spread."""
 
-    def add(self, answer: Answer) -> None:
-        """Take one student's answer in."""
+    def add(self, truth: Any) -> None:
+        """Take in what is right for one student."""
 
     def row(self) -> SpreadRow:
         """The row of the summary."""
@@ -124,22 +127,23 @@ class Spread(Protocol):
 
 @dataclass
 class Tally:
-    """How often each answer in words is the right one; `names` are the words for answers that are ids."""
+    """How often each of a few answers is right; `kind` tells which one is, `names` its words where it is an id."""
 
+    kind: Callable[[Any], str]
     names: Mapping[str, str] = field(default_factory=dict)
     counts: Counter[str] = field(default_factory=Counter)
 
-    def add(self, answer: Answer) -> None:
-        """Count one student's answer."""
-        self.counts[answer.choice or answer.text] += 1
+    def add(self, truth: Any) -> None:
+        """Count what is right for one student."""
+        self.counts[self.kind(truth)] += 1
 
     def row(self) -> SpreadRow:
         """How often each is right: "silver nitrate 12, potassium chromate 9"."""
         return SpreadRow(", ".join(f"{self.names.get(one, one)} {count}" for one, count in sorted(self.counts.items())))
 
 
-class Form(ABC):
-    """A form of part, with what holds where its answer is words that rest on no plan."""
+class Form(ABC, Generic[T]):
+    """A form of part, with what holds where its answer rests on no plan."""
 
     name: ClassVar[str]
     """What it is called in answers.json and on the practice page."""
@@ -189,8 +193,8 @@ class Form(ABC):
     # the right answer
 
     @abstractmethod
-    def answer(self, plan: Plan, scene: Scene, part: str, asked: Asked, windows: ValueWindows) -> Answer:
-        """The right answer to a part, from the windows of all values of the plan (exact)."""
+    def answer(self, plan: Plan, scene: Scene, asked: Asked, windows: ValueWindows) -> T:
+        """The right answer, from the windows of all values of the plan (exact)."""
 
     def window(self, _plan: Plan, _asked: Asked, _windows: ValueWindows, _base: Base) -> Window | None:
         """The answer's window in the unit asked for; None where the plan has no value for it."""
@@ -200,9 +204,9 @@ class Form(ABC):
         """Whether the answer rests on whole numbers, which nobody rounds."""
         return False
 
-    def tolerated(self, answer: Answer, _tolerance: Tolerance) -> Answer:
+    def tolerated(self, truth: T, _tolerance: Tolerance) -> T:
         """An answer with the window that the instructor accepts; itself where there is none to change."""
-        return answer
+        return truth
 
     # how mistakes show; true and false may be columns of them, a student each
 
@@ -221,13 +225,13 @@ class Form(ABC):
         """
         return True
 
-    def shows(self, _plan: Plan, _asked: Asked, _truth: Truth, _right: ValueWindows, _wrong: ValueWindows) -> bool:
+    def shows(self, _plan: Plan, _asked: Asked, _truth: T, _right: ValueWindows, _wrong: ValueWindows) -> bool:
         """Whether mistaken values (exact) lead to another answer than those that are accepted."""
         return False
 
     def handed_in(self, scene: Scene, plan: Plan, asked: Asked, written: Values, _number: Callable[[], str]) -> str:
         """What a worker hands in, by what they have written down; `number` gives the text of their number."""
-        return self.answer(plan, scene, "", asked, written).text
+        return self.text(scene, asked, self.answer(plan, scene, asked, written))
 
     # in print
 
@@ -244,23 +248,23 @@ class Form(ABC):
         choices = tuple(option.words for option in self.options(scene, plan, asked))
         return Blank(0 if choices else lines, choices=choices)
 
-    def text(self, _scene: Scene, answer: Answer) -> str:
+    @abstractmethod
+    def text(self, scene: Scene, asked: Asked, truth: T) -> str:
         """The right answer as plain text."""
-        return answer.text
 
-    def cells(self, scene: Scene, answer: Answer) -> Cells:
+    def cells(self, scene: Scene, asked: Asked, truth: T) -> Cells:
         """The right answer in the key's table."""
-        return Cells((Strong(self.text(scene, answer)),))
+        return Cells((Strong(self.text(scene, asked, truth)),))
 
-    def explained(self, _scene: Scene, _asked: Asked, truth: Truth) -> str:
+    def explained(self, scene: Scene, asked: Asked, truth: T) -> str:
         """The right answer as an explanation of the marking tells it."""
-        return truth.text
+        return self.text(scene, asked, truth)
 
     def read_as(self, read: str) -> Line:
         """What was read of an answer, in print."""
         return (Prose(read),)
 
-    def notes(self, _scene: Scene, _truth: Truth) -> Iterator[str]:
+    def notes(self, _scene: Scene, _truth: T) -> Iterator[str]:
         """What the instructor should know of an answer that rests on the student's own data."""
         return iter(())
 
@@ -275,19 +279,31 @@ class Form(ABC):
         return self.rests_on_plan
 
     @abstractmethod
-    def ending(self, asked: Asked, printed: str) -> Ending:
-        """The end of the working, by the right answer as it is printed."""
+    def ending(self, asked: Asked, truth: T) -> Ending:
+        """The end of the working."""
 
     # in statistics
 
     def spread(self, _scene: Scene, _asked: Asked) -> Spread:
         """What takes in the right answers of a class."""
-        return Tally()
+        return Tally(self.kind)
 
-    def kind(self, truth: Truth) -> str:
+    def kind(self, _truth: T) -> str:
         """Which of a few right answers a student has, for comparing those with each; "" for a number."""
-        return truth.text
+        return ""
 
-    def size(self, _truth: Truth) -> Fraction | None:
+    def size(self, _truth: T) -> Fraction | None:
         """The number that is right for a student, for comparing the small with the large; None where it is none."""
         return None
+
+
+class TextForm(Form[TextTruth]):
+    """A form whose right answer is a text."""
+
+    def text(self, _scene: Scene, _asked: Asked, truth: TextTruth) -> str:
+        """The text."""
+        return truth.text
+
+    def kind(self, truth: TextTruth) -> str:
+        """The text."""
+        return truth.text

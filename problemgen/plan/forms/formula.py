@@ -12,14 +12,13 @@ from typing import Any, ClassVar
 import numpy as np
 
 from problemgen.chemistry.units import read_unit
-from problemgen.model.answers import Truth
 from problemgen.model.blocks import Chemical, Line, Paragraph, Prose
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import Quantity, Role
-from problemgen.model.variant import Answer
-from problemgen.plan.arithmetic import Base, Exact, Window
-from problemgen.plan.forms.form import Cells, Ending, Form, Values, ValueWindows
+from problemgen.model.truths import TextTruth
+from problemgen.plan.arithmetic import Base, Window
+from problemgen.plan.forms.form import Cells, Ending, TextForm, Values, ValueWindows
 from problemgen.plan.laws.formulas import COMPOUND, formula_text
 from problemgen.plan.windows import whole_window
 
@@ -39,7 +38,7 @@ def _subscripts(plan: Plan, asked: Asked) -> Iterator[str]:
     return (quantity.id for quantity in steps if quantity.role == asked.quantity.role)
 
 
-class FormulaForm(Form):
+class FormulaForm(TextForm):
     """A formula, right with its elements in any order."""
 
     name = "formula"
@@ -50,11 +49,10 @@ class FormulaForm(Form):
     to_write = "Write a formula where one is asked. "
     rests_on_plan = True
 
-    def answer(self, plan: Plan, _scene: Scene, part: str, asked: Asked, windows: ValueWindows) -> Answer:
-        """The formula, and the mass that its subscripts make."""
-        window = self.window(plan, asked, windows, Exact())
-        text = formula_text(plan, asked.quantity.role, {name: one.value for name, one in windows.items()})
-        return Answer(part, asked.unit, window.value, window.low, window.high, window.figures, text=text)
+    def answer(self, plan: Plan, _scene: Scene, asked: Asked, windows: ValueWindows) -> TextTruth:
+        """The formula by its subscripts."""
+        values = {name: one.value for name, one in windows.items()}
+        return TextTruth(formula_text(plan, asked.quantity.role, values))
 
     def window(self, _plan: Plan, asked: Asked, windows: ValueWindows, base: Base) -> Window:
         """The formula's mass, as it is."""
@@ -69,7 +67,7 @@ class FormulaForm(Form):
         names = [*_subscripts(plan, asked)]
         return np.logical_and.reduce([np.abs(written[name] - right[name]) < _NEARLY for name in names])
 
-    def shows(self, _plan: Plan, asked: Asked, _truth: Truth, right: ValueWindows, wrong: ValueWindows) -> bool:
+    def shows(self, _plan: Plan, asked: Asked, _truth: TextTruth, right: ValueWindows, wrong: ValueWindows) -> bool:
         """Whether the mass is another."""
         return bool(wrong[asked.quantity.id].value != right[asked.quantity.id].value)
 
@@ -81,9 +79,9 @@ class FormulaForm(Form):
         """Which formula."""
         return (Prose(f"The {asked.quantity.role} formula of the compound"),)
 
-    def cells(self, _scene: Scene, answer: Answer) -> Cells:
+    def cells(self, _scene: Scene, _asked: Asked, truth: TextTruth) -> Cells:
         """The formula in print."""
-        return Cells((Chemical(answer.text),))
+        return Cells((Chemical(truth.text),))
 
     def read_as(self, read: str) -> Line:
         """The formula in print."""
@@ -93,9 +91,9 @@ class FormulaForm(Form):
         """The mass that the subscripts make is told on the way."""
         return {asked.quantity.id: asked.unit}
 
-    def ending(self, _asked: Asked, printed: str) -> Ending:
+    def ending(self, _asked: Asked, truth: TextTruth) -> Ending:
         """The formula in a sentence."""
-        return Ending(blocks=(Paragraph((Prose("The formula is "), Chemical(printed), Prose("."))),))
+        return Ending(blocks=(Paragraph((Prose("The formula is "), Chemical(truth.text), Prose("."))),))
 
 
 FORMULA = FormulaForm()

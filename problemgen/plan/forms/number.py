@@ -13,12 +13,11 @@ from typing import Any
 from problemgen.chemistry.units import unit_text
 from problemgen.exact.digits import number_text
 from problemgen.exact.rounding import figures_text, plain_text
-from problemgen.model.answers import Truth
 from problemgen.model.blocks import Line, Prose, Strong
 from problemgen.model.plan import Plan
 from problemgen.model.policy import Tolerance
 from problemgen.model.problem import Asked, Scene
-from problemgen.model.variant import Answer
+from problemgen.model.truths import NumberTruth
 from problemgen.plan.arithmetic import Base, Exact, Window
 from problemgen.plan.forms.form import Blank, Cells, Ending, Form, Spread, SpreadRow, Values, ValueWindows
 from problemgen.plan.windows import answer_window
@@ -46,7 +45,7 @@ _NUMBER = re.compile(r"[+-]?[0-9]+(?:\.[0-9]+)?(?:e[+-]?[0-9]+)?")
 _EXACT = Exact()
 
 
-def is_wide(truth: Truth) -> bool:
+def is_wide(truth: NumberTruth) -> bool:
     """Whether a number's window is wider than one wants to mark by: a small difference of large numbers."""
     widest = WIDEST if truth.figures >= 3 else WIDEST_COARSE
     return (truth.high - truth.low) / 2 > widest * abs(truth.value)
@@ -64,9 +63,9 @@ class _NumberSpread:
     values: array[float] = field(default_factory=_numbers)
     halves: array[float] = field(default_factory=_numbers)
 
-    def add(self, answer: Answer) -> None:
-        self.values.append(float(answer.value))
-        self.halves.append(float((answer.high - answer.low) / 2 / abs(answer.value)))
+    def add(self, truth: NumberTruth) -> None:
+        self.values.append(float(truth.value))
+        self.halves.append(float((truth.high - truth.low) / 2 / abs(truth.value)))
 
     def row(self) -> SpreadRow:
         picked = (min(self.values), median(self.values), max(self.values))
@@ -75,7 +74,7 @@ class _NumberSpread:
         return SpreadRow("", (*texts, unit_text(self.unit), *widths))
 
 
-class NumberForm(Form):
+class NumberForm(Form[NumberTruth]):
     """A number in a unit, with an acceptance window."""
 
     name = "number"
@@ -89,10 +88,11 @@ class NumberForm(Form):
     rests_on_plan = True
     has_window = True
 
-    def answer(self, plan: Plan, _scene: Scene, part: str, asked: Asked, windows: ValueWindows) -> Answer:
+    def answer(self, plan: Plan, _scene: Scene, asked: Asked, windows: ValueWindows) -> NumberTruth:
         """The number, in the unit asked for, with its window."""
         window = answer_window(plan, asked, windows, _EXACT)
-        return Answer(part, asked.unit, window.value, window.low, window.high, window.figures)
+        printed = figures_text(window.value, window.figures)
+        return NumberTruth(window.value, window.low, window.high, window.figures, printed)
 
     def window(self, plan: Plan, asked: Asked, windows: ValueWindows, base: Base) -> Window:
         """The acceptance window."""
@@ -103,18 +103,18 @@ class NumberForm(Form):
         step = plan.step(asked.quantity)
         return step is not None and step.rounding == "whole"
 
-    def tolerated(self, answer: Answer, tolerance: Tolerance) -> Answer:
+    def tolerated(self, truth: NumberTruth, tolerance: Tolerance) -> NumberTruth:
         """The number with a window that is widened or replaced."""
         if tolerance.window == "derived":
-            return answer
-        low, high = tolerance.bounds(answer.value, answer.low, answer.high)
-        return replace(answer, low=low, high=high)
+            return truth
+        low, high = tolerance.bounds(truth.value, truth.low, truth.high)
+        return replace(truth, low=low, high=high)
 
     def accepts(self, _plan: Plan, _asked: Asked, _written: Values, _right: Values, inside: Callable[[], Any]) -> Any:
         """Whether the number lies in the window."""
         return inside()
 
-    def shows(self, plan: Plan, asked: Asked, truth: Truth, _right: ValueWindows, wrong: ValueWindows) -> bool:
+    def shows(self, plan: Plan, asked: Asked, truth: NumberTruth, _right: ValueWindows, wrong: ValueWindows) -> bool:
         """Whether the windows have nothing in common."""
         window = answer_window(plan, asked, wrong, _EXACT)
         return bool(window.high < truth.low or truth.high < window.low)
@@ -127,18 +127,17 @@ class NumberForm(Form):
         """A blank with the unit behind it."""
         return Blank(lines, unit=unit_text(asked.unit))
 
-    def text(self, _scene: Scene, answer: Answer) -> str:
+    def text(self, _scene: Scene, asked: Asked, truth: NumberTruth) -> str:
         """The number with the figures that the data support, and its unit."""
-        return f"{figures_text(answer.value, answer.figures)} {unit_text(answer.unit)}".strip()
+        return f"{truth.printed} {unit_text(asked.unit)}".strip()
 
-    def cells(self, _scene: Scene, answer: Answer) -> Cells:
+    def cells(self, _scene: Scene, asked: Asked, truth: NumberTruth) -> Cells:
         """The number, the bounds with some figures more, and the unit."""
-        figures = answer.figures + _KEY_FIGURES
-        low, high = (number_text(figures_text(bound, figures)) for bound in (answer.low, answer.high))
-        printed = number_text(figures_text(answer.value, answer.figures))
-        return Cells((Strong(printed),), low, high, unit_text(answer.unit))
+        figures = truth.figures + _KEY_FIGURES
+        low, high = (number_text(figures_text(bound, figures)) for bound in (truth.low, truth.high))
+        return Cells((Strong(number_text(truth.printed)),), low, high, unit_text(asked.unit))
 
-    def explained(self, _scene: Scene, asked: Asked, truth: Truth) -> str:
+    def explained(self, _scene: Scene, asked: Asked, truth: NumberTruth) -> str:
         """The number with its window: "0.0459, accepted from 0.0458000 to 0.0461000 mol"."""
         low, high = (number_text(figures_text(bound, _EXPLAINED_FIGURES)) for bound in (truth.low, truth.high))
         return f"{number_text(truth.printed)}, accepted from {low} to {high} {unit_text(asked.unit)}".strip()
@@ -150,7 +149,7 @@ class NumberForm(Form):
             return (Prose(read),)
         return (Prose(f"{number_text(number)}\u00a0{unit}" if unit else number_text(number)),)
 
-    def notes(self, _scene: Scene, truth: Truth) -> Iterator[str]:
+    def notes(self, _scene: Scene, truth: NumberTruth) -> Iterator[str]:
         """That the window is wide, where it is."""
         if is_wide(truth):
             yield "These data leave a wide window: a small difference of large numbers."
@@ -159,19 +158,15 @@ class NumberForm(Form):
         """The unit that is asked for."""
         return {asked.quantity.id: asked.unit}
 
-    def ending(self, asked: Asked, printed: str) -> Ending:
+    def ending(self, asked: Asked, truth: NumberTruth) -> Ending:
         """The last line has the number as the key prints it."""
-        return Ending(number=(printed, asked.unit))
+        return Ending(number=(truth.printed, asked.unit))
 
     def spread(self, _scene: Scene, asked: Asked) -> Spread:
         """Least, median and greatest number, and the widths of the windows."""
         return _NumberSpread(asked.unit)
 
-    def kind(self, _truth: Truth) -> str:
-        """Numbers are compared by size."""
-        return ""
-
-    def size(self, truth: Truth) -> Fraction:
+    def size(self, truth: NumberTruth) -> Fraction:
         """The number itself."""
         return truth.value
 

@@ -8,15 +8,12 @@ from typing import Any, ClassVar
 import numpy as np
 import numpy.typing as npt
 
-from problemgen.model.answers import Truth
 from problemgen.model.blocks import Line, Prose
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import Quantity
-from problemgen.model.variant import Answer
-from problemgen.plan.arithmetic import Exact
+from problemgen.model.truths import ChoiceTruth
 from problemgen.plan.forms.form import Clear, Ending, Form, Hints, Option, Spread, Tally, Values, ValueWindows
-from problemgen.plan.windows import answer_window
 
 __all__ = ["SPECIES", "SpeciesForm", "chosen_source", "undecided"]
 
@@ -52,7 +49,7 @@ def _named(plan: Plan, values: Values) -> str:
     return plan.sources[int(chosen_source(plan, values))]
 
 
-class SpeciesForm(Form):
+class SpeciesForm(Form[ChoiceTruth]):
     """Which reagent limits, one of those that are measured out."""
 
     name = "species"
@@ -73,12 +70,10 @@ class SpeciesForm(Form):
         """The reagents whose amounts compete."""
         return tuple(Option(source, scene.species[source].line) for source in plan.sources)
 
-    def answer(self, plan: Plan, _scene: Scene, part: str, asked: Asked, windows: ValueWindows) -> Answer:
+    def answer(self, plan: Plan, _scene: Scene, _asked: Asked, windows: ValueWindows) -> ChoiceTruth:
         """The reagent with the least extent."""
-        window = answer_window(plan, asked, windows, Exact())
         least = min(plan.sources, key=lambda source: windows[_extent(source)].value)
-        also = undecided(plan, windows)
-        return Answer(part, asked.unit, window.value, window.low, window.high, window.figures, least, also=also)
+        return ChoiceTruth(least, undecided(plan, windows))
 
     def leads_elsewhere(self, plan: Plan, wrong: ValueWindows, right: ValueWindows, clear: Clear) -> Any:
         """Whether the right reagent's extent is surely not what was gone on with."""
@@ -99,7 +94,7 @@ class SpeciesForm(Form):
         """Whether a worker goes on with the right reagent."""
         return self.names_the_same(plan, written, right)
 
-    def shows(self, plan: Plan, _asked: Asked, truth: Truth, _right: ValueWindows, wrong: ValueWindows) -> bool:
+    def shows(self, plan: Plan, _asked: Asked, truth: ChoiceTruth, _right: ValueWindows, wrong: ValueWindows) -> bool:
         """Whether another reagent is gone on with than is accepted."""
         values = {name: window.value for name, window in wrong.items()}
         return _OVERALL.id in wrong and _named(plan, values) not in (truth.choice, *truth.also)
@@ -112,15 +107,11 @@ class SpeciesForm(Form):
         """The question, and what to do."""
         return (Prose("Which reagent is the limiting reagent? Tick one."),)
 
-    def text(self, scene: Scene, answer: Answer) -> str:
-        """The reagent's name."""
-        return scene.species[answer.choice].name
-
-    def explained(self, scene: Scene, _asked: Asked, truth: Truth) -> str:
+    def text(self, scene: Scene, _asked: Asked, truth: ChoiceTruth) -> str:
         """The reagent's name."""
         return scene.species[truth.choice].name
 
-    def notes(self, scene: Scene, truth: Truth) -> Iterator[str]:
+    def notes(self, scene: Scene, truth: ChoiceTruth) -> Iterator[str]:
         """That several reagents are accepted, where they are."""
         if truth.also:
             names = " or ".join(scene.species[name].name for name in (truth.choice, *truth.also))
@@ -131,15 +122,15 @@ class SpeciesForm(Form):
         step = plan.step(asked.quantity)
         return step is not None and not isinstance(step.expression, str) and step.expression[0] == "min"
 
-    def ending(self, _asked: Asked, _printed: str) -> Ending:
+    def ending(self, _asked: Asked, _truth: ChoiceTruth) -> Ending:
         """The comparison is the end."""
         return Ending()
 
     def spread(self, scene: Scene, _asked: Asked) -> Spread:
         """How often each reagent is the limiting one."""
-        return Tally({name: species.name for name, species in scene.species.items()})
+        return Tally(self.kind, {name: species.name for name, species in scene.species.items()})
 
-    def kind(self, truth: Truth) -> str:
+    def kind(self, truth: ChoiceTruth) -> str:
         """The id of the limiting reagent."""
         return truth.choice
 

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from problemgen.model.blocks import Chemical, Paragraph, Strong, Table
+from problemgen.model.truths import TextTruth
 from problemgen.plan.forms.equation import EQUATION
 from problemgen.render.terminal import text_lines
 from tests.support.shipped import shipped, variant_of
@@ -10,8 +11,10 @@ BUTANE = "equations/butane-burns"
 
 def test_an_equation_is_told_balanced() -> None:
     template, variant = shipped(BUTANE), variant_of(BUTANE)
-    (answer,) = [one for one in variant.answers if "->" in one.text]
-    assert EQUATION.text(template.scene, answer) == "2 C4H10 + 13 O2 -> 8 CO2 + 10 H2O"
+    (truth,) = variant.answers
+    (asked,) = template.plan.asked
+    assert isinstance(truth, TextTruth)
+    assert EQUATION.text(template.scene, asked, truth) == "2 C4H10 + 13 O2 -> 8 CO2 + 10 H2O"
 
 
 def test_an_equation_is_set_with_formulas_and_coefficients_from_two_on() -> None:
@@ -22,7 +25,7 @@ def test_an_equation_is_set_with_formulas_and_coefficients_from_two_on() -> None
 
 def test_an_equation_has_its_atoms_counted_on_both_sides() -> None:
     (asked,) = EQUATION.asks.values()
-    counted, told = EQUATION.ending(asked, "4 NH3 + 5 O2 -> 4 NO + 6 H2O").blocks
+    counted, told = EQUATION.ending(asked, TextTruth("4 NH3 + 5 O2 -> 4 NO + 6 H2O")).blocks
     assert isinstance(counted, Table)
     assert isinstance(told, Paragraph)
     rows = [[next(iter(text_lines([Paragraph(cell)]))) for cell in row] for row in counted.rows]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 from problemgen.grade.judge import JUDGES
@@ -19,7 +21,7 @@ each_form = pytest.mark.parametrize("form", FORMS.values(), ids=FORMS)
 
 
 @each_form
-def test_an_answer_that_is_written_has_a_judge_who_reads_it(form: Form) -> None:
+def test_an_answer_that_is_written_has_a_judge_who_reads_it(form: Form[Any]) -> None:
     assert form in JUDGES or form.to_tick
 
 
@@ -33,13 +35,13 @@ def test_another_name_is_no_form() -> None:
 
 
 @each_form
-def test_the_sheet_says_how_to_answer(form: Form) -> None:
+def test_the_sheet_says_how_to_answer(form: Form[Any]) -> None:
     assert bool(form.to_write) != bool(form.to_tick)
     assert (form.to_write + form.to_tick).endswith(". ")
 
 
 @each_form
-def test_a_word_of_a_template_leads_to_the_form(form: Form) -> None:
+def test_a_word_of_a_template_leads_to_the_form(form: Form[Any]) -> None:
     assert all(form_of(asked) is form for asked in form.asks.values())
 
 
@@ -50,7 +52,10 @@ def test_an_answer_is_told_the_same_on_key_and_sheet(name: str) -> None:
     endings = numbers_of(variant).endings
     for part, answer in zip(template.parts, variant.answers, strict=True):
         form = form_of(part.asked)
-        cells, blank = form.cells(template.scene, answer), form.blank(template.scene, template.plan, part.asked, 2)
-        assert form.text(template.scene, answer).endswith(cells.unit)
+        cells, blank = (
+            form.cells(template.scene, part.asked, answer),
+            form.blank(template.scene, template.plan, part.asked, 2),
+        )
+        assert form.text(template.scene, part.asked, answer).endswith(cells.unit)
         assert bool(blank.choices) == bool(form.to_tick)
         assert (cells.low != "–") == form.has_window == bool(endings[part.id].number)

@@ -6,6 +6,7 @@ from fractions import Fraction
 import numpy as np
 
 from problemgen.model.blocks import Chemical, Paragraph, Prose
+from problemgen.model.truths import TextTruth
 from problemgen.plan.forms.form import Cells, Ending
 from problemgen.plan.forms.formula import FORMULA
 from tests.support.shipped import shipped, variant_of
@@ -15,15 +16,16 @@ NAME = "formulas/manganese-oxide"
 
 def test_a_formula_is_printed_without_bounds() -> None:
     template, variant = shipped(NAME), variant_of(NAME)
-    (answer,) = [one for one in variant.answers if one.text]
-    assert FORMULA.cells(template.scene, answer) == Cells((Chemical(answer.text),))
-    assert FORMULA.text(template.scene, answer) == answer.text
+    (asked,) = [asked for asked in template.plan.asked if asked.form == "formula"]
+    (truth,) = [one for one in variant.answers if isinstance(one, TextTruth)]
+    assert FORMULA.cells(template.scene, asked, truth) == Cells((Chemical(truth.text),))
+    assert FORMULA.text(template.scene, asked, truth) == truth.text == FORMULA.kind(truth)
 
 
 def test_a_formula_is_told_last() -> None:
     (asked,) = [asked for asked in shipped(NAME).plan.asked if asked.form == "formula"]
     told = Paragraph((Prose("The formula is "), Chemical("C3H7NO3"), Prose(".")))
-    assert FORMULA.ending(asked, "C3H7NO3") == Ending(blocks=(told,))
+    assert FORMULA.ending(asked, TextTruth("C3H7NO3")) == Ending(blocks=(told,))
 
 
 def test_what_was_not_found_is_left_out_of_what_is_handed_in() -> None:

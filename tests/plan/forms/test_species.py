@@ -5,7 +5,7 @@ from fractions import Fraction
 import numpy as np
 import pytest
 
-from problemgen.model.answers import Truth
+from problemgen.model.truths import ChoiceTruth
 from problemgen.plan.arithmetic import Window
 from problemgen.plan.forms.form import SpreadRow
 from problemgen.plan.forms.species import SPECIES, undecided
@@ -38,9 +38,8 @@ def test_reagents_whose_windows_overlap_are_undecided(
     assert undecided(shipped(FLUORESCEIN).plan, extents(*bounds)) == also
 
 
-def truth(choice: str, *also: str) -> Truth:
-    nothing = Fraction(0)
-    return Truth(nothing, nothing, nothing, 0, "", choice, also=also)
+def truth(choice: str, *also: str) -> ChoiceTruth:
+    return ChoiceTruth(choice, also)
 
 
 def test_several_accepted_reagents_are_noted() -> None:
@@ -91,7 +90,7 @@ def test_a_mistake_shows_in_a_reagent_that_is_not_accepted(
 def test_a_class_is_told_by_how_often_each_limits() -> None:
     name = "limiting-reagent/silver-chromate"
     template, variant = shipped(name), variant_of(name)
-    (answer,) = [answer for answer in variant.answers if answer.choice]
+    (answer,) = [answer for answer in variant.answers if isinstance(answer, ChoiceTruth)]
     spread = SPECIES.spread(template.scene, template.parts[0].asked)
     for _ in range(3):
         spread.add(answer)
