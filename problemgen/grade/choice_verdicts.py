@@ -44,9 +44,8 @@ def judge_option(bench: Bench, part: PartKey, truth: TextTruth, wrote: str) -> P
     reading = read_choice(wrote, [ChoiceOption(option.id, (option.id,), "") for option in options])
     if reading.id is None:
         return bench.result(part, wrote, "", _unread(reading))
-    wrong = Finding("wrong", "no-match", "Not the right one.", Fraction(0))
     remarks = (reading.reason,) if reading.reason else ()
-    return bench.result(part, wrote, reading.id, RIGHT if reading.id == truth.text else wrong, remarks)
+    return bench.result(part, wrote, reading.id, RIGHT if reading.id == truth.text else Finding.not_right(), remarks)
 
 
 def _unread(reading: ChoiceReading) -> Finding:
@@ -74,8 +73,7 @@ def _finding(bench: Bench, part: PartKey, chosen: str, truth: ChoiceTruth) -> Fi
     mistakes = mistakes_behind_choice(bench, chosen)
     if mistakes:
         return named(mistakes, bench.template.plan, bench.share_of_mistakes(part.asked, mistakes))
-    sentence = "Not the limiting reagent. Compare how much product each reagent could give."
-    return Finding("wrong", "no-match", sentence, Fraction(0), at=bench.unconfirmed([EXTENT]))
+    return Finding.not_right("Compare how much product each reagent could give.", bench.unconfirmed([EXTENT]))
 
 
 def _own_least(bench: Bench) -> str:

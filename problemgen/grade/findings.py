@@ -13,6 +13,7 @@ from problemgen.grade.reading import Reading, read_answer
 from problemgen.model.answers import PartKey
 from problemgen.model.problem import Asked
 from problemgen.model.truths import NumberTruth
+from problemgen.model.verdict import VERDICTS
 from problemgen.plan.arithmetic import EXACT_FIGURES, Window
 from problemgen.plan.evaluate import LEAST_FIGURES
 
@@ -71,8 +72,13 @@ class Finding:
     at: tuple[str, ...] = ()
     lost: Fraction = Fraction(0)
 
+    @classmethod
+    def not_right(cls, what_to_do: str = "", at: tuple[str, ...] = ()) -> Finding:
+        """An answer that nothing explains; `what_to_do` is a sentence for the student, `at` the steps to look at."""
+        return cls("wrong", "no-match", f"{VERDICTS['wrong'].words}. {what_to_do}".strip(), Fraction(0), at=at)
 
-RIGHT = Finding("right", "in-window", "Right.", Fraction(1))
+
+RIGHT = Finding("right", "in-window", f"{VERDICTS['right'].words}.", Fraction(1))
 
 
 @dataclass(frozen=True)

@@ -48,8 +48,9 @@ def _finding(bench: Bench, part: PartKey, truth: TextTruth, formula: Formula) ->
     mistakes = tuple((mistake,) for mistake in plan.mistakes if _leads(bench, mistake, quantity, mass))
     if mistakes:
         return named(mistakes, plan, bench.share_of_mistakes(part.asked, mistakes))
-    sentence = "Not this formula. Turn masses into amounts, and compare them with the least."
-    return Finding("wrong", "no-match", sentence, Fraction(0), at=bench.unconfirmed([quantity]))
+    return Finding.not_right(
+        "Turn masses into amounts, and compare them with the least.", bench.unconfirmed([quantity])
+    )
 
 
 def _leads(bench: Bench, mistake: Mistake, quantity: str, mass: Fraction | None) -> bool:

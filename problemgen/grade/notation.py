@@ -11,7 +11,7 @@ from math import gcd
 from problemgen.chemistry.equation import Equation, imbalance, read_equation, same_equation
 from problemgen.chemistry.formula import Formula, read_formula
 from problemgen.errors import EquationError, FormulaError
-from problemgen.grade.findings import Finding
+from problemgen.grade.findings import RIGHT, Finding
 from problemgen.grade.spelling import LONGEST, is_blank, plain_characters, quoted
 from problemgen.model.plan import Plan
 from problemgen.model.quantity import Role
@@ -111,7 +111,7 @@ def equation_finding(answer: Equation, key: Equation) -> tuple[Finding, str]:
     if same_equation(answer, key):
         common = gcd(*(term.coefficient for term in (*answer.left, *answer.right)))
         remark = "The coefficients have a common factor: the least whole numbers are usual." if common > 1 else ""
-        return Finding("right", "in-window", "Right.", Fraction(1)), remark
+        return RIGHT, remark
     if _species(answer) != _species(key):
         sentence = "These are not the substances of the question: only the coefficients are to be found."
         return Finding("wrong", "other-substances", sentence, Fraction(0)), ""

@@ -136,8 +136,7 @@ def _rounded(
 
 def _wrong(bench: Bench, part: PartKey) -> Finding:
     at = bench.unconfirmed([part.asked.quantity.id])
-    sentence = "Not right. Go through the steps again, with the unit of each number beside it."
-    return Finding("wrong", "no-match", sentence, Fraction(0), at=at)
+    return Finding.not_right("Go through the steps again, with the unit of each number beside it.", at)
 
 
 def _remarks(

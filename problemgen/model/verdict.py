@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-__all__ = ["OWN_DATA_REASONS", "SHARED", "UNJUDGED", "VERDICTS", "PartResult", "StudentResult"]
+__all__ = ["OWN_DATA_REASONS", "SHARED", "UNJUDGED", "VERDICTS", "PartResult", "StudentResult", "Verdict"]
 
 OWN_DATA_REASONS = ("own-data-missing", "own-data-unread")
 """The reasons of parts that cannot be marked, since the student's own data are missing or cannot be used."""
@@ -13,17 +14,27 @@ OWN_DATA_REASONS = ("own-data-missing", "own-data-unread")
 UNJUDGED = "unjudged"
 """The verdict of a part whose judging failed: the fault is the program's, and the instructor decides."""
 
-VERDICTS = {
-    "right": "inside the acceptance window",
-    "slip": "right but for a slip of unit, sign or power of ten",
-    "follows": "consistent with an earlier answer that was wrong",
-    "mistake": "what a usual mistake leads to",
-    "rounded": "the right way, with a result rounded too early or too far",
-    "wrong": "none of these",
-    "unit": "a unit of another kind of quantity",
-    "unread": "not readable as an answer",
-    "blank": "no answer",
-    UNJUDGED: "not judged: look at it",
+
+@dataclass(frozen=True)
+class Verdict:
+    """What is said of a verdict: a sign and words to the student, and what it means to the instructor."""
+
+    sign: str
+    words: str
+    meaning: str
+
+
+VERDICTS: Mapping[str, Verdict] = {
+    "right": Verdict("✓", "Right", "inside the acceptance window"),
+    "slip": Verdict("≈", "Nearly right: a slip", "right but for a slip of unit, sign or power of ten"),
+    "follows": Verdict("→", "Consistent with your earlier answer", "consistent with an earlier answer that was wrong"),
+    "mistake": Verdict("✗", "A usual mistake", "what a usual mistake leads to"),
+    "rounded": Verdict("≈", "Rounded too much", "the right way, with a result rounded too early or too far"),
+    "wrong": Verdict("✗", "Not right", "none of these"),
+    "unit": Verdict("✗", "Another kind of unit", "a unit of another kind of quantity"),
+    "unread": Verdict("?", "Not readable", "not readable as an answer"),
+    "blank": Verdict("–", "No answer", "no answer"),
+    UNJUDGED: Verdict("?", "Not judged yet", "not judged: look at it"),
 }
 """The verdicts, in the order in which they are tried; "unit", "unread" and "blank" before all others."""
 

@@ -1,4 +1,4 @@
-"""The grader's rules as the page carries them: thresholds, orders of trial, lists of words, patterns.
+"""The grader's rules as the page carries them: thresholds, orders of trial, lists of words, patterns, signs.
 
 They stand in the grader's modules, where they are used; the page's program has none of its own. In JSON an exact number
 is {"exact": "1/20"}, a pattern {"pattern": …, "flags": …}, a set {"set": […]}, a table {"map": {…}}.
@@ -27,6 +27,7 @@ from problemgen.grade import (
     written_units,
 )
 from problemgen.model.policy import Policy
+from problemgen.model.verdict import VERDICTS
 from problemgen.plan import evaluate, windows
 from problemgen.practice.patterns import javascript
 
@@ -52,6 +53,7 @@ RULES: Mapping[str, Mapping[str, object]] = {
     "mistakes": mistakes.RULES,
     "number_verdicts": number_verdicts.RULES,
     "rounded_early": rounded_early.RULES,
+    "part_view": {"signs": {name: one.sign for name, one in VERDICTS.items()}},
     "shares": {"slip": _DEFAULTS.unit_slip, "follows": _DEFAULTS.follow_through},
 }
 """By the name of the page's module that reads them. A practising student's answers count as those of a set that says

@@ -57,7 +57,7 @@ def _head(template: TemplateKey, one: Explanation) -> Iterator[Line]:
         read = f"{read}, that is {value} with {one.figures} significant figure{'s' if one.figures != 1 else ''}"
     yield _line("Read", read)
     yield _line("Right answer", _right(template, one))
-    yield _line("Verdict", f"{result.verdict} ({VERDICTS[result.verdict]}), {result.reason}")
+    yield _line("Verdict", f"{result.verdict} ({VERDICTS[result.verdict].meaning}), {result.reason}")
     yield _line("Told the student", " ".join((result.sentence, *result.remarks)))
     if result.notes:
         yield _line("For you alone", " ".join(result.notes))

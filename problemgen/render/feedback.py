@@ -8,7 +8,7 @@ from fractions import Fraction
 from problemgen.exact.rounding import plain_text
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey
 from problemgen.model.blocks import Block, Bullets, Document, Heading, Judged, Line, Note, Paragraph, Prose, Strong
-from problemgen.model.verdict import OWN_DATA_REASONS, UNJUDGED, PartResult, StudentResult
+from problemgen.model.verdict import OWN_DATA_REASONS, VERDICTS, PartResult, StudentResult
 from problemgen.plan.forms import form_of
 from problemgen.render.feedback_solution import SolvedProblem, solved_problem
 from problemgen.render.given_words import notes_blocks, numbers_blocks
@@ -16,19 +16,6 @@ from problemgen.render.own_data import read_blocks
 
 __all__ = ["feedback_document", "points_number", "short_feedback"]
 
-_VERDICTS = {
-    "right": ("✓", "Right"),
-    "slip": ("≈", "Nearly right: a slip"),
-    "follows": ("→", "Followed through"),
-    "mistake": ("✗", "A usual mistake"),
-    "rounded": ("≈", "Rounded too much"),
-    "wrong": ("✗", "Not right"),
-    "unit": ("✗", "Another kind of unit"),
-    "unread": ("?", "Not readable"),
-    "blank": ("–", "No answer"),
-    UNJUDGED: ("?", "Not judged yet"),
-}
-"""Each verdict's sign and words."""
 _COUNTS = {
     "last": "The last attempt that you hand in counts.",
     "best": "The attempt with the most points counts.",
@@ -108,7 +95,9 @@ def _problem_blocks(
 
 
 def _judged(part: PartKey, result: PartResult, looked_at: Line) -> Judged:
-    sign, words = ("?", "Not marked") if result.reason in OWN_DATA_REASONS else _VERDICTS[result.verdict]
+    sign, words = VERDICTS[result.verdict].sign, VERDICTS[result.verdict].words
+    if result.reason in OWN_DATA_REASONS:
+        sign, words = "?", "Not marked"
     said = [text for text in (_sentence(result, words), *result.remarks) if text]
     lines: list[Line] = [(Prose(text),) for text in dict.fromkeys(said)]
     if looked_at:

@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 
 from problemgen.chemistry.units import read_unit
-from problemgen.grade.findings import rounded_once_more, rounded_too_far
+from problemgen.grade.findings import RIGHT, Finding, rounded_once_more, rounded_too_far
 from problemgen.grade.reading import read_answer
 from problemgen.model.answers import PartKey
 from problemgen.model.blocks import Prose
@@ -18,6 +18,14 @@ from problemgen.model.truths import NumberTruth
 F = Fraction
 PART = PartKey("01", "a", Asked(Quantity("amount", "iron"), "mmol"), F(1), (Prose("The amount of iron"),), 1)
 TRUTH = NumberTruth(F("20.82"), F("20.811"), F("20.829"), 4, "20.82")
+
+
+def test_an_answer_that_is_not_right_is_told_in_one_phrase() -> None:
+    assert [Finding.not_right().sentence, Finding.not_right("Compare the amounts.").sentence, RIGHT.sentence] == [
+        "Not right.",
+        "Not right. Compare the amounts.",
+        "Right.",
+    ]
 
 
 @pytest.mark.parametrize(

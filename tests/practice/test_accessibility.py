@@ -134,8 +134,8 @@ def test_verdicts_are_told_in_a_live_region_and_by_words_and_signs(page: Page) -
     page.locator(".part input[type=text]").first.fill("hello")
     page.keyboard.press("Enter")
     live = page.locator("article > [aria-live=polite]")
-    assert "Part a. Not read. This is not read as an answer." in live.inner_text()
-    assert page.locator(".verdict .title").first.inner_text() == "? Not read"
+    assert "Part a. Not readable. This is not read as an answer." in live.inner_text()
+    assert page.locator(".verdict .title").first.inner_text() == "? Not readable"
 
 
 def test_lines_of_working_are_read_aloud_by_names(page: Page) -> None:

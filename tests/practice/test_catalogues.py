@@ -9,6 +9,7 @@ import pytest
 from problemgen.chemistry.elements import ELEMENTS
 from problemgen.load.resources import templates_folder
 from problemgen.load.sets import template_ids
+from problemgen.model.verdict import UNJUDGED, VERDICTS
 from problemgen.practice.page import catalogues
 
 ASSETS = Path(__file__).parents[2] / "problemgen" / "practice" / "assets"
@@ -44,6 +45,15 @@ def test_no_sentence_is_left_over() -> None:
     quoted = set(re.findall(r'"([a-z.]+)"', PROGRAM)) | {"language.name", "page.script"}
     left = {key for key in CATALOGUES["en"] if key not in quoted and not BUILT.match(key)}
     assert {key for key in left if key.removesuffix(".one") not in quoted and not key.endswith(".title")} == set()
+
+
+def test_verdicts_are_called_as_in_the_feedback() -> None:
+    pages_own = {"right.minded"}
+    english = {
+        key.removeprefix("verdict."): text for key, text in CATALOGUES["en"].items() if key.startswith("verdict.")
+    }
+    told = {name: one.words for name, one in VERDICTS.items() if name not in ("blank", UNJUDGED)}
+    assert {name: text for name, text in english.items() if name not in pages_own} == told
 
 
 def test_a_translation_says_that_it_needs_review() -> None:

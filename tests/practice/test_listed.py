@@ -33,7 +33,7 @@ def test_its_options_are_shown_and_judged(tmp_path: Path, browser: Browser, monk
         page.goto(out.as_uri())
         page.click("button.main")
         part = page.locator("form.part").last
-        for option, told in (("red", "✗ Not yet"), ("yellow", "✓ Right")):
+        for option, told in (("red", "✗ Not right"), ("yellow", "✓ Right")):
             part.locator(f"label:has-text('{option}')").click()
             part.locator("button[type=submit]").click()
             assert part.locator(".verdict .title").inner_text().strip() == told

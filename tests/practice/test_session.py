@@ -76,10 +76,10 @@ def test_a_session_by_mouse_mistake_hint_and_record(page: Page) -> None:
     inverted = figures_text(10000 / number_in(right[4]), 4)
     answer(page, [*right[:4], f"{inverted} %"])
     page.click("text=Check all answers")
-    assert verdicts(page)[4].startswith("! A usual mistake")
+    assert verdicts(page)[4].startswith("✗ A usual mistake")
     assert page.is_visible("text=This looks like: ")
     last = page.locator(PART.format(4))
-    for words in ("Which relation?", "Which numbers?", "The set-up"):
+    for words in ("Which relation?", "Which numbers go in?", "How is it set up?"):
         last.locator("button.plain").click()
         assert last.locator(f"h2:has-text('{words}')").is_visible()
     assert right[4].split()[0] not in last.locator(".help").inner_text()
@@ -155,7 +155,7 @@ def test_what_follows_from_a_wrong_answer_is_told_so(page: Page) -> None:
     percent = number_in(right[4]) / 2
     answer(page, [*right[:3], f"{figures_text(wrong, 4)} g", f"{figures_text(percent, 4)} %"])
     page.click("text=Check all answers")
-    assert verdicts(page)[4].startswith("↳ Consistent with your earlier answer")
+    assert verdicts(page)[4].startswith("→ Consistent with your earlier answer")
 
 
 def test_an_equation_is_balanced_by_an_independent_program(page: Page) -> None:
@@ -218,7 +218,7 @@ def test_hostile_text_in_an_answer_shows_as_text(page: Page) -> None:
     hostile = '<img src=x onerror="document.title=1"> 5 g'
     page.locator("#answer-a").fill(hostile)
     page.keyboard.press("Enter")
-    assert verdicts(page) == ["? Not read"]
+    assert verdicts(page) == ["? Not readable"]
     assert page.locator("article img").count() == 0
     page.goto(page.url.split("#")[0] + "#<img src=x onerror=alert(1)>:%3Cb%3E")
     assert page.is_visible("text=This link leads to a problem that is not in this file.")

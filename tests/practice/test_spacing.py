@@ -9,11 +9,12 @@ import pytest
 from playwright.sync_api import Browser
 
 from problemgen.practice.modules import joined
+from problemgen.practice.page import catalogues
 from tests.support.judged_in_page import ASSETS
 
 ENTRY = """
 import { freshProblem, harderTemplate, nextTemplate } from "./choosing.js";
-import { afterMaking, afterProblem, dueFamilies, isMastered } from "./spacing.js";
+import { TIMES_RUNNING, afterMaking, afterProblem, avoidedEnough, dueFamilies } from "./spacing.js";
 const of = (names) => new Set(names);
 """
 Run = Callable[..., Any]
@@ -29,7 +30,7 @@ def run(browser: Browser) -> Iterator[Run]:
     page.close()
 
 
-def test_a_mistake_is_met_again_after_one_problem_then_after_three_then_it_is_mastered(run: Run) -> None:
+def test_a_mistake_is_met_again_after_one_problem_then_after_three_then_no_more(run: Run) -> None:
     state = run("afterMaking({}, 'ratio')")
     assert state == {"ratio": {"met": 1, "clean": 0, "wait": 1}}
     due = []
@@ -38,7 +39,15 @@ def test_a_mistake_is_met_again_after_one_problem_then_after_three_then_it_is_ma
         state = run("afterProblem(given, of(['ratio', 'other']), of([]))", state)
     assert due == [[], ["ratio"], [], [], [], ["ratio"], [], []]
     assert state["ratio"]["clean"] == 2
-    assert run("isMastered(given)", state["ratio"]) is True
+    assert run("avoidedEnough(given)", state["ratio"]) is True
+
+
+def test_the_record_says_how_often_a_mistake_was_avoided(run: Run) -> None:
+    assert run("TIMES_RUNNING") == 2
+    assert [words["record.avoided"] for words in catalogues().values()] == [
+        "avoided twice running",
+        "evitado dos veces seguidas",
+    ]
 
 
 def test_a_problem_in_which_it_cannot_be_made_does_not_count(run: Run) -> None:

@@ -2,10 +2,10 @@
 
 import { button, make, printed } from "./dom.js";
 import { formCalled } from "./forms.js";
+import { rules } from "./rules.js";
 import { canSay, say } from "./text.js";
 
-const SIGNS = { right: "✓", slip: "≈", rounded: "≈", follows: "↳", mistake: "!", wrong: "✗", unit: "✗", unread: "?" };
-/** Hints go in three steps; the worked solution is the fourth. */
+/** What a student can ask for, one after the other: three hints, each called by what it asks, and the solution. */
 const STEPS = ["relation", "numbers", "setup", "solution"];
 
 /** A part on the page. `handlers` are { onCheck, onHelp }; `hints` gives the HTML of a step, by its number. */
@@ -58,7 +58,7 @@ export class PartView {
       make(
         "p",
         { class: `title ${result.verdict}` },
-        make("span", { class: "sign", "aria-hidden": "true" }, SIGNS[result.verdict]),
+        make("span", { class: "sign", "aria-hidden": "true" }, rules.part_view.signs.get(result.verdict)),
         " ",
         title,
         read ? make("span", { class: "read" }, ` ${read}`) : "",
@@ -73,7 +73,7 @@ export class PartView {
     const opened = make(
       "section",
       { class: `hint ${step}`, tabindex: -1 },
-      make("h2", {}, say(`hint.${step}.title`)),
+      make("h2", {}, say(`hint.${step}`)),
       printed("div", this.hints(this.shown)),
     );
     this.help.append(opened);

@@ -1,7 +1,7 @@
-// The student's own record: what was solved, which mistakes were met and mastered; to export, to print, to wipe.
+// The student's own record: what was solved, which mistakes were met and avoided since; to export, to print, to wipe.
 
 import { button, heading, make, paragraph } from "./dom.js";
-import { TIMES_RUNNING, isMastered } from "./spacing.js";
+import { TIMES_RUNNING, avoidedEnough } from "./spacing.js";
 import { say, topicText } from "./text.js";
 
 /** The record. `mistakes` maps a family to its title; `actions` are { onExport, onWipe, onPrint, onBack }. */
@@ -74,7 +74,7 @@ function mistakesTable(record, titles) {
 }
 
 const stateOf = (state) =>
-  isMastered(state) ? say("record.mastered") : say("record.coming", { count: TIMES_RUNNING - state.clean });
+  avoidedEnough(state) ? say("record.avoided") : say("record.coming", { count: TIMES_RUNNING - state.clean });
 
 /** Wiping asks once more, in the page: a second press wipes. */
 function wipeButton(onWipe) {

@@ -1,13 +1,13 @@
 // When a mistake comes back.
 //
 // A mistake that was made is met again in the problem after the next one: a problem in which it can be made. Where it
-// is not made then, it is met once more, three problems later; where it is not made there either (twice running), it
-// is mastered. Made again at any time, it starts from the beginning. Growing distances between repetitions: common
+// is not made then, it is met once more, three problems later; where it is not made there either, it was avoided twice
+// running and does not come back. Made again at any time, it starts from the beginning. Growing distances between repetitions: common
 // practice, no source.
 
 const FIRST_WAIT = 1;
 const SECOND_WAIT = 3;
-/** So often in a row a mistake has to be avoided to count as mastered. */
+/** So often running a mistake has to be avoided, not to come back; `record.avoided` of the catalogues says it. */
 export const TIMES_RUNNING = 2;
 
 /** The family of a mistake: "density-divided:acetic-anhydride" is one of "density-divided". */
@@ -24,7 +24,7 @@ export function afterProblem(mistakes, possible, made) {
   const result = {};
   for (const [family, state] of Object.entries(mistakes)) {
     result[family] = state;
-    if (made.has(family) || isMastered(state)) continue;
+    if (made.has(family) || avoidedEnough(state)) continue;
     const due = state.wait <= 0;
     if (due && possible.has(family)) result[family] = { ...state, clean: state.clean + 1, wait: SECOND_WAIT };
     else result[family] = { ...state, wait: Math.max(state.wait - 1, 0) };
@@ -32,12 +32,12 @@ export function afterProblem(mistakes, possible, made) {
   return result;
 }
 
-export const isMastered = (state) => state.clean >= TIMES_RUNNING;
+export const avoidedEnough = (state) => state.clean >= TIMES_RUNNING;
 
 /** The families that are due, those waited for longest first. */
 export function dueFamilies(mistakes) {
   return Object.entries(mistakes)
-    .filter(([, state]) => !isMastered(state) && state.wait <= 0)
+    .filter(([, state]) => !avoidedEnough(state) && state.wait <= 0)
     .sort(([, a], [, b]) => a.clean - b.clean || b.met - a.met)
     .map(([family]) => family);
 }
