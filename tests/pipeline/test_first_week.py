@@ -88,13 +88,14 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="module")
 def marking(built: Path, tmp_path_factory: pytest.TempPathFactory) -> Marking:
-    """The shipped responses, marked on the command line."""
+    """The shipped responses, marked on the command line, with pages alone: nothing here reads a printed one."""
     folder = tmp_path_factory.mktemp("marking")
     simulated = write_responses(built / ANSWERS_FILE, folder / "responses.csv")
     told = io.StringIO()
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr("sys.stderr", told)
-        code = main(["grade", str(built), str(FIRST_WEEK / "responses.csv"), "--out", str(folder / "grades")])
+        responses, out = str(FIRST_WEEK / "responses.csv"), str(folder / "grades")
+        code = main(["grade", str(built), responses, "--out", out, "--no-pdf"])
     text = (folder / "grades" / "grades.csv").read_text(encoding="utf-8-sig")
     return Marking(simulated, code, told.getvalue(), tuple(csv.DictReader(io.StringIO(text))), folder / "grades")
 
