@@ -16,6 +16,12 @@ settings.register_profile("steady", deadline=None, derandomize=True, suppress_he
 settings.load_profile("steady")
 
 
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Options of a quick run: see tests/templates/conftest.py."""
+    parser.addoption("--few-templates", action="store_true", help="eight templates through the contract, not all")
+    parser.addoption("--template", action="append", default=[], metavar="NAME", help="and this one as well")
+
+
 class _Refused(logging.Handler):
     def emit(self, record: logging.LogRecord) -> None:
         raise AssertionError(record.getMessage())
