@@ -7,6 +7,8 @@ import importlib
 from pathlib import Path
 from typing import Any
 
+import pytest
+
 import problemgen
 from tests.support.every_row import for_every
 
@@ -64,7 +66,7 @@ PINNED: dict[str, list[str]] = {
     "pipeline.build": ["BuildReport", "BuildRequest", "build"],
     "pipeline.check": ["CheckReport", "check"],
     "pipeline.mark": ["MarkingReport", "MarkingRequest", "mark"],
-    "pipeline.solve": ["as_json", "solve_problems"],
+    "pipeline.solve": ["SolvedAnswer", "SolvedProblem", "solve_problems", "solved"],
     "cli": ["main"],
 }
 
@@ -108,8 +110,19 @@ def test_the_names_that_everything_rests_on(name: str) -> None:
     assert sorted(importlib.import_module(f"problemgen.{name}").__all__) == sorted(PINNED[name])
 
 
-def test_the_package_offers_no_names_beside_its_modules() -> None:
-    assert problemgen.__all__ == []
+def test_the_front_door() -> None:
+    functions = ["build", "mark", "open_answers", "read_answer", "sample", "solve"]
+    errors = ["Fault", "FaultsError", "NoRoomError", "OutputError", "ProblemgenError", "UnitError"]
+    assert problemgen.__all__ == [*errors, *functions]
+    assert importlib.import_module("problemgen.pipeline.front").__all__ == functions
+    for name in problemgen.__all__:
+        assert name in dir(problemgen)
+        assert getattr(problemgen, name).__name__ == name
+
+
+def test_no_other_name_is_handed_on() -> None:
+    with pytest.raises(AttributeError, match="module 'problemgen' has no attribute 'grade_all'"):
+        problemgen.grade_all  # noqa: B018 - asking for it is the test
 
 
 def test_the_laws_are_offered_together() -> None:

@@ -6,7 +6,7 @@ import argparse
 from pathlib import Path
 
 from problemgen.commands.console import DONE, Commands, add_quiet, count, progress_bar, say
-from problemgen.pipeline.build import BuildRequest, build
+from problemgen.pipeline.front import build
 
 __all__ = ["add_parser", "run"]
 
@@ -26,9 +26,15 @@ def add_parser(commands: Commands) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Run the command and return the exit code."""
-    request = BuildRequest(options.set, options.out, options.roster, options.count, options.replace)
     with progress_bar(quiet=options.quiet) as progress:
-        report = build(request, progress)
+        report = build(
+            options.set,
+            options.out,
+            roster=options.roster,
+            count=options.count,
+            replace=options.replace,
+            progress=progress,
+        )
     if not options.quiet:
         *others, last = report.private
         say(*report.notes, f"Written to {options.out}: {', '.join(report.files)}.")

@@ -6,8 +6,8 @@ import argparse
 from pathlib import Path
 
 from problemgen.commands.console import DONE, LOOK, Commands, add_quiet, progress_bar, say, show_failures
-from problemgen.pipeline.mark import MarkingReport, MarkingRequest, mark
-from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices
+from problemgen.pipeline.front import mark
+from problemgen.pipeline.mark import MarkingReport
 
 __all__ = ["add_parser", "run"]
 
@@ -35,20 +35,19 @@ def add_parser(commands: Commands) -> None:
 def run(options: argparse.Namespace) -> int:
     """Run the command and return the exit code."""
     show_failures()
-    out = options.out or options.folder / ("grades-anonymous" if options.anonymous else "grades")
-    feedback = FeedbackChoices(pdf=not options.no_pdf, solutions=not options.without_solutions)
-    request = MarkingRequest(
-        options.folder,
-        options.responses,
-        out,
-        options.replace,
-        feedback,
-        overrides=options.overrides,
-        columns=options.columns,
-        anonymous=options.anonymous,
-    )
     with progress_bar(quiet=options.quiet) as progress:
-        report = mark(request, progress)
+        report = mark(
+            options.folder,
+            options.responses,
+            options.out,
+            overrides=options.overrides,
+            columns=options.columns,
+            anonymous=options.anonymous,
+            solutions=not options.without_solutions,
+            pdf=not options.no_pdf,
+            replace=options.replace,
+            progress=progress,
+        )
     if report.remarks:
         say(f"{options.responses}:", *(f"  {remark}" for remark in report.remarks))
     say(*report.to_look_at)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 
 from problemgen.commands.console import DONE, Commands, count
-from problemgen.pipeline.sample import sample
+from problemgen.pipeline.front import sample
 
 __all__ = ["add_parser", "run"]
 
@@ -20,6 +20,6 @@ def add_parser(commands: Commands) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Run the command and return the exit code."""
-    for line in sample(options.template, options.n):
-        print(line)
+    for one in sample(options.template, options.n):
+        print(one)
     return DONE

@@ -12,10 +12,10 @@ from rich.table import Table
 from rich.text import Text
 
 from problemgen.commands.console import DONE, FAILED, Commands, say
+from problemgen.exact.digits import read_written
 from problemgen.exact.rounding import figures_text
-from problemgen.model.truths import ChoiceTruth, NumberTruth, TextTruth
-from problemgen.pipeline.solve import as_json, solve_problems
-from problemgen.plan.solve import Solution, SolvedQuestion
+from problemgen.pipeline.front import solve
+from problemgen.pipeline.solve import SolvedAnswer, SolvedProblem
 
 __all__ = ["add_parser", "run"]
 
@@ -39,51 +39,46 @@ def add_parser(commands: Commands) -> None:
 
 def run(options: argparse.Namespace) -> int:
     """Run the command and return the exit code."""
-    solutions = solve_problems(options.file)
+    problems = solve(options.file)
     if options.json:
-        print(json.dumps(list(as_json(solutions)), ensure_ascii=False, indent=1))
+        print(json.dumps([one.data() for one in problems], ensure_ascii=False, indent=1))
     else:
-        _print_table(solutions)
-    refused = [solution.problem.id for solution in solutions if _refused(solution)]
+        _print_table(problems)
+    refused = [one.id for one in problems if _refused(one)]
     if options.check and refused:
         say(f"not accepted: {', '.join(refused)}")
         return FAILED
     return DONE
 
 
-def _refused(solution: Solution) -> bool:
-    return any(answer.accepted is False for answer in solution.answers)
+def _refused(problem: SolvedProblem) -> bool:
+    return any(answer.accepted is False for answer in problem.answers)
 
 
-def _print_table(solutions: Sequence[Solution]) -> None:
+def _print_table(problems: Sequence[SolvedProblem]) -> None:
     """The answers as a table, and below it what could not be solved and what was not used."""
     table = Table()
     for column in ("problem", "asked", "value", "accepted from", "to", "given answer", "accepted"):
         table.add_column(column, overflow="fold")
-    for solution in solutions:
-        for answer in solution.answers:
-            table.add_row(*(Text(cell) for cell in _cells(solution, answer)))
+    for problem in problems:
+        for answer in problem.answers:
+            table.add_row(*(Text(cell) for cell in _cells(problem, answer)))
     console = Console()
     console.print(table)
-    for solution in solutions:
-        remarks = solution.error.splitlines() if solution.error else []
-        remarks += [f"not used: {', '.join(solution.not_used)}"] if solution.not_used else []
+    for problem in problems:
+        remarks = problem.error.splitlines() if problem.error else []
+        remarks += [f"not used: {', '.join(problem.not_used)}"] if problem.not_used else []
         for remark in remarks:
-            console.print(Text(f"{solution.problem.id}: {remark}"), soft_wrap=True)
-    answers = [answer for solution in solutions for answer in solution.answers if answer.accepted is not None]
+            console.print(Text(f"{problem.id}: {remark}"), soft_wrap=True)
+    answers = [answer for problem in problems for answer in problem.answers if answer.accepted is not None]
     accepted = sum(answer.accepted is True for answer in answers)
     console.print(Text(f"{accepted} of {len(answers)} given answers accepted."))
 
 
-def _cells(solution: Solution, answer: SolvedQuestion) -> tuple[str, ...]:
+def _cells(problem: SolvedProblem, answer: SolvedAnswer) -> tuple[str, ...]:
     verdict = {None: "", True: "yes", False: "no"}[answer.accepted]
-    return (
-        solution.problem.id,
-        _asked(answer.question.line),
-        *_found(answer),
-        answer.question.answer or "",
-        verdict,
-    )
+    numbers = (answer.text or _short(answer.value), _short(answer.low), _short(answer.high))
+    return (problem.id, _asked(answer.asked), *numbers, answer.published or "", verdict)
 
 
 def _asked(line: Mapping[str, str | None]) -> str:
@@ -96,12 +91,5 @@ def _asked(line: Mapping[str, str | None]) -> str:
     return f"{words}{of}{source}" + (f" ({behind})" if behind else "")
 
 
-def _found(answer: SolvedQuestion) -> tuple[str, str, str]:
-    """An answer and the bounds of its window, where it is a number."""
-    match answer.truth:
-        case NumberTruth() as right:
-            value, low, high = (figures_text(one, _SHOWN_FIGURES) for one in (right.value, right.low, right.high))
-            return value, low, high
-        case ChoiceTruth(text) | TextTruth(text):
-            return text, "", ""
-    return "", "", ""
+def _short(number: str | None) -> str:
+    return "" if number is None else figures_text(read_written(number).value, _SHOWN_FIGURES)

@@ -74,6 +74,10 @@ class PartResult:
     notes: tuple[str, ...] = ()
     share: Fraction = Fraction(0)
 
+    def __repr__(self) -> str:
+        """The part, its verdict and its points."""
+        return f"<PartResult {self.label}: {self.verdict} ({self.reason}), {self.points} of {self.of}>"
+
     @property
     def is_open(self) -> bool:
         """Whether the part was not judged, and nobody has decided yet."""

@@ -6,16 +6,15 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from problemgen.errors import Fault, FaultsError
 from problemgen.grade.judge import explain_student
 from problemgen.grade.overriding import overridden
 from problemgen.load.answers import ANSWERS_FILE, Answers
-from problemgen.load.fault_log import nearest
 from problemgen.load.overrides import OVERRIDES_FILE
 from problemgen.load.responses import Responses
 from problemgen.model.answers import StudentKey
 from problemgen.model.explanation import Explanation
 from problemgen.model.verdict import StudentResult
+from problemgen.pipeline.answer_book import unknown
 from problemgen.pipeline.decisions import load_decisions
 from problemgen.render.explanation import explanation_blocks
 from problemgen.render.terminal import text_lines
@@ -49,17 +48,19 @@ def explain(request: ExplanationRequest) -> Iterator[str]:
     with Answers(folder / ANSWERS_FILE) as answers:
         known = {one.casefold(): one for one in answers.students}
         if student.casefold() not in known:
-            raise _unknown(folder, "student", student, answers.students)
+            raise unknown(folder / ANSWERS_FILE, "student", student, answers.students)
         attempts = answers.head.attempts.number
         if not 0 < request.attempt <= attempts:
-            raise _unknown(folder, "attempt", str(request.attempt), [str(number + 1) for number in range(attempts)])
+            raise unknown(
+                folder / ANSWERS_FILE, "attempt", str(request.attempt), [str(number + 1) for number in range(attempts)]
+            )
         key = answers.student(known[student.casefold()], request.attempt)
         columns = answers.head.response_columns
         cells = _cells(Responses(request.responses, answers.students, columns, attempts=attempts), key)
         explanations = _decided(request.overrides, answers, key, explain_student(answers.head, key, cells))
         labels = [one.result.label for one in explanations]
         if part and part.lower() not in labels:
-            raise _unknown(folder, "part", part, labels)
+            raise unknown(folder / ANSWERS_FILE, "part", part, labels)
         templates = {problem.problem: answers.head.templates[problem.template] for problem in key.problems}
     title = ", ".join(filter(None, (answers.head.title, answers.head.attempts.told(key.attempt))))
     yield f"{key.name} ({key.student}), {title}; {request.responses}"
@@ -83,8 +84,3 @@ def _decided(
 def _cells(responses: Responses, key: StudentKey) -> Mapping[str, str]:
     mine = (cells for student, attempt, cells in responses if (student, attempt) == (key.student, key.attempt))
     return next(mine, {})
-
-
-def _unknown(folder: Path, what: str, found: str, known: tuple[str, ...] | list[str]) -> FaultsError:
-    hint = nearest(found, known)
-    return FaultsError([Fault(str(folder / ANSWERS_FILE), what, repr(found), f"one of the set's {what}s", hint)])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError
@@ -15,32 +16,46 @@ from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
 from problemgen.model.template import Template
 from problemgen.model.variant import Variant
+from problemgen.pipeline.problems import Problem, variant_problem
 from problemgen.plan.forms import form_of
 from problemgen.render.key import variant_solution
 from problemgen.render.prompts import label_of
 from problemgen.render.sheet import problem_blocks
 from problemgen.render.terminal import text_lines
 
-__all__ = ["sample", "template_file"]
+__all__ = ["Sample", "samples", "template_file"]
 
 _PURPOSE = "sample"
 """What the draws are for: samples never coincide with a graded variant by name."""
 
+_SECRET = "sample"  # noqa: S105 - published: samples are no secret
 
-def sample(name: str, count: int) -> Iterator[str]:
-    """The lines of some variants of a template: its file, or its id below templates/.
+
+@dataclass(frozen=True)
+class Sample:
+    """A variant of a template: its numbers and answers; printed, what its sheet says, and the worked solution."""
+
+    problem: Problem
+    text: str = field(repr=False)
+
+    def __str__(self) -> str:
+        """The variant as text."""
+        return self.text
+
+
+def samples(name: str, count: int, secret: str = _SECRET) -> Iterator[Sample]:
+    """Some variants of a template: its file, or its id below templates/; another secret, other numbers.
 
     Raises:
         FaultsError: for a template that is not there or has faults.
         NoRoomError: for one that leaves too little room.
     """
     template = _template(name)
-    maker = Maker(template, Stream(b"sample", template.id, "p1", _PURPOSE))
+    maker = Maker(template, Stream(secret.encode(), template.id, "p1", _PURPOSE))
     students = [f"sample {n}" for n in range(1, count + 1)]
     for number, variant in enumerate(maker.variants(students), start=1):
-        yield f"══ {template.title}: variant {number} of {count}"
-        yield from _told(variant)
-        yield ""
+        lines = (f"══ {template.title}: variant {number} of {count}", *_told(variant), "")
+        yield Sample(variant_problem(str(number), variant), "\n".join(lines))
 
 
 def _told(variant: Variant) -> Iterator[str]:

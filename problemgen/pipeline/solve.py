@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -18,7 +18,7 @@ from problemgen.model.truths import ChoiceTruth, NumberTruth, TextTruth
 from problemgen.plan.constants import constants
 from problemgen.plan.solve import Solution, SolvedQuestion, solve
 
-__all__ = ["as_json", "solve_problems"]
+__all__ = ["SolvedAnswer", "SolvedProblem", "solve_problems", "solved"]
 
 
 def solve_problems(problems: Path | Mapping[str, Any] | Sequence[Mapping[str, Any]]) -> tuple[Solution, ...]:
@@ -57,27 +57,70 @@ def _accepted(solution: Solution, answer: SolvedQuestion) -> SolvedQuestion:
     return replace(answer, accepted=right)
 
 
-def as_json(solutions: Iterable[Solution]) -> Iterator[dict[str, Any]]:
-    """The solutions as JSON objects: numbers as decimal text, in the unit asked for, in the order asked.
+@dataclass(frozen=True)
+class SolvedAnswer:
+    """The answer to one asked line, in the unit asked for; numbers are decimal text.
 
-    An answer that is no number stands in `text`; the keys in front of `value` are those of the problem's line.
+    `asked` are the keys of the line. `value` has a window from `low` to `high`; an answer that is no number stands in
+    `text`; all are None where the problem cannot be solved. `accepted` tells whether the `published` answer is right,
+    None where there is none.
     """
-    for solution in solutions:
-        yield {
-            "id": solution.problem.id,
-            "error": solution.error,
-            "asked": [_answer_json(answer) for answer in solution.answers],
-            "not_used": list(solution.not_used),
-        }
+
+    asked: Mapping[str, Any]
+    value: str | None
+    low: str | None
+    high: str | None
+    text: str | None
+    published: str | None
+    accepted: bool | None
+
+    def __repr__(self) -> str:
+        """The answer in short."""
+        about = " ".join(str(value) for value in self.asked.values() if value)
+        return f"<SolvedAnswer {about}: {self.text or self.value}>"
 
 
-def _answer_json(answer: SolvedQuestion) -> dict[str, Any]:
-    right: dict[str, str | None] = dict.fromkeys(("value", "low", "high", "text"))
+@dataclass(frozen=True)
+class SolvedProblem:
+    """The answers of one problem, in the order asked; `error` tells why there are none.
+
+    `not_used` are the given values, in words, that no answer rests on.
+    """
+
+    id: str
+    error: str | None
+    answers: tuple[SolvedAnswer, ...]
+    not_used: tuple[str, ...]
+
+    def data(self) -> dict[str, Any]:
+        """The problem as a JSON object; the keys in front of `value` are those of the asked line."""
+        asked = [
+            {
+                **one.asked,
+                "value": one.value,
+                "low": one.low,
+                "high": one.high,
+                "text": one.text,
+                "accepted": one.accepted,
+            }
+            for one in self.answers
+        ]
+        return {"id": self.id, "error": self.error, "asked": asked, "not_used": list(self.not_used)}
+
+
+def solved(solution: Solution) -> SolvedProblem:
+    """A solution as it is told."""
+    answers = tuple(map(_told, solution.answers))
+    return SolvedProblem(solution.problem.id, solution.error, answers, solution.not_used)
+
+
+def _told(answer: SolvedQuestion) -> SolvedAnswer:
+    told: dict[str, str | None] = dict.fromkeys(("value", "low", "high", "text"))
     match answer.truth:
         case NumberTruth(value, low, high):
-            right["value"] = figures_text(value, KEY_FIGURES)
-            right["low"] = outward_text(low, KEY_FIGURES, up=False)
-            right["high"] = outward_text(high, KEY_FIGURES, up=True)
+            told["value"] = figures_text(value, KEY_FIGURES)
+            told["low"] = outward_text(low, KEY_FIGURES, up=False)
+            told["high"] = outward_text(high, KEY_FIGURES, up=True)
         case ChoiceTruth(text) | TextTruth(text):
-            right["text"] = text
-    return {**answer.question.line, **right, "accepted": answer.accepted}
+            told["text"] = text
+    return SolvedAnswer(answer.question.line, **told, published=answer.question.answer, accepted=answer.accepted)

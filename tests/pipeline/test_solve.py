@@ -8,7 +8,8 @@ from typing import Any
 
 import pytest
 
-from problemgen.pipeline.solve import as_json, solve_problems
+from problemgen.pipeline.solve import solve_problems
+from problemgen.pipeline.solve import solved as told_of
 from problemgen.plan.solve import Solution
 
 ALUMINIUM = "2 Al + 3 Cl2 -> 2 AlCl3"
@@ -87,7 +88,7 @@ def test_a_limestone_whose_purity_nobody_asked_for() -> None:
     solution = solved({"id": "p", "substances": {"limestone": "CaCO3"}, **told})
     assert verdicts(solution) == [True]
     assert solution.not_used == ("mass of limestone", "purity of limestone")
-    (data,) = as_json([solution])
+    data = told_of(solution).data()
     assert data["not_used"] == ["mass of limestone", "purity of limestone"]
 
 
@@ -156,7 +157,7 @@ def test_an_equation_is_balanced_and_judged(answer: str, accepted: bool) -> None
     asked = [{"quantity": "balanced_equation", "answer": answer}]
     solution = solved({"equation": "N2 + H2 -> NH3", "asked": asked})
     assert verdicts(solution) == [accepted]
-    (data,) = as_json([solution])
+    data = told_of(solution).data()
     assert data["asked"][0]["text"] == "N2 + 3 H2 -> 2 NH3"
 
 
@@ -192,12 +193,13 @@ def test_problems_come_from_a_file_a_list_or_one_mapping(tmp_path: Path) -> None
     from_file = solve_problems(path)
     assert [solution.problem.id for solution in from_file] == ["good", "bad"]
     assert from_file[1].error == "asked: found nothing; expected a value for this key"
-    assert list(as_json(from_file)) == list(as_json(solve_problems([good, {"id": "bad"}])))
-    assert list(as_json(from_file[:1])) == list(as_json(solve_problems(good)))
+    assert list(map(told_of, from_file)) == list(map(told_of, solve_problems([good, {"id": "bad"}])))
+    assert list(map(told_of, from_file[:1])) == list(map(told_of, solve_problems(good)))
 
 
 def test_json_keeps_the_line_and_has_numbers_as_text() -> None:
-    (data,) = as_json(solve_problems(problem("mass NaCl: 5.844 g", "amount NaCl: 0.1000 mmol", id="a")))
+    (solution,) = solve_problems(problem("mass NaCl: 5.844 g", "amount NaCl: 0.1000 mmol", id="a"))
+    data = told_of(solution).data()
     assert data == {
         "id": "a",
         "error": None,

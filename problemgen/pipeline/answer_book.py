@@ -1,0 +1,125 @@
+"""The answers of a built set, opened: who has which problem, what is right, and what an answer would be marked as."""
+
+from __future__ import annotations
+
+import weakref
+from collections.abc import Iterable, Mapping
+from math import isnan
+from pathlib import Path
+from types import TracebackType
+from typing import Self
+
+from problemgen.errors import Fault, FaultsError
+from problemgen.grade.judge import judge_student
+from problemgen.grade.own_data import with_own_data
+from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.fault_log import nearest
+from problemgen.model.answers import StudentKey
+from problemgen.model.verdict import StudentResult
+from problemgen.pipeline.problems import Problem, key_problem
+
+__all__ = ["AnswerBook", "unknown"]
+
+
+class AnswerBook:
+    """A built set, opened: `with open_answers(folder) as book`, or closed when nobody holds it any more.
+
+    What it tells is the key: confidential.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        """Open answers.json of a set's folder.
+
+        Raises:
+            FaultsError: for a file that is missing, is not of this format, or was changed since it was built.
+        """
+        self._path = folder / ANSWERS_FILE
+        self._answers = Answers(self._path)
+        self._close = weakref.finalize(self, self._answers.__exit__)
+
+    def __enter__(self) -> Self:
+        """The book itself."""
+        return self
+
+    def __exit__(self, _kind: type[BaseException] | None, _: BaseException | None, __: TracebackType | None) -> None:
+        """Close the file."""
+        self.close()
+
+    def close(self) -> None:
+        """Close the file; once is enough."""
+        self._close()
+
+    def __repr__(self) -> str:
+        """The set's title and how many students it has; no key."""
+        return f"<AnswerBook {self.title!r}: {len(self.students)} students>"
+
+    @property
+    def title(self) -> str:
+        """The title of the set."""
+        return self._answers.head.title
+
+    @property
+    def students(self) -> tuple[str, ...]:
+        """The students' ids, in the order of the roster."""
+        return self._answers.students
+
+    @property
+    def attempts(self) -> int:
+        """How many attempts each student has."""
+        return self._answers.head.attempts.number
+
+    @property
+    def columns(self) -> tuple[str, ...]:
+        """The columns of the responses: the parts ("1a", "1b", …), and the data that students measure."""
+        return self._answers.head.response_columns
+
+    def problems(
+        self, student: str, *, attempt: int = 1, responses: Mapping[str, object] | None = None
+    ) -> tuple[Problem, ...]:
+        """A student's problems with their numbers and right answers.
+
+        Of a set in which students measure values of their own, `responses` may hold these by column, as in `judge`.
+
+        Raises:
+            FaultsError: for a student or an attempt that is not in the set, or a column that it does not have.
+        """
+        head, key = self._answers.head, self._key(student, attempt)
+        worked = with_own_data(head, key, self._cells(responses or {}))
+        return tuple(key_problem(head.templates[one.template], one) for one in worked.problems)
+
+    def judge(self, student: str, responses: Mapping[str, object], *, attempt: int = 1) -> StudentResult:
+        """What a student's responses are marked as, by column: {"1a": "39.5 g"}; what is left out is blank.
+
+        Text counts as typed. A number or None, as a data frame holds them, counts as its text, which may show fewer
+        figures than were written. The instructor's decisions of overrides.csv are left out.
+
+        Raises:
+            FaultsError: for a student or an attempt that is not in the set, or a column that it does not have.
+        """
+        return judge_student(self._answers.head, self._key(student, attempt), self._cells(responses))
+
+    def _key(self, student: str, attempt: int) -> StudentKey:
+        known = {one.casefold(): one for one in self.students}
+        if str(student).casefold() not in known:
+            raise unknown(self._path, "student", str(student), self.students)
+        if not 0 < attempt <= self.attempts:
+            raise unknown(self._path, "attempt", str(attempt), map(str, range(1, self.attempts + 1)))
+        return self._answers.student(known[str(student).casefold()], attempt)
+
+    def _cells(self, responses: Mapping[str, object]) -> dict[str, str]:
+        known = {column.casefold(): column for column in self.columns}
+        for column in responses:
+            if column.casefold() not in known:
+                raise unknown(self._path, "column", column, self.columns)
+        return {known[column.casefold()]: _text(cell) for column, cell in responses.items()}
+
+
+def _text(cell: object) -> str:
+    """A cell as it would be typed. Not a number is what a data frame has for nothing."""
+    return "" if cell is None or (isinstance(cell, float) and isnan(cell)) else str(cell)
+
+
+def unknown(file: Path, what: str, found: str, known: Iterable[str]) -> FaultsError:
+    """The fault of a student, part, attempt or column that is not in the set."""
+    hint = nearest(found, list(known))
+    return FaultsError([Fault(str(file), what, repr(found), f"one of the set's {what}s", hint)])
