@@ -99,7 +99,7 @@ NO_TABLE = frozenset(
         "cyclopentadiene",
         "diethyl-benzylphosphonate",
         "ethyl-acetoacetate",
-        "fructone",
+        "ethyl-acetoacetate-ethylene-acetal",
         "glyceryl-trioleate",
         "hexane-2-5-dione",
         "isopentyl-acetate",
