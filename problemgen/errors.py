@@ -8,6 +8,7 @@ ProblemgenError
 │   ├── UnbalancedError      the coefficients do not balance
 │   ├── ImpossibleError      no positive coefficients balance it
 │   └── UnderdeterminedError more than one set of coefficients balances it
+├── CitationError        text that is not a citation of sources
 ├── UnitError            a unit that is not in the list
 ├── DimensionError       a unit of another dimension than the quantity's
 ├── UnderivableError     what is asked cannot be derived from what is given
@@ -24,6 +25,7 @@ import re
 from dataclasses import dataclass
 
 __all__ = [
+    "CitationError",
     "DimensionError",
     "EquationError",
     "Fault",
@@ -104,6 +106,10 @@ class ImpossibleError(EquationError):
 
 class UnderdeterminedError(EquationError):
     """An equation that several independent sets of coefficients balance."""
+
+
+class CitationError(ProblemgenError):
+    """Text that is not a citation of sources."""
 
 
 class UnitError(ProblemgenError):

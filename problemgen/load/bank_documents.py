@@ -4,7 +4,19 @@ from __future__ import annotations
 
 import datetime
 
-from problemgen.model.banks import Bottle, Element, Glassware, Hazard, Reaction, Substance, VapourPressure
+from problemgen.model.banks import (
+    Bottle,
+    Element,
+    Glassware,
+    Hazard,
+    Package,
+    Publication,
+    Reaction,
+    Statement,
+    Substance,
+    VapourPressure,
+)
+from problemgen.model.citation import Citations
 from problemgen.model.document import Document, Text
 
 __all__ = [
@@ -13,17 +25,19 @@ __all__ = [
     "GlasswareDocument",
     "HazardsDocument",
     "ReactionsDocument",
+    "SourcesDocument",
     "SubstancesDocument",
     "WaterVapourDocument",
 ]
 
 
 class AboutDocument(Document):
-    """The head of a bank file."""
+    """The head of a bank file. `source` is that of every entry that names none; `checked`: what it is compared with."""
 
     title: Text
     edition: Text
-    source: Text
+    source: Citations
+    checked: Citations = ()
     taken: datetime.date
     maker: Text
     note: str = ""
@@ -73,3 +87,11 @@ class WaterVapourDocument(_BankDocument):
     """water_vapour.toml."""
 
     pressure: tuple[VapourPressure, ...]
+
+
+class SourcesDocument(_BankDocument):
+    """sources.toml."""
+
+    publication: tuple[Publication, ...] = ()
+    package: tuple[Package, ...] = ()
+    statement: tuple[Statement, ...] = ()

@@ -18,12 +18,14 @@ from problemgen.load.bank_documents import (
     GlasswareDocument,
     HazardsDocument,
     ReactionsDocument,
+    SourcesDocument,
     SubstancesDocument,
     WaterVapourDocument,
 )
 from problemgen.load.documents import read_document
 from problemgen.load.fault_log import FaultLog
-from problemgen.model.banks import Banks, Bottle, Glassware, Hazard, Reaction, Substance, VapourPressure
+from problemgen.load.sources import check_document, sources_by_key
+from problemgen.model.banks import Banks, Bottle, Glassware, Hazard, Reaction, Source, Substance, VapourPressure
 from problemgen.model.document import Document
 from problemgen.model.problem import Constant
 
@@ -52,17 +54,18 @@ def load_banks(folder: Path) -> Banks:
         FaultsError: all faults of all files at once: notation, keys that stand twice, formulas, CAS check digits,
             neat liquids without a density, hydrates that are not the anhydrous substance and water, equations that do
             not balance, products that are none, laboratory reagents without a hazard entry, vapour pressures that do
-            not rise, references to what is not there.
+            not rise, references to what is not there, citations of no source.
     """
     faults = FaultLog("banks")
-    elements = _read(faults, folder, "elements", ElementsDocument)
+    files = _Files(faults, folder)
+    elements = files.read("elements", ElementsDocument)
     weights = _weights(elements) if elements else {}
-    substances = _Substances(faults, _read(faults, folder, "substances", SubstancesDocument), weights)
-    bottles = _read(faults, folder, "bottles", BottlesDocument)
-    reactions = _read(faults, folder, "reactions", ReactionsDocument)
-    glassware = _read(faults, folder, "glassware", GlasswareDocument)
-    hazards = _read(faults, folder, "hazards", HazardsDocument)
-    water_vapour = _read(faults, folder, "water_vapour", WaterVapourDocument)
+    substances = _Substances(faults, files.read("substances", SubstancesDocument), weights)
+    bottles = files.read("bottles", BottlesDocument)
+    reactions = files.read("reactions", ReactionsDocument)
+    glassware = files.read("glassware", GlasswareDocument)
+    hazards = files.read("hazards", HazardsDocument)
+    water_vapour = files.read("water_vapour", WaterVapourDocument)
     banks = Banks(
         weights=weights,
         edition=elements.about.edition if elements else "",
@@ -72,6 +75,7 @@ def load_banks(folder: Path) -> Banks:
         glassware=_glassware(_at(faults, "glassware"), glassware.glassware if glassware else ()),
         hazards=_hazards(_at(faults, "hazards"), hazards.hazard if hazards else (), substances),
         water_vapour=_water_vapour(_at(faults, "water_vapour"), water_vapour.pressure if water_vapour else ()),
+        sources=files.sources,
     )
     _check_warned(_at(faults, "hazards"), banks)
     faults.stop()
@@ -82,9 +86,26 @@ def _at(faults: FaultLog, name: str) -> FaultLog:
     return faults.of(f"banks/{name}.toml")
 
 
-def _read(faults: FaultLog, folder: Path, name: str, shape: type[D]) -> D | None:
-    """A bank file; None, its faults kept, where it cannot be read."""
-    return faults.tried(lambda: read_document(folder / f"{name}.toml", shape, f"banks/{name}.toml"))
+class _Files:
+    """The bank files of a folder, read with their faults kept; what they cite is checked while they are."""
+
+    def __init__(self, faults: FaultLog, folder: Path) -> None:
+        """Read the sources; without them no citation is a fault."""
+        self._faults = faults
+        self._folder = folder
+        self.sources: dict[str, Source] = {}
+        document = self.read("sources", SourcesDocument)
+        if document is not None:
+            self.sources = sources_by_key(_at(faults, "sources"), document)
+            check_document(_at(faults, "sources"), document, self.sources)
+
+    def read(self, name: str, shape: type[D]) -> D | None:
+        """A bank file; None where it cannot be read."""
+        file = f"banks/{name}.toml"
+        document = self._faults.tried(lambda: read_document(self._folder / f"{name}.toml", shape, file))
+        if document is not None and self.sources:
+            check_document(self._faults.of(file), document, self.sources)
+        return document
 
 
 def _unique(faults: FaultLog, things: Iterable[tuple[str, T]]) -> dict[str, T]:

@@ -6,6 +6,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, create_model
 
+from problemgen.model.citation import Citations
 from problemgen.model.document import Document, Identifier, Number, Text, UnitText
 from problemgen.model.quantity import CONSTANT_KINDS, KINDS, TEMPLATE_ROLES, Role
 
@@ -22,7 +23,10 @@ __all__ = [
 
 
 class ValueDocument(Document):
-    """A given value: drawn from a range on a scale (`from`, `to`, `read` or `step`), from a list, or fixed."""
+    """A given value: drawn from a range on a scale (`from`, `to`, `read` or `step`), from a list, or fixed.
+
+    `source`: for what is no number of the problem's own making, such as a density.
+    """
 
     unit: UnitText
     start: Annotated[Number | None, Field(alias="from")] = None
@@ -31,6 +35,7 @@ class ValueDocument(Document):
     step: Number | None = None
     choose: tuple[Number, ...] = ()
     value: Number | None = None
+    source: Citations = ()
 
 
 class ObtainedDocument(Document):

@@ -15,6 +15,7 @@ from problemgen.load.givens import MIXTURE, Givens, Purpose, read_givens
 from problemgen.load.parts import read_parts
 from problemgen.load.prose import check_prose
 from problemgen.load.reactions import Reactions, read_reactions
+from problemgen.load.sources import check_document
 from problemgen.load.template_document import TemplateDocument
 from problemgen.load.unknown import UnknownReader
 from problemgen.load.values import read_value
@@ -58,6 +59,7 @@ class _Builder:
 
     def template(self, template_id: str) -> Template:
         """The record; raises FaultsError."""
+        check_document(self.faults, self.document, self.banks.sources)
         reactions = read_reactions(self.faults, self.document, self.banks)
         self.faults.stop()
         givens = read_givens(self.faults, self.document.given, self.banks, self.purpose(reactions))

@@ -1,6 +1,7 @@
 """The chemistry banks as records, each as its file has it: a new field of a substance is one line here.
 
-What relates one entry to another (references, balance, hydrates) is checked in `load/banks.py`.
+Where an entry has no source of its own, it is the one of its file's head. What relates one entry to another
+(references, balance, hydrates) is checked in `load/banks.py`.
 """
 
 from __future__ import annotations
@@ -16,6 +17,7 @@ from pydantic import AfterValidator, Field
 from problemgen.chemistry.formula import Formula, read_formula
 from problemgen.exact.digits import Written
 from problemgen.exact.rounding import round_to_place
+from problemgen.model.citation import Citations
 from problemgen.model.document import Document, Identifier, Number, Text, UnitText
 from problemgen.model.problem import Constant
 from problemgen.model.quantity import Quantity
@@ -27,7 +29,11 @@ __all__ = [
     "Glassware",
     "Hazard",
     "Measured",
+    "Package",
+    "Publication",
     "Reaction",
+    "Source",
+    "Statement",
     "Substance",
     "Tolerance",
     "VapourPressure",
@@ -43,13 +49,45 @@ def _rising(capacities: tuple[Written, ...]) -> tuple[Written, ...]:
     return tuple(sorted(capacities, key=lambda one: one.value))
 
 
+class Source(Document):
+    """What a citation may name.
+
+    `place` is what a citation has to name in it ("section"), `words` what it has to tell ("the reasoning"); "" where
+    neither is needed.
+    """
+
+    id: Identifier
+    title: Text
+    place: str = ""
+    words: str = ""
+    note: str = ""
+
+
+class Publication(Source):
+    """What somebody has published. `edition` also has the year, or the journal; `taken`: how figures came from it."""
+
+    author: Text
+    edition: Text
+    taken: Literal["from memory", "from its text"]
+
+
+class Package(Source):
+    """A distribution of code and tables that results are compared with; `version` as tested."""
+
+    version: Text
+
+
+class Statement(Source):
+    """What stands in place of a source: memory, common practice, a reasoning."""
+
+
 class Measured(Document):
     """A value with its unit, conditions and source."""
 
     value: Number
     unit: UnitText
     at: str = ""
-    source: Text
+    source: Citations = ()
 
 
 class Element(Document):
@@ -116,7 +154,7 @@ class Reaction(Document):
     flasks: Annotated[tuple[Number, ...], AfterValidator(_rising)] = ()
     sessions: dict[Identifier, int] = Field(default_factory=dict)
     product_scale_mmol: tuple[Number, Number] | None = None
-    source: Text
+    source: Citations = ()
 
     @cached_property
     def sides(self) -> tuple[tuple[str, ...], ...]:
@@ -142,7 +180,7 @@ class Tolerance(Document):
     A: Number | None = None
     B: Number | None = None
     one: Number | None = None
-    source: Text
+    source: Citations
 
 
 class Glassware(Document):
@@ -164,7 +202,7 @@ class Hazard(Document):
     pictograms: tuple[Text, ...] = ()
     signal: Literal["Danger", "Warning", ""] = ""
     statements: tuple[Text, ...] = ()
-    source: Text
+    source: Citations = ()
 
 
 class VapourPressure(Document):
@@ -186,3 +224,4 @@ class Banks:
     glassware: Mapping[str, Glassware]
     hazards: Mapping[str, Hazard]
     water_vapour: Mapping[int, Written]
+    sources: Mapping[str, Source]

@@ -7,21 +7,25 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from problemgen.chemistry.structure import structure_composition
-from problemgen.errors import Fault, FormulaError
+from problemgen.errors import CitationError, Fault, FormulaError
 from problemgen.load.banks import load_banks
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.resources import banks_folder, templates_folder
 from problemgen.load.roster import load_roster
 from problemgen.load.sets import SET_FILE, load_set, template_ids
+from problemgen.load.sources import check_citations
 from problemgen.load.templates import check_drawn, load_template
 from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.room import room_faults
 from problemgen.make.tolerances import trial
 from problemgen.model.banks import Banks
+from problemgen.model.citation import read_citations
 from problemgen.model.template import Template
 from problemgen.pipeline.progress import Progress
+from problemgen.plan.law import Law
+from problemgen.plan.laws import LAWS
 
-__all__ = ["CheckReport", "check"]
+__all__ = ["CheckReport", "check", "check_laws"]
 
 _TRIAL = 4
 """Students of the trial draw of each template; fixed names, so that a check says the same each time."""
@@ -47,13 +51,14 @@ class CheckReport:
 def check(paths: Sequence[Path], progress: Progress) -> CheckReport:
     """Check the files and folders named; with none, everything that comes with the program.
 
-    A path may be a template, a set's folder, or a folder of either. Banks are always checked.
+    A path may be a template, a set's folder, or a folder of either. Banks and the sources of laws are always checked.
     """
     faults = FaultLog("")
     banks = faults.tried(lambda: load_banks(banks_folder()))
     if banks is None:
         return CheckReport(0, 0, faults.faults)
     _check_structures(faults.of("banks/substances.toml"), banks)
+    check_laws(faults.of("laws"), LAWS, banks)
     templates, sets = _found(faults, paths)
     used = set(_used_by_banks(banks))
     total = len(templates) + len(sets)
@@ -81,6 +86,17 @@ def _check_structures(faults: FaultLog, banks: Banks) -> None:
             continue
         if not fits:
             faults.add(key, repr(substance.smiles), expected)
+
+
+def check_laws(faults: FaultLog, laws: Iterable[Law], banks: Banks) -> None:
+    """Keep a fault for every law whose source cannot be read, or cites none of the banks' sources."""
+    for law in laws:
+        try:
+            cited = read_citations(law.source)
+        except CitationError as error:
+            faults.add(f"{law.id}.source", str(error), "citations of sources")
+            continue
+        check_citations(faults, f"{law.id}.source", cited, banks.sources)
 
 
 def _used_by_banks(banks: Banks) -> Iterator[str]:

@@ -58,7 +58,7 @@ ALIQUOT = Law(
         "flask": "The flask holds as many times the aliquot's amount as it holds the aliquot's volume.",
         "aliquot": "The aliquot is as large a part of the volume as of the amount.",
     },
-    source="a solution is the same throughout: amounts go as volumes",
+    source="derived: a solution is the same throughout, so amounts go as volumes",
     misuses=(
         Misuse(
             "aliquot-forgotten",
@@ -96,7 +96,7 @@ FLASK_CONCENTRATION = Law(
         "c": "The amount divided by the volume that it is in gives the concentration in flask and aliquot.",
         "n": "The amount concentration times the volume gives the amount.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: c = n/V",
+    source="green-book-2007 2.10: c = n/V",
 )
 
 
@@ -121,7 +121,7 @@ SERIAL = Law(
         "after": "Each step makes the concentration less by the volume taken over the volume made up.",
         "before": "Each step back makes the concentration greater by the volume made up over the volume taken.",
     },
-    source="conservation of the amount: c₁V₁ = c₂V₂",
+    source="derived: the amount is conserved, so c₁V₁ = c₂V₂",
     misuses=(
         Misuse(
             "factor-inverted",

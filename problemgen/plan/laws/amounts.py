@@ -70,7 +70,7 @@ DENSITY = Law(
         "V": "The mass divided by the density gives the volume.",
         "rho": "The mass divided by the volume gives the density.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.2: ρ = m/V",
+    source="green-book-2007 2.2: ρ = m/V",
     misuses=(
         Misuse(
             "density-divided",
@@ -117,7 +117,7 @@ MOLAR_MASS = Law(
     relation=None,
     instances=_molar_masses,
     words={"M": "The molar mass is the sum over the atoms of the formula."},
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10; atomic weights: IUPAC 2021, abridged to five figures",
+    source="green-book-2007 2.10: molar mass; prohaska-2022: atomic weights, abridged to five figures",
     misuses=(
         Misuse(
             "water-left-out",
@@ -160,7 +160,7 @@ AMOUNT = Law(
         "m": "The amount times the molar mass gives the mass.",
         "M": "The mass divided by the amount gives the molar mass.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: M = m/n",
+    source="green-book-2007 2.10: M = m/n",
     misuses=(
         Misuse(
             "molar-mass-inverted",
@@ -213,7 +213,7 @@ PURITY = Law(
         "sample": "The mass of the pure substance divided by the purity gives the mass to take.",
         "w": "The mass of the pure substance divided by that of the sample gives the purity.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: mass fraction w",
+    source="green-book-2007 2.10: mass fraction w",
     misuses=(
         Misuse(
             "purity-left-out",
@@ -250,7 +250,7 @@ PARTICLES = Law(
         "N": "The amount times the Avogadro constant gives the number of particles.",
         "n": "The number of particles divided by the Avogadro constant gives the amount.",
     },
-    source="SI Brochure, 9th ed. 2019: the mole",
+    source="si-brochure-2019: the mole, N = n N_A",
     misuses=(
         Misuse(
             "avogadro-inverted",
@@ -285,7 +285,7 @@ WHOLE_UNITS = Law(
     relation=None,
     instances=_whole_units,
     words={"N": "Each kind of particle allows its number over its coefficient; the least whole number counts."},
-    source="the equation, read in particles",
+    source="derived: the equation counts particles as it counts amounts",
     rounding="whole",
 )
 
@@ -306,7 +306,7 @@ HYDRATE = Law(
         "n": "One formula unit of the hydrate brings one of the anhydrous substance.",
         "hydrate": "One formula unit of the hydrate brings one of the anhydrous substance.",
     },
-    source="the formula",
+    source="derived: the formula counts the atoms",
 )
 
 LAWS = (WHOLE_UNITS, MOLAR_MASS, DENSITY, PURITY, AMOUNT, HYDRATE, PARTICLES)

@@ -69,7 +69,7 @@ REST = Law(
         "rest": "The coefficients of the titration's equation turn the amount of the titrant into that of the reagent.",
         "titrant": "The coefficients of the titration's equation tell how much titrant the rest of the reagent takes.",
     },
-    source="IUPAC Compendium of Analytical Nomenclature, 3rd ed. 1998, chapter 6; Green Book, 3rd ed., section 2.10",
+    source="orange-book-1998 6: back-titration; green-book-2007 2.10: extent of reaction ξ",
     misuses=(
         Misuse(
             "titrant-ratio-left-out",
@@ -108,7 +108,7 @@ USED = Law(
         "rest": "What was taken less what the sample uses is left over.",
         "taken": "What the sample uses and what is left over make what was taken.",
     },
-    source="IUPAC Compendium of Analytical Nomenclature, 3rd ed. 1998, chapter 6: back-titration",
+    source="orange-book-1998 6: back-titration",
     misuses=(
         Misuse(
             "excess-forgotten",
@@ -149,7 +149,7 @@ REACTED = Law(
         "xi": "The amount used up divided by its coefficient tells how far the reaction with the sample goes.",
         "used": "The coefficient times the extent of reaction gives the amount that is used up.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10",
+    source="green-book-2007 2.10: extent of reaction ξ",
     misuses=tuple(
         Misuse(one.id, one.title, one.hint, relation, everywhere=True)
         for one, relation in zip(CONSUMED.misuses, (xi - consumed, xi / nu - consumed), strict=True)

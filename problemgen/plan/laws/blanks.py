@@ -45,7 +45,7 @@ NET_VOLUME = Law(
         "more": "The smaller volume and what the sample accounts for make the larger one.",
         "less": "What the sample accounts for is taken from the larger volume.",
     },
-    source="IUPAC Compendium of Analytical Nomenclature, 3rd ed. 1998, chapter 6: blank titration",
+    source="orange-book-1998 6: blank titration",
     misuses=(
         Misuse(
             "blank-added",
@@ -82,7 +82,7 @@ NET_AMOUNT = Law(
         "c": "The amount divided by the difference of the volumes gives the amount concentration.",
         "net": "The amount divided by the amount concentration gives the difference of the volumes.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: c = n/V",
+    source="green-book-2007 2.10: c = n/V",
 )
 
 LAWS = (NET_VOLUME, NET_AMOUNT)

@@ -36,7 +36,7 @@ VOLUME_PERCENT = Law(
         "solution": "The volume of the pure liquid divided by the volume percent gives the volume of the solution.",
         "phi": "The volume of the pure liquid divided by that of the solution gives the volume percent.",
     },
-    source="volume concentration of the trade (OIML R 22); IUPAC Green Book, 3rd ed. 2007, section 2.10, has φ",
+    source="oiml-r22-1975: alcoholic strength by volume; green-book-2007 2.10: volume fraction φ",
     misuses=(
         Misuse(
             "volume-percent-left-out",
@@ -78,7 +78,7 @@ MASS_PER_VOLUME = Law(
         "m": "The grams per 100 mL times the volume of the solution give the mass of the solute.",
         "V": "The mass of the solute divided by the grams per 100 mL gives the volume of the solution.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: γ = m/V; percent m/V: common practice, no source",
+    source="green-book-2007 2.10: γ = m/V; common-practice: percent by mass per volume",
     misuses=(
         Misuse(
             "per-litre-for-percent",
@@ -113,7 +113,7 @@ TRACE = Law(
         "w": "A litre of a dilute solution in water weighs a kilogram closely: 1 mg in a litre is 1 ppm.",
         "V": "A litre of a dilute solution in water weighs a kilogram closely: 1 ppm is 1 mg in a litre.",
     },
-    source="common practice, no source: density of dilute aqueous solutions taken as 1.00 g/mL",
+    source="common-practice: density of dilute aqueous solutions taken as 1.00 g/mL",
     misuses=(
         Misuse(
             "ppm-as-percent",

@@ -65,7 +65,7 @@ COMPOSITION = Law(
     relation=None,
     instances=_compositions,
     words={"w": "What the formula holds of it, divided by the molar mass of the compound, gives the mass percent."},
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: mass fraction w; the formula",
+    source="green-book-2007 2.10: mass fraction w; derived: the formula counts the atoms",
     misuses=(
         Misuse("subscript-left-out", "the subscript left out", "How many are there in one formula unit?", None),
         Misuse(
@@ -99,7 +99,7 @@ MASS_OF_PART = Law(
         "m": "The mass of the compound times the mass percent gives the mass of the part.",
         "whole": "The mass of the part divided by the mass percent gives the mass of the compound.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: mass fraction w",
+    source="green-book-2007 2.10: mass fraction w",
 )
 
 
@@ -121,7 +121,7 @@ SHARE = Law(
         "m": "The mass of the sample times the mass percent gives the mass of the part.",
         "sample": "The mass of the part divided by the mass percent gives the mass of the sample.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: mass fraction w",
+    source="green-book-2007 2.10: mass fraction w",
     misuses=(
         Misuse(
             "share-inverted",
@@ -154,7 +154,7 @@ PORTIONS = Law(
         "m": "The number of portions times what one holds gives the whole.",
         "portion": "The whole divided by the number of portions gives what one holds.",
     },
-    source="a ratio of two quantities of one kind",
+    source="derived: the whole over one part is the number of parts",
     misuses=(
         Misuse(
             "portions-inverted",

@@ -79,7 +79,7 @@ EMPIRICAL_FORMULA = Law(
     relation=None,
     instances=_empirical,
     words={"s": "The amounts are divided by the least of them, and multiplied until all are whole numbers."},
-    source="IUPAC Gold Book: empirical formula",
+    source="gold-book empirical formula",
     misuses=(
         Misuse(
             "masses-compared",
@@ -120,7 +120,7 @@ FORMULA_MASS = Law(
     relation=None,
     instances=_formula_masses,
     words={"M": "The subscripts times the molar masses of the elements give the mass of the formula."},
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10",
+    source="green-book-2007 2.10: molar mass M",
     rounding="molar mass",
 )
 
@@ -139,7 +139,7 @@ MULTIPLE = Law(
     relation=None,
     instances=_multiples,
     words={"k": "The molar mass divided by the mass of the empirical formula is a whole number."},
-    source="IUPAC Gold Book: molecular formula",
+    source="gold-book molecular formula",
     rounding="whole",
 )
 
@@ -157,7 +157,7 @@ MOLECULAR_FORMULA = Law(
     relation=None,
     instances=_molecular,
     words={"s": "Each subscript of the empirical formula is multiplied by that whole number."},
-    source="IUPAC Gold Book: molecular formula",
+    source="gold-book molecular formula",
     misuses=(
         Misuse(
             "multiple-left-out",
@@ -187,7 +187,7 @@ HUNDRED_GRAMS = Law(
     relation=w * sample - m,
     instances=_hundred_grams,
     words={"m": "In 100 g of the compound the percentages are grams."},
-    source="common practice, no source",
+    source="common-practice: percentages are read as grams in 100 g",
 )
 
 
@@ -208,7 +208,7 @@ DIFFERENCE = Law(
     relation=None,
     instances=_differences,
     words={"m": "What the other elements leave is the last element's."},
-    source="conservation of mass",
+    source="derived: masses add up",
 )
 
 LAWS = (HUNDRED_GRAMS, DIFFERENCE, EMPIRICAL_FORMULA, FORMULA_MASS, MULTIPLE, MOLECULAR_FORMULA)

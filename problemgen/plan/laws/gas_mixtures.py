@@ -56,7 +56,7 @@ OVER_WATER = Law(
         "total": "The pressure of the gas and that of the water vapour make the total pressure.",
         "vapour": "What the total pressure has more than the gas' own is the pressure of the water vapour.",
     },
-    source="Dalton's law; IUPAC Green Book, 3rd ed. 2007, section 2.10: partial pressure",
+    source="green-book-2007 2.10: partial pressure; derived: Dalton's law, partial pressures add up to the total",
     misuses=(
         Misuse(
             "vapour-forgotten",
@@ -97,7 +97,7 @@ DRIED = Law(
         "dry": "Dried, the gas alone has to bear the whole pressure: its volume shrinks in the ratio of the pressures.",
         "V": "With the water vapour the gas bears a part of the pressure only: it takes more room.",
     },
-    source="Boyle's law, from the equation of state: IUPAC Green Book, 3rd ed. 2007, section 2.11",
+    source="green-book-2007 2.11: pV = nRT; derived: Boyle's law, the same amount at one temperature",
     misuses=(
         Misuse(
             "pressures-exchanged",
@@ -138,7 +138,7 @@ TOTAL_PRESSURE = Law(
         "total": "The pressures of the gases add up to the total pressure.",
         **dict.fromkeys(_PARTS, "The total pressure less that of the other gases is the pressure of this one."),
     },
-    source="Dalton's law; IUPAC Green Book, 3rd ed. 2007, section 2.10: partial pressure",
+    source="green-book-2007 2.10: partial pressure; derived: Dalton's law, partial pressures add up to the total",
 )
 
 TOTAL_AMOUNT = Law(
@@ -150,7 +150,7 @@ TOTAL_AMOUNT = Law(
         "total": "The amounts of the gases add up.",
         **dict.fromkeys(_PARTS, "The whole amount less that of the other gases is the amount of this one."),
     },
-    source="conservation of the amount in a mixture that does not react",
+    source="derived: in a mixture that does not react amounts add up",
 )
 
 
@@ -183,7 +183,7 @@ MIXTURE_FRACTION = Law(
         "n": "The mole fraction times the amount of all gases gives the amount of this one.",
         "total": "The amount of the gas divided by its mole fraction gives the amount of all gases.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: mole fraction x, y",
+    source="green-book-2007 2.10: mole fraction x, y",
     misuses=(
         Misuse(
             "part-over-rest",
@@ -223,7 +223,7 @@ PARTIAL_PRESSURE = Law(
         "x": "The pressure of the gas divided by the total pressure gives its fraction by amount, or by volume.",
         "total": "The pressure of the gas divided by its fraction gives the total pressure.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: partial pressure p(B) = y(B) p",
+    source="green-book-2007 2.10: partial pressure p(B) = y(B) p",
     misuses=(
         Misuse(
             "fraction-divided",
@@ -256,7 +256,7 @@ GAS_IN_MIXTURE = Law(
         "V": "The equation of state, solved for the volume of the vessel; the temperature is in kelvin.",
         "T": "The equation of state, solved for the temperature in kelvin.",
     },
-    source="Dalton's law; IUPAC Green Book, 3rd ed. 2007, section 2.11",
+    source="green-book-2007 2.11: pV = nRT; derived: Dalton's law, each gas fills the volume as if it were alone",
     misuses=GAS_LAW_MISUSES,
 )
 

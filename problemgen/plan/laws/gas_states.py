@@ -78,7 +78,7 @@ CHANGE_OF_STATE = Law(
     relation=None,
     instances=_changes,
     words=dict.fromkeys((symbol.name for pair in PAIRS.values() for symbol in pair), WORDS),
-    source="from the equation of state: IUPAC Green Book, 3rd ed. 2007, section 2.11",
+    source="green-book-2007 2.11: pV = nRT; derived: the same amount in two states",
     misuses=(
         Misuse(CELSIUS, *CELSIUS_WORDS, None, everywhere=True),
         Misuse(

@@ -72,7 +72,7 @@ GAS_VOLUMES = Law(
     words={
         "V": "Gases at the same temperature and pressure react in volumes that stand in the ratio of the coefficients."
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.11: at one p and T the volume is proportional to the amount",
+    source="green-book-2007 2.11: at one p and T the volume is proportional to the amount",
     misuses=(
         Misuse(
             "volume-ratio-left-out",
@@ -108,7 +108,7 @@ LIMITED_VOLUME = Law(
     relation=None,
     instances=_limited_volumes,
     words={"V": "The gas that allows the least product is used up first."},
-    source="IUPAC Gold Book: limiting reagent",
+    source="common-practice: the limiting reagent is the one that allows the least product",
     misuses=(
         Misuse(
             "larger-volume-taken",
@@ -137,7 +137,7 @@ VOLUME_LEFT = Law(
     relation=None,
     instances=_volumes_left,
     words={"V": "What was taken of the gas, less what the limiting gas uses up of it."},
-    source="IUPAC Gold Book: limiting reagent",
+    source="common-practice: the limiting reagent is the one that allows the least product",
 )
 
 
@@ -158,7 +158,7 @@ VESSELS = Law(
     relation=N * vessel - V,
     instances=_vessels,
     words={"N": "The volume divided by that of one vessel gives the number of vessels."},
-    source="arithmetic",
+    source="derived: the whole over one part is the number of parts",
 )
 
 LAWS = (GAS_VOLUMES, LIMITED_VOLUME, VOLUME_LEFT, VESSELS)

@@ -116,7 +116,7 @@ IDEAL_GAS = Law(
         "p": "The equation of state of the ideal gas, solved for the pressure; the temperature is in kelvin.",
         "T": "The equation of state of the ideal gas, solved for the temperature in kelvin.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.11; R exact since SI 2019",
+    source="green-book-2007 2.11: pV = nRT; si-brochure-2019: R = N_A k, exact",
     misuses=GAS_LAW_MISUSES,
 )
 
@@ -151,7 +151,7 @@ GAS_DENSITY = Law(
         "p": "The density of the gas over its molar mass is the amount in a litre; times RT it gives the pressure.",
         "T": "The equation of state in terms of the density, solved for the temperature in kelvin.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, sections 2.2 and 2.11: ρ = m/V, pV = nRT",
+    source="green-book-2007 2.2: ρ = m/V; green-book-2007 2.11: pV = nRT",
     misuses=(
         Misuse(
             CELSIUS,
@@ -190,7 +190,7 @@ MOLAR_VOLUME = Law(
         "n": "The volume divided by the molar volume at the same conditions gives the amount.",
         "Vm": "The volume divided by the amount gives the molar volume.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: Vm = V/n",
+    source="green-book-2007 2.10: Vm = V/n",
     misuses=(
         Misuse(
             "molar-volume-inverted",
@@ -221,7 +221,7 @@ CONDITIONS = Law(
     relation=p * Vm - R * T,
     instances=_conditions,
     words={"Vm": "The equation of state for one mole; the temperature is in kelvin."},
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.11: pVm = RT",
+    source="green-book-2007 2.11: pVm = RT",
     misuses=(Misuse(CELSIUS, *CELSIUS_WORDS, p * Vm - R * (T - ZERO), everywhere=True, only_for=frozenset({"Vm"})),),
 )
 
@@ -248,7 +248,7 @@ MOLAR_VOLUME_DENSITY = Law(
         "M": "The density times the molar volume at the same conditions gives the molar mass.",
         "Vm": "The molar mass divided by the density gives the molar volume.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: Vm = M/ρ",
+    source="green-book-2007 2.10: Vm = M/ρ",
 )
 
 

@@ -62,7 +62,7 @@ ATOM_ECONOMY = Law(
     relation=None,
     instances=_economies,
     words={"economy": "The molar mass of the product over those of all reagents, each times its coefficient."},
-    source="B. M. Trost, Science 1991, 254, 1471 (from memory)",
+    source="trost-1991: atom economy",
     misuses=(
         Misuse(
             "coefficients-left-out",
@@ -129,7 +129,7 @@ INPUT = Law(
     relation=None,
     instances=_inputs,
     words={"total": "Reagents, solvents and auxiliaries together are what was put in."},
-    source="conservation of mass",
+    source="derived: masses add up",
     misuses=(
         Misuse(
             "auxiliaries-left-out",
@@ -156,7 +156,7 @@ WASTE = Law(
     relation=total - product - waste,
     instances=_wastes,
     words={"waste": "What was put in and is not product is waste.", "total": "Product and waste were put in."},
-    source="conservation of mass",
+    source="derived: masses add up",
     misuses=(
         Misuse(
             "input-for-waste",
@@ -187,7 +187,7 @@ E_FACTOR = Law(
         "E": "The mass of waste over the mass of product is the E-factor.",
         "waste": "The E-factor times the mass of product gives the mass of waste.",
     },
-    source="R. A. Sheldon, Green Chemistry 2007, 9, 1273 (from memory)",
+    source="sheldon-2007: E factor",
     misuses=(
         Misuse(
             "e-factor-inverted",
@@ -225,7 +225,7 @@ INTENSITY = Law(
         "PMI": "All that was put in over the product is the process mass intensity.",
         "total": "The process mass intensity times the mass of product gives all that was put in.",
     },
-    source="C. Jimenez-Gonzalez and others, Org. Process Res. Dev. 2011, 15, 912 (from memory)",
+    source="jimenez-gonzalez-2011: process mass intensity",
     misuses=(
         Misuse(
             "intensity-inverted",

@@ -73,7 +73,7 @@ LOSS = Law(
         "after": "The mass before heating less what is driven off is left.",
         "before": "What is left and what was driven off make the mass before heating.",
     },
-    source="conservation of mass",
+    source="derived: masses add up",
     misuses=(
         Misuse(
             "rest-for-loss",
@@ -112,7 +112,7 @@ LOSS_OF_REACTION = Law(
         "xi": "The loss over the molar masses of all that one unit of the reaction drives off tells how far it goes.",
         "lost": "Each unit of the reaction loses the molar masses of what is driven off.",
     },
-    source="conservation of mass; IUPAC Green Book, 3rd ed. 2007, section 2.10",
+    source="green-book-2007 2.10: extent of reaction ξ; derived: the loss is the mass of what is driven off",
     misuses=(
         Misuse("only-one-gas-1", "one of the substances driven off left out", _ONE_GAS, None),
         Misuse("only-one-gas-2", "one of the substances driven off left out", _ONE_GAS, None),
@@ -134,7 +134,7 @@ RESIDUE = Law(
     relation=None,
     instances=_residues,
     words={"n": "What is left after heating is the salt without water: its mass over its molar mass is the amount."},
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: M = m/n",
+    source="green-book-2007 2.10: M = m/n",
     misuses=(
         Misuse(
             "hydrate-for-salt",
@@ -163,7 +163,7 @@ WATERS = Law(
     relation=None,
     instances=_water_numbers,
     words={"x": "The amount of water over that of the dry salt is near a whole number: that many waters go with one."},
-    source="the formula: a whole number of water molecules per formula unit",
+    source="derived: a formula unit has a whole number of water molecules",
     misuses=(
         Misuse(
             "hydrate-masses-compared",

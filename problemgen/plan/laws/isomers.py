@@ -40,7 +40,7 @@ SHARE_FROM_RATIO = Law(
         "x": "For so many parts of the product there is one part of the others: all parts together are the whole.",
         "ratio": "The share over what is left for the others is the product ratio.",
     },
-    source="the ratio, read in parts",
+    source="derived: the ratio, read in parts of a whole",
     misuses=(
         Misuse(
             "part-of-part",
@@ -76,7 +76,7 @@ SHARE_FROM_AREAS = Law(
     relation=x * (area + others) - area,
     instances=_from_areas,
     words={"x": "The peak area of the isomer over those of all isomers is its share."},
-    source="common practice, no source: isomers give a detector the same signal for the same mass",
+    source="common-practice: isomers give a detector the same signal for the same mass",
     misuses=(
         Misuse(
             "area-against-area",
@@ -105,7 +105,7 @@ OTHER_SHARES = Law(
     relation=1 - x - rest,
     instances=_rests,
     words={"rest": "All isomers together are the whole.", "x": "All isomers together are the whole."},
-    source="conservation of mass",
+    source="derived: shares add up to the whole",
 )
 
 
@@ -130,7 +130,7 @@ ISOMER_MASS = Law(
         "mixture": "The mass of the isomer over its share is the mass of the mixture.",
         "x": "The mass of the isomer over that of the mixture is its share.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: mass fraction w",
+    source="green-book-2007 2.10: mass fraction w",
     misuses=(
         Misuse(
             "share-left-out",
@@ -172,7 +172,7 @@ MIXTURE_YIELD = Law(
         "mixture": "The theoretical yield times the percent yield of all isomers is the mass of the mixture.",
         "theoretical": "The mass of the mixture over its percent yield is what has to be possible.",
     },
-    source="IUPAC Gold Book: yield",
+    source="common-practice: percent yield, what was obtained over what is possible",
     misuses=(
         Misuse(
             "share-of-theoretical",
@@ -214,7 +214,7 @@ CONVERTED = Law(
     relation=n - back - converted,
     instances=_converted,
     words={"converted": "What was taken and did not come back was converted.", "back": "The rest came back."},
-    source="conservation of the amount",
+    source="derived: the amount is conserved",
     misuses=(
         Misuse(
             "recovered-for-converted",
@@ -246,7 +246,7 @@ CONVERSION = Law(
         "X": "What was converted over what was taken is the conversion.",
         "converted": "The conversion times what was taken is what was converted.",
     },
-    source="common practice, no source",
+    source="common-practice: conversion, what was converted over what was taken",
     misuses=(
         Misuse(
             "conversion-inverted",
@@ -290,7 +290,7 @@ SELECTIVITY = Law(
     relation=None,
     instances=_selectivities,
     words={"S": "The part of what was converted that became this product is the selectivity."},
-    source="IUPAC Gold Book: selectivity",
+    source="common-practice: selectivity, the part of what was converted that became this product",
     misuses=(
         Misuse(
             "selectivity-against-all",

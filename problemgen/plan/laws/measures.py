@@ -48,8 +48,8 @@ EQUIVALENTS = Law(
     relation=r * reference - n,
     instances=_equivalents,
     words={"r": "The amount of the reagent over that of the reagent it is compared with gives its equivalents."},
-    source="common practice, no source: a preparation's table counts amounts against one reagent's, as the amount "
-    "ratio r of ISO 80000-9:2019; what the equation asks for is not divided out",
+    source="iso-80000-9-2019: amount ratio r; common-practice: a preparation's table counts amounts against one "
+    "reagent's, and what the equation asks for is not divided out",
     misuses=(
         Misuse(
             "equivalents-inverted",
@@ -116,7 +116,7 @@ NEEDED = Law(
     relation=n - nu * xi,
     instances=_needed,
     words={"n": "The coefficient times the extent of reaction gives the amount that is needed."},
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10",
+    source="green-book-2007 2.10: extent of reaction ξ",
     misuses=(
         Misuse("ratio-left-out", RATIO_LEFT_OUT.title, RATIO_LEFT_OUT.hint, n - xi, everywhere=True),
         Misuse("ratio-inverted", RATIO_INVERTED.title, RATIO_INVERTED.hint, n * nu - xi, everywhere=True),
@@ -137,7 +137,7 @@ SURPLUS = Law(
     relation=n - needed - surplus,
     instances=_surplus,
     words={"surplus": "What was taken less what is needed is the excess."},
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10",
+    source="green-book-2007 2.10: extent of reaction ξ",
     misuses=(
         Misuse(
             "excess-of-all",
@@ -166,7 +166,7 @@ EXCESS = Law(
     relation=exc * needed - surplus,
     instances=_excesses,
     words={"exc": "The excess over what is needed is the percent excess."},
-    source="common practice, no source: an excess is told in percent of the amount that the equation asks for",
+    source="common-practice: an excess is told in percent of the amount that the equation asks for",
     misuses=(
         Misuse(
             "excess-against-total",

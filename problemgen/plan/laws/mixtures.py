@@ -64,7 +64,7 @@ AMOUNT_OF_SOLVENT = Law(
         "n": "The mass of the solvent divided by its molar mass gives its amount.",
         "m": "The amount of the solvent times its molar mass gives its mass.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: M = m/n",
+    source="green-book-2007 2.10: M = m/n",
     misuses=tuple(misuse for misuse in AMOUNT.misuses if misuse.id == "other-molar-mass"),
 )
 
@@ -90,7 +90,7 @@ MASS_OF_SOLVENT = Law(
         "m": "The volume of the solvent times its density gives its mass.",
         "V": "The mass of the solvent divided by its density gives its volume.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.2: ρ = m/V",
+    source="green-book-2007 2.2: ρ = m/V",
 )
 
 
@@ -114,7 +114,7 @@ TOTAL_AMOUNT = Law(
         "solvent": "What is not solute is solvent.",
         "n": "What is not solvent is solute.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10",
+    source="derived: amounts add up",
     misuses=(
         Misuse(
             "solute-left-out",
@@ -153,7 +153,7 @@ MOLE_FRACTION = Law(
         "n": "The mole fraction times all amounts together gives the amount.",
         "total": "The amount divided by the mole fraction gives all amounts together.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: amount fraction x",
+    source="green-book-2007 2.10: amount fraction x",
     misuses=(
         Misuse(
             "fraction-of-masses",
@@ -193,7 +193,7 @@ MIXTURE_AMOUNT = Law(
     relation=None,
     instances=_mixture_totals,
     words={"total": "The amounts of all parts together are the whole."},
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10",
+    source="derived: amounts add up",
 )
 
 
@@ -224,7 +224,7 @@ MOLALITY = Law(
         "n": "The molality times the mass of the solvent gives the amount of the solute.",
         "solvent": "The amount of the solute divided by the molality gives the mass of the solvent.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: molality b",
+    source="green-book-2007 2.10: molality b",
     misuses=(
         Misuse(
             "solution-for-solvent",
@@ -289,7 +289,7 @@ BASIS = Law(
         "total": "Any portion has the same contents: take one mole in all.",
         "V": "Any portion has the same contents: take 1 L of the solution.",
     },
-    source="common practice, no source: contents do not depend on the size of the portion",
+    source="common-practice: contents do not depend on the size of the portion",
     rounding="none",
 )
 
@@ -312,7 +312,7 @@ SHARE_OF_PORTION = Law(
     relation=w * solution - m,
     instances=_shares_of_portion,
     words={"m": "In 100 g of the solution the percents are grams."},
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: mass fraction w",
+    source="green-book-2007 2.10: mass fraction w",
 )
 
 

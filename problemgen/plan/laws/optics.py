@@ -40,7 +40,7 @@ ROTATION = Law(
         "alpha": "Specific rotation, path length and mass concentration multiplied give the rotation.",
         "gamma": "The rotation over specific rotation and path length gives the mass concentration.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.7: specific optical rotatory power, α/(γ l)",
+    source="green-book-2007 2.7: specific optical rotatory power, α/(γ l)",
     misuses=(
         Misuse(
             "path-in-centimetres",
@@ -86,7 +86,7 @@ OPTICAL_PURITY = Law(
         "ee": "The specific rotation found over that of the pure enantiomer is the enantiomeric excess.",
         "specific": "The enantiomeric excess times the specific rotation of the pure enantiomer is what is found.",
     },
-    source="IUPAC Gold Book: enantiomer excess; optical purity",
+    source="gold-book E02070 enantiomer excess; gold-book optical purity",
     misuses=(
         Misuse(
             "enantiomeric-excess-inverted",
@@ -124,7 +124,7 @@ MAIN_SHARE = Law(
         "major": "What is not in excess is racemic: half of it belongs to each enantiomer.",
         "ee": "The share of the main enantiomer less that of the other is the enantiomeric excess.",
     },
-    source="IUPAC Gold Book: enantiomer excess",
+    source="gold-book E02070 enantiomer excess",
     misuses=(
         Misuse(
             "excess-for-share",
@@ -150,7 +150,7 @@ OTHER_SHARE = Law(
         "minor": "What is not the main enantiomer is the other one.",
         "major": "What is not the minor enantiomer is the main one.",
     },
-    source="conservation of mass",
+    source="derived: shares add up to the whole",
 )
 
 
@@ -168,7 +168,7 @@ SHARE_FROM_BOTH = Law(
     relation=share * (major + minor) - major,
     instances=_from_amounts,
     words={"share": "One enantiomer over both together is its share."},
-    source="IUPAC Gold Book: enantiomer excess",
+    source="gold-book E02070 enantiomer excess",
     misuses=(
         Misuse(
             "part-to-part",

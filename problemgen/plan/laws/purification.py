@@ -48,7 +48,7 @@ RECOVERY = Law(
         "after": "The recovery times what goes into the purification is what comes out of it.",
         "before": "What comes out of the purification over the recovery is what has to go in.",
     },
-    source="IUPAC Gold Book: recovery",
+    source="common-practice: recovery, what comes out of a purification over what went in",
     misuses=(
         Misuse(
             "recovery-inverted",
@@ -86,7 +86,7 @@ OVERALL_RECOVERY = Law(
         "before": "The overall recovery over that of the second purification is that of the first.",
         "after": "The overall recovery over that of the first purification is that of the second.",
     },
-    source="conservation of mass",
+    source="derived: a share of a share is their product",
     misuses=(
         Misuse(
             "losses-added",
@@ -113,7 +113,7 @@ LOSS = Law(
         "lost": "What went into the purification and did not come out of it is lost.",
         "after": "What is not lost is left.",
     },
-    source="conservation of mass",
+    source="derived: masses add up",
 )
 
 
@@ -134,7 +134,7 @@ PURE_PRODUCT = Law(
         "actual": "The pure product counts as what is obtained.",
         "pure": "The pure product counts as what is obtained.",
     },
-    source="common practice, no source",
+    source="common-practice: the pure product counts as what is obtained",
     misuses=(
         Misuse(
             "crude-for-pure",
@@ -173,7 +173,7 @@ FROM_START = Law(
     relation=edge - start - spot,
     instances=_from_start,
     words={"spot": "What was measured from the edge, less the height of the starting line, was travelled."},
-    source="IUPAC Gold Book: retention factor in planar chromatography",
+    source="ettre-1993: retardation factor, the way of the spot over that of the solvent front",
     misuses=(
         Misuse(
             "measured-from-edge",
@@ -208,7 +208,7 @@ RETENTION = Law(
         "spot": "The retention factor times the distance of the front gives the distance of the spot.",
         "front": "The distance of the spot over the retention factor gives that of the front.",
     },
-    source="IUPAC Gold Book: retention factor in planar chromatography",
+    source="ettre-1993: retardation factor, the way of the spot over that of the solvent front",
     misuses=(
         Misuse(
             "retention-inverted",

@@ -52,7 +52,7 @@ EXTENT = Law(
     relation=n - nu * xi,
     instances=_extents,
     words={"xi": "The amount divided by its coefficient tells how far this reagent lets the reaction go."},
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: extent of reaction ξ = Δn/ν",
+    source="green-book-2007 2.10: extent of reaction ξ = Δn/ν",
     misuses=(
         RATIO_LEFT_OUT,
         RATIO_INVERTED,
@@ -92,7 +92,8 @@ LIMITING = Law(
     relation=None,
     instances=_limits,
     words={"xi": "The reagent that allows least is used up first: it is the limiting reagent."},
-    source="IUPAC Gold Book: limiting reagent is the one that limits the extent; Green Book, section 2.10",
+    source="green-book-2007 2.10: extent of reaction ξ; common-practice: the limiting reagent is the one that allows "
+    "the least extent",
     misuses=(
         Misuse(
             "excess-taken",
@@ -145,7 +146,7 @@ PRODUCT_FROM = Law(
     relation=n - nu * xi,
     instances=_products_from,
     words={"n": "The product's coefficient over the reagent's turns the reagent's amount into the product's."},
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10",
+    source="green-book-2007 2.10: extent of reaction ξ",
     misuses=PRODUCT_MISUSES,
 )
 
@@ -176,7 +177,7 @@ EQUIVALENT = Law(
         "n": "The coefficient times the extent of reaction gives the amount.",
         "xi": "The amount divided by its coefficient tells how far the reaction goes.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10",
+    source="green-book-2007 2.10: extent of reaction ξ",
     misuses=PRODUCT_MISUSES,
 )
 
@@ -198,7 +199,7 @@ REMAINDER = Law(
     relation=n - nu * xi - left,
     instances=_remainders,
     words={"left": "What was taken less what was used up is left over."},
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: n = n₀ + νξ",
+    source="green-book-2007 2.10: n = n₀ + νξ",
     misuses=(
         Misuse(
             "ratio-left-out",
@@ -236,7 +237,7 @@ CONSUMED = Law(
     relation=nu * xi - left,
     instances=_consumed,
     words={"left": "The coefficient times the extent of reaction gives the amount that is used up."},
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10",
+    source="green-book-2007 2.10: n = n₀ + νξ",
     misuses=(
         Misuse("ratio-left-out", RATIO_LEFT_OUT.title, RATIO_LEFT_OUT.hint, xi - left, everywhere=True),
         Misuse("ratio-inverted", RATIO_INVERTED.title, RATIO_INVERTED.hint, xi / nu - left, everywhere=True),
@@ -295,7 +296,7 @@ CONTENT = Law(
         "n": "The formula tells how many there are in each formula unit.",
         "parent": "The formula tells how many there are in each formula unit.",
     },
-    source="the formula",
+    source="derived: the formula counts the atoms",
     misuses=(
         Misuse(
             "subscript-left-out",
@@ -335,7 +336,7 @@ MIXTURE = Law(
     relation=None,
     instances=_mixtures,
     words={"V": "The volumes of dilute solutions add up closely."},
-    source="common practice, no source: volumes of dilute aqueous solutions taken as additive",
+    source="common-practice: volumes of dilute aqueous solutions taken as additive",
 )
 
 MIXED_CONCENTRATION = Law(
@@ -344,7 +345,7 @@ MIXED_CONCENTRATION = Law(
     relation=c * V - n,
     instances=_mixed_concentrations,
     words={"c": "The amount left over, in the volume of the mixture."},
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: c = n/V",
+    source="green-book-2007 2.10: c = n/V",
 )
 
 LAWS = (

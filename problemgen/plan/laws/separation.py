@@ -49,7 +49,7 @@ LAYER_CONTENT = Law(
         "content": "The concentration of a layer times its volume gives what it holds.",
         "V": "What a layer holds, over its concentration, gives its volume.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10",
+    source="green-book-2007 2.10: c = n/V",
     misuses=(
         Misuse(
             "other-layers-volume",
@@ -79,7 +79,7 @@ BOTH_LAYERS = Law(
         "aqueous": "What is not in the organic layer is in the aqueous one.",
         "total": "Both layers together hold all of the substance.",
     },
-    source="conservation of mass",
+    source="derived: masses add up",
     misuses=(
         Misuse(
             "all-in-one-layer",
@@ -110,7 +110,7 @@ DISTRIBUTION = Law(
         "organic": "The distribution ratio times the concentration in water gives that in the organic layer.",
         "aqueous": "The concentration in the organic layer over the distribution ratio gives that in water.",
     },
-    source="IUPAC Gold Book: distribution ratio in liquid-liquid distribution",
+    source="gold-book distribution ratio",
     misuses=(
         Misuse(
             "distribution-inverted",
@@ -161,7 +161,7 @@ PORTION = Law(
     relation=coefficient_letter * part - V,
     instances=_divided,
     words={"part": "The solvent is divided into equal portions."},
-    source="common practice, no source",
+    source="common-practice: the solvent is divided into equal portions",
     misuses=(
         Misuse(
             "whole-volume-each-time",
@@ -199,7 +199,7 @@ LEFT_BY_PORTION = Law(
         "q": "One portion leaves the volume of water over itself and D times the volume of solvent.",
         "D": "The fraction that one portion leaves tells the distribution ratio.",
     },
-    source="conservation of the amount with D = c(organic)/c(aqueous), IUPAC Gold Book: distribution ratio",
+    source="gold-book distribution ratio: D = c(organic)/c(aqueous); derived: the amount is conserved",
     misuses=(
         Misuse(
             "distribution-inverted",
@@ -310,7 +310,7 @@ EXTRACTED = Law(
     relation=total - left - out,
     instances=_extracted,
     words={"out": "What is not left in the water is extracted.", "left": "What is not extracted is left in the water."},
-    source="conservation of mass",
+    source="derived: masses add up",
     misuses=(
         Misuse(
             "left-for-extracted",
@@ -338,7 +338,7 @@ FRACTION_EXTRACTED = Law(
     relation=1 - q - out,
     instances=_fractions,
     words={"out": "What is not left in the water is extracted.", "q": "What is not extracted is left in the water."},
-    source="conservation of mass",
+    source="derived: shares add up to the whole",
     misuses=(
         Misuse(
             "fraction-left-for-extracted",

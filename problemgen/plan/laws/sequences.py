@@ -128,7 +128,7 @@ NEXT_STEP = Law(
         "n": "The next equation's coefficients turn the amount that is handed on into the amount sought.",
         "handed": "That equation's coefficients tell how much of the product of the step before it takes.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: extent of reaction, each equation by itself",
+    source="green-book-2007 2.10: extent of reaction, each equation by itself",
     misuses=(
         Misuse(
             "step-ratio-left-out",
@@ -176,7 +176,7 @@ OTHER_REAGENT = Law(
     relation=None,
     instances=_rival_ratios,
     words={"n": "The other reagent of this step allows as much, by the coefficients of this step's equation."},
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10",
+    source="green-book-2007 2.10: extent of reaction ξ",
     misuses=(NEXT_STEP.misuses[0],),
 )
 
@@ -198,7 +198,7 @@ STEP_LIMIT = Law(
     relation=None,
     instances=_limits,
     words={"n": "In each step the reagent that allows least decides."},
-    source="IUPAC Gold Book: limiting reagent is the one that limits the extent",
+    source="common-practice: the limiting reagent is the one that allows the least extent",
     misuses=(
         Misuse(
             "excess-taken",
@@ -234,7 +234,7 @@ OVERALL_YIELD = Law(
     relation=None,
     instances=_overall,
     words={"Y": "Each step keeps its yield's share of what the step before has left: the yields are multiplied."},
-    source="common practice, no source: yield of a sequence, every step taken up in full",
+    source="common-practice: yield of a sequence, every step taken up in full",
     misuses=(
         Misuse(
             "yields-added",

@@ -40,7 +40,7 @@ CONCENTRATION = Law(
         "V": "The amount divided by the amount concentration gives the volume of the solution.",
         "c": "The amount divided by the volume of the solution gives the amount concentration.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: c = n/V",
+    source="green-book-2007 2.10: c = n/V",
     misuses=(
         Misuse(
             "millilitres-as-litres",
@@ -88,7 +88,7 @@ MASS_PERCENT = Law(
         "solution": "The mass of the solute divided by the mass percent gives the mass of the solution.",
         "w": "The mass of the solute divided by that of the solution gives the mass percent.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: mass fraction w",
+    source="green-book-2007 2.10: mass fraction w",
     misuses=(
         Misuse(
             "percent-left-out",
@@ -128,7 +128,7 @@ SOLVENT = Law(
         "solvent": "What is not solute is solvent.",
         "m": "What is not solvent is solute.",
     },
-    source="conservation of mass",
+    source="derived: masses add up",
     misuses=(
         Misuse(
             "solvent-for-solution",
@@ -161,7 +161,7 @@ MASS_CONCENTRATION = Law(
         "m": "The mass concentration times the volume of the solution gives the mass of the solute.",
         "V": "The mass of the solute divided by the mass concentration gives the volume of the solution.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: γ = m/V",
+    source="green-book-2007 2.10: γ = m/V",
 )
 
 
@@ -193,7 +193,7 @@ BETWEEN_CONCENTRATIONS = Law(
         "c": "The mass concentration divided by the molar mass gives the amount concentration.",
         "M": "The mass concentration divided by the amount concentration gives the molar mass.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10",
+    source="green-book-2007 2.10: c = n/V, γ = m/V",
 )
 
 
@@ -218,7 +218,7 @@ BOTTLE = Law(
         "w": "The mass concentration divided by the density gives the mass percent.",
         "rho": "The mass concentration divided by the mass percent gives the density.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: γ = wρ",
+    source="green-book-2007 2.10: γ = wρ",
     misuses=(
         Misuse(
             "percent-left-out",
@@ -270,7 +270,7 @@ DILUTION = Law(
         "second": "Diluting changes the volume, not the amount.",
         "first": "Diluting changes the volume, not the amount.",
     },
-    source="conservation of the amount",
+    source="derived: the amount is conserved",
     misuses=(
         Misuse(
             "dilution-inverted",
@@ -304,7 +304,7 @@ ADDITION = Law(
         "second": "The volumes of dilute solutions add up closely.",
         "first": "The volumes of dilute solutions add up closely.",
     },
-    source="common practice, no source: volumes of dilute aqueous solutions taken as additive",
+    source="common-practice: volumes of dilute aqueous solutions taken as additive",
     misuses=(
         Misuse(
             "final-for-added",

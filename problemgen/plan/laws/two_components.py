@@ -84,7 +84,7 @@ WHOLE = Law(
     relation=None,
     instances=_wholes,
     words={"n": "If the whole sample were this substance, its mass over the molar mass would be the amount."},
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: M = m/n",
+    source="green-book-2007 2.10: M = m/n",
 )
 
 
@@ -108,7 +108,7 @@ TOTAL_OF_ONE = Law(
     relation=None,
     instances=_totals_of_one,
     words={"n": "The coefficients of this substance's own equation tell how much of the other goes with it."},
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10",
+    source="green-book-2007 2.10: extent of reaction ξ",
     misuses=(
         Misuse(RATIO_LEFT_OUT.id, RATIO_LEFT_OUT.title, RATIO_LEFT_OUT.hint, None, everywhere=True),
         Misuse(
@@ -134,7 +134,7 @@ LOSS_OF_ONE = Law(
     relation=None,
     instances=_losses_of_one,
     words={"m": "Each mole of it would lose the molar masses of what is driven off, as often as its equation says."},
-    source="conservation of mass",
+    source="derived: the loss is the mass of what is driven off",
 )
 
 
@@ -162,7 +162,7 @@ LEVER = Law(
         "tells.",
         "x": "The mixture's value lies between those of the pure substances, as its composition does.",
     },
-    source="two linear equations in two unknowns: the masses make the sample, their totals make what is measured",
+    source="derived: the masses make the sample, their totals make what is measured: two equations in two unknowns",
     misuses=(
         Misuse(
             "components-exchanged",
@@ -197,7 +197,7 @@ ONE_MASS = Law(
         "m": "The mass of the mixture times the mass percent gives the mass of the component.",
         "w": "The mass of the component divided by that of the mixture gives the mass percent.",
     },
-    source="IUPAC Green Book, 3rd ed. 2007, section 2.10: mass fraction w",
+    source="green-book-2007 2.10: mass fraction w",
 )
 
 
@@ -218,7 +218,7 @@ OTHER_MASS = Law(
         "other": "What of the mixture is not the one component is the other.",
         "m": "What of the mixture is not the other component is this one.",
     },
-    source="conservation of mass",
+    source="derived: masses add up",
 )
 
 
@@ -242,7 +242,7 @@ OTHER_SHARE = Law(
         "other": "The mass percents of the two components make the whole.",
         "w": "The mass percents of the two components make the whole.",
     },
-    source="conservation of mass",
+    source="derived: shares add up to the whole",
 )
 
 LAWS = (WHOLE, TOTAL_OF_ONE, LOSS_OF_ONE, LEVER, ONE_MASS, OTHER_MASS, OTHER_SHARE)

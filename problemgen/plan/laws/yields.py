@@ -62,7 +62,7 @@ PERCENT_YIELD = Law(
         "actual": "The theoretical yield times the percent yield is what is obtained.",
         "theoretical": "What is obtained divided by the percent yield is what has to be possible.",
     },
-    source="IUPAC Gold Book: yield",
+    source="common-practice: percent yield, what was obtained over what is possible",
     misuses=(
         Misuse(
             "yield-inverted",

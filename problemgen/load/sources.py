@@ -1,0 +1,58 @@
+"""The sources that may be cited, and the check that what is cited is one of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
+
+from problemgen.load.bank_documents import SourcesDocument
+from problemgen.load.fault_log import FaultLog
+from problemgen.model.banks import Source
+from problemgen.model.citation import Citation
+from problemgen.model.document import Document
+
+__all__ = ["check_citations", "check_document", "citations_in", "sources_by_key"]
+
+
+def sources_by_key(faults: FaultLog, document: SourcesDocument) -> dict[str, Source]:
+    """The sources, of whatever kind, by the key that citations name; a key that stands twice is a fault."""
+    found: dict[str, Source] = {}
+    for one in (*document.publication, *document.package, *document.statement):
+        if one.id in found:
+            faults.add(one.id, "the same key twice", "a key of its own for each source")
+        found[one.id] = one
+    return found
+
+
+def check_document(faults: FaultLog, document: Document, sources: Mapping[str, Source]) -> None:
+    """Keep a fault for every citation of a file that names no source, or lacks what its source asks for."""
+    for key, citations in citations_in(document):
+        check_citations(faults, key, citations, sources)
+
+
+def check_citations(faults: FaultLog, key: str, citations: Iterable[Citation], sources: Mapping[str, Source]) -> None:
+    """The same for the citations at a key."""
+    for one in citations:
+        source = sources.get(one.key)
+        if source is None:
+            faults.unknown(key, one.key, sources, "a key of banks/sources.toml")
+        elif source.place and not one.place:
+            faults.add(key, repr(one.key), f"the {source.place} behind {one.key} and a space")
+        elif source.words and not one.words:
+            faults.add(key, repr(one.key), f"{source.words} behind a colon")
+
+
+def citations_in(part: Any, *path: str) -> Iterator[tuple[str, tuple[Citation, ...]]]:
+    """The citations of a document, with the keys that lead to them; an entry of a list goes by its id."""
+    if isinstance(part, Document):
+        for name in type(part).model_fields:
+            yield from citations_in(getattr(part, name), *path, name)
+    elif isinstance(part, Mapping):
+        for name, one in part.items():
+            yield from citations_in(one, *path, str(name))
+    elif isinstance(part, tuple) and part and isinstance(part[0], Citation):
+        yield ".".join(path), part
+    elif isinstance(part, tuple):
+        for number, one in enumerate(part, start=1):
+            label = getattr(one, "id", getattr(one, "of", None))
+            yield from citations_in(one, *((*path[:-1], label) if isinstance(label, str) else (*path, str(number))))
