@@ -21,7 +21,9 @@ from problemgen.errors import CitationError
 
 __all__ = ["Citation", "Citations", "read_citations"]
 
-_CITATION = re.compile(r"(?P<key>[a-z0-9]+(?:-[a-z0-9]+)*)(?: (?P<place>[^:; ][^:;]*))?(?:: (?P<words>[^; ][^;]*))?")
+_CITATION = re.compile(
+    r"(?P<key>[a-z0-9]+(?:-[a-z0-9]+)*)(?: (?P<place>[^:;\s][^:;\n]*))?(?:: (?P<words>[^;\s][^;\n]*))?"
+)
 
 
 @dataclass(frozen=True)

@@ -25,7 +25,7 @@ from problemgen.pipeline.progress import Progress
 from problemgen.plan.law import Law
 from problemgen.plan.laws import LAWS
 
-__all__ = ["CheckReport", "check", "check_laws"]
+__all__ = ["CheckReport", "check"]
 
 _TRIAL = 4
 """Students of the trial draw of each template; fixed names, so that a check says the same each time."""
@@ -58,7 +58,7 @@ def check(paths: Sequence[Path], progress: Progress) -> CheckReport:
     if banks is None:
         return CheckReport(0, 0, faults.faults)
     _check_structures(faults.of("banks/substances.toml"), banks)
-    check_laws(faults.of("laws"), LAWS, banks)
+    _check_laws(faults.of("laws"), LAWS, banks)
     templates, sets = _found(faults, paths)
     used = set(_used_by_banks(banks))
     total = len(templates) + len(sets)
@@ -88,13 +88,13 @@ def _check_structures(faults: FaultLog, banks: Banks) -> None:
             faults.add(key, repr(substance.smiles), expected)
 
 
-def check_laws(faults: FaultLog, laws: Iterable[Law], banks: Banks) -> None:
+def _check_laws(faults: FaultLog, laws: Iterable[Law], banks: Banks) -> None:
     """Keep a fault for every law whose source cannot be read, or cites none of the banks' sources."""
     for law in laws:
         try:
             cited = read_citations(law.source)
         except CitationError as error:
-            faults.add(f"{law.id}.source", str(error), "citations of sources")
+            faults.add(f"{law.id}.source", str(error), "citations")
             continue
         check_citations(faults, f"{law.id}.source", cited, banks.sources)
 

@@ -14,7 +14,7 @@ from problemgen.audit.calculators import Columns, Digits, as_decimal
 
 DIGITS, COLUMNS = Digits(), Columns()
 
-# ISO 80000-1:2009, annex B: 12.25 and 12.35 rounded to a step of 0.1, by rule A (to even) and rule B (away from zero).
+# Rounded by rule B (a half away from zero) and by rule A (a half to the even digit).
 PUBLISHED = [
     ("12.223", -1, "12.2", "12.2"),
     ("12.251", -1, "12.3", "12.3"),
@@ -23,6 +23,8 @@ PUBLISHED = [
     ("12.35", -1, "12.4", "12.4"),
     ("1225.0", 1, "1230", "1220"),
     ("1235.0", 1, "1240", "1240"),
+]
+OWN = [
     ("-12.25", -1, "-12.3", "-12.2"),
     ("0", -1, "0", "0"),
     ("1.005", -2, "1.01", "1.00"),
@@ -30,8 +32,19 @@ PUBLISHED = [
 ]
 
 
+@pytest.mark.source("iso-80000-1-2009 B.2, B.3: rules A and B")
 @pytest.mark.parametrize(("value", "place", "up", "even"), PUBLISHED)
 def test_half_way_cases_go_up_or_to_the_even_digit(value: str, place: int, up: str, even: str) -> None:
+    assert_rounded(value, place, up, even)
+
+
+@pytest.mark.source("own: the same rules below 0, at 0, and where floating point would err")
+@pytest.mark.parametrize(("value", "place", "up", "even"), OWN)
+def test_further_half_way_cases(value: str, place: int, up: str, even: str) -> None:
+    assert_rounded(value, place, up, even)
+
+
+def assert_rounded(value: str, place: int, up: str, even: str) -> None:
     for to_even, expected in ((False, up), (True, even)):
         assert DIGITS.to_place(Decimal(value), place, to_even) == Decimal(expected)
         column = COLUMNS.to_place(np.array([float(value)]), place, np.array([to_even]))

@@ -209,11 +209,11 @@ def test_impossible(text: str, message: str) -> None:
         balance(read_equation(text))
 
 
+@pytest.mark.source("common-practice: equations known to balance in many ways")
 @pytest.mark.parametrize(
     ("text", "sets"),
     [
         ("C + O2 -> CO + CO2", 2),
-        # The textbook's example of an equation that balances in many ways.
         ("MnO4- + H2O2 + H+ -> Mn^2+ + O2 + H2O", 2),
         ("KClO3 + HCl -> KCl + Cl2 + ClO2 + H2O", 2),
     ],

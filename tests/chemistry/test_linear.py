@@ -21,6 +21,7 @@ def product(matrix: list[list[int]], vector: list[int]) -> list[int]:
     return [sum(a * b for a, b in zip(row, vector, strict=True)) for row in matrix]
 
 
+@pytest.mark.source("sympy: the null space")
 @given(MATRICES)
 def test_null_space_agrees_with_sympy(matrix: list[list[int]]) -> None:
     basis = null_space(matrix)

@@ -30,18 +30,27 @@ FIGURES = st.integers(1, 15)
 PLACES = st.integers(-12, 8)
 
 
+@pytest.mark.source("iso-80000-1-2009 B.2, B.3: the nearest multiple, both neighbours as near by rule B")
 @pytest.mark.parametrize(
     ("value", "place", "expected"),
     [
-        # ISO 80000-1:2009, annex B, rule B, from memory: 12.25 to tenths is 12.3, 1 225 to tens is 1 230,
-        # and negative numbers by their magnitude.
+        ("12.223", -1, "12.2"),
+        ("12.275", -1, "12.3"),
         ("12.25", -1, "12.3"),
         ("12.35", -1, "12.4"),
         ("1225", 1, "1230"),
         ("1235", 1, "1240"),
+    ],
+)
+def test_rounds_as_the_standard_prints_it(value: str, place: int, expected: str) -> None:
+    assert round_to_place(Fraction(value), place) == Fraction(expected)
+
+
+@pytest.mark.source("own: rule B by magnitude, far places, and numbers that have nothing to round")
+@pytest.mark.parametrize(
+    ("value", "place", "expected"),
+    [
         ("-12.25", -1, "-12.3"),
-        ("12.223", -1, "12.2"),
-        ("12.275", -1, "12.3"),
         ("0.125", -2, "0.13"),
         ("2.5", 0, "3"),
         ("-2.5", 0, "-3"),

@@ -17,6 +17,7 @@ def shares(*values: float) -> np.ndarray:
 LOW, HIGH = shares(0, 0, 0.5, 0, 0.25), shares(1, 1, 0.5, 1, 0.75, 1)
 
 
+@pytest.mark.source("scipy: the test of Kruskal and Wallis")
 def test_groups_of_fewer_than_five_are_left_out() -> None:
     kinds = [
         Shares("1a", "template", {"one": LOW, "two": HIGH, "few": HIGH[:4]}),
@@ -31,6 +32,7 @@ def test_groups_of_fewer_than_five_are_left_out() -> None:
     assert found.adjusted == found.probability
 
 
+@pytest.mark.source("scipy: the test of Kruskal and Wallis")
 def test_probabilities_are_adjusted_for_all_comparisons_that_could_be_made() -> None:
     other = shares(1, 0, 1, 0, 1, 0.5)
     kinds = [

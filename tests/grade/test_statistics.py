@@ -1,4 +1,4 @@
-"""The statistics of a class: published tables (numbers from memory), other formulas, what holds for any class."""
+"""The statistics of a class: published tables, other formulas, what holds for any class."""
 
 from __future__ import annotations
 
@@ -32,10 +32,10 @@ _PATTERNS = (
     *(10, 29, 14, 81, 3, 28, 15, 80, 16, 56, 21, 173, 11, 61, 28, 298),
 )
 """How many of the 1000 examinees answered the five items of section 6 of the Law School Admission Test as 00000, 00001,
-…, 11111: Bock and Lieberman, Psychometrika 35 (1970) 179."""
+…, 11111."""
 LSAT = np.array([[int(d) for d in f"{n:05b}"] for n, count in enumerate(_PATTERNS) for _ in range(count)], float)
 RATINGS = np.array([[9, 2, 5, 8], [6, 1, 3, 2], [8, 4, 6, 8], [7, 1, 2, 6], [10, 5, 6, 9], [6, 2, 4, 7]], float)
-"""Six targets rated by four judges: Shrout and Fleiss, Psychological Bulletin 86 (1979) 420, table 2."""
+"""Six targets rated by four judges."""
 
 POINTS = st.integers(0, 8).map(lambda quarters: quarters / 4)
 
@@ -53,14 +53,15 @@ def pairs(least: int = 3) -> st.SearchStrategy[tuple[FloatArray, FloatArray]]:
 # Published tables
 
 
+@pytest.mark.source("bock-lieberman-1970: the answers; rizopoulos-2006: shares, alpha, alpha without each item")
 def test_the_published_table_of_the_law_school_test() -> None:
-    """Shares, alpha, and alpha without each item: Rizopoulos, Journal of Statistical Software 17 (2006), no. 5."""
     assert LSAT.shape == (1000, 5)
     assert LSAT.mean(axis=0) == pytest.approx([0.924, 0.709, 0.553, 0.763, 0.870], abs=1e-12)
     assert cronbach_alpha(LSAT) == pytest.approx(0.2950, abs=5e-5)
     assert alphas_without(LSAT) == pytest.approx((0.2754, 0.2376, 0.2168, 0.2459, 0.2663), abs=5e-5)
 
 
+@pytest.mark.source("bock-lieberman-1970: the answers; rizopoulos-2006: item-rest correlations")
 def test_the_published_item_rest_correlations_of_the_law_school_test() -> None:
     """The same table prints them with one standard deviation over n and one over n − 1: times √(999/1000)."""
     totals = LSAT.sum(axis=1)
@@ -76,6 +77,7 @@ def test_the_published_item_rest_correlations_of_the_law_school_test() -> None:
             assert found * (999 / 1000) ** 0.5 == pytest.approx(published[item], abs=6e-5)
 
 
+@pytest.mark.source("shrout-fleiss-1979 table 2: six targets, four judges, ICC(3,4); hoyt-1941: it is alpha")
 def test_the_published_ratings_of_shrout_and_fleiss() -> None:
     """Their ICC(3,4), which is alpha (Hoyt 1941), is printed as 0.91, from mean squares of 11.24 and 1.02."""
     alpha = cronbach_alpha(RATINGS)
@@ -84,14 +86,16 @@ def test_the_published_ratings_of_shrout_and_fleiss() -> None:
     assert alpha_interval(alpha or 0, 6, 4) == pytest.approx((0.68, 0.99), abs=5e-3)
 
 
+@pytest.mark.source("bland-altman-1997: variances and alpha of ten items")
 def test_the_published_example_of_bland_and_altman() -> None:
-    """Ten items of the mini-HAQ: variances 11.16 and 77.44, alpha 0.95 (British Medical Journal 314 (1997) 572)."""
+    """Ten items of the mini-HAQ: variances 11.16 and 77.44, alpha 0.95."""
     assert alpha_from_variances(10, 11.16, 77.44) == pytest.approx(10 / 9 * (7744 - 1116) / 7744)
     assert round(alpha_from_variances(10, 11.16, 77.44), 2) == 0.95
 
 
+@pytest.mark.source("kelley-1939: 27 %; scipy: the normal distribution")
 def test_27_percent_is_kelleys_optimum() -> None:
-    """Kelley, Journal of Educational Psychology 30 (1939) 17: among normal scores, the groups of 27 % tell most.
+    """Among normal scores, the groups of 27 % tell most.
 
     The difference of two groups' means, over its standard error, is greatest where φ(x)²/p is, p the share above x.
     """
@@ -105,9 +109,10 @@ def test_27_percent_is_kelleys_optimum() -> None:
 # Against other implementations
 
 
+@pytest.mark.source("hoyt-1941: alpha from mean squares")
 @given(matrices())
 def test_alpha_is_what_the_analysis_of_variance_gives(scores: FloatArray) -> None:
-    """Hoyt, Psychometrika 6 (1941) 153: 1 − residual mean square / mean square between students."""
+    """1 − residual mean square / mean square between students."""
     alpha = cronbach_alpha(scores)
     students, items = scores.shape
     between = items * scores.mean(axis=1).var() * students / (students - 1)
@@ -119,6 +124,7 @@ def test_alpha_is_what_the_analysis_of_variance_gives(scores: FloatArray) -> Non
         assert alpha == pytest.approx(1 - residual / between, rel=1e-6, abs=1e-8)
 
 
+@pytest.mark.source("scipy: the F distribution")
 @given(st.floats(-1, 0.99), st.integers(2, 500), st.integers(2, 60), st.floats(0.5, 0.99))
 def test_the_interval_of_alpha_is_that_of_f(alpha: float, students: int, items: int, level: float) -> None:
     low, high = alpha_interval(alpha, students, items, level)
@@ -141,6 +147,7 @@ def test_the_interval_of_alpha_covers_it_as_often_as_it_says() -> None:
     assert 0.93 <= covered / classes <= 0.97
 
 
+@pytest.mark.source("numpy: correlations; scipy: ranks and the incomplete beta function")
 @given(pairs())
 def test_correlations_are_those_of_values_and_of_ranks(two: tuple[FloatArray, FloatArray]) -> None:
     first, second = two
@@ -157,9 +164,10 @@ def test_correlations_are_those_of_values_and_of_ranks(two: tuple[FloatArray, Fl
     assert ranked.probability == pytest.approx(special.betainc(first.size / 2 - 1, 0.5, rest), abs=1e-6)
 
 
+@pytest.mark.source("henrysson-1963: the corrected correlation")
 @given(pairs())
 def test_the_item_rest_correlation_is_henryssons(two: tuple[FloatArray, FloatArray]) -> None:
-    """Henrysson, Psychometrika 28 (1963) 211: from the correlation with the total, item included."""
+    """From the correlation with the total, item included."""
     item, others = two
     total = item + others
     found, whole = correlation(item, others), correlation(item, total)
@@ -170,6 +178,10 @@ def test_the_item_rest_correlation_is_henryssons(two: tuple[FloatArray, FloatArr
     assert found == pytest.approx(corrected, abs=1e-6)
 
 
+@pytest.mark.source(
+    "scipy: ranks and the chi-squared distribution; "
+    "derived: H/(n − 1) is the share of the ranks' spread between the groups"
+)
 @given(st.lists(arrays.arrays(np.float64, st.integers(5, 20), elements=POINTS), min_size=2, max_size=4))
 def test_the_rank_test_is_an_analysis_of_the_variance_of_ranks(groups: list[FloatArray]) -> None:
     """With ties, H/(n − 1) is the share of the ranks' spread that lies between the groups."""
@@ -222,6 +234,7 @@ def test_upper_and_lower_group_worked_by_hand() -> None:
     assert upper_lower_difference(shares, totals) == pytest.approx((1 + 1 + 0.5) / 3 - (0 + 0.25 + 0) / 3)
 
 
+@pytest.mark.source("holm-1979: the steps")
 @given(st.lists(st.floats(0, 1), max_size=12))
 def test_holm_is_what_its_steps_say(probabilities: Sequence[float]) -> None:
     """Reject at a level the k-th smallest while it is at most level/(m − k + 1): the adjusted value is that level."""

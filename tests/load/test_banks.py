@@ -11,11 +11,12 @@ import pytest
 from problemgen.errors import FaultsError
 from problemgen.load.banks import load_banks, load_weights
 from problemgen.model.banks import Banks
+from problemgen.model.citation import Citation
 
 ABOUT = """[about]
 title = "T"
 edition = "E 1"
-source = "S"
+source = "s-2007 2.1"
 taken = 2026-01-02
 maker = "problemgen"
 """
@@ -37,7 +38,7 @@ name = "water"
 formula = "H2O"
 cas = "7732-18-5"
 state = "liquid"
-density = { value = 0.9982, unit = "g/mL", at = "20 °C", source = "from memory" }
+density = { value = 0.9982, unit = "g/mL", at = "20 °C" }
 """
 GASES = "".join(
     f'[[substance]]\nid = "{name}"\nname = "{name}"\nformula = "{formula}"\ncas = "{cas}"\nstate = "gas"\n'
@@ -53,7 +54,7 @@ id = "ammonia-25"
 name = "ammonia, 25 % by mass"
 of = "ammonia"
 mass_percent = 25.0
-density = { value = 0.91, unit = "g/mL", at = "20 °C", source = "from memory" }
+density = { value = 0.91, unit = "g/mL", at = "20 °C" }
 """
 REACTION = """[[reaction]]
 id = "synthesis"
@@ -64,7 +65,7 @@ kind = "inorganic preparation"
 purpose = "paper"
 yield_percent = [10, 20]
 flasks = [250, 50, 100]
-source = "common practice, no source"
+source = "derived: it balances"
 """
 GLASSWARE = """[[glassware]]
 id = "burette-50"
@@ -79,7 +80,7 @@ of = "ammonia"
 pictograms = ["GHS05"]
 signal = "Danger"
 statements = ["H314 Causes severe skin burns and eye damage"]
-source = "from memory"
+source = "from-memory"
 """
 VAPOUR = """[[pressure]]
 celsius = 20
@@ -87,6 +88,21 @@ kilopascals = 2.339
 [[pressure]]
 celsius = 21
 kilopascals = 2.488
+"""
+SOURCES = """[[publication]]
+id = "s-2007"
+author = "A"
+title = "T"
+edition = "2007"
+place = "section"
+taken = "from memory"
+[[statement]]
+id = "from-memory"
+title = "T"
+[[statement]]
+id = "derived"
+title = "T"
+words = "the reasoning"
 """
 FILES = {
     "elements": ELEMENTS,
@@ -96,6 +112,7 @@ FILES = {
     "glassware": GLASSWARE,
     "hazards": HAZARD,
     "water_vapour": VAPOUR,
+    "sources": SOURCES,
 }
 
 Load = Callable[..., Banks]
@@ -133,6 +150,12 @@ def test_everything_is_found_by_its_id(load: Load) -> None:
     assert banks.bottles["ammonia-25"].mass_percent.text == "25.0"
     assert banks.glassware["burette-50"].step.text == "0.05"
     assert banks.hazards["ammonia"].signal == "Danger"
+    assert banks.hazards["ammonia"].source == (Citation("from-memory"),)
+    assert {key: type(source).__name__ for key, source in banks.sources.items()} == {
+        "s-2007": "Publication",
+        "from-memory": "Statement",
+        "derived": "Statement",
+    }
 
 
 def test_a_weight_spans_the_tables_in_use_and_two_decimals(load: Load, tmp_path: Path) -> None:
@@ -156,7 +179,7 @@ def test_a_weight_spans_the_tables_in_use_and_two_decimals(load: Load, tmp_path:
          "number whose check digit fits")),
         ("substances", "7732-18-5", "77321-8-5", ("banks/substances.toml: water.cas: found '77321-8-5'; expected a CAS "
          "number whose check digit fits")),
-        ("substances", 'density = { value = 0.9982, unit = "g/mL", at = "20 °C", source = "from memory" }', "",
+        ("substances", 'density = { value = 0.9982, unit = "g/mL", at = "20 °C" }', "",
          "banks/substances.toml: water.density: found nothing; expected a density for every neat liquid"),
         ("substances", 'id = "oxygen"', 'id = "water"', ("banks/substances.toml: water: found the same id twice; "
          "expected an id of its own for each entry")),
@@ -183,12 +206,24 @@ def test_a_weight_spans_the_tables_in_use_and_two_decimals(load: Load, tmp_path:
          "ammonia'; expected reagents -> products, in substance ids")),
         ("reactions", 'product = "ammonia"', 'product = "water"', ("banks/reactions.toml: synthesis.product: found "
          "'water'; expected a substance of the equation")),
-        ("reactions", 'source = "c', 'sessions = { water = 2 }\nsource = "c', ("banks/reactions.toml: "
+        ("reactions", 'source = "d', 'sessions = { water = 2 }\nsource = "d', ("banks/reactions.toml: "
          "synthesis.sessions: found 'water'; expected a substance of the equation")),
         ("reactions", "yield_percent", "yield_procent", ("banks/reactions.toml: reaction.1.yield_percent: found "
          "nothing; expected a value for this key")),
         ("glassware", 'unit = "mL"', 'unit = "mls"', ("banks/glassware.toml: glassware.1.unit: found 'mls'; expected a "
          "unit of the list: unknown unit 'mls'")),
+        ("reactions", "derived: it", "derivd: it", ("banks/reactions.toml: synthesis.source: found 'derivd'; expected "
+         "a key of banks/sources.toml. Did you mean 'derived'?")),
+        ("reactions", "derived: it balances", "derived", ("banks/reactions.toml: synthesis.source: found 'derived'; "
+         "expected the reasoning behind a colon")),
+        ("reactions", "derived: it", "Derived: it", ("banks/reactions.toml: reaction.1.source: found 'Derived: it "
+         "balances'; expected citations: 'Derived: it balances' is not a citation: key place: words; another key")),
+        ("bottles", '"20 °C" }', '"20 °C", source = "s-2007: c" }', ("banks/bottles.toml: ammonia-25.density.source: "
+         "found 's-2007'; expected the section behind s-2007 and a space")),
+        ("hazards", '"from-memory"', '""', ("banks/hazards.toml: hazard.1.source: found ''; expected citations: '' is "
+         "not a citation: key place: words; another key")),
+        ("sources", '"derived"', '"from-memory"', ("banks/sources.toml: from-memory: found the same key twice; "
+         "expected a key of its own for each source")),
         ("glassware", "step = 0.05", "step = 0", ("banks/glassware.toml: burette-50.step: found 0; expected a step "
          "above 0 and within the capacity, 50 mL")),
     ],
@@ -225,6 +260,11 @@ def test_all_faults_of_all_files_come_at_once(faults_of: FaultsOf) -> None:
 def test_an_unreadable_file_of_elements_does_not_hide_the_others(faults_of: FaultsOf) -> None:
     found = faults_of(elements="[[element]\n", bottles=BOTTLE.replace('of = "ammonia"', 'of = "x"'))
     assert [line.split(":")[0] for line in found] == ["banks/bottles.toml", "banks/elements.toml"]
+
+
+def test_without_sources_no_citation_is_a_fault(faults_of: FaultsOf) -> None:
+    (fault,) = faults_of(sources="[[publication]\n")
+    assert fault.startswith("banks/sources.toml: found a slip in the notation")
 
 
 def test_a_missing_file_is_a_fault(tmp_path: Path) -> None:

@@ -87,6 +87,16 @@ def test_an_unknown_reaction_gets_the_nearest_one(faults_of: FaultsOf) -> None:
     ]
 
 
+def test_a_value_cites_one_of_the_banks_sources(faults_of: FaultsOf) -> None:
+    cited = SILVER.replace('unit = "mol/L"', 'unit = "mol/L", source = "from-memry: the label"')
+    assert faults_of(REACTION + cited + MASS) == [
+        (
+            "t.toml: given.silver-nitrate.concentration.source: found 'from-memry'; expected a key of "
+            "banks/sources.toml. Did you mean 'from-memory'?"
+        )
+    ]
+
+
 def test_a_substance_outside_the_equation_is_refused(faults_of: FaultsOf) -> None:
     salt = '[given.sodium-chloride]\nmass = { from = 1.00, to = 2.00, unit = "g", step = 0.01 }\n'
     assert faults_of(REACTION + SILVER + salt + MASS) == [

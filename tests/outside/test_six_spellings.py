@@ -1,6 +1,6 @@
 """Answers printed in an open textbook, each typed in six ways, get full points.
 
-Rows: facts and figures of OpenStax, Chemistry 2e (each row of worked_examples.json names section and exercise).
+Rows: facts and figures only, no sentence; each row of worked_examples.json names section and exercise.
 """
 
 from __future__ import annotations
@@ -44,6 +44,7 @@ def test_there_is_an_answer_for_every_row() -> None:
     assert len({name for name, _, _ in CASES}) >= 70
 
 
+@pytest.mark.source("openstax-chemistry-2e-2019 1-18: printed answers")
 @pytest.mark.parametrize("case", CASES, ids=[f"{at}-{case[0]}" for at, case in enumerate(CASES)])
 def test_six_spellings_of_a_printed_answer_get_full_points(case: Case) -> None:
     _, solved, options = case

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import re
 import shutil
 from pathlib import Path
@@ -10,6 +11,7 @@ import pytest
 
 from problemgen.load.resources import banks_folder
 from problemgen.pipeline import check as module
+from problemgen.plan.laws import LAWS_BY_ID
 from tests.support.small_class import SET, write_class
 
 
@@ -37,6 +39,23 @@ def test_a_structure_of_another_formula_is_a_fault(copied: Path, tmp_path: Path)
     assert [str(fault) for fault in report.faults] == [
         "banks/substances.toml: acetone.smiles: found 'CCO'; expected a structure of the formula C3H6O"
     ]
+
+
+@pytest.mark.parametrize(
+    ("source", "fault"),
+    [
+        ("common sense", "found 'common'; expected a key of banks/sources.toml"),
+        (
+            "green-book-2007: c = n/V",
+            "found 'green-book-2007'; expected the section behind green-book-2007 and a space",
+        ),
+        ("Green Book", "found 'Green Book' is not a citation: key place: words; another key; expected citations"),
+    ],
+)
+def test_a_law_cites_a_source(monkeypatch: pytest.MonkeyPatch, tmp_path: Path, source: str, fault: str) -> None:
+    monkeypatch.setattr(module, "LAWS", (dataclasses.replace(LAWS_BY_ID["solvent"], source=source),))
+    (tmp_path / "none").mkdir()
+    assert [str(one) for one in module.check([tmp_path / "none"], quiet).faults] == [f"laws: solvent.source: {fault}"]
 
 
 def test_only_a_check_of_everything_tells_what_nothing_uses(tmp_path: Path) -> None:

@@ -162,6 +162,9 @@ def test_windows_over_floats_are_those_over_fractions(operation: str, first: Any
     assert bounds == pytest.approx([float(exact.value), float(exact.low), float(exact.high)], rel=1e-12)
 
 
+@pytest.mark.source(
+    "nist-sp-811-2008 B.7: sums to the last common place; common-practice: products to the fewest figures"
+)
 @pytest.mark.parametrize(
     ("operation", "a", "b", "figures"),
     [
@@ -169,7 +172,7 @@ def test_windows_over_floats_are_those_over_fractions(operation: str, first: Any
         ("multiply", "2.50", "1.082", 3),
         ("divide", "1.15", "22.990", 3),
         ("multiply", "0.0500", "2.0", 2),
-        # sums and differences: the last common place (NIST SP 811, 2008, appendix B.7)
+        # sums and differences: the last common place
         ("add", "12.1", "0.357", 3),
         ("add", "99.5", "0.7", 4),  # 100.2
         ("add", "250.0", "-249.1", 1),

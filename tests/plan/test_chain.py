@@ -24,7 +24,7 @@ class Told:
     answers: dict[str, float]
 
 
-# Atomic weights (IUPAC 2021, abridged): H 1.0080, C 12.011, N 14.007, O 15.999, Na 22.990, Mg 24.305, S 32.06,
+# Atomic weights, as in banks/elements.toml: H 1.0080, C 12.011, N 14.007, O 15.999, Na 22.990, Mg 24.305, S 32.06,
 # Cl 35.45, Cu 63.546, Sn 118.71.
 TOLD = (
     Told(

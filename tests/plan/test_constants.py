@@ -9,10 +9,11 @@ from problemgen.plan.constants import constants
 F = Fraction
 
 
+@pytest.mark.source("si-brochure-2019: N_A and k, exact; common-practice: the values in use")
 @pytest.mark.parametrize(
     ("kind", "value", "low", "high"),
     [
-        # R = N_A k, both exact since 2019 (SI Brochure, 9th edition); in J/(mol K), which is kPa L/(mol K)
+        # R = N_A k in J/(mol K), which is kPa L/(mol K)
         ("gas_constant", "8.31446261815324", "8.31", "8.3187825"),  # 0.0821 L atm/(mol K) × 101.325 kPa/atm
         ("avogadro", "6.02214076e23", "6.02e23", "6.02214076e23"),
     ],

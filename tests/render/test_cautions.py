@@ -57,8 +57,8 @@ def test_sheets_without_hazards_have_no_box(sheet: Sheet) -> None:
     assert caution_of(sheet, SHEETS, [variant_of(SALT)]) == Note((Prose(EXERCISE),))
 
 
+@pytest.mark.source("un-ghs 1.3.3: a mixture is classified by the content of its ingredients")
 def test_the_hazards_of_a_solution_depend_on_its_concentration() -> None:
-    """UN GHS, chapter 1.3.3 (from memory): a mixture is classified by the content of its ingredients."""
     last = words(box_of(GRIGNARD).lines[-1])
     assert last.startswith("In solution here: methyl benzoate, hydrogen chloride. The hazards listed are those of the ")
     assert "depend on its concentration (UN GHS)" in last

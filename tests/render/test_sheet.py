@@ -221,8 +221,8 @@ def test_a_mixture_of_isomers_has_no_isomers_name() -> None:
     assert words(table.rows[-1][0]) == "other isomers"
 
 
+@pytest.mark.source("iupac-periodic-table-2022: names of the elements")
 def test_elements_are_named() -> None:
-    """Names of the elements: IUPAC's periodic table."""
     name = "formulas/combustion"
     template = shipped(name)
     document = sheet_document(set_of(name), STUDENT, "Ada", "ABCD-EFGH", (variant_of(name),))

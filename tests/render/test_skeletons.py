@@ -38,12 +38,13 @@ def test_no_two_atoms_are_crushed(name: str) -> None:
     assert bonds == []
 
 
+@pytest.mark.source("from-memory: the descriptors of both names; rdkit: descriptors of the structures")
 @pytest.mark.parametrize(
     ("name", "centres"),
     [("borneol", {"C1": "R", "C2": "S", "C4": "R"}), ("isoborneol", {"C1": "R", "C2": "R", "C4": "R"})],
 )
 def test_the_bank_has_the_descriptors_of_the_names(name: str, centres: dict[str, str]) -> None:
-    """(1R,2S,4R)-1,7,7-trimethylbicyclo[2.2.1]heptan-2-ol is borneol, (1R,2R,4R) isoborneol; names from memory."""
+    """(1R,2S,4R)-1,7,7-trimethylbicyclo[2.2.1]heptan-2-ol is borneol, (1R,2R,4R) isoborneol."""
     molecule = Chem.MolFromSmiles(smiles_of(name))
     Chem.AssignStereochemistry(molecule, cleanIt=True, force=True)
     _, one, _, _, four, _, two, *_ = molecule.GetSubstructMatch(NUMBERED)

@@ -14,7 +14,7 @@ from typing import Any
 
 from problemgen.plan.laws import LAWS
 
-__all__ = ["MARKED", "ROOT", "Cited", "cited", "sentence"]
+__all__ = ["MARKED", "ROOT", "Cited", "cited", "listed"]
 
 ROOT = Path(__file__).parents[2]
 Cited = tuple[str, str]
@@ -59,11 +59,14 @@ MARKED = {path.relative_to(ROOT).as_posix(): _marks(path) for path in sorted((RO
 """The citations of each test file."""
 
 
-def sentence(source: dict[str, Any]) -> str:
-    """A source as a line of the list in banks/README.md."""
-    told = [source.get("author", ""), source["title"], source.get("edition", "")]
+def listed() -> list[str]:
+    """The lines of the list of sources in banks/README.md."""
+    document = tomllib.loads((ROOT / "banks" / "sources.toml").read_text(encoding="utf-8"))
+    return [_line(one) for kind in ("publication", "package", "statement") for one in document[kind]]
+
+
+def _line(source: dict[str, str]) -> str:
+    told = [source[name] for name in ("author", "title", "edition") if name in source]
     if "version" in source:
-        told.append(f"version {source['version']}, as tested")
-    if source.get("taken") == "from its text":
-        told.append("from its text")
-    return f"- `{source['id']}`: {', '.join(one for one in told if one)}"
+        told.append(f"version {source['version']} as tested")
+    return f"- `{source['id']}`: {', '.join(told)}"

@@ -18,6 +18,8 @@ Row = TypeVar("Row")
 def for_every(rows: Iterable[Row]) -> Callable[[Callable[[Row], None]], Callable[[], None]]:
     """Make a test of one row a test of all rows; every row that breaks the rule is told, with what it broke.
 
+    The test carries the number of its rows as `rows`, for whoever counts what is checked.
+
     Raises:
         ValueError: where there is no row: a rule without rows would hold whatever it says.
     """
@@ -33,6 +35,7 @@ def for_every(rows: Iterable[Row]) -> Callable[[Callable[[Row], None]], Callable
         # Names only: with `functools.wraps`, pytest would look for a fixture of the name of the rule's argument.
         test.__name__, test.__qualname__ = rule.__name__, rule.__qualname__
         test.__module__, test.__doc__ = rule.__module__, rule.__doc__
+        test.rows = len(kept)  # type: ignore[attr-defined]  # an attribute of a function
         return test
 
     return decorate

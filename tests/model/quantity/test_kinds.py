@@ -26,9 +26,9 @@ def test_kinds_stand_under_their_own_names() -> None:
     assert {name: kind.name for name, kind in KINDS.items()} == {name: name for name in KINDS}
 
 
+@pytest.mark.source("green-book-2007 2.2, 2.10, 2.11: recommended symbols")
 @pytest.mark.parametrize(
     ("name", "symbol"),
-    # IUPAC Green Book, 3rd edition, 2007, sections 2.10 and 2.11
     [
         ("mass", "m"),
         ("volume", "V"),

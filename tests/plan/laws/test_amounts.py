@@ -18,7 +18,7 @@ MADE = {"equation": "2 Na + Cl2 -> 2 NaCl", "product": "NaCl", "of": "NaCl"}
 VITRIOL = {"others": ["CuSO4", "CuSO4.5H2O"], "stands_for": {"CuSO4.5H2O": "CuSO4"}}
 MARBLE = {"others": ["CaCO3"]}
 
-# Atomic weights (IUPAC 2021, abridged): Na 22.990, Cl 35.45, H 1.0080, O 15.999, S 32.06, Cu 63.546.
+# Atomic weights, as in banks/elements.toml: Na 22.990, Cl 35.45, H 1.0080, O 15.999, S 32.06, Cu 63.546.
 M_NA, M_NACL = F("22.990"), F("22.990") + F("35.45")
 N_A = F("6.02214076e23")
 

@@ -151,11 +151,12 @@ def test_every_letter_that_has_words_is_worked_above(bench: Any) -> None:
     assert bench.letters_told(LAWS) == {(case[0], case[2]) for case in CASES}
 
 
+@pytest.mark.source("codata-2022: molar volumes of the ideal gas at 273.15 K, in L/mol")
 @pytest.mark.parametrize(
     ("pressure", "expected"),
     [
-        ("101.325 kPa", "22.4139695"),  # molar volume of the ideal gas, 273.15 K and 101.325 kPa: CODATA 2022
-        ("1.00000 bar", "22.7109546"),  # the same at 273.15 K and 100 kPa: CODATA 2022
+        ("101.325 kPa", "22.4139695"),
+        ("1.00000 bar", "22.7109546"),
     ],
 )
 def test_the_molar_volume_is_the_published_one(bench: Any, pressure: str, expected: str) -> None:

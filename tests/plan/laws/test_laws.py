@@ -8,6 +8,7 @@ from collections import Counter
 
 import pytest
 
+from problemgen.model.citation import read_citations
 from problemgen.plan import laws
 from problemgen.plan.law import Law, Misuse
 from problemgen.plan.laws import LAWS, LAWS_BY_ID
@@ -29,7 +30,7 @@ def test_each_law_has_its_own_id() -> None:
 @pytest.mark.parametrize("law", LAWS, ids=lambda law: law.id)
 def test_a_law_says_what_it_is_and_where_it_is_from(law: Law) -> None:
     assert law.title[0].isupper()
-    assert law.source
+    assert read_citations(law.source)
     assert law.words
     assert all(sentence.endswith(".") and sentence[0].isupper() for sentence in law.words.values())
     assert law.rounding in {"figures", "molar mass", "none", "whole"}
