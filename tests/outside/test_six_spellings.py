@@ -5,20 +5,21 @@ Rows: facts and figures only, no sentence; each row of worked_examples.json name
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import json
+from collections.abc import Iterator, Sequence
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from problemgen.grade.choices import ChoiceOption
-from problemgen.load.banks import load_weights
-from problemgen.load.fixed_problems import load_fixed_problems
 from problemgen.model.fixed import FixedProblem
-from problemgen.plan.constants import constants
-from problemgen.plan.solve import SolvedQuestion, solve
+from problemgen.pipeline.solve import solve_problems
+from problemgen.plan.solve import SolvedQuestion
+from tests.outside.as_problems import problem_of
 from tests.support.typed_answers import refused, typed_in_six_ways
 
-HERE = Path(__file__).parent
+ROWS = json.loads((Path(__file__).parent / "worked_examples.json").read_text(encoding="utf-8"))
 Case = tuple[str, SolvedQuestion, list[ChoiceOption]]
 
 
@@ -28,16 +29,15 @@ def substances(problem: FixedProblem) -> list[ChoiceOption]:
     return [ChoiceOption(one.id, (one.name,), one.formula.text if one.formula else "") for one in species]
 
 
-def cases(path: Path) -> Iterator[Case]:
+def cases(rows: Sequence[dict[str, Any]]) -> Iterator[Case]:
     """Every answer that is printed and that ours accepts as printed."""
-    weights, _ = load_weights(HERE.parents[1] / "banks")
-    for problem in load_fixed_problems(path, weights):
-        for answer in solve(problem, constants()).answers:
+    for solution in solve_problems([problem_of(row) for row in rows]):
+        for answer in solution.answers:
             if answer.accepted:
-                yield problem.id, answer, substances(problem)
+                yield solution.problem.id, answer, substances(solution.problem)
 
 
-CASES = list(cases(HERE / "worked_examples.json"))
+CASES = list(cases(ROWS))
 
 
 def test_there_is_an_answer_for_every_row() -> None:

@@ -7,7 +7,6 @@ from typing import NamedTuple
 
 from problemgen.chemistry.equation import read_equation
 from problemgen.chemistry.units import read_unit
-from problemgen.errors import UnitError
 from problemgen.exact.digits import Written, read_written
 from problemgen.exact.rounding import exponent, plain_text
 from problemgen.grade.choices import ChoiceOption, read_choice
@@ -23,7 +22,7 @@ _SYMBOLS = {
     "mass": "m",
     "amount": "n",
     "volume": "V",
-    "molarity": "c",
+    "concentration": "c",
     "density": "ρ",
     "molar_mass": "M",
     "pressure": "p",
@@ -68,26 +67,27 @@ def typed_in_six_ways(solved: SolvedQuestion) -> list[Typed]:
     """The printed answer of a question as six people would type it."""
     answer = solved.question.answer
     assert answer is not None
-    if solved.value is not None:
-        return _numbers(read_written(answer), _unit(solved.question.unit), _symbol(solved))
-    if solved.question.quantity == "balanced_equation":
+    if _is_number(solved):
+        return _numbers(read_written(answer), _unit(solved), _SYMBOLS.get(_quantity(solved), "answer"))
+    if _quantity(solved) == "balanced_equation":
         return [Typed(cell) for cell in _equations(answer)]
-    if solved.question.quantity.endswith("_formula"):
+    if _quantity(solved).endswith("_formula"):
         return [Typed(cell) for cell in _formulas(answer)]
     return [Typed(cell) for cell in _choices(answer)]
 
 
-def _unit(unit: str | None) -> str:
-    """The unit asked for; "1" for none, or for one that no list has ("servings")."""
-    try:
-        read_unit(unit or "1")
-    except UnitError:
-        return "1"
-    return unit or "1"
+def _is_number(solved: SolvedQuestion) -> bool:
+    return solved.truth is not None and not (solved.truth.choice or solved.truth.text)
 
 
-def _symbol(solved: SolvedQuestion) -> str:
-    return _SYMBOLS.get(solved.question.quantity, "answer")
+def _quantity(solved: SolvedQuestion) -> str:
+    """What the line asks for; "" where it is a choice alone."""
+    return str(solved.question.line.get("quantity") or "")
+
+
+def _unit(solved: SolvedQuestion) -> str:
+    """The unit asked for; "1" for none."""
+    return str(solved.question.line.get("unit") or "1")
 
 
 def _numbers(written: Written, unit: str, symbol: str) -> list[Typed]:
@@ -169,33 +169,31 @@ def refused(solved: SolvedQuestion, typed: Typed, substances: list[ChoiceOption]
 
     A number must lie in the window and show the figures printed; `substances` are what may be chosen.
     """
-    question = solved.question
-    if solved.value is not None:
+    if _is_number(solved):
         return _refused_number(solved, typed)
-    assert solved.text is not None
-    if question.quantity == "balanced_equation":
+    assert solved.truth is not None
+    if _quantity(solved) == "balanced_equation":
         read = read_equation_answer(typed.cell)
         if read.equation is None:
             return read.unread.sentence if read.unread else "nothing"
-        finding, remark = equation_finding(read.equation, read_equation(solved.text))
+        finding, remark = equation_finding(read.equation, read_equation(solved.truth.text))
         return remark if finding.verdict == "right" else finding.sentence
-    if question.quantity.endswith("_formula"):
+    if _quantity(solved).endswith("_formula"):
         formula = read_formula_answer(typed.cell).formula
-        expected = read_formula_answer(solved.text).formula
+        expected = read_formula_answer(solved.truth.text).formula
         assert expected is not None
         return "" if formula and formula.composition == expected.composition else "another formula"
     choice = read_choice(typed.cell, substances)
-    return "" if choice.id == solved.text else choice.reason
+    return "" if choice.id == solved.truth.choice else choice.reason
 
 
 def _refused_number(solved: SolvedQuestion, typed: Typed) -> str:
-    assert solved.low is not None
-    assert solved.high is not None
+    assert solved.truth is not None
     assert solved.question.answer is not None
-    reading = read_answer(typed.cell, read_unit(_unit(solved.question.unit)), decimal_mark=typed.mark)
+    reading = read_answer(typed.cell, read_unit(_unit(solved)), decimal_mark=typed.mark)
     if reading.value_in_unit is None or reading.written is None:
         return reading.reason
-    if not Fraction(solved.low) <= reading.value_in_unit <= Fraction(solved.high):
+    if not solved.truth.low <= reading.value_in_unit <= solved.truth.high:
         return f"{reading.value_in_unit} is outside"
     figures = read_written(solved.question.answer).figures
     return "" if reading.written.figures == figures else f"{reading.written.figures} figures, not {figures}"
