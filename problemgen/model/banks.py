@@ -68,7 +68,7 @@ class Publication(Source):
 
     author: Text
     edition: Text
-    taken: Literal["from memory", "from its text"]
+    taken: Literal["from memory", "from its text", "through a package"]
 
 
 class Package(Source):

@@ -6,8 +6,11 @@ A check is a row that a marked test compares: a case of a parametrized test, or 
 
 from __future__ import annotations
 
+import io
 import sys
 from collections import Counter
+from collections.abc import Collection, Mapping
+from contextlib import redirect_stdout
 from importlib.metadata import version
 from pathlib import Path
 
@@ -18,61 +21,77 @@ sys.path.insert(0, str(Path(__file__).parents[2]))
 from problemgen.load.banks import load_banks
 from problemgen.model.banks import Package, Publication, Source
 from problemgen.model.citation import read_citations
+from problemgen.plan.laws import LAWS
 from tests.support.citations import MARKED, ROOT, cited, listed
+
+Checks = list[tuple[frozenset[str], int]]
+"""The keys that a test cites, with the number of its checks."""
 
 
 class Collected:
-    """Counts the checks of the tests that pytest collects, by the keys that they cite."""
+    """Takes down what the tests cite that pytest collects."""
 
     def __init__(self) -> None:
-        """Nothing is counted yet."""
-        self.by_key: Counter[str] = Counter()
-        self.checks = 0
+        """Nothing is collected yet."""
+        self.checks: Checks = []
 
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
-        """Count; called by pytest."""
+        """Take them down; called by pytest."""
         for item in items:
-            keys = {one.key for mark in item.iter_markers("source") for one in read_citations(mark.args[0])}
+            keys = [one.key for mark in item.iter_markers("source") for one in read_citations(mark.args[0])]
             if keys:
-                rows = getattr(getattr(item, "function", None), "rows", 1)
-                self.checks += rows
-                self.by_key.update(dict.fromkeys(keys, rows))
+                self.checks.append((frozenset(keys), getattr(getattr(item, "function", None), "rows", 1)))
 
 
-def collected() -> Collected:
+def collected() -> Checks:
     """The checks of all test files that cite anything. Raises RuntimeError where they cannot be collected."""
     counted = Collected()
     files = [str(ROOT / name) for name, texts in MARKED.items() if texts]
-    code = pytest.main(["--collect-only", "-qq", "-n0", "--no-summary", "--rootdir", str(ROOT), *files], [counted])
+    with redirect_stdout(io.StringIO()) as told:
+        code = pytest.main(["--collect-only", "-n0", "--rootdir", str(ROOT), *files], [counted])
     if code:
-        raise RuntimeError(f"pytest ended with {code}")
-    return counted
+        raise RuntimeError(told.getvalue())
+    return counted.checks
 
 
-def is_remembered(source: Source) -> bool:
-    """Whether what is cited from a source is from memory."""
-    return source.id == "from-memory" or (isinstance(source, Publication) and source.taken == "from memory")
+def standing(keys: Collection[str], sources: Mapping[str, Source]) -> str:
+    """What a check or a law stands on, the best that it cites."""
+    cited_ones = [sources[key] for key in keys]
+    if any(isinstance(one, Package) for one in cited_ones):
+        return "a package"
+    taken = {one.taken for one in cited_ones if isinstance(one, Publication)}
+    if taken - {"from memory"}:
+        return "a publication, figures taken from it"
+    if taken:
+        return "a publication, from memory"
+    return "memory alone" if "from-memory" in keys else "no publication: practice, reasoning or a row of our own"
 
 
 def report() -> None:
-    """Print the counts, a line a source."""
+    """Print the counts, a line a source; then what checks and laws stand on."""
     sources = load_banks(ROOT / "banks").sources
     checks = collected()
-    texts = [(where.split("/")[0].split(" ")[0], read_citations(text)) for where, text in cited()]
-    others = {
-        room: Counter(key for place, found in texts if place == room for key in {one.key for one in found})
-        for room in ("law", "banks", "templates")
-    }
-    print(f"\n{'':28}{'checks':>8}{'laws':>8}{'banks':>8}{'templates':>10}")
+    laws = [frozenset(one.key for one in read_citations(law.source)) for law in LAWS]
+    files: dict[str, Counter[str]] = {"banks": Counter(), "templates": Counter()}
+    for where, text in cited():
+        if (room := where.partition("/")[0]) in files:
+            files[room].update({one.key for one in read_citations(text)})
+    print(f"{'':28}{'checks':>8}{'laws':>8}{'banks':>8}{'templates':>11}")
     for key, source in sources.items():
-        numbers = (checks.by_key[key], *(others[room][key] for room in ("law", "banks", "templates")))
-        told = ""
-        if isinstance(source, Package):
-            told = f"  {source.version} as tested, {version(key)} installed"
-        elif is_remembered(source):
-            told = "  from memory"
-        print(f"{key:28}{numbers[0]:8}{numbers[1]:8}{numbers[2]:8}{numbers[3]:10}{told}")
-    print(f"{checks.checks} checks cite a source.")
+        numbers = (
+            sum(rows for keys, rows in checks if key in keys),
+            sum(key in keys for keys in laws),
+            *(counter[key] for counter in files.values()),
+        )
+        told = f"{source.version} as tested, {version(key)} installed" if isinstance(source, Package) else ""
+        print(f"{key:28}{numbers[0]:8}{numbers[1]:8}{numbers[2]:8}{numbers[3]:11}  {told}".rstrip())
+    for name, counted in (("checks", checks), ("laws", [(keys, 1) for keys in laws])):
+        by_standing: Counter[str] = Counter()
+        for keys, rows in counted:
+            by_standing[standing(keys, sources)] += rows
+        print(f"\n{by_standing.total()} {name}, by the best that they cite:")
+        for kind, count in by_standing.most_common():
+            print(f"{count:8}  {kind}")
 
 
 if __name__ == "__main__":
