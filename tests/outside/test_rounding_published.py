@@ -15,7 +15,7 @@ import pytest
 
 from problemgen.exact.rounding import exponent, figures_text, plain_text, round_to_figures, round_to_place
 from problemgen.grade.reading import read_answer
-from problemgen.model.answers import Truth
+from problemgen.model.truths import NumberTruth, Truth
 from problemgen.pipeline.solve import solve_problems
 
 NUMBER = Fraction("6.9749515")
@@ -135,13 +135,13 @@ def solved() -> dict[str, tuple[Fraction, Truth | None]]:
 
 def test_there_are_half_way_cases(solved: dict[str, tuple[Fraction, Truth | None]]) -> None:
     assert len(solved) == 50
-    assert all(truth and truth.value == exact for exact, truth in solved.values())
+    assert all(isinstance(truth, NumberTruth) and truth.value == exact for exact, truth in solved.values())
 
 
 @pytest.mark.source("derived: products that lie half-way, worked out exactly")
 def test_both_customs_for_a_half_lie_in_the_window(solved: dict[str, tuple[Fraction, Truth | None]]) -> None:
     for name, (exact, truth) in solved.items():
-        assert truth is not None
+        assert isinstance(truth, NumberTruth)
         low, high = truth.low, truth.high
         even, away = even_neighbour(exact, 3), round_to_figures(exact, 3)
         assert even < exact < away

@@ -12,6 +12,7 @@ from problemgen.exact.rounding import exponent, plain_text
 from problemgen.grade.choices import ChoiceOption, read_choice
 from problemgen.grade.notation import equation_finding, read_equation_answer, read_formula_answer
 from problemgen.grade.reading import read_answer
+from problemgen.model.truths import ChoiceTruth, NumberTruth, TextTruth
 from problemgen.plan.solve import SolvedQuestion
 
 __all__ = ["Typed", "refused", "typed_in_six_ways"]
@@ -67,17 +68,13 @@ def typed_in_six_ways(solved: SolvedQuestion) -> list[Typed]:
     """The printed answer of a question as six people would type it."""
     answer = solved.question.answer
     assert answer is not None
-    if _is_number(solved):
+    if isinstance(solved.truth, NumberTruth):
         return _numbers(read_written(answer), _unit(solved), _SYMBOLS.get(_quantity(solved), "answer"))
     if _quantity(solved) == "balanced_equation":
         return [Typed(cell) for cell in _equations(answer)]
     if _quantity(solved).endswith("_formula"):
         return [Typed(cell) for cell in _formulas(answer)]
     return [Typed(cell) for cell in _choices(answer)]
-
-
-def _is_number(solved: SolvedQuestion) -> bool:
-    return solved.truth is not None and not (solved.truth.choice or solved.truth.text)
 
 
 def _quantity(solved: SolvedQuestion) -> str:
@@ -169,31 +166,31 @@ def refused(solved: SolvedQuestion, typed: Typed, substances: list[ChoiceOption]
 
     A number must lie in the window and show the figures printed; `substances` are what may be chosen.
     """
-    if _is_number(solved):
-        return _refused_number(solved, typed)
-    assert solved.truth is not None
+    truth = solved.truth
+    if isinstance(truth, NumberTruth):
+        return _refused_number(solved, truth, typed)
+    if isinstance(truth, ChoiceTruth):
+        choice = read_choice(typed.cell, substances)
+        return "" if choice.id == truth.choice else choice.reason
+    assert isinstance(truth, TextTruth)
     if _quantity(solved) == "balanced_equation":
         read = read_equation_answer(typed.cell)
         if read.equation is None:
             return read.unread.sentence if read.unread else "nothing"
-        finding, remark = equation_finding(read.equation, read_equation(solved.truth.text))
+        finding, remark = equation_finding(read.equation, read_equation(truth.text))
         return remark if finding.verdict == "right" else finding.sentence
-    if _quantity(solved).endswith("_formula"):
-        formula = read_formula_answer(typed.cell).formula
-        expected = read_formula_answer(solved.truth.text).formula
-        assert expected is not None
-        return "" if formula and formula.composition == expected.composition else "another formula"
-    choice = read_choice(typed.cell, substances)
-    return "" if choice.id == solved.truth.choice else choice.reason
+    formula = read_formula_answer(typed.cell).formula
+    expected = read_formula_answer(truth.text).formula
+    assert expected is not None
+    return "" if formula and formula.composition == expected.composition else "another formula"
 
 
-def _refused_number(solved: SolvedQuestion, typed: Typed) -> str:
-    assert solved.truth is not None
+def _refused_number(solved: SolvedQuestion, truth: NumberTruth, typed: Typed) -> str:
     assert solved.question.answer is not None
     reading = read_answer(typed.cell, read_unit(_unit(solved)), decimal_mark=typed.mark)
     if reading.value_in_unit is None or reading.written is None:
         return reading.reason
-    if not solved.truth.low <= reading.value_in_unit <= solved.truth.high:
+    if not truth.low <= reading.value_in_unit <= truth.high:
         return f"{reading.value_in_unit} is outside"
     figures = read_written(solved.question.answer).figures
     return "" if reading.written.figures == figures else f"{reading.written.figures} figures, not {figures}"
