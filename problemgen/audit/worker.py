@@ -225,7 +225,7 @@ class Worker:
     # figures
 
     def _count_figures(self) -> None:
-        """The significant figures that the data support, by the rules of the textbook, from exact values."""
+        """The significant figures that the data support, by the usual rules, from exact values."""
         calculator = self.calculator
         exact = {constant.quantity.id: calculator.number(constant.value) for constant in self.plan.constants}
         self.figures.update(dict.fromkeys(exact, UNLIMITED))

@@ -1,4 +1,4 @@
-"""The simulated worker: apart from the intervals, the same in columns and in digits, with the textbook's figures."""
+"""The simulated worker: apart from the intervals, the same in columns and in digits, by the usual rules for figures."""
 
 from __future__ import annotations
 

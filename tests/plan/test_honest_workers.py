@@ -107,9 +107,12 @@ def test_no_honest_worker_is_refused(problems: Any, name: str, texts: list[str],
             assert window.low <= Fraction(answer) <= window.high, told
 
 
+@pytest.mark.source(
+    "nist-sp-811-2008 B.7: sums to the last common place; common-practice: products to the fewest figures"
+)
 @pytest.mark.parametrize("name", PLANS)
 @given(texts=st.lists(readings, min_size=4, max_size=4))
-def test_the_figures_of_an_answer_are_those_of_the_textbook_rules(problems: Any, name: str, texts: list[str]) -> None:
+def test_the_figures_of_an_answer_are_those_of_the_usual_rules(problems: Any, name: str, texts: list[str]) -> None:
     about, units, asked = PLANS[name]
     plan = problems.plan(units, asked, **about)
     data = {q: Datum(read_written(text), unit) for (q, unit), text in zip(units.items(), texts, strict=False)}

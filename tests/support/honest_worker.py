@@ -1,6 +1,6 @@
 """A worker who knows nothing of windows and works as a student may: an own way from the data to the answers.
 
-The arithmetic is Decimal, by the textbook rules for figures, apart from the product's: a check from outside.
+The arithmetic is Decimal, by the usual rules for figures, apart from the product's: a check from outside.
 """
 
 from __future__ import annotations
@@ -54,7 +54,7 @@ class Known(NamedTuple):
 
 
 def worked(expression: Expression, known: Mapping[str, Known]) -> Known:
-    """An expression in decimal arithmetic, with the significant figures of the textbook rules.
+    """An expression in decimal arithmetic, with the significant figures of the usual rules.
 
     Products and quotients keep the fewest figures, sums and differences the last common decimal place.
     """
