@@ -164,9 +164,8 @@ def test_a_template_that_stands_twice_is_loaded_once(load: Load) -> None:
         (
             HEAD + SHEET + PROBLEM + "[policy]\nfollow_trough = 1\n",
             (
-                "policy.follow_trough: found an unknown key; expected one of deduction, figures, follow_through, "
-                "missing_unit, named_mistake, named_mistakes, replace_percent, rounded_early, unit_slip, "
-                "widen_percent. Did you mean 'follow_through'?"
+                f"policy.follow_trough: found an unknown key; expected one of "
+                f"{', '.join(sorted(Policy.model_fields))}. Did you mean 'follow_through'?"
             ),
         ),
     ],
