@@ -44,15 +44,21 @@ def check_citations(faults: FaultLog, key: str, citations: Iterable[Citation], s
 
 def citations_in(part: Any, *path: str) -> Iterator[tuple[str, tuple[Citation, ...]]]:
     """The citations of a document, with the keys that lead to them; an entry of a list goes by its id."""
-    if isinstance(part, Document):
-        for name in type(part).model_fields:
-            yield from citations_in(getattr(part, name), *path, name)
-    elif isinstance(part, Mapping):
-        for name, one in part.items():
-            yield from citations_in(one, *path, str(name))
-    elif isinstance(part, tuple) and part and isinstance(part[0], Citation):
+    if isinstance(part, tuple) and isinstance(part[0], Citation):
         yield ".".join(path), part
-    elif isinstance(part, tuple):
-        for number, one in enumerate(part, start=1):
-            label = getattr(one, "id", getattr(one, "of", None))
-            yield from citations_in(one, *((*path[:-1], label) if isinstance(label, str) else (*path, str(number))))
+        return
+    for key, one in _inside(part):
+        if one and isinstance(one, _HOLDING):
+            label = getattr(one, "id", getattr(one, "of", None)) if isinstance(key, int) else None
+            yield from citations_in(one, *((*path[:-1], label) if isinstance(label, str) else (*path, str(key))))
+
+
+_HOLDING = (Document, Mapping, tuple)
+"""What citations can stand in; a bank has ten other values for each of these, which are passed over unvisited."""
+
+
+def _inside(part: Any) -> Iterable[tuple[str | int, Any]]:
+    """The values in a document, a table or a list, by key or number."""
+    if isinstance(part, Document):
+        return vars(part).items()
+    return part.items() if isinstance(part, Mapping) else enumerate(part, start=1)
