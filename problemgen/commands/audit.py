@@ -12,26 +12,14 @@ from rich.text import Text
 
 from problemgen.audit.records import Audit
 from problemgen.audit.report import CLOSING, COLUMNS, audit_data, closing_rows, rows, sentences
-from problemgen.commands.console import DONE, FAILED, Commands, add_quiet, count, progress_bar
+from problemgen.commands.console import DONE, FAILED
+from problemgen.commands.progress_bar import progress_bar
 from problemgen.pipeline.audit import audit
 
-__all__ = ["add_parser", "run"]
+__all__ = ["run"]
 
-_STUDENTS = 1000  # what one in three hundred would meet is missed in one template of thirty (0.9967¹⁰⁰⁰ = 4 %)
-_SEED_WORDS = "simulated students"
 _WIDE = 400
 """The width of a table that goes into a file: no cell is broken."""
-
-
-def add_parser(commands: Commands) -> None:
-    """The command's arguments."""
-    one = commands.add_parser("audit", help="simulate students: honest work is accepted, no mistake is rewarded")
-    one.add_argument("templates", nargs="*", metavar="TEMPLATE", help="files, ids or topics (default: all)")
-    one.add_argument("--students", type=count, default=_STUDENTS, metavar="N", help=f"a template ({_STUDENTS})")
-    one.add_argument("--seed-words", default=_SEED_WORDS, metavar="WORDS", help="other words, other numbers and habits")
-    one.add_argument("--json", action="store_true", help="one JSON document in the place of the tables")
-    add_quiet(one)
-    one.set_defaults(run=run)
 
 
 def run(options: argparse.Namespace) -> int:

@@ -3,20 +3,12 @@
 from __future__ import annotations
 
 import argparse
-from pathlib import Path
 
-from problemgen.commands.console import DONE, FAILED, Commands, add_quiet, progress_bar, say
+from problemgen.commands.console import DONE, FAILED, say
+from problemgen.commands.progress_bar import progress_bar
 from problemgen.pipeline.check import check
 
-__all__ = ["add_parser", "run"]
-
-
-def add_parser(commands: Commands) -> None:
-    """The command's arguments."""
-    one = commands.add_parser("check", help="check templates, sets and banks: all faults at once")
-    one.add_argument("paths", type=Path, nargs="*", metavar="PATH", help="templates or folders (default: all)")
-    add_quiet(one)
-    one.set_defaults(run=run)
+__all__ = ["run"]
 
 
 def run(options: argparse.Namespace) -> int:

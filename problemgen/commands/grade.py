@@ -3,33 +3,13 @@
 from __future__ import annotations
 
 import argparse
-from pathlib import Path
 
-from problemgen.commands.console import DONE, LOOK, Commands, add_quiet, progress_bar, say, show_failures
-from problemgen.pipeline.front import mark
-from problemgen.pipeline.mark import MarkingReport
+from problemgen.commands.console import DONE, LOOK, say
+from problemgen.commands.failures import show_failures
+from problemgen.commands.progress_bar import progress_bar
+from problemgen.pipeline.mark import MarkingReport, mark
 
-__all__ = ["add_parser", "run"]
-
-
-def add_parser(commands: Commands) -> None:
-    """The command's arguments."""
-    one = commands.add_parser("grade", help="mark the responses to a built set")
-    one.add_argument("folder", type=Path, metavar="FOLDER", help="the folder of the built set")
-    one.add_argument("responses", type=Path, metavar="RESPONSES", help="the students' answers, CSV or .xlsx")
-    where = "where to write (default: FOLDER/grades; with --anonymous, FOLDER/grades-anonymous)"
-    one.add_argument("--out", type=Path, metavar="FOLDER", help=where)
-    one.add_argument("--replace", action="store_true", help="replace the grades of an earlier run")
-    one.add_argument("--without-solutions", action="store_true", help="feedback without the worked solutions")
-    one.add_argument("--no-pdf", action="store_true", help="feedback as pages for the browser alone")
-    mapping = "how a form's export names our columns: CSV with the columns ours, theirs"
-    one.add_argument("--columns", type=Path, metavar="FILE", help=mapping)
-    decided = "your own decisions: CSV with student, part, points, reason (default: FOLDER/overrides.csv, if any)"
-    one.add_argument("--overrides", type=Path, metavar="FILE", help=decided)
-    codes = "codes in the place of names and ids; codes.csv tells which is whose"
-    one.add_argument("--anonymous", action="store_true", help=codes)
-    add_quiet(one)
-    one.set_defaults(run=run)
+__all__ = ["run"]
 
 
 def run(options: argparse.Namespace) -> int:

@@ -9,20 +9,10 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from problemgen.commands.console import DONE, FAILED, Commands
+from problemgen.commands.console import DONE, FAILED
 from problemgen.pipeline.catalogue import reactions, substances, templates
 
-__all__ = ["add_parser", "run"]
-
-
-def add_parser(commands: Commands) -> None:
-    """The command's arguments."""
-    one = commands.add_parser("list", help="list templates and sets by topic, or the banks' entries")
-    one.add_argument("words", nargs="*", metavar="WORD", help="only what has all these words")
-    what = one.add_mutually_exclusive_group()
-    what.add_argument("--substances", action="store_true", help="the substances of the bank")
-    what.add_argument("--reactions", action="store_true", help="the reactions of the bank")
-    one.set_defaults(run=run)
+__all__ = ["run"]
 
 
 def run(options: argparse.Namespace) -> int:

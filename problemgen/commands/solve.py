@@ -5,36 +5,20 @@ from __future__ import annotations
 import argparse
 import json
 from collections.abc import Mapping, Sequence
-from pathlib import Path
 
 from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from problemgen.commands.console import DONE, FAILED, Commands, say
+from problemgen.commands.console import DONE, FAILED, say
 from problemgen.exact.digits import read_written
 from problemgen.exact.rounding import figures_text
-from problemgen.pipeline.front import solve
-from problemgen.pipeline.solve import SolvedAnswer, SolvedProblem
+from problemgen.pipeline.solve import SolvedAnswer, SolvedProblem, solve
 
-__all__ = ["add_parser", "run"]
+__all__ = ["run"]
 
 _SHOWN_FIGURES = 5
 """Figures of a number in the table: one or two more than most answers have."""
-
-
-def add_parser(commands: Commands) -> None:
-    """The command's arguments."""
-    one = commands.add_parser("solve", help="solve problems with fixed numbers")
-    one.description = (
-        "Solve problems with fixed numbers, and judge the answers that are given with them as a student's are judged. "
-        "A problem names its quantities in the terms of templates: README shows one, and the docstring of "
-        "problemgen/load/fixed_problems.py is the reference."
-    )
-    one.add_argument("file", type=Path, metavar="FILE", help="the problems: a JSON list, or one object")
-    one.add_argument("--check", action="store_true", help="exit with 1 if any given answer is not accepted")
-    one.add_argument("--json", action="store_true", help="print JSON")
-    one.set_defaults(run=run)
 
 
 def run(options: argparse.Namespace) -> int:

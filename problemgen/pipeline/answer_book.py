@@ -16,9 +16,10 @@ from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.load.fault_log import nearest
 from problemgen.model.answers import StudentKey
 from problemgen.model.verdict import StudentResult
+from problemgen.pipeline.paths import AnyPath
 from problemgen.pipeline.problems import Problem, key_problem
 
-__all__ = ["AnswerBook", "unknown"]
+__all__ = ["AnswerBook", "open_answers", "unknown"]
 
 
 class AnswerBook:
@@ -117,6 +118,34 @@ class AnswerBook:
 def _text(cell: object) -> str:
     """A cell as it would be typed. Not a number is what a data frame has for nothing."""
     return "" if cell is None or (isinstance(cell, float) and isnan(cell)) else str(cell)
+
+
+def open_answers(folder: AnyPath) -> AnswerBook:
+    """Open a built set: who has which problem, what is right, and what an answer would be marked as. Confidential.
+
+    Raises:
+        FaultsError: for an answers.json that is missing, is not of this format, or was changed since it was built.
+
+    >>> import tempfile
+    >>> from problemgen import build
+    >>> place = tempfile.TemporaryDirectory()
+    >>> report = build("templates/sets/first-week", f"{place.name}/built", count=1)
+    >>> report.files
+    ('sheets/', 'class.pdf', 'key.pdf', 'answers.json', 'responses.csv', 'summary.pdf')
+    >>> book = open_answers(report.out)
+    >>> book.students
+    ('v001',)
+    >>> problem = book.problems("v001")[0]
+    >>> print(problem.label, problem.template, problem.given["mass(salicylic-acid)"])
+    1 amounts/four-ways 6.459 g
+    >>> problem.parts[2]
+    Part(label='c', form='number', unit='mmol', answer='10.0', low=Decimal('9.9495'), high=Decimal('10.055'))
+    >>> book.judge("v001", {"1a": "0.0468 mol", "1c": "0.01"}).parts[:3:2]
+    (<PartResult 1a: right (in-window), 1 of 1>, <PartResult 1c: slip (power-of-ten:-3), 1/2 of 1>)
+    >>> book.close()
+    >>> place.cleanup()
+    """
+    return AnswerBook(Path(folder))
 
 
 def unknown(file: Path, what: str, found: str, known: Iterable[str]) -> FaultsError:

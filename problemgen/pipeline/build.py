@@ -21,11 +21,12 @@ from problemgen.pipeline.earlier import built_entries
 from problemgen.pipeline.making import Making
 from problemgen.pipeline.outlets.building import building_outlets
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
-from problemgen.pipeline.progress import Progress
+from problemgen.pipeline.paths import AnyPath, path_or_none
+from problemgen.pipeline.progress import Progress, silent
 from problemgen.write.files import Staging
 from problemgen.write.pdf import Job, compile_all
 
-__all__ = ["BuildReport", "BuildRequest", "build"]
+__all__ = ["BuildReport", "BuildRequest", "build", "build_set"]
 
 _SECRET_FILE = "secret"  # noqa: S105 - a file's name
 
@@ -55,14 +56,31 @@ class BuildReport:
     private: tuple[str, ...]
 
 
-def build(request: BuildRequest, progress: Progress) -> BuildReport:
-    """Build a set.
+def build(
+    folder: AnyPath,
+    out: AnyPath,
+    *,
+    roster: AnyPath | None = None,
+    count: int | None = None,
+    replace: bool = False,
+    progress: Progress = silent,
+) -> BuildReport:
+    """Build a set into `out`: sheets, key, answers.json and the table of responses, for its roster.
+
+    `roster` is another one than the set's; `count` makes so many variants without names. Files of an earlier build are
+    replaced only with `replace`. `progress` is told what is being done, how much of it is, and how much there is.
 
     Raises:
         FaultsError: for faults of the banks, the set, its templates and the roster, all at once.
-        NoRoomError: for a template that leaves too few admissible variants; nothing is written.
+        NoRoomError: for a template that leaves too few admissible variants.
         OutputError: for an output folder that cannot be written, or holds files that would be replaced.
     """
+    request = BuildRequest(Path(folder), Path(out), path_or_none(roster), count, replace)
+    return build_set(request, progress)
+
+
+def build_set(request: BuildRequest, progress: Progress) -> BuildReport:
+    """Build a set; it raises what `build` does."""
     banks, problem_set, students = _loaded(request)
     secret, new_secret = _secret(request, problem_set)
     making, inputs = Making(problem_set, secret), _inputs(request, banks, problem_set)

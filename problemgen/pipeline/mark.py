@@ -25,10 +25,14 @@ from problemgen.pipeline.outlets.marking import marking_outlets
 from problemgen.pipeline.outlets.marking.codes import CodesTable
 from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices, MarkingOutlet, MarkingRun
 from problemgen.pipeline.outlets.marking.tables import GRADES_FILE
-from problemgen.pipeline.progress import Progress
+from problemgen.pipeline.paths import AnyPath, path_or_none
+from problemgen.pipeline.progress import Progress, silent
 from problemgen.write.files import Staging
 
-__all__ = ["MarkingReport", "MarkingRequest", "mark"]
+__all__ = ["MarkingReport", "MarkingRequest", "mark", "mark_set"]
+
+_GRADES, _ANONYMOUS_GRADES = "grades", "grades-anonymous"
+"""Where a marking lies in the folder of its set, unless another place is asked for."""
 
 
 @dataclass(frozen=True)
@@ -64,15 +68,47 @@ class MarkingReport:
     cautions: Mapping[str, str]
 
 
-def mark(request: MarkingRequest, progress: Progress) -> MarkingReport:
-    """Mark the responses to a built set.
+def mark(
+    folder: AnyPath,
+    responses: AnyPath,
+    out: AnyPath | None = None,
+    *,
+    overrides: AnyPath | None = None,
+    columns: AnyPath | None = None,
+    anonymous: bool = False,
+    solutions: bool = True,
+    pdf: bool = True,
+    replace: bool = False,
+    progress: Progress = silent,
+) -> MarkingReport:
+    """Mark the responses to the built set of a folder: grades, gradebook, feedback, class report.
+
+    `responses` is a CSV file or a workbook. `out` is "grades" in the folder, "grades-anonymous" with `anonymous`, which
+    writes codes in the place of names. `overrides` holds the instructor's own decisions (without it, overrides.csv of
+    the folder), `columns` tells how a form's export names the columns. Feedback goes without worked solutions or PDF
+    where these are not wanted.
 
     Raises:
-        FaultsError: for answers.json or responses that cannot be read, are damaged, or belong to another set; for
-            faults in the instructor's decisions or in the mapping of columns.
+        FaultsError: for faults of answers.json, the responses, the decisions or the mapping of columns.
         OutputError: for an output folder that cannot be written, or holds grades that would be replaced, or, for a
             marking without names, holds pages that tell ids.
     """
+    default = Path(folder) / (_ANONYMOUS_GRADES if anonymous else _GRADES)
+    request = MarkingRequest(
+        folder=Path(folder),
+        responses=Path(responses),
+        out=default if out is None else Path(out),
+        replace=replace,
+        feedback=FeedbackChoices(pdf=pdf, solutions=solutions),
+        overrides=path_or_none(overrides),
+        columns=path_or_none(columns),
+        anonymous=anonymous,
+    )
+    return mark_set(request, progress)
+
+
+def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
+    """Mark the responses to a built set; it raises what `mark` does."""
     with Answers(request.folder / ANSWERS_FILE) as answers:
         decisions = decisions_for(request.folder, request.overrides, answers)
         responses = _responses(request, answers)

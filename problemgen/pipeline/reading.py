@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Literal
 
 from problemgen.chemistry.units import Unit, read_unit
 from problemgen.exact.digits import Written
 from problemgen.exact.rounding import plain_text
-from problemgen.grade.reading import Reading, read_answer
+from problemgen.grade.reading import Reading
+from problemgen.grade.reading import read_answer as read_cell
 from problemgen.grade.spelling import quoted
 
-__all__ = ["AnswerReading", "reading_of"]
+__all__ = ["AnswerReading", "read_answer"]
 
 _NO_ANSWER = "No answer is written."
 
@@ -47,11 +49,19 @@ class AnswerReading:
             yield self.reason
 
 
-def reading_of(text: str, unit: str | None = None, decimal_mark: str = ".") -> AnswerReading:
-    """A text as the grader reads it; without a unit asked for, the unit written counts as asked for.
+def read_answer(text: str, *, unit: str | None = None, decimal_mark: Literal[".", ","] = ".") -> AnswerReading:
+    """How the grader reads an answer: number, unit, figures, or why not. No text raises an error.
+
+    `unit` is the unit asked for, by which the dimension is judged; without it, the unit written will do.
+    `decimal_mark` is that of the sheet, and decides about "1,234".
 
     Raises:
         UnitError: for a unit asked for that is not in the list.
+
+    >>> read_answer("m = 3,95 x 10^1 g", unit="mg")
+    AnswerReading(text='m = 3,95 x 10^1 g', status='number', number='39.5', unit='g', figures=3, reason=None)
+    >>> print(read_answer("about a spoonful", unit="g"))
+    "about a spoonful": unreadable; No number is found in "about a spoonful".
     """
     reading = _read(text, None if unit is None else read_unit(unit), decimal_mark)
     blank = reading.status == "blank"
@@ -66,9 +76,9 @@ def reading_of(text: str, unit: str | None = None, decimal_mark: str = ".") -> A
 
 
 def _read(text: str, unit: Unit | None, decimal_mark: str) -> Reading:
-    reading = read_answer(text, unit, decimal_mark=decimal_mark)
+    reading = read_cell(text, unit, decimal_mark=decimal_mark)
     if unit is None and reading.status == "wrong_dimension" and reading.unit is not None:
-        return read_answer(text, reading.unit, decimal_mark=decimal_mark)
+        return read_cell(text, reading.unit, decimal_mark=decimal_mark)
     return reading
 
 

@@ -16,6 +16,7 @@ from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
 from problemgen.model.template import Template
 from problemgen.model.variant import Variant
+from problemgen.pipeline.paths import AnyPath
 from problemgen.pipeline.problems import Problem, variant_problem
 from problemgen.plan.forms import form_of
 from problemgen.render.key import variant_solution
@@ -23,7 +24,7 @@ from problemgen.render.prompts import label_of
 from problemgen.render.sheet import problem_blocks
 from problemgen.render.terminal import text_lines
 
-__all__ = ["Sample", "samples", "template_file"]
+__all__ = ["Sample", "sample", "template_file"]
 
 _PURPOSE = "sample"
 """What the draws are for: samples never coincide with a graded variant by name."""
@@ -43,14 +44,24 @@ class Sample:
         return self.text
 
 
-def samples(name: str, count: int, secret: str = _SECRET) -> Iterator[Sample]:
-    """Some variants of a template: its file, or its id below templates/; another secret, other numbers.
+def sample(template: AnyPath, n: int = 3, *, secret: str | None = None) -> tuple[Sample, ...]:
+    """Some variants of a template, with their answers; printed, each shows its sheet and its worked solution.
+
+    `template` is a file, or an id such as "titrations/borax". Another `secret` gives other numbers. None of them is a
+    graded variant's.
 
     Raises:
         FaultsError: for a template that is not there or has faults.
         NoRoomError: for one that leaves too little room.
+
+    >>> (one,) = sample("amounts/four-ways", n=1)
+    >>> print(one.problem.given["mass(salicylic-acid)"], one.problem.parts[0].answer, one.problem.parts[0].unit)
+    4.976 g 36.03 mmol
     """
-    template = _template(name)
+    return tuple(_samples(_template(str(template)), n, _SECRET if secret is None else secret))
+
+
+def _samples(template: Template, count: int, secret: str) -> Iterator[Sample]:
     maker = Maker(template, Stream(secret.encode(), template.id, "p1", _PURPOSE))
     students = [f"sample {n}" for n in range(1, count + 1)]
     for number, variant in enumerate(maker.variants(students), start=1):

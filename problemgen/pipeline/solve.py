@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from os import PathLike
 from pathlib import Path
-from typing import Any
+from typing import Any, overload
 
 from problemgen.exact.rounding import figures_text, outward_text
 from problemgen.grade.accepting import accepts, accepts_choice
@@ -15,10 +16,12 @@ from problemgen.load.resources import banks_folder
 from problemgen.model.file_types import KEY_FIGURES
 from problemgen.model.problem import Asked
 from problemgen.model.truths import ChoiceTruth, NumberTruth, TextTruth
+from problemgen.pipeline.paths import AnyPath
 from problemgen.plan.constants import constants
-from problemgen.plan.solve import Solution, SolvedQuestion, solve
+from problemgen.plan.solve import Solution, SolvedQuestion
+from problemgen.plan.solve import solve as solve_fixed
 
-__all__ = ["SolvedAnswer", "SolvedProblem", "solve_problems", "solved"]
+__all__ = ["SolvedAnswer", "SolvedProblem", "solve", "solve_problems", "solved"]
 
 
 def solve_problems(problems: Path | Mapping[str, Any] | Sequence[Mapping[str, Any]]) -> tuple[Solution, ...]:
@@ -32,7 +35,7 @@ def solve_problems(problems: Path | Mapping[str, Any] | Sequence[Mapping[str, An
     weights, _ = load_weights(banks_folder())
     read = load_problems(problems, weights) if isinstance(problems, Path) else read_problems(problems, weights)
     fixed = constants()
-    return tuple(_judged(solve(problem, fixed)) for problem in read)
+    return tuple(_judged(solve_fixed(problem, fixed)) for problem in read)
 
 
 def _judged(solution: Solution) -> Solution:
@@ -124,3 +127,34 @@ def _told(answer: SolvedQuestion) -> SolvedAnswer:
         case ChoiceTruth(text) | TextTruth(text):
             told["text"] = text
     return SolvedAnswer(answer.question.line, **told, published=answer.question.answer, accepted=answer.accepted)
+
+
+@overload
+def solve(problems: Mapping[str, Any]) -> SolvedProblem: ...
+
+
+@overload
+def solve(problems: AnyPath | Sequence[Mapping[str, Any]]) -> tuple[SolvedProblem, ...]: ...
+
+
+def solve(
+    problems: Mapping[str, Any] | AnyPath | Sequence[Mapping[str, Any]],
+) -> SolvedProblem | tuple[SolvedProblem, ...]:
+    """Solve problems with fixed numbers: one, as a mapping; several, as a list or the path of a JSON file.
+
+    README.md shows a problem, `problemgen.load.fixed_problems` tells every key. A problem that cannot be solved has an
+    `error`, and the others are solved all the same. Answers that come with a problem are judged as a student's are.
+
+    Raises:
+        FaultsError: for a file that cannot be read, or problems that cannot be told apart.
+
+    >>> asked = [{"quantity": "amount", "of": "NaCl", "unit": "mmol", "answer": "34.2"}]
+    >>> given = [{"quantity": "mass", "of": "NaCl", "value": "2.00", "unit": "g"}]
+    >>> found = solve({"given": given, "asked": asked}).answers[0]
+    >>> found.value, found.accepted
+    ('34.2231348392', True)
+    """
+    if isinstance(problems, Mapping):
+        return solved(*solve_problems(problems))
+    source = Path(problems) if isinstance(problems, str | PathLike) else problems
+    return tuple(map(solved, solve_problems(source)))

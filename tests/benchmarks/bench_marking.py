@@ -16,7 +16,7 @@ from problemgen.load.answers import Answers
 from problemgen.load.responses import Responses
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.truths import ChoiceTruth, number_in
-from problemgen.pipeline.mark import MarkingRequest, mark
+from problemgen.pipeline.mark import MarkingRequest, mark_set
 from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices
 
 __all__ = ["marking"]
@@ -57,7 +57,7 @@ def _whole(folder: Path, responses_file: Path, *, pdf: bool) -> float:
     """Seconds of a whole marking."""
     start = time.perf_counter()
     request = MarkingRequest(folder, responses_file, folder / f"grades {pdf}", feedback=FeedbackChoices(pdf=pdf))
-    mark(request, lambda *_: None)
+    mark_set(request, lambda *_: None)
     return time.perf_counter() - start
 
 

@@ -13,7 +13,7 @@ from bench_class import write_answers, write_responses
 from bench_table import note, print_table, times
 
 from problemgen.load.answers import ANSWERS_FILE
-from problemgen.pipeline.mark import MarkingRequest, mark
+from problemgen.pipeline.mark import MarkingRequest, mark_set
 from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices
 
 __all__ = ["memory"]
@@ -58,7 +58,7 @@ def _run(what: str, folder: Path, count: int) -> None:
     else:
         choices = FeedbackChoices(pdf=False)
         request = MarkingRequest(folder, folder / RESPONSES_FILE, folder / "grades", feedback=choices)
-        mark(request, lambda *_: None)
+        mark_set(request, lambda *_: None)
     seconds = time.perf_counter() - start
     kilobytes = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
     sys.stdout.write(f"{kilobytes / 1024} {seconds}\n")

@@ -11,7 +11,7 @@ import pytest
 
 from problemgen.cli import main
 from problemgen.commands import build as build_command
-from problemgen.commands.console import progress_bar
+from problemgen.commands.progress_bar import progress_bar
 from problemgen.pipeline import build as build_module
 from problemgen.pipeline import check as check_module
 from tests.support.small_class import DRAWN, SET, build_small, files_of, write_class

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
+from problemgen import cli
 from problemgen.cli import main
+from problemgen.commands.arguments import COMMANDS
 
 ROOT = Path(__file__).resolve().parents[2]
 Capture = pytest.CaptureFixture[str]
@@ -46,4 +50,50 @@ def test_help_names_every_command(capsys: Capture) -> None:
         main(["--help"])
     assert caught.value.code == 0
     out = capsys.readouterr().out
-    assert all(command in out for command in ("build", "grade", "solve", "check"))
+    assert all(command in out for command in COMMANDS)
+
+
+HELP = """
+import contextlib, io, sys
+before = set(sys.modules)
+from problemgen.cli import main
+for name in sys.argv[1:]:
+    with contextlib.redirect_stdout(io.StringIO()), contextlib.suppress(SystemExit):
+        main([name, "--help"] if name != "--help" else [name])
+print(*sorted(name for name in sys.modules.keys() - before if name.split(".")[0] not in sys.stdlib_module_names))
+"""
+
+
+def test_help_loads_nothing_that_a_command_needs() -> None:
+    arguments = [sys.executable, "-c", HELP, "--help", *COMMANDS]
+    ran = subprocess.run(arguments, cwd=ROOT, capture_output=True, text=True, check=True)  # noqa: S603 - our own text
+    loaded = set(ran.stdout.split())
+    assert loaded == {
+        *("problemgen", "problemgen.cli", "problemgen.commands", "problemgen.commands.arguments"),
+        *("problemgen.commands.console", "problemgen.errors"),
+    }
+
+
+def test_each_command_runs_a_module_of_its_own() -> None:
+    modules = {module for module, _, _ in COMMANDS.values()}
+    assert len(modules) == len(COMMANDS)
+    assert all((ROOT / "problemgen" / "commands" / f"{module}.py").is_file() for module in modules)
+
+
+@pytest.mark.parametrize("place", ["parser", "import_module"])
+def test_an_interruption_while_the_first_modules_load_is_told(
+    said: Say, monkeypatch: pytest.MonkeyPatch, place: str
+) -> None:
+    def interrupted(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(cli, place, interrupted)
+    assert main(["list"]) == 130
+    assert said() == "interrupted; nothing was written\n"
+
+
+def test_an_unknown_unit_is_wrong_usage(capsys: Capture) -> None:
+    with pytest.raises(SystemExit) as caught:
+        main(["read", "3", "--unit", "spoons"])
+    assert caught.value.code == 2
+    assert "problemgen read: error: argument --unit: " in capsys.readouterr().err

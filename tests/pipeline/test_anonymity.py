@@ -12,7 +12,7 @@ from problemgen.errors import OutputError
 from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.model.answers import StudentKey
 from problemgen.pipeline.anonymity import Anonymity
-from problemgen.pipeline.mark import MarkingRequest, mark
+from problemgen.pipeline.mark import MarkingRequest, mark, mark_set
 from problemgen.pipeline.outlets.marking.codes import CODES_FILE
 from tests.support.many import many_answers, many_students, right_cells
 from tests.support.marking import PAGES_ONLY, write_cells
@@ -67,7 +67,7 @@ def test_no_roster_name_or_id_is_in_any_file_but_the_codes(tmp_path: Path) -> No
     write_cells(tmp_path / "r.csv", cells)
     (folder / "overrides.csv").write_text("student,part,points,reason\nroster-0004,1a,0,Lent to Quillon Ferrant 8\n")
     out = tmp_path / "out"
-    report = mark(MarkingRequest(folder, tmp_path / "r.csv", out, anonymous=True), lambda *_: None)
+    report = mark_set(MarkingRequest(folder, tmp_path / "r.csv", out, anonymous=True), lambda *_: None)
     assert (report.marked, report.absent, report.cautions) == (39, 1, {CODES_FILE: "tells the names, do not share it"})
     assert "look-into.csv: 1 to look into, answers that are right for another student's numbers." in report.notes
     files = [path for path in out.rglob("*") if path.is_file()]
@@ -88,7 +88,7 @@ def test_the_grades_are_those_of_a_marking_with_names(tmp_path: Path) -> None:
     write_cells(tmp_path / "r.csv", cells)
     for anonymous in (False, True):
         out = tmp_path / ("codes" if anonymous else "names")
-        mark(MarkingRequest(folder, tmp_path / "r.csv", out, feedback=PAGES_ONLY, anonymous=anonymous), lambda *_: None)
+        mark(folder, tmp_path / "r.csv", out, pdf=False, solutions=False, anonymous=anonymous)
     coded = (tmp_path / "codes" / "grades.csv").read_text(encoding="utf-8-sig")
     for code, key in codes.items():
         coded = coded.replace(f"{code},{code}", f"{key.student},{key.name}")
@@ -99,9 +99,9 @@ def test_codes_do_not_lie_beside_pages_with_ids(tmp_path: Path) -> None:
     folder = many_answers(tmp_path, 3)
     write_cells(tmp_path / "r.csv", {"roster-0001": {"1a": "1"}})
     request = MarkingRequest(folder, tmp_path / "r.csv", tmp_path / "out", replace=True, feedback=PAGES_ONLY)
-    mark(request, lambda *_: None)
+    mark_set(request, lambda *_: None)
     with pytest.raises(OutputError, match=r"holds roster-0001\.html, which tells an id; choose another folder"):
-        mark(
+        mark_set(
             MarkingRequest(folder, request.responses, request.out, replace=True, feedback=PAGES_ONLY, anonymous=True),
             lambda *_: None,
         )

@@ -12,8 +12,8 @@ import pytest
 from problemgen.errors import FaultsError
 from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.model.answers import KeyHead, StudentKey
-from problemgen.pipeline.build import BuildRequest, build
-from problemgen.pipeline.mark import MarkingReport, MarkingRequest, mark
+from problemgen.pipeline.build import BuildRequest, build_set
+from problemgen.pipeline.mark import MarkingReport, MarkingRequest, mark_set
 from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices
 from problemgen.plan.forms import form_of
 from tests.support.small_class import SET, files_of, in_place_of_templates, write_class
@@ -33,7 +33,7 @@ def quiet(*_: object) -> None:
 def built_in(folder: Path, text: str, *, replace: bool = False, names: dict[str, str] | None = None) -> Path:
     week = write_class(folder, text, names or NAMES)
     with in_place_of_templates(folder / "templates"):
-        build(BuildRequest(week, folder / "out", replace=replace), quiet)
+        build_set(BuildRequest(week, folder / "out", replace=replace), quiet)
     return folder / "out"
 
 
@@ -143,7 +143,7 @@ def table(path: Path) -> list[dict[str, str]]:
 
 def marked(folder: Path, tmp_path: Path, **more: bool) -> MarkingReport:
     pages = FeedbackChoices(pdf=False, solutions=False)
-    return mark(MarkingRequest(folder, responses(folder, tmp_path), tmp_path / "g", feedback=pages, **more), quiet)
+    return mark_set(MarkingRequest(folder, responses(folder, tmp_path), tmp_path / "g", feedback=pages, **more), quiet)
 
 
 def test_each_attempt_is_marked_by_its_own_key_and_the_last_handed_in_counts(thrice: Path, tmp_path: Path) -> None:
@@ -199,7 +199,7 @@ def test_a_decision_is_about_one_attempt(thrice: Path, tmp_path: Path) -> None:
     request = MarkingRequest(
         thrice, responses(thrice, tmp_path), tmp_path / "g", overrides=decided, feedback=FeedbackChoices(pdf=False)
     )
-    mark(request, quiet)
+    mark_set(request, quiet)
     points = {
         row["attempt"]: row["points"]
         for row in table(tmp_path / "g" / "grades.csv")
@@ -208,7 +208,7 @@ def test_a_decision_is_about_one_attempt(thrice: Path, tmp_path: Path) -> None:
     assert points == {"1": "2", "3": "1"}
     decided.write_text("student,part,points,reason,attempt\ns1,2d,1,talked it over,4\n", encoding="utf-8")
     with pytest.raises(FaultsError) as caught:
-        mark(request, quiet)
+        mark_set(request, quiet)
     expected = "line 2: found the attempt '4'; expected the number of an attempt, or nothing for all"
     assert str(caught.value) == f"{decided}: {expected}"
 
@@ -233,13 +233,13 @@ def test_sheets_and_pages_of_students_who_left_do_not_stay(tmp_path: Path) -> No
     head, keys = keys_of(out)
     text = "\n".join([f"id,attempt,{','.join(head.columns)}", "s1,1,1", "s1,2,1", ""])
     (tmp_path / "r.csv").write_text(text, encoding="utf-8")
-    mark(MarkingRequest(out, tmp_path / "r.csv", out / "grades", feedback=pages), quiet)
+    mark_set(MarkingRequest(out, tmp_path / "r.csv", out / "grades", feedback=pages), quiet)
     assert {path.name for path in (out / "grades" / "feedback").iterdir()} == marked_before
     (out / "grades" / "feedback" / "mine.html").write_bytes(b"mine")
     built_in(tmp_path, ONCE, replace=True, names={"s1": "Ada", "s4": "Dee"})
     assert {path.name for path in (out / "sheets").iterdir()} == {"s1.pdf", "s4.pdf", "notes.pdf"}
     assert not (out / "class-2.pdf").exists()
-    mark(MarkingRequest(out, tmp_path / "r.csv", out / "grades", replace=True, feedback=pages), quiet)
+    mark_set(MarkingRequest(out, tmp_path / "r.csv", out / "grades", replace=True, feedback=pages), quiet)
     left = {path.name for path in (out / "grades" / "feedback").iterdir()}
     assert left == {"s1.html", "s4.html", "mine.html"}
     assert all(path.read_bytes() == b"mine" for path in foreign)

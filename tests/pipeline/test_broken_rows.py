@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from problemgen.pipeline.mark import MarkingReport, MarkingRequest, mark
+from problemgen.pipeline.mark import MarkingReport, MarkingRequest, mark_set
 from problemgen.pipeline.outlets import marking as marking_module
 from problemgen.pipeline.outlets.marking.outlet import MarkingOutlet
 from tests.support.broken_rows import Written, write_broken
@@ -26,7 +26,7 @@ COUNT, AGAIN = 2000, 20
 def without_pages(request: MarkingRequest) -> MarkingReport:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(marking_module, "FeedbackPages", lambda *_: MarkingOutlet())
-        return mark(request, lambda *_: None)
+        return mark_set(request, lambda *_: None)
 
 
 @pytest.fixture(scope="module")

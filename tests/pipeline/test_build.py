@@ -19,7 +19,7 @@ import pytest
 from problemgen.errors import OutputError
 from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.model.truths import NumberTruth
-from problemgen.pipeline.build import BuildRequest, build
+from problemgen.pipeline.build import BuildRequest, build_set
 from problemgen.write.fonts import missing_glyphs
 from tests.support.small_class import NAMES, SET, build_small, files_of, in_place_of_templates, write_class
 
@@ -175,7 +175,7 @@ def test_a_student_keeps_the_numbers_when_others_come(tmp_path: Path) -> None:
 def test_a_name_that_no_font_shows_is_replaced_by_the_id_and_noted(tmp_path: Path) -> None:
     week = write_class(tmp_path, names={"s1": "Ada", "s2": "\U00012345\U00012346"})
     with in_place_of_templates(tmp_path / "templates"):
-        report = build(BuildRequest(week, tmp_path / "out"), lambda *_: None)
+        report = build_set(BuildRequest(week, tmp_path / "out"), lambda *_: None)
     told = "s2: the name has characters that no font at hand shows; the id is printed instead."
     assert report.notes == (told,)
     assert "s2" in text_of(tmp_path / "out" / "sheets" / "s2.pdf")
@@ -186,7 +186,7 @@ def test_a_name_that_no_font_shows_is_replaced_by_the_id_and_noted(tmp_path: Pat
 def test_a_published_secret_is_noted_and_not_written(tmp_path: Path) -> None:
     week = write_class(tmp_path, 'demonstration_secret = "x"\n' + SET, {"s1": "Ada"})
     with in_place_of_templates(tmp_path / "templates"):
-        report = build(BuildRequest(week, tmp_path / "out"), lambda *_: None)
+        report = build_set(BuildRequest(week, tmp_path / "out"), lambda *_: None)
     assert report.notes == ("The secret of this set is published: build it for demonstration only.",)
     assert not (tmp_path / "out" / "secret").exists()
 
@@ -195,7 +195,7 @@ def test_progress_is_told_from_the_first_to_the_last(tmp_path: Path) -> None:
     week = write_class(tmp_path, names={"s1": "Ada", "s2": "Bea"})
     told: list[tuple[str, int, int]] = []
     with in_place_of_templates(tmp_path / "templates"):
-        build(BuildRequest(week, tmp_path / "out"), lambda *what: told.append(what))
+        build_set(BuildRequest(week, tmp_path / "out"), lambda *what: told.append(what))
     assert told[:3] == [("printing", 1, 2), ("printing", 2, 2), ("binding", 0, 6)]
     assert told[3:] == [("binding", done, 6) for done in range(1, 7)]
 
@@ -214,7 +214,7 @@ def test_an_interrupted_run_leaves_nothing_behind(tmp_path: Path, at: tuple[str,
             raise KeyboardInterrupt
 
     with in_place_of_templates(tmp_path / "templates"), pytest.raises(KeyboardInterrupt):
-        build(BuildRequest(week, out), interrupt)
+        build_set(BuildRequest(week, out), interrupt)
     assert sorted(path.name for path in tmp_path.iterdir()) == (["out"] if existing else []) + ["templates", "week"]
     assert (files_of(out) == {"mine.txt": b"kept"}) if existing else not out.exists()
 
@@ -228,7 +228,7 @@ def test_nothing_is_made_before_the_output_folder_is_looked_at(tmp_path: Path) -
         in_place_of_templates(tmp_path / "templates"),
         pytest.raises(OutputError, match=r"already holds sheets/s1\.pdf; nothing was written"),
     ):
-        build(BuildRequest(week, tmp_path / "out"), lambda what, *_: told.append(what))
+        build_set(BuildRequest(week, tmp_path / "out"), lambda what, *_: told.append(what))
     assert told == []
     assert files_of(tmp_path / "out") == {"sheets/s1.pdf": b"old"}
 

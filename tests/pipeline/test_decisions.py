@@ -11,7 +11,7 @@ import pytest
 from problemgen.errors import FaultsError
 from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.pipeline.decisions import decisions_for
-from problemgen.pipeline.mark import MarkingRequest, mark
+from problemgen.pipeline.mark import MarkingRequest, mark_set
 from tests.support.marking import PAGES_ONLY, write_cells
 from tests.support.small_class import build_small, files_of, write_class
 from tests.support.small_set import small_set, write_answers
@@ -33,7 +33,7 @@ def graded(folder: Path, name: str = "g", overrides: Path | None = None) -> dict
     out = folder.parent / name
     responses = folder.parent / "r.csv"
     request = MarkingRequest(folder, responses, out, replace=True, feedback=PAGES_ONLY, overrides=overrides)
-    mark(request, lambda *_: None)
+    mark_set(request, lambda *_: None)
     rows = csv.DictReader(io.StringIO((out / "grades.csv").read_text(encoding="utf-8-sig")))
     return {(row["id"], row["part"]): row for row in rows}
 

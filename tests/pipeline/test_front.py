@@ -11,10 +11,10 @@ from pathlib import Path
 
 import pytest
 
+from problemgen import build, mark, open_answers, read_answer, sample, solve
 from problemgen.errors import FaultsError, OutputError, UnitError
 from problemgen.load.answers import ANSWERS_FILE
 from problemgen.pipeline.answer_book import AnswerBook
-from problemgen.pipeline.front import build, mark, open_answers, read_answer, sample, solve
 from tests.support.judged import RIGHT
 from tests.support.marking import write_cells
 from tests.support.own_set import ALCOHOL, ALCOHOL_OWN, own_set

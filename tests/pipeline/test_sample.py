@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from problemgen.errors import FaultsError
-from problemgen.pipeline.sample import samples
+from problemgen.pipeline import sample as module
 
 TEMPLATES = Path(__file__).parents[2] / "templates"
 
@@ -22,7 +22,7 @@ unit = "mmol"
 
 
 def sample(name: str, count: int) -> list[str]:
-    return [line for one in samples(name, count) for line in str(one).split("\n")]
+    return [line for one in module.sample(name, count) for line in str(one).split("\n")]
 
 
 def test_a_sample_shows_the_sheet_the_answers_and_the_working() -> None:

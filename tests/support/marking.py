@@ -7,7 +7,7 @@ import io
 from collections.abc import Mapping
 from pathlib import Path
 
-from problemgen.pipeline.mark import MarkingRequest, mark
+from problemgen.pipeline.mark import MarkingRequest, mark_set
 from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices
 
 __all__ = ["PAGES_ONLY", "mark_small", "write_cells"]
@@ -28,5 +28,5 @@ def write_cells(path: Path, cells: Mapping[str, Mapping[str, str]]) -> Path:
 
 def mark_small(built: Path, responses: Path, out: Path) -> Path:
     """The folder of a marking whose feedback is pages alone."""
-    mark(MarkingRequest(built, responses, out, feedback=PAGES_ONLY), lambda *_: None)
+    mark_set(MarkingRequest(built, responses, out, feedback=PAGES_ONLY), lambda *_: None)
     return out

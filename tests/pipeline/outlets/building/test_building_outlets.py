@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from problemgen.pipeline import build as build_module
-from problemgen.pipeline.build import BuildReport, BuildRequest, build
+from problemgen.pipeline.build import BuildReport, BuildRequest, build_set
 from problemgen.pipeline.earlier import Entry
 from problemgen.pipeline.making import Made
 from problemgen.pipeline.outlets.building import building_outlets
@@ -40,7 +40,7 @@ class Numbers(BuildingOutlet):
 def built(folder: Path, text: str, students: str, *, replace: bool = False) -> BuildReport:
     week = write_class(folder, text, {student: student.upper() for student in students.split()})
     with in_place_of_templates(folder / "templates"):
-        return build(BuildRequest(week, folder / "out", replace=replace), lambda *_: None)
+        return build_set(BuildRequest(week, folder / "out", replace=replace), lambda *_: None)
 
 
 def listed(folder: Path) -> set[str]:

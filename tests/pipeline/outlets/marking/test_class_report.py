@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from problemgen.load.answers import ANSWERS_FILE, Answers
-from problemgen.pipeline.mark import MarkingRequest, mark
+from problemgen.pipeline.mark import MarkingRequest, mark_set
 from problemgen.pipeline.outlets.marking.class_report import REPORT_FILE
 from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices
 from tests.support.small_class import NAMES
@@ -22,7 +22,7 @@ def report(built: Path, out: Path, cells: Mapping[str, Mapping[str, str]], *, an
     responses = out / "responses.csv"
     responses.write_text("\n".join(["id,1a,1b", *rows]) + "\n", encoding="utf-8")
     request = MarkingRequest(built, responses, out / "g", feedback=FeedbackChoices(pdf=False), anonymous=anonymous)
-    mark(request, lambda *_: None)
+    mark_set(request, lambda *_: None)
     path = out / "g" / REPORT_FILE
     assert stat.S_IMODE(path.stat().st_mode) == 0o600
     return path.read_text(encoding="utf-8")

@@ -8,7 +8,7 @@ import stat
 from pathlib import Path
 
 from problemgen.load.answers import ANSWERS_FILE, Answers
-from problemgen.pipeline.mark import MarkingRequest, mark
+from problemgen.pipeline.mark import MarkingRequest, mark_set
 from problemgen.render.look_into import LOOK_INTO_COLUMNS
 from tests.support.many import many_answers, right_cells
 from tests.support.marking import PAGES_ONLY, mark_small, write_cells
@@ -34,7 +34,7 @@ def test_a_sheet_that_is_another_students_is_listed_and_not_told_to_students(tmp
     cells["roster-0007"] = cells["roster-0101"]
     write_cells(tmp_path / "r.csv", cells)
     request = MarkingRequest(folder, tmp_path / "r.csv", tmp_path / "out", feedback=PAGES_ONLY)
-    report = mark(request, lambda *_: None)
+    report = mark_set(request, lambda *_: None)
     assert report.notes == ("look-into.csv: 1 to look into, answers that are right for another student's numbers.",)
     (row,) = rows(tmp_path / "out")
     assert (row["id"], row["other_id"], row["numbers_that_fit"]) == ("roster-0007", "roster-0101", "all")

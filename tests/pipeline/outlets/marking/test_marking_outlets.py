@@ -10,7 +10,7 @@ import pytest
 
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.blocks import Document
-from problemgen.pipeline.mark import MarkingReport, MarkingRequest, mark
+from problemgen.pipeline.mark import MarkingReport, MarkingRequest, mark_set
 from problemgen.pipeline.outlets.marking import feedback
 from tests.support.marking import PAGES_ONLY, write_cells
 from tests.support.own_set import ALCOHOL, ALCOHOL_OWN, own_set
@@ -21,7 +21,7 @@ FILES = ("grades.csv", "gradebook.csv", "gradebook.xlsx", "look-into.csv", "clas
 
 
 def marked(folder: Path, responses: Path, out: Path, *, anonymous: bool = False) -> MarkingReport:
-    return mark(MarkingRequest(folder, responses, out, feedback=PAGES_ONLY, anonymous=anonymous), lambda *_: None)
+    return mark_set(MarkingRequest(folder, responses, out, feedback=PAGES_ONLY, anonymous=anonymous), lambda *_: None)
 
 
 def listed(folder: Path) -> set[str]:

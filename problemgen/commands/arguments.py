@@ -1,0 +1,153 @@
+"""What each command takes. Nothing that a command needs is loaded here: help is told at once."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+__all__ = ["COMMANDS", "parser"]
+
+_STUDENTS = 1000  # what one in three hundred would meet is missed in one template of thirty (0.9967¹⁰⁰⁰ = 4 %)
+_VARIANTS = 40  # of a problem: more than anybody practises of one; no other reason
+_TITLE = "Stoichiometry"
+_READING = """Shows how a marked cell is read. Number and unit belong together and are as written: the number in plain
+decimal notation (a fraction to twelve figures), the unit in its usual spelling; --unit decides whether the dimension
+is right. Status: number; ambiguous (1,234: read by the decimal mark); wrong_dimension; unreadable (blank cells too).
+Figures are the significant figures written; a fraction has none. Exit code 0, whatever is read."""
+_DASH = "A text that starts with - and is no plain number goes behind --, as in: problemgen read -- -5g"
+_SOLVING = (
+    "Solve problems with fixed numbers, and judge the answers that are given with them as a student's are judged. "
+    "A problem names its quantities in the terms of templates: README shows one, and the docstring of "
+    "problemgen/load/fixed_problems.py is the reference."
+)
+
+
+def parser() -> argparse.ArgumentParser:
+    """The parser of all commands: the namespace has `module`, the command's in `problemgen.commands`."""
+    whole = argparse.ArgumentParser(
+        prog="problemgen", description="Auto-graded stoichiometry problem sets for the chemistry laboratory."
+    )
+    commands = whole.add_subparsers(required=True, metavar="COMMAND")
+    for name, (module, about, add_arguments) in COMMANDS.items():
+        one = commands.add_parser(name, help=about)
+        one.set_defaults(module=module, wrong_usage=one.error)
+        add_arguments(one)
+    return whole
+
+
+def _build(one: argparse.ArgumentParser) -> None:
+    one.add_argument("set", type=Path, metavar="SET", help="the folder of a problem set, with set.toml")
+    one.add_argument("--out", type=Path, required=True, metavar="FOLDER", help="where to write")
+    who = one.add_mutually_exclusive_group()
+    who.add_argument("--roster", type=Path, metavar="FILE", help="another roster than the set's roster.csv")
+    who.add_argument("--count", type=_count, metavar="N", help="N variants without names")
+    one.add_argument("--replace", action="store_true", help="replace the files of an earlier run")
+    _add_quiet(one)
+
+
+def _grade(one: argparse.ArgumentParser) -> None:
+    one.add_argument("folder", type=Path, metavar="FOLDER", help="the folder of the built set")
+    one.add_argument("responses", type=Path, metavar="RESPONSES", help="the students' answers, CSV or .xlsx")
+    where = "where to write (default: FOLDER/grades; with --anonymous, FOLDER/grades-anonymous)"
+    one.add_argument("--out", type=Path, metavar="FOLDER", help=where)
+    one.add_argument("--replace", action="store_true", help="replace the grades of an earlier run")
+    one.add_argument("--without-solutions", action="store_true", help="feedback without the worked solutions")
+    one.add_argument("--no-pdf", action="store_true", help="feedback as pages for the browser alone")
+    mapping = "how a form's export names our columns: CSV with the columns ours, theirs"
+    one.add_argument("--columns", type=Path, metavar="FILE", help=mapping)
+    decided = "your own decisions: CSV with student, part, points, reason (default: FOLDER/overrides.csv, if any)"
+    one.add_argument("--overrides", type=Path, metavar="FILE", help=decided)
+    codes = "codes in the place of names and ids; codes.csv tells which is whose"
+    one.add_argument("--anonymous", action="store_true", help=codes)
+    _add_quiet(one)
+
+
+def _explain(one: argparse.ArgumentParser) -> None:
+    one.add_argument("folder", type=Path, metavar="SET", help="the folder of the built set")
+    one.add_argument("student", metavar="STUDENT", help="the student's id")
+    one.add_argument("part", nargs="?", default="", metavar="PART", help="one part, for example 1a (default: all)")
+    one.add_argument("--responses", type=Path, metavar="FILE", help="the answers (default: SET/responses.csv)")
+    decided = "your decisions (default: SET/overrides.csv, where there is one)"
+    one.add_argument("--overrides", type=Path, metavar="FILE", help=decided)
+    one.add_argument("--attempt", type=_count, default=1, metavar="N", help="which attempt (default: 1)")
+
+
+def _read(one: argparse.ArgumentParser) -> None:
+    one.description, one.epilog = _READING, _DASH
+    one.add_argument("texts", nargs="*", metavar="TEXT", help="the answers (default: a line each of standard input)")
+    one.add_argument("--unit", metavar="U", help="the unit asked for (default: the unit written)")
+    mark = "the decimal mark of the sheet, . or , (default: .): decides about 1,234"
+    one.add_argument("--decimal-mark", choices=(".", ","), default=".", metavar="MARK", help=mark)
+    one.add_argument("--json", action="store_true", help="print one JSON object a line")
+
+
+def _practice(one: argparse.ArgumentParser) -> None:
+    one.add_argument("names", nargs="*", metavar="TEMPLATE|TOPIC", help="what to practise (default: everything)")
+    one.add_argument("--out", type=Path, required=True, metavar="FILE", help="the file to write: practice.html")
+    variants = f"variants of each (default: {_VARIANTS})"
+    one.add_argument("--variants", type=_count, default=_VARIANTS, metavar="N", help=variants)
+    one.add_argument("--title", default=_TITLE, metavar="TEXT", help=f"the page's title (default: {_TITLE})")
+    one.add_argument("--language", choices=("en", "es"), default="en", help="the language it opens in (default: en)")
+    one.add_argument("--seed-words", metavar="WORDS", help="the same words make the same page again")
+    one.add_argument("--replace", action="store_true", help="replace an earlier file")
+    _add_quiet(one)
+
+
+def _solve(one: argparse.ArgumentParser) -> None:
+    one.description = _SOLVING
+    one.add_argument("file", type=Path, metavar="FILE", help="the problems: a JSON list, or one object")
+    one.add_argument("--check", action="store_true", help="exit with 1 if any given answer is not accepted")
+    one.add_argument("--json", action="store_true", help="print JSON")
+
+
+def _check(one: argparse.ArgumentParser) -> None:
+    one.add_argument("paths", type=Path, nargs="*", metavar="PATH", help="templates or folders (default: all)")
+    _add_quiet(one)
+
+
+def _audit(one: argparse.ArgumentParser) -> None:
+    one.add_argument("templates", nargs="*", metavar="TEMPLATE", help="files, ids or topics (default: all)")
+    one.add_argument("--students", type=_count, default=_STUDENTS, metavar="N", help=f"a template ({_STUDENTS})")
+    words = "other words, other numbers and habits"
+    one.add_argument("--seed-words", default="simulated students", metavar="WORDS", help=words)
+    one.add_argument("--json", action="store_true", help="one JSON document in the place of the tables")
+    _add_quiet(one)
+
+
+def _sample(one: argparse.ArgumentParser) -> None:
+    one.add_argument("template", metavar="TEMPLATE", help="a template's file, or its path below templates/")
+    one.add_argument("-n", type=_count, default=3, metavar="N", help="how many (default: 3)")
+
+
+def _list(one: argparse.ArgumentParser) -> None:
+    one.add_argument("words", nargs="*", metavar="WORD", help="only what has all these words")
+    what = one.add_mutually_exclusive_group()
+    what.add_argument("--substances", action="store_true", help="the substances of the bank")
+    what.add_argument("--reactions", action="store_true", help="the reactions of the bank")
+
+
+def _add_quiet(one: argparse.ArgumentParser) -> None:
+    one.add_argument("--quiet", action="store_true", help="no progress, no remarks; errors only")
+
+
+def _count(text: str) -> int:
+    """A whole number from 1 to 100000; raises argparse.ArgumentTypeError."""
+    if not text.isascii() or not text.isdecimal() or not 0 < int(text) <= 100_000:
+        raise argparse.ArgumentTypeError(f"{text!r} is not a whole number from 1 to 100000")
+    return int(text)
+
+
+COMMANDS: Mapping[str, tuple[str, str, Callable[[argparse.ArgumentParser], None]]] = {
+    "build": ("build", "make the sheets, the key and answers.json of a set", _build),
+    "grade": ("grade", "mark the responses to a built set", _grade),
+    "explain": ("explain", "tell why a student's parts were given their points (shows the key)", _explain),
+    "read": ("read", "show how answers are read: number, unit, figures, or why not", _read),
+    "practice": ("practice", "make one file in which students practise, offline", _practice),
+    "solve": ("solve", "solve problems with fixed numbers", _solve),
+    "check": ("check", "check templates, sets and banks: all faults at once", _check),
+    "audit": ("audit", "simulate students: honest work is accepted, no mistake is rewarded", _audit),
+    "sample": ("sample", "show some variants of a template with their worked solutions", _sample),
+    "list": ("listing", "list templates and sets by topic, or the banks' entries", _list),
+}
+"""Each command's module in `problemgen.commands`, what it does, and what adds its arguments."""
