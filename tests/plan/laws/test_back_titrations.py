@@ -7,7 +7,6 @@ from typing import Any
 
 import pytest
 
-from problemgen.plan.laws import blanks
 from problemgen.plan.laws.back_titrations import LAWS, titrated_back
 
 F = Fraction
@@ -67,26 +66,7 @@ CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[
         "mmol",
         {"ratio-left-out": F("4.25"), "ratio-inverted": F("2.125")},
     ),
-    (
-        "blank",
-        {**TABLET, "given": ["volume(NaOH,blank)"]},
-        "net",
-        {"more": "44.50 mL", "less": "13.20 mL"},
-        F("31.3"),
-        "mL",
-        {"blank-added": F("57.7"), "blank-left-out": F("44.5")},
-    ),
-    ("blank", {**TABLET, "given": ["volume(NaOH,blank)"]}, "more", {"net": "31.30 mL", "less": "13.20 mL"}, F("44.5"),
-     "mL", {}),
-    ("blank", {**TABLET, "given": ["volume(NaOH,blank)"]}, "less", {"net": "31.30 mL", "more": "44.50 mL"}, F("13.2"),
-     "mL", {}),
-    ("blank-amount", {**TABLET, "given": ["volume(NaOH,blank)"]}, "n", {"c": "0.1000 mol/L", "net": "31.30 mL"},
-     F("3.13"), "mmol", {}),
-    ("blank-amount", {**TABLET, "given": ["volume(NaOH,blank)"]}, "c", {"n": "3.13 mmol", "net": "31.30 mL"},
-     F("0.1"), "mol/L", {}),
-    ("blank-amount", {**TABLET, "given": ["volume(NaOH,blank)"]}, "net", {"n": "3.13 mmol", "c": "0.1000 mol/L"},
-     F("31.3"), "mL", {}),
-]  # fmt: skip
+]
 
 
 def name(case: Any) -> str:
@@ -105,7 +85,7 @@ def test_a_misuse_gives_what_a_student_gets_who_makes_it(bench: Any, case: Any) 
 
 
 def test_every_letter_that_has_words_is_worked_above(bench: Any) -> None:
-    assert bench.letters_told((*LAWS, *blanks.LAWS)) == {(case[0], case[2]) for case in CASES}
+    assert bench.letters_told(LAWS) == {(case[0], case[2]) for case in CASES}
 
 
 def test_a_tablet_titrated_back(problems: Any) -> None:
@@ -124,24 +104,6 @@ def test_how_much_titrant_is_to_be_expected(problems: Any) -> None:
     given = {"amount(HCl)": "12.5 mmol", "amount(CaCO3)": "4.25 mmol"}
     plan = problems.plan(given, {"amount(NaOH)": "mmol"}, **TABLET)
     assert problems.answers(plan, given) == {"amount(NaOH)": 4}
-
-
-@pytest.mark.parametrize(
-    ("equation", "then", "in_excess", "first", "expected"),
-    [
-        (DISSOLVED, [TITRATED], ["HCl"], ("blank", "44.50 mL", "13.20 mL"), F("1.565")),  # 0.1 × 31.30 / 2
-        ("NaOH + HCl -> NaCl + H2O", [], [], ("direct", "0.50 mL", "20.50 mL"), F(2)),
-    ],
-)
-def test_with_a_blank(
-    problems: Any, equation: str, then: list[str], in_excess: list[str], first: tuple[str, ...], expected: Fraction
-) -> None:
-    """In a back titration the blank takes more, in a direct one less."""
-    titrant, sample = ("NaOH", "CaCO3") if first[0] == "blank" else ("HCl", "NaOH")
-    given = {f"volume({titrant},blank)": first[1], f"volume({titrant},with_sample)": first[2]}
-    given |= {f"concentration({titrant})": "0.1000 mol/L"}
-    plan = problems.plan(given, {f"amount({sample})": "mmol"}, equation, then=then, in_excess=in_excess)
-    assert problems.answers(plan, given) == {f"amount({sample})": expected}
 
 
 @pytest.mark.parametrize("about", [{**TABLET, "in_excess": []}, {**TABLET, "then": []}, {**TABLET, "then": [BY_BASE]}])

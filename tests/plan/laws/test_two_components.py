@@ -1,4 +1,4 @@
-"""Mixtures of two and losses on heating: from a known composition to what is measured, and back."""
+"""Mixtures of two: from a known composition to what is measured, and back."""
 
 from __future__ import annotations
 
@@ -9,20 +9,17 @@ import pytest
 from hypothesis import given as drawn
 from hypothesis import strategies as st
 
-from problemgen.plan.laws import heating
 from problemgen.plan.laws.two_components import LAWS, components
 
 F = Fraction
 
 CARBONATE, BICARBONATE = "Na2CO3 + 2 HCl -> 2 NaCl + H2O + CO2", "NaHCO3 + HCl -> NaCl + H2O + CO2"
 SILVER, POTASSIUM = "NaCl + AgNO3 -> AgCl + NaNO3", "KCl + AgNO3 -> AgCl + KNO3"
-LIME, MAGNESIA, BAKED = "CaCO3 -> CaO + CO2", "MgCO3 -> MgO + CO2", "2 NaHCO3 -> Na2CO3 + H2O + CO2"
+LIME, MAGNESIA = "CaCO3 -> CaO + CO2", "MgCO3 -> MgO + CO2"
 M = {"Na2CO3": F("105.988"), "NaHCO3": F("84.006"), "CaCO3": F("100.086"), "MgCO3": F("84.313"), "CO2": F("44.009")}
 
 ACID: dict[str, Any] = {"equation": CARBONATE, "beside": BICARBONATE, "given": ["mass(,sample)", "amount(HCl)"]}
 BURNT: dict[str, Any] = {"equation": LIME, "beside": MAGNESIA, "driven_off": ["CO2"], "given": ["mass(,sample)"]}
-HEATED: dict[str, Any] = {"equation": BAKED, "driven_off": ["H2O", "CO2"]}
-HYDRATE: dict[str, Any] = {"others": ["MgSO4", "H2O"], "wanted": ["waters(MgSO4)"]}
 
 # law, scene, letter, values, expected in the unit, unit, what each misuse gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
@@ -77,58 +74,6 @@ CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[
     ("rest-of-mixture", ACID, "m", {"other": "1.50 g", "sample": "2.50 g"}, F(1), "g", {}),
     ("rest-of-percent", ACID, "other", {"w": "40.0 %"}, F(60), "%", {}),
     ("rest-of-percent", ACID, "w", {"other": "60.0 %"}, F(40), "%", {}),
-    (
-        "loss-on-heating",
-        HEATED,
-        "lost",
-        {"before": "2.700 g", "after": "1.900 g"},
-        F("0.8"),
-        "g",
-        {"rest-for-loss": F("1.9")},
-    ),
-    ("loss-on-heating", HEATED, "after", {"before": "2.700 g", "lost": "0.800 g"}, F("1.9"), "g", {}),
-    ("loss-on-heating", HEATED, "before", {"after": "1.900 g", "lost": "0.800 g"}, F("2.7"), "g", {}),
-    (
-        "loss-of-reaction",
-        HEATED,
-        "xi",
-        {"lost": "0.62024 g", "molar_mass(H2O)": "18.015 g/mol", "molar_mass(CO2)": "44.009 g/mol"},
-        F(10),
-        "mmol",
-        {"only-one-gas-1": F("620.24") / F("44.009"), "only-one-gas-2": F("620.24") / F("18.015")},
-    ),
-    (
-        "loss-of-reaction",
-        HEATED,
-        "lost",
-        {"xi": "10.0 mmol", "molar_mass(H2O)": "18.015 g/mol", "molar_mass(CO2)": "44.009 g/mol"},
-        F("0.62024"),
-        "g",
-        {},
-    ),
-    (
-        "residue",
-        HYDRATE,
-        "n",
-        {"mass(,heated)": "1.20361 g", "molar_mass(MgSO4)": "120.361 g/mol", "mass(,sample)": "2.40722 g"},
-        F(10),
-        "mmol",
-        {"hydrate-for-salt": F(20)},
-    ),
-    (
-        "water-of-crystallisation",
-        HYDRATE,
-        "x",
-        {
-            "amount(H2O)": "69.3 mmol",
-            "amount(MgSO4)": "10.0 mmol",
-            "mass(H2O)": "1.248 g",
-            "mass(,heated)": "1.204 g",
-        },
-        F(7),
-        "1",
-        {"hydrate-masses-compared": F(1), "hydrate-ratio-inverted": F(0)},
-    ),
 ]
 
 
@@ -147,7 +92,7 @@ def test_a_misuse_gives_what_a_student_gets_who_makes_it(bench: Any, case: Any) 
 
 
 def test_every_letter_that_has_words_is_worked_above(bench: Any) -> None:
-    assert bench.letters_told((*LAWS, *heating.LAWS)) == {(case[0], case[2]) for case in CASES}
+    assert bench.letters_told(LAWS) == {(case[0], case[2]) for case in CASES}
 
 
 @drawn(st.integers(50, 950), st.integers(1000, 9000))
@@ -179,17 +124,6 @@ def test_two_carbonates_from_their_loss_on_heating(problems: Any) -> None:
     assert (values["mass_fraction(CaCO3)"], values["mass(MgCO3)"]) == (F(3, 4), 1)
 
 
-@pytest.mark.parametrize("waters", [1, 2, 4, 5, 6, 7])
-def test_the_waters_of_a_hydrate(problems: Any, waters: int) -> None:
-    salt, water = (
-        sum(times * problems.weights[symbol].value for symbol, times in formula)
-        for formula in ((("Mg", 1), ("S", 1), ("O", 4)), (("H", 2), ("O", 1)))
-    )
-    given = {"mass(,sample)": F(2), "mass(,heated)": 2 * salt / (salt + waters * water) + F(1, 500)}
-    plan = problems.plan(given, {"waters(MgSO4)": "1"}, others=["MgSO4", "H2O"])
-    assert problems.values(plan, given)["waters(MgSO4)"] == waters
-
-
 @pytest.mark.parametrize(
     "about",
     [
@@ -202,8 +136,3 @@ def test_one_equation_or_no_sample_is_no_mixture_of_two(problems: Any, about: An
     scene = problems.scene(**about)
     assert components(scene) == ()
     assert [instance for law in LAWS for instance in law.instances(law, scene)] == []
-
-
-def test_nothing_is_heated_in_a_problem_that_tells_of_nothing_driven_off(problems: Any) -> None:
-    scene = problems.scene(["mass(,sample)"], BAKED)
-    assert [instance for law in heating.LAWS for instance in law.instances(law, scene)] == []

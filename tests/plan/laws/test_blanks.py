@@ -1,0 +1,91 @@
+"""Blank titrations, worked by hand with invented volumes."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+import pytest
+
+from problemgen.plan.laws.blanks import LAWS
+
+F = Fraction
+
+DISSOLVED, TITRATED = "CaCO3 + 2 HCl -> CaCl2 + H2O + CO2", "HCl + NaOH -> NaCl + H2O"
+TABLET: dict[str, Any] = {"equation": DISSOLVED, "then": [TITRATED], "in_excess": ["HCl"]}
+BACK: dict[str, Any] = {**TABLET, "given": ["volume(NaOH,blank)"]}
+DIRECT: dict[str, Any] = {"equation": "NaOH + HCl -> NaCl + H2O", "given": ["volume(HCl,blank)"]}
+
+# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
+    (
+        "blank",
+        BACK,
+        "net",
+        {"more": "44.50 mL", "less": "13.20 mL"},
+        F("31.3"),
+        "mL",
+        {"blank-added": F("57.7"), "blank-left-out": F("44.5")},
+    ),
+    ("blank", BACK, "more", {"net": "31.30 mL", "less": "13.20 mL"}, F("44.5"), "mL", {}),
+    ("blank", BACK, "less", {"net": "31.30 mL", "more": "44.50 mL"}, F("13.2"), "mL", {}),
+    ("blank-amount", BACK, "n", {"c": "0.1000 mol/L", "net": "31.30 mL"}, F("3.13"), "mmol", {}),
+    ("blank-amount", BACK, "c", {"n": "3.13 mmol", "net": "31.30 mL"}, F("0.1"), "mol/L", {}),
+    ("blank-amount", BACK, "net", {"n": "3.13 mmol", "c": "0.1000 mol/L"}, F("31.3"), "mL", {}),
+    (
+        "blank",
+        DIRECT,
+        "net",
+        {"more": "20.50 mL", "less": "0.50 mL"},
+        F(20),
+        "mL",
+        {"blank-added": F(21), "blank-left-out": F("20.5")},
+    ),
+]
+
+
+def name(case: Any) -> str:
+    return f"{case[0]}-{case[2]}" if isinstance(case, tuple) else ""
+
+
+@pytest.mark.parametrize("case", CASES, ids=name)
+def test_the_law_gives_what_is_worked_by_hand(bench: Any, case: Any) -> None:
+    assert bench.solved(case) == case[4]
+
+
+@pytest.mark.parametrize("case", CASES, ids=name)
+def test_a_misuse_gives_what_a_student_gets_who_makes_it(bench: Any, case: Any) -> None:
+    assert bench.mistaken(case) == case[6]
+
+
+def test_every_letter_that_has_words_is_worked_above(bench: Any) -> None:
+    assert bench.letters_told(LAWS) == {(case[0], case[2]) for case in CASES}
+
+
+@pytest.mark.parametrize(("about", "more", "less"), [(BACK, "blank", "with_sample"), (DIRECT, "with_sample", "blank")])
+def test_in_a_back_titration_the_blank_takes_more(bench: Any, about: Any, more: str, less: str) -> None:
+    binding = bench.instance("blank", about).binding
+    assert (str(binding["more"].role), str(binding["less"].role)) == (more, less)
+
+
+@pytest.mark.parametrize(
+    ("equation", "then", "in_excess", "first", "expected"),
+    [
+        (DISSOLVED, [TITRATED], ["HCl"], ("blank", "44.50 mL", "13.20 mL"), F("1.565")),  # 0.1 × 31.30 / 2
+        ("NaOH + HCl -> NaCl + H2O", [], [], ("direct", "0.50 mL", "20.50 mL"), F(2)),
+    ],
+)
+def test_with_a_blank(
+    problems: Any, equation: str, then: list[str], in_excess: list[str], first: tuple[str, ...], expected: Fraction
+) -> None:
+    """In a back titration the blank takes more, in a direct one less."""
+    titrant, sample = ("NaOH", "CaCO3") if first[0] == "blank" else ("HCl", "NaOH")
+    given = {f"volume({titrant},blank)": first[1], f"volume({titrant},with_sample)": first[2]}
+    given |= {f"concentration({titrant})": "0.1000 mol/L"}
+    plan = problems.plan(given, {f"amount({sample})": "mmol"}, equation, then=then, in_excess=in_excess)
+    assert problems.answers(plan, given) == {f"amount({sample})": expected}
+
+
+def test_without_a_blank_nothing_is_taken_off(problems: Any) -> None:
+    scene = problems.scene((), **TABLET)
+    assert [instance for law in LAWS for instance in law.instances(law, scene)] == []
