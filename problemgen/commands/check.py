@@ -23,6 +23,9 @@ def run(options: argparse.Namespace) -> int:
         say(f"remark: nothing uses these substances of the bank: {', '.join(report.unused)}")
     if report.notes and not options.quiet:
         say("On a trial draw:", *(f"  {note}" for note in report.notes))
+    if report.remarks and not options.quiet:
+        count = len(report.remarks)
+        say(f"{count} remark{'s' if count != 1 else ''}:", *(f"  {remark}" for remark in report.remarks))
     if not options.quiet:
         print(f"No faults in the banks, {report.templates} templates and {report.sets} sets.")
     return DONE

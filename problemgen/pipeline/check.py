@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from problemgen.chemistry.structure import structure_composition
@@ -15,30 +16,24 @@ from problemgen.load.roster import load_roster
 from problemgen.load.sets import SET_FILE, load_set, template_ids
 from problemgen.load.sources import check_citations
 from problemgen.load.templates import check_drawn, load_template
-from problemgen.make.candidates import Stream, draw_candidates
-from problemgen.make.room import room_faults
 from problemgen.make.tolerances import trial
 from problemgen.model.banks import Banks
 from problemgen.model.citation import read_citations
 from problemgen.model.template import Template
 from problemgen.pipeline.progress import Progress
+from problemgen.pipeline.template_trial import tried
 from problemgen.plan.law import Law
 from problemgen.plan.laws import LAWS
 
 __all__ = ["CheckReport", "check"]
-
-_TRIAL = 4
-"""Students of the trial draw of each template; fixed names, so that a check says the same each time."""
-
-_TRIAL_SIZE = 500
-"""Candidates of each: with 2000 in all, a share of one percent is told from none."""
 
 
 @dataclass(frozen=True)
 class CheckReport:
     """How many templates and sets were checked, the faults, and the banks' substances that nothing uses.
 
-    `notes` tell what windows that a set has changed do to a trial draw.
+    `notes` tell what windows that a set has changed do to a trial draw; `remarks` where a template can be used, but is
+    weaker than those that come with the program.
     """
 
     templates: int
@@ -46,6 +41,7 @@ class CheckReport:
     faults: tuple[Fault, ...]
     unused: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
+    remarks: tuple[Fault, ...] = ()
 
 
 def check(paths: Sequence[Path], progress: Progress) -> CheckReport:
@@ -61,16 +57,21 @@ def check(paths: Sequence[Path], progress: Progress) -> CheckReport:
     _check_laws(faults.of("laws"), LAWS, banks)
     templates, sets = _found(faults, paths)
     used = set(_used_by_banks(banks))
+    remarks: list[Fault] = []
     total = len(templates) + len(sets)
     for done, (name, path) in enumerate(templates.items(), start=1):
-        used |= _check_template(faults.of(str(path)), path, name, banks)
+        template = faults.tried(partial(load_template, path, name, banks))
+        if template is not None:
+            used |= set(template.substances)
+            remarks.extend(_check_template(faults.of(str(path)), path, template))
         progress("checking", done, total)
     notes: list[str] = []
     for done, folder in enumerate(sets, start=len(templates) + 1):
         notes.extend(_check_set(faults, folder, banks))
         progress("checking", done, total)
     unused = () if paths else tuple(sorted(banks.substances.keys() - used))
-    return CheckReport(len(templates), len(sets), tuple(sorted(faults.faults)), unused, tuple(notes))
+    found = tuple(sorted(faults.faults))
+    return CheckReport(len(templates), len(sets), found, unused, tuple(notes), tuple(remarks))
 
 
 def _check_structures(faults: FaultLog, banks: Banks) -> None:
@@ -127,21 +128,15 @@ def _found(faults: FaultLog, paths: Sequence[Path]) -> tuple[dict[str, Path], li
     return {n: p for n, p in templates.items() if p.resolve().parent not in inside_sets}, sets
 
 
-def _check_template(faults: FaultLog, path: Path, name: str, banks: Banks) -> set[str]:
-    """Check one template; returns the substances that it uses."""
-    template = faults.tried(lambda: load_template(path, name, banks))
-    if template is None:
-        return set()
+def _check_template(faults: FaultLog, path: Path, template: Template) -> tuple[Fault, ...]:
+    """Check a template that could be read; returns what there is to remark."""
+    before = len(faults)
     check_drawn(faults, template)
-    if template.is_drawn:
-        faults.keep(_trial(template, str(path)))
-    return set(template.substances)
-
-
-def _trial(template: Template, file: str) -> Iterable[Fault]:
-    stream = Stream(b"trial", "check", template.id, "trial")
-    students = [f"trial {n}" for n in range(_TRIAL)]
-    return room_faults(template, file, draw_candidates(template, stream, students, 0, _TRIAL_SIZE))
+    if len(faults) > before:
+        return ()
+    trial = tried(template, path)
+    faults.keep(trial.faults)
+    return trial.remarks
 
 
 def _check_set(faults: FaultLog, folder: Path, banks: Banks) -> Iterator[str]:

@@ -53,6 +53,22 @@ def test_check_of_a_set_finds_faults_of_set_and_roster(tmp_path: Path, said: Say
     )
 
 
+def test_check_remarks_what_is_weak_and_is_content_all_the_same(tmp_path: Path, capsys: Capture) -> None:
+    write_class(tmp_path)
+    path = tmp_path / "templates" / "ester.toml"
+    assert main(["check", str(path)]) == 0
+    out, err = capsys.readouterr()
+    assert out == "No faults in the banks, 1 templates and 0 sets.\n"
+    first, *remarks = err.splitlines()
+    assert first == f"{len(remarks)} remarks:"
+    assert (
+        f"  {path}: trains: found nothing; expected what the template trains: `problemgen list` finds it by that"
+        in (remarks)
+    )
+    assert main(["check", "--quiet", str(path)]) == 0
+    assert capsys.readouterr() == ("", "")
+
+
 def test_check_refuses_a_template_without_draws(tmp_path: Path, said: Say) -> None:
     path = tmp_path / "t.toml"
     text = 'title = "T"\ntopic = "t"\ndifficulty = 1\n[given.glucose]\nmass = { value = 9.00, unit = "g" }\n'

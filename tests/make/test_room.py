@@ -1,11 +1,15 @@
 from __future__ import annotations
 
+import re
+from dataclasses import replace
 from typing import Any
 
+import numpy as np
 import pytest
 
+from problemgen.make.admissible import RULES, judge
 from problemgen.make.candidates import Stream, draw_candidates
-from problemgen.make.room import room_faults
+from problemgen.make.room import room_faults, room_remarks
 
 STREAM = Stream(b"trial", "check", "1", "trial")
 
@@ -36,7 +40,13 @@ unit = "g"
 
 
 def told(template: Any) -> list[str]:
-    return [str(fault) for fault in room_faults(template, "t.toml", draw_candidates(template, STREAM, ["a"], 0, 200))]
+    judgement = judge(template, draw_candidates(template, STREAM, ["a"], 0, 200))
+    return [str(fault) for fault in room_faults(template, "t.toml", judgement)]
+
+
+def remarked(template: Any) -> list[str]:
+    candidates = draw_candidates(template, STREAM, ["a"], 0, 200)
+    return [str(remark) for remark in room_remarks(template, "t.toml", candidates, judge(template, candidates))]
 
 
 @pytest.mark.parametrize("name", ["yield/zinc-iodide", "preparations/triphenylmethanol", "solutions/dilution"])
@@ -71,5 +81,65 @@ def test_the_fault_tells_each_rule_s_share(bench: Any) -> None:
     assert ", limiting " in fault
 
 
-def test_an_equation_to_balance_needs_no_room(bench: Any) -> None:
-    assert told(bench.template('reaction = "propane-combustion"\n[[part]]\nquantity = "balanced_equation"\n')) == []
+@pytest.mark.parametrize("name", ["yield/zinc-iodide", "preparations/triphenylmethanol", "formulas/percent"])
+def test_of_a_template_with_room_enough_there_is_nothing_to_remark(bench: Any, name: str) -> None:
+    assert remarked(bench.shipped(name)) == []
+
+
+SPARE = """
+reaction = "zinc-iodide"
+[given.zinc]
+mass = { from = 0.200, to = 0.500, unit = "g", read = "balance-0.001" }
+[given.iodine]
+mass = { choose = [1.50, 2.00], unit = "g" }
+[[part]]
+quantity = "amount"
+of = "each reagent"
+unit = "mmol"
+[[part]]
+quantity = "limiting_reagent"
+[[part]]
+quantity = "mass"
+of = "product"
+unit = "g"
+"""
+"""Six hundred combinations, half of which have less zinc than stands in a right proportion."""
+
+
+def test_few_combinations_are_remarked(bench: Any) -> None:
+    assert remarked(bench.template(SPARE))[0] == (
+        "t.toml: given: found 602 combinations of drawn numbers; expected 20000 or more. "
+        "Widen the ranges, or read them on a finer scale."
+    )
+
+
+def test_a_mistake_that_seldom_shows_is_remarked(bench: Any) -> None:
+    """Zinc weighs less than iodine in nearly all candidates and limits in most: the least mass is often right."""
+    wide = LUCKY.replace("from = 0.200, to = 0.500", "from = 0.200, to = 1.400")
+    (remark,) = [one for one in remarked(bench.template(wide)) if "least-mass-taken" in one]
+    assert re.fullmatch(
+        r"t\.toml: part: found the mistake 'least-mass-taken:extent\(\)' \(the least mass taken as limiting\), which "
+        r"[0-9]+% of candidates show; expected 30% or more\. Widen the ranges, or ask a part that shows the mistake\.",
+        remark,
+    )
+
+
+def test_few_admissible_candidates_are_remarked_with_the_rule_that_turns_them_away(bench: Any) -> None:
+    template = bench.shipped("yield/zinc-iodide")
+    candidates = draw_candidates(template, STREAM, ["a"], 0, 200)
+    doubtful = RULES.index("limiting")
+    few = replace(judge(template, candidates), turned_away=np.where(np.arange(200) < 4, -1, doubtful))
+    assert [str(one) for one in room_remarks(template, "t.toml", candidates, few)] == [
+        (
+            "t.toml: given: found 2.0% of the candidates admissible (turned away: limiting 98%); expected 3% or more. "
+            "Move the reagents' ranges apart, so that one is clearly limiting more often."
+        )
+    ]
+
+
+def test_a_template_on_which_no_mistake_is_made_is_remarked(bench: Any) -> None:
+    template = bench.shipped("yield/zinc-iodide")
+    bare = replace(template, plan=replace(template.plan, mistakes=()))
+    assert remarked(bare) == [
+        "t.toml: part: found no usual mistake on the way to any part; expected a part on the way to which one is made"
+    ]

@@ -17,8 +17,6 @@ from problemgen.render.prompts import (
     prompt_of,
     quantity_text,
 )
-from tests.support.every_row import for_every
-from tests.support.shipped import NAMES, shipped
 from tests.support.small_set import CHROMATE, banks
 
 
@@ -85,12 +83,3 @@ def test_the_author_is_quoted(tmp_path: Path) -> None:
     path = tmp_path / "t.toml"
     path.write_text(CHROMATE.replace("points = 2", 'points = 2\nprompt = "How much, #in *mg*?"'), encoding="utf-8")
     assert "How much, #in *mg*?" in prompts(load_template(path, "t", banks()))
-
-
-@for_every(NAMES)
-def test_every_part_of_every_shipped_template_asks_something_of_its_own(name: str) -> None:
-    asked = prompts(shipped(name))
-    assert len(set(asked)) == len(asked)
-    for prompt in asked:
-        assert prompt[0].isupper()
-        assert not set("{}<>_") & set(prompt)

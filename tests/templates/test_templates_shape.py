@@ -1,71 +1,39 @@
-"""Every template that is delivered: it tells what it trains, leaves room for a class, and its windows are narrow.
+"""The templates and sets that come with the program, together: topics, levels, who limits, two courses and a class.
 
-What its variants keep one by one is in test_contract.py.
+What each template keeps by itself is in test_contract.py.
 """
 
 from __future__ import annotations
 
 import csv
-import math
 import tomllib
 from collections import Counter
-from decimal import Decimal
-from fractions import Fraction
 from functools import cache
 from pathlib import Path
 
-import numpy as np
 import pytest
 
-from problemgen.load.banks import load_banks
 from problemgen.load.roster import load_roster
 from problemgen.load.sets import load_set, template_ids
-from problemgen.load.templates import load_template
-from problemgen.make.admissible import Judgement, judge
-from problemgen.make.candidates import Candidates, Stream, draw_candidates
+from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
-from problemgen.model.banks import Banks
-from problemgen.model.quantity import Role
-from problemgen.model.template import Template
-from problemgen.model.truths import ChoiceTruth, NumberTruth
+from problemgen.model.truths import ChoiceTruth
 from problemgen.model.variant import Variant
+from tests.support.shipped import shipped
+from tests.support.small_set import banks
 
 ROOT = Path(__file__).parents[2]
 TEMPLATES = ROOT / "templates"
 FIRST_WEEK = TEMPLATES / "sets" / "first-week"
 PATHS = template_ids(TEMPLATES)
-NARROW = Fraction(2, 100)
-ADMITTED = 0.03
-REVEALING = 0.3
-COMBINATIONS = 20_000
-CANDIDATES = 1500
 
 EQUATIONS = frozenset(n for n, path in PATHS.items() if '"balanced_equation"' in path.read_text(encoding="utf-8"))
 """Templates that ask for an equation alone, which has no numbers."""
 
-every_template = pytest.mark.parametrize("name", sorted(PATHS))
-with_numbers = pytest.mark.parametrize("name", sorted(PATHS.keys() - EQUATIONS))
-
-
-@cache
-def banks() -> Banks:
-    return load_banks(ROOT / "banks")
-
-
-@cache
-def template(name: str) -> Template:
-    return load_template(PATHS[name], name, banks())
-
-
-@cache
-def judged(name: str) -> tuple[Candidates, Judgement]:
-    candidates = draw_candidates(template(name), Stream(b"test", "shape", "p1"), ["s001"], 0, CANDIDATES)
-    return candidates, judge(template(name), candidates)
-
 
 @cache
 def variants(name: str) -> tuple[Variant, ...]:
-    maker = Maker(template(name), Stream(b"test", "shape", "p1"))
+    maker = Maker(shipped(name), Stream(b"test", "shape", "p1"))
     return tuple(maker.variants([f"s{n:03d}" for n in range(1, 41)]))
 
 
@@ -84,61 +52,6 @@ def test_equations_to_balance_get_harder() -> None:
     levels = Counter(document["difficulty"] for document in documents)
     assert sum(levels.values()) >= 10
     assert set(levels) >= {1, 2, 3, 4}
-
-
-@every_template
-def test_a_template_tells_what_it_trains(name: str) -> None:
-    document = tomllib.loads(PATHS[name].read_text(encoding="utf-8"), parse_float=Decimal)
-    assert all(document[key].strip() for key in ("title", "topic", "trains"))
-    assert 1 <= document["difficulty"] <= 5
-    assert len(document.get("story", "").strip().splitlines()) <= 3
-    assert all(len(line) <= 120 for line in document.get("story", "").splitlines())
-
-
-def hidden(one: Template) -> list[int]:
-    """Among how many formulas an unknown compound is drawn, and how far each of its analyses scatters."""
-    unknown = one.unknown
-    return [len(unknown.formulas), *(2 * a.scatter + 1 for a in unknown.analysed)] if unknown else []
-
-
-@with_numbers
-def test_a_template_leaves_room_for_a_class(name: str) -> None:
-    candidates, judgement = judged(name)
-    obtained = [len(np.unique(candidates.steps[one.quantity.id])) for one in template(name).obtained]
-    drawn = [draw.count for draw in template(name).draws if draw.follows is None]
-    assert math.prod([*drawn, *obtained, *hidden(template(name))]) >= COMBINATIONS
-    assert judgement.admitted.mean() >= ADMITTED
-
-
-@with_numbers
-def test_every_mistake_is_revealed(name: str) -> None:
-    _, judgement = judged(name)
-    assert judgement.revealed
-    seldom = {mistake: mask.mean() for mistake, mask in judgement.revealed.items() if mask.mean() < REVEALING}
-    assert seldom == {}
-
-
-@with_numbers
-def test_windows_are_narrow(name: str) -> None:
-    for one in variants(name):
-        for answer in one.answers:
-            if isinstance(answer, NumberTruth):
-                assert answer.high - answer.low < 2 * NARROW * abs(answer.value)
-
-
-@with_numbers
-def test_liquids_fit_a_flask(name: str) -> None:
-    reaction = template(name).reaction
-    poured = [
-        d
-        for d in template(name).draws
-        if d.quantity.kind == "volume" and d.quantity.role in (Role.PLAIN, Role.SOLUTION)
-    ]
-    if reaction is None or not reaction.flasks or not poured:
-        assert all(one.flask is None for one in variants(name))
-        return
-    measured = {d.quantity.of for d in poured} - {r for r, nu in reaction.coefficients.items() if nu > 0}
-    assert all((one.flask in {f.value for f in reaction.flasks}) == bool(measured) for one in variants(name))
 
 
 @pytest.mark.parametrize(
@@ -175,7 +88,7 @@ def test_two_reagents_leave_one_that_can_limit(name: str, reagent: str) -> None:
 def test_some_equations_have_unequal_coefficients_and_a_product_taken_more_than_once() -> None:
     unequal = []
     for name in PATHS:
-        reaction = template(name).reaction
+        reaction = shipped(name).reaction
         if reaction is not None and reaction.coefficients[reaction.product] > 1:
             reagents = {-nu for nu in reaction.coefficients.values() if nu < 0}
             unequal += [name] if len(reagents) > 1 else []

@@ -1,0 +1,137 @@
+"""A template tried out: what would go wrong in a class, and where it is weaker than what comes with the program."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from pathlib import Path
+
+import numpy as np
+
+from problemgen.errors import Fault
+from problemgen.load.documents import read_document
+from problemgen.load.template_document import TemplateDocument
+from problemgen.make.admissible import judge
+from problemgen.make.candidates import Stream, draw_candidates
+from problemgen.make.room import room_faults, room_remarks
+from problemgen.make.variants import variant_from
+from problemgen.model.blocks import Paragraph
+from problemgen.model.template import Part, Template, label_of
+from problemgen.model.truths import NumberTruth
+from problemgen.model.variant import Variant
+from problemgen.render.prompts import prompt_of, quantity_text
+from problemgen.render.sheet import problem_blocks
+from problemgen.render.terminal import text_lines
+
+__all__ = ["TemplateTrial", "tried"]
+
+_STUDENTS = 4
+"""Students of the trial draw; fixed names, so that a check says the same each time."""
+
+_SIZE = 500
+"""Candidates of each: with 2000 in all, a share of one percent is told from none."""
+
+_VARIANTS = 40
+"""Admissible candidates that are worked and printed: in a class of that size, what is often wrong is wrong for some."""
+
+_NARROW = Fraction(2, 100)
+"""What the half-width of a window should stay below, relative to the answer: most usual mistakes are farther off."""
+
+_STORY_LINES, _LINE = 3, 120
+"""How long a story and its lines should be at most: it stands above the data, and is read in passing."""
+
+_MARKUP = "{}<>_"
+"""Characters of markup and of fields: a prompt is printed as it is."""
+
+
+@dataclass(frozen=True)
+class TemplateTrial:
+    """What is wrong with a template, and where it is only weaker than those that come with the program."""
+
+    faults: tuple[Fault, ...]
+    remarks: tuple[Fault, ...]
+
+
+def tried(template: Template, path: Path) -> TemplateTrial:
+    """Draw a template's candidates, work and print some of them, and tell what there is to say.
+
+    Raises:
+        FaultsError: where the file, read before, cannot be read any more.
+    """
+    file, document = str(path), read_document(path, TemplateDocument)
+    stream = Stream(b"trial", "check", template.id, "trial")
+    candidates = draw_candidates(template, stream, [f"trial {n}" for n in range(_STUDENTS)], 0, _SIZE)
+    faults: list[Fault] = []
+    remarks = [*_on_words(document, file), *_on_prompts(template, file)]
+    rows = [0]
+    if template.is_drawn:
+        judgement = judge(template, candidates)
+        faults.extend(room_faults(template, file, judgement))
+        remarks.extend(room_remarks(template, file, candidates, judgement))
+        rows = np.flatnonzero(judgement.admitted)[:_VARIANTS].tolist()
+    variants = [variant_from(template, candidates, row, "trial", "p1") for row in rows]
+    faults.extend(dict.fromkeys(fault for variant in variants for fault in _untold(variant, file)))
+    return TemplateTrial(tuple(faults), (*remarks, *_on_windows(template, variants, file)))
+
+
+def _untold(variant: Variant, file: str) -> Iterator[Fault]:
+    """Faults for given values that a part needs and that stand on no sheet up to its session's."""
+    template, shown = variant.template, ""
+    for session in range(1, template.sessions + 1):
+        shown += "\n".join(text_lines(problem_blocks(variant, session)))
+        for part in template.parts_of(session):
+            asked = part.asked.quantity.id
+            needed = {asked, *(name for step in template.plan.steps_to(asked) for name in step.needs)}
+            for name in sorted(needed & variant.given.keys()):
+                if quantity_text(variant.given[name]) not in shown:
+                    found = f"{name}, which part {_label(template, part)} needs and no sheet tells up to its session"
+                    yield Fault(file, "given", found, "a value that is told before it is needed")
+
+
+def _label(template: Template, part: Part) -> str:
+    return f"({label_of(template.parts.index(part))})"
+
+
+def _on_words(document: TemplateDocument, file: str) -> Iterator[Fault]:
+    """What a template says about itself and to the students."""
+    if not document.trains.strip():
+        yield Fault(file, "trains", "nothing", "what the template trains: `problemgen list` finds it by that")
+    lines = document.story.strip().splitlines()
+    if len(lines) > _STORY_LINES:
+        yield Fault(file, "story", f"{len(lines)} lines", f"{_STORY_LINES} at most")
+    longest = max(map(len, lines), default=0)
+    if longest > _LINE:
+        yield Fault(file, "story", f"a line of {longest} characters", f"{_LINE} at most")
+
+
+def _on_prompts(template: Template, file: str) -> Iterator[Fault]:
+    """Prompts that ask the same, or do not read as sentences."""
+    seen: dict[str, str] = {}
+    for part in template.parts:
+        prompt = "".join(text_lines([Paragraph(prompt_of(template, part))]))
+        label = _label(template, part)
+        if prompt in seen:
+            found = f"{prompt!r} in {label} as in {seen[prompt]}"
+            yield Fault(file, "part", found, "a prompt that asks something of its own")
+        seen.setdefault(prompt, label)
+        if not prompt[0].isupper():
+            yield Fault(file, "part", f"{prompt!r} in {label}", "a prompt that begins with a capital letter")
+        if set(_MARKUP) & set(prompt):
+            yield Fault(file, "part", f"{prompt!r} in {label}", f"a prompt without any of {' '.join(_MARKUP)}")
+
+
+def _on_windows(template: Template, variants: Iterable[Variant], file: str) -> Iterator[Fault]:
+    """Windows that are wide in some variant: one remark a part, with the widest."""
+    widest: dict[str, Fraction] = {}
+    for variant in variants:
+        for part, answer in zip(template.parts, variant.answers, strict=True):
+            if isinstance(answer, NumberTruth) and answer.value:
+                half = (answer.high - answer.low) / 2 / abs(answer.value)
+                widest[part.id] = max(half, widest.get(part.id, half))
+    for part in template.parts:
+        half = widest.get(part.id, Fraction(0))
+        if half >= _NARROW:
+            found = f"a window of ± {float(100 * half):.1f} % in {_label(template, part)}"
+            hint = "Give more figures, or ask for something other than a small difference."
+            yield Fault(file, "part", found, f"less than ± {float(100 * _NARROW):g} %", hint)
