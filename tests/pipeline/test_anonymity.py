@@ -18,9 +18,9 @@ from tests.support.many import many_answers, many_students, right_cells
 from tests.support.marking import PAGES_ONLY, write_cells
 
 KEYS = (
-    StudentKey("u1234567", "Ada Sommer", "A", "AAAA-1111", ()),
+    StudentKey("u1234567", "Adrel Sommer", "A", "AAAA-1111", ()),
     StudentKey("b-77", "Li", "A", "BBBB-2222", ()),
-    StudentKey("20261234", "Ada Winter", "B", "CCCC-3333", ()),
+    StudentKey("20261234", "Adrel Winter", "B", "CCCC-3333", ()),
 )
 
 
@@ -31,11 +31,11 @@ KEYS = (
         ("", ""),
         ("u1234567: 3 g", "AAAA-1111: 3 g"),
         ("(U1234567)", "(AAAA-1111)"),
-        ("see Ada Sommer.", "see AAAA-1111."),
-        ("ada winter and Ada Sommer", "CCCC-3333 and AAAA-1111"),
+        ("see Adrel Sommer.", "see AAAA-1111."),
+        ("adrel winter and Adrel Sommer", "CCCC-3333 and AAAA-1111"),
         ("20261234 mg", "CCCC-3333 mg"),
         ("120261234 mg", "120261234 mg"),
-        ("Ada", "Ada"),
+        ("Adrel", "Adrel"),
         ("Li", "Li"),
         ("b-77, 5 mL", "BBBB-2222, 5 mL"),
     ],

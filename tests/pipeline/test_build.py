@@ -116,7 +116,7 @@ def test_the_responses_file_is_ready_to_be_filled_in(built: Path) -> None:
         columns = answers.head.columns
     assert rows[0] == ["id", "name", "section", *columns]
     assert [row[0] for row in rows[1:]] == list(NAMES)
-    assert rows[2][1] == "'=Ada O'Sommer"  # so that a spreadsheet does not run it
+    assert rows[2][1] == "'=Adrel O'Sommer"  # so that a spreadsheet does not run it
     assert all(cell == "" for row in rows[1:] for cell in row[3:])
 
 

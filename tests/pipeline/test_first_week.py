@@ -25,7 +25,7 @@ REMARKS = (
     "line 113: the id 's999' is not in the set; the row is not marked",
     "line 124: no id; the row is not marked",
     "line 163: s109: cells beyond the last column; they are not marked",
-    "line 1: the columns 'timestamp' are not marked",
+    "line 1: the columns 'handed in' are not marked",
 )
 
 ALLOWED: Mapping[str, frozenset[str]] = {

@@ -44,8 +44,8 @@ def of(rows: Iterable[dict[str, str]], student: str) -> dict[str, dict[str, str]
 def test_the_shipped_responses_have_the_columns_of_the_blank_ones(built: Path) -> None:
     blank, filled = table(built / "responses.csv"), table(RESPONSES)
     assert list(blank[0]) == list(filled[0])
-    ids = [student.id for student in load_roster(REPORT / "roster.csv")]
-    assert [row["id"] for row in blank] == [row["id"] for row in filled] == ids
+    people = [(student.id, student.name) for student in load_roster(REPORT / "roster.csv")]
+    assert [(row["id"], row["name"]) for row in blank] == [(row["id"], row["name"]) for row in filled] == people
 
 
 def test_every_sheet_says_the_same_and_tells_no_example(built: Path) -> None:
@@ -138,7 +138,7 @@ def test_marking_twice_gives_the_same_bytes(built: Path, marked: Path, tmp_path:
 
 def test_a_marking_without_names_hides_them_in_own_data(built: Path, tmp_path: Path) -> None:
     rows = table(RESPONSES)
-    rows[0]["1.magnesium.mass"] = "Fenna Aldous weighed 0.612 g"
+    rows[0]["1.magnesium.mass"] = "Tavvi Sandövik weighed 0.612 g"
     responses = tmp_path / "r.csv"
     with responses.open("w", encoding="utf-8", newline="") as file:
         writer = csv.DictWriter(file, list(rows[0]))
@@ -150,7 +150,7 @@ def test_a_marking_without_names_hides_them_in_own_data(built: Path, tmp_path: P
         code = answers.student("r01").code
     for path in (out / "own-data.csv", out / "grades.csv", out / "feedback" / f"{code}.html"):
         text = path.read_text(encoding="utf-8-sig")
-        assert "Fenna" not in text
+        assert "Tavvi" not in text
         assert code in text
 
 

@@ -12,7 +12,7 @@ from matplotlib.patches import Patch
 
 from problemgen.render.charts import INK, MAIN, PAPER, RULE, SOFT, TYPE, WIDTH, drawing, label, legend, svg
 
-AWKWARD = 'x < y & "z" $a_1$ 高橋 נועה --> </svg><script>'
+AWKWARD = 'x < y & "z" $a_1$ 苔原 טלורה --> </svg><script>'
 
 
 def made(name: str = "one", words: str = "words") -> str:

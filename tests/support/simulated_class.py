@@ -44,7 +44,15 @@ _OTHERS = (
 """What the students after those with a usual mistake are, in turn; between them stand the careful ones."""
 
 _HABITS = ("molar-mass-inverted", "density-forgotten", "percent-left-out", "ratio-left-out", "millilitres-as-litres")
-_REMARKS = ("see my notebook", "forgot calculator :(", "same as 1a??", "34.6 or 43.6", "0.3·12.5", "ask Tariq", "<5")
+_REMARKS = (
+    "see my notebook",
+    "forgot calculator :(",
+    "same as 1a??",
+    "34.6 or 43.6",
+    "0.3·12.5",
+    "ask a friend",
+    "<5",
+)
 
 
 @dataclass(frozen=True)
@@ -271,7 +279,8 @@ def _plainly(task: _Task, part: PartKey, figures: int) -> str:
 
 def _in_another_way(worker: str, task: _Task) -> dict[str, Intention]:
     """The workers whose chemistry is right and whose cells are not."""
-    known = {part.id: getattr(task.problem.truths[part.id], "figures", 0) for part in task.template.parts}
+    asked = [part for part in task.template.parts if not task.chooses(part)]
+    known = {part.id: number_in(task.problem.truths[part.id]).figures for part in asked}
 
     def thousandth(part: PartKey, wrote: str) -> str:
         if part.asked.unit not in ("mmol", "mL", "mg"):
@@ -364,7 +373,7 @@ def _rows(
     intentions: Mapping[tuple[str, str], Intention],
 ) -> Iterator[tuple[str, ...]]:
     """The table as a form gives it: in the order of handing in, with what goes wrong on the way."""
-    yield ("Timestamp", "id", "name", "section", *columns)
+    yield ("handed in", "id", "name", "section", *columns)
     for index, student in enumerate(students):
         cells = [intentions[student, c].wrote if (student, c) in intentions else "" for c in columns]
         key = keys[student]

@@ -15,12 +15,12 @@ from tests.support.small_set import CHROMATE, ESTER
 __all__ = ["NAMES", "SET", "build_small", "files_of", "in_place_of_templates", "write_class"]
 
 NAMES = {
-    "s1": "#Robin Tagg",
-    "s2": "=Ada O'Sommer",
-    "s3": "D’Arcy *Font* _x_ $y$ [z] \\#q <b>",
-    "s4": "נועה בן שחר",
-    "s5": "ليلى الحداد",
-    "s6": "高橋 結衣",
+    "s1": "#Rovik Tagmoor",
+    "s2": "=Adrel O'Sommer",
+    "s3": "D’Ervaux *Font* _x_ $y$ [z] \\#q <b>",
+    "s4": "טלורה בן ערפל",
+    "s5": "سهيدة الغيام",
+    "s6": "苔原 雫乃",
 }
 
 SET = """title = "Small week"

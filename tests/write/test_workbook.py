@@ -29,9 +29,9 @@ def cells(packed: bytes) -> list[tuple[object, ...]]:
 
 
 def test_rows_read_back_with_their_kinds() -> None:
-    assert cells(content(("s1", "高橋 結衣", Decimal("2.5")), ("s2", "Ada", None))) == [
+    assert cells(content(("s1", "苔原 雫乃", Decimal("2.5")), ("s2", "Ada", None))) == [
         HEADER,
-        ("s1", "高橋 結衣", 2.5),
+        ("s1", "苔原 雫乃", 2.5),
         ("s2", "Ada", None),
     ]
 

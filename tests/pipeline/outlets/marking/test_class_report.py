@@ -34,7 +34,7 @@ def test_who_handed_in_and_who_did_not(built: Path, tmp_path: Path) -> None:
     away = found[found.index('id="absent"') :]
     assert [student for student in NAMES if f"{student} " in away] == ["s4", "s5", "s6"]
     assert "?? &lt;i&gt;" in found
-    assert "s3 D’Arcy *Font* _x_ $y$ [z] \\#q &lt;b&gt;" in found
+    assert "s3 D’Ervaux *Font* _x_ $y$ [z] \\#q &lt;b&gt;" in found
 
 
 def test_the_same_marking_gives_the_same_bytes(built: Path, tmp_path: Path) -> None:

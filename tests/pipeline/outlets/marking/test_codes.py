@@ -22,4 +22,4 @@ def test_codes_are_listed_in_their_own_order_and_guarded(tmp_path: Path, built: 
     lines = (tmp_path / "out" / CODES_FILE).read_text(encoding="utf-8-sig").splitlines()
     assert lines[0] == "code,id,name,section"
     assert [line.split(",")[0] for line in lines[1:]] == sorted(key.code for key in keys)
-    assert f"{keys[1].code},s2,'=Ada O'Sommer,A" in lines
+    assert f"{keys[1].code},s2,'=Adrel O'Sommer,A" in lines

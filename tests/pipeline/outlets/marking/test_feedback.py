@@ -30,7 +30,7 @@ from tests.support.small_set import small_set, write_answers
 CLASS = tuple(Student(student, name, "A") for student, name in NAMES.items())
 ANSWERS = {
     "s1": {"1a": "2.500 mmol", "1b": "2.000", "1c": "2.500", "1e": "AgNO3", "2b": "0.0701"},
-    "s2": {"1a": "\U0001f680 2.5", "1b": "高橋 \u0301\u200d x", "1f": '#read("/etc/passwd") $x$ <b>'},
+    "s2": {"1a": "\U0001f680 2.5", "1b": "苔原 \u0301\u200d x", "1f": '#read("/etc/passwd") $x$ <b>'},
     "s3": {"1a": "\ue000" * 300, "2a": "\u202e4.05"},
 }
 
