@@ -111,8 +111,9 @@ class Policy(Document):
     rounded_early: Share = Fraction(1, 2)
     """The share for the right way with results rounded too early or too far."""
 
-    deduction: Share = Fraction(1, 10)
-    """The share lost where a policy says "deduct"."""
+    deduction: Share = Fraction(1, 4)
+    """The share lost where a policy says "deduct". Half of what a slip of the unit costs: a number without its unit, or
+    with too few or too many figures, is the lesser fault, and both together cost as much as that slip, never more."""
 
     widen_percent: Annotated[ExactNumber, AfterValidator(_percent)] = Fraction(0)
     """The window of a number is wider than derived by so many percent of the value on each side. The bounds of drawn

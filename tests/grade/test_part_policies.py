@@ -58,13 +58,11 @@ def test_every_part_has_its_policy_in_the_key(keys_of: KeysOf) -> None:
 
 
 def test_a_part_deducts_while_the_others_remark(keys_of: KeysOf) -> None:
-    keys = keys_of(
-        '[problem.part.b]\nfigures = "deduct"\ndeduction = 0.25\n[problem.part.a]\nmissing_unit = "deduct"\n'
-    )
+    keys = keys_of('[problem.part.b]\nfigures = "deduct"\ndeduction = 0.4\n[problem.part.a]\nmissing_unit = "deduct"\n')
     assert marked(keys, "2b", _2b="0.0459 mol").points == 1
     fewer = marked(keys, "2b", _2b="0.045939 mol")
-    assert (fewer.verdict, fewer.points) == ("right", F(3, 4))
-    assert marked(keys, "2a", _2a="4.05").points == F(9, 10)
+    assert (fewer.verdict, fewer.points) == ("right", F(3, 5))
+    assert marked(keys, "2a", _2a="4.05").points == F(3, 4)
     assert marked(keys, "2c", _2c="5.98").points == 2
 
 

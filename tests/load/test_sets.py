@@ -70,7 +70,7 @@ def test_a_set_is_named_by_its_folder_and_has_defaults(load: Load) -> None:
         follow_through=Fraction(1),
         unit_slip=Fraction(1, 2),
         named_mistake=Fraction(0),
-        deduction=Fraction(1, 10),
+        deduction=Fraction(1, 4),
     )
 
 

@@ -511,10 +511,10 @@ def test_zeros_behind_the_third_figure_of_a_whole_number_may_be_none(value: str,
 
 
 def test_the_script_keeps_ids_and_lines_and_needs_the_installed_package_alone(tmp_path: Path) -> None:
-    about = {"kind": "limiting_reactant", "subkind": None, "agreement": "exact", "erratum_suspected": False}
+    about = {"kind": "limiting_reactant", "subkind": None, "erratum_suspected": False}
     limiting = row(ALUMINIUM, "mass aluminium:Al = 2.70 g", "limiting_reactant  = Cl2; mass Al left = 1.67 g")
     rows = [
-        {**limiting, **about, "id": "a", "reproduced_with": None, "source": "our own", "note": None},
+        {**limiting, **about, "id": "a", "source": "our own", "note": None},
         {**row("", "heat water = 3 J", "happiness  = 1"), "id": "b"},
     ]
     (tmp_path / "in.json").write_text(json.dumps(rows), encoding="utf-8")
