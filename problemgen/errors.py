@@ -1,7 +1,7 @@
 """What can go wrong, drawn as one tree.
 
 ProblemgenError
-├── FaultsError          faults in a file that somebody wrote, all of them at once
+├── FaultsError          faults in files or arguments that somebody wrote, all at once
 ├── NumberError          text that is not a number
 ├── FormulaError         text that is not a formula, with the position
 ├── EquationError        text that is not an equation, or cannot be balanced

@@ -4,22 +4,25 @@ from __future__ import annotations
 
 import weakref
 from collections.abc import Iterable, Mapping
-from math import isnan
+from numbers import Number
 from pathlib import Path
 from types import TracebackType
-from typing import Self
+from typing import Any, Self
 
 from problemgen.errors import Fault, FaultsError
 from problemgen.grade.judge import judge_student
 from problemgen.grade.own_data import with_own_data
 from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.documents import shown
 from problemgen.load.fault_log import nearest
 from problemgen.model.answers import StudentKey
 from problemgen.model.verdict import StudentResult
-from problemgen.pipeline.paths import AnyPath
+from problemgen.pipeline.arguments import AnyPath, checked
 from problemgen.pipeline.problems import Problem, key_problem
 
 __all__ = ["AnswerBook", "open_answers", "unknown"]
+
+_RESPONSES = 'cells by their columns, such as {"1a": "39.5 g"}'
 
 
 class AnswerBook:
@@ -95,7 +98,8 @@ class AnswerBook:
         figures than were written. The instructor's decisions of overrides.csv are left out.
 
         Raises:
-            FaultsError: for a student or an attempt that is not in the set, or a column that it does not have.
+            FaultsError: for a student or an attempt that is not in the set, a column that it does not have, or a
+                cell that is no text and no number.
         """
         return judge_student(self._answers.head, self._key(student, attempt), self._cells(responses))
 
@@ -103,23 +107,34 @@ class AnswerBook:
         known = {one.casefold(): one for one in self.students}
         if str(student).casefold() not in known:
             raise unknown(self._path, "student", str(student), self.students)
-        if not 0 < attempt <= self.attempts:
-            raise unknown(self._path, "attempt", str(attempt), map(str, range(1, self.attempts + 1)))
-        return self._answers.student(known[str(student).casefold()], attempt)
+        attempts = {str(number): number for number in range(1, self.attempts + 1)}
+        if str(attempt) not in attempts:
+            raise unknown(self._path, "attempt", str(attempt), attempts)
+        return self._answers.student(known[str(student).casefold()], attempts[str(attempt)])
 
     def _cells(self, responses: Mapping[str, object]) -> dict[str, str]:
         known = {column.casefold(): column for column in self.columns}
-        for column in responses:
+        if not isinstance(responses, Mapping):
+            raise FaultsError([Fault("responses", "", shown(responses), _RESPONSES)])
+        for column in map(str, responses):
             if column.casefold() not in known:
                 raise unknown(self._path, "column", column, self.columns)
-        return {known[column.casefold()]: _text(cell) for column, cell in responses.items()}
+        return {known[str(column).casefold()]: _text(str(column), cell) for column, cell in responses.items()}
 
 
-def _text(cell: object) -> str:
-    """A cell as it would be typed. Not a number is what a data frame has for nothing."""
-    return "" if cell is None or (isinstance(cell, float) and isnan(cell)) else str(cell)
+def _text(column: str, cell: Any) -> str:
+    """A cell as it would be typed. Raises FaultsError for what is no text and no number."""
+    if isinstance(cell, str):
+        return cell
+    # Not a number, which is what a data frame has for nothing, is the one that differs from itself.
+    if cell is None or (isinstance(cell, Number) and cell != cell):
+        return ""
+    if isinstance(cell, bool) or not isinstance(cell, Number):
+        raise FaultsError([Fault("responses", column, shown(cell), "text, a number or None")])
+    return str(cell)
 
 
+@checked
 def open_answers(folder: AnyPath) -> AnswerBook:
     """Open a built set: who has which problem, what is right, and what an answer would be marked as. Confidential.
 

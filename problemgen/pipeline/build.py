@@ -17,11 +17,11 @@ from problemgen.load.sets import SET_FILE, load_set
 from problemgen.model.banks import Banks
 from problemgen.model.policy import file_stem
 from problemgen.model.problem_set import ProblemSet, Student
+from problemgen.pipeline.arguments import AnyPath, HowMany, checked, path_or_none
 from problemgen.pipeline.earlier import built_entries
 from problemgen.pipeline.making import Making
 from problemgen.pipeline.outlets.building import building_outlets
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
-from problemgen.pipeline.paths import AnyPath, path_or_none
 from problemgen.pipeline.progress import Progress, silent
 from problemgen.write.files import Staging
 from problemgen.write.pdf import Job, compile_all
@@ -56,12 +56,13 @@ class BuildReport:
     private: tuple[str, ...]
 
 
+@checked
 def build(
     folder: AnyPath,
     out: AnyPath,
     *,
     roster: AnyPath | None = None,
-    count: int | None = None,
+    count: HowMany | None = None,
     replace: bool = False,
     progress: Progress = silent,
 ) -> BuildReport:
@@ -71,10 +72,13 @@ def build(
     replaced only with `replace`. `progress` is told what is being done, how much of it is, and how much there is.
 
     Raises:
-        FaultsError: for faults of the banks, the set, its templates and the roster, all at once.
+        FaultsError: for faults of the banks, the set, its templates and the roster, all at once; for arguments that
+            do not fit.
         NoRoomError: for a template that leaves too few admissible variants.
         OutputError: for an output folder that cannot be written, or holds files that would be replaced.
     """
+    if roster is not None and count is not None:
+        raise FaultsError([Fault("build", "count", f"{count} beside a roster", "a roster, or a number of variants")])
     request = BuildRequest(Path(folder), Path(out), path_or_none(roster), count, replace)
     return build_set(request, progress)
 

@@ -19,13 +19,13 @@ from problemgen.model.decision import Decisions
 from problemgen.model.policy import file_stem
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.anonymity import Anonymity, check_no_ids_told
+from problemgen.pipeline.arguments import AnyPath, checked, path_or_none
 from problemgen.pipeline.decisions import decisions_for
 from problemgen.pipeline.earlier import marked_entries
 from problemgen.pipeline.outlets.marking import marking_outlets
 from problemgen.pipeline.outlets.marking.codes import CodesTable
 from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices, MarkingOutlet, MarkingRun
 from problemgen.pipeline.outlets.marking.tables import GRADES_FILE
-from problemgen.pipeline.paths import AnyPath, path_or_none
 from problemgen.pipeline.progress import Progress, silent
 from problemgen.write.files import Staging
 
@@ -68,6 +68,7 @@ class MarkingReport:
     cautions: Mapping[str, str]
 
 
+@checked
 def mark(
     folder: AnyPath,
     responses: AnyPath,

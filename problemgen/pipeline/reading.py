@@ -12,6 +12,7 @@ from problemgen.exact.rounding import plain_text
 from problemgen.grade.reading import Reading
 from problemgen.grade.reading import read_answer as read_cell
 from problemgen.grade.spelling import quoted
+from problemgen.pipeline.arguments import checked
 
 __all__ = ["AnswerReading", "read_answer"]
 
@@ -49,6 +50,7 @@ class AnswerReading:
             yield self.reason
 
 
+@checked
 def read_answer(text: str, *, unit: str | None = None, decimal_mark: Literal[".", ","] = ".") -> AnswerReading:
     """How the grader reads an answer: number, unit, figures, or why not. No text raises an error.
 
@@ -57,6 +59,7 @@ def read_answer(text: str, *, unit: str | None = None, decimal_mark: Literal["."
 
     Raises:
         UnitError: for a unit asked for that is not in the list.
+        FaultsError: for what is not text.
 
     >>> read_answer("m = 3,95 x 10^1 g", unit="mg")
     AnswerReading(text='m = 3,95 x 10^1 g', status='number', number='39.5', unit='g', figures=3, reason=None)

@@ -16,7 +16,7 @@ from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
 from problemgen.model.template import Template
 from problemgen.model.variant import Variant
-from problemgen.pipeline.paths import AnyPath
+from problemgen.pipeline.arguments import AnyPath, HowMany, checked
 from problemgen.pipeline.problems import Problem, variant_problem
 from problemgen.plan.forms import form_of
 from problemgen.render.key import variant_solution
@@ -44,14 +44,15 @@ class Sample:
         return self.text
 
 
-def sample(template: AnyPath, n: int = 3, *, secret: str | None = None) -> tuple[Sample, ...]:
+@checked
+def sample(template: AnyPath, n: HowMany = 3, *, secret: str | None = None) -> tuple[Sample, ...]:
     """Some variants of a template, with their answers; printed, each shows its sheet and its worked solution.
 
     `template` is a file, or an id such as "titrations/borax". Another `secret` gives other numbers. None of them is a
     graded variant's.
 
     Raises:
-        FaultsError: for a template that is not there or has faults.
+        FaultsError: for a template that is not there or has faults, or fewer variants than one.
         NoRoomError: for one that leaves too little room.
 
     >>> (one,) = sample("amounts/four-ways", n=1)

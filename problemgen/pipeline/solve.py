@@ -16,7 +16,7 @@ from problemgen.load.resources import banks_folder
 from problemgen.model.file_types import KEY_FIGURES
 from problemgen.model.problem import Asked
 from problemgen.model.truths import ChoiceTruth, NumberTruth, TextTruth
-from problemgen.pipeline.paths import AnyPath
+from problemgen.pipeline.arguments import AnyPath
 from problemgen.plan.constants import constants
 from problemgen.plan.solve import Solution, SolvedQuestion
 from problemgen.plan.solve import solve as solve_fixed

@@ -8,6 +8,7 @@ import math
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
+from typing import Any, cast
 
 import pytest
 
@@ -70,7 +71,8 @@ def test_answers_are_judged_as_in_a_marking(book: AnswerBook) -> None:
 
 
 @pytest.mark.parametrize(("cell", "verdict"), [(2.5, "right"), (Decimal("2.500"), "right"), (9, "wrong"),
-                                               (None, "blank"), (math.nan, "blank"), ("", "blank")])  # fmt: skip
+                                               (None, "blank"), (math.nan, "blank"),
+                                               (Decimal("NaN"), "blank"), ("", "blank")])  # fmt: skip
 def test_cells_of_a_data_frame_count_as_their_text(book: AnswerBook, cell: object, verdict: str) -> None:
     assert book.judge("s1", {"1a": cell}).parts[0].verdict == verdict
 
@@ -90,6 +92,36 @@ def test_who_or_what_is_not_in_the_set_is_told(
     with pytest.raises(FaultsError) as caught:
         book.judge(student, cells, attempt=attempt)
     assert str(caught.value).partition(f"{ANSWERS_FILE}: ")[2] == fault
+
+
+@pytest.mark.parametrize("attempt", [None, 1.5, "one", True])
+def test_an_attempt_is_a_number_of_the_sets(book: AnswerBook, attempt: Any) -> None:
+    assert book.problems("s1", attempt=cast("int", "1")) == book.problems("s1")
+    with pytest.raises(FaultsError, match=f"attempt: found '{attempt}'; expected one of the set's attempts"):
+        book.problems("s1", attempt=attempt)
+
+
+@pytest.mark.parametrize(
+    ("responses", "fault"),
+    [
+        ("39.5 g", """responses: found '39.5 g'; expected cells by their columns, such as {"1a": "39.5 g"}"""),
+        (["39.5 g"], """responses: found ['39.5 g']; expected cells by their columns, such as {"1a": "39.5 g"}"""),
+        ({7: "39.5 g"}, "column: found '7'; expected one of the set's columns"),
+        ({"1a": [39.5]}, "responses: 1a: found [39.5]; expected text, a number or None"),
+        ({"1a": True}, "responses: 1a: found True; expected text, a number or None"),
+        ({"1a": b"39.5"}, "responses: 1a: found b'39.5'; expected text, a number or None"),
+    ],
+)
+def test_responses_are_texts_and_numbers_by_column(book: AnswerBook, responses: Any, fault: str) -> None:
+    with pytest.raises(FaultsError) as caught:
+        book.judge("s1", responses)
+    assert str(caught.value).endswith(fault)
+
+
+def test_a_class_has_a_roster_or_a_number(tmp_path: Path) -> None:
+    with pytest.raises(FaultsError) as caught:
+        build(tmp_path, tmp_path / "out", roster=tmp_path / "roster.csv", count=3)
+    assert str(caught.value) == "build: count: found 3 beside a roster; expected a roster, or a number of variants"
 
 
 def test_own_data_make_the_answers(tmp_path: Path) -> None:
