@@ -20,7 +20,7 @@ def run(options: argparse.Namespace) -> int:
             options.folder,
             options.responses,
             options.out,
-            overrides=options.overrides,
+            decisions=options.decisions,
             columns=options.columns,
             anonymous=options.anonymous,
             solutions=not options.without_solutions,
