@@ -118,7 +118,7 @@ def _found(faults: FaultLog, paths: Sequence[Path]) -> tuple[dict[str, Path], li
         if path.is_dir():
             sets.extend(sorted(one.parent for one in path.rglob(SET_FILE)))
             if not (path / SET_FILE).is_file():
-                templates |= {f"{name}": one for name, one in template_ids(path).items() if one.parent.name != "sets"}
+                templates |= {name: one for name, one in template_ids(path).items() if one.parent.name != "sets"}
         elif path.is_file():
             templates[path.stem] = path
         else:

@@ -42,7 +42,7 @@ class Numbers:
     """A variant's numbers, by quantity id.
 
     `values`: exact, in engine units. `data`: a given's number and unit as printed. `figures`: the significant
-    figures that the data support, 99 for no limit. `endings`: by part id, how the working ends.
+    figures that the data support, EXACT_FIGURES for no limit. `endings`: by part id, how the working ends.
     """
 
     values: Mapping[str, Fraction]

@@ -29,7 +29,7 @@ from problemgen.render.own_data import sheet_blocks, story_text
 from problemgen.render.prompts import label_of, points_text, prompt_of
 from problemgen.render.prose import story_blocks
 
-__all__ = ["problem_blocks", "sheet_document", "sheet_of"]
+__all__ = ["problem_blocks", "sheet_document"]
 
 
 def sheet_document(
@@ -54,11 +54,6 @@ def sheet_document(
         language=problem_set.language,
         blocks=tuple(blocks),
     )
-
-
-def sheet_of(problem_set: ProblemSet, session: int) -> Sheet:
-    """The sheet that holds a session's parts."""
-    return next(sheet for sheet in problem_set.sheets if sheet.session == session)
 
 
 def _sheet_blocks(sheet: Sheet, variants: Sequence[Variant]) -> Iterable[Block]:

@@ -27,7 +27,7 @@ from problemgen.model.problem_set import ProblemSet, Student
 from problemgen.model.variant import Variant
 from problemgen.render.cautions import EXERCISE
 from problemgen.render.prompts import quantity_text
-from problemgen.render.sheet import sheet_document, sheet_of
+from problemgen.render.sheet import sheet_document
 from problemgen.render.typst import sheet_data
 from tests.support.every_row import for_every
 from tests.support.shipped import NAMES, set_of, shipped, variant_of
@@ -80,7 +80,6 @@ def test_a_sheet_says_whose_it_is(tmp_path: Path) -> None:
     assert (document.title, document.course, document.student) == ("Small: s1", "C", "Ada")
     assert (document.code, document.paper, document.language) == ("ABCD-EFGH", "a4", "en")
     assert not document.confidential
-    assert sheet_of(problem_set, 1).title == "Sheet 1"
 
 
 def test_the_numbers_stand_in_a_table_with_what_they_are(tmp_path: Path) -> None:

@@ -13,7 +13,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import Any, ClassVar, Generic, Protocol, TypeVar
+from typing import Any, ClassVar, Generic, Protocol, TypeAlias, TypeVar
 
 from problemgen.model.blocks import Block, Line, Prose, Strong
 from problemgen.model.plan import Plan
@@ -45,13 +45,13 @@ NO_BOUND = "–"
 T = TypeVar("T", bound=Truth)
 """What the right answer is: a number with its window, a species, or a text."""
 
-Values = Mapping[str, Any]
-"""Values by quantity id, in engine units: exact numbers, or a column of floats each."""
+Values: TypeAlias = Mapping[str, Any]
+"""Values by quantity id, in engine units: an exact number each, or a column of floats, one a student."""
 
-ValueWindows = Mapping[str, Window]
-"""ValueWindows by quantity id, in engine units, over either."""
+ValueWindows: TypeAlias = Mapping[str, Window]
+"""The same with the window of each, over exact numbers or columns."""
 
-Clear = Callable[[Window, Window], Any]
+Clear: TypeAlias = Callable[[Window, Window], Any]
 """Whether one window lies outside another, clear by a margin."""
 
 
@@ -208,7 +208,7 @@ class Form(ABC, Generic[T]):
         """An answer with the window that the instructor accepts; itself where there is none to change."""
         return truth
 
-    # how mistakes show; true and false may be columns of them, a student each
+    # how mistakes show: true or false, or a column of these, one a student
 
     def leads_elsewhere(self, _plan: Plan, _wrong: ValueWindows, _right: ValueWindows, _clear: Clear) -> Any:
         """Whether mistaken values surely lead to another answer, where it has no window of its own."""
