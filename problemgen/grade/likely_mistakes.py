@@ -19,10 +19,10 @@ import numpy.typing as npt
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import half_unit
 from problemgen.grade.findings import Said
-from problemgen.model.plan import Mistake, Plan
+from problemgen.model.plan import Mistake, Plan, rewrites_of
 from problemgen.model.quantity import Quantity
 from problemgen.plan.arithmetic import Window
-from problemgen.plan.variations import Changes, as_float, changes_of, rewrites_of, varied_values
+from problemgen.plan.variations import Changes, as_float, changes_of, varied_values
 
 __all__ = ["LIKELY_BY_CHANCE", "RULES", "Reached", "likely_choosers", "likely_pairs", "likely_singles", "reached_from"]
 

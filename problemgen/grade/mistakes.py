@@ -14,10 +14,9 @@ from problemgen.grade.bench import EXACT, EXTENT, Bench
 from problemgen.grade.findings import Said
 from problemgen.grade.likely_mistakes import Reached, likely_choosers, likely_pairs, likely_singles, reached_from
 from problemgen.model.answers import PartKey
-from problemgen.model.plan import Mistake, Plan
+from problemgen.model.plan import Mistake, Plan, rewrites_of
 from problemgen.plan.arithmetic import Window
 from problemgen.plan.evaluate import mistaken_steps
-from problemgen.plan.variations import rewrites_of
 
 __all__ = ["RULES", "Together", "mistakes_behind", "mistakes_behind_choice"]
 

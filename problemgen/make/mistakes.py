@@ -13,12 +13,11 @@ import numpy.typing as npt
 from problemgen.make.candidates import window_rows
 from problemgen.make.ratios import may_come_to
 from problemgen.model.expression import Expression
-from problemgen.model.plan import Mistake, Plan
+from problemgen.model.plan import Mistake, Plan, rewrites_of
 from problemgen.model.template import Part, Template
 from problemgen.plan.arithmetic import Batch, Window
 from problemgen.plan.evaluate import mistaken_steps
 from problemgen.plan.forms import form_of
-from problemgen.plan.variations import rewrites_of
 
 __all__ = ["BATCH", "MARGIN", "Kept", "Mask", "Shown", "shown_by"]
 

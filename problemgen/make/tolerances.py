@@ -16,14 +16,14 @@ from problemgen.chemistry.units import read_unit
 from problemgen.make.admissible import judge
 from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.variants import variant_from
-from problemgen.model.plan import Plan
+from problemgen.model.plan import Plan, rewrites_of
 from problemgen.model.policy import Policy, Tolerance
 from problemgen.model.problem_set import SetProblem
 from problemgen.model.template import Part, Template, label_of
 from problemgen.model.truths import NumberTruth, number_in
 from problemgen.model.variant import Variant
 from problemgen.plan.forms import form_of
-from problemgen.plan.variations import Changes, as_float, changes_of, rewrites_of, varied_values
+from problemgen.plan.variations import Changes, as_float, changes_of, varied_values
 
 __all__ = ["Tolerances", "trial"]
 

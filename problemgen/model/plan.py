@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal, TypeAlias
 
-from problemgen.model.expression import ExpressionArrays, names_in
+from problemgen.model.expression import Expression, ExpressionArrays, names_in
 from problemgen.model.file_types import Identifier, InMemory, LeftOut
 from problemgen.model.problem import Asked, Constant
 from problemgen.model.quantity import Quantity
 
-__all__ = ["Mistake", "Plan", "Rounding", "Step"]
+__all__ = ["Mistake", "Plan", "Rounding", "Step", "rewrites_of", "stale_steps"]
 
 Rounding: TypeAlias = Literal["figures", "molar mass", "whole", "none"]
 
@@ -113,10 +113,24 @@ class Plan:
 
     def stale(self, changed: Iterable[str]) -> tuple[Step, ...]:
         """The steps that change when the named quantities do, those quantities' own among them, in order."""
-        dirty = set(changed)
-        picked = []
-        for step in self.steps:
-            if step.quantity.id in dirty or not dirty.isdisjoint(step.needs):
-                dirty.add(step.quantity.id)
-                picked.append(step)
-        return tuple(picked)
+        return stale_steps(self.steps, changed)
+
+
+def stale_steps(steps: Iterable[Step], changed: Iterable[str]) -> tuple[Step, ...]:
+    """Of some steps in an order in which they can be worked, those that change when the named quantities do."""
+    dirty = set(changed)
+    picked: list[Step] = []
+    for step in steps:
+        if step.quantity.id in dirty or not dirty.isdisjoint(step.needs):
+            dirty.add(step.quantity.id)
+            picked.append(step)
+    return tuple(picked)
+
+
+def rewrites_of(mistakes: Iterable[Mistake]) -> dict[str, Expression]:
+    """The steps that mistakes made together rewrite; where two rewrite one step, the first stands."""
+    rewrites: dict[str, Expression] = {}
+    for mistake in mistakes:
+        for name, expression in mistake.rewrites:
+            rewrites.setdefault(name, expression)
+    return rewrites

@@ -9,7 +9,7 @@ from typing import Any, TypeAlias
 
 from problemgen.exact.rounding import trimmed
 from problemgen.model.expression import Expression
-from problemgen.model.plan import Mistake, Plan, Step
+from problemgen.model.plan import Mistake, Plan, Step, rewrites_of, stale_steps
 from problemgen.plan.arithmetic import EXACT_FIGURES, LEAST_WHOLE, MULTIPLES, Arithmetic, Base, Exact, Window, Windows
 
 __all__ = [
@@ -18,12 +18,9 @@ __all__ = [
     "altered_windows",
     "data_figures",
     "evaluate",
-    "exact_values",
     "kept_figures",
     "mistaken_steps",
-    "mistaken_values",
     "mistaken_windows",
-    "run_steps",
     "window_values",
 ]
 
@@ -127,21 +124,6 @@ def _least(pairs: Sequence[tuple[Work, Work]]) -> Work:
     return work
 
 
-def run_steps(steps: Iterable[Step], values: Mapping[str, Any], arithmetic: Arithmetic) -> dict[str, Any]:
-    """All values of a plan in an arithmetic without rounding; what `values` holds already is not worked again."""
-    known = dict(values)
-    for step in steps:
-        if step.quantity.id not in known:
-            known[step.quantity.id] = evaluate(step.expression, known, arithmetic)
-    return known
-
-
-def exact_values(plan: Plan, given: Mapping[str, Fraction]) -> dict[str, Fraction]:
-    """All exact values of a plan, by quantity id, in engine units; `given` may override steps as well."""
-    constants = {constant.quantity.id: constant.value for constant in plan.constants}
-    return run_steps(plan.steps, {**constants, **given}, Exact())
-
-
 def window_values(plan: Plan, given: Mapping[str, Window], base: Base) -> dict[str, Window]:
     """All windows of a plan, by quantity id, each step rounded as a worker may round it.
 
@@ -210,45 +192,6 @@ def _trimmed(window: Window) -> Window:
     return Window(window.value, low, high, window.figures)
 
 
-def _reworked(
-    plan: Plan,
-    mistakes: Iterable[Mistake],
-    known: Mapping[str, Any],
-    work: Callable[[Step, Expression, Any], Any],
-) -> Iterator[tuple[str, dict[str, Any]]]:
-    """`known` with the mistakes' steps rewritten and what follows from them worked again, a step at a time.
-
-    Yields each changed quantity's id, with all values so far: one dictionary, filled in as it goes. Where several
-    mistakes rewrite one step, the first stands.
-    """
-    rewrites: dict[str, Expression] = {}
-    for mistake in mistakes:
-        for name, expression in mistake.rewrites:
-            rewrites.setdefault(name, expression)
-    result = dict(known)
-    dirty: set[str] = set()
-    for step in plan.steps:
-        name = step.quantity.id
-        if name in rewrites or not dirty.isdisjoint(step.needs):
-            result[name] = work(step, rewrites.get(name, step.expression), result)
-            dirty.add(name)
-            yield name, result
-
-
-def mistaken_values(
-    plan: Plan, mistakes: Iterable[Mistake], values: Mapping[str, Any], arithmetic: Arithmetic
-) -> dict[str, Any]:
-    """All values after mistakes, without rounding; `values` are the right ones."""
-
-    def work(_step: Step, expression: Expression, known: Any) -> Any:
-        return evaluate(expression, known, arithmetic)
-
-    result = dict(values)
-    for _, changed in _reworked(plan, mistakes, values, work):
-        result = changed
-    return result
-
-
 def mistaken_windows(
     plan: Plan, mistakes: Iterable[Mistake], known: Mapping[str, Window], least: Any, base: Base
 ) -> dict[str, Window]:
@@ -264,14 +207,14 @@ def mistaken_steps(
 ) -> Iterator[tuple[str, dict[str, Window]]]:
     """`mistaken_windows` a changed step at a time: its quantity's id, and all windows so far.
 
-    For whoever stops as soon as a mistake has shown itself.
+    One dictionary, filled in as it goes: for whoever stops as soon as a mistake has shown itself.
     """
-    windows = Windows(base)
-
-    def work(step: Step, expression: Expression, result: Any) -> Window:
-        return _rounded(step, evaluate(expression, result, windows), least, windows)
-
-    return _reworked(plan, mistakes, known, work)
+    windows, rewrites, result = Windows(base), rewrites_of(mistakes), dict(known)
+    for step in plan.stale(rewrites):
+        name = step.quantity.id
+        expression = rewrites.get(name, step.expression)
+        result[name] = _rounded(step, evaluate(expression, result, windows), least, windows)
+        yield name, result
 
 
 def altered_windows(
@@ -285,13 +228,9 @@ def altered_windows(
 
     For workers who do with a result what an honest one does not: round it too early. `least` are the data's figures.
     """
-    windows = Windows(base)
-    result = dict(known)
-    dirty: set[str] = set()
-    for step in steps:
+    windows, result = Windows(base), dict(known)
+    for step in stale_steps(steps, alter):
         name = step.quantity.id
-        if name in alter or not dirty.isdisjoint(step.needs):
-            window = _rounded(step, evaluate(step.expression, result, windows), least, windows)
-            result[name] = alter[name](window) if name in alter else window
-            dirty.add(name)
+        window = _rounded(step, evaluate(step.expression, result, windows), least, windows)
+        result[name] = alter[name](window) if name in alter else window
     return result

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 import sys
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, TypeAlias
@@ -16,11 +16,11 @@ import numpy as np
 import numpy.typing as npt
 
 from problemgen.model.expression import Expression
-from problemgen.model.plan import Mistake, Step
+from problemgen.model.plan import Step
 from problemgen.plan.arithmetic import Batch
 from problemgen.plan.evaluate import evaluate
 
-__all__ = ["Changes", "Rounding", "as_float", "changes_of", "rewrites_of", "rounded", "varied_values"]
+__all__ = ["Changes", "Rounding", "as_float", "changes_of", "rounded", "varied_values"]
 
 Floats = npt.NDArray[np.float64]
 Rows = npt.NDArray[np.int64]
@@ -59,15 +59,6 @@ def changes_of(ways: Sequence[Mapping[str, Expression | Rounding]]) -> Changes:
     for (name, to), those in rows.items():
         changes.setdefault(name, []).append(Change(np.array(those), to))
     return changes
-
-
-def rewrites_of(mistakes: Iterable[Mistake]) -> dict[str, Expression]:
-    """The steps that mistakes made together rewrite; where two rewrite one step, the first stands."""
-    rewrites: dict[str, Expression] = {}
-    for mistake in mistakes:
-        for name, expression in mistake.rewrites:
-            rewrites.setdefault(name, expression)
-    return rewrites
 
 
 def varied_values(steps: Sequence[Step], changes: Changes, values: Mapping[str, float], rows: int) -> dict[str, Floats]:

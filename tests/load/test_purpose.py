@@ -15,7 +15,7 @@ from problemgen.load.templates import load_template
 from problemgen.model.banks import Banks
 from problemgen.model.quantity import Quantity, Role
 from problemgen.model.template import Template
-from problemgen.plan.evaluate import exact_values
+from tests.support.worked_values import exact_values
 
 ROOT = Path(__file__).parents[2]
 

@@ -12,7 +12,7 @@ from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.variants import ADVICE, Maker, no_room, variant_from
 from problemgen.model.truths import ChoiceTruth, NumberTruth
 from problemgen.model.variant import Rejections, Variant
-from problemgen.plan.evaluate import exact_values
+from tests.support.worked_values import exact_values
 
 STREAM = Stream(b"a published secret", "variants", "1")
 STUDENTS = [f"s{number}" for number in range(60)]

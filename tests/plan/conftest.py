@@ -23,9 +23,10 @@ from problemgen.model.quantity import Quantity, read_quantity
 from problemgen.plan.arithmetic import Base, Batch, Exact, Window
 from problemgen.plan.chain import chain
 from problemgen.plan.constants import constants
-from problemgen.plan.evaluate import exact_values, mistaken_values, window_values
+from problemgen.plan.evaluate import window_values
 from problemgen.plan.forms import form_of
 from problemgen.plan.windows import given_window
+from tests.support.worked_values import exact_values, mistaken_values
 
 BANKS = Path(__file__).parents[2] / "banks"
 

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
@@ -19,12 +20,10 @@ from problemgen.plan.evaluate import (
     altered_windows,
     data_figures,
     evaluate,
-    exact_values,
-    mistaken_values,
     mistaken_windows,
-    run_steps,
     window_values,
 )
+from tests.support.worked_values import exact_values, mistaken_values
 
 F = Fraction
 VALUES = {"a": F(6), "b": F(4), "c": F(-3), "d": F(1, 2)}
@@ -93,18 +92,22 @@ PLAN = Plan(
 )
 
 
-def test_steps_are_worked_in_order() -> None:
-    assert exact_values(PLAN, {A: F(6)}) == {A: 6, B: 2, C: 8}
-
-
-def test_what_is_known_already_is_not_worked_again() -> None:
-    assert exact_values(PLAN, {A: F(6), B: F(5)}) == {A: 6, B: 5, C: 11}
-    assert run_steps(PLAN.steps, {A: F(6), C: F(0)}, Exact()) == {A: 6, B: 2, C: 0}
-
-
 def point(text: str) -> Window:
     number = read_written(text)
     return Window(number.value, number.value, number.value, number.figures)
+
+
+def values_in(windows: Mapping[str, Window]) -> dict[str, Fraction]:
+    return {name: window.value for name, window in windows.items()}
+
+
+def test_steps_are_worked_in_order() -> None:
+    assert values_in(window_values(PLAN, {A: point("6.00")}, Exact())) == {A: 6, B: 2, C: 8}
+
+
+def test_what_is_known_already_is_not_worked_again() -> None:
+    assert values_in(window_values(PLAN, {A: point("6.00"), B: point("5.00")}, Exact())) == {A: 6, B: 5, C: 11}
+    assert values_in(window_values(PLAN, {A: point("6.00"), C: point("0")}, Exact())) == {A: 6, B: 2, C: 0}
 
 
 @pytest.mark.parametrize(
@@ -171,15 +174,15 @@ SECOND = Mistake("second", "", "", ((B, A), (C, A)))
     ],
 )
 def test_what_follows_from_a_mistake_is_worked_again(mistakes: list[Mistake], expected: dict[str, int]) -> None:
-    right = exact_values(PLAN, {A: F(6)})
-    assert mistaken_values(PLAN, mistakes, right, Exact()) == expected
-    assert right == {A: 6, B: 2, C: 8}
+    right = window_values(PLAN, {A: point("6.00")}, Exact())
+    assert values_in(mistaken_windows(PLAN, mistakes, right, 3, Exact())) == expected
+    assert values_in(right) == {A: 6, B: 2, C: 8}
 
 
 def test_what_a_mistake_does_not_touch_is_left_alone() -> None:
-    right = {A: F(6), B: F(7), C: F(8)}  # b as a student has it
+    right = {A: point("6.00"), B: point("7.00"), C: point("8.00")}  # b as a student has it
     late = Mistake("late", "", "", ((C, ("mul", B, ("num", "2"))),))
-    assert mistaken_values(PLAN, [late], right, Exact()) == {A: 6, B: 7, C: 14}
+    assert values_in(mistaken_windows(PLAN, [late], right, 3, Exact())) == {A: 6, B: 7, C: 14}
 
 
 def test_a_result_that_is_altered_is_gone_on_with() -> None:
@@ -200,7 +203,7 @@ def test_the_window_after_a_mistake_holds_the_mistaken_value(mistake: Mistake) -
     right = window_values(PLAN, {A: point("6.00")}, base)
     wrong = mistaken_windows(PLAN, [mistake], right, data_figures([right[A]], base), base)
     values = mistaken_values(PLAN, [mistake], exact_values(PLAN, {A: F(6)}), base)
-    assert {name: window.value for name, window in wrong.items()} == values
+    assert values_in(wrong) == values
     assert all(wrong[name].low <= values[name] <= wrong[name].high for name in values)
 
 

@@ -11,10 +11,11 @@ import pytest
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import round_to_figures, round_to_place
+from problemgen.model.plan import rewrites_of
 from problemgen.plan.arithmetic import Exact
-from problemgen.plan.evaluate import exact_values, mistaken_values, run_steps
-from problemgen.plan.variations import Rounding, as_float, changes_of, rewrites_of, rounded, varied_values
+from problemgen.plan.variations import Rounding, as_float, changes_of, rounded, varied_values
 from tests.support.shipped import NAMES, set_of, shipped, variant_of
+from tests.support.worked_values import exact_values, mistaken_values, run_steps
 
 SOME = [name for name in NAMES if shipped(name).plan.mistakes][::12]
 

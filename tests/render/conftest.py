@@ -24,10 +24,11 @@ from problemgen.model.problem import Scene
 from problemgen.model.problem_set import Method
 from problemgen.model.quantity import Quantity
 from problemgen.plan.arithmetic import Exact
-from problemgen.plan.evaluate import exact_values, window_values
+from problemgen.plan.evaluate import window_values
 from problemgen.plan.forms import form_of
 from problemgen.plan.windows import given_window
 from problemgen.render.solution import Numbers, SolvedPart, WorkedPart, worked_solution
+from tests.support.worked_values import exact_values
 
 ROOT = Path(__file__).parents[2]
 LABELS = "abcdefghijklmnopqrstuvwxyz"

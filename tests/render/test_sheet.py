@@ -76,7 +76,7 @@ def sheet(folder: Path, text: str, sessions: int = 1) -> tuple[ProblemSet, tuple
 
 
 def test_a_sheet_says_whose_it_is(tmp_path: Path) -> None:
-    problem_set, _, document = sheet(tmp_path, CHROMATE)
+    _, _, document = sheet(tmp_path, CHROMATE)
     assert (document.title, document.course, document.student) == ("Small: s1", "C", "Ada")
     assert (document.code, document.paper, document.language) == ("ABCD-EFGH", "a4", "en")
     assert not document.confidential

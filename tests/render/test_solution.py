@@ -23,9 +23,9 @@ from problemgen.model.template import Template
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.chain import chain
 from problemgen.plan.constants import constants
-from problemgen.plan.evaluate import run_steps
 from problemgen.render.solution import ROUNDING_NOTE, Numbers, SolvedPart, WorkedPart, worked_solution
 from tests.support.shipped import NAMES, shipped
+from tests.support.worked_values import run_steps
 
 ROOT = Path(__file__).parents[2]
 Given = dict[Quantity, tuple[Written, str]]

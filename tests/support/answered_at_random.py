@@ -11,8 +11,9 @@ from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import figures_text
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey
 from problemgen.plan.arithmetic import Exact
-from problemgen.plan.evaluate import mistaken_values, run_steps, window_values
+from problemgen.plan.evaluate import window_values
 from problemgen.plan.windows import given_window
+from tests.support.worked_values import mistaken_values, run_steps
 
 __all__ = ["answered_at_random"]
 

@@ -25,7 +25,6 @@ from problemgen.model.template import Draw, Part
 from problemgen.model.variant import Variant
 from problemgen.pipeline.template_trial import TemplateTrial, tried
 from problemgen.plan.arithmetic import Exact
-from problemgen.plan.evaluate import exact_values, mistaken_values
 from problemgen.plan.forms import form_of
 from problemgen.plan.laws.formulas import formula_text
 from problemgen.render.html import page
@@ -37,6 +36,7 @@ from problemgen.write.pdf import Job, compile_all
 from tests.support.contract import Made, labelled, made_from, the_set, the_student
 from tests.support.shipped import shipped
 from tests.support.small_set import banks
+from tests.support.worked_values import exact_values, mistaken_values
 
 ROOT = Path(__file__).parents[2]
 PATHS = template_ids(ROOT / "templates")

@@ -19,8 +19,9 @@ from problemgen.model.quantity import Quantity, Role, read_quantity
 from problemgen.plan.arithmetic import LEAST_WHOLE, Batch, Exact, Window, Windows
 from problemgen.plan.chain import chain
 from problemgen.plan.constants import constants
-from problemgen.plan.evaluate import evaluate, mistaken_values
+from problemgen.plan.evaluate import evaluate
 from problemgen.plan.laws.formulas import COMPOUND, SAMPLE, formula_text
+from tests.support.worked_values import mistaken_values
 
 F = Fraction
 EXACT, BATCH = Exact(), Batch()

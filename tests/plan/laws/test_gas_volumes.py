@@ -8,8 +8,8 @@ import pytest
 from problemgen.model.problem import Asked, Scene, Species
 from problemgen.model.quantity import Quantity
 from problemgen.plan.chain import chain
-from problemgen.plan.evaluate import exact_values
 from problemgen.plan.laws.gas_volumes import LAWS
+from tests.support.worked_values import exact_values
 
 F = Fraction
 
