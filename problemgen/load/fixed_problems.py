@@ -52,7 +52,7 @@ from problemgen.load.template_document import ValueDocument
 from problemgen.load.values import read_value
 from problemgen.model.fixed import ATOMS, Datum, FixedProblem, Question, Ranking
 from problemgen.model.problem import Constant, Scene
-from problemgen.model.quantity import CONSTANT_KINDS, KINDS, Quantity, Role
+from problemgen.model.quantity import KINDS, PROBLEM_KINDS, Quantity, Role
 from problemgen.model.template import Fixed
 from problemgen.plan.forms import form_of
 from problemgen.plan.forms.equation import EQUATION
@@ -60,7 +60,7 @@ from problemgen.plan.forms.formula import FORMULA
 
 __all__ = ["load_problems", "read_problems"]
 
-_GIVABLE = {kind: kind for kind in KINDS if kind not in CONSTANT_KINDS} | {"purity": "mass_fraction"}
+_GIVABLE = {kind: kind for kind in PROBLEM_KINDS} | {"purity": "mass_fraction"}
 _RANKED = ("mass", "amount", "count")
 _DISSOLVED = ("concentration", "mass_concentration")
 _LINE = ("quantity", "of", "role", "stage", "from", "unit", "which")

@@ -12,7 +12,7 @@ from problemgen.load.template_document import GivenDocument, ObtainedDocument, V
 from problemgen.load.values import read_value
 from problemgen.model.banks import Banks
 from problemgen.model.document import Document
-from problemgen.model.quantity import CONSTANT_KINDS, KINDS, SOLUTION_AT, TEMPLATE_ROLES, Quantity, Role
+from problemgen.model.quantity import KINDS, PROBLEM_KINDS, SOLUTION_AT, TEMPLATE_ROLES, Quantity, Role
 from problemgen.model.template import Draw, Fixed, Obtained
 from problemgen.plan.constants import MOLAR_VOLUMES
 from problemgen.plan.laws.contents import SAMPLE
@@ -244,7 +244,7 @@ def stated_quantities(
     stated = of_product if name in purpose.products else Role.PLAIN
     of_mass = Role.SOLUTION if {"bottle", "mass_fraction"} & set(told) else stated
     return {
-        **{kind: Quantity(kind, name) for kind in KINDS if kind not in CONSTANT_KINDS},
+        **{kind: Quantity(kind, name) for kind in PROBLEM_KINDS},
         "mass": Quantity("mass", weighed, Role.IMPURE if "purity" in told else of_mass),
         "volume": Quantity("volume", name, Role.SOLUTION if in_solution else stated),
         "amount": Quantity("amount", name, stated),

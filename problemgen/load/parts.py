@@ -11,13 +11,12 @@ from problemgen.load.fault_log import FaultLog
 from problemgen.load.givens import MIXTURE, quantity_in_role
 from problemgen.load.template_document import AskedDocument, PartDocument
 from problemgen.model.problem import Asked, Scene
-from problemgen.model.quantity import CONSTANT_KINDS, KINDS, TEMPLATE_ROLES, Quantity, Role
+from problemgen.model.quantity import KINDS, PROBLEM_KINDS, TEMPLATE_ROLES, Quantity, Role
 from problemgen.model.template import Part
 from problemgen.plan.forms import form_of, forms_by_word
 
 __all__ = ["WHOLES", "read_asked", "read_parts", "read_role"]
 
-_ASKABLE = tuple(kind for kind in KINDS if kind not in CONSTANT_KINDS)
 _EACH = "each reagent"
 WHOLES = {MIXTURE: Role.MIXED, "sample": Role.SAMPLE}
 """A mixture of gases and a sample as a whole (asked for the loss on heating it), with the usual role."""
@@ -103,10 +102,10 @@ def _asked(reader: _Reader, document: AskedDocument) -> Iterator[Asked]:
     forms = forms_by_word()
     if document.quantity in forms:
         yield forms[document.quantity].asked(document.quantity, document.of)
-    elif document.quantity in _ASKABLE:
+    elif document.quantity in PROBLEM_KINDS:
         yield from _numbers(reader, document)
     else:
-        reader.faults.unknown("quantity", document.quantity, (*_ASKABLE, *forms))
+        reader.faults.unknown("quantity", document.quantity, (*PROBLEM_KINDS, *forms))
 
 
 def _numbers(reader: _Reader, document: AskedDocument) -> Iterator[Asked]:

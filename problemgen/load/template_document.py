@@ -8,7 +8,7 @@ from pydantic import Field, create_model
 
 from problemgen.model.citation import Citations
 from problemgen.model.document import Document, Identifier, Number, Text, UnitText
-from problemgen.model.quantity import CONSTANT_KINDS, KINDS, TEMPLATE_ROLES, Role
+from problemgen.model.quantity import PROBLEM_KINDS, TEMPLATE_ROLES, Role
 
 __all__ = [
     "AskedDocument",
@@ -53,13 +53,12 @@ class ObtainedDocument(Document):
 
 
 _VALUE: Any = (ValueDocument | None, None)
-_GIVABLE = [kind for kind in KINDS if kind not in CONSTANT_KINDS]
 
 RoleDocument = create_model(
     "RoleDocument",
     __base__=Document,
     __doc__="The values of a substance in one role.",
-    **dict.fromkeys(_GIVABLE, _VALUE),
+    **dict.fromkeys(PROBLEM_KINDS, _VALUE),
 )
 """Every kind of quantity can be given in every role."""
 
@@ -92,7 +91,7 @@ GivenDocument: Any = create_model(
     "GivenDocument",
     __base__=MeasuringDocument,
     __doc__="Everything that is given of one substance: quantities, and tables by role and stage (`diluted.2`).",
-    **dict.fromkeys(_GIVABLE, _VALUE),
+    **dict.fromkeys(PROBLEM_KINDS, _VALUE),
     **{name: _in_role(role) for name, role in TEMPLATE_ROLES.items()},
 )
 

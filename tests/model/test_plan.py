@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from problemgen.model.expression import Expression
-from problemgen.model.plan import Plan, Step
+from problemgen.model.plan import Mistake, Plan, Step, rewrites_of
 from problemgen.model.problem import Asked
 from problemgen.model.quantity import Quantity
 
@@ -58,3 +58,9 @@ def test_equal_plans_are_one_key() -> None:
     other = Plan((Quantity("amount", "a"),), (), STEPS[:1], (), ())
     assert {PLAN: 1}[again] == 1
     assert other != PLAN
+
+
+def test_where_several_mistakes_rewrite_a_step_the_first_stands() -> None:
+    one, other = Mistake("one", "", "", ((B, A),)), Mistake("other", "", "", ((B, C), (D, C)))
+    assert rewrites_of([one, other]) == {B: A, D: C}
+    assert rewrites_of([other, one]) == {B: C, D: C}

@@ -71,15 +71,6 @@ def test_rounding_of_floats_is_that_of_fractions(text: str) -> None:
         )
 
 
-def test_where_several_mistakes_rewrite_a_step_the_first_stands() -> None:
-    plan = shipped("preparations/triphenylmethanol").plan
-    by_step: dict[str, list[object]] = {}
-    for mistake in plan.mistakes:
-        by_step.setdefault(mistake.rewrites[0][0], []).append(mistake)
-    first, second, *_ = (m for m in plan.mistakes if m in next(ms for ms in by_step.values() if len(ms) > 1))
-    assert rewrites_of([first, second])[first.rewrites[0][0]] == first.rewrites[0][1]
-
-
 @pytest.mark.parametrize(
     ("value", "expected"),
     [("1.5", 1.5), ("0", 0.0), ("1e400", math.inf), ("-1e400", -math.inf), ("1.798e308", math.inf), ("1e-400", 0.0)],

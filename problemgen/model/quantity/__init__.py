@@ -1,14 +1,14 @@
 """Which quantity, of what: the vocabulary that templates, laws, keys and worked solutions share."""
 
-from problemgen.model.quantity.kinds import CONSTANT_KINDS, KINDS, LAST_FACTOR, Kind
+from problemgen.model.quantity.kinds import KINDS, LAST_FACTOR, PROBLEM_KINDS, Kind
 from problemgen.model.quantity.quantity import NAME, Quantity, quantity_named, read_quantity
 from problemgen.model.quantity.roles import SOLUTION_AT, TAKEN_ROLES, TEMPLATE_ROLES, Role, RoleWords
 
 __all__ = [
-    "CONSTANT_KINDS",
     "KINDS",
     "LAST_FACTOR",
     "NAME",
+    "PROBLEM_KINDS",
     "SOLUTION_AT",
     "TAKEN_ROLES",
     "TEMPLATE_ROLES",

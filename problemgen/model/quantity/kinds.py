@@ -9,7 +9,7 @@ from types import MappingProxyType
 from problemgen.chemistry.units import Dimension, read_unit
 from problemgen.model.quantity.roles import Role
 
-__all__ = ["CONSTANT_KINDS", "KINDS", "LAST_FACTOR", "Kind"]
+__all__ = ["KINDS", "LAST_FACTOR", "PROBLEM_KINDS", "Kind"]
 
 LAST_FACTOR = 99
 """Behind every factor that has a place of its own."""
@@ -246,5 +246,7 @@ _KINDS = (
 
 KINDS: Mapping[str, Kind] = MappingProxyType({kind.name: kind for kind in _KINDS})
 
-CONSTANT_KINDS = frozenset({"atomic_weight", "gas_constant", "avogadro"})
-"""Kinds whose values are constants: no template gives them or asks for them."""
+_CONSTANT = frozenset({"atomic_weight", "gas_constant", "avogadro"})
+
+PROBLEM_KINDS = tuple(name for name in KINDS if name not in _CONSTANT)
+"""The kinds that problems give and ask for: all but those whose values are constants."""
