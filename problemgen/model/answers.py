@@ -22,7 +22,7 @@ from problemgen.model.file_types import (
     Count,
     ExactText,
     FileForm,
-    Identifier,
+    FilledText,
     InMemory,
 )
 from problemgen.model.fixed import Datum
@@ -58,7 +58,7 @@ ColumnName: TypeAlias = Annotated[str, Field(pattern=r"^[1-9][0-9]*[a-z]+$")]
 
 _PIECES: Mapping[str, type[Prose | Strong | Chemical]] = {"prose": Prose, "strong": Strong, "chemical": Chemical}
 _KIND_OF: Mapping[type[Inline], str] = {piece: kind for kind, piece in _PIECES.items()}
-_Pair: TypeAlias = tuple[Literal["prose", "strong", "chemical"], Identifier]
+_Pair: TypeAlias = tuple[Literal["prose", "strong", "chemical"], FilledText]
 
 
 class _Pairs:
@@ -155,7 +155,7 @@ class ProblemKey:
     problem: Annotated[str, Field(pattern="^p[1-9][0-9]*$")]
     """The problem's id: p and its number."""
 
-    template: Identifier
+    template: FilledText
     """The key of the template from which it was drawn."""
 
     given: Mapping[str, Datum]

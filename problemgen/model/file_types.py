@@ -43,8 +43,8 @@ __all__ = [
     "ExactNumber",
     "ExactText",
     "FileForm",
+    "FilledText",
     "FormulaText",
-    "Identifier",
     "InMemory",
     "LeftOut",
     "Share",
@@ -146,7 +146,7 @@ FormulaText: TypeAlias = Annotated[
 SortedTexts: TypeAlias = Annotated[frozenset[str], PlainSerializer(sorted, return_type=list[str])]
 """A set, written in order: the same set gives the same bytes."""
 
-Identifier: TypeAlias = Annotated[str, Field(min_length=1)]
+FilledText: TypeAlias = Annotated[str, Field(min_length=1)]
 """Text that is not empty."""
 
 Count: TypeAlias = Annotated[int, Field(ge=1)]

@@ -10,7 +10,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from problemgen.model.file_types import ExactText, Identifier, LeftOut, WrittenText
+from problemgen.model.file_types import ExactText, FilledText, LeftOut, WrittenText
 from problemgen.model.fixed import Datum
 from problemgen.model.quantity import Quantity
 
@@ -21,13 +21,13 @@ __all__ = ["Flag", "OwnKey", "OwnReading", "OwnValue", "data_of", "own_column", 
 class OwnValue:
     """A given value that the student fills in."""
 
-    name: Identifier
+    name: FilledText
     """What the set calls it: the substance and the template's key, "triphenylmethanol.obtained"."""
 
     quantity: Quantity
     """Which quantity it is."""
 
-    unit: Identifier
+    unit: FilledText
     """The unit in which it is asked for."""
 
     low: ExactText
@@ -69,7 +69,7 @@ class OwnKey:
     column: Annotated[str, Field(pattern=r"^[1-9][0-9]*\.[a-z0-9_.-]+$")]
     """Its column in the responses: the problem's number and its name."""
 
-    words: Identifier
+    words: FilledText
     """What it is called in a sentence."""
 
     share_words: str

@@ -8,7 +8,7 @@ from functools import cached_property
 from typing import Literal, TypeAlias
 
 from problemgen.model.expression import Expression, ExpressionArrays, names_in
-from problemgen.model.file_types import Identifier, InMemory, LeftOut
+from problemgen.model.file_types import FilledText, InMemory, LeftOut
 from problemgen.model.problem import Asked, Constant
 from problemgen.model.quantity import Quantity
 
@@ -24,7 +24,7 @@ class Step:
     quantity: Quantity
     """What the step yields."""
 
-    law: Identifier
+    law: FilledText
     """The law's id."""
 
     solved_for: str
@@ -47,7 +47,7 @@ class Step:
 class Mistake:
     """A misuse of one law along a plan: the steps that it rewrites, and the sentence for the student."""
 
-    id: Identifier
+    id: FilledText
     """The misuse, and behind a colon where it applies: "density-divided:acetic-anhydride"."""
 
     title: str

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from problemgen.model.blocks import Chemical, Line, Prose
-from problemgen.model.file_types import ExactText, FormulaText, Identifier, InMemory, LeftOut, SortedTexts
+from problemgen.model.file_types import ExactText, FilledText, FormulaText, InMemory, LeftOut, SortedTexts
 from problemgen.model.quantity import Quantity
 
 __all__ = ["Asked", "Constant", "FurtherEquation", "Scene", "Species"]
@@ -16,10 +16,10 @@ __all__ = ["Asked", "Constant", "FurtherEquation", "Scene", "Species"]
 class Species:
     """A species of a problem."""
 
-    id: Identifier
+    id: FilledText
     """Its id."""
 
-    name: Identifier
+    name: FilledText
     """The name that sheets print."""
 
     formula: LeftOut[FormulaText | None] = None
@@ -31,7 +31,7 @@ class Species:
     stands_for: LeftOut[str] = ""
     """The id of the species that this hydrate is weighed in the place of; "" for none."""
 
-    synonyms: LeftOut[tuple[Identifier, ...]] = ()
+    synonyms: LeftOut[tuple[FilledText, ...]] = ()
     """Other names under which it may be answered."""
 
     @property
@@ -86,10 +86,10 @@ class Asked:
     quantity: Quantity
     """What is asked. For a choice, the extent of the reaction, which the reagent to be named decides."""
 
-    unit: Identifier
+    unit: FilledText
     """The unit in which the answer is asked for, in its canonical spelling; "1" for a plain number."""
 
-    form: Identifier = "number"
+    form: FilledText = "number"
     """What the answer is: "number" (in the unit), "species" (a substance to be named), "formula", "equation", …"""
 
 

@@ -10,7 +10,7 @@ from pydantic import Discriminator, Tag
 
 from problemgen.exact.digits import read_written
 from problemgen.exact.rounding import figures_text, outward_text
-from problemgen.model.file_types import KEY_FIGURES, Count, DecimalText, FileForm, Identifier, InMemory
+from problemgen.model.file_types import KEY_FIGURES, Count, DecimalText, FileForm, FilledText, InMemory
 
 __all__ = ["ChoiceTruth", "NumberTruth", "TextTruth", "Truth", "number_in", "truth_data"]
 
@@ -31,7 +31,7 @@ class NumberTruth:
     figures: Count
     """The significant figures that the data support."""
 
-    printed: Identifier
+    printed: FilledText
     """The number as the key prints it."""
 
     @property
@@ -47,7 +47,7 @@ class NumberTruth:
 class ChoiceTruth:
     """A species that is right."""
 
-    choice: Identifier
+    choice: FilledText
     """The id of the species to be named."""
 
     also: InMemory[tuple[str, ...]] = ()
@@ -63,7 +63,7 @@ class ChoiceTruth:
 class TextTruth:
     """A text that is right."""
 
-    text: Identifier
+    text: FilledText
     """A formula or a balanced equation, in ASCII."""
 
     @property
