@@ -37,7 +37,7 @@ from problemgen.exact.rounding import plain_text
 from problemgen.model.document import Document, Text
 from problemgen.model.file_types import ExactNumber, Share
 
-__all__ = ["Attempts", "Counts", "Policy", "Tolerance", "WindowKind", "file_stem"]
+__all__ = ["Attempts", "Counts", "Policy", "Tolerance", "WindowKind"]
 
 WindowKind: TypeAlias = Literal["derived", "widened", "replaced"]
 """The window as it follows from the plan; wider by a share of the value on each side; or that share alone."""
@@ -174,8 +174,3 @@ class Attempts:
     def told(self, attempt: int) -> str:
         """An attempt as sheets tell it: "attempt 2 of 3"; "" where there is one only."""
         return f"attempt {attempt} of {self.number}" if self.several else ""
-
-
-def file_stem(student: str, attempt: int) -> str:
-    """What a student's files of an attempt are called: the id, from the second attempt on with its number."""
-    return student if attempt == 1 else f"{student}-{attempt}"

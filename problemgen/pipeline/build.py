@@ -15,10 +15,9 @@ from problemgen.load.resources import banks_folder, layouts, templates_folder
 from problemgen.load.roster import anonymous_students, load_roster
 from problemgen.load.sets import SET_FILE, load_set
 from problemgen.model.banks import Banks
-from problemgen.model.policy import file_stem
 from problemgen.model.problem_set import ProblemSet, Student
 from problemgen.pipeline.arguments import AnyPath, HowMany, checked, path_or_none
-from problemgen.pipeline.earlier import built_entries
+from problemgen.pipeline.earlier import built_entries, file_stem
 from problemgen.pipeline.making import Making
 from problemgen.pipeline.outlets.building import building_outlets
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun

@@ -1,4 +1,7 @@
-"""Whose files an earlier run left in a folder: this run may not write them again, where students have left."""
+"""Students' attempts by their files: what these are called, and whose an earlier run left in a folder.
+
+This run may not write those again, where students have left.
+"""
 
 from __future__ import annotations
 
@@ -10,13 +13,18 @@ from problemgen.errors import FaultsError
 from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.load.tables import Table
 
-__all__ = ["Entry", "built_entries", "marked_entries"]
+__all__ = ["Entry", "built_entries", "file_stem", "marked_entries"]
 
 _ID = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_.-]{0,39}")
 _ATTEMPT = re.compile(r"[1-9]")
 
 Entry = tuple[str, int]
 """A student's id and the number of an attempt."""
+
+
+def file_stem(student: str, attempt: int) -> str:
+    """What a student's files of an attempt are called: the id, from the second attempt on with its number."""
+    return student if attempt == 1 else f"{student}-{attempt}"
 
 
 def built_entries(folder: Path) -> list[Entry]:

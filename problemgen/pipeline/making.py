@@ -9,9 +9,9 @@ from problemgen.make.candidates import Stream
 from problemgen.make.draws import draw_numbers, drawn_for, indices, sheet_code
 from problemgen.make.tolerances import Tolerances
 from problemgen.make.variants import Maker
-from problemgen.model.policy import file_stem
 from problemgen.model.problem_set import ProblemSet, SetProblem, Student
 from problemgen.model.variant import Rejections, Variant
+from problemgen.pipeline.earlier import file_stem
 from problemgen.render.text import clean_text
 from problemgen.write.fonts import missing_glyphs
 

@@ -16,12 +16,11 @@ from problemgen.load.resources import layouts
 from problemgen.load.responses import Responses, about_columns
 from problemgen.model.answers import StudentKey
 from problemgen.model.decision import Decisions
-from problemgen.model.policy import file_stem
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.anonymity import Anonymity, check_no_ids_told
 from problemgen.pipeline.arguments import AnyPath, checked, path_or_none
 from problemgen.pipeline.decisions import decisions_for
-from problemgen.pipeline.earlier import marked_entries
+from problemgen.pipeline.earlier import file_stem, marked_entries
 from problemgen.pipeline.outlets.marking import marking_outlets
 from problemgen.pipeline.outlets.marking.codes import CodesTable
 from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices, MarkingOutlet, MarkingRun

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from problemgen.model.policy import Attempts, Policy, Tolerance, file_stem
+from problemgen.model.policy import Attempts, Policy, Tolerance
 
 F = Fraction
 
@@ -71,7 +71,6 @@ def test_the_share_of_mistakes(explanations: list[list[str]], share: F) -> None:
 def test_attempts_are_told_only_where_there_are_several() -> None:
     assert (Attempts().several, Attempts().told(1)) == (False, "")
     assert (Attempts(3).several, Attempts(3).told(2)) == (True, "attempt 2 of 3")
-    assert [file_stem("s1", attempt) for attempt in (1, 2, 3)] == ["s1", "s1-2", "s1-3"]
 
 
 def test_a_missing_unit_and_bad_figures_cost_together_what_a_slip_of_the_unit_does() -> None:

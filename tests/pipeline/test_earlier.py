@@ -6,10 +6,14 @@ from pathlib import Path
 
 import pytest
 
-from problemgen.pipeline.earlier import built_entries, marked_entries
+from problemgen.pipeline.earlier import built_entries, file_stem, marked_entries
 from tests.support.small_set import small_set, write_answers
 
 HEADER = "id,name,section,attempt,part\n"
+
+
+def test_later_attempts_have_their_number_behind_the_id() -> None:
+    assert [file_stem("s1", attempt) for attempt in (1, 2, 3)] == ["s1", "s1-2", "s1-3"]
 
 
 def test_a_build_tells_its_students(tmp_path: Path) -> None:

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from problemgen.model.policy import file_stem
-from problemgen.pipeline.earlier import Entry
+from problemgen.pipeline.earlier import Entry, file_stem
 from problemgen.pipeline.making import Made
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
 from problemgen.render.sheet import sheet_document

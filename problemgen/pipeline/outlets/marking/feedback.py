@@ -9,9 +9,8 @@ from functools import partial
 from problemgen.grade.apart import apart
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.blocks import Document
-from problemgen.model.policy import file_stem
 from problemgen.model.verdict import StudentResult
-from problemgen.pipeline.earlier import Entry
+from problemgen.pipeline.earlier import Entry, file_stem
 from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices, MarkingOutlet
 from problemgen.pipeline.outlets.marking.unjudged import who
 from problemgen.render.feedback import feedback_document, short_feedback
