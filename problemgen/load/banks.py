@@ -24,7 +24,7 @@ from problemgen.load.bank_documents import (
 )
 from problemgen.load.documents import read_document
 from problemgen.load.fault_log import FaultLog
-from problemgen.load.sources import check_document, sources_by_key
+from problemgen.load.sources import check_document
 from problemgen.model.banks import Banks, Bottle, Glassware, Hazard, Reaction, Source, Substance, VapourPressure
 from problemgen.model.document import Document
 from problemgen.model.problem import Constant
@@ -96,7 +96,8 @@ class _Files:
         self.sources: dict[str, Source] = {}
         document = self.read("sources", SourcesDocument)
         if document is not None:
-            self.sources = sources_by_key(_at(faults, "sources"), document)
+            kinds = (document.publication, document.package, document.statement)
+            self.sources = _unique(_at(faults, "sources"), ((one.id, one) for kind in kinds for one in kind))
             check_document(_at(faults, "sources"), document, self.sources)
 
     def read(self, name: str, shape: type[D]) -> D | None:

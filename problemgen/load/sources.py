@@ -1,27 +1,16 @@
-"""The sources that may be cited, and the check that what is cited is one of them."""
+"""The check that what a file cites is one of the sources."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from problemgen.load.bank_documents import SourcesDocument
 from problemgen.load.fault_log import FaultLog
 from problemgen.model.banks import Source
 from problemgen.model.citation import Citation
 from problemgen.model.document import Document
 
-__all__ = ["check_citations", "check_document", "citations_in", "sources_by_key"]
-
-
-def sources_by_key(faults: FaultLog, document: SourcesDocument) -> dict[str, Source]:
-    """The sources, of whatever kind, by the key that citations name; a key that stands twice is a fault."""
-    found: dict[str, Source] = {}
-    for one in (*document.publication, *document.package, *document.statement):
-        if one.id in found:
-            faults.add(one.id, "the same key twice", "a key of its own for each source")
-        found[one.id] = one
-    return found
+__all__ = ["check_citations", "check_document", "citations_in"]
 
 
 def check_document(faults: FaultLog, document: Document, sources: Mapping[str, Source]) -> None:

@@ -222,8 +222,8 @@ def test_a_weight_spans_the_tables_in_use_and_two_decimals(load: Load, tmp_path:
          "found 's-2007'; expected the section behind s-2007 and a space")),
         ("hazards", '"from-memory"', '""', ("banks/hazards.toml: hazard.1.source: found ''; expected citations: '' is "
          "not a citation: key place: words; another key")),
-        ("sources", '"derived"', '"from-memory"', ("banks/sources.toml: from-memory: found the same key twice; "
-         "expected a key of its own for each source")),
+        ("sources", '"derived"', '"from-memory"', ("banks/sources.toml: from-memory: found the same id twice; "
+         "expected an id of its own for each entry")),
         ("glassware", "step = 0.05", "step = 0", ("banks/glassware.toml: burette-50.step: found 0; expected a step "
          "above 0 and within the capacity, 50 mL")),
     ],
