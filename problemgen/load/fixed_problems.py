@@ -44,7 +44,7 @@ from typing import Any
 from problemgen.errors import ProblemgenError, UnderivableError
 from problemgen.load.documents import as_document, shown
 from problemgen.load.fault_log import FaultLog
-from problemgen.load.givens import Purpose, quantity_in_role, stated_quantities
+from problemgen.load.givens import DISSOLVED, Purpose, quantity_in_role, stated_quantities
 from problemgen.load.named_species import NamedSpecies
 from problemgen.load.parts import WHOLES, read_asked, read_role
 from problemgen.load.problem_documents import GivenLine, ProblemDocument, QuestionLine
@@ -62,7 +62,6 @@ __all__ = ["load_problems", "read_problems"]
 
 _GIVABLE = {kind: kind for kind in PROBLEM_KINDS} | {"purity": "mass_fraction"}
 _RANKED = ("mass", "amount", "count")
-_DISSOLVED = ("concentration", "mass_concentration")
 _LINE = ("quantity", "of", "role", "stage", "from", "unit", "which")
 
 
@@ -204,7 +203,7 @@ class _Reader:
 
     def purpose(self, names: NamedSpecies, asked: Iterable[QuestionLine | None]) -> Purpose:
         """What the equation and the asked lines tell about given values, as in a template."""
-        dissolved = {line.of for line in asked if line and line.role is None and line.quantity in _DISSOLVED}
+        dissolved = {line.of for line in asked if line and line.role is None and line.quantity in DISSOLVED}
         products = {species.id for species in names.found.values() if species.is_product}
         return Purpose(frozenset(products), frozenset(name for name in dissolved if name is not None))
 

@@ -18,10 +18,13 @@ from problemgen.plan.constants import MOLAR_VOLUMES
 from problemgen.plan.laws.contents import SAMPLE
 from problemgen.plan.laws.heating import HEATED
 
-__all__ = ["MIXTURE", "Givens", "Purpose", "quantity_in_role", "read_givens", "stated_quantities"]
+__all__ = ["DISSOLVED", "MIXTURE", "Givens", "Purpose", "quantity_in_role", "read_givens", "stated_quantities"]
 
 MIXTURE = "mixture"
 """The name under which a template gives the values of a mixture of gases as a whole."""
+
+DISSOLVED = ("concentration", "mass_concentration")
+"""Kinds that tell, where they are asked of a substance, that its volumes are a solution's."""
 
 _OF_SOLUTION = frozenset({"bottle", "concentration", "mass_fraction"})
 """Keys that tell that what is measured out is a solution."""

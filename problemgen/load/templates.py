@@ -11,7 +11,7 @@ from problemgen.chemistry.formula import read_formula
 from problemgen.errors import FormulaError, UnderivableError
 from problemgen.load.documents import read_document
 from problemgen.load.fault_log import FaultLog
-from problemgen.load.givens import MIXTURE, Givens, Purpose, read_givens
+from problemgen.load.givens import DISSOLVED, MIXTURE, Givens, Purpose, read_givens
 from problemgen.load.parts import read_parts
 from problemgen.load.prose import check_prose
 from problemgen.load.reactions import Reactions, read_reactions
@@ -126,7 +126,7 @@ class _Builder:
         """What the equations and the parts tell about the given values."""
         return Purpose(
             products=frozenset(reactions.products),
-            dissolved=self.asked(reactions, "concentration", "mass_concentration"),
+            dissolved=self.asked(reactions, *DISSOLVED),
             poured=self.asked(reactions, "volume"),
         )
 
