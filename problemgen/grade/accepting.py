@@ -33,7 +33,7 @@ def accepts(plan: Plan, scene: Scene, given: Mapping[str, Datum], asked: Asked, 
 
 
 def accepts_choice(options: Iterable[Species], truth: ChoiceTruth, wrote: str) -> bool:
-    """Whether an answer names the right one of some species, by its name or its formula."""
+    """Whether an answer to a ranking names the right one of the species compared, by its name or its formula."""
     read = read_choice(
         wrote,
         [

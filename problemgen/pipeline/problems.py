@@ -10,7 +10,7 @@ from fractions import Fraction
 from problemgen.model.answers import ProblemKey, TemplateKey
 from problemgen.model.fixed import Datum
 from problemgen.model.problem import Asked, Scene
-from problemgen.model.truths import NumberTruth, Truth
+from problemgen.model.truths import Truth, number_in
 from problemgen.model.variant import Variant
 from problemgen.plan.forms import form_of
 from problemgen.render.prompts import label_of
@@ -86,8 +86,9 @@ def _part(label: str, asked: Asked, truth: Truth | None, scene: Scene) -> Part:
     unit = asked.unit if form.has_window else ""
     if truth is None:
         return Part(label, form.name, unit, None, None, None)
-    if isinstance(truth, NumberTruth):
-        return Part(label, form.name, unit, truth.printed, _decimal(truth.low), _decimal(truth.high))
+    if form.has_window:
+        number = number_in(truth)
+        return Part(label, form.name, unit, number.printed, _decimal(number.low), _decimal(number.high))
     return Part(label, form.name, unit, form.text(scene, asked, truth), None, None)
 
 

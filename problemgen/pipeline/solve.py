@@ -51,12 +51,12 @@ def _accepted(solution: Solution, answer: SolvedQuestion) -> SolvedQuestion:
     scene, plan = solution.problem.scene, solution.plan
     if truth is None or scene is None or plan is None:
         return replace(answer, accepted=False)
-    if isinstance(truth, ChoiceTruth):
-        right = accepts_choice([scene.species[name] for name in answer.options], truth, published)
-    else:
-        assert isinstance(target, Asked)
+    if isinstance(target, Asked):
         given = {quantity.id: datum for quantity, datum in solution.problem.given.items()}
         right = accepts(plan, scene, given, target, truth, published)
+    else:
+        assert isinstance(truth, ChoiceTruth)
+        right = accepts_choice([scene.species[name] for name in answer.ranked], truth, published)
     return replace(answer, accepted=right)
 
 

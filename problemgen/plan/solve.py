@@ -26,12 +26,12 @@ __all__ = ["Solution", "SolvedQuestion", "solve"]
 class SolvedQuestion:
     """One answer; without a truth where the problem cannot be solved.
 
-    `options` are the species that a choice is among; `accepted` tells whether the published answer is right.
+    `ranked` are the ids of the species that a ranking compares; `accepted` tells whether the published answer is right.
     """
 
     question: Question
     truth: Truth | None = None
-    options: tuple[str, ...] = ()
+    ranked: tuple[str, ...] = ()
     accepted: bool | None = None
 
 
@@ -82,10 +82,8 @@ def _solved(problem: FixedProblem, scene: Scene, constants: tuple[Constant, ...]
 def _answered(
     question: Question, asked: Asked, plan: Plan, scene: Scene, windows: Mapping[str, Window]
 ) -> SolvedQuestion:
-    form = form_of(asked)
-    options = tuple(option.id for option in form.options(scene, plan, asked))
-    truth: Truth = form.answer(plan, scene, asked, windows)
-    return SolvedQuestion(question, truth.in_file, options)
+    truth: Truth = form_of(asked).answer(plan, scene, asked, windows)
+    return SolvedQuestion(question, truth.in_file)
 
 
 @dataclass(frozen=True)
