@@ -84,8 +84,8 @@ def read(given: Mapping[str, Any], banks: Banks) -> Givens:
          "banks/substances.toml, or one given here")),
         (CONCENTRATION, 'bottle = "silver"', (".bottle: found 'silver'; expected a bottle of this substance: none in "
          "banks/bottles.toml")),
-        ("from =", "form =", (".volume.form: found an unknown key; expected one of choose, from, read, step, to, unit, "
-         "value. Did you mean 'from'?")),
+        ("from =", "form =", (".volume.form: found an unknown key; expected one of choose, from, read, source, step, "
+         "to, unit, value. Did you mean 'from'?")),
     ],
 )  # fmt: skip
 def test_what_cannot_be_measured_out_is_refused(faults_of: FaultsOf, old: str, new: str, expected: str) -> None:
