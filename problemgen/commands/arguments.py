@@ -56,8 +56,8 @@ def _grade(one: argparse.ArgumentParser) -> None:
     one.add_argument("--no-pdf", action="store_true", help="feedback as pages for the browser alone")
     mapping = "how a form's export names our columns: CSV with the columns ours, theirs"
     one.add_argument("--columns", type=Path, metavar="FILE", help=mapping)
-    decided = "your own decisions: CSV with student, part, points, reason (default: FOLDER/decisions.csv, if any)"
-    one.add_argument("--decisions", type=Path, metavar="FILE", help=decided)
+    decided = "your own decisions: CSV with student, part, points, reason (default: FOLDER/overrides.csv, if any)"
+    one.add_argument("--overrides", type=Path, metavar="FILE", help=decided)
     codes = "codes in the place of names and ids; codes.csv tells which is whose"
     one.add_argument("--anonymous", action="store_true", help=codes)
     _add_quiet(one)
@@ -68,8 +68,8 @@ def _explain(one: argparse.ArgumentParser) -> None:
     one.add_argument("student", metavar="STUDENT", help="the student's id")
     one.add_argument("part", nargs="?", default="", metavar="PART", help="one part, for example 1a (default: all)")
     one.add_argument("--responses", type=Path, metavar="FILE", help="the answers (default: SET/responses.csv)")
-    decided = "your decisions (default: SET/decisions.csv, where there is one)"
-    one.add_argument("--decisions", type=Path, metavar="FILE", help=decided)
+    decided = "your decisions (default: SET/overrides.csv, where there is one)"
+    one.add_argument("--overrides", type=Path, metavar="FILE", help=decided)
     one.add_argument("--attempt", type=_count, default=1, metavar="N", help="which attempt (default: 1)")
 
 

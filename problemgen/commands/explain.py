@@ -9,7 +9,7 @@ from rich.text import Text
 
 from problemgen.commands.console import DONE
 from problemgen.commands.failures import show_failures
-from problemgen.pipeline.explain import DECISIONS_FILE, RESPONSES_FILE, ExplanationRequest, explain
+from problemgen.pipeline.explain import OVERRIDES_FILE, RESPONSES_FILE, ExplanationRequest, explain
 
 __all__ = ["run"]
 
@@ -18,9 +18,9 @@ def run(options: argparse.Namespace) -> int:
     """Run the command and return the exit code."""
     show_failures()
     responses = options.responses or options.folder / RESPONSES_FILE
-    beside = options.folder / DECISIONS_FILE
-    decisions = options.decisions or (beside if beside.is_file() else None)
-    request = ExplanationRequest(options.folder, responses, options.student, options.part, decisions, options.attempt)
+    beside = options.folder / OVERRIDES_FILE
+    overrides = options.overrides or (beside if beside.is_file() else None)
+    request = ExplanationRequest(options.folder, responses, options.student, options.part, overrides, options.attempt)
     console = Console(soft_wrap=True, highlight=False)
     for line in explain(request):
         console.print(Text(line, style=_style(line)))

@@ -20,7 +20,7 @@ def run(options: argparse.Namespace) -> int:
             options.folder,
             options.responses,
             options.out,
-            decisions=options.decisions,
+            overrides=options.overrides,
             columns=options.columns,
             anonymous=options.anonymous,
             solutions=not options.without_solutions,

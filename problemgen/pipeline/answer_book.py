@@ -95,7 +95,7 @@ class AnswerBook:
         """What a student's responses are marked as, by column: {"1a": "39.5 g"}; what is left out is blank.
 
         Text counts as typed. A number or None, as a data frame holds them, counts as its text, which may show fewer
-        figures than were written. What the instructor decided (decisions.csv) is left out.
+        figures than were written. The instructor's decisions of overrides.csv are left out.
 
         Raises:
             FaultsError: for a student or an attempt that is not in the set, a column that it does not have, or a

@@ -7,21 +7,21 @@ from fractions import Fraction
 from pathlib import Path
 
 from problemgen.load.answers import Answers
-from problemgen.load.decisions import DECISIONS_FILE, read_decisions
+from problemgen.load.overrides import OVERRIDES_FILE, load_overrides
 from problemgen.model.decision import Decisions
 
 __all__ = ["decisions_for", "load_decisions"]
 
 
 def decisions_for(folder: Path, file: Path | None, answers: Answers) -> Decisions:
-    """The decisions of a file; without one, those of decisions.csv in the set's folder, where there is one.
+    """The decisions of a file; without one, those of overrides.csv in the set's folder, where there is one.
 
     Neither a build nor a marking writes that file, so what it says holds for every later marking.
 
     Raises:
         FaultsError: all faults of the file at once, with their lines.
     """
-    path = file or folder / DECISIONS_FILE
+    path = file or folder / OVERRIDES_FILE
     if file is None and not path.exists():
         return {}
     return load_decisions(path, answers)
@@ -45,4 +45,4 @@ def load_decisions(path: Path, answers: Answers) -> Decisions:
                     most[label] = max(part.points, most.get(label, part.points))
         return most
 
-    return read_decisions(path, answers.students, points_of, attempts)
+    return load_overrides(path, answers.students, points_of, attempts)

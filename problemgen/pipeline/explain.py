@@ -6,10 +6,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from problemgen.grade.decided import as_decided
 from problemgen.grade.judge import explain_student
+from problemgen.grade.overriding import overridden
 from problemgen.load.answers import ANSWERS_FILE, Answers
-from problemgen.load.decisions import DECISIONS_FILE
+from problemgen.load.overrides import OVERRIDES_FILE
 from problemgen.load.responses import Responses
 from problemgen.model.answers import StudentKey
 from problemgen.model.explanation import Explanation
@@ -19,7 +19,7 @@ from problemgen.pipeline.decisions import load_decisions
 from problemgen.render.explanation import explanation_blocks
 from problemgen.render.terminal import text_lines
 
-__all__ = ["DECISIONS_FILE", "RESPONSES_FILE", "ExplanationRequest", "explain"]
+__all__ = ["OVERRIDES_FILE", "RESPONSES_FILE", "ExplanationRequest", "explain"]
 
 RESPONSES_FILE = "responses.csv"
 """The responses that stand beside answers.json."""
@@ -33,7 +33,7 @@ class ExplanationRequest:
     responses: Path
     student: str
     part: str = ""
-    decisions: Path | None = None
+    overrides: Path | None = None
     attempt: int = 1
 
 
@@ -57,7 +57,7 @@ def explain(request: ExplanationRequest) -> Iterator[str]:
         key = answers.student(known[student.casefold()], request.attempt)
         columns = answers.head.response_columns
         cells = _cells(Responses(request.responses, answers.students, columns, attempts=attempts), key)
-        explanations = _decided(request.decisions, answers, key, explain_student(answers.head, key, cells))
+        explanations = _decided(request.overrides, answers, key, explain_student(answers.head, key, cells))
         labels = [one.result.label for one in explanations]
         if part and part.lower() not in labels:
             raise unknown(folder / ANSWERS_FILE, "part", part, labels)
@@ -70,14 +70,14 @@ def explain(request: ExplanationRequest) -> Iterator[str]:
 
 
 def _decided(
-    file: Path | None, answers: Answers, key: StudentKey, explanations: tuple[Explanation, ...]
+    overrides: Path | None, answers: Answers, key: StudentKey, explanations: tuple[Explanation, ...]
 ) -> tuple[Explanation, ...]:
     """The explanations with the instructor's decisions in the results."""
-    if file is None:
+    if overrides is None:
         return explanations
-    decisions = load_decisions(file, answers)
+    decisions = load_decisions(overrides, answers)
     marked = StudentResult(key.student, key.name, key.section, key.code, tuple(one.result for one in explanations))
-    decided = as_decided(marked, decisions.get(key.student, ()), key.attempt).parts
+    decided = overridden(marked, decisions.get(key.student, ()), key.attempt).parts
     return tuple(replace(one, result=result) for one, result in zip(explanations, decided, strict=True))
 
 

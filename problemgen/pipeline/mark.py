@@ -7,8 +7,8 @@ from contextlib import ExitStack
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from problemgen.grade.decided import as_decided
 from problemgen.grade.judge import judge_student
+from problemgen.grade.overriding import overridden
 from problemgen.grade.own_data import with_own_data
 from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.load.columns import load_columns
@@ -43,7 +43,7 @@ class MarkingRequest:
     out: Path
     replace: bool = False
     feedback: FeedbackChoices = field(default_factory=FeedbackChoices)
-    decisions: Path | None = None  # the instructor's decisions; decisions.csv of the folder where it is None
+    overrides: Path | None = None  # the instructor's decisions; overrides.csv of the folder where it is None
     columns: Path | None = None  # our column names for those of a form's export
     anonymous: bool = False
 
@@ -73,7 +73,7 @@ def mark(
     responses: AnyPath,
     out: AnyPath | None = None,
     *,
-    decisions: AnyPath | None = None,
+    overrides: AnyPath | None = None,
     columns: AnyPath | None = None,
     anonymous: bool = False,
     solutions: bool = True,
@@ -84,7 +84,7 @@ def mark(
     """Mark the responses to the built set of a folder: grades, gradebook, feedback, class report.
 
     `responses` is a CSV file or a workbook. `out` is "grades" in the folder, "grades-anonymous" with `anonymous`, which
-    writes codes in the place of names. `decisions` holds the instructor's own decisions (without it, decisions.csv of
+    writes codes in the place of names. `overrides` holds the instructor's own decisions (without it, overrides.csv of
     the folder), `columns` tells how a form's export names the columns. Feedback goes without worked solutions or PDF
     where these are not wanted.
 
@@ -100,7 +100,7 @@ def mark(
         out=default if out is None else Path(out),
         replace=replace,
         feedback=FeedbackChoices(pdf=pdf, solutions=solutions),
-        decisions=path_or_none(decisions),
+        overrides=path_or_none(overrides),
         columns=path_or_none(columns),
         anonymous=anonymous,
     )
@@ -110,7 +110,7 @@ def mark(
 def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
     """Mark the responses to a built set; it raises what `mark` does."""
     with Answers(request.folder / ANSWERS_FILE) as answers:
-        decisions = decisions_for(request.folder, request.decisions, answers)
+        decisions = decisions_for(request.folder, request.overrides, answers)
         responses = _responses(request, answers)
         anonymity = Anonymity(answers) if request.anonymous else None
         if anonymity is not None:
@@ -184,9 +184,9 @@ def _results(
         if (student, attempt) in handed_in:
             key = with_own_data(answers.head, answers.student(student, attempt), cells)
             result = replace(judge_student(answers.head, key, cells), first=firsts[student] == attempt)
-            yield key, as_decided(result, decisions.get(student, ()), attempt)
+            yield key, overridden(result, decisions.get(student, ()), attempt)
     for student in answers.students:
         if student not in firsts:
             key = with_own_data(answers.head, answers.student(student), {})
             absent = replace(judge_student(answers.head, key, {}), handed_in=False)
-            yield key, as_decided(absent, decisions.get(student, ()))
+            yield key, overridden(absent, decisions.get(student, ()))

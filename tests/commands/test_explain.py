@@ -66,7 +66,7 @@ def test_other_responses_and_decisions(built: Path, tmp_path: Path, capsys: pyte
     assert "- Points: 1 of 1; the policy gives all, less what it deducts" in told(
         capsys, str(built), "s1", "2a", "--responses", str(other)
     )
-    lines = told(capsys, str(built), "s1", "2a", "--responses", str(other), "--decisions", str(decisions))
+    lines = told(capsys, str(built), "s1", "2a", "--responses", str(other), "--overrides", str(decisions))
     assert any(line.startswith("- Points: 0.5 of 1") for line in lines)
     assert "- Told the student: Right. Your instructor's decision: no unit on the sheet" in lines
 
@@ -78,7 +78,7 @@ def test_other_responses_and_decisions(built: Path, tmp_path: Path, capsys: pyte
         (("s1", "9z"), "part: found '9z'; expected one of the set's parts"),
         (("s1", "--attempt", "2"), "attempt: found '2'; expected one of the set's attempts"),
         (("s1", "--responses", "nowhere.csv"), "nowhere.csv"),
-        (("s1", "--decisions", "nowhere.csv"), "nowhere.csv"),
+        (("s1", "--overrides", "nowhere.csv"), "nowhere.csv"),
     ],
 )
 def test_what_is_not_there_is_said(

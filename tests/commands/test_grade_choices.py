@@ -61,17 +61,17 @@ def test_a_mapping_that_does_not_fit_is_refused(key: Path, tmp_path: Path, said:
 
 def test_decisions_are_applied_and_counted(key: Path, tmp_path: Path, said: Say) -> None:
     (tmp_path / "o.csv").write_text("student,part,points,reason\ns1,1f,1/2,Shown on paper\n", encoding="utf-8")
-    assert grade(key, tmp_path / "r.csv", "--decisions", str(tmp_path / "o.csv")) == 3
+    assert grade(key, tmp_path / "r.csv", "--overrides", str(tmp_path / "o.csv")) == 3
     assert said().splitlines()[-1] == "Your own decisions: 1, marked in grades.csv."
     assert "Shown on paper" in (key / "grades" / "feedback" / "s1.html").read_text(encoding="utf-8")
 
 
 @pytest.mark.parametrize("named", [True, False])
 def test_faulty_decisions_are_refused(key: Path, tmp_path: Path, said: Say, *, named: bool) -> None:
-    path = tmp_path / "o.csv" if named else key / "decisions.csv"
+    path = tmp_path / "o.csv" if named else key / "overrides.csv"
     path.write_text("student,part,points,reason\ns1,1f,5,\n", encoding="utf-8")
-    assert grade(key, tmp_path / "r.csv", *(["--decisions", str(path)] if named else [])) == 1
-    file = "o.csv" if named else "built/decisions.csv"
+    assert grade(key, tmp_path / "r.csv", *(["--overrides", str(path)] if named else [])) == 1
+    file = "o.csv" if named else "built/overrides.csv"
     assert said() == (
         "2 faults; nothing was written:\n"
         f"  {file}: line 2: found 5 points; expected from 0 to 2, the part's\n"
@@ -80,7 +80,7 @@ def test_faulty_decisions_are_refused(key: Path, tmp_path: Path, said: Say, *, n
 
 
 def test_a_missing_file_of_decisions_is_a_fault(key: Path, tmp_path: Path, said: Say) -> None:
-    assert grade(key, tmp_path / "r.csv", "--decisions", str(tmp_path / "none.csv")) == 1
+    assert grade(key, tmp_path / "r.csv", "--overrides", str(tmp_path / "none.csv")) == 1
     assert "none.csv: found no such file or directory; expected a readable CSV file" in said()
 
 

@@ -65,7 +65,7 @@ def test_no_roster_name_or_id_is_in_any_file_but_the_codes(tmp_path: Path) -> No
     cells["roster-0003"] = cells["roster-0009"]
     cells["roster-0002"]["1a"] = "roster-0002 says 5 g, Quillon Ferrant 7 agrees"
     write_cells(tmp_path / "r.csv", cells)
-    (folder / "decisions.csv").write_text("student,part,points,reason\nroster-0004,1a,0,Lent to Quillon Ferrant 8\n")
+    (folder / "overrides.csv").write_text("student,part,points,reason\nroster-0004,1a,0,Lent to Quillon Ferrant 8\n")
     out = tmp_path / "out"
     report = mark_set(MarkingRequest(folder, tmp_path / "r.csv", out, anonymous=True), lambda *_: None)
     assert (report.marked, report.absent, report.cautions) == (39, 1, {CODES_FILE: "tells the names, do not share it"})

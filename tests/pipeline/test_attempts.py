@@ -197,7 +197,7 @@ def test_a_decision_is_about_one_attempt(thrice: Path, tmp_path: Path) -> None:
     decided = tmp_path / "o.csv"
     decided.write_text("student,part,points,reason,attempt\ns1,2d,1,talked it over,3\n", encoding="utf-8")
     request = MarkingRequest(
-        thrice, responses(thrice, tmp_path), tmp_path / "g", decisions=decided, feedback=FeedbackChoices(pdf=False)
+        thrice, responses(thrice, tmp_path), tmp_path / "g", overrides=decided, feedback=FeedbackChoices(pdf=False)
     )
     mark_set(request, quiet)
     points = {

@@ -29,10 +29,10 @@ def folder(tmp_path: Path) -> Path:
     return built
 
 
-def graded(folder: Path, name: str = "g", decisions: Path | None = None) -> dict[tuple[str, str], dict[str, str]]:
+def graded(folder: Path, name: str = "g", overrides: Path | None = None) -> dict[tuple[str, str], dict[str, str]]:
     out = folder.parent / name
     responses = folder.parent / "r.csv"
-    request = MarkingRequest(folder, responses, out, replace=True, feedback=PAGES_ONLY, decisions=decisions)
+    request = MarkingRequest(folder, responses, out, replace=True, feedback=PAGES_ONLY, overrides=overrides)
     mark_set(request, lambda *_: None)
     rows = csv.DictReader(io.StringIO((out / "grades.csv").read_text(encoding="utf-8-sig")))
     return {(row["id"], row["part"]): row for row in rows}
@@ -45,7 +45,7 @@ def test_without_a_file_there_are_no_decisions(folder: Path) -> None:
 
 def test_the_file_of_the_set_is_taken_at_every_marking_and_never_written(folder: Path) -> None:
     text = f'{HEADER}S1,1f,"1,5",Right on paper\ns2,1a,1,Was ill; handed in by mail\n'
-    (folder / "decisions.csv").write_text(text, encoding="utf-8")
+    (folder / "overrides.csv").write_text(text, encoding="utf-8")
     for name in ("one", "two"):
         rows = graded(folder, name)
         first, second = rows["s1", "1f"], rows["s2", "1a"]
@@ -57,19 +57,19 @@ def test_the_file_of_the_set_is_taken_at_every_marking_and_never_written(folder:
         page = (folder.parent / name / "feedback" / "s1.html").read_text(encoding="utf-8")
         assert "Your instructor’s decision: Right on paper" in page.replace("'", "’").replace("&#39;", "’")
     assert files_of(folder.parent / "one") == files_of(folder.parent / "two")
-    assert (folder / "decisions.csv").read_text(encoding="utf-8") == text
+    assert (folder / "overrides.csv").read_text(encoding="utf-8") == text
 
 
 def test_another_file_goes_in_its_place(folder: Path) -> None:
-    (folder / "decisions.csv").write_text(f"{HEADER}s1,1a,0,one\n", encoding="utf-8")
+    (folder / "overrides.csv").write_text(f"{HEADER}s1,1a,0,one\n", encoding="utf-8")
     other = folder.parent / "other.csv"
     other.write_text(f"{HEADER}s1,1f,2,two\n", encoding="utf-8")
-    rows = graded(folder, decisions=other)
+    rows = graded(folder, overrides=other)
     assert (rows["s1", "1a"]["points"], rows["s1", "1f"]["points"]) == ("1", "2")
 
 
 def test_faults_stop_the_marking_before_anything_is_written(folder: Path) -> None:
-    (folder / "decisions.csv").write_text(f"{HEADER}s1,1f,3,one\ns1,9z,1,\n", encoding="utf-8")
+    (folder / "overrides.csv").write_text(f"{HEADER}s1,1f,3,one\ns1,9z,1,\n", encoding="utf-8")
     with pytest.raises(FaultsError) as caught:
         graded(folder)
     assert [fault.key for fault in caught.value.faults] == ["line 2", "line 3", "line 3"]
@@ -80,7 +80,7 @@ def test_a_build_leaves_the_decisions_alone(tmp_path: Path) -> None:
     write_class(tmp_path)
     out = tmp_path / "out"
     assert build_small(tmp_path, out, "--quiet") == 0
-    assert not (out / "decisions.csv").exists()
-    (out / "decisions.csv").write_text(HEADER, encoding="utf-8")
+    assert not (out / "overrides.csv").exists()
+    (out / "overrides.csv").write_text(HEADER, encoding="utf-8")
     assert build_small(tmp_path, out, "--quiet", "--replace") == 0
-    assert (out / "decisions.csv").read_text(encoding="utf-8") == HEADER
+    assert (out / "overrides.csv").read_text(encoding="utf-8") == HEADER

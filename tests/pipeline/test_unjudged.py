@@ -52,7 +52,7 @@ def test_student_and_part_are_told_and_the_class_is_written(
 ) -> None:
     assert marked == (
         3,
-        "s2, 1a: not judged: look at it\nSuch a part earns nothing until you decide: decisions.csv gives it points.\n",
+        "s2, 1a: not judged: look at it\nSuch a part earns nothing until you decide: overrides.csv gives it points.\n",
     )
     rows = {(row["id"], row["part"]): row for row in _table(tmp_path / "g" / "grades.csv")}
     row = rows["s2", "1a"]
@@ -80,7 +80,7 @@ def test_every_file_shows_it_as_open(tmp_path: Path) -> None:
 @pytest.mark.usefixtures("marked")
 def test_a_decision_gives_it_points_and_closes_it(built: Path, tmp_path: Path, capsys: Capture) -> None:
     (tmp_path / "o.csv").write_text("student,part,points,reason\ns2,1a,1,Right on paper\n", encoding="utf-8")
-    code, told = _grade(built, tmp_path, capsys, "--replace", "--decisions", str(tmp_path / "o.csv"))
+    code, told = _grade(built, tmp_path, capsys, "--replace", "--overrides", str(tmp_path / "o.csv"))
     assert (code, told) == (0, "")
     book = {row["id"]: row for row in _table(tmp_path / "g" / "gradebook.csv")}
     assert (book["s2"]["1a"], book["s2"]["points"]) == ("1", "1")

@@ -28,7 +28,7 @@ class OpenParts(MarkingOutlet):
         """Each open part, and what can be done about it."""
         yield from (f"{part}: not judged: look at it" for part in self._open)
         if self._open:
-            yield "Such a part earns nothing until you decide: decisions.csv gives it points."
+            yield "Such a part earns nothing until you decide: overrides.csv gives it points."
 
 
 def who(key: StudentKey, attempts: Attempts) -> str:

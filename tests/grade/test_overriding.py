@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from problemgen.grade.decided import as_decided
+from problemgen.grade.overriding import overridden
 from problemgen.model.decision import Decision
 from problemgen.model.verdict import PartResult, StudentResult
 
@@ -22,7 +22,7 @@ def decision(label: str, points: Fraction, reason: str, attempt: int | None = No
 
 
 def test_points_change_and_the_verdict_stays() -> None:
-    first, second = as_decided(RESULT, [decision("1a", Fraction(3, 2), "Shown on paper")]).parts
+    first, second = overridden(RESULT, [decision("1a", Fraction(3, 2), "Shown on paper")]).parts
     assert second == RESULT.parts[1]
     assert (first.points, first.of, first.verdict, first.reason) == (Fraction(3, 2), Fraction(2), "wrong", "no-match")
     assert first.remarks == ("Too few.", "Your instructor's decision: Shown on paper")
@@ -30,16 +30,16 @@ def test_points_change_and_the_verdict_stays() -> None:
 
 
 def test_without_decisions_nothing_changes() -> None:
-    assert as_decided(RESULT, ()) is RESULT
-    assert as_decided(RESULT, [decision("1a", Fraction(1), "r", attempt=2)]) is RESULT
+    assert overridden(RESULT, ()) is RESULT
+    assert overridden(RESULT, [decision("1a", Fraction(1), "r", attempt=2)]) is RESULT
 
 
 def test_a_decision_about_one_attempt_goes_before_one_about_all() -> None:
     both = [decision("1a", Fraction(1), "second", attempt=2), decision("1a", Fraction(2), "all")]
-    assert as_decided(RESULT, both, attempt=2).parts[0].decision == "second"
-    assert as_decided(RESULT, both, attempt=1).parts[0].decision == "all"
-    assert as_decided(RESULT, reversed(both), attempt=2).parts[0].decision == "second"
+    assert overridden(RESULT, both, attempt=2).parts[0].decision == "second"
+    assert overridden(RESULT, both, attempt=1).parts[0].decision == "all"
+    assert overridden(RESULT, reversed(both), attempt=2).parts[0].decision == "second"
 
 
 def test_the_sum_counts_the_decided_points() -> None:
-    assert as_decided(RESULT, [decision("1b", Fraction(2), "r")]).points == 2
+    assert overridden(RESULT, [decision("1b", Fraction(2), "r")]).points == 2

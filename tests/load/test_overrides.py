@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from problemgen.errors import FaultsError
-from problemgen.load.decisions import read_decisions
+from problemgen.load.overrides import load_overrides
 from problemgen.model.decision import Decision, Decisions
 
 STUDENTS = ("s1", "S2")
@@ -20,16 +20,16 @@ POINTS: Mapping[str, Mapping[str, Fraction]] = {
 HEADER = "student,part,points,reason\n"
 
 
-def decisions(folder: Path, text: str) -> Decisions:
+def overrides(folder: Path, text: str) -> Decisions:
     path = folder / "o.csv"
     path.write_text(text, encoding="utf-8")
-    return read_decisions(path, STUDENTS, POINTS.__getitem__)
+    return load_overrides(path, STUDENTS, POINTS.__getitem__)
 
 
 def test_decisions_come_by_student(tmp_path: Path) -> None:
     text = "Student;Part;Points;Reason;note\nS1;1a;0,5;The  burette stuck;\ns1;1B;3/2;Shown on paper;x\n"
     text += "s2;2a;2;Right by the other table;\n"
-    assert decisions(tmp_path, text) == {
+    assert overrides(tmp_path, text) == {
         "s1": (
             Decision("s1", "1a", Fraction(1, 2), "The burette stuck"),
             Decision("s1", "1b", Fraction(3, 2), "Shown on paper"),
@@ -43,17 +43,17 @@ def test_decisions_come_by_student(tmp_path: Path) -> None:
     [("0", 0), ("1", 1), ("0.5", Fraction(1, 2)), ("0,25", Fraction(1, 4)), ("2/3", Fraction(2, 3))],
 )
 def test_points_are_read_in_several_spellings(tmp_path: Path, points: str, value: Fraction) -> None:
-    (decision,) = decisions(tmp_path, f'{HEADER}s1,1a,"{points}",r\n')["s1"]
+    (decision,) = overrides(tmp_path, f'{HEADER}s1,1a,"{points}",r\n')["s1"]
     assert decision.points == value
 
 
 def test_a_decision_can_be_about_one_attempt(tmp_path: Path) -> None:
     text = "student,part,points,reason,attempt\ns1,1a,1,r,2\ns1,1a,0,q,\ns1,1a,0,q,1\n"
-    assert [one.attempt for one in decisions(tmp_path, text)["s1"]] == [2, None, 1]
+    assert [one.attempt for one in overrides(tmp_path, text)["s1"]] == [2, None, 1]
 
 
 def test_no_rows_are_no_decisions(tmp_path: Path) -> None:
-    assert decisions(tmp_path, HEADER) == {}
+    assert overrides(tmp_path, HEADER) == {}
 
 
 @pytest.mark.parametrize(
@@ -79,13 +79,13 @@ def test_no_rows_are_no_decisions(tmp_path: Path) -> None:
 )  # fmt: skip
 def test_a_faulty_row_is_told_with_its_line(tmp_path: Path, row: str, fault: str) -> None:
     with pytest.raises(FaultsError) as caught:
-        decisions(tmp_path, f"{HEADER}s2,1a,1,fine\n{row}\n")
+        overrides(tmp_path, f"{HEADER}s2,1a,1,fine\n{row}\n")
     assert str(caught.value) == f"{tmp_path / 'o.csv'}: line 3: {fault}"
 
 
 def test_all_faults_are_told_at_once(tmp_path: Path) -> None:
     with pytest.raises(FaultsError) as caught:
-        decisions(tmp_path, f"{HEADER}s1,1a,1,r\nS1,1A,1,again\ns9,1a,x,\n")
+        overrides(tmp_path, f"{HEADER}s1,1a,1,r\nS1,1A,1,again\ns9,1a,x,\n")
     assert [fault.key for fault in caught.value.faults] == ["line 3", "line 4", "line 4", "line 4"]
     assert "found s1 1a again, first on line 2; expected one decision for a part" in str(caught.value)
 
@@ -93,14 +93,14 @@ def test_all_faults_are_told_at_once(tmp_path: Path) -> None:
 @pytest.mark.parametrize("attempt", ["0", "-1", "two", "1.5", "²", "1000"])
 def test_attempts_are_counted_from_one(tmp_path: Path, attempt: str) -> None:
     with pytest.raises(FaultsError) as caught:
-        decisions(tmp_path, f"student,part,points,reason,attempt\ns1,1a,1,r,{attempt}\n")
+        overrides(tmp_path, f"student,part,points,reason,attempt\ns1,1a,1,r,{attempt}\n")
     expected = "expected the number of an attempt, or nothing for all"
     assert str(caught.value) == f"{tmp_path / 'o.csv'}: line 2: found the attempt {attempt!r}; {expected}"
 
 
 def test_missing_columns_are_told(tmp_path: Path) -> None:
     with pytest.raises(FaultsError) as caught:
-        decisions(tmp_path, "student,part,mark\ns1,1a,1\n")
+        overrides(tmp_path, "student,part,mark\ns1,1a,1\n")
     assert str(caught.value) == (
         f"{tmp_path / 'o.csv'}: line 1: found the columns 'student', 'part', 'mark'; expected the columns student, "
         "part, points, reason, and perhaps attempt"

@@ -8,10 +8,10 @@ from dataclasses import replace
 from problemgen.model.decision import Decision
 from problemgen.model.verdict import PartResult, StudentResult
 
-__all__ = ["as_decided"]
+__all__ = ["overridden"]
 
 
-def as_decided(result: StudentResult, decisions: Iterable[Decision], attempt: int = 1) -> StudentResult:
+def overridden(result: StudentResult, decisions: Iterable[Decision], attempt: int = 1) -> StudentResult:
     """A student's result with the decisions about this attempt: points replaced, verdict and reason code kept.
 
     A decision about one attempt goes before one about all. The student is told the reason, behind what the marking

@@ -13,9 +13,9 @@ from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.load.tables import Row, Table
 from problemgen.model.decision import Decision, Decisions
 
-__all__ = ["DECISIONS_FILE", "read_decisions"]
+__all__ = ["OVERRIDES_FILE", "load_overrides"]
 
-DECISIONS_FILE = "decisions.csv"
+OVERRIDES_FILE = "overrides.csv"
 
 _COLUMNS = ("student", "part", "points", "reason")
 _POINTS = re.compile(r"([0-9]{1,6})(?:[.,]([0-9]{1,6})|/([1-9][0-9]{0,3}))?")
@@ -26,7 +26,7 @@ PointsOf = Callable[[str], Mapping[str, Fraction]]
 """The points to be had in each part of a student, by the part's label."""
 
 
-def read_decisions(
+def load_overrides(
     path: Path, students: Iterable[str], points_of: PointsOf, attempts: int = _MOST_ATTEMPTS
 ) -> Decisions:
     """The decisions of a file, by student; `attempts` is how many there are.
