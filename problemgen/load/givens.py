@@ -114,8 +114,7 @@ class _Substance:
             self.read_bottle(document.bottle)
         elif _needs_density(self.name, document, self.purpose):
             self.read_density()
-        several = document.obtained if isinstance(document.obtained, tuple) else (document.obtained,)
-        for obtained in several:
+        for obtained in document.obtained:
             self.read_obtained(obtained)
         if document.vapour_pressure is not None:
             self.read_vapour_pressure(document.vapour_pressure)

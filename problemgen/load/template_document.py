@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Annotated, Any, Literal
 
-from pydantic import Field, create_model
+from pydantic import BeforeValidator, Field, create_model
 
 from problemgen.model.citation import Citations
 from problemgen.model.document import Document, Identifier, Number, Text, UnitText
@@ -74,6 +75,11 @@ def _in_role(role: Role) -> Any:
     return (dict[stage, RoleDocument], {})  # type: ignore[valid-type]  # a class made at run time
 
 
+def _several(value: Any) -> Any:
+    """A table that stands alone as the first of several: a union of both shapes would tell its faults twice."""
+    return (value,) if isinstance(value, Mapping) else value
+
+
 class MeasuringDocument(Document):
     """How one substance is measured out, beside its quantities."""
 
@@ -84,7 +90,7 @@ class MeasuringDocument(Document):
     called: Text | None = None
     conditions: Text | None = None
     vapour_pressure: Identifier | None = None
-    obtained: ObtainedDocument | tuple[ObtainedDocument, ...] = ()
+    obtained: Annotated[tuple[ObtainedDocument, ...], BeforeValidator(_several)] = ()
 
 
 GivenDocument: Any = create_model(

@@ -121,6 +121,8 @@ def test_an_unknown_substance_gets_the_nearest_one(faults_of: FaultsOf) -> None:
          "balance-0.1, balance-0.01, balance-0.001, balance-0.0001")),
         ('percent_yield = [70, 80], unit = "mg", read = "balance-0.01"', ("unit: found 'mg'; expected the unit of the "
          "balance reading to 0.01 g: g")),
+        ('percent_yield = [70, 80], unit = "gg", read = "balance-0.01"', ("1.unit: found 'gg'; expected a unit of the "
+         "list: unknown unit 'gg'; units such as g, mL, mol/L, kPa, °C and % are known")),
     ],
 )  # fmt: skip
 def test_what_cannot_be_obtained_is_refused(faults_of: FaultsOf, obtained: str, expected: str) -> None:
