@@ -18,6 +18,10 @@ __all__ = ["as_document", "keep_faults", "read_document", "shown"]
 
 D = TypeVar("D", bound=Document)
 
+_TABLE, _LIST = "a table of keys and values", "a list"
+_SHAPES = {"model_type": _TABLE, "dataclass_type": _TABLE, "dict_type": _TABLE, "tuple_type": _LIST, "list_type": _LIST}
+"""What is expected instead of a wrong shape: pydantic would name classes of this program."""
+
 
 def read_document(path: Path, shape: type[D], name: str = "") -> D:
     """The file at `path` as a document of a shape; `name` is what messages call the file.
@@ -64,7 +68,7 @@ def _told(error: ValidationError) -> list[dict[str, Any]]:
 
 
 def _keep(faults: FaultLog, shape: type[BaseModel] | None, error: dict[str, Any], hint: str) -> None:
-    location = tuple(error["loc"])
+    location = tuple(part for part in error["loc"] if part != "[key]")  # pydantic's mark of a key that is refused
     key = ".".join(str(part + 1) if isinstance(part, int) else str(part) for part in location)
     if error["type"] in ("extra_forbidden", "unexpected_keyword_argument"):
         known = _known_keys(shape, location[:-1])
@@ -74,6 +78,8 @@ def _keep(faults: FaultLog, shape: type[BaseModel] | None, error: dict[str, Any]
         faults.add(key, "nothing", "a value for this key", hint)
     elif error["type"] == "too_short":
         faults.add(key, "an empty list", "one entry or more", hint)
+    elif error["type"] in _SHAPES:
+        faults.add(key, shown(error["input"]), _SHAPES[error["type"]], hint)
     else:
         message = str(error["msg"]).removeprefix("Value error, ").removeprefix("Input should be ")
         faults.add(key, shown(error["input"]), message, hint)

@@ -62,8 +62,8 @@ def read_role(faults: FaultLog, name: str | None, stage: int, usual: Role) -> Ro
     if role is None:
         faults.unknown("role", name or "", TEMPLATE_ROLES)
     elif not role.has_stage(stage):
-        stages = f"one of {', '.join(map(str, role.stages))}"
-        expected = stages if role.stages else f"none: {role.value!r} has no stages"
+        none = f"{role.value!r} has no stages" if role.value else "no role is named, and stages are a role's"
+        expected = f"one of {', '.join(map(str, role.stages))}" if role.stages else f"none: {none}"
         faults.add("stage", str(stage or "nothing"), expected)
         return None
     return role

@@ -7,6 +7,7 @@ from fractions import Fraction
 from pathlib import Path
 
 import pytest
+from pydantic import Field
 
 from problemgen.errors import FaultsError
 from problemgen.load.documents import read_document, shown
@@ -23,6 +24,7 @@ class Whole(Document):
     unit: UnitText = "1"
     step: Number | None = None
     inner: tuple[Inner, ...] = ()
+    at: dict[int, Inner] = Field(default_factory=dict)
 
 
 Write = Callable[[str, str], Path]
@@ -67,11 +69,11 @@ def test_text_loses_the_blanks_around_it(written: Write) -> None:
         ('title = " "\n', "w.toml: title: found ' '; expected text that is not empty"),
         (
             'title = "x"\nunti = "g"\n',
-            "w.toml: unti: found an unknown key; expected one of inner, step, title, unit. Did you mean 'unit'?",
+            "w.toml: unti: found an unknown key; expected one of at, inner, step, title, unit. Did you mean 'unit'?",
         ),
         (
             'title = "x"\ncolour = "red"\n',
-            "w.toml: colour: found an unknown key; expected one of inner, step, title, unit",
+            "w.toml: colour: found an unknown key; expected one of at, inner, step, title, unit",
         ),
         (
             'title = "x"\n[[inner]]\nname = "a"\nsiez = 1\n',
@@ -84,6 +86,13 @@ def test_text_loses_the_blanks_around_it(written: Write) -> None:
         ('title = "x"\nstep = true\n', "w.toml: step: found True; expected a number"),
         ('title = "x"\nstep = "two"\n', "w.toml: step: found 'two'; expected a number: 'two' is not a number"),
         ('title = "x"\nstep = nan\n', "w.toml: step: found NaN; expected a number: 'NaN' is not a number"),
+        ('title = "x"\ninner = 3\n', "w.toml: inner: found 3; expected a list"),
+        ('title = "x"\ninner = [3]\n', "w.toml: inner.1: found 3; expected a table of keys and values"),
+        ('title = "x"\nat = 3\n', "w.toml: at: found 3; expected a table of keys and values"),
+        (
+            'title = "x"\n[at.two]\nname = "a"\n',
+            "w.toml: at.two: found 'two'; expected a valid integer, unable to parse string as an integer",
+        ),
         ('title = "x"\nunit = 3\n', "w.toml: unit: found 3; expected a unit"),
         (
             'title = "x"\nunit = "gramme"\n',

@@ -110,6 +110,10 @@ def test_points_prompt_and_session_are_kept(template: Load) -> None:
             "part.2.stage: found 1; expected none: 'left' has no stages",
         ),
         (
+            'quantity = "amount"\nof = "silver-nitrate"\nstage = 1',
+            "part.2.stage: found 1; expected none: no role is named, and stages are a role's",
+        ),
+        (
             'quantity = "amount"\nof = "silver-nitrate"\nrole = "initial solution"',
             "part.2.role: found 'initial solution'; expected one of solution, …. Did you mean 'solution'?",
         ),
