@@ -77,7 +77,7 @@ def test_the_share_of_each_verdict(template: TemplateKey, verdict: str, share: F
         ("5.00 g", "0.4 of 1; the policy's share for this is 0.4"),
         ("6.17 g", "0 of 1; the policy's share for this is 0"),
         ("4050", "0.5 of 1; the policy's share for this is 0.5"),
-        ("4.0500 g", "0.9 of 1; the policy gives all, less what it deducts"),
+        ("4.0500 g", "0.75 of 1; the policy gives all, less what it deducts"),
     ],
 )
 def test_the_share_is_the_one_that_was_given(tmp_path: Path, wrote: str, points: str) -> None:
