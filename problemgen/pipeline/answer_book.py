@@ -104,6 +104,9 @@ class AnswerBook:
         return judge_student(self._answers.head, self._key(student, attempt), self._cells(responses))
 
     def _key(self, student: str, attempt: int) -> StudentKey:
+        if not self._close.alive:
+            hint = "Call open_answers again, or stay inside its `with`."
+            raise FaultsError([Fault(str(self._path), "", "a book that is closed", "an open one", hint)])
         known = {one.casefold(): one for one in self.students}
         if str(student).casefold() not in known:
             raise unknown(self._path, "student", str(student), self.students)

@@ -141,7 +141,7 @@ def test_a_book_closes_by_itself_and_only_once(tmp_path: Path) -> None:
     book = open_answers(tmp_path)
     book.close()
     book.close()
-    with pytest.raises(ValueError, match="closed file"):
+    with pytest.raises(FaultsError, match=r"answers\.json: found a book that is closed; expected an open one"):
         book.problems("s1")
     with pytest.raises(FaultsError, match=r"answers\.json: found no such file"):
         open_answers(tmp_path / "elsewhere")
