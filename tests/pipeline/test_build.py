@@ -196,8 +196,10 @@ def test_progress_is_told_from_the_first_to_the_last(tmp_path: Path) -> None:
     told: list[tuple[str, int, int]] = []
     with in_place_of_templates(tmp_path / "templates"):
         build_set(BuildRequest(week, tmp_path / "out"), lambda *what: told.append(what))
-    assert told[:3] == [("printing", 1, 2), ("printing", 2, 2), ("binding", 0, 6)]
-    assert told[3:] == [("binding", done, 6) for done in range(1, 7)]
+    assert told[:2] == [("printing", 1, 2), ("printing", 2, 2)]
+    outlets = told[-1][1]
+    assert outlets > 0
+    assert told[2:] == [("binding", done, outlets) for done in range(outlets + 1)]
 
 
 @pytest.mark.parametrize("at", [("printing", 1), ("printing", 2), ("binding", 0), ("binding", 2)])
