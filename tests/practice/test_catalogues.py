@@ -24,7 +24,7 @@ def gaps(sentence: str) -> list[str]:
 
 
 def test_english_comes_first() -> None:
-    assert list(CATALOGUES) == ["en", "es"]
+    assert next(iter(CATALOGUES)) == "en"
 
 
 @pytest.mark.parametrize("language", list(CATALOGUES))
