@@ -9,7 +9,8 @@ from rich.text import Text
 
 from problemgen.commands.console import DONE
 from problemgen.commands.failures import show_failures
-from problemgen.pipeline.explain import OVERRIDES_FILE, RESPONSES_FILE, ExplanationRequest, explain
+from problemgen.load.overrides import OVERRIDES_FILE
+from problemgen.pipeline.explain import RESPONSES_FILE, ExplanationRequest, explain
 
 __all__ = ["run"]
 

@@ -10,10 +10,10 @@ from fractions import Fraction
 from problemgen.model.answers import ProblemKey, TemplateKey
 from problemgen.model.fixed import Datum
 from problemgen.model.problem import Asked, Scene
+from problemgen.model.template import label_of
 from problemgen.model.truths import Truth, number_in
 from problemgen.model.variant import Variant
 from problemgen.plan.forms import form_of
-from problemgen.render.prompts import label_of
 
 __all__ = ["Given", "Part", "Problem", "key_problem", "variant_problem"]
 

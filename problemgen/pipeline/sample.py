@@ -14,13 +14,12 @@ from problemgen.load.sets import template_ids
 from problemgen.load.templates import load_template
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
-from problemgen.model.template import Template
+from problemgen.model.template import Template, label_of
 from problemgen.model.variant import Variant
 from problemgen.pipeline.arguments import AnyPath, HowMany, checked
 from problemgen.pipeline.problems import Problem, variant_problem
 from problemgen.plan.forms import form_of
 from problemgen.render.key import variant_solution
-from problemgen.render.prompts import label_of
 from problemgen.render.sheet import problem_blocks
 from problemgen.render.terminal import text_lines
 

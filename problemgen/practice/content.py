@@ -13,7 +13,7 @@ from problemgen.model.banks import Banks
 from problemgen.model.blocks import Block, Line, Prose, Scheme
 from problemgen.model.fixed import Datum
 from problemgen.model.story import told_story
-from problemgen.model.template import Template
+from problemgen.model.template import Template, label_of
 from problemgen.model.truths import Truth, truth_data
 from problemgen.model.variant import Variant
 from problemgen.plan.answering import datum_windows
@@ -28,7 +28,7 @@ from problemgen.render.answers import template_key
 from problemgen.render.given_words import notes_blocks, numbers_blocks, told_values
 from problemgen.render.html import fragment, inline
 from problemgen.render.key import numbers_of
-from problemgen.render.prompts import label_of, prompt_of, quantity_text
+from problemgen.render.prompts import prompt_of, quantity_text
 from problemgen.render.prose import story_blocks
 from problemgen.render.sheet import problem_blocks
 from problemgen.render.solution import SolvedPart, worked_solution

@@ -12,9 +12,10 @@ from problemgen.model.blocks import Amount, Block, Bullets, Calculation, Line, P
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import Quantity
+from problemgen.model.template import label_of
 from problemgen.model.variant import Variant
 from problemgen.plan.forms import form_of
-from problemgen.render.prompts import label_of, quantity_text
+from problemgen.render.prompts import quantity_text
 from problemgen.render.solution import WorkedPart
 from problemgen.render.symbols import symbol
 

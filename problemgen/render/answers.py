@@ -23,11 +23,11 @@ from problemgen.model.answers import (
 )
 from problemgen.model.own_data import OwnKey, own_column, with_own_columns
 from problemgen.model.problem_set import ProblemSet, SetProblem, Student
-from problemgen.model.template import Template
+from problemgen.model.template import Template, label_of
 from problemgen.model.variant import Variant
 from problemgen.plan.partial import rests_on
 from problemgen.render.given_words import told_values
-from problemgen.render.prompts import label_of, prompt_of
+from problemgen.render.prompts import prompt_of
 from problemgen.render.symbols import quantity_words
 
 __all__ = [

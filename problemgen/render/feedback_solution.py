@@ -18,7 +18,8 @@ from problemgen.plan.evaluate import window_values
 from problemgen.plan.forms import form_of
 from problemgen.plan.partial import as_far_as_known
 from problemgen.plan.windows import given_window
-from problemgen.render.solution import ROUNDING_NOTE, Numbers, SolvedPart, WorkedPart, WorkedStep, worked_solution
+from problemgen.render.printed import Numbers
+from problemgen.render.solution import ROUNDING_NOTE, SolvedPart, WorkedPart, WorkedStep, worked_solution
 from problemgen.render.symbols import quantity_words, symbol
 
 __all__ = ["SolvedProblem", "solved_problem"]

@@ -16,7 +16,7 @@ from problemgen.model.blocks import (
     Table,
 )
 from problemgen.model.problem_set import Method, ProblemSet, Student
-from problemgen.model.template import Part, Template
+from problemgen.model.template import Part, Template, label_of
 from problemgen.model.truths import Truth
 from problemgen.model.variant import Variant
 from problemgen.plan.forms import form_of
@@ -24,8 +24,9 @@ from problemgen.plan.forms.form import Cells
 from problemgen.render.answers import known
 from problemgen.render.given_words import printed_value, row_words
 from problemgen.render.own_data import key_blocks
-from problemgen.render.prompts import label_of, prompt_of
-from problemgen.render.solution import ROUNDING_NOTE, Numbers, SolvedPart, worked_solution
+from problemgen.render.printed import Numbers
+from problemgen.render.prompts import prompt_of
+from problemgen.render.solution import ROUNDING_NOTE, SolvedPart, worked_solution
 
 __all__ = ["key_document", "numbers_of", "variant_solution"]
 

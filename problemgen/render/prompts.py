@@ -7,11 +7,10 @@ from problemgen.exact.digits import Written, number_text
 from problemgen.model.blocks import Chemical, Line, Prose, Strong
 from problemgen.model.fixed import Datum
 from problemgen.model.quantity import KINDS, TAKEN_ROLES, Quantity, Role
-from problemgen.model.template import Part, Template, label_of
+from problemgen.model.template import Part, Template
 from problemgen.plan.forms import form_of
 
 __all__ = [
-    "label_of",
     "points_text",
     "prompt_of",
     "quantity_text",

@@ -20,13 +20,13 @@ from problemgen.model.blocks import (
 )
 from problemgen.model.problem_set import ProblemSet, Sheet, Student
 from problemgen.model.story import told_story
-from problemgen.model.template import Template
+from problemgen.model.template import Template, label_of
 from problemgen.model.variant import Variant
 from problemgen.plan.forms import FORMS, form_of
 from problemgen.render.cautions import caution_of
 from problemgen.render.given_words import notes_blocks, numbers_blocks, told_values
 from problemgen.render.own_data import sheet_blocks, story_text
-from problemgen.render.prompts import label_of, points_text, prompt_of
+from problemgen.render.prompts import points_text, prompt_of
 from problemgen.render.prose import story_blocks
 
 __all__ = ["problem_blocks", "sheet_document"]

@@ -20,7 +20,7 @@ from problemgen.render.routes import Route
 from problemgen.render.steps import Teller
 from problemgen.render.symbols import capitalised, prose_number, symbol, unit_pieces_of
 
-__all__ = ["ROUNDING_NOTE", "Numbers", "SolvedPart", "WorkedPart", "WorkedStep", "worked_solution"]
+__all__ = ["ROUNDING_NOTE", "SolvedPart", "WorkedPart", "WorkedStep", "worked_solution"]
 
 _GUARD_FIGURES = (
     "Intermediate results are written with one figure more than the data support; nothing is rounded before the end."

@@ -9,11 +9,11 @@ from fractions import Fraction
 from problemgen.exact.rounding import plain_text
 from problemgen.model.blocks import Block, Document, Line, Note, Paragraph, Prose, Table
 from problemgen.model.problem_set import ProblemSet
+from problemgen.model.template import label_of
 from problemgen.model.variant import Rejections, Variant
 from problemgen.plan.forms import form_of
 from problemgen.plan.forms.form import Spread as SpreadOfPart
 from problemgen.render.answers import known
-from problemgen.render.prompts import label_of
 from problemgen.render.symbols import symbol
 
 __all__ = ["Spread", "summary_document"]

@@ -11,7 +11,8 @@ import pytest
 from problemgen.errors import FaultsError
 from problemgen.load.sets import load_set, template_ids
 from problemgen.model.banks import Banks
-from problemgen.model.problem_set import Policy, ProblemSet
+from problemgen.model.policy import Policy
+from problemgen.model.problem_set import ProblemSet
 
 ROOT = Path(__file__).parents[2]
 HEAD = 'title = "S"\ncourse = "C"\n'

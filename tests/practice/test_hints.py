@@ -9,12 +9,12 @@ from problemgen.load.resources import layouts
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
 from problemgen.model.blocks import Calculation
+from problemgen.model.template import label_of
 from problemgen.model.variant import Variant
 from problemgen.practice.hints import hints_of
 from problemgen.practice.spoken import with_names
 from problemgen.render.html import fragment
 from problemgen.render.key import numbers_of
-from problemgen.render.prompts import label_of
 from problemgen.render.solution import SolvedPart, WorkedPart, worked_solution
 from tests.support.every_row import for_every
 from tests.support.shipped import NAMES, shipped

@@ -27,7 +27,8 @@ from problemgen.plan.arithmetic import Exact
 from problemgen.plan.evaluate import window_values
 from problemgen.plan.forms import form_of
 from problemgen.plan.windows import given_window
-from problemgen.render.solution import Numbers, SolvedPart, WorkedPart, worked_solution
+from problemgen.render.printed import Numbers
+from problemgen.render.solution import SolvedPart, WorkedPart, worked_solution
 from tests.support.worked_values import exact_values
 
 ROOT = Path(__file__).parents[2]

@@ -14,12 +14,12 @@ from problemgen.load.answers import Answers
 from problemgen.load.resources import layouts
 from problemgen.model.answers import KeyHead, ProblemKey, StudentKey, TemplateKey
 from problemgen.model.blocks import Block, Document, Flagged, Heading, Paragraph, Scheme, Strong
+from problemgen.model.template import label_of
 from problemgen.model.verdict import PartResult, StudentResult
 from problemgen.render.feedback import feedback_document
 from problemgen.render.feedback_solution import SolvedProblem, solved_problem
 from problemgen.render.html import page
 from problemgen.render.key import numbers_of, variant_solution
-from problemgen.render.prompts import label_of
 from problemgen.render.solution import SolvedPart, worked_solution
 from problemgen.render.terminal import text_lines
 from tests.support.shipped import NAMES, set_of, shipped, variant_of

@@ -10,13 +10,8 @@ from problemgen.exact.digits import read_written
 from problemgen.load.templates import load_template
 from problemgen.model.blocks import Chemical, Line, Prose, Strong
 from problemgen.model.fixed import Datum
-from problemgen.model.template import Template
-from problemgen.render.prompts import (
-    label_of,
-    points_text,
-    prompt_of,
-    quantity_text,
-)
+from problemgen.model.template import Template, label_of
+from problemgen.render.prompts import points_text, prompt_of, quantity_text
 from tests.support.small_set import CHROMATE, banks
 
 

@@ -23,7 +23,8 @@ from problemgen.model.template import Template
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.chain import chain
 from problemgen.plan.constants import constants
-from problemgen.render.solution import ROUNDING_NOTE, Numbers, SolvedPart, WorkedPart, worked_solution
+from problemgen.render.printed import Numbers
+from problemgen.render.solution import ROUNDING_NOTE, SolvedPart, WorkedPart, worked_solution
 from tests.support.shipped import NAMES, shipped
 from tests.support.worked_values import run_steps
 

@@ -14,12 +14,12 @@ from problemgen.load.answers import Answers
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
 from problemgen.model.answers import KeyHead, StudentKey
-from problemgen.model.problem_set import Policy, ProblemSet, SetProblem, Sheet, Student
-from problemgen.model.template import Part, Template
+from problemgen.model.policy import Policy
+from problemgen.model.problem_set import ProblemSet, SetProblem, Sheet, Student
+from problemgen.model.template import Part, Template, label_of
 from problemgen.model.variant import Variant
 from problemgen.model.verdict import StudentResult
 from problemgen.render.answers import AnswerLines
-from problemgen.render.prompts import label_of
 
 __all__ = ["Made", "labelled", "made_from", "read_back", "the_set", "the_student"]
 

@@ -10,8 +10,8 @@ from problemgen.grade.class_record import ClassRecord
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey
 from problemgen.model.blocks import Prose
 from problemgen.model.plan import Mistake, Plan
+from problemgen.model.policy import Policy
 from problemgen.model.problem import Asked, Scene, Species
-from problemgen.model.problem_set import Policy
 from problemgen.model.quantity import Quantity
 from problemgen.model.truths import ChoiceTruth, NumberTruth, Truth
 from problemgen.model.verdict import PartResult, StudentResult

@@ -6,7 +6,8 @@ from functools import cache
 
 from problemgen.load.sets import template_ids
 from problemgen.load.templates import load_template
-from problemgen.model.problem_set import Policy, ProblemSet, SetProblem, Sheet
+from problemgen.model.policy import Policy
+from problemgen.model.problem_set import ProblemSet, SetProblem, Sheet
 from problemgen.model.template import Template
 from problemgen.model.variant import Variant
 from tests.support.small_set import ROOT, banks, made

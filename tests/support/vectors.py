@@ -18,7 +18,8 @@ from problemgen.load.sets import template_ids
 from problemgen.load.templates import load_template
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
-from problemgen.model.problem_set import Policy, ProblemSet, SetProblem, Student
+from problemgen.model.policy import Policy
+from problemgen.model.problem_set import ProblemSet, SetProblem, Student
 from problemgen.model.verdict import PartResult, StudentResult
 from problemgen.render.answers import AnswerLines
 from tests.support.answered_at_random import answered_at_random

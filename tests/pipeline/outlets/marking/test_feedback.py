@@ -21,7 +21,8 @@ from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.load.resources import layouts
 from problemgen.model.problem_set import Student
 from problemgen.pipeline.outlets.marking import feedback as outlet
-from problemgen.pipeline.outlets.marking.feedback import FeedbackChoices, FeedbackPages
+from problemgen.pipeline.outlets.marking.feedback import FeedbackPages
+from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices
 from problemgen.render.prompts import quantity_text
 from problemgen.write.files import Staging
 from tests.support.small_class import NAMES, files_of
