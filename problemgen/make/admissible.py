@@ -34,7 +34,7 @@ from problemgen.plan.evaluate import data_figures, window_values
 from problemgen.plan.forms import form_of
 from problemgen.plan.forms.number import WIDEST, WIDEST_COARSE
 
-__all__ = ["FLASK_SHARE", "MARGIN", "RULES", "Judgement", "judge", "liquid_volume", "worked"]
+__all__ = ["FLASK_SHARE", "RULES", "Judgement", "judge", "liquid_volume", "worked"]
 
 RULES = ("flask", "limiting", "conditioning", "coincidence", "mistake")
 

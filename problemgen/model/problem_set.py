@@ -10,7 +10,7 @@ from problemgen.model.own_data import OwnValue
 from problemgen.model.policy import Attempts, Policy
 from problemgen.model.template import Template
 
-__all__ = ["Method", "Paper", "Policy", "ProblemSet", "SetProblem", "Sheet", "Student"]
+__all__ = ["Method", "Paper", "ProblemSet", "SetProblem", "Sheet", "Student"]
 
 
 Method: TypeAlias = Literal["product", "extent", "ratios"]

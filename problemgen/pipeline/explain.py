@@ -9,7 +9,6 @@ from pathlib import Path
 from problemgen.grade.judge import explain_student
 from problemgen.grade.overriding import overridden
 from problemgen.load.answers import ANSWERS_FILE, Answers
-from problemgen.load.overrides import OVERRIDES_FILE
 from problemgen.load.responses import Responses
 from problemgen.model.answers import StudentKey
 from problemgen.model.explanation import Explanation
@@ -19,7 +18,7 @@ from problemgen.pipeline.decisions import load_decisions
 from problemgen.render.explanation import explanation_blocks
 from problemgen.render.terminal import text_lines
 
-__all__ = ["OVERRIDES_FILE", "RESPONSES_FILE", "ExplanationRequest", "explain"]
+__all__ = ["RESPONSES_FILE", "ExplanationRequest", "explain"]
 
 RESPONSES_FILE = "responses.csv"
 """The responses that stand beside answers.json."""
