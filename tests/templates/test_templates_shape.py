@@ -154,7 +154,7 @@ def test_the_first_week_has_a_class_of_many_scripts() -> None:
     scripts = {unicodedata.name(letter).split()[0] for name in names for letter in name if letter.isalpha()}
     assert scripts >= {"LATIN", "HEBREW", "ARABIC", "CJK", "GREEK", "CYRILLIC"}
     assert {name[0] for name in names} >= set("#=+-@")
-    assert max(map(len, names)) == 60
+    assert max(map(len, names)) >= 60  # longer than a line of the sheet's head
     assert any("," in name for name in names)
     assert any(" " not in name for name in names)
 
