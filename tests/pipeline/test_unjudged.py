@@ -29,9 +29,9 @@ def wrote(failures_stand: pytest.MonkeyPatch) -> str:
 
 @pytest.fixture
 def marked(built: Path, tmp_path: Path, wrote: str, capsys: Capture) -> tuple[int, str]:
-    """Exit code and messages of a marking in which 1a of s2 fails."""
+    """Exit code and messages of a marking in which 1a of s2 fails; no numbers drawn make the others' 1a right."""
     blank = dict.fromkeys(RIGHT, "")
-    cells = {"s1": {**blank, "1a": "1"}, "s2": {**blank, "1a": wrote, "2a": "x"}, "s3": {**blank, "1a": "2"}}
+    cells = {"s1": {**blank, "1a": "7e30"}, "s2": {**blank, "1a": wrote, "2a": "x"}, "s3": {**blank, "1a": "8e30"}}
     write_cells(tmp_path / "r.csv", cells)
     return _grade(built, tmp_path, capsys)
 
