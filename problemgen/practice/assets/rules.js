@@ -19,18 +19,19 @@ class Pattern {
   match(text, at = 0) {
     this.here ??= new RegExp(this.pattern, `${this.flags}yu`);
     this.here.lastIndex = at;
-    return this.here.exec(text);
+    return text.match(this.here);
   }
 
   /** The match that is the whole text. */
   fullmatch(text) {
     this.whole ??= new RegExp(`^(?:${this.pattern})$`, `${this.flags}u`);
-    return this.whole.exec(text);
+    return text.match(this.whole);
   }
 
   /** The first match in a text. */
   search(text) {
-    return this.anywhere.exec(text);
+    this.first ??= new RegExp(this.pattern, `${this.flags}u`);
+    return text.match(this.first);
   }
 
   all(text) {
