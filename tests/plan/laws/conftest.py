@@ -16,6 +16,7 @@ from problemgen.plan.arithmetic import Exact
 from problemgen.plan.evaluate import evaluate
 from problemgen.plan.law import Instance, Law
 from problemgen.plan.laws import LAWS_BY_ID
+from tests.support.law_table import LawTable
 
 
 def engine(text: str) -> Fraction:
@@ -71,6 +72,13 @@ class Bench:
     def letters_told(laws: Iterable[Law]) -> set[tuple[str, str]]:
         """Every letter that a law has words for."""
         return {(law.id, letter) for law in laws for letter in law.words}
+
+
+def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
+    """A case of its table for each test that takes one."""
+    table = metafunc.cls
+    if table is not None and issubclass(table, LawTable) and "case" in metafunc.fixturenames:
+        metafunc.parametrize("case", table.cases, ids=table.name)
 
 
 @pytest.fixture(scope="session")

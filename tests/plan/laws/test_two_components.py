@@ -10,6 +10,7 @@ from hypothesis import given as drawn
 from hypothesis import strategies as st
 
 from problemgen.plan.laws.two_components import LAWS, components
+from tests.support.law_table import LawTable
 
 F = Fraction
 
@@ -77,22 +78,9 @@ CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[
 ]
 
 
-def name(case: Any) -> str:
-    return f"{case[0]}-{case[2]}" if isinstance(case, tuple) else ""
-
-
-@pytest.mark.parametrize("case", CASES, ids=name)
-def test_the_law_gives_what_is_worked_by_hand(bench: Any, case: Any) -> None:
-    assert bench.solved(case) == case[4]
-
-
-@pytest.mark.parametrize("case", CASES, ids=name)
-def test_a_misuse_gives_what_a_student_gets_who_makes_it(bench: Any, case: Any) -> None:
-    assert bench.mistaken(case) == case[6]
-
-
-def test_every_letter_that_has_words_is_worked_above(bench: Any) -> None:
-    assert bench.letters_told(LAWS) == {(case[0], case[2]) for case in CASES}
+class TestTable(LawTable):
+    laws = LAWS
+    cases = CASES
 
 
 @drawn(st.integers(50, 950), st.integers(1000, 9000))
