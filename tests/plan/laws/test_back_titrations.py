@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from problemgen.plan.laws.back_titrations import LAWS, titrated_back
+from tests.support.law_table import LawTable
 
 F = Fraction
 
@@ -69,23 +70,13 @@ CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[
 ]
 
 
-def name(case: Any) -> str:
-    return f"{case[0]}-{case[2]}" if isinstance(case, tuple) else ""
+class TestTable(LawTable):
+    laws = LAWS
+    cases = CASES
 
-
-@pytest.mark.parametrize("case", CASES, ids=name)
-def test_the_law_gives_what_is_worked_by_hand(bench: Any, case: Any) -> None:
-    assert bench.solved(case) == case[4]
-
-
-@pytest.mark.parametrize("case", CASES, ids=name)
-def test_a_misuse_gives_what_a_student_gets_who_makes_it(bench: Any, case: Any) -> None:
-    found = bench.mistaken(case)
-    assert {misuse: value for misuse, value in found.items() if value != case[4]} == case[6]
-
-
-def test_every_letter_that_has_words_is_worked_above(bench: Any) -> None:
-    assert bench.letters_told(LAWS) == {(case[0], case[2]) for case in CASES}
+    def test_a_misuse_gives_what_a_student_gets_who_makes_it(self, bench: Any, case: tuple[Any, ...]) -> None:
+        found = bench.mistaken(case)
+        assert {misuse: value for misuse, value in found.items() if value != case[4]} == case[6]
 
 
 def test_a_tablet_titrated_back(problems: Any) -> None:

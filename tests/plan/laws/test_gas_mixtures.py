@@ -3,9 +3,8 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-import pytest
-
 from problemgen.plan.laws.gas_mixtures import LAWS
+from tests.support.law_table import LawTable
 
 F = Fraction
 
@@ -135,26 +134,16 @@ CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[
 ]
 
 
-def name(case: Any) -> str:
-    return f"{case[0]}-{case[2]}" if isinstance(case, tuple) else ""
+class TestTable(LawTable):
+    laws = LAWS
+    cases = CASES
 
-
-@pytest.mark.parametrize("case", CASES, ids=name)
-def test_the_law_gives_what_is_worked_by_hand(bench: Any, case: Any) -> None:
-    assert bench.solved(case) == case[4]
-
-
-@pytest.mark.parametrize("case", CASES, ids=name)
-def test_a_misuse_gives_what_a_student_gets_who_makes_it(bench: Any, case: Any) -> None:
-    assert bench.mistaken(case) == case[6]
-
-
-def test_every_letter_that_has_words_is_worked_above(bench: Any) -> None:
-    """The parts of a sum beyond the second are as the second."""
-    told = {
-        (law, letter) for law, letter in bench.letters_told(LAWS) if letter not in {f"part{i}" for i in range(2, 8)}
-    }
-    assert told == {(case[0], case[2]) for case in CASES}
+    def test_every_letter_that_has_words_is_worked_above(self, bench: Any) -> None:
+        """The parts of a sum beyond the second are as the second."""
+        told = {
+            (law, letter) for law, letter in bench.letters_told(LAWS) if letter not in {f"part{i}" for i in range(2, 8)}
+        }
+        assert told == {(case[0], case[2]) for case in CASES}
 
 
 def test_a_gas_over_water_is_worked_with_its_own_pressure(problems: Any) -> None:

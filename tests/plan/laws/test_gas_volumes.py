@@ -3,12 +3,11 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-import pytest
-
 from problemgen.model.problem import Asked, Scene, Species
 from problemgen.model.quantity import Quantity
 from problemgen.plan.chain import chain
 from problemgen.plan.laws.gas_volumes import LAWS
+from tests.support.law_table import LawTable
 from tests.support.worked_values import exact_values
 
 F = Fraction
@@ -44,22 +43,13 @@ CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[
 ]
 
 
-def name(case: Any) -> str:
-    return f"{case[0]}-{case[2]}" if isinstance(case, tuple) else ""
+class TestTable(LawTable):
+    laws = LAWS
+    cases = CASES
 
-
-@pytest.mark.parametrize("case", CASES, ids=name)
-def test_the_law_gives_what_is_worked_by_hand(bench: Any, case: Any) -> None:
-    assert bench.solved(case) == case[4]
-
-
-@pytest.mark.parametrize("case", CASES, ids=name)
-def test_a_misuse_gives_what_a_student_gets_who_makes_it(bench: Any, case: Any) -> None:
-    assert bench.mistaken(case) == case[6]
-
-
-def test_every_letter_that_has_words_is_worked_here(bench: Any) -> None:
-    assert bench.letters_told(LAWS) == {*((case[0], case[2]) for case in CASES), ("vessels", "N")}
+    def test_every_letter_that_has_words_is_worked_above(self, bench: Any) -> None:
+        """The number of vessels is worked by itself below."""
+        assert bench.letters_told(LAWS) == {*((case[0], case[2]) for case in CASES), ("vessels", "N")}
 
 
 def test_gases_react_in_volumes_and_the_least_decides(problems: Any) -> None:
