@@ -16,7 +16,7 @@ from pydantic import AfterValidator, Field
 
 from problemgen.chemistry.formula import Formula, read_formula
 from problemgen.exact.digits import Written
-from problemgen.exact.rounding import round_to_place
+from problemgen.exact.rounding import round_to_figures, round_to_place
 from problemgen.model.citation import Citations
 from problemgen.model.document import Document, Identifier, Number, Text, UnitText
 from problemgen.model.problem import Constant
@@ -42,6 +42,7 @@ __all__ = [
 _TERM = re.compile(r"(?:([1-9][0-9]*)\s+)?([a-z0-9.-]+)")
 
 _DECIMALS = 2
+_FIGURES = 4  # tables for schools have as many: silver as 107.9
 """Decimals of the atomic weights on many a wall chart."""
 
 
@@ -100,9 +101,10 @@ class Element(Document):
 
     @property
     def constant(self) -> Constant:
-        """The weight with the range that the tables in use span, each as it is and with two decimals."""
+        """The weight with the range that the tables in use span, each as it is, with two decimals, and four figures."""
         tables = [self.weight.value, *(one.value for one in self.earlier)]
         usual = [*tables, *(round_to_place(value, -_DECIMALS) for value in tables)]
+        usual += [round_to_figures(value, _FIGURES) for value in tables]
         return Constant(Quantity("atomic_weight", self.symbol), self.weight.value, min(usual), max(usual))
 
 

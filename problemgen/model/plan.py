@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Container, Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Literal, TypeAlias
@@ -12,7 +12,7 @@ from problemgen.model.file_types import FilledText, InMemory, LeftOut
 from problemgen.model.problem import Asked, Constant
 from problemgen.model.quantity import Quantity
 
-__all__ = ["Mistake", "Plan", "Rounding", "Step", "rewrites_of", "stale_steps"]
+__all__ = ["Mistake", "Plan", "Rounding", "Route", "Step", "rewrites_of", "stale_steps", "steps_back"]
 
 Rounding: TypeAlias = Literal["figures", "molar mass", "whole", "none"]
 
@@ -41,6 +41,19 @@ class Step:
     def needs(self) -> frozenset[str]:
         """The quantities, by id, that the step looks up."""
         return frozenset(names_in(self.expression))
+
+
+@dataclass(frozen=True)
+class Route:
+    """Another way to an asked quantity than the plan's own, from what is given and what was answered before."""
+
+    steps: tuple[Step, ...]
+    """The steps off the plan, then the plan's own from there; the last yields what is asked."""
+
+    @property
+    def to(self) -> Quantity:
+        """What it leads to."""
+        return self.steps[-1].quantity
 
 
 @dataclass(frozen=True)
@@ -85,6 +98,9 @@ class Plan:
     mistakes: tuple[Mistake, ...] = ()
     """The usual mistakes along it."""
 
+    routes: LeftOut[tuple[Route, ...]] = ()
+    """Other ways to what is asked."""
+
     def __hash__(self) -> int:
         """A hash of the steps, worked once: what follows from a plan alone is kept by plan."""
         return self._hash
@@ -103,17 +119,30 @@ class Plan:
 
     def steps_to(self, name: str) -> tuple[Step, ...]:
         """The steps that one quantity (by id) needs, its own last, in order."""
-        needed = {name}
-        picked: list[Step] = []
-        for step in reversed(self.steps):
-            if step.quantity.id in needed:
-                needed |= step.needs
-                picked.append(step)
-        return tuple(reversed(picked))
+        return self.steps_since(name, ())
+
+    def steps_since(self, name: str, known: Container[str]) -> tuple[Step, ...]:
+        """The steps that one quantity (by id) needs where some others are known already, its own last, in order."""
+        return steps_back(self.steps, name, known)
+
+    def routes_to(self, quantity: Quantity) -> tuple[Route, ...]:
+        """The other ways to an asked quantity."""
+        return tuple(route for route in self.routes if route.to == quantity)
 
     def stale(self, changed: Iterable[str]) -> tuple[Step, ...]:
         """The steps that change when the named quantities do, those quantities' own among them, in order."""
         return stale_steps(self.steps, changed)
+
+
+def steps_back(steps: Sequence[Step], name: str, known: Container[str]) -> tuple[Step, ...]:
+    """Of some steps in order, those that one quantity (by id) needs where some others are known already."""
+    needed = {name}
+    picked: list[Step] = []
+    for step in reversed(steps):
+        if step.quantity.id in needed:
+            needed |= {one for one in step.needs if one not in known}
+            picked.append(step)
+    return tuple(reversed(picked))
 
 
 def stale_steps(steps: Iterable[Step], changed: Iterable[str]) -> tuple[Step, ...]:

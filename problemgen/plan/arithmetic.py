@@ -6,6 +6,7 @@ any of them, so the exact answer, a thousand candidates and the acceptance windo
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -19,7 +20,7 @@ from problemgen.exact.rounding import exponent as exact_exponent
 from problemgen.exact.rounding import half_unit as exact_half_unit
 from problemgen.exact.rounding import round_to_place
 
-__all__ = ["EXACT_FIGURES", "LEAST_WHOLE", "MULTIPLES", "Arithmetic", "Base", "Batch", "Exact", "Window", "Windows"]
+__all__ = ["EXACT_FIGURES", "LEAST_WHOLE", "MULTIPLES", "Arithmetic", "Base", "Batch", "Exact", "Plain", "Window", "Windows"]
 
 Floats = npt.NDArray[np.float64]
 
@@ -255,6 +256,58 @@ class Batch:
         return True
 
 
+class Plain:
+    """Floats, one number each, for a look at many ways to work one problem: what cannot be worked is nan."""
+
+    def number(self, value: Fraction) -> float:
+        """The nearest float."""
+        return float(value)
+
+    def add(self, a: float, b: float) -> float:
+        """The sum."""
+        return a + b
+
+    def multiply(self, a: float, b: float) -> float:
+        """The product."""
+        return a * b
+
+    def divide(self, a: float, b: float) -> float:
+        """The quotient; nan where the divisor is 0."""
+        return a / b if b else math.nan
+
+    def negate(self, a: float) -> float:
+        """The negative."""
+        return -a
+
+    def lesser(self, a: float, b: float) -> float:
+        """The lesser of two."""
+        return a if a <= b else b
+
+    def greater(self, a: float, b: float) -> float:
+        """The greater of two."""
+        return a if a >= b else b
+
+    def floor(self, a: float) -> float:
+        """The whole part, downwards."""
+        return float(math.floor(a)) if math.isfinite(a) else math.nan
+
+    def nearest(self, a: float) -> float:
+        """The nearest whole number."""
+        return self.floor(a + 0.5)
+
+    def whole(self, index: int, amounts: Sequence[float]) -> float:
+        """One of the least whole numbers in the ratio of the amounts."""
+        least = min(amounts)
+        ratios = [self.divide(amount, least) for amount in amounts]
+        near = float(LEAST_WHOLE)
+        times = next((n for n in MULTIPLES if all(abs(n * r - self.nearest(n * r)) <= near for r in ratios)), 1)
+        return self.nearest(times * ratios[index])
+
+    def beside_lesser(self, key_a: float, a: float, key_b: float, b: float) -> float:
+        """`a` where `key_a` is not above `key_b`, else `b`."""
+        return a if key_a <= key_b else b
+
+
 @dataclass(frozen=True, slots=True)
 class Window:
     """A value, the bounds of what an honest worker may hold in its place, and the figures that its data support.
@@ -369,6 +422,13 @@ class Windows:
         base = self.base
         low = base.add(a.low, base.negate(base.half_unit(a.low, figures)))
         return Window(a.value, low, base.add(a.high, base.half_unit(a.high, figures)), a.figures)
+
+    def hull(self, a: Window, b: Window) -> Window:
+        """A window as wide as both, where they have anything in common; where not, the first."""
+        base, pick = self.base, self.base.beside_lesser
+        low = pick(b.low, pick(a.low, base.lesser(a.low, b.low), b.high, a.low), a.high, a.low)
+        high = pick(b.low, pick(a.low, base.greater(a.high, b.high), b.high, a.high), a.high, a.high)
+        return Window(a.value, low, high, a.figures)
 
     def _place(self, a: Window) -> Any:
         return self.base.exponent(a.value) - a.figures + 1

@@ -20,6 +20,7 @@ from problemgen.plan.law import Instance, Law
 from problemgen.plan.laws import BY_EQUATION, LAWS
 from problemgen.plan.laws.formulas import HUNDRED, SAMPLE
 from problemgen.plan.mistakes import find_mistakes
+from problemgen.plan.routes import with_routes
 
 __all__ = ["chain", "describe"]
 
@@ -51,9 +52,10 @@ def chain(scene: Scene, asked: Iterable[Asked], constants: Iterable[Constant] = 
     scene = replace(scene, wanted=wanted)
     measured = _measured(scene, fixed)
     scene = replace(scene, sources=_sources(scene, measured))
-    found = _reach(scene, fixed, LAWS)
+    instances = _instances(scene, LAWS)
+    found = _reach(scene, fixed, instances)
     _refuse_underivable(scene, asked, found, fixed, measured)
-    return _plan(scene, asked, _needed(scene, planned, found), fixed)
+    return with_routes(_plan(scene, asked, _needed(scene, planned, found), fixed), instances, fixed)
 
 
 def _plan(
@@ -83,7 +85,7 @@ def _names(expressions: Iterable[Expression]) -> frozenset[str]:
 def _measured(scene: Scene, fixed: Mapping[str, Constant]) -> frozenset[str]:
     """The reagents whose amounts follow from what is given, without the equation."""
     local = tuple(law for law in LAWS if law not in BY_EQUATION)
-    known = {q.id for q in scene.given} | set(_reach(scene, fixed, local))
+    known = {q.id for q in scene.given} | set(_reach(scene, fixed, _instances(scene, local)))
     return frozenset(species.id for species in scene.reagents if Quantity("amount", species.id).id in known)
 
 
@@ -94,9 +96,13 @@ def _sources(scene: Scene, measured: frozenset[str]) -> tuple[str, ...]:
     return tuple(s.id for s in scene.reagents if s.id in measured and s.id not in scene.in_excess)
 
 
-def _reach(scene: Scene, fixed: Mapping[str, Constant], laws: Iterable[Law]) -> dict[str, Derivation]:
+def _instances(scene: Scene, laws: Iterable[Law]) -> list[Instance]:
+    """The laws, bound to the quantities of the problem."""
+    return [instance for law in laws for instance in law.instances(law, scene)]
+
+
+def _reach(scene: Scene, fixed: Mapping[str, Constant], instances: Sequence[Instance]) -> dict[str, Derivation]:
     """Everything that the laws reach, by quantity id, in the order reached."""
-    instances = [instance for law in laws for instance in law.instances(law, scene)]
     known = {q.id for q in scene.given} | set(fixed)
     found: dict[str, Derivation] = {}
     while True:

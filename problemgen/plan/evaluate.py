@@ -9,7 +9,7 @@ from typing import Any, TypeAlias
 
 from problemgen.exact.rounding import trimmed
 from problemgen.model.expression import Expression
-from problemgen.model.plan import Mistake, Plan, Step, rewrites_of, stale_steps
+from problemgen.model.plan import Mistake, Plan, Route, Step, rewrites_of, stale_steps
 from problemgen.plan.arithmetic import EXACT_FIGURES, LEAST_WHOLE, MULTIPLES, Arithmetic, Base, Exact, Window, Windows
 
 __all__ = [
@@ -21,6 +21,7 @@ __all__ = [
     "kept_figures",
     "mistaken_steps",
     "mistaken_windows",
+    "route_window",
     "window_values",
 ]
 
@@ -142,7 +143,37 @@ def window_values(plan: Plan, given: Mapping[str, Window], base: Base) -> dict[s
             known[name] = fixed[name]
         elif name not in known:
             known[name] = _rounded(step, evaluate(step.expression, known, windows), least, windows)
-    return known
+    return known | _by_other_routes(plan, known, given, least, base)
+
+
+def _by_other_routes(
+    plan: Plan, known: Mapping[str, Window], given: Mapping[str, Window], least: Any, base: Base
+) -> dict[str, Window]:
+    """The windows of what other routes lead to as well: wide enough for all routes that come to the same value."""
+    windows, hulls = Windows(base), dict[str, Window]()
+    for route in plan.routes:
+        name = route.to.id
+        if name in known and name not in given:
+            other = route_window(route, known, least, base)
+            if other is not None:
+                hulls[name] = windows.hull(hulls.get(name, known[name]), other)
+    return hulls
+
+
+def route_window(route: Route, known: Mapping[str, Window], least: Any, base: Base) -> Window | None:
+    """The window of what a route leads to; None where it lacks a value, or would divide by 0.
+
+    `known` are the windows of what the route starts from, `least` are the data's figures.
+    """
+    windows, result = Windows(base), dict(known)
+    for step in route.steps:
+        if not step.needs <= result.keys():
+            return None
+        try:
+            result[step.quantity.id] = _rounded(step, evaluate(step.expression, result, windows), least, windows)
+        except ZeroDivisionError:
+            return None
+    return result[route.to.id]
 
 
 @lru_cache(maxsize=512)

@@ -19,7 +19,7 @@ from problemgen.model.expression import Expression, names_in
 from problemgen.model.plan import Mistake, Plan, Step
 from problemgen.model.quantity import quantity_named
 
-__all__ = ["COMMONEST", "HOW", "Misstep", "commonest", "missteps_of", "replaced"]
+__all__ = ["COMMONEST", "HOW", "Misstep", "commonest", "factors_of", "missteps_of", "product_of", "replaced"]
 
 HOW: Mapping[str, str] = MappingProxyType(
     {
@@ -94,20 +94,20 @@ def _missteps(expression: Expression) -> Iterator[Misstep]:
 
 
 def _of_product(expression: Expression) -> Iterator[Misstep]:
-    number, factors = _factors(expression)
+    number, factors = factors_of(expression)
     for index, (factor, power) in enumerate(factors):
         others = [*factors[:index], *factors[index + 1 :]]
         what = _whole(factor)
         if len(factors) > 1:
-            yield Misstep("inverted", what, _product(number, [*others, (factor, -power)]))
-            yield Misstep("left-out", what, _product(number, others))
-        yield Misstep("twice", what, _product(number, [*factors, (factor, 1 if power > 0 else -1)]))
+            yield Misstep("inverted", what, product_of(number, [*others, (factor, -power)]))
+            yield Misstep("left-out", what, product_of(number, others))
+        yield Misstep("twice", what, product_of(number, [*factors, (factor, 1 if power > 0 else -1)]))
         for inner in _missteps(factor):
-            yield Misstep(inner.how, inner.what, _product(number, [*others, (inner.expression, power)]))
+            yield Misstep(inner.how, inner.what, product_of(number, [*others, (inner.expression, power)]))
     if len(factors) > 1:
         flipped = [(factor, -power) for factor, power in factors]
-        yield Misstep("upside-down", (), _product(1 / number, flipped))
-        yield Misstep("upside-down", (), _product(number, flipped))
+        yield Misstep("upside-down", (), product_of(1 / number, flipped))
+        yield Misstep("upside-down", (), product_of(number, flipped))
         yield from _of_ratios(number, factors)
     yield from _of_coefficients(number, factors)
 
@@ -120,9 +120,9 @@ def _of_ratios(number: Fraction, factors: Sequence[_Factor]) -> Iterator[Misstep
                 rest = [one for one in factors if one not in (over, under)]
                 what = (*_whole(over[0]), *_whole(under[0]))
                 if rest:
-                    yield Misstep("ratio-left-out", what, _product(number, rest))
+                    yield Misstep("ratio-left-out", what, product_of(number, rest))
                     flipped = [(over[0], -over[1]), (under[0], -under[1])]
-                    yield Misstep("ratio-inverted", what, _product(number, [*rest, *flipped]))
+                    yield Misstep("ratio-inverted", what, product_of(number, [*rest, *flipped]))
 
 
 def _of_coefficients(number: Fraction, factors: Sequence[_Factor]) -> Iterator[Misstep]:
@@ -131,35 +131,36 @@ def _of_coefficients(number: Fraction, factors: Sequence[_Factor]) -> Iterator[M
     if size == 1:
         return
     sign = 1 if number > 0 else -1
-    yield Misstep("coefficient-left-out", (), _product(Fraction(sign), factors))
-    yield Misstep("coefficient-inverted", (), _product(1 / number, factors))
+    yield Misstep("coefficient-left-out", (), product_of(Fraction(sign), factors))
+    yield Misstep("coefficient-inverted", (), product_of(1 / number, factors))
     if size.numerator != 1 and size.denominator != 1:
         for part in (Fraction(size.numerator), Fraction(1, size.denominator)):
-            yield Misstep("coefficient-left-out", (), _product(sign * part, factors))
+            yield Misstep("coefficient-left-out", (), product_of(sign * part, factors))
 
 
-def _factors(expression: Expression) -> tuple[Fraction, list[_Factor]]:
-    """The number in front of a product, and its other factors with their exponents."""
+def factors_of(expression: Expression) -> tuple[Fraction, list[_Factor]]:
+    """A product taken apart: the number in front of a product, and its other factors with their exponents."""
     if _is_number(expression):
         return Fraction(expression[1]), []
     if isinstance(expression, str) or expression[0] not in ("mul", "div", "pow", "neg"):
         return Fraction(1), [(expression, 1)]
     if expression[0] == "neg":
-        number, factors = _factors(expression[1])
+        number, factors = factors_of(expression[1])
         return -number, factors
     if expression[0] == "pow":
-        number, factors = _factors(expression[1])
+        number, factors = factors_of(expression[1])
         return number ** expression[2], [(factor, power * expression[2]) for factor, power in factors]
     number, factors = Fraction(1), []
     for index, operand in enumerate(expression[1:]):
-        inner, more = _factors(operand)
+        inner, more = factors_of(operand)
         sign = -1 if expression[0] == "div" and index else 1
         number *= inner**sign
         factors += [(factor, power * sign) for factor, power in more]
     return number, factors
 
 
-def _product(number: Fraction, factors: Iterable[_Factor]) -> Expression:
+def product_of(number: Fraction, factors: Iterable[_Factor]) -> Expression:
+    """The product of a number and factors with their exponents, written as a quotient where some are negative."""
     powers: dict[Expression, int] = {}
     for factor, power in factors:
         powers[factor] = powers.get(factor, 0) + power

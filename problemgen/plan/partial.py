@@ -38,8 +38,14 @@ def without(plan: Plan, missing: Collection[str]) -> Plan:
         for mistake in plan.mistakes
         if all(name not in gone and gone.isdisjoint(names_in(wrong)) for name, wrong in mistake.rewrites)
     )
+    routes = tuple(
+        route
+        for route in plan.routes
+        if gone.isdisjoint(one for step in route.steps for one in (step.quantity.id, *step.needs))
+    )
     return replace(
         plan,
+        routes=routes,
         given=tuple(quantity for quantity in plan.given if quantity.id not in gone),
         steps=tuple(steps),
         sources=tuple(source for source in plan.sources if Quantity("extent", source).id not in gone),

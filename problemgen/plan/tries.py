@@ -1,0 +1,257 @@
+"""What an instructor tries when an answer is wrong: at each step, all that may have been worked in its place.
+
+First what the laws list as misuses, then what follows from the step's own algebra (`plan/missteps.py`), and then
+another value for one that the step looks up: another quantity of the same kind that stands on the sheet, a temperature
+in degrees Celsius, the gas constant for other units, the molar volume under other conditions, the formula's molar mass
+with a subscript left out. Where a calculation does not come out in the unit that it should, it is tried as well with
+the numbers as they stand on the sheet.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from functools import lru_cache
+from types import MappingProxyType
+from typing import TypeAlias
+
+from problemgen.chemistry.units import read_unit
+from problemgen.model.expression import Expression, names_in
+from problemgen.model.plan import Mistake, Plan, Step
+from problemgen.model.quantity import KINDS, Quantity, quantity_named
+from problemgen.plan.missteps import COMMONEST, Misstep, factors_of, missteps_of, product_of, replaced
+
+__all__ = ["Try", "Units", "tries_of", "unit_on_sheet"]
+
+Units: TypeAlias = tuple[tuple[str, str], ...]
+"""The units in which quantities stand on the sheet, by id: those of given values, and those asked for."""
+
+_LISTED, _COMMON, _TAKEN, _RARE, _CARRIED = range(5)
+"""How near at hand an explanation is: a listed misuse, what every class does, another value taken, and the rest; last
+what the numbers as printed lead to."""
+
+_GAS_CONSTANTS = ("8.314", "0.08206", "0.08314", "62.36")
+"""R in J/(mol·K), L·atm/(mol·K), L·bar/(mol·K) and L·mmHg/(mol·K), as tables print it: common practice, no source."""
+
+_MOLAR_VOLUMES = ("22.4", "22.711", "24.0", "24.5", "24.79")
+"""Molar volumes that are remembered, in L/mol: common practice, no source."""
+
+_ZERO_CELSIUS = ("num", "-273.15")
+
+_CONSTANT_KINDS = frozenset({"atomic_weight", "gas_constant", "avogadro"})
+
+_NUMBERS_AS_PRINTED = frozenset({"upside-down", "inverted", "left-out", "twice", "ratio-left-out", "ratio-inverted"})
+"""What does not come out in the unit that it should, so that nobody can say in which units it was worked."""
+
+
+@dataclass(frozen=True)
+class Try:
+    """One step worked otherwise: `how` and `what` as in a misstep, and how near at hand the explanation is.
+
+    `group` is what it has in common with the same misuse at other steps; "" for none.
+    """
+
+    mistake: Mistake
+    how: str
+    what: tuple[str, ...]
+    rank: int
+    group: str = ""
+
+    @property
+    def step(self) -> str:
+        """The id of the quantity that the step yields."""
+        return self.mistake.rewrites[0][0]
+
+    @property
+    def expression(self) -> Expression:
+        """What is worked in its place."""
+        return self.mistake.rewrites[0][1]
+
+
+def unit_on_sheet(quantity: Quantity, units: Mapping[str, str]) -> str:
+    """The unit in which a quantity stands on the sheet, or the usual one for its kind."""
+    return units.get(quantity.id, KINDS[quantity.kind].unit)
+
+
+@lru_cache(maxsize=512)
+def tries_of(plan: Plan, units: Units) -> Mapping[str, tuple[Try, ...]]:
+    """What may have been worked in the place of each step of a plan and its routes, by the id of what it yields."""
+    steps = {step.quantity.id: step for route in plan.routes for step in route.steps}
+    steps |= {step.quantity.id: step for step in plan.steps}
+    maker = _Tries(plan, dict(units))
+    return MappingProxyType({name: tuple(maker.of(step)) for name, step in steps.items()})
+
+
+class _Tries:
+    """Makes the tries of a plan, a step after another."""
+
+    def __init__(self, plan: Plan, units: Mapping[str, str]) -> None:
+        self.plan, self.units = plan, units
+        self.listed: dict[str, list[tuple[Mistake, Expression]]] = {}
+        for mistake in plan.mistakes:
+            for name, expression in mistake.rewrites:
+                self.listed.setdefault(name, []).append((mistake, expression))
+        self.given = [quantity for quantity in plan.given]
+        self.order = [step.quantity for step in plan.steps]
+
+    def of(self, step: Step) -> Iterator[Try]:
+        """All tries of a step, those that come to one expression once, the nearest at hand first."""
+        seen = {step.expression}
+        for one in self._all(step):
+            if one.expression not in seen:
+                seen.add(one.expression)
+                yield one
+
+    def _all(self, step: Step) -> Iterator[Try]:
+        name = step.quantity.id
+        for mistake, expression in self.listed.get(name, ()):
+            here = replace(mistake, rewrites=((name, expression),))
+            group = mistake.id if len(mistake.rewrites) > 1 else mistake.id.partition(":")[0]
+            yield Try(here, mistake.id.partition(":")[0], (), _LISTED, group)
+        derived = list(self._derived(step))
+        yield from sorted((one for one, _ in derived), key=lambda one: one.rank)
+        for one, misstep in derived:
+            if misstep is not None and misstep.how in _NUMBERS_AS_PRINTED:
+                yield from self._as_printed(step, one)
+
+    def _derived(self, step: Step) -> Iterator[tuple[Try, Misstep | None]]:
+        if step.rounding == "molar mass":
+            for misstep in self._formulas(step):
+                yield self._made(step, misstep, _RARE), None
+            return
+        if step.rounding == "whole":
+            return
+        for misstep in missteps_of(step.expression):
+            yield self._made(step, misstep, _COMMON if misstep.how in COMMONEST else _RARE), misstep
+        for misstep in self._taken(step):
+            yield self._made(step, misstep, _TAKEN), None
+
+    def _made(self, step: Step, misstep: Misstep, rank: int) -> Try:
+        name = ":".join((misstep.how, step.quantity.id, *misstep.what))
+        mistake = Mistake(name, "", "", ((step.quantity.id, misstep.expression),))
+        return Try(mistake, misstep.how, misstep.what, rank, f"{misstep.how}|{step.law}|{step.solved_for}")
+
+    def _as_printed(self, step: Step, one: Try) -> Iterator[Try]:
+        """The same with the numbers as they stand on the sheet, the result in the unit that is asked for."""
+        printed: Expression = one.expression
+        for name in dict.fromkeys(names_in(printed)):
+            unit = read_unit(unit_on_sheet(quantity_named(name), self.units))
+            if unit.offset:
+                return
+            if unit.factor != 1:
+                printed = replaced(printed, name, ("div", name, ("num", str(unit.factor))))
+        result = read_unit(unit_on_sheet(step.quantity, self.units)).factor
+        number, factors = factors_of(printed)
+        expression = product_of(number * result, factors) if factors else printed
+        rewritten = replace(one.mistake, rewrites=((step.quantity.id, expression),))
+        yield replace(one, mistake=rewritten, rank=_CARRIED)
+
+    # another formula
+
+    def _formulas(self, step: Step) -> Iterator[Misstep]:
+        """Molar masses with a subscript left out, with one molecule of water for several, of one atom alone."""
+        counts = _counts(step.expression)
+        for index, (weight, count) in enumerate(counts):
+            if count > 1:
+                yield Misstep("subscript", (weight,), _sum([*counts[:index], (weight, Fraction(1)), *counts[index + 1 :]]))
+        for times in sorted({count for _, count in counts if count > 1}):
+            inside = [weight for weight, count in counts if count % times == 0]
+            if len(inside) > 1:
+                short = [(weight, count / times if weight in inside else count) for weight, count in counts]
+                yield Misstep("subscript", tuple(inside), _sum(short))
+        if len(counts) > 1:
+            for weight, _ in counts:
+                yield Misstep("element", (weight,), weight)
+        waters = [expression for mistake, expression in self.listed.get(step.quantity.id, ()) if "water" in mistake.id]
+        for dry in waters:
+            yield Misstep("one-water", (), ("add", *_terms(dry), ("mul", ("num", "2"), "atomic_weight(H)"), "atomic_weight(O)"))
+
+    # another value
+
+    def _taken(self, step: Step) -> Iterator[Misstep]:
+        """Another value in the place of one that the step looks up."""
+        expression = step.expression
+        names = list(dict.fromkeys(names_in(expression)))
+        at_hand = self._at_hand(step)
+        for name in names:
+            quantity = quantity_named(name)
+            for other in at_hand:
+                if other.kind == quantity.kind and other.id not in names and quantity.kind not in _CONSTANT_KINDS:
+                    yield Misstep("other", (name, other.id), replaced(expression, name, other.id))
+            yield from self._of_kind(expression, quantity, at_hand)
+        yield from self._masses(expression, names, at_hand)
+        yield from self._molar_volumes(expression)
+        if KINDS[step.quantity.kind].at_most_whole or step.quantity.kind == "fraction_extracted":
+            yield Misstep("complement", (), ("add", ("num", "1"), ("neg", expression)))
+
+    def _at_hand(self, step: Step) -> list[Quantity]:
+        """The quantities that a student has at hand beside those of a step: what is given, and what is worked first."""
+        behind = {one.quantity.id for one in self.plan.stale([step.quantity.id])}
+        return [one for one in (*self.given, *self.order) if one.id not in behind and one != step.quantity]
+
+    def _of_kind(self, expression: Expression, quantity: Quantity, at_hand: Sequence[Quantity]) -> Iterator[Misstep]:
+        name = quantity.id
+        if quantity.kind == "volume":
+            for peer in (one for one in at_hand if one.kind == "volume" and one in self.given and one != quantity):
+                together: Expression = ("add", name, peer.id)
+                apart: Expression = ("max", ("add", name, ("neg", peer.id)), ("add", peer.id, ("neg", name)))
+                yield Misstep("together", (name, peer.id), replaced(expression, name, together))
+                yield Misstep("apart", (name, peer.id), replaced(expression, name, apart))
+        elif quantity.kind == "temperature":
+            yield Misstep("celsius", (name,), replaced(expression, name, ("add", name, _ZERO_CELSIUS)))
+        elif quantity.kind == "mass_fraction":
+            yield Misstep("complement", (name,), replaced(expression, name, ("add", ("num", "1"), ("neg", name))))
+        elif quantity.kind == "molar_volume":
+            for value in _MOLAR_VOLUMES:
+                yield Misstep("molar-volume", (name,), replaced(expression, name, ("num", value)))
+        elif quantity.kind == "gas_constant":
+            for value in self._constants(expression):
+                yield Misstep("gas-constant", (name,), replaced(expression, name, ("num", str(value))))
+
+    def _constants(self, expression: Expression) -> Iterator[Fraction]:
+        """The gas constant for other units than those of the pressure, which stays as it is printed."""
+        pressures = [q for q in map(quantity_named, names_in(expression)) if q.kind == "pressure"]
+        factor = read_unit(unit_on_sheet(pressures[0], self.units)).factor if pressures else Fraction(1)
+        yield from (Fraction(value) * scale for value in _GAS_CONSTANTS for scale in dict.fromkeys((factor, Fraction(1))))
+
+    def _molar_volumes(self, expression: Expression) -> Iterator[Misstep]:
+        """A remembered molar volume in the place of R T / p."""
+        number, factors = factors_of(expression)
+        kinds = {quantity_named(factor).kind: power for factor, power in factors if isinstance(factor, str)}
+        if {"gas_constant", "temperature", "pressure"} <= kinds.keys():
+            gas = ("gas_constant", "temperature", "pressure")
+            rest = [(f, p) for f, p in factors if not (isinstance(f, str) and quantity_named(f).kind in gas)]
+            for value in _MOLAR_VOLUMES:
+                volume: Expression = ("num", value)
+                yield Misstep("molar-volume", (), product_of(number, [*rest, (volume, kinds["gas_constant"])]))
+
+    def _masses(self, expression: Expression, names: Sequence[str], at_hand: Sequence[Quantity]) -> Iterator[Misstep]:
+        """The masses of two substances in the place of their amounts."""
+        known = {quantity.id for quantity in at_hand}
+        amounts = [quantity for quantity in map(quantity_named, names) if quantity.kind == "amount"]
+        if len(amounts) > 1 and all(amount.as_kind("mass").id in known for amount in amounts):
+            worked = expression
+            for amount in amounts:
+                worked = replaced(worked, amount.id, amount.as_kind("mass").id)
+            yield Misstep("masses", tuple(amount.id for amount in amounts), worked)
+
+
+def _counts(expression: Expression) -> list[tuple[str, Fraction]]:
+    """The atoms of a molar mass that is a sum over elements: their weights (ids) and how many; none for any other."""
+    counts = []
+    for term in _terms(expression):
+        number, factors = factors_of(term)
+        if len(factors) != 1 or factors[0][1] != 1 or not str(factors[0][0]).startswith("atomic_weight("):
+            return []
+        counts.append((str(factors[0][0]), number))
+    return counts
+
+
+def _sum(counts: Iterable[tuple[str, Fraction]]) -> Expression:
+    terms: list[Expression] = [("mul", ("num", str(count)), weight) for weight, count in counts]
+    return ("add", *terms) if len(terms) > 1 else terms[0]
+
+
+def _terms(expression: Expression) -> tuple[Expression, ...]:
+    return expression[1:] if expression[0] == "add" else (expression,)
