@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+import math
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
@@ -10,24 +11,24 @@ from functools import cached_property
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import half_unit
 from problemgen.grade.findings import Finding, Said
-from problemgen.grade.likely_mistakes import Reached, reached_from
 from problemgen.model.answers import PartKey, ProblemKey, TemplateKey
 from problemgen.model.explanation import Bounds, Trial
-from problemgen.model.plan import Mistake
+from problemgen.model.plan import Mistake, Step
 from problemgen.model.policy import Policy
 from problemgen.model.problem import Asked
 from problemgen.model.quantity import Quantity
 from problemgen.model.verdict import PartResult
 from problemgen.plan.arithmetic import Exact, Window
-from problemgen.plan.evaluate import LEAST_FIGURES, data_figures, mistaken_windows, window_values
+from problemgen.plan.evaluate import LEAST_FIGURES, data_figures, mistaken_windows, route_window, window_values
 from problemgen.plan.partial import worked_windows
+from problemgen.plan.paths import EXTENT, Path, Way
+from problemgen.plan.tries import Units
+from problemgen.plan.variations import as_float
 from problemgen.plan.windows import answer_window, given_window
 
-__all__ = ["EXACT", "EXTENT", "Bench", "bounds_of"]
+__all__ = ["EXACT", "Bench", "bounds_of"]
 
 EXACT = Exact()
-EXTENT = Quantity("extent", "").id
-"""The extent of the reaction, by which the limiting reagent was chosen."""
 
 
 def bounds_of(window: Window) -> Bounds:
@@ -57,6 +58,8 @@ class Bench:
     chosen: str = ""  # the reagent that was answered
     trials: list[Trial] | None = None  # what was tried, for an explanation; None where nobody asks for one
     policies: Mapping[str, Policy] = field(default_factory=dict)  # of single parts, by the id of what is asked
+    answered: set[str] = field(default_factory=set)  # what was answered so far, right or wrong, by quantity id
+    right_parts: dict[str, str] = field(default_factory=dict)  # the columns of right answers, by quantity id
     accepted: set[str] = field(default_factory=set)  # what was accepted though an honest worker does not arrive there
 
     @cached_property
@@ -73,9 +76,20 @@ class Bench:
         return window_values(self.template.plan, self.given, EXACT)
 
     @cached_property
-    def reached(self) -> Reached:
-        """Where all usual mistakes lead from the right numbers."""
-        return reached_from(self.template.plan, self.right)
+    def right_floats(self) -> dict[str, float]:
+        """The values of the problem worked with the right numbers, as floats."""
+        return self.floats(self.right)
+
+    def floats(self, windows: Mapping[str, Window]) -> dict[str, float]:
+        """The values of windows, as floats."""
+        return {name: as_float(window.value) for name, window in windows.items()}
+
+    @cached_property
+    def units(self) -> Units:
+        """The units in which quantities stand on the sheet."""
+        told = {asked.quantity.id: asked.unit for asked in self.template.plan.asked if asked.form == "number"}
+        told |= {name: datum.unit for name, datum in self.problem.given.items()}
+        return tuple(sorted(told.items()))
 
     @cached_property
     def least_figures(self) -> int:
@@ -94,6 +108,19 @@ class Bench:
     def label(self, part: PartKey) -> str:
         """The column of a part: "1a"."""
         return self.problem.label(part)
+
+    # what the student knows
+
+    def path(self, name: str, *, own: bool) -> Path:
+        """The path to a quantity (by id) from what was answered before: from wrong answers too, or right ones alone."""
+        known = {quantity for quantity in self.answered if own or quantity not in self.carried}
+        return Path(name, frozenset(known - {name}), self.chosen)
+
+    def answer_known(self, quantity: Quantity) -> None:
+        """Take in that a part was answered: what could form by one reagent tells how far that one reaches, too."""
+        self.answered.add(quantity.id)
+        if quantity.source:
+            self.answered.add(Quantity("extent", quantity.source).id)
 
     # the student's own values
 
@@ -117,6 +144,25 @@ class Bench:
         """What a part needs, by the student's own values; None where it builds on nothing wrong."""
         name = part.asked.quantity.id
         return self.own([name], name) if self.builds_on_wrong(part) else None
+
+    def own_ways(self, part: PartKey) -> Iterator[dict[str, Window]]:
+        """What a part needs, by the student's own values: on the plan's way, and on each other that is open to them."""
+        own = self.own_for(part)
+        if own is not None:
+            yield own
+        quantity = part.asked.quantity
+        routes = self.template.plan.routes_to(quantity) if self.carried else ()
+        if not any(self._rests_on_own(step) for route in routes for step in route.steps):
+            return
+        carried = {name: window for name, window in self.carried.items() if name != quantity.id}
+        world = worked_windows(self.template.plan, {**self.given, **carried})
+        for route in routes if world is not None else ():
+            reached = route_window(route, world or {}, self.least_figures, EXACT)
+            if reached is not None and any(self._rests_on_own(step) for step in route.steps):
+                yield {**(world or {}), quantity.id: reached}
+
+    def _rests_on_own(self, step: Step) -> bool:
+        return not self.carried.keys().isdisjoint(self.template.plan.needs_of(step))
 
     def carry(self, quantity: Quantity, window: Window | None) -> None:
         """Take a wrong answer over, so that what builds on it can be followed through.
@@ -189,12 +235,27 @@ class Bench:
                 needed |= step.needs - answered
         return tuple(reversed(picked))
 
+    def confirmed(self, name: str) -> list[str]:
+        """The columns of the right answers that a quantity (by id) builds on."""
+        steps = self.template.plan.steps_since(name, self.answered)
+        needed = {one for step in steps for one in step.needs} | {step.quantity.id for step in steps}
+        return [label for quantity, label in self.right_parts.items() if quantity in needed and quantity != name]
+
     # explaining
 
     def tried(self, kind: str, what: str, why: str, *, fits: bool, leads_to: Window | None = None) -> None:
         """Note what was tried, where an explanation is asked for; `leads_to` is in the unit asked for."""
         if self.trials is not None:
             self.trials.append(Trial(kind, what, fits, why, None if leads_to is None else bounds_of(leads_to)))
+
+    def tried_way(self, kind: str, way: Way, value: float | None, why: str, *, fits: bool) -> None:
+        """Note a way that was tried, where an explanation is asked for; `value` is in the unit asked for."""
+        leads_to = None
+        if value is not None and math.isfinite(value):
+            exact = Fraction(value)
+            leads_to = Window(exact, exact, exact, 0)
+        what = " together with ".join(f"{one.title} [{one.mistake.id}]" for one in way.tries)
+        self.tried(kind, what, why, fits=fits, leads_to=leads_to)
 
     # results
 
@@ -215,6 +276,7 @@ class Bench:
             wrote=wrote,
             read=read,
             mistakes=finding.mistakes,
+            titles=finding.titles,
             at=finding.at,
             share=finding.share,
         )

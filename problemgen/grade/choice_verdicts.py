@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from problemgen.grade.bench import EXTENT, Bench
+from problemgen.grade.bench import Bench
 from problemgen.grade.choices import ChoiceOption, ChoiceReading, read_choice
 from problemgen.grade.findings import RIGHT, Finding
 from problemgen.grade.mistakes import mistakes_behind_choice
@@ -16,6 +16,7 @@ from problemgen.model.quantity import Quantity
 from problemgen.model.truths import ChoiceTruth, TextTruth
 from problemgen.model.verdict import PartResult
 from problemgen.plan.forms import form_of
+from problemgen.plan.paths import EXTENT
 
 __all__ = ["judge_choice", "judge_option"]
 
@@ -33,6 +34,9 @@ def judge_choice(bench: Bench, part: PartKey, truth: ChoiceTruth, wrote: str) ->
     undecided = (_UNDECIDED,) if truth.also and finding.verdict == "right" else ()
     if finding.verdict != "right":
         _carry(bench, reading.id)
+        bench.answer_known(part.asked.quantity)
+    else:
+        bench.right_parts[part.asked.quantity.id] = bench.label(part)
     bench.chosen = reading.id
     remarks = ((reading.reason,) if reading.reason else ()) + undecided
     return bench.result(part, wrote, species[reading.id].names[0], finding, remarks)
@@ -72,7 +76,7 @@ def _finding(bench: Bench, part: PartKey, chosen: str, truth: ChoiceTruth) -> Fi
         return Finding("follows", "follow-through", sentence, bench.policy_of(part.asked).follow_through)
     mistakes = mistakes_behind_choice(bench, chosen)
     if mistakes:
-        return named(mistakes, bench.template.plan, bench.share_of_mistakes(part.asked, mistakes))
+        return named(bench, part.asked, mistakes)
     return Finding.not_right("Compare how much product each reagent could give.", bench.unconfirmed([EXTENT]))
 
 

@@ -135,7 +135,7 @@ class ClassRecord:
             for record in variant.parts.values():
                 record.take(problem, by_part[problem.problem, record.part.id])
         for part in result.parts:
-            self._note(row, person, key, part)
+            self._note(row, person, part)
 
     def settle(self) -> None:
         """Forget the attempts that do not count after all; once every attempt has been taken."""
@@ -165,19 +165,17 @@ class ClassRecord:
             self.variants[problem.problem, problem.template] = found
         return found
 
-    def _note(self, row: int, person: Person, key: StudentKey, part: PartResult) -> None:
+    def _note(self, row: int, person: Person, part: PartResult) -> None:
         if part.verdict == "unread" or part.is_open:
             reason = _OPEN if part.is_open else part.sentence
             self.unread.append((row, Unread(person, part.label, part.wrote, reason)))
-        for title in dict.fromkeys(self._titles(key, part)):
+        for title in dict.fromkeys(self._titles(part)):
             self.mistakes.setdefault(title, []).append((row, part.label))
 
-    def _titles(self, key: StudentKey, part: PartResult) -> Iterator[str]:
+    def _titles(self, part: PartResult) -> Iterator[str]:
         """What an answer shows, in words."""
-        if part.mistakes:
-            template = next(one.template for one in key.problems if one.problem == part.problem)
-            titles = {one.id: one.title for one in self.head.templates[template].plan.mistakes}
-            yield from (titles.get(name, name) for name in part.mistakes)
+        if part.titles:
+            yield from part.titles
         elif part.verdict == "rounded":
             yield _ROUNDED
         elif part.reason.partition(":")[0] in _NAMED_BY_REASON:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from problemgen.chemistry.units import Unit, read_unit
+from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import Written
 from problemgen.exact.rounding import half_unit
 from problemgen.grade.reading import Reading, read_answer
@@ -19,10 +19,12 @@ from problemgen.plan.evaluate import LEAST_FIGURES
 
 __all__ = [
     "FOLLOWS",
+    "LAST_DIGIT",
     "RIGHT",
     "RULES",
     "Finding",
     "Said",
+    "Slip",
     "as_window",
     "figures_remark",
     "readings_of",
@@ -33,6 +35,7 @@ __all__ = [
     "told",
     "unit_remark",
     "unread",
+    "within_last_digit",
 ]
 
 _SLIPS = (3, -3, 1, -1, 2, -2, 6, -6, 4, -4, 5, -5)
@@ -51,7 +54,21 @@ _SPARE = 1
 _UNREAD: Mapping[str, str] = {"blank": "blank", "wrong_dimension": "unit"}
 """The verdict on what holds no number, by the status of its reading; "unread" for all others."""
 
-RULES: Mapping[str, object] = {"slips": _SLIPS, "telling": _TELLING, "spare": _SPARE, "unread": _UNREAD}
+_GIVEN_FOR = ("g", "mg", "kg", "mol", "mmol", "L", "mL", "mol/L", "mmol/L", "g/mL", "g/L", "kPa", "Pa", "hPa")
+"""The units that are given in the place of another of their kind: common practice, no source."""
+
+LAST_DIGIT = "last-digit"
+"""The reason of what is right but for its last digit."""
+
+_FRACTION = "This is the fraction: times 100 it is the percentage."
+
+RULES: Mapping[str, object] = {
+    "slips": _SLIPS,
+    "telling": _TELLING,
+    "spare": _SPARE,
+    "unread": _UNREAD,
+    "given_for": _GIVEN_FOR,
+}
 """What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 FOLLOWS = "This follows from your earlier answer, which was not right; the way from there is."
@@ -69,6 +86,7 @@ class Finding:
     sentence: str
     share: Fraction
     mistakes: tuple[str, ...] = ()
+    titles: tuple[str, ...] = ()
     at: tuple[str, ...] = ()
     lost: Fraction = Fraction(0)
 
@@ -104,6 +122,11 @@ class Said:
         """The number in engine units."""
         return read_unit(self.asked.unit).to_engine(self.value)
 
+    def from_engine(self, value: float) -> float:
+        """A float in engine units, in the unit asked for."""
+        unit = read_unit(self.asked.unit)
+        return (value - float(unit.offset)) / float(unit.factor)
+
 
 def readings_of(wrote: str, part: PartKey, mark: str) -> list[Reading]:
     """The ways to read a number: one, or two where the other decimal mark makes another number ("6,136")."""
@@ -114,45 +137,82 @@ def readings_of(wrote: str, part: PartKey, mark: str) -> list[Reading]:
     return [read_answer(wrote, unit, decimal_mark="," if mark == "." else "."), first]
 
 
-def said_in(reading: Reading, part: PartKey, truth: NumberTruth) -> Said | None:
-    """The number that was read; None where there is none."""
+def said_in(reading: Reading, part: PartKey, truth: NumberTruth) -> tuple[Said, ...]:
+    """The number that was read; () where there is none.
+
+    Zeros at the end of a bare whole number ("170") may be figures or none: such a number comes in both ways.
+    """
     if reading.value_in_unit is None or reading.written is None or reading.status not in ("number", "ambiguous"):
-        return None
-    figures = _figures(reading.written, truth)
-    limit = figures if figures < truth.figures else EXACT_FIGURES
-    return Said(part.asked, reading.value_in_unit, limit, figures)
+        return ()
+    value = reading.value_in_unit
+    return tuple(
+        Said(part.asked, value, shown if shown < truth.figures else EXACT_FIGURES, shown)
+        for shown in _figures(reading.written, truth)
+    )
 
 
-def slip_of(truth: NumberTruth, value: Fraction) -> tuple[str, str] | None:
-    """The reason and the sentence for a slip of unit, power of ten or sign; None where there is none."""
+@dataclass(frozen=True)
+class Slip:
+    """The right digits with something beside them wrong; `title` where it is a mistake that has a name."""
+
+    reason: str
+    sentence: str
+    title: str = ""
+
+
+def slip_of(unit: str, truth: NumberTruth, value: Fraction) -> Slip | None:
+    """The slip of unit, power of ten or sign that makes a value of the right one; None where there is none."""
     for power in _SLIPS:
         if truth.low <= value * Fraction(10) ** power <= truth.high:
-            return f"power-of-ten:{-power}", _slip_sentence(power)
+            return _other_unit(unit, power) or Slip(f"power-of-ten:{-power}", _slip_sentence(power))
     if truth.low <= -value <= truth.high:
-        return "sign", "The digits are right, but not the sign."
+        return Slip("sign", "The digits are right, but not the sign.")
     return None
 
 
-def rounded_once_more(reading: Reading, part: PartKey, truth: NumberTruth) -> bool:
+def _other_unit(unit: str, power: int) -> Slip | None:
+    """The unit that a value may have been given in, where its digits are right and 10**power converts it."""
+    if unit == "%" and power == 2:
+        return Slip("fraction-for-percent", _FRACTION, "a fraction given for a percentage")
+    asked = read_unit(unit)
+    for other in _GIVEN_FOR:
+        given = read_unit(other)
+        if given.dimension == asked.dimension and not given.offset and given.factor == asked.factor * 10**power:
+            sentence = f"Did you give {given.text}? The blank asks for {asked.text}."
+            return Slip(f"other-unit:{given.text}", sentence, f"{given.text} in a blank for {asked.text}")
+    return None
+
+
+def within_last_digit(said: Said, truth: NumberTruth) -> bool:
+    """Whether an answer is within one unit of the last digit that the data support: cut, or rounded the other way.
+
+    A count has no last digit.
+    """
+    return truth.low < truth.high and said.written >= truth.figures and _within(said, truth, truth.figures)
+
+
+def rounded_once_more(said: Said, truth: NumberTruth) -> bool:
     """Whether an answer is right but for one figure fewer than the data support, and has three or more.
 
     How many figures are due is the policy's business: the method is right.
     """
-    window = as_window(reading, part, truth)
-    if window is None or not LEAST_FIGURES <= window.figures == truth.figures - 1:
+    if not LEAST_FIGURES <= said.written == truth.figures - 1:
         return False
-    return _meets(window, truth, read_unit(part.asked.unit))
+    half = half_unit(said.value, said.written)
+    return said.value - half <= truth.high and truth.low <= said.value + half
 
 
-def rounded_too_far(reading: Reading, part: PartKey, truth: NumberTruth) -> bool:
-    """Whether an answer is right but for being rounded to fewer figures than the data support."""
-    window = as_window(reading, part, truth)
-    return window is not None and window.figures < truth.figures and _meets(window, truth, read_unit(part.asked.unit))
+def rounded_too_far(said: Said, truth: NumberTruth) -> bool:
+    """Whether an answer is right but for being rounded, or cut, to fewer figures than the data support."""
+    return said.written < truth.figures and _within(said, truth, said.written)
 
 
-def _meets(window: Window, truth: NumberTruth, unit: Unit) -> bool:
-    """Whether a student's window (engine units) has anything in common with the right one (in a unit)."""
-    return bool(window.low <= unit.to_engine(truth.high) and unit.to_engine(truth.low) <= window.high)
+def _within(said: Said, truth: NumberTruth, figures: int) -> bool:
+    """Whether an answer is within one unit of some figure of the right value, or of its window."""
+    if not truth.value or not said.value:
+        return False
+    unit = 2 * half_unit(truth.value, figures)
+    return abs(said.value - truth.value) <= max(unit, unit / 2 + (truth.high - truth.low) / 2)
 
 
 def unread(reading: Reading) -> Finding:
@@ -169,25 +229,23 @@ def told(reading: Reading, part: PartKey) -> str:
     return reading.written.text if unit == "1" else f"{reading.written.text} {unit}"
 
 
-def as_window(reading: Reading, part: PartKey, truth: NumberTruth) -> Window | None:
+def as_window(said: Said, truth: NumberTruth) -> Window:
     """A student's value in engine units, as a value that may have been rounded where it is written.
 
     Its figures are those of the data at most: what follows may be rounded to them, however many were written.
     """
-    if reading.written is None or reading.value_in_unit is None:
-        return None
-    unit = read_unit(part.asked.unit)
-    value, figures = reading.value_in_unit, _figures(reading.written, truth)
-    half = half_unit(value, figures)
-    bounds = sorted((unit.to_engine(value - half), unit.to_engine(value + half)))
-    return Window(unit.to_engine(value), bounds[0], bounds[1], min(figures, truth.figures))
+    unit = read_unit(said.asked.unit)
+    half = half_unit(said.value, said.written)
+    bounds = sorted((unit.to_engine(said.value - half), unit.to_engine(said.value + half)))
+    return Window(unit.to_engine(said.value), bounds[0], bounds[1], min(said.written, truth.figures))
 
 
-def _figures(written: Written, truth: NumberTruth) -> int:
-    """The figures that a number shows: zeros at the end of "15000" count no further than the data support."""
+def _figures(written: Written, truth: NumberTruth) -> tuple[int, ...]:
+    """The figures that a number may show: zeros at the end of "15000" may be figures, and may be none."""
     if not written.text.isdecimal():
-        return written.figures
-    return min(written.figures, max(len(written.text.rstrip("0")), truth.figures))
+        return (written.figures,)
+    least = len(written.text.rstrip("0")) or written.figures
+    return tuple(dict.fromkeys((min(written.figures, max(least, truth.figures)), least)))
 
 
 def _slip_sentence(power: int) -> str:
@@ -198,11 +256,11 @@ def _slip_sentence(power: int) -> str:
     )
 
 
-def figures_remark(reading: Reading, truth: NumberTruth) -> str:
+def figures_remark(reading: Reading, said: Said, truth: NumberTruth) -> str:
     """The remark on too few or too many figures; "" where there is nothing to say."""
     if reading.written is None or not reading.counts_figures or not reading.written.value:
         return ""
-    written = _figures(reading.written, truth)
+    written = said.written
     if written < truth.figures:
         return f"Written with {written} significant figures; the data support {truth.figures}."
     if written > truth.figures + _SPARE:

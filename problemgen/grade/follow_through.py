@@ -31,18 +31,19 @@ RULES: Mapping[str, object] = {"coarsest": _COARSEST, "fewest": _FEWEST, "same":
 """What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 
-def follows(bench: Bench, part: PartKey, said: Said, own: Mapping[str, Window] | None) -> bool:
-    """Whether an answer is what the student's own earlier answers lead to; `own` is None where it builds on none."""
-    if own is None:
-        return False
-    source = copied(bench, part, said, own)
-    fits = bench.follows(said, own)
-    why = "leads to this answer" if fits else "leads elsewhere"
-    if source:
-        why = f"is the wrong answer to {source} once more, and this part has another"
-    bench.tried("follow-through", "the student's own earlier answers", why, fits=fits and not source,
-                leads_to=bench.accepts(said, own))  # fmt: skip
-    return fits and not source
+def follows(bench: Bench, part: PartKey, said: Said) -> bool:
+    """Whether an answer is what the student's own earlier answers lead to, on the plan's way or another."""
+    for own in bench.own_ways(part):
+        source = copied(bench, part, said, own)
+        fits = bench.follows(said, own)
+        why = "leads to this answer" if fits else "leads elsewhere"
+        if source:
+            why = f"is the wrong answer to {source} once more, and this part has another"
+        bench.tried("follow-through", "the student's own earlier answers", why, fits=fits and not source,
+                    leads_to=bench.accepts(said, own))  # fmt: skip
+        if fits and not source:
+            return True
+    return False
 
 
 def copied(bench: Bench, part: PartKey, said: Said, own: Mapping[str, Window] | None = None) -> str:
@@ -95,6 +96,5 @@ def carry_accepted(bench: Bench, part: PartKey, said: Said, window: Window | Non
 
 def rests_on_accepted(bench: Bench, part: PartKey) -> bool:
     """Whether all of the student's own values that a part builds on were accepted."""
-    steps = bench.template.plan.steps_to(part.asked.quantity.id)
-    own = {step.quantity.id for step in steps} & bench.carried.keys() - {part.asked.quantity.id}
+    own = bench.carried.keys() & bench.template.plan.ways_need(part.asked.quantity) - {part.asked.quantity.id}
     return own <= bench.accepted

@@ -8,6 +8,7 @@ from problemgen.chemistry.equation import read_equation
 from problemgen.chemistry.formula import Formula, read_formula
 from problemgen.grade.bench import Bench
 from problemgen.grade.findings import FOLLOWS, RIGHT, Finding
+from problemgen.grade.mistakes import MOST_TOLD, Found
 from problemgen.grade.naming import named
 from problemgen.grade.notation import (
     equation_finding,
@@ -17,12 +18,16 @@ from problemgen.grade.notation import (
     subscripts,
 )
 from problemgen.model.answers import PartKey
-from problemgen.model.plan import Mistake
 from problemgen.model.truths import TextTruth
 from problemgen.model.verdict import PartResult
 from problemgen.plan.arithmetic import Window
+from problemgen.plan.paths import ways_along, worked_along
+from problemgen.plan.tries import RANK
 
 __all__ = ["judge_equation", "judge_formula"]
+
+_SAME = 1e-9
+"""How far apart, relatively, two ways to sum one formula's mass come out in floats; an atom is a thousandth at least."""
 
 
 def judge_formula(bench: Bench, part: PartKey, truth: TextTruth, wrote: str) -> PartResult:
@@ -45,21 +50,27 @@ def _finding(bench: Bench, part: PartKey, truth: TextTruth, formula: Formula) ->
     own = bench.own_for(part)
     if own is not None and own[quantity].value == mass:
         return Finding("follows", "follow-through", FOLLOWS, bench.policy_of(part.asked).follow_through)
-    mistakes = tuple((mistake,) for mistake in plan.mistakes if _leads(bench, mistake, quantity, mass))
-    if mistakes:
-        return named(mistakes, plan, bench.share_of_mistakes(part.asked, mistakes))
+    found = _mistakes(bench, quantity, mass)
+    if found:
+        return named(bench, part.asked, found)
     return Finding.not_right(
         "Turn masses into amounts, and compare them with the least.", bench.unconfirmed([quantity])
     )
 
 
-def _leads(bench: Bench, mistake: Mistake, quantity: str, mass: Fraction | None) -> bool:
-    """Whether a mistake leads to a formula of this molar mass."""
-    wrong = bench.mistaken([mistake], bench.right)
-    leads = wrong is not None and bool(wrong[quantity].value == mass != bench.right[quantity].value)
-    bench.tried("mistake", f"{mistake.title} [{mistake.id}]", f"leads to {'this' if leads else 'another'} formula",
-                fits=leads)  # fmt: skip
-    return leads
+def _mistakes(bench: Bench, quantity: str, mass: Fraction | None) -> tuple[Found, ...]:
+    """The ways to a formula of this molar mass."""
+    values, found = bench.right_floats, []
+    for way in ways_along(bench.template.plan, bench.units, bench.path(quantity, own=False)):
+        if mass is None or way.rank > RANK["common"]:
+            continue
+        value = worked_along(way, values)[quantity]
+        fits = abs(value - float(mass)) <= _SAME * float(mass) < abs(value - values[quantity])
+        bench.tried_way("mistake", way, None, f"leads to {'this' if fits else 'another'} formula", fits=fits)
+        if fits:
+            found.append(Found(way, values, 0.0))
+    listed = [one for one in found if one.way.rank == RANK["listed"]]
+    return tuple((listed or found)[:MOST_TOLD])
 
 
 def _carry(bench: Bench, part: PartKey, formula: Formula) -> None:

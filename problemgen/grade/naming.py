@@ -1,47 +1,77 @@
-"""Naming usual mistakes: the reason code, the sentence, and where they were made."""
+"""Naming mistakes: the reason code, the sentence, and where they were made."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from fractions import Fraction
 
+from problemgen.grade.bench import Bench
 from problemgen.grade.findings import Finding
-from problemgen.model.plan import Mistake, Plan
+from problemgen.grade.mistakes import Found
+from problemgen.model.plan import Step
+from problemgen.model.problem import Asked
+from problemgen.plan.paths import EXTENT, Way
+from problemgen.plan.tellings import OTHER_REAGENT, Telling, telling_of
+from problemgen.plan.tries import Try, moves_point
 
-__all__ = ["code_of", "hint_of", "named"]
+__all__ = ["named"]
 
 
-def code_of(explanations: Sequence[Sequence[Mistake]]) -> str:
-    """The reason code of usual mistakes: those made together joined by "+", what cannot be told apart by "|"."""
-    return "|".join("+".join(mistake.id for mistake in together) for together in explanations)
+def named(bench: Bench, asked: Asked, found: Sequence[Found], *, worthless: bool = False) -> Finding:
+    """The finding that names mistakes: each explanation is of one way, or of two things made together.
+
+    `worthless`: it earns nothing, whatever the policy says.
+    """
+    ways = [one.way for one in found]
+    told = [[_telling(bench, one) for one in _tries(way)] for way in ways]
+    steps = {one.step for way in ways for one in way.tries}
+    plan = bench.template.plan
+    return Finding(
+        "mistake",
+        "|".join("+".join(dict.fromkeys(one.mistake.id for one in way.tries)) for way in ways),
+        _sentence(told),
+        Fraction(0) if worthless else _share(bench, asked, ways),
+        tuple(dict.fromkeys(one.mistake.id for way in ways for one in way.tries)),
+        tuple(dict.fromkeys(telling.title for together in told for telling in together)),
+        tuple(dict.fromkeys((*(s.quantity.id for s in plan.steps if s.quantity.id in steps), *sorted(steps)))),
+    )
 
 
-def hint_of(explanations: Sequence[Sequence[Mistake]]) -> str:
-    """What the student is told about usual mistakes: each explanation is of one, or of several made together."""
-    titles = list(dict.fromkeys(" together with ".join(_titles(together)) for together in explanations))
-    hints = dict.fromkeys(mistake.hint for together in explanations for mistake in together)
+def _tries(way: Way) -> list[Try]:
+    """The tries of a way, one of each kind: the same misuse at several steps is told once."""
+    return list({(one.group or one.mistake.id): one for one in reversed(way.tries)}.values())[::-1]
+
+
+def _telling(bench: Bench, one: Try) -> Telling:
+    telling = telling_of(bench.template.scene, _step(bench, one), one)
+    if one.step == EXTENT and bench.chosen and EXTENT not in bench.carried and one.how in ("another", "excess-taken"):
+        return Telling(telling.title, OTHER_REAGENT)
+    return telling
+
+
+def _step(bench: Bench, one: Try) -> Step:
+    """The step that a try stands in the place of, on the plan or off it."""
+    plan = bench.template.plan
+    steps = (*plan.steps, *(step for route in plan.routes for step in route.steps))
+    return next(step for step in steps if step.quantity.id == one.step)
+
+
+def _sentence(told: Sequence[Sequence[Telling]]) -> str:
+    titles = list(dict.fromkeys(" together with ".join(one.title for one in together) for together in told))
+    sentences = dict.fromkeys(one.sentence for together in told for one in together)
     if len(titles) > 1:
         opening = "This looks like one of: "
-    elif len(_titles(explanations[0])) > 1:
+    elif len(told[0]) > 1:
         opening = "This looks like two mistakes at once: "
     else:
         opening = "This looks like: "
-    return f"{opening}{'; '.join(titles)}. {' '.join(hints)}"
+    return f"{opening}{'; '.join(titles)}. {' '.join(sentences)}"
 
 
-def _titles(together: Iterable[Mistake]) -> list[str]:
-    return list(dict.fromkeys(mistake.title for mistake in together))
-
-
-def named(explanations: Sequence[Sequence[Mistake]], plan: Plan, share: Fraction) -> Finding:
-    """The finding that names usual mistakes."""
-    mistakes = [mistake for together in explanations for mistake in together]
-    rewritten = {name for mistake in mistakes for name, _ in mistake.rewrites}
-    return Finding(
-        "mistake",
-        code_of(explanations),
-        hint_of(explanations),
-        share,
-        tuple(dict.fromkeys(mistake.id for mistake in mistakes)),
-        tuple(step.quantity.id for step in plan.steps if step.quantity.id in rewritten),
-    )
+def _share(bench: Bench, asked: Asked, ways: Sequence[Way]) -> Fraction:
+    """The share that the policy gives: for a unit that was not converted, that of a slip of the unit."""
+    policy = bench.policy_of(asked)
+    share = policy.share_of_mistakes([one.mistake.id for one in way.tries] for way in ways)
+    if all(moves_point(_step(bench, one), one) for way in ways for one in way.tries):
+        return max(share, policy.unit_slip)
+    return share

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
 
 from problemgen.grade.bench import Bench
 from problemgen.grade.findings import (
     FOLLOWS,
+    LAST_DIGIT,
     RIGHT,
     Finding,
     Said,
@@ -22,9 +23,11 @@ from problemgen.grade.findings import (
     told,
     unit_remark,
     unread,
+    within_last_digit,
 )
 from problemgen.grade.follow_through import carry_accepted, carry_number, copied, follows, rests_on_accepted
-from problemgen.grade.mistakes import mistakes_behind
+from problemgen.grade.mistakes import mistakes_behind, pairs_behind
+from problemgen.grade.mix_ups import mixed_up
 from problemgen.grade.naming import named
 from problemgen.grade.reading import Reading
 from problemgen.grade.rounded_early import rounded_early
@@ -50,105 +53,151 @@ _ROUNDED_EARLY = (
 def judge_number(bench: Bench, part: PartKey, truth: NumberTruth, wrote: str) -> PartResult:
     """The result of a part that asks for a number."""
     readings = readings_of(wrote, part, bench.decimal_mark)
-    judged = [(_finding(bench, part, truth, reading), reading) for reading in readings]
-    finding, reading = min(judged, key=lambda pair: _PREFERRED.index(pair[0].verdict))
-    said = said_in(reading, part, truth)
+    judged = [
+        (_finding(bench, part, truth, reading, said), reading, said)
+        for reading in readings
+        for said in said_in(reading, part, truth) or (None,)
+    ]
+    finding, reading, said = min(judged, key=lambda one: (-one[0].share, _PREFERRED.index(one[0].verdict)))
     if said is None:
         return bench.result(part, wrote, "", finding)
     if finding.verdict != "right":
-        carry_number(bench, part, said, as_window(reading, part, truth))
+        carry_number(bench, part, said, as_window(said, truth))
     elif bench.policy_of(part.asked).tolerance.share:
-        carry_accepted(bench, part, said, as_window(reading, part, truth))
+        carry_accepted(bench, part, said, as_window(said, truth))
+    if finding.verdict == "right":
+        bench.right_parts[part.asked.quantity.id] = bench.label(part)
     bench.numbers.append(said)
-    remarks, lost = _remarks(bench, reading, part, truth, finding)
+    bench.answer_known(part.asked.quantity)
+    remarks, lost = _remarks(bench, reading, said, part, truth, finding)
     finding = replace(finding, lost=lost)
     return replace(bench.result(part, wrote, told(reading, part), finding, remarks), value=said.value)
 
 
-def _finding(bench: Bench, part: PartKey, truth: NumberTruth, reading: Reading) -> Finding:
-    said = said_in(reading, part, truth)
+def _finding(bench: Bench, part: PartKey, truth: NumberTruth, reading: Reading, said: Said | None) -> Finding:
     if said is None:
         return unread(reading)
-    if _right(bench, part, truth, said):
-        return RIGHT
-    if rounded_once_more(reading, part, truth):
-        bench.tried("window", "one figure fewer", "the right value rounds to it", fits=True)
-        return replace(RIGHT, reason="one-figure-fewer")
-    own = bench.own_for(part)
-    paid = [*_slipped(bench, part, truth, said), *_followed(bench, part, said, own)]
-    if paid:
-        return max(paid, key=lambda finding: finding.share)
-    mistakes = mistakes_behind(bench, part, said) if said.telling else ()
+    right = _right(bench, part, truth, said)
+    if right is not None:
+        return right
+    followed = _followed(bench, part, said)
+    if followed is not None:
+        return followed
+    copy = copied(bench, part, said)
+    mistakes = mistakes_behind(bench, part, truth, said) if said.telling else ()
     if mistakes:
-        share = bench.share_of_mistakes(part.asked, mistakes) if not copied(bench, part, said) else Fraction(0)
-        return named(mistakes, bench.template.plan, share)
-    return _rounded(bench, part, truth, reading, own) or _wrong(bench, part)
+        return named(bench, part.asked, mistakes, worthless=bool(copy))
+    return (
+        _slipped(bench, part, truth, said)
+        or _mixed_up(bench, part, said)
+        or _rounded(bench, part, truth, said, worthless=bool(copy))
+        or _both(bench, part, truth, said, worthless=bool(copy))
+        or _wrong(bench, part)
+    )
 
 
-def _right(bench: Bench, part: PartKey, truth: NumberTruth, said: Said) -> bool:
+def _right(bench: Bench, part: PartKey, truth: NumberTruth, said: Said) -> Finding | None:
+    """Inside the window; right but for the last digit; or right but for one figure fewer, where the policy lets it."""
+    policy = bench.policy_of(part.asked)
     inside = truth.low <= said.value <= truth.high
     window = Window(truth.value, truth.low, truth.high, truth.figures)
-    tolerance = bench.policy_of(part.asked).tolerance.words
-    what = "the acceptance window" + (f", {tolerance}" if tolerance else "")
+    words = policy.tolerance.words
+    what = "the acceptance window" + (f", {words}" if words else "")
     bench.tried("window", what, "inside" if inside else "outside", fits=inside, leads_to=window)
-    return inside
+    if inside:
+        return RIGHT
+    if rounded_once_more(said, truth):
+        bench.tried("window", "one figure fewer", "the right value rounds to it", fits=True)
+        return replace(RIGHT, reason="one-figure-fewer")
+    if policy.last_digit != "refuse" and within_last_digit(said, truth):
+        bench.tried("window", "one unit of the last digit", "cut, or rounded the other way", fits=True)
+        return replace(RIGHT, reason=LAST_DIGIT)
+    return None
 
 
-def _slipped(bench: Bench, part: PartKey, truth: NumberTruth, said: Said) -> Iterator[Finding]:
-    slip = slip_of(truth, said.value)
-    bench.tried("slip", "a power of ten, or the sign", slip[0] if slip else "none fits", fits=slip is not None)
-    if slip is not None:
-        yield Finding("slip", *slip, bench.policy_of(part.asked).unit_slip, at=(part.asked.quantity.id,))
-
-
-def _followed(bench: Bench, part: PartKey, said: Said, own: Mapping[str, Window] | None) -> Iterator[Finding]:
-    if not follows(bench, part, said, own):
-        return
-    if rests_on_accepted(bench, part):
-        yield replace(RIGHT, reason="follows-accepted")
-    else:
-        yield Finding("follows", "follow-through", FOLLOWS, bench.policy_of(part.asked).follow_through)
-
-
-def _rounded(
-    bench: Bench, part: PartKey, truth: NumberTruth, reading: Reading, own: Mapping[str, Window] | None
-) -> Finding | None:
-    """The right way, from the right values or from the student's own, with a result rounded too far."""
-    said, share = said_in(reading, part, truth), bench.policy_of(part.asked).rounded_early
-    if said is None:
+def _slipped(bench: Bench, part: PartKey, truth: NumberTruth, said: Said) -> Finding | None:
+    """The right digits in another unit, with another power of ten, or with the other sign."""
+    slip = slip_of(part.asked.unit, truth, said.value)
+    bench.tried("slip", "a unit, a power of ten, or the sign", slip.reason if slip else "none fits",
+                fits=slip is not None)  # fmt: skip
+    if slip is None:
         return None
-    if rounded_too_far(reading, part, truth):
+    share, at = bench.policy_of(part.asked).unit_slip, (part.asked.quantity.id,)
+    if slip.title:
+        return Finding("mistake", slip.reason, slip.sentence, share, (slip.reason,), (slip.title,), at)
+    return Finding("slip", slip.reason, slip.sentence, share, at=at)
+
+
+def _followed(bench: Bench, part: PartKey, said: Said) -> Finding | None:
+    if not follows(bench, part, said):
+        return None
+    if rests_on_accepted(bench, part):
+        return replace(RIGHT, reason="follows-accepted")
+    return Finding("follows", "follow-through", FOLLOWS, bench.policy_of(part.asked).follow_through)
+
+
+def _mixed_up(bench: Bench, part: PartKey, said: Said) -> Finding | None:
+    """The right answer to another part, or a value of the sheet as it stands there."""
+    mixed = mixed_up(bench, part, said) if said.telling else None
+    bench.tried("mix-up", "another part's answer, or a given value", mixed.reason if mixed else "none fits",
+                fits=mixed is not None)  # fmt: skip
+    if mixed is None:
+        return None
+    at = (part.asked.quantity.id,)
+    return Finding("mistake", mixed.reason, mixed.sentence, Fraction(0), (mixed.reason,), (mixed.title,), at)
+
+
+def _rounded(bench: Bench, part: PartKey, truth: NumberTruth, said: Said, *, worthless: bool) -> Finding | None:
+    """The right way, from the right values or from the student's own, with a result rounded too far."""
+    share = bench.policy_of(part.asked).rounded_early
+    if rounded_too_far(said, truth):
         bench.tried("rounding", "the answer itself", "the right value rounds to it", fits=True)
         sentence = f"Rounded too far: the data support {truth.figures} significant figures."
         earned = share if said.telling else Fraction(0)
         return Finding("rounded", "rounded-too-far", sentence, earned, at=(part.asked.quantity.id,))
-    if not said.telling or copied(bench, part, said):
+    if not said.telling or worthless:
         return None
     starts = [(bench.right, Fraction(1))]
+    own = bench.own_for(part)
     if own is not None:
         starts.append(({**bench.right, **own}, bench.policy_of(part.asked).follow_through))
     for start, times in starts:
-        way = rounded_early(bench, part, said, start)
-        if way is not None:
-            return Finding("rounded", "rounded-early", _ROUNDED_EARLY, share * times, at=way.at)
+        if rounded_early(bench, part, said, start):
+            at = bench.unconfirmed([part.asked.quantity.id])
+            return Finding("rounded", "rounded-early", _ROUNDED_EARLY, share * times, at=at)
     return None
 
 
+def _both(bench: Bench, part: PartKey, truth: NumberTruth, said: Said, *, worthless: bool) -> Finding | None:
+    """Two things worked otherwise."""
+    found = pairs_behind(bench, part, truth, said) if said.telling else ()
+    return named(bench, part.asked, found, worthless=worthless) if found else None
+
+
 def _wrong(bench: Bench, part: PartKey) -> Finding:
-    at = bench.unconfirmed([part.asked.quantity.id])
+    """What is known of a wrong answer: which of the answers that it builds on were right."""
+    name = part.asked.quantity.id
+    at = bench.unconfirmed([name])
+    confirmed = bench.confirmed(name)
+    if confirmed:
+        answers = f"Your answer{'s' if len(confirmed) > 1 else ''} to {' and '.join(confirmed)}"
+        known = f"{answers} {'are' if len(confirmed) > 1 else 'is'} right: look at what comes after."
+        return Finding.not_right(known, at)
     return Finding.not_right("Go through the steps again, with the unit of each number beside it.", at)
 
 
 def _remarks(
-    bench: Bench, reading: Reading, part: PartKey, truth: NumberTruth, finding: Finding
+    bench: Bench, reading: Reading, said: Said, part: PartKey, truth: NumberTruth, finding: Finding
 ) -> tuple[tuple[str, ...], Fraction]:
     """The remarks on a number that earned points, and the share that the policy takes off for them."""
     if finding.verdict not in ("right", "follows"):
         return (), Fraction(0)
     policy = bench.policy_of(part.asked)
-    noted = [(policy.figures, figures_remark(reading, truth)), (policy.missing_unit, unit_remark(reading, part))]
+    noted = [(policy.figures, figures_remark(reading, said, truth)), (policy.missing_unit, unit_remark(reading, part))]
     remarks = [remark for kind, remark in noted if remark and kind in ("remark", "deduct")]
     lost = sum((policy.deduction for kind, remark in noted if remark and kind == "deduct"), Fraction(0))
+    if finding.reason == LAST_DIGIT and policy.last_digit == "remark":
+        remarks.append(f"The last digit is not that of {truth.printed}: was the answer cut, or rounded early?")
     if reading.reason:
         remarks.append(reading.reason)
     return tuple(remarks), min(lost, Fraction(1))

@@ -129,6 +129,16 @@ class Plan:
         """The other ways to an asked quantity."""
         return tuple(route for route in self.routes if route.to == quantity)
 
+    def needs_of(self, step: Step) -> frozenset[str]:
+        """The quantities, by id, that a step rests on: those that it looks up, and what they are worked from."""
+        before = (one for name in step.needs for one in self.steps_to(name))
+        return frozenset[str]().union(step.needs, *(one.needs for one in before))
+
+    def ways_need(self, quantity: Quantity) -> frozenset[str]:
+        """The quantities, by id, that the plan's way and the other ways to an asked quantity look up or work out."""
+        steps = [*self.steps_to(quantity.id), *(step for route in self.routes_to(quantity) for step in route.steps)]
+        return frozenset[str]().union(*(step.needs for step in steps))
+
     def stale(self, changed: Iterable[str]) -> tuple[Step, ...]:
         """The steps that change when the named quantities do, those quantities' own among them, in order."""
         return stale_steps(self.steps, changed)

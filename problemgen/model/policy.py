@@ -92,6 +92,10 @@ class Policy(Document):
     figures: Literal["ignore", "remark", "deduct"] = "remark"
     """What becomes of too few or too many significant figures."""
 
+    last_digit: Literal["accept", "remark", "refuse"] = "remark"
+    """What becomes of an answer that lies outside the window, but within one unit of the last digit that the data
+    support: one that was cut, or rounded the other way."""
+
     missing_unit: Literal["accept", "remark", "deduct"] = "accept"
     """What becomes of a number without a unit."""
 

@@ -150,6 +150,13 @@ class Scene:
     driven_off: LeftOut[SortedTexts] = frozenset()
     """The ids of the products that leave a sample when it is heated."""
 
+    def words_of(self, quantity: Quantity) -> str:
+        """A quantity as it is read aloud: "theoretical mass of aspirin"."""
+        names = {one: self.species[one].name for one in (quantity.of, quantity.source) if one in self.species}
+        name, source = (names.get(one, one) for one in (quantity.of, quantity.source))
+        words = quantity.role.words
+        return quantity.said(words.aloud if name else words.alone, name, source)
+
     @property
     def competing(self) -> tuple[Species, ...]:
         """The reagents one of which limits the reaction, in the order of the equation."""

@@ -48,7 +48,8 @@ class PartResult:
 
     `reason` is a code ("in-window", a mistake's id, "power-of-ten:3", …), `sentence` what the student is told;
     `remarks` are further sentences that cost nothing or what the policy says. `read` is what was read, as text.
-    `mistakes` are the ids of the mistakes that are named: those made together, or those that cannot be told apart.
+    `mistakes` are the ids of the mistakes that are named: those made together, or those that cannot be told apart;
+    `titles` is what they are called.
     `at` are the ids of the quantities whose step went wrong, in the plan's order: those that a named mistake rewrites,
     or the part's own where its step is the first that is wrong.
     `share` is that of the points which the policy gives for the verdict, before it deducts anything.
@@ -68,6 +69,7 @@ class PartResult:
     wrote: str
     read: str
     mistakes: tuple[str, ...] = ()
+    titles: tuple[str, ...] = ()
     at: tuple[str, ...] = ()
     value: Fraction | None = None
     decision: str = ""

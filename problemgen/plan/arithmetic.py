@@ -20,7 +20,18 @@ from problemgen.exact.rounding import exponent as exact_exponent
 from problemgen.exact.rounding import half_unit as exact_half_unit
 from problemgen.exact.rounding import round_to_place
 
-__all__ = ["EXACT_FIGURES", "LEAST_WHOLE", "MULTIPLES", "Arithmetic", "Base", "Batch", "Exact", "Plain", "Window", "Windows"]
+__all__ = [
+    "EXACT_FIGURES",
+    "LEAST_WHOLE",
+    "MULTIPLES",
+    "Arithmetic",
+    "Base",
+    "Batch",
+    "Exact",
+    "Plain",
+    "Window",
+    "Windows",
+]
 
 Floats = npt.NDArray[np.float64]
 

@@ -8,41 +8,17 @@ has a sentence of its own and goes first; these are the rest.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
-from types import MappingProxyType
 from typing import TypeAlias
 
 from problemgen.model.expression import Expression, names_in
 from problemgen.model.plan import Mistake, Plan, Step
 from problemgen.model.quantity import quantity_named
 
-__all__ = ["COMMONEST", "HOW", "Misstep", "commonest", "factors_of", "missteps_of", "product_of", "replaced"]
-
-HOW: Mapping[str, str] = MappingProxyType(
-    {
-        "upside-down": "a quotient upside down",
-        "inverted": "divided in place of multiplied, or the other way round",
-        "left-out": "a factor left out",
-        "coefficient-left-out": "coefficients left out",
-        "coefficient-inverted": "ratio of coefficients upside down",
-        "ratio-left-out": "a ratio left out",
-        "ratio-inverted": "a ratio upside down",
-        "twice": "a factor used twice",
-        "term-left-out": "a term of a sum left out",
-        "term-alone": "a term of a sum alone",
-        "sign": "a term of a sum with the other sign",
-        "another": "another one than the least",
-        "sum": "added up where one counts",
-        "average": "averaged where one counts",
-        "complement": "what is left of the whole",
-        "subscript": "a subscript of the formula left out",
-        "other": "another quantity of the same kind",
-    }
-)
-"""The ways in which a step goes wrong, by the code in front of a mistake's id, with what they are called."""
+__all__ = ["COMMONEST", "Misstep", "commonest", "factors_of", "missteps_of", "product_of", "replaced"]
 
 COMMONEST = frozenset(
     {"upside-down", "inverted", "left-out", "coefficient-left-out", "coefficient-inverted", "ratio-left-out"}
@@ -57,7 +33,7 @@ _ONE: Expression = ("num", "1")
 
 @dataclass(frozen=True)
 class Misstep:
-    """One way in which a step goes wrong: `how` by the code of `HOW`, which operands (ids), and what is worked then."""
+    """One way in which a step goes wrong: how, by a code; which operands (ids); and what is worked then."""
 
     how: str
     what: tuple[str, ...]
@@ -261,7 +237,7 @@ def commonest(plan: Plan) -> tuple[Mistake, ...]:
     """The commonest of them along a plan, each at one step; none that the laws list, and no molar mass."""
     listed = {rewrite for mistake in plan.mistakes for rewrite in mistake.rewrites}
     return tuple(
-        derived(step, misstep)
+        _derived(step, misstep)
         for step in plan.steps
         if step.rounding != "molar mass"
         for misstep in missteps_of(step.expression)
@@ -269,7 +245,7 @@ def commonest(plan: Plan) -> tuple[Mistake, ...]:
     )
 
 
-def derived(step: Step, misstep: Misstep) -> Mistake:
+def _derived(step: Step, misstep: Misstep) -> Mistake:
     """A misstep as a mistake of a plan, by an id of its own: `upside-down:amount(acetone)`."""
     name = ":".join((misstep.how, step.quantity.id, *misstep.what))
-    return Mistake(name, HOW[misstep.how], "", ((step.quantity.id, misstep.expression),))
+    return Mistake(name, misstep.how.replace("-", " "), "", ((step.quantity.id, misstep.expression),))

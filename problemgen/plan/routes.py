@@ -10,7 +10,7 @@ A route departs from the plan at one quantity: that is worked by another law, an
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from problemgen.model.expression import names_in

@@ -9,6 +9,7 @@ the numbers as they stand on the sheet.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -22,12 +23,12 @@ from problemgen.model.plan import Mistake, Plan, Step
 from problemgen.model.quantity import KINDS, Quantity, quantity_named
 from problemgen.plan.missteps import COMMONEST, Misstep, factors_of, missteps_of, product_of, replaced
 
-__all__ = ["Try", "Units", "tries_of", "unit_on_sheet"]
+__all__ = ["RANK", "Try", "Units", "moves_point", "tries_of", "unit_on_sheet"]
 
 Units: TypeAlias = tuple[tuple[str, str], ...]
 """The units in which quantities stand on the sheet, by id: those of given values, and those asked for."""
 
-_LISTED, _COMMON, _TAKEN, _RARE, _CARRIED = range(5)
+RANK: Mapping[str, int] = MappingProxyType({"listed": 0, "common": 1, "taken": 2, "rare": 3, "printed": 4})
 """How near at hand an explanation is: a listed misuse, what every class does, another value taken, and the rest; last
 what the numbers as printed lead to."""
 
@@ -74,13 +75,22 @@ def unit_on_sheet(quantity: Quantity, units: Mapping[str, str]) -> str:
     return units.get(quantity.id, KINDS[quantity.kind].unit)
 
 
+def moves_point(step: Step, one: Try) -> bool:
+    """Whether a try works the step rightly but for a power of ten: a unit that was not converted."""
+    number, factors = factors_of(step.expression)
+    other, others = factors_of(one.expression)
+    if Counter(factors) != Counter(others) or not number or not other or number == other:
+        return False
+    ratio = abs(other / number)
+    return set(str(ratio.numerator * ratio.denominator)) == {"1", "0"}
+
+
 @lru_cache(maxsize=512)
-def tries_of(plan: Plan, units: Units) -> Mapping[str, tuple[Try, ...]]:
-    """What may have been worked in the place of each step of a plan and its routes, by the id of what it yields."""
-    steps = {step.quantity.id: step for route in plan.routes for step in route.steps}
-    steps |= {step.quantity.id: step for step in plan.steps}
+def tries_of(plan: Plan, units: Units) -> Mapping[Step, tuple[Try, ...]]:
+    """What may have been worked in the place of each step of a plan and of its routes."""
+    off = (step for route in plan.routes for step in route.steps)
     maker = _Tries(plan, dict(units))
-    return MappingProxyType({name: tuple(maker.of(step)) for name, step in steps.items()})
+    return MappingProxyType({step: tuple(maker.of(step)) for step in dict.fromkeys((*plan.steps, *off))})
 
 
 class _Tries:
@@ -92,7 +102,7 @@ class _Tries:
         for mistake in plan.mistakes:
             for name, expression in mistake.rewrites:
                 self.listed.setdefault(name, []).append((mistake, expression))
-        self.given = [quantity for quantity in plan.given]
+        self.given = list(plan.given)
         self.order = [step.quantity for step in plan.steps]
 
     def of(self, step: Step) -> Iterator[Try]:
@@ -108,7 +118,7 @@ class _Tries:
         for mistake, expression in self.listed.get(name, ()):
             here = replace(mistake, rewrites=((name, expression),))
             group = mistake.id if len(mistake.rewrites) > 1 else mistake.id.partition(":")[0]
-            yield Try(here, mistake.id.partition(":")[0], (), _LISTED, group)
+            yield Try(here, mistake.id.partition(":")[0], (), RANK["listed"], group)
         derived = list(self._derived(step))
         yield from sorted((one for one, _ in derived), key=lambda one: one.rank)
         for one, misstep in derived:
@@ -118,14 +128,14 @@ class _Tries:
     def _derived(self, step: Step) -> Iterator[tuple[Try, Misstep | None]]:
         if step.rounding == "molar mass":
             for misstep in self._formulas(step):
-                yield self._made(step, misstep, _RARE), None
+                yield self._made(step, misstep, RANK["rare"]), None
             return
         if step.rounding == "whole":
             return
         for misstep in missteps_of(step.expression):
-            yield self._made(step, misstep, _COMMON if misstep.how in COMMONEST else _RARE), misstep
+            yield self._made(step, misstep, RANK["common"] if misstep.how in COMMONEST else RANK["rare"]), misstep
         for misstep in self._taken(step):
-            yield self._made(step, misstep, _TAKEN), None
+            yield self._made(step, misstep, RANK["taken"]), None
 
     def _made(self, step: Step, misstep: Misstep, rank: int) -> Try:
         name = ":".join((misstep.how, step.quantity.id, *misstep.what))
@@ -145,7 +155,7 @@ class _Tries:
         number, factors = factors_of(printed)
         expression = product_of(number * result, factors) if factors else printed
         rewritten = replace(one.mistake, rewrites=((step.quantity.id, expression),))
-        yield replace(one, mistake=rewritten, rank=_CARRIED)
+        yield replace(one, mistake=rewritten, rank=RANK["printed"])
 
     # another formula
 
@@ -154,7 +164,9 @@ class _Tries:
         counts = _counts(step.expression)
         for index, (weight, count) in enumerate(counts):
             if count > 1:
-                yield Misstep("subscript", (weight,), _sum([*counts[:index], (weight, Fraction(1)), *counts[index + 1 :]]))
+                yield Misstep(
+                    "subscript", (weight,), _sum([*counts[:index], (weight, Fraction(1)), *counts[index + 1 :]])
+                )
         for times in sorted({count for _, count in counts if count > 1}):
             inside = [weight for weight, count in counts if count % times == 0]
             if len(inside) > 1:
@@ -165,7 +177,9 @@ class _Tries:
                 yield Misstep("element", (weight,), weight)
         waters = [expression for mistake, expression in self.listed.get(step.quantity.id, ()) if "water" in mistake.id]
         for dry in waters:
-            yield Misstep("one-water", (), ("add", *_terms(dry), ("mul", ("num", "2"), "atomic_weight(H)"), "atomic_weight(O)"))
+            yield Misstep(
+                "one-water", (), ("add", *_terms(dry), ("mul", ("num", "2"), "atomic_weight(H)"), "atomic_weight(O)")
+            )
 
     # another value
 
@@ -191,29 +205,39 @@ class _Tries:
         return [one for one in (*self.given, *self.order) if one.id not in behind and one != step.quantity]
 
     def _of_kind(self, expression: Expression, quantity: Quantity, at_hand: Sequence[Quantity]) -> Iterator[Misstep]:
+        """What is taken in the place of a quantity of one kind alone."""
         name = quantity.id
         if quantity.kind == "volume":
-            for peer in (one for one in at_hand if one.kind == "volume" and one in self.given and one != quantity):
-                together: Expression = ("add", name, peer.id)
-                apart: Expression = ("max", ("add", name, ("neg", peer.id)), ("add", peer.id, ("neg", name)))
-                yield Misstep("together", (name, peer.id), replaced(expression, name, together))
-                yield Misstep("apart", (name, peer.id), replaced(expression, name, apart))
-        elif quantity.kind == "temperature":
-            yield Misstep("celsius", (name,), replaced(expression, name, ("add", name, _ZERO_CELSIUS)))
+            yield from self._with_peers(expression, quantity, at_hand)
+        for how, instead in self._instead(expression, quantity):
+            yield Misstep(how, (name,), replaced(expression, name, instead))
+
+    def _instead(self, expression: Expression, quantity: Quantity) -> Iterator[tuple[str, Expression]]:
+        if quantity.kind == "temperature":
+            yield "celsius", ("add", quantity.id, _ZERO_CELSIUS)
         elif quantity.kind == "mass_fraction":
-            yield Misstep("complement", (name,), replaced(expression, name, ("add", ("num", "1"), ("neg", name))))
+            yield "complement", ("add", ("num", "1"), ("neg", quantity.id))
         elif quantity.kind == "molar_volume":
-            for value in _MOLAR_VOLUMES:
-                yield Misstep("molar-volume", (name,), replaced(expression, name, ("num", value)))
+            yield from (("molar-volume", ("num", value)) for value in _MOLAR_VOLUMES)
         elif quantity.kind == "gas_constant":
-            for value in self._constants(expression):
-                yield Misstep("gas-constant", (name,), replaced(expression, name, ("num", str(value))))
+            yield from (("gas-constant", ("num", str(value))) for value in self._constants(expression))
+
+    def _with_peers(self, expression: Expression, quantity: Quantity, at_hand: Sequence[Quantity]) -> Iterator[Misstep]:
+        """Two volumes that stand on the sheet together, or the difference of them, in the place of one."""
+        name = quantity.id
+        for peer in (one for one in at_hand if one.kind == "volume" and one in self.given and one != quantity):
+            together: Expression = ("add", name, peer.id)
+            apart: Expression = ("max", ("add", name, ("neg", peer.id)), ("add", peer.id, ("neg", name)))
+            yield Misstep("together", (name, peer.id), replaced(expression, name, together))
+            yield Misstep("apart", (name, peer.id), replaced(expression, name, apart))
 
     def _constants(self, expression: Expression) -> Iterator[Fraction]:
         """The gas constant for other units than those of the pressure, which stays as it is printed."""
         pressures = [q for q in map(quantity_named, names_in(expression)) if q.kind == "pressure"]
         factor = read_unit(unit_on_sheet(pressures[0], self.units)).factor if pressures else Fraction(1)
-        yield from (Fraction(value) * scale for value in _GAS_CONSTANTS for scale in dict.fromkeys((factor, Fraction(1))))
+        yield from (
+            Fraction(value) * scale for value in _GAS_CONSTANTS for scale in dict.fromkeys((factor, Fraction(1)))
+        )
 
     def _molar_volumes(self, expression: Expression) -> Iterator[Misstep]:
         """A remembered molar volume in the place of R T / p."""
@@ -254,4 +278,4 @@ def _sum(counts: Iterable[tuple[str, Fraction]]) -> Expression:
 
 
 def _terms(expression: Expression) -> tuple[Expression, ...]:
-    return expression[1:] if expression[0] == "add" else (expression,)
+    return tuple(expression[1:]) if expression[0] == "add" else (expression,)

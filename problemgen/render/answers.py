@@ -28,7 +28,6 @@ from problemgen.model.variant import Variant
 from problemgen.plan.partial import rests_on
 from problemgen.render.given_words import told_values
 from problemgen.render.prompts import prompt_of
-from problemgen.render.symbols import quantity_words
 
 __all__ = [
     "AnswerLines",
@@ -158,8 +157,8 @@ def own_keys(problem: SetProblem) -> tuple[OwnKey, ...]:
     return tuple(
         OwnKey(
             own_column(problem.id, value.name),
-            quantity_words(template.scene, value.quantity),
-            quantity_words(template.scene, value.share_of) if value.share_of else "",
+            template.scene.words_of(value.quantity),
+            template.scene.words_of(value.share_of) if value.share_of else "",
             value,
         )
         for value in problem.own

@@ -14,7 +14,6 @@ from problemgen.model.explanation import Bounds, Explanation, OnTheWay, Trial
 from problemgen.model.quantity import KINDS
 from problemgen.model.verdict import SHARED, VERDICTS, PartResult
 from problemgen.plan.forms import form_of
-from problemgen.render.symbols import quantity_words
 
 __all__ = ["explanation_blocks"]
 
@@ -98,7 +97,7 @@ def _way(title: str, template: TemplateKey, way: Sequence[OnTheWay]) -> Iterable
 def _row(template: TemplateKey, one: OnTheWay) -> tuple[Line, ...]:
     unit = read_unit(KINDS[one.quantity.kind].unit)
     numbers = (_number(unit.from_engine(v), _SHOWN) for v in (one.bounds.value, one.bounds.low, one.bounds.high))
-    words = quantity_words(template.scene, one.quantity)
+    words = template.scene.words_of(one.quantity)
     if one.quantity.kind == "atomic_weight":
         words = f"atomic weight of {one.quantity.of}"
     texts = (words, *numbers, unit_text(unit.text), f"{one.source}: {one.why}")

@@ -20,7 +20,7 @@ from problemgen.plan.partial import as_far_as_known
 from problemgen.plan.windows import given_window
 from problemgen.render.printed import Numbers
 from problemgen.render.solution import ROUNDING_NOTE, SolvedPart, WorkedPart, WorkedStep, worked_solution
-from problemgen.render.symbols import quantity_words, symbol
+from problemgen.render.symbols import symbol
 
 __all__ = ["SolvedProblem", "solved_problem"]
 
@@ -71,7 +71,7 @@ class SolvedProblem:
         if not places or not result.mistakes:
             return ()
         scene, quantity = self.template.scene, self._quantities[places[0]]
-        words = Prose(f"The step to look at: the {quantity_words(scene, quantity)}, ")
+        words = Prose(f"The step to look at: the {scene.words_of(quantity)}, ")
         return (words, symbol(scene, quantity), Prose("."))
 
     def blocks(self, results: Sequence[PartResult]) -> Iterable[Block]:

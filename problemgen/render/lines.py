@@ -16,7 +16,7 @@ from problemgen.render.chains import Link, Term, cancelled, exact_text, pieces_o
 from problemgen.render.printed import Printed
 from problemgen.render.products import Factor, Product, products
 from problemgen.render.routes import Ratioed
-from problemgen.render.symbols import coefficient_symbol, owner, quantity_words, spoken_chain, symbol, unit_pieces_of
+from problemgen.render.symbols import coefficient_symbol, owner, spoken_chain, symbol, unit_pieces_of
 
 __all__ = ["Group", "Lines"]
 
@@ -228,7 +228,7 @@ class Lines:
         if len(terms) == 1 and _repeats(terms[0], result):
             terms = []
         head = symbol(self.printed.scene, target)
-        words = quantity_words(self.printed.scene, target)
+        words = self.printed.scene.words_of(target)
         alt = spoken_chain(words, tuple(terms), tuple(operators), result, self.names)
         return Calculation(head, relation, tuple(terms), tuple(operators), result, alt)
 

@@ -17,7 +17,7 @@ from problemgen.model.told import Told
 from problemgen.model.variant import Variant
 from problemgen.model.verdict import StudentResult
 from problemgen.render.prompts import quantity_text
-from problemgen.render.symbols import capitalised, quantity_words
+from problemgen.render.symbols import capitalised
 
 __all__ = ["OWN_DATA_COLUMNS", "key_blocks", "own_rows", "read_blocks", "sheet_blocks", "story_text"]
 
@@ -47,7 +47,7 @@ def sheet_blocks(scene: Scene, own: Sequence[OwnValue], told: Iterable[Told], se
 
 
 def _blank_row(scene: Scene, value: OwnValue) -> tuple[Line, ...]:
-    words = capitalised(quantity_words(scene, value.quantity))
+    words = capitalised(scene.words_of(value.quantity))
     return _cells(words, f"{_BLANK} {unit_text(value.unit)}".rstrip(), _read_to(value))
 
 
@@ -81,7 +81,7 @@ def key_blocks(variant: Variant) -> Iterator[Block]:
 
 def _key_row(scene: Scene, variant: Variant, value: OwnValue) -> tuple[Line, ...]:
     return _cells(
-        capitalised(quantity_words(scene, value.quantity)),
+        capitalised(scene.words_of(value.quantity)),
         own_column(variant.problem, value.name),
         _usual(scene, value),
         quantity_text(variant.given[value.quantity.id]),
@@ -91,7 +91,7 @@ def _key_row(scene: Scene, variant: Variant, value: OwnValue) -> tuple[Line, ...
 def _usual(scene: Scene, value: OwnValue) -> str:
     low, high = (_short(figures_text(bound, 4)) for bound in (value.low, value.high))
     if value.share_of is not None:
-        return f"{low} to {high} % of the {quantity_words(scene, value.share_of)}"
+        return f"{low} to {high} % of the {scene.words_of(value.share_of)}"
     return f"{low} to {high} {unit_text(value.unit)}".rstrip()
 
 

@@ -16,7 +16,6 @@ __all__ = [
     "coefficient_symbol",
     "owner",
     "prose_number",
-    "quantity_words",
     "spoken_amount",
     "spoken_chain",
     "symbol",
@@ -73,17 +72,6 @@ def coefficient_symbol(scene: Scene, species_id: str) -> Symbol:
     """The stoichiometric number of a species: ν(HCl)."""
     of, chemical = owner(scene, species_id)
     return Symbol("ν", of, chemical)
-
-
-def quantity_words(scene: Scene, quantity: Quantity) -> str:
-    """A quantity as it is read aloud: "theoretical mass of aspirin"."""
-    name, words = _name(scene, quantity.of), quantity.role.words
-    return quantity.said(words.aloud if name else words.alone, name, _name(scene, quantity.source))
-
-
-def _name(scene: Scene, species_id: str) -> str:
-    species = scene.species.get(species_id)
-    return species.name if species else species_id
 
 
 def capitalised(name: str) -> str:

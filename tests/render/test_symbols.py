@@ -14,7 +14,6 @@ from problemgen.render.symbols import (
     coefficient_symbol,
     owner,
     prose_number,
-    quantity_words,
     spoken_amount,
     spoken_chain,
     symbol,
@@ -75,7 +74,7 @@ SCENE = Scene(
 )
 def test_a_quantity_has_a_symbol_and_words(quantity: Quantity, expected: Symbol, words: str) -> None:
     assert symbol(SCENE, quantity) == expected
-    assert quantity_words(SCENE, quantity) == words
+    assert SCENE.words_of(quantity) == words
 
 
 def test_coefficients_and_owners() -> None:

@@ -1,0 +1,54 @@
+"""Answers that stand in the wrong place: another part's right answer, or a value of the sheet copied."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from problemgen.chemistry.units import read_unit
+from problemgen.grade.bench import Bench
+from problemgen.grade.findings import Said
+from problemgen.model.answers import PartKey
+from problemgen.model.truths import NumberTruth
+
+__all__ = ["MixUp", "mixed_up"]
+
+
+@dataclass(frozen=True)
+class MixUp:
+    """What stands here in the place of the answer."""
+
+    reason: str
+    title: str
+    sentence: str
+
+
+def mixed_up(bench: Bench, part: PartKey, said: Said) -> MixUp | None:
+    """What a wrong answer is a copy of; None where it is none."""
+    return next((one for one in (*_other_parts(bench, part, said), *_given(bench, said))), None)
+
+
+def _other_parts(bench: Bench, part: PartKey, said: Said) -> Iterator[MixUp]:
+    dimension = read_unit(part.asked.unit).dimension
+    for other in bench.template.parts:
+        truth = bench.problem.truths.get(other.id)
+        unit = read_unit(other.asked.unit)
+        if other is part or not isinstance(truth, NumberTruth) or unit.dimension != dimension:
+            continue
+        if unit.to_engine(truth.low) <= said.engine <= unit.to_engine(truth.high):
+            label = bench.label(other)
+            sentence = f"This is the answer to {label}: have two answers changed places?"
+            yield MixUp(f"answer-of:{label}", "the answer to another part", sentence)
+
+
+def _given(bench: Bench, said: Said) -> Iterator[MixUp]:
+    """A given value, with as many figures as it is printed with: a shorter one is met by chance."""
+    for name, datum in bench.problem.given.items():
+        if (
+            datum.written.value == said.value
+            and said.written >= datum.written.figures > 2
+            and said.value != Fraction(0)
+        ):
+            sentence = f"{datum.written.text} {datum.unit} stands on the sheet: it is not yet the answer."
+            yield MixUp(f"copied:{name}", "a value of the sheet in the place of a result", sentence)
