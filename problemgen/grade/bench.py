@@ -254,7 +254,7 @@ class Bench:
         if value is not None and math.isfinite(value):
             exact = Fraction(value)
             leads_to = Window(exact, exact, exact, 0)
-        what = " together with ".join(f"{one.title} [{one.mistake.id}]" for one in way.tries)
+        what = " together with ".join(one.mistake.id for one in way.tries)
         self.tried(kind, what, why, fits=fits, leads_to=leads_to)
 
     # results

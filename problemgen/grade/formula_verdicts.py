@@ -27,7 +27,7 @@ from problemgen.plan.tries import RANK
 __all__ = ["judge_equation", "judge_formula"]
 
 _SAME = 1e-9
-"""How far apart, relatively, two ways to sum one formula's mass come out in floats; an atom is a thousandth at least."""
+"""How far apart, relatively, two sums of one formula's mass come out in floats; an atom is a thousandth at least."""
 
 
 def judge_formula(bench: Bench, part: PartKey, truth: TextTruth, wrote: str) -> PartResult:

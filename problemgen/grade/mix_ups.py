@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from fractions import Fraction
 
 from problemgen.chemistry.units import read_unit
 from problemgen.grade.bench import Bench
@@ -13,6 +12,9 @@ from problemgen.model.answers import PartKey
 from problemgen.model.truths import NumberTruth
 
 __all__ = ["MixUp", "mixed_up"]
+
+_FIGURES = 3
+"""A given value counts as copied with so many figures or more: a shorter one is met by chance."""
 
 
 @dataclass(frozen=True)
@@ -43,12 +45,8 @@ def _other_parts(bench: Bench, part: PartKey, said: Said) -> Iterator[MixUp]:
 
 
 def _given(bench: Bench, said: Said) -> Iterator[MixUp]:
-    """A given value, with as many figures as it is printed with: a shorter one is met by chance."""
+    """A given value, with as many figures as it is printed with."""
     for name, datum in bench.problem.given.items():
-        if (
-            datum.written.value == said.value
-            and said.written >= datum.written.figures > 2
-            and said.value != Fraction(0)
-        ):
+        if datum.written.value == said.value and said.written >= datum.written.figures >= _FIGURES:
             sentence = f"{datum.written.text} {datum.unit} stands on the sheet: it is not yet the answer."
             yield MixUp(f"copied:{name}", "a value of the sheet in the place of a result", sentence)

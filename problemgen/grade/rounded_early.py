@@ -43,7 +43,7 @@ def rounded_early(bench: Bench, part: PartKey, said: Said, start: Mapping[str, W
     reached = bench.answer(said, windows)
     farthest = _FARTHEST * abs(reached.value)
     low, high = max(reached.low, reached.value - farthest), min(reached.high, reached.value + farthest)
-    fits = low <= said.value <= high
+    fits = bool(low <= said.value <= high)
     why = "may lead to this answer" if fits else "leads elsewhere"
     bench.tried("rounding", "results rounded to two figures", why, fits=fits,
                 leads_to=Window(reached.value, low, high, reached.figures))  # fmt: skip

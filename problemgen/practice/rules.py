@@ -16,7 +16,6 @@ from problemgen.exact import digits, rounding
 from problemgen.grade import (
     findings,
     follow_through,
-    likely_mistakes,
     mistakes,
     notation,
     number_verdicts,
@@ -49,7 +48,6 @@ RULES: Mapping[str, Mapping[str, object]] = {
     "notation": notation.RULES,
     "findings": findings.RULES,
     "follow_through": follow_through.RULES,
-    "likely_mistakes": likely_mistakes.RULES,
     "mistakes": mistakes.RULES,
     "number_verdicts": number_verdicts.RULES,
     "rounded_early": rounded_early.RULES,
