@@ -192,14 +192,14 @@ def within_last_digit(said: Said, truth: NumberTruth) -> bool:
 
 
 def rounded_once_more(said: Said, truth: NumberTruth) -> bool:
-    """Whether an answer is right but for one figure fewer than the data support, and has three or more.
+    """Whether an answer is as near as one that is rounded to one figure fewer than the data support, three or more.
 
-    How many figures are due is the policy's business: the method is right.
+    How many figures are due is the policy's business: the method is right. "1.2" stands for "1.20" where it is as near.
     """
-    if not LEAST_FIGURES <= said.written == truth.figures - 1:
+    if not LEAST_FIGURES < truth.figures > said.written or not said.value:
         return False
-    half = half_unit(said.value, said.written)
-    return said.value - half <= truth.high and truth.low <= said.value + half
+    half = half_unit(truth.value, truth.figures - 1)
+    return truth.low - half <= said.value <= truth.high + half
 
 
 def rounded_too_far(said: Said, truth: NumberTruth) -> bool:

@@ -19,7 +19,6 @@ from problemgen.grade.findings import Said
 from problemgen.model.answers import PartKey
 from problemgen.model.quantity import Quantity
 from problemgen.model.truths import NumberTruth
-from problemgen.plan.forms.species import chosen_source
 from problemgen.plan.paths import EXTENT, Path, Way, pairs_along, ways_along, worked_along
 from problemgen.plan.tries import RANK
 from problemgen.plan.variations import as_float
@@ -222,10 +221,8 @@ def mistakes_behind_choice(bench: Bench, chosen: str) -> tuple[Found, ...]:
         if way.rank > RANK["common"]:
             continue
         worked = worked_along(way, values)
-        extents = [worked.get(Quantity("extent", source).id) for source in plan.sources]
-        fits = all(one is not None and isfinite(one) for one in extents) and (
-            plan.sources[int(chosen_source(plan, worked)[0])] == chosen
-        )
+        off = {source: abs(worked[Quantity("extent", source).id] - worked[EXTENT]) for source in plan.sources}
+        fits = all(map(isfinite, off.values())) and min(off, key=lambda source: off[source]) == chosen
         if bench.trials is not None:
             bench.tried_way("mistake", way, None, f"leads to {'this' if fits else 'another'} reagent", fits=fits)
         if fits:

@@ -83,6 +83,8 @@ def _finding(bench: Bench, part: PartKey, truth: NumberTruth, reading: Reading, 
     followed = _followed(bench, part, said)
     if followed is not None:
         return followed
+    if rounded_too_far(said, truth):
+        return _rounded_too_far(bench, part, truth, said)
     copy = copied(bench, part, said)
     mistakes = mistakes_behind(bench, part, truth, said) if said.telling else ()
     if mistakes:
@@ -90,7 +92,7 @@ def _finding(bench: Bench, part: PartKey, truth: NumberTruth, reading: Reading, 
     return (
         _slipped(bench, part, truth, said)
         or _mixed_up(bench, part, said)
-        or _rounded(bench, part, truth, said, worthless=bool(copy))
+        or _rounded(bench, part, said, worthless=bool(copy))
         or _both(bench, part, truth, said, worthless=bool(copy))
         or _wrong(bench, part)
     )
@@ -147,14 +149,17 @@ def _mixed_up(bench: Bench, part: PartKey, said: Said) -> Finding | None:
     return Finding("mistake", mixed.reason, mixed.sentence, Fraction(0), (mixed.reason,), (mixed.title,), at)
 
 
-def _rounded(bench: Bench, part: PartKey, truth: NumberTruth, said: Said, *, worthless: bool) -> Finding | None:
+def _rounded_too_far(bench: Bench, part: PartKey, truth: NumberTruth, said: Said) -> Finding:
+    """The right value, rounded or cut to fewer figures than the data support."""
+    bench.tried("rounding", "the answer itself", "the right value rounds to it", fits=True)
+    sentence = f"Rounded too far: the data support {truth.figures} significant figures."
+    earned = bench.policy_of(part.asked).rounded_early if said.telling else Fraction(0)
+    return Finding("rounded", "rounded-too-far", sentence, earned, at=(part.asked.quantity.id,))
+
+
+def _rounded(bench: Bench, part: PartKey, said: Said, *, worthless: bool) -> Finding | None:
     """The right way, from the right values or from the student's own, with a result rounded too far."""
     share = bench.policy_of(part.asked).rounded_early
-    if rounded_too_far(said, truth):
-        bench.tried("rounding", "the answer itself", "the right value rounds to it", fits=True)
-        sentence = f"Rounded too far: the data support {truth.figures} significant figures."
-        earned = share if said.telling else Fraction(0)
-        return Finding("rounded", "rounded-too-far", sentence, earned, at=(part.asked.quantity.id,))
     if not said.telling or worthless:
         return None
     starts = [(bench.right, Fraction(1))]

@@ -6,7 +6,7 @@ was judged there. Only the steps behind it may have gone astray.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
@@ -64,11 +64,12 @@ def ways_along(plan: Plan, units: Units, path: Path) -> tuple[Way, ...]:
     """All ways with one thing worked otherwise: at one step, or the same at every step along the path."""
     tries, chosen = tries_of(plan, units), path.chosen if path.asked != EXTENT else ""
     steps = plan.steps_since(path.asked, path.known)
-    found = [*_single(steps, steps, tries, chosen), *_grouped(steps, tries, chosen)]
+    alone = ((one,) for step in steps for one in tries[step])
+    found = [_way(together, steps, (), chosen) for together in (*alone, *_grouped(steps, tries))]
     for route in plan.routes:
         if route.to.id == path.asked:
             off = [step for step in route.steps if plan.step(step.quantity) != step]
-            found += _single(off, route.steps, tries, chosen)
+            found += (_way((one,), route.steps, route.steps, chosen) for step in off for one in tries[step])
     return tuple(found)
 
 
@@ -77,32 +78,27 @@ def pairs_along(plan: Plan, units: Units, path: Path, most: int) -> tuple[Way, .
     """All ways with two things worked otherwise, at two steps of the path; tries of a rank up to `most` alone."""
     tries, chosen = tries_of(plan, units), path.chosen if path.asked != EXTENT else ""
     steps = plan.steps_since(path.asked, path.known)
-    near = [one for step in steps for one in tries.get(step, ()) if one.rank <= most]
-    return tuple(_way((one, other), steps, chosen) for one, other in combinations(near, 2) if one.step != other.step)
+    near = [one for step in steps for one in tries[step] if one.rank <= most]
+    return tuple(_way(pair, steps, (), chosen) for pair in combinations(near, 2) if pair[0].step != pair[1].step)
 
 
-def _single(
-    at: Iterable[Step], steps: Sequence[Step], tries: Mapping[Step, Sequence[Try]], chosen: str
-) -> Iterator[Way]:
-    """One try at one of some steps, and what follows along all."""
-    yield from (_way((one,), steps, chosen) for step in at for one in tries.get(step, ()))
-
-
-def _grouped(steps: Sequence[Step], tries: Mapping[Step, Sequence[Try]], chosen: str) -> Iterator[Way]:
+def _grouped(steps: Sequence[Step], tries: Mapping[Step, Sequence[Try]]) -> Iterator[tuple[Try, ...]]:
     """The same misuse at every step that it applies to, where there are several."""
     groups: dict[str, dict[str, Try]] = {}
     for step in steps:
-        for one in tries.get(step, ()):
+        for one in tries[step]:
             if one.group:
                 groups.setdefault(one.group, {}).setdefault(one.step, one)
-    yield from (_way(tuple(group.values()), steps, chosen) for group in groups.values() if len(group) > 1)
+    yield from (tuple(group.values()) for group in groups.values() if len(group) > 1)
 
 
-def _way(tries: Iterable[Try], steps: Sequence[Step], chosen: str) -> Way:
-    """The way of some tries. Who has named a limiting reagent goes on with that one, unless it is there they err."""
-    together = tuple(tries)
+def _way(together: tuple[Try, ...], steps: Sequence[Step], anew: Sequence[Step], chosen: str) -> Way:
+    """The way of some tries: the steps that change by them, or all those that are worked `anew`.
+
+    Who has named a limiting reagent goes on with that one, unless it is there that they err.
+    """
     instead = {one.step: one.expression for one in together}
     as_worked: dict[str, Expression] = {EXTENT: Quantity("extent", chosen).id} if chosen else {}
     as_worked |= instead
-    changed = stale_steps(steps, instead)
+    changed = anew or stale_steps(steps, instead)
     return Way(together, tuple((s.quantity.id, as_worked.get(s.quantity.id, s.expression)) for s in changed))

@@ -57,6 +57,7 @@ class _Others:
         self.plan = plan
         self.given = {*fixed, *(quantity.id for quantity in plan.given)}
         self.own = {step.quantity.id: step for step in plan.steps}
+        self.molar_masses = {name for name, step in self.own.items() if step.rounding == "molar mass"}
         self.names = self.given | self.own.keys()
         self.steps = self._steps(list(instances))
         self.needed_by: dict[str, list[Step]] = {}
@@ -116,9 +117,9 @@ class _Others:
 
     def _off(self, departed: str, asked: str, answered: Collection[str]) -> tuple[Step, ...]:
         """The shortest chain off the plan to a quantity, of what it needs only that which the plan does not bring."""
-        behind = {step.quantity.id for step in self.plan.stale([departed])} - set(answered)
-        known = (self.names - behind) | set(answered)
-        known -= {departed, asked}
+        behind = {step.quantity.id for step in self.plan.stale([departed])}
+        before = {step.quantity.id for step in self.plan.steps_to(asked)} - behind
+        known = (self.given | self.molar_masses | before | set(answered)) - {departed, asked}
         chains: dict[str, tuple[Step, ...]] = dict.fromkeys(known, ())
         front = list(known)
         while front:
