@@ -96,8 +96,8 @@ def _matches(
     for way in ways_along(bench.template.plan, bench.units, path):
         value = near.in_unit(worked_along(way, values)[name])
         off = near.off(value)
-        closely, leads = off <= near.close(value), off <= near.loose(way, value)
-        fits = isfinite(value) and not near.is_right(value) and (closely or leads)
+        closely = off <= float(_NEAREST) and off <= near.close(value)
+        fits = (closely or off <= near.loose(way, value)) and not near.is_right(value)
         if bench.trials is not None:
             bench.tried_way("mistake", way, value, near.why(value, fits=fits), fits=fits)
         if fits:

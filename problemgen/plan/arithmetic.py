@@ -6,7 +6,6 @@ any of them, so the exact answer, a thousand candidates and the acceptance windo
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -28,7 +27,6 @@ __all__ = [
     "Base",
     "Batch",
     "Exact",
-    "Plain",
     "Window",
     "Windows",
 ]
@@ -265,58 +263,6 @@ class Batch:
     def divides(self, low: Floats, high: Floats) -> bool:  # noqa: ARG002 - as in every arithmetic
         """Always: a candidate that divides by 0 comes out as nan or infinite, and is not kept."""
         return True
-
-
-class Plain:
-    """Floats, one number each, for a look at many ways to work one problem: what cannot be worked is nan."""
-
-    def number(self, value: Fraction) -> float:
-        """The nearest float."""
-        return float(value)
-
-    def add(self, a: float, b: float) -> float:
-        """The sum."""
-        return a + b
-
-    def multiply(self, a: float, b: float) -> float:
-        """The product."""
-        return a * b
-
-    def divide(self, a: float, b: float) -> float:
-        """The quotient; nan where the divisor is 0."""
-        return a / b if b else math.nan
-
-    def negate(self, a: float) -> float:
-        """The negative."""
-        return -a
-
-    def lesser(self, a: float, b: float) -> float:
-        """The lesser of two."""
-        return a if a <= b else b
-
-    def greater(self, a: float, b: float) -> float:
-        """The greater of two."""
-        return a if a >= b else b
-
-    def floor(self, a: float) -> float:
-        """The whole part, downwards."""
-        return float(math.floor(a)) if math.isfinite(a) else math.nan
-
-    def nearest(self, a: float) -> float:
-        """The nearest whole number."""
-        return self.floor(a + 0.5)
-
-    def whole(self, index: int, amounts: Sequence[float]) -> float:
-        """One of the least whole numbers in the ratio of the amounts."""
-        least = min(amounts)
-        ratios = [self.divide(amount, least) for amount in amounts]
-        near = float(LEAST_WHOLE)
-        times = next((n for n in MULTIPLES if all(abs(n * r - self.nearest(n * r)) <= near for r in ratios)), 1)
-        return self.nearest(times * ratios[index])
-
-    def beside_lesser(self, key_a: float, a: float, key_b: float, b: float) -> float:
-        """`a` where `key_a` is not above `key_b`, else `b`."""
-        return a if key_a <= key_b else b
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,16 +14,13 @@ from itertools import combinations
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Plan, Step, stale_steps
 from problemgen.model.quantity import Quantity
-from problemgen.plan.arithmetic import Plain
-from problemgen.plan.evaluate import evaluate
+from problemgen.plan.plain import plain_value
 from problemgen.plan.tries import Try, Units, tries_of
 
 __all__ = ["EXTENT", "Path", "Way", "pairs_along", "ways_along", "worked_along"]
 
 EXTENT = Quantity("extent", "").id
 """The extent of the reaction, by which the limiting reagent was chosen."""
-
-_PLAIN = Plain()
 
 
 @dataclass(frozen=True)
@@ -55,7 +52,7 @@ def worked_along(way: Way, values: Mapping[str, float]) -> dict[str, float]:
     """The values after a way (engine units): those that it changes in the place of the others; nan for no value."""
     result = dict(values)
     for name, expression in way.steps:
-        result[name] = evaluate(expression, result, _PLAIN)
+        result[name] = plain_value(expression, result)
     return result
 
 

@@ -131,8 +131,8 @@ class _Others:
                         continue
                     if target == asked != departed or not step.needs <= chains.keys():
                         continue
-                    before = dict.fromkeys(one for need in sorted(step.needs) for one in chains[need])
-                    chain = (*before, step)
+                    first = dict.fromkeys(one for need in sorted(step.needs) for one in chains[need])
+                    chain = (*first, step)
                     if len(chain) <= _FARTHEST and (target not in reached or len(chain) < len(reached[target])):
                         reached[target] = chain
             if departed in reached:
