@@ -62,6 +62,8 @@ class Bench:
     right_parts: dict[str, str] = field(default_factory=dict)  # the columns of right answers, by quantity id
     accepted: set[str] = field(default_factory=set)  # what was accepted though an honest worker does not arrive there
 
+    _own_for: dict[tuple[str, int], dict[str, Window] | None] = field(default_factory=dict)  # kept while nothing is new
+
     @cached_property
     def given(self) -> dict[str, Window]:
         """The windows of what was given."""
@@ -142,8 +144,10 @@ class Bench:
 
     def own_for(self, part: PartKey) -> dict[str, Window] | None:
         """What a part needs, by the student's own values; None where it builds on nothing wrong."""
-        name = part.asked.quantity.id
-        return self.own([name], name) if self.builds_on_wrong(part) else None
+        name, stand = part.asked.quantity.id, len(self.carried)
+        if (name, stand) not in self._own_for:
+            self._own_for[name, stand] = self.own([name], name) if self.builds_on_wrong(part) else None
+        return self._own_for[name, stand]
 
     def own_ways(self, part: PartKey) -> Iterator[dict[str, Window]]:
         """What a part needs, by the student's own values: on the plan's way, and on each other that is open to them."""
