@@ -245,7 +245,7 @@ def _figures(written: Written, truth: NumberTruth) -> tuple[int, ...]:
     if not written.text.isdecimal():
         return (written.figures,)
     least = len(written.text.rstrip("0")) or written.figures
-    return tuple(dict.fromkeys((min(written.figures, max(least, truth.figures)), least)))
+    return tuple(range(max(least, min(written.figures, truth.figures)), least - 1, -1))
 
 
 def _slip_sentence(power: int) -> str:

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import isfinite, log
 
-from problemgen.exact.rounding import exponent, half_unit
+from problemgen.exact.rounding import half_unit
 from problemgen.grade.bench import Bench
 from problemgen.grade.findings import Said
 from problemgen.model.answers import PartKey
@@ -35,6 +35,9 @@ Tried on some thousand errors of simulated students with 23 candidates a wrong p
 match in 1 % of them; with 0.6 % one random wrong number in thirty is given a name.
 """
 
+_LEAST_WRITTEN = 0.005
+"""What three figures leave open at most: an answer that agrees to all of them is near enough."""
+
 _SAME = 1e-9
 """How far apart, relatively, two ways to reach one value come out in floats: a few hundred operations lose less."""
 
@@ -52,6 +55,7 @@ as dense as at the answer, and wide enough to hold some."""
 RULES: Mapping[str, object] = {
     "most_told": MOST_TOLD,
     "nearest": float(_NEAREST),
+    "least_written": _LEAST_WRITTEN,
     "same": _SAME,
     "likely_by_chance": LIKELY_BY_CHANCE,
     "around": _AROUND,
@@ -96,7 +100,7 @@ def _matches(
     for way in ways_along(bench.template.plan, bench.units, path):
         value = near.in_unit(worked_along(way, values)[name])
         off = near.off(value)
-        closely = off <= float(_NEAREST) and off <= near.close(value)
+        closely = off <= _LEAST_WRITTEN and off <= near.close(value)
         fits = (closely or off <= near.loose(way, value)) and not near.is_right(value)
         if bench.trials is not None:
             bench.tried_way("mistake", way, value, near.why(value, fits=fits), fits=fits)
@@ -155,8 +159,8 @@ class _Nearness:
         """How far a derived error may be off: what the figures of the answer leave open, and one unit of the data's."""
         if not isfinite(value) or not value:
             return 0.0
-        unit = 10.0 ** (exponent(Fraction(value)) - self.last_digit + 1)
-        return min(float(_NEAREST), (self.half_written + unit) / abs(value))
+        written = self.half_written / abs(value)
+        return max(min(float(_NEAREST), written + 10.0 ** (1 - self.last_digit)), min(written, _LEAST_WRITTEN))
 
     def loose(self, way: Way, value: float) -> float:
         """How far a listed misuse may be off: as far as an honest worker from the right value."""
@@ -231,12 +235,11 @@ def mistakes_behind_choice(bench: Bench, chosen: str) -> tuple[Found, ...]:
 
 
 def _chosen_by(found: Sequence[Found]) -> tuple[Found, ...]:
-    """Of several explanations of a choice those about the comparison itself, and listed ones; none where many are."""
-    for told in (
-        [one for one in found if one.way.rank == RANK["listed"] and EXTENT in {t.step for t in one.way.tries}],
-        [one for one in found if one.way.rank == RANK["listed"]],
-        list(found),
-    ):
-        if told:
-            return tuple(told) if len(told) <= MOST_TOLD else ()
-    return ()
+    """Of several explanations of a choice those about the comparison itself; any other reagent may just be guessed.
+
+    That the reagent in excess was taken says no more than that the wrong one was: it is told where nothing else is.
+    """
+    compared = [one for one in found if one.way.rank == RANK["listed"] and EXTENT in {t.step for t in one.way.tries}]
+    meant = [one for one in compared if one.way.tries[0].how != "excess-taken"]
+    others = [one for one in found if one.way.rank == RANK["listed"] and one not in compared]
+    return tuple((meant or compared or others or found)[:MOST_TOLD])

@@ -9,6 +9,7 @@ from problemgen.chemistry.units import read_unit
 from problemgen.grade.bench import Bench
 from problemgen.grade.findings import Said
 from problemgen.model.answers import PartKey
+from problemgen.model.fixed import Datum
 from problemgen.model.truths import NumberTruth
 
 __all__ = ["MixUp", "mixed_up"]
@@ -47,6 +48,13 @@ def _other_parts(bench: Bench, part: PartKey, said: Said) -> Iterator[MixUp]:
 def _given(bench: Bench, said: Said) -> Iterator[MixUp]:
     """A given value, with as many figures as it is printed with."""
     for name, datum in bench.problem.given.items():
-        if datum.written.value == said.value and said.written >= datum.written.figures >= _FIGURES:
+        if _same(datum, said) and said.written >= datum.written.figures >= _FIGURES:
             sentence = f"{datum.written.text} {datum.unit} stands on the sheet: it is not yet the answer."
             yield MixUp(f"copied:{name}", "a value of the sheet in the place of a result", sentence)
+
+
+def _same(datum: Datum, said: Said) -> bool:
+    """Whether an answer is a given number, or a given value in another unit."""
+    unit, asked = read_unit(datum.unit), read_unit(said.asked.unit)
+    value = datum.written.value
+    return value == said.value or (unit.dimension == asked.dimension and unit.to_engine(value) == said.engine)

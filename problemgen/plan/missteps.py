@@ -109,6 +109,7 @@ def _of_coefficients(number: Fraction, factors: Sequence[_Factor]) -> Iterator[M
     sign = 1 if number > 0 else -1
     yield Misstep("coefficient-left-out", (), product_of(Fraction(sign), factors))
     yield Misstep("coefficient-inverted", (), product_of(1 / number, factors))
+    yield Misstep("coefficient-twice", (), product_of(number * size, factors))
     if size.numerator != 1 and size.denominator != 1:
         for part in (Fraction(size.numerator), Fraction(1, size.denominator)):
             yield Misstep("coefficient-left-out", (), product_of(sign * part, factors))

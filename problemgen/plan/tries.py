@@ -14,10 +14,12 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
+from itertools import pairwise
 from types import MappingProxyType
 from typing import TypeAlias
 
 from problemgen.chemistry.units import read_unit
+from problemgen.exact.rounding import plain_text
 from problemgen.model.expression import Expression, names_in
 from problemgen.model.plan import Mistake, Plan, Step
 from problemgen.model.quantity import KINDS, Quantity, quantity_named
@@ -104,6 +106,7 @@ class _Tries:
                 self.listed.setdefault(name, []).append((mistake, expression))
         self.given = list(plan.given)
         self.order = [step.quantity for step in plan.steps]
+        self.weights = {one.quantity.id: one.value for one in plan.constants}
 
     def of(self, step: Step) -> Iterator[Try]:
         """All tries of a step, those that come to one expression once, the nearest at hand first."""
@@ -124,6 +127,7 @@ class _Tries:
         for one, misstep in derived:
             if misstep is not None and misstep.how in _NUMBERS_AS_PRINTED:
                 yield from self._as_printed(step, one)
+                yield from self._percent_kept(step, one, misstep)
 
     def _derived(self, step: Step) -> Iterator[tuple[Try, Misstep | None]]:
         if step.rounding == "molar mass":
@@ -152,10 +156,28 @@ class _Tries:
             if unit.factor != 1:
                 printed = replaced(printed, name, ("div", name, ("num", str(unit.factor))))
         result = read_unit(unit_on_sheet(step.quantity, self.units)).factor
-        number, factors = factors_of(printed)
-        expression = product_of(number * result, factors) if factors else printed
-        rewritten = replace(one.mistake, rewrites=((step.quantity.id, expression),))
-        yield replace(one, mistake=rewritten, rank=RANK["printed"])
+        yield self._scaled(step, one, printed, result)
+        if any(self._is_milli(name) for name in names_in(one.expression)):
+            yield self._scaled(step, one, printed, result / 1000)
+
+    def _is_milli(self, name: str) -> bool:
+        return read_unit(unit_on_sheet(quantity_named(name), self.units)).factor == Fraction(1, 1000)
+
+    def _scaled(self, step: Step, one: Try, expression: Expression, factor: Fraction) -> Try:
+        """A try worked by an expression times a factor, as a last resort."""
+        number, factors = factors_of(expression)
+        scaled = product_of(number * factor, factors) if factors else expression
+        rewritten = replace(one.mistake, rewrites=((step.quantity.id, scaled),))
+        return replace(one, mistake=rewritten, rank=RANK["printed"])
+
+    def _percent_kept(self, step: Step, one: Try, misstep: Misstep) -> Iterator[Try]:
+        """The same where only the number of a percentage went astray, and the hundred that belongs to it stayed."""
+        for name in misstep.what:
+            if unit_on_sheet(quantity_named(name), self.units) == "%":
+                power = next((power for factor, power in factors_of(step.expression)[1] if factor == name), 0)
+                times = {"left-out": -power, "inverted": -2 * power, "twice": power}.get(misstep.how, 0)
+                if times:
+                    yield self._scaled(step, one, one.expression, Fraction(100) ** times)
 
     # another formula
 
@@ -175,11 +197,24 @@ class _Tries:
         if len(counts) > 1:
             for weight, _ in counts:
                 yield Misstep("element", (weight,), weight)
+        yield from self._digits(counts)
         waters = [expression for mistake, expression in self.listed.get(step.quantity.id, ()) if "water" in mistake.id]
         for dry in waters:
             yield Misstep(
                 "one-water", (), ("add", *_terms(dry), ("mul", ("num", "2"), "atomic_weight(H)"), "atomic_weight(O)")
             )
+
+    def _digits(self, counts: Sequence[tuple[str, Fraction]]) -> Iterator[Misstep]:
+        """The molar mass with two neighbouring digits exchanged, as it is read off or typed with two decimals."""
+        if not counts or any(weight not in self.weights for weight, _ in counts):
+            return
+        written = plain_text(sum((self.weights[weight] * count for weight, count in counts), Fraction(0)), -2)
+        places = [place for place, character in enumerate(written) if character.isdigit()]
+        for one, other in pairwise(places):
+            digits = list(written)
+            digits[one], digits[other] = digits[other], digits[one]
+            if digits[0] != "0" and digits != list(written):
+                yield Misstep("digits", (), ("num", "".join(digits)))
 
     # another value
 
@@ -196,6 +231,7 @@ class _Tries:
             yield from self._of_kind(expression, quantity, at_hand)
         yield from self._masses(expression, names, at_hand)
         yield from self._molar_volumes(expression)
+        yield from self._difference(step)
         if KINDS[step.quantity.kind].at_most_whole or step.quantity.kind == "fraction_extracted":
             yield Misstep("complement", (), ("add", ("num", "1"), ("neg", expression)))
 
@@ -249,6 +285,20 @@ class _Tries:
             for value in _MOLAR_VOLUMES:
                 volume: Expression = ("num", value)
                 yield Misstep("molar-volume", (), product_of(number, [*rest, (volume, kinds["gas_constant"])]))
+
+    def _difference(self, step: Step) -> Iterator[Misstep]:
+        """The difference of two values, as printed, in the place of their quotient."""
+        number, factors = factors_of(step.expression)
+        (over, up), (under, down) = factors if len(factors) == 2 else (("", 0), ("", 0))
+        if (up, down) != (1, -1) or not (isinstance(over, str) and isinstance(under, str)):
+            return
+        kinds = quantity_named(over).kind, quantity_named(under).kind
+        unit = read_unit(unit_on_sheet(quantity_named(over), self.units))
+        if kinds[0] != kinds[1] or unit.offset:
+            return
+        apart: Expression = ("max", ("add", over, ("neg", under)), ("add", under, ("neg", over)))
+        result = read_unit(unit_on_sheet(step.quantity, self.units)).factor
+        yield Misstep("difference", (over, under), product_of(abs(number) * result / unit.factor, [(apart, 1)]))
 
     def _masses(self, expression: Expression, names: Sequence[str], at_hand: Sequence[Quantity]) -> Iterator[Misstep]:
         """The masses of two substances in the place of their amounts."""
