@@ -37,10 +37,14 @@ def bounds_of(window: Window) -> Bounds:
 
 
 def _holds(window: Window, said: Said) -> bool:
-    """Whether a number lies in a window, or is one figure shorter and may have been rounded from it."""
+    """Whether a number lies in a window, or is shorter than that and may have been rounded from it.
+
+    By one figure, or by more where it shows as many as the right answer is due: a student's own values may support
+    more figures than the right ones.
+    """
     half = Fraction(0)
-    if LEAST_FIGURES <= said.figures == window.figures - 1:
-        half = half_unit(said.value, said.figures)
+    if said.written < window.figures and (said.shows_all or LEAST_FIGURES <= said.written == window.figures - 1):
+        half = half_unit(said.value, said.written)
     return bool(window.low - half <= said.value <= window.high + half)
 
 
@@ -258,7 +262,7 @@ class Bench:
         if value is not None and math.isfinite(value):
             exact = Fraction(value)
             leads_to = Window(exact, exact, exact, 0)
-        what = " together with ".join(one.mistake.id for one in way.tries)
+        what = " together with ".join(f"{one.mistake.title} [{one.mistake.id}]".strip() for one in way.tries)
         self.tried(kind, what, why, fits=fits, leads_to=leads_to)
 
     # results

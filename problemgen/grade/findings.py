@@ -113,6 +113,11 @@ class Said:
     written: int
 
     @property
+    def shows_all(self) -> bool:
+        """Whether it shows as many figures as the right answer's data support."""
+        return self.figures == EXACT_FIGURES
+
+    @property
     def telling(self) -> bool:
         """Whether the number can tell what led to it: with one figure it fits too much; 0 was not rounded."""
         return self.written >= _TELLING or not self.value
@@ -199,6 +204,8 @@ def rounded_once_more(said: Said, truth: NumberTruth) -> bool:
     if not LEAST_FIGURES < truth.figures > said.written or not said.value:
         return False
     half = half_unit(truth.value, truth.figures - 1)
+    if said.written < truth.figures - 1:
+        return abs(said.value - truth.value) <= half
     return truth.low - half <= said.value <= truth.high + half
 
 

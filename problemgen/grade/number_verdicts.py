@@ -82,7 +82,8 @@ def _finding(bench: Bench, part: PartKey, truth: NumberTruth, reading: Reading, 
         return right
     followed = _followed(bench, part, said)
     if followed is not None:
-        return followed
+        slipped = _slipped(bench, part, truth, said)
+        return slipped if slipped is not None and slipped.share > followed.share else followed
     if rounded_too_far(said, truth):
         return _rounded_too_far(bench, part, truth, said)
     copy = copied(bench, part, said)

@@ -10,7 +10,7 @@ A route departs from the plan at one quantity: that is worked by another law, an
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from problemgen.model.expression import names_in
@@ -103,40 +103,43 @@ class _Others:
         for departed in way:
             if departed.rounding == "molar mass":
                 continue  # a formula has one
-            off = self._off(departed.quantity.id, name, answered)
-            if not off or len(off) > _FARTHEST:
-                continue
             onward = [s for s in self.plan.stale([departed.quantity.id]) if s in way and s is not departed]
             again = {step.quantity.id for step in onward}
-            if any(step.quantity.id in again for step in off):
-                continue  # back to where another route departs, and on as that one
-            steps = (*off, *onward)
-            if steps not in seen:
-                seen.add(steps)
-                yield Route(steps)
+            for off in self._off(departed.quantity.id, name, answered):
+                steps = (*off, *onward)
+                # What comes back to where another route departs goes on as that one.
+                if steps not in seen and again.isdisjoint(step.quantity.id for step in off):
+                    seen.add(steps)
+                    yield Route(steps)
 
-    def _off(self, departed: str, asked: str, answered: Collection[str]) -> tuple[Step, ...]:
-        """The shortest chain off the plan to a quantity, of what it needs only that which the plan does not bring."""
+    def _off(self, departed: str, asked: str, answered: Collection[str]) -> list[tuple[Step, ...]]:
+        """The chains off the plan to a quantity, the shortest first, from what is known when the part is reached."""
         behind = {step.quantity.id for step in self.plan.stale([departed])}
         before = {step.quantity.id for step in self.plan.steps_to(asked)} - behind
         known = (self.given | self.molar_masses | before | set(answered)) - {departed, asked}
         chains: dict[str, tuple[Step, ...]] = dict.fromkeys(known, ())
+        found: dict[Step, tuple[Step, ...]] = {}
         front = list(known)
         while front:
             reached: dict[str, tuple[Step, ...]] = {}
-            for name in front:
-                for step in self.needed_by.get(name, ()):
-                    target = step.quantity.id
-                    if target in chains or (target == departed and step is self.own.get(departed)):
-                        continue
-                    if target == asked != departed or not step.needs <= chains.keys():
-                        continue
-                    first = dict.fromkeys(one for need in sorted(step.needs) for one in chains[need])
-                    chain = (*first, step)
-                    if len(chain) <= _FARTHEST and (target not in reached or len(chain) < len(reached[target])):
-                        reached[target] = chain
-            if departed in reached:
-                return reached[departed]
+            for step, chain in self._onward(front, chains):
+                target = step.quantity.id
+                if target == departed:
+                    if step is not self.own.get(departed):
+                        found.setdefault(step, chain)
+                elif target != asked and (target not in reached or len(chain) < len(reached[target])):
+                    reached[target] = chain
             chains |= reached
             front = list(reached)
-        return ()
+        return list(found.values())
+
+    def _onward(
+        self, front: Iterable[str], chains: Mapping[str, tuple[Step, ...]]
+    ) -> Iterator[tuple[Step, tuple[Step, ...]]]:
+        """The steps that some quantities lead to where all that they need is reached, with the chains to them."""
+        for name in front:
+            for step in self.needed_by.get(name, ()):
+                if step.quantity.id not in chains and step.needs <= chains.keys():
+                    first = dict.fromkeys(one for need in sorted(step.needs) for one in chains[need])
+                    if len(first) < _FARTHEST:
+                        yield step, (*first, step)
