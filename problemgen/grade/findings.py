@@ -182,7 +182,11 @@ def _other_unit(unit: str, power: int) -> Slip | None:
     asked = read_unit(unit)
     for other in _GIVEN_FOR:
         given = read_unit(other)
-        if given.dimension == asked.dimension and not given.offset and given.factor == asked.factor * 10**power:
+        if (
+            given.dimension == asked.dimension
+            and not given.offset
+            and given.factor == asked.factor * Fraction(10) ** power
+        ):
             sentence = f"Did you give {given.text}? The blank asks for {asked.text}."
             return Slip(f"other-unit:{given.text}", sentence, f"{given.text} in a blank for {asked.text}")
     return None
@@ -193,7 +197,7 @@ def within_last_digit(said: Said, truth: NumberTruth) -> bool:
 
     A count has no last digit.
     """
-    return truth.low < truth.high and said.written >= truth.figures and _within(said, truth, truth.figures)
+    return truth.low < truth.high and said.telling and _within(said, truth, truth.figures)
 
 
 def rounded_once_more(said: Said, truth: NumberTruth) -> bool:

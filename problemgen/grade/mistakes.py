@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 from math import isfinite, log
 
 from problemgen.exact.rounding import half_unit
@@ -20,7 +21,7 @@ from problemgen.model.answers import PartKey
 from problemgen.model.quantity import Quantity
 from problemgen.model.truths import NumberTruth
 from problemgen.plan.paths import EXTENT, Path, Way, pairs_along, ways_along, worked_along
-from problemgen.plan.tries import RANK
+from problemgen.plan.tries import MISREAD, RANK
 from problemgen.plan.variations import as_float
 
 __all__ = ["MOST_TOLD", "RULES", "Found", "mistakes_behind", "mistakes_behind_choice", "pairs_behind"]
@@ -42,7 +43,7 @@ _SAME = 1e-9
 """How far apart, relatively, two ways to reach one value come out in floats: a few hundred operations lose less."""
 
 LIKELY_BY_CHANCE = 0.05
-"""The expected number of pairs as near to an unrelated number, above which no pair is named.
+"""The expected number of explanations as near to an unrelated number, above which none of them is named.
 
 One in twenty, as is usual for a test of significance: a student told of mistakes that were not made loses more than
 one who is told only that the answer is wrong.
@@ -73,10 +74,15 @@ class Found:
     off: float
 
 
-def mistakes_behind(bench: Bench, part: PartKey, truth: NumberTruth, said: Said) -> tuple[Found, ...]:
-    """The ways with one thing worked otherwise that lead to a number, nearest at hand first; at most two."""
+def mistakes_behind(
+    bench: Bench, part: PartKey, truth: NumberTruth, said: Said, *, misread: bool = False
+) -> tuple[Found, ...]:
+    """The ways with one thing worked otherwise that lead to a number, nearest at hand first; at most two.
+
+    `misread`: only those with a molar mass misread, which changes an answer as little as rounding does; else the others.
+    """
     for path, values in _starts(bench, part):
-        found = _matches(bench, truth, said, path, values)
+        found = _matches(bench, truth, said, path, values, misread=misread)
         if found:
             return _told(found)
     return ()
@@ -92,12 +98,15 @@ def _starts(bench: Bench, part: PartKey) -> Iterator[tuple[Path, Mapping[str, fl
 
 
 def _matches(
-    bench: Bench, truth: NumberTruth, said: Said, path: Path, values: Mapping[str, float]
+    bench: Bench, truth: NumberTruth, said: Said, path: Path, values: Mapping[str, float], *, misread: bool
 ) -> list[tuple[int, Found]]:
     near = _Nearness.of(truth, said)
     name = path.asked
     found: list[tuple[int, Found]] = []
+    reached: list[tuple[int, float]] = []
     for way in ways_along(bench.template.plan, bench.units, path):
+        if (way.tries[0].how == MISREAD) is not misread:
+            continue
         value = near.in_unit(worked_along(way, values)[name])
         off = near.off(value)
         closely = off <= _LEAST_WRITTEN and off <= near.close(value)
@@ -107,7 +116,15 @@ def _matches(
         if fits:
             # What only lies in the window of a listed misuse comes behind what agrees to the figures written.
             found.append((way.rank if closely else len(RANK), Found(way, values, off)))
-    return found
+        reached.append((way.rank, value))
+    return [
+        (rank, one) for rank, one in found if one.way.rank <= RANK["common"] or _stands_out(one.way.rank, reached, near)
+    ]
+
+
+def _stands_out(rank: int, reached: Sequence[tuple[int, float]], near: _Nearness) -> bool:
+    """Whether the ways that are as near at hand lie so far apart that an unrelated number hardly meets one."""
+    return _by_chance([value for other, value in reached if other <= rank], near) <= LIKELY_BY_CHANCE
 
 
 def _told(found: Sequence[tuple[int, Found]]) -> tuple[Found, ...]:
@@ -211,7 +228,12 @@ def _distinct(values: Iterable[float]) -> list[float]:
 def _by_chance(values: Sequence[float], near: _Nearness) -> float:
     """How many of some values an unrelated number is expected to come as near to as is told of."""
     around = [value for value in values if 1 / _AROUND < value / near.target < _AROUND] if near.target else []
-    return len(_distinct(sorted(around))) * near.close(near.target) / log(_AROUND)
+    return _count_distinct(around) * near.close(near.target) / log(_AROUND)
+
+
+def _count_distinct(values: Sequence[float]) -> int:
+    ordered = sorted(values)
+    return len(ordered) and 1 + sum(b - a > _SAME * abs(b) for a, b in pairwise(ordered))
 
 
 # choices

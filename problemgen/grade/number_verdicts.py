@@ -94,6 +94,7 @@ def _finding(bench: Bench, part: PartKey, truth: NumberTruth, reading: Reading, 
         _slipped(bench, part, truth, said)
         or _mixed_up(bench, part, said)
         or _rounded(bench, part, said, worthless=bool(copy))
+        or _misread(bench, part, truth, said, worthless=bool(copy))
         or _both(bench, part, truth, said, worthless=bool(copy))
         or _wrong(bench, part)
     )
@@ -172,6 +173,12 @@ def _rounded(bench: Bench, part: PartKey, said: Said, *, worthless: bool) -> Fin
             at = bench.unconfirmed([part.asked.quantity.id])
             return Finding("rounded", "rounded-early", _ROUNDED_EARLY, share * times, at=at)
     return None
+
+
+def _misread(bench: Bench, part: PartKey, truth: NumberTruth, said: Said, *, worthless: bool) -> Finding | None:
+    """A molar mass with two digits exchanged."""
+    found = mistakes_behind(bench, part, truth, said, misread=True) if said.telling else ()
+    return named(bench, part.asked, found, worthless=worthless) if found else None
 
 
 def _both(bench: Bench, part: PartKey, truth: NumberTruth, said: Said, *, worthless: bool) -> Finding | None:

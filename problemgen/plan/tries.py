@@ -25,7 +25,7 @@ from problemgen.model.plan import Mistake, Plan, Step
 from problemgen.model.quantity import KINDS, Quantity, quantity_named
 from problemgen.plan.missteps import COMMONEST, Misstep, factors_of, missteps_of, product_of, replaced
 
-__all__ = ["RANK", "Try", "Units", "moves_point", "tries_of", "unit_on_sheet"]
+__all__ = ["MISREAD", "RANK", "Try", "Units", "moves_point", "tries_of", "unit_on_sheet"]
 
 Units: TypeAlias = tuple[tuple[str, str], ...]
 """The units in which quantities stand on the sheet, by id: those of given values, and those asked for."""
@@ -33,6 +33,9 @@ Units: TypeAlias = tuple[tuple[str, str], ...]
 RANK: Mapping[str, int] = MappingProxyType({"listed": 0, "common": 1, "taken": 2, "rare": 3, "printed": 4})
 """How near at hand an explanation is: a listed misuse, what every class does, another value taken, and the rest; last
 what the numbers as printed lead to."""
+
+MISREAD = "digits"
+"""How a molar mass with two digits exchanged goes astray: in reading or typing, not in the chemistry."""
 
 _GAS_CONSTANTS = ("8.314", "0.08206", "0.08314", "62.36")
 """R in J/(mol·K), L·atm/(mol·K), L·bar/(mol·K) and L·mmHg/(mol·K), as tables print it: common practice, no source."""
@@ -214,7 +217,7 @@ class _Tries:
             digits = list(written)
             digits[one], digits[other] = digits[other], digits[one]
             if digits[0] != "0" and digits != list(written):
-                yield Misstep("digits", (), ("num", "".join(digits)))
+                yield Misstep(MISREAD, (), ("num", "".join(digits)))
 
     # another value
 

@@ -100,6 +100,6 @@ def test_the_attempt_that_counts_is_kept_in_whatever_order_they_come(
     assert [(row, one.person.student) for row, one in record.unread] == ([] if counts == "best" else [(1, "s2")])
 
 
-def test_a_mistake_that_no_plan_has_any_more_goes_by_its_id() -> None:
-    record = record_of([Invented("s1", [0] * 5, mistakes={"1a": ("ratio", "gone"), "1b": ("ratio", "ratio")})])
-    assert record.mistakes == {"the ratio forgotten": [(0, "1a"), (0, "1b")], "gone": [(0, "1a")]}
+def test_mistakes_go_by_what_they_are_called() -> None:
+    record = record_of([Invented("s1", [0] * 5, mistakes={"1a": ("ratio", "density"), "1b": ("ratio", "ratio")})])
+    assert record.mistakes == {"the ratio forgotten": [(0, "1a"), (0, "1b")], "the density forgotten": [(0, "1a")]}

@@ -111,6 +111,7 @@ def result_of(one: Invented) -> tuple[StudentKey, StudentResult]:
                 wrote=one.wrote,
                 read="",
                 mistakes=mistakes,
+                titles=tuple(f"the {mistake} forgotten" for mistake in dict.fromkeys(mistakes)),
             )
         )
     key = _key(one)
