@@ -165,8 +165,8 @@ class Slip:
     title: str = ""
 
 
-def slip_of(unit: str, truth: NumberTruth, value: Fraction) -> Slip | None:
-    """The slip of unit, power of ten or sign that makes a value of the right one; None where there is none."""
+def slip_of(unit: str, truth: NumberTruth | Window, value: Fraction) -> Slip | None:
+    """The slip of unit, power of ten or sign that makes a value of one in the window (in the unit); None for none."""
     for power in _SLIPS:
         if truth.low <= value * Fraction(10) ** power <= truth.high:
             return _other_unit(unit, power) or Slip(f"power-of-ten:{-power}", _slip_sentence(power))

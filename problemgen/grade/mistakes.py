@@ -8,7 +8,7 @@ written: there are many of them, and an unrelated number should hardly ever meet
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -20,11 +20,21 @@ from problemgen.grade.findings import Said
 from problemgen.model.answers import PartKey
 from problemgen.model.quantity import Quantity
 from problemgen.model.truths import NumberTruth
+from problemgen.plan.arithmetic import Window
 from problemgen.plan.paths import EXTENT, Path, Way, pairs_along, ways_along, worked_along
 from problemgen.plan.tries import MISREAD, RANK
 from problemgen.plan.variations import as_float
 
-__all__ = ["MOST_TOLD", "RULES", "Found", "mistakes_behind", "mistakes_behind_choice", "pairs_behind"]
+__all__ = [
+    "MOST_TOLD",
+    "RULES",
+    "Found",
+    "Start",
+    "mistakes_behind",
+    "mistakes_behind_choice",
+    "pairs_behind",
+    "starts_of",
+]
 
 MOST_TOLD = 2
 """So many candidates are told at most: nobody reads on, and who is told five things is told nothing."""
@@ -75,26 +85,37 @@ class Found:
 
 
 def mistakes_behind(
-    bench: Bench, part: PartKey, truth: NumberTruth, said: Said, *, misread: bool = False
+    bench: Bench, truth: NumberTruth, said: Said, start: Start, *, misread: bool = False
 ) -> tuple[Found, ...]:
-    """The ways with one thing worked otherwise that lead to a number, nearest at hand first; at most two.
+    """The ways with one thing worked otherwise that lead from a start to a number, the nearest at hand; at most two.
 
-    `misread`: only those with a molar mass misread, which changes an answer as little as rounding does; else the others.
+    `misread`: only those with a molar mass misread, which changes an answer as little as rounding does; else the rest.
     """
-    for path, values in _starts(bench, part):
-        found = _matches(bench, truth, said, path, values, misread=misread)
-        if found:
-            return _told(found)
-    return ()
+    found = _matches(bench, truth, said, start.path, start.values, misread=misread)
+    return _told(found) if found else ()
 
 
-def _starts(bench: Bench, part: PartKey) -> Iterator[tuple[Path, Mapping[str, float]]]:
-    """From where a student may have gone astray: from their own values, and from the right ones."""
+@dataclass(frozen=True)
+class Start:
+    """From where a student may have gone astray: the path, and the values at hand (engine units).
+
+    `own` is the window of the part by the student's own earlier answers, where these are what was started from.
+    """
+
+    path: Path
+    values: Mapping[str, float]
+    own: Window | None = None
+
+
+def starts_of(bench: Bench, part: PartKey, said: Said) -> list[Start]:
+    """The student's own values, where some are wrong, and the right ones."""
     name = part.asked.quantity.id
     own = bench.own_for(part)
-    if own is not None:
-        yield bench.path(name, own=True), bench.floats({**bench.right, **own})
-    yield bench.path(name, own=False), bench.right_floats
+    right = Start(bench.path(name, own=False), bench.right_floats)
+    if own is None:
+        return [right]
+    values = bench.floats({**bench.right, **own})
+    return [Start(bench.path(name, own=True), values, bench.answer(said, own)), right]
 
 
 def _matches(
@@ -198,11 +219,11 @@ class _Nearness:
 
 def pairs_behind(bench: Bench, part: PartKey, truth: NumberTruth, said: Said) -> tuple[Found, ...]:
     """Two things worked otherwise at two steps that lead to a number, where that is hardly by chance."""
-    for path, values in _starts(bench, part):
-        near = _Nearness.of(truth, said)
+    for start in starts_of(bench, part, said):
+        near, values = _Nearness.of(truth, said), start.values
         reached = [
-            (way, near.in_unit(worked_along(way, values)[path.asked]))
-            for way in pairs_along(bench.template.plan, bench.units, path, RANK["common"])
+            (way, near.in_unit(worked_along(way, values)[start.path.asked]))
+            for way in pairs_along(bench.template.plan, bench.units, start.path, RANK["common"])
         ]
         apart = [(way, value) for way, value in reached if isfinite(value) and value and not near.is_right(value)]
         matching = [(way, value) for way, value in apart if near.off(value) <= near.close(value)]

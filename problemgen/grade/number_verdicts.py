@@ -26,7 +26,7 @@ from problemgen.grade.findings import (
     within_last_digit,
 )
 from problemgen.grade.follow_through import carry_accepted, carry_number, copied, follows, rests_on_accepted
-from problemgen.grade.mistakes import mistakes_behind, pairs_behind
+from problemgen.grade.mistakes import mistakes_behind, pairs_behind, starts_of
 from problemgen.grade.mix_ups import mixed_up
 from problemgen.grade.naming import named
 from problemgen.grade.reading import Reading
@@ -87,11 +87,8 @@ def _finding(bench: Bench, part: PartKey, truth: NumberTruth, reading: Reading, 
     if rounded_too_far(said, truth):
         return _rounded_too_far(bench, part, truth, said)
     copy = copied(bench, part, said)
-    mistakes = mistakes_behind(bench, part, truth, said) if said.telling else ()
-    if mistakes:
-        return named(bench, part.asked, mistakes, worthless=bool(copy))
     return (
-        _slipped(bench, part, truth, said)
+        _mistaken(bench, part, truth, said, worthless=bool(copy))
         or _mixed_up(bench, part, said)
         or _rounded(bench, part, said, worthless=bool(copy))
         or _misread(bench, part, truth, said, worthless=bool(copy))
@@ -119,7 +116,19 @@ def _right(bench: Bench, part: PartKey, truth: NumberTruth, said: Said) -> Findi
     return None
 
 
-def _slipped(bench: Bench, part: PartKey, truth: NumberTruth, said: Said) -> Finding | None:
+def _mistaken(bench: Bench, part: PartKey, truth: NumberTruth, said: Said, *, worthless: bool) -> Finding | None:
+    """One thing worked otherwise, or a slip: from the student's own values, and then from the right ones."""
+    for start in starts_of(bench, part, said):
+        found = mistakes_behind(bench, truth, said, start) if said.telling else ()
+        if found:
+            return named(bench, part.asked, found, worthless=worthless)
+        slipped = _slipped(bench, part, start.own or truth, said)
+        if slipped is not None:
+            return slipped
+    return None
+
+
+def _slipped(bench: Bench, part: PartKey, truth: NumberTruth | Window, said: Said) -> Finding | None:
     """The right digits in another unit, with another power of ten, or with the other sign."""
     slip = slip_of(part.asked.unit, truth, said.value)
     bench.tried("slip", "a unit, a power of ten, or the sign", slip.reason if slip else "none fits",
@@ -177,8 +186,11 @@ def _rounded(bench: Bench, part: PartKey, said: Said, *, worthless: bool) -> Fin
 
 def _misread(bench: Bench, part: PartKey, truth: NumberTruth, said: Said, *, worthless: bool) -> Finding | None:
     """A molar mass with two digits exchanged."""
-    found = mistakes_behind(bench, part, truth, said, misread=True) if said.telling else ()
-    return named(bench, part.asked, found, worthless=worthless) if found else None
+    for start in starts_of(bench, part, said) if said.telling else ():
+        found = mistakes_behind(bench, truth, said, start, misread=True)
+        if found:
+            return named(bench, part.asked, found, worthless=worthless)
+    return None
 
 
 def _both(bench: Bench, part: PartKey, truth: NumberTruth, said: Said, *, worthless: bool) -> Finding | None:

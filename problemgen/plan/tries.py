@@ -147,7 +147,8 @@ class _Tries:
     def _made(self, step: Step, misstep: Misstep, rank: int) -> Try:
         name = ":".join((misstep.how, step.quantity.id, *misstep.what))
         mistake = Mistake(name, "", "", ((step.quantity.id, misstep.expression),))
-        return Try(mistake, misstep.how, misstep.what, rank, f"{misstep.how}|{step.law}|{step.solved_for}")
+        group = f"{misstep.how}|{step.law}|{step.solved_for}" if misstep.how in COMMONEST else ""
+        return Try(mistake, misstep.how, misstep.what, rank, group)
 
     def _as_printed(self, step: Step, one: Try) -> Iterator[Try]:
         """The same with the numbers as they stand on the sheet, the result in the unit that is asked for."""

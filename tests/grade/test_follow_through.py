@@ -67,10 +67,10 @@ def test_what_is_equal_by_the_plan_is_no_copy(judge: Judge) -> None:
     [
         # a slip by a power of ten is charged once
         ({"1a": "2500", "1c": "1250"}, "1a 1c", "mistake follows"),
-        ({"2b": "45.9 mol", "2c": "5980 g", "2d": "0.0702 %"}, "2b 2c 2d", "slip follows follows"),
-        ({"2b": "45.9 mol", "2c": "5.98 g"}, "2b 2c", "slip right"),
+        ({"2b": "45.9 mol", "2c": "5980 g", "2d": "0.0702 %"}, "2b 2c 2d", "mistake follows follows"),
+        ({"2b": "45.9 mol", "2c": "5.98 g"}, "2b 2c", "mistake right"),
         # and another slip once more
-        ({"2b": "45.9 mol", "2c": "59.8 g"}, "2b 2c", "slip slip"),
+        ({"2b": "45.9 mol", "2c": "59.8 g"}, "2b 2c", "mistake slip"),
         # a yield from the reagent wrongly chosen
         ({**RIGHT, "1e": "potassium chromate", "1f": "663.5"}, "1e 1f", "mistake follows"),
         # an answer with one figure counts as one with two
@@ -89,7 +89,7 @@ def test_what_follows(judge: Judge, cells: dict[str, str], labels: str, expected
     ("policy", "verdict", "share"),
     [
         ("", "follows", Fraction(1)),
-        ("follow_through = 0.4", "mistake", Fraction(1, 2)),
+        ("follow_through = 0.4", "slip", Fraction(1, 2)),
         ("follow_through = 0.4\nunit_slip = 0.3", "follows", Fraction(2, 5)),
         ("follow_through = 0\nunit_slip = 0", "follows", Fraction(0)),
     ],

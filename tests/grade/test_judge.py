@@ -23,7 +23,10 @@ from tests.support.judged import RIGHT, Judge, Keys, parts, verdicts
 from tests.support.small_set import small_set, write_answers
 
 ALL = Fraction(14)
-LIMITS = ("excess-taken:extent()", "least-amount-taken:extent()", "least-mass-taken:extent()")
+LIMITS = {
+    "1e": ("least-amount-taken:extent()", "least-mass-taken:extent()"),
+    "1f": ("excess-taken:extent()", "least-amount-taken:extent()"),
+}
 NOTHING = Fraction(0)
 
 
@@ -97,7 +100,7 @@ def test_what_is_no_answer_is_a_verdict_with_a_reason(
 @pytest.mark.parametrize(
     ("label", "wrote", "reason", "size"),
     [
-        ("1f", "41.47", "power-of-ten:-1", "too small by a factor of 10"),
+        ("1f", "4147", "power-of-ten:1", "too large by a factor of 10"),
         ("2b", "0.459", "power-of-ten:1", "too large by a factor of 10"),
         ("2b", "45900", "power-of-ten:6", "too large by a factor of 10^6"),
     ],
@@ -128,8 +131,8 @@ def test_a_usual_mistake_is_named(judge: Judge, label: str, wrote: str, mistake:
     assert (part.verdict, part.points) == ("mistake", NOTHING)
     kind = mistake.split(":")[0]
     assert part.reason == "|".join(part.mistakes)
-    # Of two reagents the other one: that cannot be told apart from the least mass or amount taken.
-    assert part.mistakes == (LIMITS if kind == "excess-taken" else (mistake,))
+    # Of two reagents the other one: what was compared is told, where that can be told.
+    assert part.mistakes == (LIMITS[label] if kind == "excess-taken" else (mistake,))
     assert part.sentence.startswith("This looks like one of: " if len(part.mistakes) > 1 else "This looks like: ")
     assert part.sentence.endswith(("?", "."))
 

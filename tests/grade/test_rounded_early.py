@@ -14,8 +14,8 @@ from tests.support.own_set import drawn_key
 @pytest.mark.parametrize(
     ("label", "wrote"),
     [
-        ("2c", "5.86 g"),  # 4.05 g over 88.15 g/mol is 0.04594 mol; 0.045 times 130.2
-        ("2d", "71.5 %"),  # 4.20 g over that
+        ("2c", "5.90 g"),  # 4.05 g over 88 g/mol, times 130 g/mol, and a little less
+        ("2d", "71.2 %"),  # 4.20 g over that
         ("1f", "412.6 mg"),  # 330 g/mol for 331.7
     ],
 )
@@ -47,11 +47,11 @@ def test_rounding_the_answer_too_far(judge: Judge, label: str, wrote: str, share
 @pytest.mark.parametrize(
     ("policy", "cells", "points"),
     [
-        ("rounded_early = 0.25", {"2c": "5.86 g"}, Fraction(1, 2)),
-        ("rounded_early = 0", {"2c": "5.86 g"}, Fraction(0)),
-        ("rounded_early = 1", {"2c": "5.86 g"}, Fraction(2)),
+        ("rounded_early = 0.25", {"2c": "5.90 g"}, Fraction(1, 2)),
+        ("rounded_early = 0", {"2c": "5.90 g"}, Fraction(0)),
+        ("rounded_early = 1", {"2c": "5.90 g"}, Fraction(2)),
         # from the student's own wrong mass, and only then rounded: both shares count
-        ("follow_through = 0.5", {"2a": "3.60 g", "2c": "5.34 g"}, Fraction(1, 2)),
+        ("follow_through = 0.5", {"2a": "3.60 g", "2c": "5.25 g"}, Fraction(1, 2)),
     ],
 )
 def test_the_share_is_the_policys(judge: Judge, policy: str, cells: dict[str, str], points: Fraction) -> None:
@@ -71,7 +71,7 @@ def test_what_no_rounding_leads_to_is_wrong(judge: Judge, wrote: str) -> None:
 
 
 def test_what_is_gone_on_with_is_followed(judge: Judge) -> None:
-    found = parts(judge({**RIGHT, "2c": "5.86 g", "2d": "71.7 %"}))
+    found = parts(judge({**RIGHT, "2c": "5.90 g", "2d": "71.2 %"}))
     assert [found[label].verdict for label in ("2c", "2d")] == ["rounded", "follows"]
 
 
