@@ -138,9 +138,8 @@ def _matches(
             # What only lies in the window of a listed misuse comes behind what agrees to the figures written.
             found.append((way.rank if closely else len(RANK), Found(way, values, off)))
         reached.append((way.rank, value))
-    return [
-        (rank, one) for rank, one in found if one.way.rank <= RANK["common"] or _stands_out(one.way.rank, reached, near)
-    ]
+    listed = RANK["listed"]
+    return [pair for pair in found if pair[1].way.rank == listed or _stands_out(pair[1].way.rank, reached, near)]
 
 
 def _stands_out(rank: int, reached: Sequence[tuple[int, float]], near: _Nearness) -> bool:
@@ -204,7 +203,7 @@ class _Nearness:
         """How far a listed misuse may be off: as far as an honest worker from the right value."""
         if way.rank > RANK["listed"] or not isfinite(value) or not value:
             return 0.0
-        return self.half_window + self.half_written / abs(value)
+        return max(self.half_window, self.half_written / abs(value))
 
     def why(self, value: float, *, fits: bool) -> str:
         if not isfinite(value):

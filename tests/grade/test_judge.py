@@ -160,14 +160,14 @@ def test_an_answer_without_any_explanation_is_wrong(judge: Judge) -> None:
         # a usual mistake, then the right way from there
         ({"2a": "6.17", "2b": "0.0700", "2c": "9.11", "2d": "46.1"}, "2a 2b 2c 2d", "mistake follows follows follows"),
         # from a wrong theoretical yield only
-        ({"2a": "4.05", "2b": "0.0459", "2c": "5.00", "2d": "84.0"}, "2a 2b 2c 2d", "right right wrong follows"),
+        ({"2a": "4.05", "2b": "0.0459", "2c": "5.40", "2d": "77.8"}, "2a 2b 2c 2d", "right right wrong follows"),
         # a product's amount that is wrong, and the right amount after it all the same
         ({"1c": "1.111", "1f": "414.7"}, "1c 1f", "wrong right"),
         # a wrong choice, and what follows from it
         ({**RIGHT, "1e": "potassium chromate", "1f": "663.5", "1g": "0"}, "1d 1e 1f 1g",
          "right mistake follows follows"),
         # amounts that make the other reagent limit: the choice is consistent with them
-        ({"1a": "4.500", "1e": "potassium chromate", "1f": "663.5"}, "1a 1e 1f", "wrong follows follows"),
+        ({"1a": "4.700", "1e": "potassium chromate", "1f": "663.5"}, "1a 1e 1f", "wrong follows follows"),
         # a second error, not paid for yet
         ({"1a": "2.200", "1c": "1.100", "1f": "300.0"}, "1a 1c 1f", "wrong follows wrong"),
         ({"2a": "3.50", "2b": "0.0397", "2c": "5.17", "2d": "123"}, "2a 2b 2c 2d", "wrong follows follows mistake"),

@@ -51,7 +51,7 @@ def test_rounding_the_answer_too_far(judge: Judge, label: str, wrote: str, share
         ("rounded_early = 0", {"2c": "5.90 g"}, Fraction(0)),
         ("rounded_early = 1", {"2c": "5.90 g"}, Fraction(2)),
         # from the student's own wrong mass, and only then rounded: both shares count
-        ("follow_through = 0.5", {"2a": "3.60 g", "2c": "5.25 g"}, Fraction(1, 2)),
+        ("follow_through = 0.5", {"2a": "3.50 g", "2c": "5.22 g"}, Fraction(1, 2)),
     ],
 )
 def test_the_share_is_the_policys(judge: Judge, policy: str, cells: dict[str, str], points: Fraction) -> None:
