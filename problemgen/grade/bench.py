@@ -22,7 +22,7 @@ from problemgen.plan.arithmetic import Exact, Window
 from problemgen.plan.evaluate import LEAST_FIGURES, data_figures, mistaken_windows, route_window, window_values
 from problemgen.plan.partial import worked_windows
 from problemgen.plan.paths import EXTENT, Path, Way
-from problemgen.plan.tries import Units
+from problemgen.plan.tries import Units, units_on_sheet
 from problemgen.plan.variations import as_float
 from problemgen.plan.windows import answer_window, given_window
 
@@ -93,9 +93,7 @@ class Bench:
     @cached_property
     def units(self) -> Units:
         """The units in which quantities stand on the sheet."""
-        told = {asked.quantity.id: asked.unit for asked in self.template.plan.asked if asked.form == "number"}
-        told |= {name: datum.unit for name, datum in self.problem.given.items()}
-        return tuple(sorted(told.items()))
+        return units_on_sheet(self.template.plan, self.problem.given)
 
     @cached_property
     def least_figures(self) -> int:

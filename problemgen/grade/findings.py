@@ -68,6 +68,7 @@ RULES: Mapping[str, object] = {
     "spare": _SPARE,
     "unread": _UNREAD,
     "given_for": _GIVEN_FOR,
+    "last_digit": LAST_DIGIT,
 }
 """What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
 
 from problemgen.chemistry.equation import read_equation
@@ -24,10 +25,14 @@ from problemgen.plan.arithmetic import Window
 from problemgen.plan.paths import ways_along, worked_along
 from problemgen.plan.tries import RANK
 
-__all__ = ["judge_equation", "judge_formula"]
+__all__ = ["RULES", "judge_equation", "judge_formula"]
 
 _SAME = 1e-9
 """How far apart, relatively, two sums of one formula's mass come out in floats; an atom is a thousandth at least."""
+
+
+RULES: Mapping[str, object] = {"same": _SAME}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 
 def judge_formula(bench: Bench, part: PartKey, truth: TextTruth, wrote: str) -> PartResult:

@@ -22,6 +22,7 @@ from problemgen.model.quantity import Quantity
 from problemgen.model.truths import NumberTruth
 from problemgen.plan.arithmetic import Window
 from problemgen.plan.paths import EXTENT, Path, Way, pairs_along, ways_along, worked_along
+from problemgen.plan.tellings import OTHER_REAGENT
 from problemgen.plan.tries import MISREAD, RANK
 from problemgen.plan.variations import as_float
 
@@ -71,6 +72,9 @@ RULES: Mapping[str, object] = {
     "likely_by_chance": LIKELY_BY_CHANCE,
     "around": _AROUND,
     "pairs_up_to": RANK["common"],
+    "ranks": RANK,
+    "misread": MISREAD,
+    "other_reagent": OTHER_REAGENT,
 }
 """What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from problemgen.chemistry.units import read_unit
@@ -12,10 +12,13 @@ from problemgen.model.answers import PartKey
 from problemgen.model.fixed import Datum
 from problemgen.model.truths import NumberTruth
 
-__all__ = ["MixUp", "mixed_up"]
+__all__ = ["RULES", "MixUp", "mixed_up"]
 
 _FIGURES = 3
 """A given value counts as copied with so many figures or more: a shorter one is met by chance."""
+
+RULES: Mapping[str, object] = {"figures": _FIGURES}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 
 @dataclass(frozen=True)
@@ -42,7 +45,7 @@ def _other_parts(bench: Bench, part: PartKey, said: Said) -> Iterator[MixUp]:
         if unit.to_engine(truth.low) <= said.engine <= unit.to_engine(truth.high):
             label = bench.label(other)
             sentence = f"This is the answer to {label}: have two answers changed places?"
-            yield MixUp(f"answer-of:{label}", "the answer to another part", sentence)
+            yield MixUp(f"answer-of:{other.label}", "the answer to another part", sentence)
 
 
 def _given(bench: Bench, said: Said) -> Iterator[MixUp]:

@@ -135,9 +135,9 @@ class Plan:
         return frozenset[str]().union(step.needs, *(one.needs for one in before))
 
     def ways_need(self, quantity: Quantity) -> frozenset[str]:
-        """The quantities, by id, that the plan's way and the other ways to an asked quantity look up or work out."""
+        """The quantities, by id, that the plan's way and the other ways to an asked quantity rest on."""
         steps = [*self.steps_to(quantity.id), *(step for route in self.routes_to(quantity) for step in route.steps)]
-        return frozenset[str]().union(*(step.needs for step in steps))
+        return frozenset[str]().union(*map(self.needs_of, steps))
 
     def stale(self, changed: Iterable[str]) -> tuple[Step, ...]:
         """The steps that change when the named quantities do, those quantities' own among them, in order."""

@@ -18,6 +18,7 @@ __all__ = [
     "altered_windows",
     "data_figures",
     "evaluate",
+    "is_near",
     "kept_figures",
     "mistaken_steps",
     "mistaken_windows",
@@ -153,7 +154,7 @@ def _by_other_routes(
     windows, hulls = Windows(base), dict[str, Window]()
     for route in plan.routes:
         name = route.to.id
-        if name in known and name not in given and _is_near(plan, route):
+        if name in known and name not in given and is_near(plan, route):
             other = route_window(route, known, least, base)
             if other is not None:
                 hulls[name] = windows.hull(hulls.get(name, known[name]), other)
@@ -161,7 +162,7 @@ def _by_other_routes(
 
 
 @lru_cache(maxsize=4096)
-def _is_near(plan: Plan, route: Route) -> bool:
+def is_near(plan: Plan, route: Route) -> bool:
     """Whether honest workers go a route and come out as well as on the plan's way.
 
     That is one step off it from what stands on the paper, and no difference: who goes about it at length, or takes a

@@ -21,11 +21,13 @@ from typing import TypeAlias
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import plain_text
 from problemgen.model.expression import Expression, names_in
+from problemgen.model.fixed import Datum
 from problemgen.model.plan import Mistake, Plan, Step
 from problemgen.model.quantity import KINDS, Quantity, quantity_named
+from problemgen.plan.forms import form_of
 from problemgen.plan.missteps import COMMONEST, Misstep, factors_of, missteps_of, product_of, replaced
 
-__all__ = ["MISREAD", "RANK", "Try", "Units", "moves_point", "tries_of", "unit_on_sheet"]
+__all__ = ["MISREAD", "RANK", "Try", "Units", "moves_point", "tries_of", "unit_on_sheet", "units_on_sheet"]
 
 Units: TypeAlias = tuple[tuple[str, str], ...]
 """The units in which quantities stand on the sheet, by id: those of given values, and those asked for."""
@@ -88,6 +90,13 @@ def moves_point(step: Step, one: Try) -> bool:
         return False
     ratio = abs(other / number)
     return set(str(ratio.numerator * ratio.denominator)) == {"1", "0"}
+
+
+def units_on_sheet(plan: Plan, given: Mapping[str, Datum]) -> Units:
+    """The units in which quantities stand on the sheet: those of the given values, and those asked for."""
+    told = {asked.quantity.id: asked.unit for asked in plan.asked if form_of(asked).has_window}
+    told |= {name: datum.unit for name, datum in given.items()}
+    return tuple(sorted(told.items()))
 
 
 @lru_cache(maxsize=512)

@@ -24,6 +24,7 @@ from problemgen.practice.lists import elements_list, units_list
 from problemgen.practice.packing import Packed, Packer
 from problemgen.practice.rules import page_rules
 from problemgen.practice.spoken import with_names
+from problemgen.practice.tries import tries_data
 from problemgen.render.answers import template_key
 from problemgen.render.given_words import notes_blocks, numbers_blocks, told_values
 from problemgen.render.html import fragment, inline
@@ -33,7 +34,7 @@ from problemgen.render.prose import story_blocks
 from problemgen.render.sheet import problem_blocks
 from problemgen.render.solution import SolvedPart, worked_solution
 
-__all__ = ["Contents", "given_windows", "page_data"]
+__all__ = ["Contents", "given_windows", "page_data", "printed_values"]
 
 _CODE_DIGITS = 8
 """Of a digest in hexadecimals: among the forty variants of a template two are alike in one page of five million."""
@@ -75,6 +76,7 @@ class Contents:
             "key": {
                 "plan": PLAN_FORM.data(key.plan),
                 "parts": [_without(PART_FORM.data(part), "points", "prompt", "session") for part in key.parts],
+                "tries": tries_data(key, variant.given),
             },
         }
 
@@ -102,6 +104,7 @@ class Contents:
             "template": number,
             "code": _code(template.id, written),
             "given": given_windows(variant.given),
+            "printed": printed_values(variant.given),
             "answers": {
                 part.id: _judged_by(truth.in_file) for part, truth in zip(template.parts, variant.answers, strict=True)
             },
@@ -126,6 +129,11 @@ def given_windows(given: Mapping[str, Datum]) -> dict[str, list[Any]]:
     return {name: _window(window) for name, window in datum_windows(given).items()}
 
 
+def printed_values(given: Mapping[str, Datum]) -> dict[str, list[Any]]:
+    """Given values as they are printed, by quantity id: the number, its figures, its unit."""
+    return {name: [datum.written.text, datum.written.figures, datum.unit] for name, datum in given.items()}
+
+
 def _window(window: Window) -> list[Any]:
     bounds = [] if window.is_point else [str(window.low), str(window.high)]
     return [str(window.value), window.figures, *bounds]
@@ -146,7 +154,7 @@ def _numbers(variant: Variant) -> Iterable[Block]:
 
 def _judged_by(truth: Truth) -> dict[str, Any]:
     """What the page needs of an answer to judge by it; the worked solution tells the number."""
-    return _without(truth_data(truth), "printed", "value")
+    return _without(truth_data(truth), "printed")
 
 
 def _without(data: Mapping[str, Any], *left_out: str) -> dict[str, Any]:

@@ -16,7 +16,9 @@ from problemgen.exact import digits, rounding
 from problemgen.grade import (
     findings,
     follow_through,
+    formula_verdicts,
     mistakes,
+    mix_ups,
     notation,
     number_verdicts,
     numerals,
@@ -48,11 +50,17 @@ RULES: Mapping[str, Mapping[str, object]] = {
     "notation": notation.RULES,
     "findings": findings.RULES,
     "follow_through": follow_through.RULES,
+    "formula_verdicts": formula_verdicts.RULES,
     "mistakes": mistakes.RULES,
+    "mix_ups": mix_ups.RULES,
     "number_verdicts": number_verdicts.RULES,
     "rounded_early": rounded_early.RULES,
     "part_view": {"signs": {name: one.sign for name, one in VERDICTS.items()}},
-    "shares": {"slip": _DEFAULTS.unit_slip, "follows": _DEFAULTS.follow_through},
+    "shares": {
+        "slip": _DEFAULTS.unit_slip,
+        "follows": _DEFAULTS.follow_through,
+        "rounded": _DEFAULTS.rounded_early,
+    },
 }
 """By the name of the page's module that reads them. A practising student's answers count as those of a set that says
 nothing: the shares weigh a slip against what follows."""

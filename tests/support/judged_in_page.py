@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
@@ -9,14 +10,18 @@ from typing import Any
 from playwright.sync_api import Page
 
 from problemgen.exact.digits import read_written
+from problemgen.model.answers import KeyHead
+from problemgen.model.file_types import FileForm
 from problemgen.model.fixed import Datum
-from problemgen.practice.content import given_windows
+from problemgen.practice.content import given_windows, printed_values
 from problemgen.practice.lists import units_list
 from problemgen.practice.modules import joined
 from problemgen.practice.rules import page_rules
+from problemgen.practice.tries import tries_data
 
 __all__ = ["forms_of", "judged_in_page", "shown"]
 
+_HEAD = FileForm[KeyHead](KeyHead)
 ASSETS = Path(__file__).parents[2] / "problemgen" / "practice" / "assets"
 _ENTRY = """
 import { judgeProblem } from "./judge.js";
@@ -27,8 +32,8 @@ const judgeAll = ({ rules, units, templates, problems, mark }) => {
   useRules(rules);
   useUnits(units);
   const shells = templates.map((key) => ({ key }));
-  return problems.map(({ template, given, answers, cells }) =>
-    judgeProblem(templateKey(shells[template]), problemKey({ given, answers }), cells, mark).map(
+  return problems.map(({ template, given, printed, answers, cells }) =>
+    judgeProblem(templateKey(shells[template]), problemKey({ given, printed, answers }), cells, mark).map(
       ({ label, verdict, reason, mistakes, read, remarks }) => [label, verdict, reason, mistakes, read, remarks.length],
     ),
   );
@@ -60,7 +65,7 @@ def judged_in_page(
     data = {
         "rules": rules or page_rules(),
         "units": units_list(),
-        "templates": list(templates.values()),
+        "templates": [{**template, "tries": _tries(answers, name)} for name, template in templates.items()],
         "problems": problems,
         "mark": answers["head"]["decimal_mark"],
     }
@@ -86,9 +91,18 @@ def _problem(
     return {
         "template": index,
         "given": given_windows({name: _datum(told) for name, told in problem["given"].items()}),
+        "printed": printed_values({name: _datum(told) for name, told in problem["given"].items()}),
         "answers": problem["truths"],
         "cells": {label: ids.get(cell, "") if label in chosen else cell for label, cell in mine.items()},
     }
+
+
+def _tries(answers: Mapping[str, Any], name: str) -> dict[str, Any]:
+    """The tries of a template, with the units of the first student who has it."""
+    head = _HEAD.read(json.dumps(answers["head"]).encode())
+    problems = (one for student in answers["students"] for one in student["problems"])
+    problem = next(one for one in problems if one["template"] == name)
+    return tries_data(head.templates[name], {given: _datum(told) for given, told in problem["given"].items()})
 
 
 def _datum(told: Mapping[str, str]) -> Datum:

@@ -1,13 +1,13 @@
 // One problem under judgement: what was given, what is right, what the student answered so far.
 
+import { asFloat } from "./floats.js";
+import { EXTENT, extentOf, stepsSince } from "./paths.js";
 import { ZERO } from "./rational.js";
 import { halfUnit } from "./rounding.js";
 import { rules } from "./rules.js";
-import { answerWindow, dataFigures, windowOf, windowValues } from "./windows.js";
+import { answerWindow, dataFigures, routeWindow, windowOf, windowValues } from "./windows.js";
 
-/** The extent of the reaction, by which the limiting reagent was chosen. */
-export const EXTENT = "extent()";
-const extentOf = (source) => `extent(${source})`;
+const NOTHING = new Set();
 
 /** Runs some work; null where it divides by zero: a student may answer with 0. */
 export function unlessDividingByZero(work) {
@@ -20,27 +20,12 @@ export function unlessDividingByZero(work) {
 }
 
 /** The steps that one quantity needs, its own last, in order. */
-export function stepsTo(plan, name) {
-  const needed = new Set([name]);
-  const picked = [];
-  for (const step of [...plan.steps].reverse()) {
-    if (!needed.has(step.id)) continue;
-    step.needs.forEach((one) => needed.add(one));
-    picked.unshift(step);
-  }
-  return picked;
-}
+export const stepsTo = (plan, name) => stepsSince(plan, name, NOTHING);
 
-/** The quantities that change when the named ones do, those themselves among them where they are worked out. */
-export function touchedBy(plan, names) {
-  const dirty = new Set(names);
-  const touched = new Set();
-  for (const step of plan.steps) {
-    if (!dirty.has(step.id) && !step.needs.some((one) => dirty.has(one))) continue;
-    dirty.add(step.id);
-    touched.add(step.id);
-  }
-  return touched;
+/** Whether a step rests on some quantities: looks one up, or one that is worked from them. */
+function restsOn(plan, step, names) {
+  const needed = [step, ...step.needs.flatMap((name) => stepsTo(plan, name))].flatMap((one) => one.needs);
+  return needed.some((name) => names.has(name));
 }
 
 export class Bench {
@@ -49,12 +34,14 @@ export class Bench {
       plan: template.plan,
       parts: template.parts,
       given: key.given,
+      printed: key.printed,
       truths: key.truths,
       decimalMark,
     });
     this.carried = new Map(); // the student's own values of what was wrong
-    this.numbers = []; // what was answered so far
-    this.astray = []; // the wrong ones among them, with their parts
+    this.answered = new Set(); // the quantities that were answered so far, right or wrong
+    this.rightParts = new Map(); // the labels of right answers, by quantity
+    this.astray = []; // the numbers that were wrong, with their parts
     this.chosen = ""; // the reagent that was answered
   }
 
@@ -62,6 +49,31 @@ export class Bench {
   get right() {
     this.rightValues ??= windowValues(this.plan, this.given);
     return this.rightValues;
+  }
+
+  /** The values of the problem worked with the right numbers, as floats. */
+  get rightFloats() {
+    this.floats ??= new Map([...this.right].map(([name, window]) => [name, asFloat(window.value)]));
+    return this.floats;
+  }
+
+  /** The path to a quantity from what was answered before: from wrong answers too, or from right ones alone. */
+  path(asked, own) {
+    const known = [...this.answered].filter((name) => name !== asked && (own || !this.carried.has(name)));
+    return { asked, known: new Set(known), chosen: this.chosen };
+  }
+
+  /** Take in that a part was answered: what could form by one reagent tells how far that one reaches, too. */
+  answerKnown(asked) {
+    this.answered.add(asked.quantity);
+    if (asked.role.startsWith("from:")) this.answered.add(extentOf(asked.role.slice(5)));
+  }
+
+  /** The labels of the right answers that a quantity builds on. */
+  confirmed(name) {
+    const steps = stepsSince(this.plan, name, this.answered);
+    const needed = new Set([...steps.map((step) => step.id), ...steps.flatMap((step) => step.needs)]);
+    return [...this.rightParts].filter(([one]) => needed.has(one) && one !== name).map(([, label]) => label);
   }
 
   get leastFigures() {
@@ -84,6 +96,22 @@ export class Bench {
     return this.buildsOnWrong(asked) ? this.own([asked.quantity], asked.quantity) : null;
   }
 
+  /** What a part needs, by the student's own values: on the plan's way, and on each other that is open to them. */
+  ownWays(asked) {
+    const own = this.ownFor(asked);
+    const ways = own === null ? [] : [own];
+    const rests = (step) => restsOn(this.plan, step, this.carried);
+    const routes = this.plan.routes.filter((route) => route.to === asked.quantity && route.steps.some(rests));
+    if (!this.carried.size || !routes.length) return ways;
+    const carried = [...this.carried].filter(([name]) => name !== asked.quantity);
+    const world = unlessDividingByZero(() => windowValues(this.plan, new Map([...this.given, ...carried])));
+    for (const route of world === null ? [] : routes) {
+      const reached = routeWindow(route, world, this.leastFigures);
+      if (reached !== null) ways.push(new Map([...world, [asked.quantity, reached]]));
+    }
+    return ways;
+  }
+
   /** Take a wrong answer over. Nothing follows from 0 or less. */
   carry(asked, window) {
     if (!window || !window.low.isPositive) return;
@@ -103,24 +131,13 @@ export class Bench {
   /** Whether a worker with these values may answer so: as strictly as where the values are the right ones. */
   fits(said, windows) {
     const window = this.answer(said, windows);
-    const rounded = said.figures >= rules.windows.least_figures && said.figures === window.figures - 1;
-    return isAround(said.value, window, rounded ? halfUnit(said.value, said.figures) : ZERO);
-  }
-
-  /** Whether a worker with these values may have meant this, however far the answer was rounded. */
-  gives(said, windows) {
-    const window = this.answer(said, windows);
-    return isAround(said.value, window, said.figures < window.figures ? halfUnit(said.value, said.figures) : ZERO);
+    const isOneFewer = said.written >= rules.windows.least_figures && said.written === window.figures - 1;
+    const isRounded = said.written < window.figures && (said.showsAll || isOneFewer);
+    return isAround(said.value, window, isRounded ? halfUnit(said.value, said.written) : ZERO);
   }
 
   extents(windows) {
     return new Map(this.plan.sources.map((source) => [source, windows.get(extentOf(source)).value]));
-  }
-
-  /** The reagent that was gone on with: the one whose extent is the reaction's. */
-  sourceOf(windows) {
-    const overall = windows.get(EXTENT).value;
-    return leastBy(this.extents(windows), (extent) => extent.minus(overall).size());
   }
 
   /** The reagent that limits by the student's own values; "" where they cannot be worked with. */

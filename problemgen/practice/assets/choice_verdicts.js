@@ -7,7 +7,11 @@ import { mistakesBehindChoice, namedFinding } from "./mistakes.js";
 export function judgeChoice(bench, part, truth, chosen) {
   if (!chosen) return finding("blank", "blank");
   const found = choiceFinding(bench, truth, chosen);
-  if (found.verdict !== "right") bench.carryChoice(chosen);
+  if (found.verdict === "right") bench.rightParts.set(part.asked.quantity, part.label);
+  else {
+    bench.carryChoice(chosen);
+    bench.answerKnown(part.asked);
+  }
   bench.chosen = chosen;
   return found;
 }
@@ -21,6 +25,6 @@ export function judgeOption(_bench, _part, truth, chosen) {
 function choiceFinding(bench, truth, chosen) {
   if (chosen === truth.choice) return RIGHT;
   if (bench.carried.size && bench.ownLeast() === chosen) return finding("follows", "follow-through");
-  const explanations = mistakesBehindChoice(bench, chosen);
-  return explanations.length ? namedFinding(explanations) : finding("wrong", "no-match");
+  const ways = mistakesBehindChoice(bench, chosen);
+  return ways.length ? namedFinding(bench, ways) : finding("wrong", "no-match");
 }

@@ -1,10 +1,11 @@
 // What an answer amounts to by itself: how it was read, how far it was rounded, and what is said about it.
 
-import { powerOfTen } from "./rational.js";
+import { Rational, greaterOf, powerOfTen } from "./rational.js";
 import { countsFigures, readAnswer } from "./reading.js";
 import { halfUnit } from "./rounding.js";
 import { rules } from "./rules.js";
-import { rangesMeet, toEngine, windowOf } from "./windows.js";
+import { readUnitText } from "./units.js";
+import { toEngine, windowOf } from "./windows.js";
 
 export const finding = (verdict, reason) => ({ verdict, reason, mistakes: [] });
 export const RIGHT = finding("right", "in-window");
@@ -15,58 +16,80 @@ export function readingsOf(wrote, asked, mark) {
   return first.status === "ambiguous" ? [readAnswer(wrote, asked.unit, mark === "." ? "," : "."), first] : [first];
 }
 
-/** The figures that a number shows: zeros at the end of "15000" count no further than the data support. */
+/** The figures that a number may show: zeros at the end of "15000" may be figures, and may be none. */
 function shownFigures(written, truth) {
-  if (!/^[0-9]+$/.test(written.text)) return written.figures;
-  return Math.min(written.figures, Math.max(written.text.replace(/0+$/, "").length, truth.figures));
+  if (!/^[0-9]+$/.test(written.text)) return [written.figures];
+  const least = written.text.replace(/0+$/, "").length || written.figures;
+  const most = Math.max(least, Math.min(written.figures, truth.figures));
+  return Array.from({ length: most - least + 1 }, (_, index) => most - index);
 }
 
-/** The number that was read: { asked, value, figures, written, telling }; null where there is none. */
+/** The number that was read, in each way its figures may count: { asked, value, figures, written, … }; [] for none. */
 export function saidIn(read, asked, truth) {
-  if (read.valueInUnit === null || !["number", "ambiguous"].includes(read.status)) return null;
-  const written = shownFigures(read.written, truth);
+  if (read.valueInUnit === null || !["number", "ambiguous"].includes(read.status)) return [];
   const value = read.valueInUnit;
-  return {
+  return shownFigures(read.written, truth).map((written) => ({
     asked,
     value,
     engine: toEngine(asked.unit, value),
-    figures: written < truth.figures ? written : rules.windows.exact_figures,
+    showsAll: written >= truth.figures,
     written,
     telling: written >= rules.findings.telling || value.isZero,
-  };
+  }));
 }
 
-/** The reason for a slip of unit, power of ten or sign; null where there is none. */
-export function slipOf(truth, value) {
+/** The slip of unit, power of ten or sign: { reason, key, values }, with a key where it has a name; null for none. */
+export function slipOf(unit, truth, value) {
   const power = rules.findings.slips.find((one) => value.times(powerOfTen(one)).isWithin(truth.low, truth.high));
-  if (power !== undefined) return `power-of-ten:${-power}`;
-  return value.negative().isWithin(truth.low, truth.high) ? "sign" : null;
+  if (power !== undefined) return otherUnit(unit, power) ?? { reason: `power-of-ten:${-power}` };
+  return value.negative().isWithin(truth.low, truth.high) ? { reason: "sign" } : null;
 }
+
+/** The unit that a value may have been given in, where its digits are right and a power of ten converts it. */
+function otherUnit(unit, power) {
+  if (unit.text === "%" && power === 2) return { reason: "fraction-for-percent", key: "fraction", values: {} };
+  const factor = unit.factor.times(powerOfTen(power));
+  for (const text of rules.findings.given_for) {
+    const given = readUnitText(text);
+    if (given.dimension === unit.dimension && given.offset.isZero && given.factor.equals(factor)) {
+      return { reason: `other-unit:${given.text}`, key: "unit", values: { given: given.text, asked: unit.text } };
+    }
+  }
+  return null;
+}
+
+const BOTH_SIDES = new Rational(2n);
+
+/** Whether an answer is within one unit of some figure of the right value, or of its window. */
+function isWithin(said, truth, figures) {
+  if (truth.value.isZero || said.value.isZero) return false;
+  const half = halfUnit(truth.value, figures);
+  const reach = greaterOf(half.times(BOTH_SIDES), half.plus(truth.high.minus(truth.low).over(BOTH_SIDES)));
+  return said.value.minus(truth.value).size().compare(reach) <= 0;
+}
+
+/** Whether an answer is within one unit of the last digit that the data support. A count has no last digit. */
+export function isWithinLastDigit(said, truth) {
+  return truth.low.compare(truth.high) < 0 && said.telling && isWithin(said, truth, truth.figures);
+}
+
+/** Whether an answer is as near as one that is rounded to one figure fewer than the data support. */
+export function roundedOnceMore(said, truth) {
+  const { least_figures } = rules.windows;
+  if (!(least_figures < truth.figures && truth.figures > said.written) || said.value.isZero) return false;
+  const half = halfUnit(truth.value, truth.figures - 1);
+  if (said.written < truth.figures - 1) return said.value.minus(truth.value).size().compare(half) <= 0;
+  return said.value.isWithin(truth.low.minus(half), truth.high.plus(half));
+}
+
+/** Whether an answer is right but for being rounded, or cut, to fewer figures than the data support. */
+export const roundedTooFar = (said, truth) => said.written < truth.figures && isWithin(said, truth, said.written);
 
 /** A student's value in engine units, as a value that may have been rounded where it is written. */
-export function asWindow(read, asked, truth) {
-  if (read.written === null || read.valueInUnit === null) return null;
-  const figures = shownFigures(read.written, truth);
-  const half = halfUnit(read.valueInUnit, figures);
-  const [low, high] = [read.valueInUnit.minus(half), read.valueInUnit.plus(half)].map((one) =>
-    toEngine(asked.unit, one),
-  );
-  return windowOf(toEngine(asked.unit, read.valueInUnit), low, high, Math.min(figures, truth.figures));
-}
-
-function meetsTruth(window, truth, unit) {
-  return rangesMeet(window.low, window.high, toEngine(unit, truth.low), toEngine(unit, truth.high));
-}
-
-export function roundedOnceMore(read, asked, truth) {
-  const window = asWindow(read, asked, truth);
-  if (!window || window.figures < rules.windows.least_figures || window.figures !== truth.figures - 1) return false;
-  return meetsTruth(window, truth, asked.unit);
-}
-
-export function roundedTooFar(read, asked, truth) {
-  const window = asWindow(read, asked, truth);
-  return Boolean(window) && window.figures < truth.figures && meetsTruth(window, truth, asked.unit);
+export function asWindow(said, truth) {
+  const half = halfUnit(said.value, said.written);
+  const [low, high] = [said.value.minus(half), said.value.plus(half)].map((one) => toEngine(said.asked.unit, one));
+  return windowOf(said.engine, low, high, Math.min(said.written, truth.figures));
 }
 
 /** A cell without a number that can be used. */
@@ -82,15 +105,16 @@ export function toldReading(read, asked) {
 }
 
 /** The remarks on a number that is right, or follows. */
-export function remarksOn(read, asked, truth) {
+export function remarksOn(read, said, truth, found) {
+  const { asked, written } = said;
   const remarks = [];
   if (countsFigures(read) && !read.written.value.isZero) {
-    const written = shownFigures(read.written, truth);
     if (written < truth.figures) remarks.push({ key: "fewer", values: { written, figures: truth.figures } });
     if (written > truth.figures + rules.findings.spare)
       remarks.push({ key: "more", values: { written, figures: truth.figures } });
   }
   if (read.unit === null && asked.unit.text !== "1") remarks.push({ key: "nounit", values: {} });
+  if (found.reason === rules.findings.last_digit) remarks.push({ key: "lastdigit", values: {} });
   if (read.remark?.other)
     remarks.push({ key: "ambiguous", values: { wrote: read.remark.mantissa, read: read.remark.digits } });
   else if (read.remark) remarks.push({ key: "mended", values: { read: toldReading(read, asked) } });

@@ -3,7 +3,9 @@
 import { equationText, imbalanceOf, readEquationText, sameEquations } from "./equation.js";
 import { RIGHT, finding } from "./findings.js";
 import { NotationError, readFormulaText } from "./formula.js";
-import { allMistaken, namedFinding } from "./mistakes.js";
+import { asFloat } from "./floats.js";
+import { namedFinding } from "./mistakes.js";
+import { waysAlong, workedAlong } from "./paths.js";
 import { Rational } from "./rational.js";
 import { rules } from "./rules.js";
 import { isBlank, isTooLong, plainCharacters } from "./spelling.js";
@@ -46,11 +48,21 @@ function formulaFinding(bench, part, truth, formula) {
   const isMass = (windows) => mass !== null && windows.get(quantity).value.equals(mass);
   const own = bench.ownFor(part.asked);
   if (own !== null && isMass(own)) return finding("follows", "follow-through");
-  const isRight = isMass(bench.right);
-  const explanations = bench.plan.mistakes
-    .filter((one) => !isRight && isMass(allMistaken(bench, one)))
-    .map((one) => [one]);
-  return explanations.length ? namedFinding(explanations) : finding("wrong", "no-match");
+  const ways = mass === null ? [] : waysTo(bench, quantity, asFloat(mass));
+  return ways.length ? namedFinding(bench, ways) : finding("wrong", "no-match");
+}
+
+/** The ways to a formula of this molar mass. */
+function waysTo(bench, quantity, mass) {
+  const { most_told, pairs_up_to, ranks } = rules.mistakes;
+  const same = rules.formula_verdicts.same * mass;
+  const found = waysAlong(bench.plan, bench.path(quantity, false)).filter((way) => {
+    if (way.rank > pairs_up_to) return false;
+    const value = workedAlong(way, bench.rightFloats).get(quantity);
+    return Math.abs(value - mass) <= same && same < Math.abs(value - bench.rightFloats.get(quantity));
+  });
+  const listed = found.filter((way) => way.rank === ranks.get("listed"));
+  return (listed.length ? listed : found).slice(0, most_told);
 }
 
 /** A formula's molar mass with the atomic weights of the plan; null for an element that the plan does not have. */

@@ -4,6 +4,7 @@ import {
   RIGHT,
   asWindow,
   finding,
+  isWithinLastDigit,
   readingsOf,
   remarksOn,
   roundedOnceMore,
@@ -13,50 +14,119 @@ import {
   toldReading,
   unreadFinding,
 } from "./findings.js";
-import { mistakesBehind, namedFinding } from "./mistakes.js";
-import { greaterOf, lesserOf } from "./rational.js";
+import { mistakesBehind, namedFinding, pairsBehind, startsOf } from "./mistakes.js";
+import { mixedUp } from "./mix_ups.js";
+import { ONE, ZERO, greaterOf, lesserOf } from "./rational.js";
 import { isRoundedEarly } from "./rounded_early.js";
 import { rules } from "./rules.js";
 import { toEngine, windowOf } from "./windows.js";
 
+const shareOf = (found) => (found.verdict === "right" ? ONE : (found.share ?? rules.shares[found.verdict] ?? ZERO));
+
 /** The result of a part that asks for a number. */
 export function judgeNumber(bench, part, truth, wrote) {
   const { asked } = part;
-  const { preferred } = rules.number_verdicts;
-  const judged = readingsOf(wrote, asked, bench.decimalMark).map((read) => [
-    numberFinding(bench, part, truth, read),
-    read,
-  ]);
-  const [found, read] = judged.reduce((a, b) =>
-    preferred.indexOf(b[0].verdict) < preferred.indexOf(a[0].verdict) ? b : a,
-  );
-  const said = saidIn(read, asked, truth);
-  const values = { figures: truth.figures, unit: read.unit?.text ?? "", asked: asked.unit.text };
+  const judged = readingsOf(wrote, asked, bench.decimalMark).flatMap((read) => {
+    const ways = saidIn(read, asked, truth);
+    if (!ways.length) return [[unreadFinding(read), read, null]];
+    return ways.map((said) => [numberFinding(bench, part, truth, said), read, said]);
+  });
+  const [found, read, said] = judged.reduce((a, b) => (isKinder(b[0], a[0]) ? b : a));
+  const values = { figures: truth.figures, unit: read.unit?.text ?? "", asked: asked.unit.text, ...found.values };
   if (said === null) return { ...found, values };
-  if (found.verdict !== "right") carryNumber(bench, part, said, asWindow(read, asked, truth));
-  bench.numbers.push(said);
-  const remarks = ["right", "follows"].includes(found.verdict) ? remarksOn(read, asked, truth) : [];
+  if (found.verdict === "right") bench.rightParts.set(asked.quantity, part.label);
+  else carryNumber(bench, part, said, asWindow(said, truth));
+  bench.answerKnown(asked);
+  const remarks = ["right", "follows"].includes(found.verdict) ? remarksOn(read, said, truth, found) : [];
   return { ...found, values, read: toldReading(read, asked), remarks };
 }
 
-function numberFinding(bench, part, truth, read) {
-  const { asked } = part;
-  const said = saidIn(read, asked, truth);
-  if (said === null) return unreadFinding(read);
-  if (said.value.isWithin(truth.low, truth.high)) return RIGHT;
-  if (roundedOnceMore(read, asked, truth)) return { ...RIGHT, reason: "one-figure-fewer" };
-  const own = bench.ownFor(asked);
-  const slip = slipOf(truth, said.value);
-  const paid = slip === null ? [] : [finding("slip", slip)];
-  if (follows(bench, part, said, own)) paid.push(finding("follows", "follow-through"));
-  if (paid.length) return paid.reduce((a, b) => (rules.shares[b.verdict].compare(rules.shares[a.verdict]) > 0 ? b : a));
-  const explanations = said.telling ? mistakesBehind(bench, asked, said) : [];
-  if (explanations.length) return namedFinding(explanations);
-  return roundedFinding(bench, part, truth, read, said, own) ?? finding("wrong", "no-match");
+function isKinder(one, other) {
+  const { preferred } = rules.number_verdicts;
+  const more = shareOf(one).compare(shareOf(other));
+  return more > 0 || (more === 0 && preferred.indexOf(one.verdict) < preferred.indexOf(other.verdict));
 }
 
-function follows(bench, part, said, own) {
-  return own !== null && bench.fits(said, own) && !isCopied(bench, part, said, own);
+function numberFinding(bench, part, truth, said) {
+  if (said.value.isWithin(truth.low, truth.high)) return RIGHT;
+  if (roundedOnceMore(said, truth)) return { ...RIGHT, reason: "one-figure-fewer" };
+  if (isWithinLastDigit(said, truth)) return { ...RIGHT, reason: rules.findings.last_digit };
+  if (follows(bench, part, said)) {
+    const slip = slipFinding(part, truth, said);
+    const found = finding("follows", "follow-through");
+    return slip && shareOf(slip).compare(shareOf(found)) > 0 ? slip : found;
+  }
+  if (roundedTooFar(said, truth)) {
+    return { ...finding("rounded", "rounded-too-far"), share: said.telling ? rules.shares.rounded : ZERO };
+  }
+  const isCopy = isCopied(bench, part, said);
+  return (
+    mistakenFinding(bench, part, truth, said, isCopy) ??
+    mixedUpFinding(bench, part, said) ??
+    roundedFinding(bench, part, said, isCopy) ??
+    misreadFinding(bench, truth, said, isCopy) ??
+    pairFinding(bench, truth, said, isCopy) ??
+    wrongFinding(bench, part)
+  );
+}
+
+/** Mistakes that are named: a unit that was not converted counts as a slip of it, a copy of an earlier answer as nothing. */
+function namedWays(bench, ways, isCopy) {
+  const found = namedFinding(bench, ways);
+  return { ...found, share: found.isUnit && !isCopy ? rules.shares.slip : ZERO };
+}
+
+/** One thing worked otherwise, or a slip: from the student's own values, and then from the right ones. */
+function mistakenFinding(bench, part, truth, said, isCopy) {
+  for (const start of startsOf(bench, part.asked)) {
+    const ways = said.telling ? mistakesBehind(bench, truth, said, start) : [];
+    if (ways.length) return namedWays(bench, ways, isCopy);
+    const slip = slipFinding(part, start.own ?? truth, said);
+    if (slip) return slip;
+  }
+  return null;
+}
+
+const keyed = ({ reason, key, values }, share) => ({
+  ...finding("mistake", reason),
+  mistakes: [reason],
+  key,
+  values,
+  share,
+});
+
+function slipFinding(part, truth, said) {
+  const slip = slipOf(part.asked.unit, truth, said.value);
+  if (slip === null) return null;
+  return slip.key ? keyed(slip, rules.shares.slip) : { ...finding("slip", slip.reason), share: rules.shares.slip };
+}
+
+function mixedUpFinding(bench, part, said) {
+  const mixed = said.telling ? mixedUp(bench, part, said) : null;
+  return mixed && keyed(mixed, ZERO);
+}
+
+function misreadFinding(bench, truth, said, isCopy) {
+  for (const start of said.telling ? startsOf(bench, said.asked) : []) {
+    const ways = mistakesBehind(bench, truth, said, start, true);
+    if (ways.length) return namedWays(bench, ways, isCopy);
+  }
+  return null;
+}
+
+function pairFinding(bench, truth, said, isCopy) {
+  const ways = said.telling ? pairsBehind(bench, truth, said) : [];
+  return ways.length ? namedWays(bench, ways, isCopy) : null;
+}
+
+/** What is known of a wrong answer: which of the answers that it builds on were right. */
+function wrongFinding(bench, part) {
+  const labels = bench.confirmed(part.asked.quantity);
+  return { ...finding("wrong", "no-match"), values: { right: labels.join(", "), count: labels.length } };
+}
+
+function follows(bench, part, said) {
+  return bench.ownWays(part.asked).some((own) => bench.fits(said, own) && !isCopied(bench, part, said, own));
 }
 
 /** Whether an earlier wrong answer stands here once more, where the right answers differ. */
@@ -90,11 +160,10 @@ function carryNumber(bench, part, said, window) {
   bench.carry(part.asked, windowOf(window.value, low, high, Math.max(window.figures, fewest)));
 }
 
-function roundedFinding(bench, part, truth, read, said, own) {
-  if (roundedTooFar(read, part.asked, truth)) return finding("rounded", "rounded-too-far");
-  if (!said.telling || isCopied(bench, part, said)) return null;
+function roundedFinding(bench, part, said, isCopy) {
+  if (!said.telling || isCopy) return null;
+  const own = bench.ownFor(part.asked);
   const starts = own === null ? [bench.right] : [bench.right, new Map([...bench.right, ...own])];
-  return starts.some((start) => isRoundedEarly(bench, part.asked, said, start))
-    ? finding("rounded", "rounded-early")
-    : null;
+  const isEarly = starts.some((start) => isRoundedEarly(bench, part.asked, said, start));
+  return isEarly ? { ...finding("rounded", "rounded-early"), share: rules.shares.rounded } : null;
 }

@@ -15,15 +15,40 @@ function quantityNamed(id) {
   return { id, kind, of, role };
 }
 
-function readPlan(plan) {
-  const steps = plan.steps.map((step) => ({
-    ...quantityNamed(step.quantity),
+/** A step with what may be worked in its place: [id, how, rank, group, expression, title, sentence, whether the point moves]. */
+function readStep(step, tries) {
+  const quantity = quantityNamed(step.quantity);
+  return {
+    ...quantity,
     expression: step.expression,
     rounding: step.rounding,
     needs: [...namesIn(step.expression)],
-  }));
+    isOnPlan: tries === null,
+    tries: (tries ?? []).map(([id, how, rank, group, expression, title, sentence, movesPoint]) => ({
+      id,
+      how,
+      rank,
+      group,
+      expression,
+      title,
+      sentence,
+      movesPoint,
+      step: quantity.id,
+    })),
+  };
+}
+
+/** A route; its steps off the plan have tries. */
+function readRoute(route, { near, tries }) {
+  const steps = route.steps.map((step, index) => readStep(step, tries[index]));
+  return { steps, to: steps.at(-1).id, isNear: near };
+}
+
+function readPlan(plan, tries) {
+  const steps = plan.steps.map((step, index) => readStep(step, tries.steps[index]));
   return {
     steps,
+    routes: (plan.routes ?? []).map((route, index) => readRoute(route, tries.routes[index])),
     byId: new Map(steps.map((step) => [step.id, step])),
     constants: plan.constants.map((constant) => ({
       ...quantityNamed(constant.quantity),
@@ -32,7 +57,6 @@ function readPlan(plan) {
       high: Rational.of(constant.high),
     })),
     sources: plan.sources,
-    mistakes: plan.mistakes,
   };
 }
 
@@ -48,13 +72,30 @@ const TEMPLATE_KEYS = new WeakMap();
 /** A template's plan and parts with exact numbers, worked out when one of its problems is opened. */
 export function templateKey(template) {
   if (!TEMPLATE_KEYS.has(template)) {
-    TEMPLATE_KEYS.set(template, { plan: readPlan(template.key.plan), parts: template.key.parts.map(readPart) });
+    TEMPLATE_KEYS.set(template, {
+      plan: readPlan(template.key.plan, template.key.tries),
+      parts: template.key.parts.map(readPart),
+    });
   }
   return TEMPLATE_KEYS.get(template);
 }
 
-function readTruth({ low = "0", high = "0", figures = 0, choice = "", text = "" }) {
-  return { low: Rational.of(low), high: Rational.of(high), figures, choice, text };
+function readTruth({ value, low = "0", high = "0", figures = 0, choice = "", text = "" }) {
+  const isNumber = value !== undefined;
+  return {
+    isNumber,
+    figures,
+    choice,
+    text,
+    value: Rational.of(value ?? "0"),
+    low: Rational.of(low),
+    high: Rational.of(high),
+  };
+}
+
+/** A given value as the sheet prints it: [number, figures, unit]. */
+function readPrinted([text, figures, unit]) {
+  return { text: `${text} ${unit}`, value: Rational.of(text), figures, unit: readUnitText(unit) };
 }
 
 /** A given value's window in engine units: [value, figures], or [value, figures, low, high] where it is no point. */
@@ -69,7 +110,8 @@ function readGiven([value, figures, low, high]) {
 export function problemKey(problem) {
   const given = Object.entries(problem.given).map(([name, window]) => [name, readGiven(window)]);
   const truths = new Map(Object.entries(problem.answers).map(([part, answer]) => [part, readTruth(answer)]));
-  return { given: new Map(given), truths };
+  const printed = Object.entries(problem.printed).map(([name, told]) => [name, readPrinted(told)]);
+  return { given: new Map(given), printed: new Map(printed), truths };
 }
 
 /** The page as the program takes it: problems that point to their template, the titles of mistakes by family. */

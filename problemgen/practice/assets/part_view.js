@@ -89,12 +89,14 @@ export class PartView {
 /** What is said of a result: by its reason where the catalogue has it, else by its verdict. */
 function sentenceOf(result) {
   if (result.verdict === "mistake") return mistakeSentence(result);
+  if (result.verdict === "wrong" && result.values.right) return say("said.wrong-after", result.values);
   const key = [`reason.${result.reason.split(":")[0]}`, `said.${result.verdict}`].find(canSay);
   return key ? say(key, result.values) : "";
 }
 
 /** "This looks like …": one mistake, two together, or one of several. */
-function mistakeSentence({ titles, hints }) {
+function mistakeSentence({ key: named, titles, hints, values }) {
+  if (named) return say(`named.${named}`, values);
   const told = titles.map((together) => together.join(say("mistake.together")));
   const key = told.length > 1 ? "mistake.several" : titles[0].length > 1 ? "mistake.two" : "mistake.one";
   return `${say(key, { titles: told.join("; ") })} ${hints.join(" ")}`;

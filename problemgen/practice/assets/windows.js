@@ -123,23 +123,38 @@ export function windowValues(plan, given, steps = plan.steps) {
   for (const step of steps) {
     if (!known.has(step.id)) known.set(step.id, workedStep(step, step.expression, known, least));
   }
-  return known;
+  return new Map([...known, ...byOtherRoutes(plan, known, given, least)]);
 }
 
-/** The windows after mistakes, a changed step at a time: [id, all windows so far]. */
-export function* mistakenSteps(plan, mistakes, known, least) {
-  const rewrites = new Map();
-  for (const mistake of mistakes) {
-    for (const [name, expression] of mistake.rewrites) if (!rewrites.has(name)) rewrites.set(name, expression);
+/** The windows of what near routes lead to as well: wide enough for all that come to the same value. */
+function byOtherRoutes(plan, known, given, least) {
+  const hulls = new Map();
+  for (const { to, isNear, steps } of plan.routes) {
+    if (!isNear || !known.has(to) || given.has(to)) continue;
+    const other = routeWindow({ to, steps }, known, least);
+    if (other !== null) hulls.set(to, hullOf(hulls.get(to) ?? known.get(to), other));
   }
+  return hulls;
+}
+
+function hullOf(a, b) {
+  if (b.low.compare(a.high) > 0 || a.low.compare(b.high) > 0) return a;
+  return windowOf(a.value, lesserOf(a.low, b.low), greaterOf(a.high, b.high), a.figures);
+}
+
+/** The window of what a route leads to; null where it lacks a value, or would divide by 0. */
+export function routeWindow(route, known, least) {
   const result = new Map(known);
-  const dirty = new Set();
-  for (const step of plan.steps) {
-    if (!rewrites.has(step.id) && !step.needs.some((name) => dirty.has(name))) continue;
-    result.set(step.id, workedStep(step, rewrites.get(step.id) ?? step.expression, result, least));
-    dirty.add(step.id);
-    yield [step.id, result];
+  for (const step of route.steps) {
+    if (!step.needs.every((name) => result.has(name))) return null;
+    try {
+      result.set(step.id, workedStep(step, step.expression, result, least));
+    } catch (error) {
+      if (error instanceof RangeError) return null;
+      throw error;
+    }
   }
+  return result.get(route.to);
 }
 
 export const toEngine = (unit, value) => value.times(unit.factor).plus(unit.offset);
@@ -160,6 +175,3 @@ export function answerWindow(plan, asked, values) {
   const inGuard = step && step.rounding !== "molar mass" && limited && figures >= least_figures;
   return roundedWindow(windowOf(value, low, high, figures), inGuard ? figures + 1 : figures);
 }
-
-/** Whether two ranges of numbers have anything in common. */
-export const rangesMeet = (lowA, highA, lowB, highB) => lowA.compare(highB) <= 0 && lowB.compare(highA) <= 0;
