@@ -119,7 +119,7 @@ class _Others:
         known = (self.given | self.molar_masses | before | set(answered)) - {departed, asked}
         chains: dict[str, tuple[Step, ...]] = dict.fromkeys(known, ())
         found: dict[Step, tuple[Step, ...]] = {}
-        front = list(known)
+        front = sorted(known)  # the order of a set differs from run to run, and with it which route comes first
         while front:
             reached: dict[str, tuple[Step, ...]] = {}
             for step, chain in self._onward(front, chains):

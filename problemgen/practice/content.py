@@ -74,7 +74,7 @@ class Contents:
             "scheme": self._html(schemes),
             "parts": [self._part(template, index) for index in range(len(template.parts))],
             "key": {
-                "plan": PLAN_FORM.data(key.plan),
+                "plan": _without(PLAN_FORM.data(key.plan), "mistakes"),
                 "parts": [_without(PART_FORM.data(part), "points", "prompt", "session") for part in key.parts],
                 "tries": tries_data(key, variant.given),
             },

@@ -1,9 +1,13 @@
 // Which problem comes next.
 
+import { rules } from "./rules.js";
 import { dueFamilies, familyOf } from "./spacing.js";
 
-/** The mistakes that can be made in a template, by family. */
-export const familiesOf = (template) => new Set(template.key.plan.mistakes.map((mistake) => familyOf(mistake.id)));
+/** The mistakes that every class makes and that can be made in a template, by family. */
+export function familiesOf(template) {
+  const near = template.key.tries.steps.flat().filter(([, , rank]) => rank <= rules.mistakes.pairs_up_to);
+  return new Set(near.map(([id]) => familyOf(id)));
+}
 
 const anyOf = (list, random) => list[Math.min(Math.floor(random() * list.length), list.length - 1)];
 

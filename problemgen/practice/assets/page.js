@@ -120,7 +120,7 @@ export function readPage(data) {
   const problems = data.problems.map((problem) => ({ ...problem, template: templates[problem.template] }));
   const titles = new Map();
   for (const template of templates) {
-    for (const mistake of template.key.plan.mistakes) titles.set(familyOf(mistake.id), mistake.title);
+    for (const [id, , , , , title] of template.key.tries.steps.flat()) titles.set(familyOf(id), title);
   }
   return { ...data, templates, problems, titles, topics: [...new Set(templates.map((one) => one.topic))] };
 }
