@@ -42,8 +42,10 @@ __all__ = [
 _TERM = re.compile(r"(?:([1-9][0-9]*)\s+)?([a-z0-9.-]+)")
 
 _DECIMALS = 2
-_FIGURES = 4  # tables for schools have as many: silver as 107.9
 """Decimals of the atomic weights on many a wall chart."""
+
+_FIGURES = 4
+"""Figures of the atomic weights in tables for schools, which have silver as 107.9."""
 
 
 def _rising(capacities: tuple[Written, ...]) -> tuple[Written, ...]:

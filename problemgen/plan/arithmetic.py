@@ -19,17 +19,7 @@ from problemgen.exact.rounding import exponent as exact_exponent
 from problemgen.exact.rounding import half_unit as exact_half_unit
 from problemgen.exact.rounding import round_to_place
 
-__all__ = [
-    "EXACT_FIGURES",
-    "LEAST_WHOLE",
-    "MULTIPLES",
-    "Arithmetic",
-    "Base",
-    "Batch",
-    "Exact",
-    "Window",
-    "Windows",
-]
+__all__ = ["EXACT_FIGURES", "LEAST_WHOLE", "MULTIPLES", "Arithmetic", "Base", "Batch", "Exact", "Window", "Windows"]
 
 Floats = npt.NDArray[np.float64]
 
@@ -379,13 +369,6 @@ class Windows:
         base = self.base
         low = base.add(a.low, base.negate(base.half_unit(a.low, figures)))
         return Window(a.value, low, base.add(a.high, base.half_unit(a.high, figures)), a.figures)
-
-    def hull(self, a: Window, b: Window) -> Window:
-        """A window as wide as both, where they have anything in common; where not, the first."""
-        base, pick = self.base, self.base.beside_lesser
-        low = pick(b.low, pick(a.low, base.lesser(a.low, b.low), b.high, a.low), a.high, a.low)
-        high = pick(b.low, pick(a.low, base.greater(a.high, b.high), b.high, a.high), a.high, a.high)
-        return Window(a.value, low, high, a.figures)
 
     def _place(self, a: Window) -> Any:
         return self.base.exponent(a.value) - a.figures + 1

@@ -151,14 +151,22 @@ def _by_other_routes(
     plan: Plan, known: Mapping[str, Window], given: Mapping[str, Window], least: Any, base: Base
 ) -> dict[str, Window]:
     """The windows of what other routes lead to as well: wide enough for all routes that come to the same value."""
-    windows, hulls = Windows(base), dict[str, Window]()
+    hulls = dict[str, Window]()
     for route in plan.routes:
         name = route.to.id
         if name in known and name not in given and is_near(plan, route):
             other = route_window(route, known, least, base)
             if other is not None:
-                hulls[name] = windows.hull(hulls.get(name, known[name]), other)
+                hulls[name] = _hull(hulls.get(name, known[name]), other, base)
     return hulls
+
+
+def _hull(a: Window, b: Window, base: Base) -> Window:
+    """A window as wide as both, where they have anything in common; where not, the first."""
+    pick = base.beside_lesser
+    low = pick(b.low, pick(a.low, base.lesser(a.low, b.low), b.high, a.low), a.high, a.low)
+    high = pick(b.low, pick(a.low, base.greater(a.high, b.high), b.high, a.high), a.high, a.high)
+    return Window(a.value, low, high, a.figures)
 
 
 @lru_cache(maxsize=4096)

@@ -15,7 +15,7 @@ from problemgen.practice.page import catalogues
 ASSETS = Path(__file__).parents[2] / "problemgen" / "practice" / "assets"
 CATALOGUES = catalogues()
 PROGRAM = "".join(path.read_text(encoding="utf-8") for path in sorted(ASSETS.glob("*.js")))
-BUILT = re.compile(r"^(level|verdict|said|reason|remark|hint|element|topic)\.")
+BUILT = re.compile(r"^(level|verdict|said|named|reason|remark|hint|element|topic)\.")
 """Keys that the program puts together."""
 
 

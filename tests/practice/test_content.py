@@ -27,9 +27,9 @@ def test_a_page_holds_the_templates_asked_for_with_so_many_variants(data: dict[s
     assert len({(one["template"], one["code"]) for one in data["problems"]}) == len(data["problems"])
 
 
-def test_no_answer_is_told_but_by_window_choice_or_formula(data: dict[str, Any]) -> None:
+def test_an_answer_is_told_by_its_number_and_window_or_a_choice_or_a_formula(data: dict[str, Any]) -> None:
     kinds = {tuple(sorted(answer)) for one in data["problems"] for answer in one["answers"].values()}
-    assert kinds == {("figures", "high", "low"), ("choice",), ("text",)}
+    assert kinds == {("figures", "high", "low", "value"), ("choice",), ("text",)}
 
 
 def test_the_table_of_elements_is_whole(data: dict[str, Any]) -> None:

@@ -17,7 +17,6 @@ import problemgen.practice
 from problemgen.grade import (
     findings,
     follow_through,
-    likely_mistakes,
     mistakes,
     number_verdicts,
     numerals,
@@ -80,14 +79,14 @@ CHANGED: tuple[tuple[ModuleType, str, str, Any], ...] = (
     (findings, "_TELLING", "telling", 4),
     (findings, "_SPARE", "spare", 0),
     (follow_through, "_COARSEST", "coarsest", Fraction(1, 10**6)),
-    (likely_mistakes, "_LOOSE", "loose", 1e-4),
-    (likely_mistakes, "LIKELY_BY_CHANCE", "likely_by_chance", 0.0),
-    (mistakes, "_MOST_NAMED", "most_named", 0),
+    (mistakes, "LIKELY_BY_CHANCE", "likely_by_chance", 0.0),
+    (mistakes, "MOST_TOLD", "most_told", 1),
+    (mistakes, "_LEAST_WRITTEN", "least_written", 1e-5),
     (number_verdicts, "_PREFERRED", "preferred", tuple(reversed(RULES["number_verdicts"]["preferred"]))),
     (numerals, "_LONGEST_FRACTION", "longest_fraction", 0),
     (reading, "_LEADS", "leads", re.compile("(?!)")),
-    (rounded_early, "_FARTHEST", "farthest", 0.001),
-    (rounded_early, "_LOOSE", "loose", 1e-5),
+    (rounded_early, "_FARTHEST", "farthest", Fraction(1, 1000)),
+    (rounded_early, "_FIGURES", "figures", 3),
     (spelling, "_NO_ANSWER", "no_answer", frozenset()),
 )
 

@@ -14,7 +14,9 @@ from tests.support.judged_in_page import ASSETS
 
 ENTRY = """
 import { freshProblem, harderTemplate, nextTemplate } from "./choosing.js";
+import { rules } from "./rules.js";
 import { TIMES_RUNNING, afterMaking, afterProblem, avoidedEnough, dueFamilies } from "./spacing.js";
+rules.mistakes = { pairs_up_to: 1 };
 const of = (names) => new Set(names);
 """
 Run = Callable[..., Any]
@@ -62,7 +64,7 @@ def test_made_again_it_starts_from_the_beginning(run: Run) -> None:
 
 
 TEMPLATES = [
-    {"id": name, "topic": topic, "level": level, "key": {"plan": {"mistakes": [{"id": one} for one in mistakes]}}}
+    {"id": name, "topic": topic, "level": level, "key": {"tries": {"steps": [[[one, "", 0] for one in mistakes]]}}}
     for name, topic, level, mistakes in (
         ("easy", "yield", 1, ["density:x"]),
         ("ratio", "yield", 2, ["ratio", "density:y"]),

@@ -20,7 +20,7 @@ export function unlessDividingByZero(work) {
 }
 
 /** The steps that one quantity needs, its own last, in order. */
-export const stepsTo = (plan, name) => stepsSince(plan, name, NOTHING);
+const stepsTo = (plan, name) => stepsSince(plan, name, NOTHING);
 
 /** Whether a step rests on some quantities: looks one up, or one that is worked from them. */
 function restsOn(plan, step, names) {

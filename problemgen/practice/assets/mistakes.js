@@ -65,12 +65,12 @@ class Nearness {
 
 /** The ways with one thing worked otherwise that lead from a start to a number; at most two, the nearest at hand. */
 export function mistakesBehind(bench, truth, said, start, misread = false) {
-  const { least_written, likely_by_chance, misread: reading, ranks } = rules.mistakes;
+  const { least_written, likely_by_chance, ranks } = rules.mistakes;
   const near = new Nearness(truth, said);
   const reached = [];
   const found = [];
   for (const way of waysAlong(bench.plan, start.path)) {
-    if ((way.tries[0].how === reading) !== misread) continue;
+    if ((way.tries[0].how === rules.mistakes.misread) !== misread) continue;
     const value = near.inUnit(workedAlong(way, start.values).get(start.path.asked));
     const off = near.off(value);
     const closely = off <= least_written && off <= near.close(value);

@@ -20,7 +20,7 @@ export function stepsSince(plan, name, known) {
 }
 
 /** Of some steps in order, those that change when the named quantities do. */
-export function staleSteps(steps, changed) {
+function staleSteps(steps, changed) {
   const dirty = new Set(changed);
   return steps.filter((step) => {
     const isStale = dirty.has(step.id) || step.needs.some((one) => dirty.has(one));
