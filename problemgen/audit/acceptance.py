@@ -13,19 +13,25 @@ import numpy as np
 import numpy.typing as npt
 
 from problemgen.audit.worker import Paper, Worker
-from problemgen.make.mistakes import Kept
+from problemgen.make.mistakes import Kept, Mask
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Step
 from problemgen.model.template import Part, Template
 from problemgen.plan.forms import form_of
 
-__all__ = ["NARROW", "NOISE", "WIDE", "Acceptance", "Masks", "by_tolerances", "by_windows"]
+__all__ = ["NARROW", "NOISE", "VISIBLE", "WIDE", "Acceptance", "Masks", "by_tolerances", "by_windows"]
 
 Masks = npt.NDArray[np.bool_]
 """Masks a measure, a student a column."""
 
 NOISE = 1e-9
 """How near to a bound, relatively, a float has to be worked again exactly: a million times an operation's noise."""
+
+VISIBLE = 0.01
+"""How far off, relatively, a number has to be for a mistake to be seen in it.
+
+Honest work strays as far: half of the windows reach about 1 % to either side.
+"""
 
 WIDE, NARROW = 0, 1
 """The measures of windows: with the noise of floats added, so that what is outside is surely so, and taken off."""
@@ -51,20 +57,37 @@ class Acceptance:
             accepted &= self._accepts(part, worker, paper)
         return accepted
 
-    def of_changed(self, worker: Worker, rewrites: Mapping[str, Expression], steps: Sequence[Step]) -> Masks:
-        """Whether all parts that mistakes change are accepted; no step is worked beyond the one that settles it."""
+    def honest(self, worker: Worker) -> dict[str, Any]:
+        """The numbers that are handed in without a mistake, by part."""
+        parts = (part for part in self.template.parts if part.id in self.bounds)
+        return {part.id: worker.answer(part.asked, worker.paper) for part in parts}
+
+    def of_mistaken(
+        self, worker: Worker, rewrites: Mapping[str, Expression], steps: Sequence[Step], honest: Mapping[str, Any]
+    ) -> tuple[Masks, Mask]:
+        """Whether all parts are accepted after mistakes, and for whom these are to be seen.
+
+        `honest` are the numbers without them. A mistake is to be seen where a number is off by more than VISIBLE, or something else is named; and where nobody
+        is warned by a number that cannot be. No step is worked beyond the one that settles both.
+        """
         accepted = self._everything()
+        differs, possible = np.zeros(self.students, dtype=np.bool_), np.ones(self.students, dtype=np.bool_)
         paper = worker.paper
         for name, paper in worker.mistaken(rewrites, steps):
             for part in self.template.parts:
                 if part.id in self.bounds and part.asked.quantity.id == name:
+                    right, answer = honest[part.id], worker.answer(part.asked, paper)
+                    differs |= ~(np.abs(answer - right) <= VISIBLE * np.abs(right))
+                    possible &= ~(answer * right < 0)
                     accepted &= self._accepts(part, worker, paper)
-                    if not accepted.any():
-                        return accepted
+                    if differs.all() and not accepted.any():
+                        return accepted, differs & possible
+        plan = self.template.plan
         for part in self.template.parts:
             if part.id not in self.bounds:
                 accepted &= self._accepts(part, worker, paper)
-        return accepted
+                differs |= ~form_of(part.asked).names_the_same(plan, paper.written, worker.paper.written)
+        return accepted, differs & possible
 
     def of_each(self, worker: Worker, paper: Paper) -> dict[str, Masks]:
         """Whether each part is accepted."""

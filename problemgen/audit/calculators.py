@@ -7,7 +7,7 @@ the even digit. Nothing here knows of windows or of the intervals that a key is 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from decimal import ROUND_FLOOR, ROUND_HALF_EVEN, ROUND_HALF_UP, Context, Decimal
+from decimal import ROUND_DOWN, ROUND_FLOOR, ROUND_HALF_EVEN, ROUND_HALF_UP, Context, Decimal
 from fractions import Fraction
 from typing import Any, Protocol
 
@@ -64,6 +64,9 @@ class Calculator(Protocol):
     def to_place(self, a: Any, place: Any, to_even: Any) -> Any:
         """Rounded to a decimal place; half-way cases to the even digit or away from zero."""
 
+    def cut(self, a: Any, place: Any) -> Any:
+        """Cut behind a decimal place."""
+
     def down(self, a: Any) -> Any:
         """The whole part, downwards."""
 
@@ -117,6 +120,10 @@ class Digits:
         """Rounded to a decimal place; half-way cases to the even digit or away from zero."""
         rounding = ROUND_HALF_EVEN if to_even else ROUND_HALF_UP
         return a.quantize(Decimal(1).scaleb(int(place)), rounding=rounding, context=_WIDE)
+
+    def cut(self, a: Decimal, place: int) -> Decimal:
+        """Cut behind a decimal place."""
+        return a.quantize(Decimal(1).scaleb(int(place)), rounding=ROUND_DOWN, context=_WIDE)
 
     def down(self, a: Decimal) -> Decimal:
         """The whole part, downwards."""
@@ -180,6 +187,12 @@ class Columns:
         whole = np.floor(scaled + 0.5 + slack)
         half_way = np.abs(whole - scaled - 0.5) <= slack
         whole = whole - (half_way & to_even & (whole % 2 == 1))
+        return np.copysign(whole * _TENS.take(_MOST_POWER + place, mode="clip"), a)
+
+    def cut(self, a: Any, place: Any) -> Any:
+        """Cut behind a decimal place."""
+        scaled = np.abs(a) * _TENS.take(_MOST_POWER - place, mode="clip")
+        whole = np.floor(scaled + np.minimum(scaled * _NOISE, _MOST_SLACK))
         return np.copysign(whole * _TENS.take(_MOST_POWER + place, mode="clip"), a)
 
     def down(self, a: Any) -> Any:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 from itertools import combinations
 
 from problemgen.audit.marked import PROBLEM, Marking, marking_of
-from problemgen.audit.records import Naming, TemplateAudit
+from problemgen.audit.records import Marked, Sort, TemplateAudit
 from problemgen.chemistry.equation import Equation, Term, read_equation, same_equation
 from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.variants import variant_from
@@ -28,27 +29,20 @@ def audited_equation(template: Template) -> TemplateAudit:
     (part,) = template.parts
     right = read_equation(form_of(part.asked).text(template.scene, part.asked, variant.answers[0]))
     with marking_of(template, [variant]) as marking:
-        honest = [_right(marking, part.id, one) for one in _honest(right)]
+        honest = [_verdict(marking, part.id, one) for one in _honest(right)]
         terms = range(len(right.left) + len(right.right))
-        singles, pairs = ([_mistaken(right, places) for places in combinations(terms, n)] for n in (1, 2))
-        undone = [one for one in pairs if same_equation(one, right)]
-        rewarded = [_right(marking, part.id, one) for one in singles]
-        pairs_rewarded = [_right(marking, part.id, one) for one in pairs if one not in undone]
-    return TemplateAudit(
-        template.id,
-        students=len(honest),
-        refused=honest.count(False),
-        mistakes=len(singles),
-        rewarded=rewarded.count(True),
-        pairs=len(pairs_rewarded),
-        pairs_rewarded=pairs_rewarded.count(True),
-        undone=tuple(one.text for one in undone),
-        naming=Naming(honest=len(honest)),
-    )
+        mistaken = [_mistaken(right, places) for n in (1, 2) for places in combinations(terms, n)]
+        verdicts = Counter(_verdict(marking, part.id, one) for one in mistaken if not same_equation(one, right))
+    rewarded, named = verdicts.pop("right", 0), verdicts.pop("mistake", 0)
+    made = rewarded + named + verdicts.total()
+    sort = Sort("coefficient", made=made, rewarded=rewarded, rightly=named, unnamed=made - named)
+    refused = len(honest) - honest.count("right")
+    marked = Marked(len(honest), refused=refused, sorts=(sort,), unnamed=dict(verdicts))
+    return TemplateAudit(template.id, students=len(honest), marked=marked)
 
 
-def _right(marking: Marking, part: str, equation: Equation) -> bool:
-    return marking.mark(0, {part: equation.text})[part].verdict == "right"
+def _verdict(marking: Marking, part: str, equation: Equation) -> str:
+    return marking.mark(0, {part: equation.text})[part].verdict
 
 
 def _honest(right: Equation) -> Iterator[Equation]:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 
-from problemgen.audit.acceptance import Acceptance, by_tolerances
+from problemgen.audit.acceptance import Acceptance, Masks, by_tolerances
 from problemgen.audit.records import FixedTolerance
-from problemgen.audit.students import Group, Way, no_odds
+from problemgen.audit.students import Group
+from problemgen.audit.ways import Way
 
 __all__ = ["TOLERANCES", "fixed_tolerances"]
 
@@ -17,18 +18,12 @@ TOLERANCES = (0.01, 0.02, 0.05)
 """The shares of the exact answer that are compared: what courses set by hand, common practice, no source."""
 
 
-def fixed_tolerances(
-    groups: Iterable[Group], ways: Sequence[Way], undone: Collection[str]
-) -> tuple[FixedTolerance, ...]:
-    """The same students at work on numbers as they are drawn, marked by fixed tolerances.
-
-    `undone` are the pairs of mistakes that always come out right: they are left out here too.
-    """
+def fixed_tolerances(groups: Iterable[Group], ways: Sequence[Way]) -> tuple[FixedTolerance, ...]:
+    """The same students at work on numbers as they are drawn, marked by fixed tolerances."""
     tallies: list[Counter[str]] = [Counter() for _ in TOLERANCES]
-    counted = [way for way in ways if way.id not in undone]
     for group in groups:
         with np.errstate(all="ignore"):
-            _count(group, counted, tallies)
+            _count(group, ways, tallies)
     return tuple(FixedTolerance(share, **tally) for share, tally in zip(TOLERANCES, tallies, strict=True))
 
 
@@ -40,18 +35,15 @@ def _count(group: Group, ways: Sequence[Way], tallies: Sequence[Counter[str]]) -
     _add(tallies, "lucky", np.count_nonzero(_mistaken(group, acceptance, ways, tallies), axis=1))
 
 
-def _mistaken(group: Group, acceptance: Acceptance, ways: Sequence[Way], tallies: Sequence[Counter[str]]) -> np.ndarray:
-    """Count who makes which mistake and is rewarded; returns whose numbers reward any made alone, by tolerance."""
-    nothing = no_odds(group)
+def _mistaken(group: Group, acceptance: Acceptance, ways: Sequence[Way], tallies: Sequence[Counter[str]]) -> Masks:
+    """Count who makes which mistake and is rewarded; returns whose numbers reward any, by tolerance."""
+    honest = acceptance.honest(group.worker)
     lucky = np.zeros((len(TOLERANCES), group.students), dtype=np.bool_)
     for way in ways:
-        made = ~np.logical_and.reduce([nothing[mistake.id] for mistake in way.mistakes])
-        accepted = acceptance.of_changed(group.worker, way.rewrites, way.steps) & made
-        names = ("mistakes", "rewarded") if way.single else ("pairs", "pairs_rewarded")
-        _add(tallies, names[0], [int(np.count_nonzero(made))] * len(TOLERANCES))
-        _add(tallies, names[1], np.count_nonzero(accepted, axis=1))
-        if way.single:
-            lucky |= accepted
+        accepted, made = acceptance.of_mistaken(group.worker, way.rewrites, way.steps, honest)
+        _add(tallies, "mistakes", [int(np.count_nonzero(made))] * len(TOLERANCES))
+        _add(tallies, "rewarded", np.count_nonzero(accepted & made, axis=1))
+        lucky |= accepted & made
     return lucky
 
 

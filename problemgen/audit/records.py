@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, field
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, fields
 
-__all__ = ["Audit", "FixedTolerance", "Naming", "TemplateAudit", "Widths"]
+__all__ = ["Audit", "Credit", "FixedTolerance", "Marked", "Sort", "TemplateAudit", "Widths", "total_of"]
 
 
 @dataclass(frozen=True)
 class FixedTolerance:
     """What a fixed tolerance (a share of the exact answer) does with numbers drawn blindly, in students.
 
-    refused: honest ones with an answer refused. mistakes, rewarded: usual mistakes made alone, and those that got all
-    parts right; pairs, pairs_rewarded: the same for two together. lucky: students whose numbers reward some mistake
-    made alone.
+    refused: honest ones with an answer refused. mistakes, rewarded: mistakes that are to be seen, and those that got
+    all parts right. lucky: students whose numbers reward some mistake.
     """
 
     tolerance: float
@@ -22,8 +22,6 @@ class FixedTolerance:
     refused: int = 0
     mistakes: int = 0
     rewarded: int = 0
-    pairs: int = 0
-    pairs_rewarded: int = 0
     lucky: int = 0
 
 
@@ -36,32 +34,80 @@ class Widths:
 
 
 @dataclass(frozen=True)
-class Naming:
-    """What the marking itself says of a sample: students with one usual mistake, and those whose mistake it named.
+class Sort:
+    """What the marking makes of one sort of mistake, in papers on which it is to be seen.
 
-    pairs, pairs_named: the same for two mistakes together, both named. honest: honest students in the sample.
-    compared: the parts whose verdicts were compared with those of the audit; disagreements: those that differed.
+    rewarded: with full points in all parts. rightly, wrongly, unnamed: how it was named. paid_again: points were lost
+    in more parts than steps were worked wrongly, what follows from an earlier answer apart.
     """
 
-    mistakes: int = 0
-    named: int = 0
-    pairs: int = 0
-    pairs_named: int = 0
-    honest: int = 0
+    name: str
+    made: int = 0
+    rewarded: int = 0
+    rightly: int = 0
+    wrongly: int = 0
+    unnamed: int = 0
+    paid_again: int = 0
+
+
+@dataclass(frozen=True)
+class Credit:
+    """What the marking gives to single numbers, all parts before being right.
+
+    compared: parts whose key was written with more and fewer figures, rounded and cut; upside_down: those in which a
+    nearer number earned less than one farther off. guesses: random wrong numbers; guesses_named: those with the verdict
+    `mistake`; guesses_paid: those that earned anything.
+    """
+
     compared: int = 0
-    disagreements: int = 0
+    upside_down: int = 0
+    guesses: int = 0
+    guesses_named: int = 0
+    guesses_paid: int = 0
+
+    def __add__(self, other: Credit) -> Credit:
+        """Both together."""
+        return Credit(*(getattr(self, one.name) + getattr(other, one.name) for one in fields(self)))
+
+
+@dataclass(frozen=True)
+class Marked:
+    """What the marking itself makes of a sample.
+
+    honest: honest students, refused: those with an answer that is not right, cut_refused: the same where they cut their
+    answers behind the figures that the data support. sorts: mistaken papers by what was done. unnamed: of those whose
+    mistake was not named, how many got which verdict.
+    """
+
+    honest: int = 0
+    refused: int = 0
+    cut_refused: int = 0
+    sorts: tuple[Sort, ...] = ()
+    unnamed: Mapping[str, int] = field(default_factory=dict)
+    credit: Credit = field(default_factory=Credit)
+
+    @property
+    def mistakes(self) -> Sort:
+        """All mistaken papers."""
+        return total_of(self.sorts)
+
+
+def total_of(sorts: Iterable[Sort], name: str = "all") -> Sort:
+    """Some sorts together."""
+    tally: Counter[str] = Counter()
+    for sort in sorts:
+        tally.update({one.name: getattr(sort, one.name) for one in fields(sort) if one.name != "name"})
+    return Sort(name, **tally)
 
 
 @dataclass(frozen=True)
 class TemplateAudit:
     """What the audit of one template found.
 
-    students: simulated, each at work on a variant of their own. refused: honest ones with an answer refused.
-    mistakes: usual mistakes made alone, by all students; rewarded: those with all parts accepted. pairs and
-    pairs_rewarded: the same for two together. no_odds: mistakes and pairs that leave the step as it should be (a
-    density of 1.00 g/mL forgotten), which are left out. undone: the pairs of which one always undoes the other, so that
-    every number is right; they are left out too. rechecked: answers so near to a bound that they were worked exactly.
-    examples: a few of the refused and the rewarded, in words.
+    students: simulated, each at work on a variant of their own. refused: honest ones with an answer outside its window.
+    mistakes: mistakes that are to be seen, by all students; rewarded: those with all answers inside. rechecked: answers
+    so near to a bound that they were worked exactly. limits: how many students have each competing reagent as the
+    limiting one. examples: a few of the refused and the rewarded, in words.
     """
 
     template: str
@@ -69,20 +115,27 @@ class TemplateAudit:
     refused: int = 0
     mistakes: int = 0
     rewarded: int = 0
-    pairs: int = 0
-    pairs_rewarded: int = 0
-    no_odds: int = 0
-    undone: tuple[str, ...] = ()
     rechecked: int = 0
+    limits: Mapping[str, int] = field(default_factory=dict)
     widths: Widths = field(default_factory=Widths)
-    naming: Naming = field(default_factory=Naming)
+    marked: Marked = field(default_factory=Marked)
     fixed: tuple[FixedTolerance, ...] = ()
     examples: tuple[str, ...] = ()
 
     @property
+    def all_refused(self) -> int:
+        """Honest students refused, by the windows or by the marking."""
+        return self.refused + self.marked.refused + self.marked.cut_refused
+
+    @property
+    def all_rewarded(self) -> int:
+        """Mistakes rewarded, by the windows or by the marking."""
+        return self.rewarded + self.marked.mistakes.rewarded
+
+    @property
     def holds(self) -> bool:
-        """Whether nobody honest is refused, no mistake is rewarded, and the marking agrees."""
-        return not (self.refused or self.rewarded or self.pairs_rewarded or self.naming.disagreements)
+        """Whether nobody honest is refused, no mistake is rewarded, and no credit is upside down."""
+        return not (self.all_refused or self.all_rewarded or self.marked.credit.upside_down)
 
 
 @dataclass(frozen=True)

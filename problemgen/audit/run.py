@@ -15,8 +15,9 @@ import numpy as np
 from problemgen.audit.equations import audited_equation
 from problemgen.audit.fixed import fixed_tolerances
 from problemgen.audit.records import Audit, TemplateAudit, Widths
-from problemgen.audit.sample import named_in_sample
-from problemgen.audit.students import Found, Group, Way, admitted_groups, drawn_groups, examined, ways_of
+from problemgen.audit.sample import marked_sample
+from problemgen.audit.students import Found, Group, admitted_groups, drawn_groups, examined
+from problemgen.audit.ways import Way, ways_of
 from problemgen.errors import NoRoomError
 from problemgen.load.banks import load_banks
 from problemgen.load.templates import load_template
@@ -66,14 +67,16 @@ def _audited_file(task: Task) -> TemplateAudit:
 
 
 def audited(template: Template, students: int, seed_words: str) -> TemplateAudit:
-    """The audit of one template: its variants and windows, and fixed tolerances on blindly drawn numbers."""
+    """The audit of one template: its variants and windows, the marking, and fixed tolerances on blindly drawn numbers."""
     if not template.is_drawn:
         return audited_equation(template)
     groups = admitted_groups(template, students, seed_words)
-    return audited_groups(groups, drawn_groups(template, students, seed_words), ways_of(template.plan))
+    return audited_groups(groups, drawn_groups(template, students, seed_words), ways_of(template), seed_words)
 
 
-def audited_groups(groups: Iterable[Group], blind: Iterable[Group], ways: Sequence[Way]) -> TemplateAudit:
+def audited_groups(
+    groups: Iterable[Group], blind: Iterable[Group], ways: Sequence[Way], seed_words: str
+) -> TemplateAudit:
     """The audit of students with some variants, and of others with blindly drawn ones for comparison."""
     found, widths = Found(), []
     first: Group | None = None
@@ -83,22 +86,18 @@ def audited_groups(groups: Iterable[Group], blind: Iterable[Group], ways: Sequen
         widths.append(_half_widths(group))
     if first is None:
         raise NoRoomError("no candidate is admissible: `problemgen check` tells which range to widen")
-    undone = set(found.undone(ways))
     return TemplateAudit(
         first.template.id,
         students=found.students,
         refused=found.refused,
-        mistakes=sum(found.made[way.id] for way in ways if way.single),
-        rewarded=sum(found.rewarded[way.id] for way in ways if way.single),
-        pairs=sum(found.made[way.id] for way in ways if not way.single and way.id not in undone),
-        pairs_rewarded=sum(found.rewarded[way.id] for way in ways if not way.single and way.id not in undone),
-        no_odds=found.no_odds,
-        undone=found.undone(ways),
+        mistakes=found.made.total(),
+        rewarded=found.rewarded.total(),
         rechecked=found.rechecked,
+        limits=dict(found.limits),
         widths=_widths(np.concatenate(widths)),
-        naming=named_in_sample(first, ways, undone),
-        fixed=fixed_tolerances(blind, ways, undone),
-        examples=found.examples(undone),
+        marked=marked_sample(first, ways, seed_words),
+        fixed=fixed_tolerances(blind, ways),
+        examples=found.examples,
     )
 
 

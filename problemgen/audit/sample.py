@@ -1,110 +1,209 @@
-"""A sample of the simulated students, marked by the marking itself: which mistakes it names, and whether it agrees.
+"""A sample of the simulated students, marked by the marking itself: who is refused, what is rewarded, named and paid.
 
-A mistake counts as named where the first answer that is not right is put down to it, alone or beside others that lead
-to the same; or where that answer is right but for a power of ten, which is then what is said. Of two mistakes together
-both have to be named, in whichever parts.
+Named rightly: the first answer that is wrong has the verdict `mistake`, and a step that is told to have gone astray is
+one that was worked wrongly, or one at which a mistake gives the same number. Named wrongly: some answer has that
+verdict, and only other steps are told. All else is not named.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+from itertools import pairwise
 
 import numpy as np
 
-from problemgen.audit.acceptance import NARROW, WIDE, Masks, by_windows
+from problemgen.audit.acceptance import VISIBLE
+from problemgen.audit.credit import random_numbers, upside_down
 from problemgen.audit.exactly import decimal_worker, mistaken_paper
 from problemgen.audit.marked import PROBLEM, Marking, marking_of
-from problemgen.audit.records import Naming
-from problemgen.audit.students import Group, Way, no_odds, some_of
+from problemgen.audit.records import Credit, Marked, Sort
+from problemgen.audit.students import Group, some_of
+from problemgen.audit.ways import Way
 from problemgen.audit.worker import Paper, Worker
 from problemgen.make.variants import variant_from
 from problemgen.model.template import Part, Template
+from problemgen.model.variant import Variant
 from problemgen.model.verdict import PartResult
 from problemgen.plan.forms import form_of
 
-__all__ = ["PAIRS", "VARIANTS", "named_in_sample"]
+__all__ = ["HONEST", "VARIANTS", "marked_sample"]
 
 VARIANTS = 4
-"""Students in the sample: each makes every mistake, one after the other."""
+"""Students in the sample who go wrong: each in every way, one after the other."""
 
-PAIRS = 16
-"""Pairs of mistakes in the sample, spread over all pairs of a template."""
+HONEST = 16
+"""Students in it who work honestly, and cut their answers another time."""
+
+_SAME = Decimal("0.003")
+"""How far apart, relatively, two numbers may be to be told by one name: what three figures cannot tell apart."""
+
+_EXCHANGED, _FRACTION = "answer of another part", "fraction for percent"
 
 
 @dataclass(frozen=True)
-class _Sample:
-    """The students of a sample: in columns, and each in decimal digits."""
+class _Paper:
+    """What one student hands in: the answers by part as they are written, and those that are numbers."""
 
-    group: Group
+    texts: dict[str, str]
+    numbers: dict[str, Decimal]
+
+    def differs(self, other: _Paper, part: str) -> bool:
+        """Whether an answer is to be seen to differ from another paper's."""
+        if part not in self.numbers:
+            return self.texts[part] != other.texts[part]
+        right = other.numbers[part]
+        return abs(self.numbers[part] - right) > Decimal(str(VISIBLE)) * abs(right)
+
+
+@dataclass(frozen=True)
+class _Mistaken:
+    """One student's mistaken paper: what was done, and the quantities whose step or blank is wrong."""
+
+    sort: str
+    wrong: frozenset[str]
+    paper: _Paper
+    single: bool = False
+
+
+@dataclass
+class _Sample:
+    """The students of a sample, each in decimal digits."""
+
+    template: Template
     workers: Sequence[Worker]
     marking: Marking
+    sorts: dict[str, Counter[str]] = field(default_factory=dict)
+    unnamed: Counter[str] = field(default_factory=Counter)  # by verdict
 
-    def answers(self, row: int, paper: Paper) -> dict[str, str]:
-        """What one student hands in, by part."""
-        template = self.group.template
-        return {part.id: _told(template, part, self.workers[row], paper) for part in template.parts}
+    def honest(self, row: int, *, cut: bool = False) -> _Paper:
+        """What a student hands in who makes no mistake."""
+        worker = self.workers[row]
+        return self._handed_in(worker, worker.paper, cut=cut)
+
+    def _handed_in(self, worker: Worker, paper: Paper, *, cut: bool = False) -> _Paper:
+        texts, numbers = {}, {}
+        for part in self.template.parts:
+
+            def number(part: Part = part) -> str:
+                numbers[part.id] = worker.answer(part.asked, paper, cut=cut)
+                return f"{numbers[part.id] or 0}"
+
+            form = form_of(part.asked)
+            plan, scene = self.template.plan, self.template.scene
+            texts[part.id] = form.handed_in(scene, plan, part.asked, paper.written, number)
+        return _Paper(texts, numbers)
+
+    def accepted(self, row: int, paper: _Paper) -> bool:
+        """Whether every answer is right."""
+        results = self.marking.mark(row, paper.texts)
+        return all(result.verdict == "right" for result in results.values())
+
+    def mistaken(self, row: int, ways: Sequence[Way]) -> None:
+        """Let a student go wrong in every way, and count what is made of it."""
+        honest = self.honest(row)
+        papers = [one for one in self._mistaken(row, ways, honest) if _to_be_seen(one.paper, honest)]
+        alone = [one for one in papers if one.single]
+        for one in papers:
+            results = self.marking.mark(row, one.paper.texts)
+            tally = self.sorts.setdefault(one.sort, Counter())
+            tally["made"] += 1
+            tally["rewarded"] += all(result.points == result.of for result in results.values())
+            tally["paid_again"] += _times_paid(results) > len(one.wrong)
+            verdict = _named(results, one, honest, alone)
+            tally[verdict if verdict in ("rightly", "wrongly") else "unnamed"] += 1
+            if verdict not in ("rightly", "wrongly"):
+                self.unnamed[verdict] += 1
+
+    def _mistaken(self, row: int, ways: Sequence[Way], honest: _Paper) -> Iterator[_Mistaken]:
+        worker = self.workers[row]
+        for way in ways:
+            paper = mistaken_paper(worker, way.rewrites, way.steps)
+            if paper is not None:
+                yield _Mistaken(way.sort, way.wrong, self._handed_in(worker, paper), way.single)
+        yield from self._in_the_blanks(honest)
+
+    def _in_the_blanks(self, honest: _Paper) -> Iterator[_Mistaken]:
+        """Right results in wrong blanks: two neighbours exchanged, a fraction where a percentage is asked."""
+        parts = [part for part in self.template.parts if part.id in honest.numbers]
+        for one, two in pairwise(parts):
+            if one.asked.unit == two.asked.unit:
+                wrong = frozenset({one.asked.quantity.id, two.asked.quantity.id})
+                yield _Mistaken(_EXCHANGED, wrong, _with(honest, {one.id: two.id, two.id: one.id}))
+        for part in parts:
+            if part.asked.unit == "%":
+                number = honest.numbers[part.id] / 100
+                told = _Paper(
+                    honest.texts | {part.id: f"{number} {part.asked.unit}"}, honest.numbers | {part.id: number}
+                )
+                yield _Mistaken(_FRACTION, frozenset({part.asked.quantity.id}), told)
 
 
-def named_in_sample(group: Group, ways: Sequence[Way], undone: Collection[str]) -> Naming:
-    """Mark the first students of a group, honest and mistaken, and count what is named and where verdicts differ."""
-    few = some_of(group, range(min(VARIANTS, group.students)))
+def _with(paper: _Paper, exchanged: Mapping[str, str]) -> _Paper:
+    texts = {part: paper.texts[exchanged.get(part, part)] for part in paper.texts}
+    return _Paper(texts, {part: paper.numbers[exchanged.get(part, part)] for part in paper.numbers})
+
+
+def _to_be_seen(paper: _Paper, honest: _Paper) -> bool:
+    """Whether a mistake shows, and no number warns the student: one that is not finite, or of the other sign."""
+    pairs = [(number, honest.numbers[part]) for part, number in paper.numbers.items()]
+    if not all(number.is_finite() and number * right >= 0 for number, right in pairs):
+        return False
+    return any(paper.differs(honest, part) for part in paper.texts)
+
+
+def _times_paid(results: Mapping[str, PartResult]) -> int:
+    """In how many parts an error costs points, those apart that follow from an earlier answer."""
+    return sum(result.points < result.of and result.verdict != "follows" for result in results.values())
+
+
+def _named(results: Mapping[str, PartResult], one: _Mistaken, honest: _Paper, alone: Sequence[_Mistaken]) -> str:
+    """ "rightly", "wrongly", or the verdict of the first answer that is wrong."""
+    first = ""
+    for part, result in results.items():
+        if result.verdict == "mistake" and not _is_meant(result, one, alone):
+            return "wrongly"
+        if not first and result.verdict != "right" and one.paper.differs(honest, part):
+            first = "rightly" if result.verdict == "mistake" else result.verdict
+    return first or "right"
+
+
+def _is_meant(result: PartResult, one: _Mistaken, alone: Sequence[_Mistaken]) -> bool:
+    if one.wrong & set(result.at):
+        return True
+    number = one.paper.numbers.get(result.part)
+    return any(
+        other.wrong & set(result.at)
+        and (
+            other.paper.texts[result.part] == one.paper.texts[result.part]
+            or (number is not None and abs(other.paper.numbers[result.part] - number) <= _SAME * abs(number))
+        )
+        for other in alone
+    )
+
+
+def marked_sample(group: Group, ways: Sequence[Way], seed_words: str) -> Marked:
+    """Mark the first students of a group, honest, mistaken and guessing, and count what the marking makes of them."""
+    few = some_of(group, range(min(HONEST, group.students)))
     variants = [variant_from(few.template, few.candidates, row, "", PROBLEM) for row in range(few.students)]
     workers = [decimal_worker(variant, few.worker.habits.picked(row)) for row, variant in enumerate(variants)]
-    tally: Counter[str] = Counter()
     with marking_of(few.template, variants) as marking, np.errstate(all="ignore"):
-        sample = _Sample(few, workers, marking)
-        accepted = by_windows(few.template, few.kept)
-        each = accepted.of_each(few.worker, few.worker.paper)
-        for row, worker in enumerate(workers):
-            tally["honest"] += 1
-            _compare(sample.marking.mark(row, sample.answers(row, worker.paper)), each, row, tally)
-        for way, row in _dealt(few, ways, undone):
-            *_, (_, columns) = few.worker.mistaken(way.rewrites, way.steps)
-            paper = mistaken_paper(workers[row], way.rewrites, way.steps)
-            if paper is not None:
-                results = marking.mark(row, sample.answers(row, paper))
-                _compare(results, accepted.of_each(few.worker, columns), row, tally)
-                _name(results, way, tally)
-    return Naming(**tally)
+        sample = _Sample(few.template, workers, marking)
+        refused = sum(not sample.accepted(row, sample.honest(row)) for row in range(few.students))
+        cut = sum(not sample.accepted(row, sample.honest(row, cut=True)) for row in range(few.students))
+        mistaken = range(min(VARIANTS, few.students))
+        for row in mistaken:
+            sample.mistaken(row, ways)
+        credit = _credit(marking, variants[: len(mistaken)], seed_words)
+    sorts = tuple(Sort(name, **tally) for name, tally in sorted(sample.sorts.items()))
+    return Marked(few.students, refused, cut, sorts, dict(sample.unnamed), credit)
 
 
-def _dealt(group: Group, ways: Sequence[Way], undone: Collection[str]) -> Iterator[tuple[Way, int]]:
-    """Who makes which mistakes: each alone by every student, and some pairs by one student each."""
-    nothing = no_odds(group)
-    pairs = [way for way in ways if not way.single and way.id not in undone]
-    singles = [(way, row) for way in ways if way.single for row in range(group.students)]
-    spread = pairs[:: max(1, len(pairs) // PAIRS)][:PAIRS]
-    for way, row in (*singles, *((way, place % group.students) for place, way in enumerate(spread))):
-        if not any(nothing[mistake.id][row] for mistake in way.mistakes):
-            yield way, row
-
-
-def _compare(results: Mapping[str, PartResult], each: Mapping[str, Masks], row: int, tally: Counter[str]) -> None:
-    """Compare the verdicts of the marking with those of the columns, but for answers at the very edge of a window."""
-    for part, masks in each.items():
-        if masks[WIDE][row] == masks[NARROW][row]:
-            tally["compared"] += 1
-            tally["disagreements"] += bool(masks[WIDE][row]) != (results[part].verdict == "right")
-
-
-def _name(results: Mapping[str, PartResult], way: Way, tally: Counter[str]) -> None:
-    wrong = [result for result in results.values() if result.verdict != "right"]
-    if way.single:
-        tally["mistakes"] += 1
-        first = wrong[0] if wrong else None
-        tally["named"] += first is not None and (way.mistakes[0].id in first.mistakes or first.verdict == "slip")
-    else:
-        tally["pairs"] += 1
-        named = {name for result in wrong for name in result.mistakes}
-        tally["pairs_named"] += all(mistake.id in named for mistake in way.mistakes)
-
-
-def _told(template: Template, part: Part, worker: Worker, paper: Paper) -> str:
-    """An answer as a student writes it."""
-
-    def number() -> str:
-        return f"{worker.answer(part.asked, paper)}"
-
-    return form_of(part.asked).handed_in(template.scene, template.plan, part.asked, paper.written, number)
+def _credit(marking: Marking, variants: Sequence[Variant], seed_words: str) -> Credit:
+    found = Credit()
+    for row, variant in enumerate(variants):
+        found += upside_down(marking, row, variant)
+        found += random_numbers(marking, row, variant, seed_words)
+    return found

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import count
 from typing import Any
@@ -15,50 +15,21 @@ from problemgen.audit.calculators import Columns
 from problemgen.audit.columns import measured_columns
 from problemgen.audit.exactly import exactly_accepted
 from problemgen.audit.habits import Habits
+from problemgen.audit.ways import Way
 from problemgen.audit.worker import Worker
 from problemgen.make.admissible import judge, worked
 from problemgen.make.candidates import Candidates, Stream, draw_candidates
-from problemgen.make.mistakes import Kept, Mask, shown_by
-from problemgen.make.pairs import led_to, pairs_of
-from problemgen.model.expression import Expression
-from problemgen.model.plan import Mistake, Plan, Step
+from problemgen.make.mistakes import Kept, Mask
 from problemgen.model.template import Template
+from problemgen.plan.forms.species import chosen_source
 
-__all__ = ["Found", "Group", "Way", "admitted_groups", "drawn_groups", "examined", "no_odds", "some_of", "ways_of"]
+__all__ = ["Found", "Group", "admitted_groups", "drawn_groups", "examined", "limits", "some_of"]
 
 _BLOCK = 4096
 """Candidates that are drawn and judged at once: columns of this length stay in the processor's cache."""
 
 _MOST_BLOCKS = 400  # 1.6 million candidates: a template with fewer admissible ones than are wanted is told as it is
 _EXAMPLES = 3  # of each fault: more say nothing new
-
-
-@dataclass(frozen=True)
-class Way:
-    """Usual mistakes made together: one, or two."""
-
-    mistakes: tuple[Mistake, ...]
-    rewrites: Mapping[str, Expression]
-    steps: tuple[Step, ...]
-
-    @property
-    def id(self) -> str:
-        """The mistakes' ids."""
-        return " + ".join(mistake.id for mistake in self.mistakes)
-
-    @property
-    def single(self) -> bool:
-        """Whether one mistake is made alone."""
-        return len(self.mistakes) == 1
-
-
-def ways_of(plan: Plan) -> list[Way]:
-    """Every usual mistake alone, and every two that can be made together."""
-    singles = []
-    for mistake in plan.mistakes:
-        rewrites = dict(mistake.rewrites)
-        singles.append(Way((mistake,), rewrites, plan.stale(rewrites)))
-    return [*singles, *(Way((pair.first, pair.second), pair.rewrites, pair.steps) for pair in pairs_of(plan))]
 
 
 @dataclass(frozen=True)
@@ -116,13 +87,14 @@ def some_of(group: Group, rows: Sequence[int]) -> Group:
     return Group(group.template, candidates, worked(group.template, candidates), worker)
 
 
-def no_odds(group: Group) -> dict[str, Mask]:
-    """For each mistake, for whom its step comes out as it should all the same, so that nothing is rewarded."""
-    nobody = np.zeros(group.students, dtype=np.bool_)
-    return {
-        mistake.id: ~shown_by(group.template, [mistake], group.kept).differs if mistake.harmless else nobody
-        for mistake in group.template.plan.mistakes
-    }
+def limits(group: Group) -> Counter[str]:
+    """How many students have each competing reagent as the limiting one, by the reagents' ids; empty without any."""
+    sources = group.template.plan.sources
+    if len(sources) < 2:
+        return Counter()
+    right = {name: window.value for name, window in group.kept.windows.items()}
+    chosen = np.broadcast_to(chosen_source(group.template.plan, right), group.students)
+    return Counter({source: int(np.count_nonzero(chosen == place)) for place, source in enumerate(sources)})
 
 
 @dataclass
@@ -131,21 +103,17 @@ class Found:
 
     students: int = 0
     refused: int = 0
-    made: Counter[str] = field(default_factory=Counter)  # by way: students who made it
+    made: Counter[str] = field(default_factory=Counter)  # by way: students in whose answers it is to be seen
     rewarded: Counter[str] = field(default_factory=Counter)
-    no_odds: int = 0
-    exactly_right: Counter[str] = field(default_factory=Counter)  # by way: students with every number exactly right
     rechecked: int = 0
+    limits: Counter[str] = field(default_factory=Counter)  # by reagent
     refusals: list[str] = field(default_factory=list)  # the numbers of the first honest ones
     first: dict[str, str] = field(default_factory=dict)  # by way: the numbers of the first who was rewarded
 
-    def undone(self, ways: Sequence[Way]) -> tuple[str, ...]:
-        """The pairs of which one mistake undoes the other for every student."""
-        return tuple(way.id for way in ways if not way.single and self.exactly_right[way.id] == self.students)
-
-    def examples(self, undone: Collection[str]) -> tuple[str, ...]:
+    @property
+    def examples(self) -> tuple[str, ...]:
         """A few of those who were refused, and of those who were rewarded."""
-        rewarded = [f"{way} was rewarded: {numbers}" for way, numbers in self.first.items() if way not in undone]
+        rewarded = [f"{way} was rewarded: {numbers}" for way, numbers in self.first.items()]
         refused = [f"an honest worker was refused: {numbers}" for numbers in self.refusals]
         return (*refused[:_EXAMPLES], *rewarded[:_EXAMPLES])
 
@@ -155,12 +123,10 @@ def examined(group: Group, ways: Sequence[Way], found: Found) -> None:
     acceptance = by_windows(group.template, group.kept)
     with np.errstate(all="ignore"):
         _honest(group, acceptance, found)
-        nothing = no_odds(group)
+        honest = acceptance.honest(group.worker)
         for way in ways:
-            made = ~np.logical_and.reduce([nothing[mistake.id] for mistake in way.mistakes])
-            found.no_odds += int(np.count_nonzero(~made))
-            found.made[way.id] += int(np.count_nonzero(made))
-            _mistaken(group, acceptance, way, made, found)
+            _mistaken(group, acceptance, way, honest, found)
+    found.limits.update(limits(group))
     found.students += group.students
 
 
@@ -174,11 +140,9 @@ def _honest(group: Group, acceptance: Acceptance, found: Found) -> None:
     found.refused += int(np.count_nonzero(refused))
 
 
-def _mistaken(group: Group, acceptance: Acceptance, way: Way, made: Mask, found: Found) -> None:
-    accepted = acceptance.of_changed(group.worker, way.rewrites, way.steps)
+def _mistaken(group: Group, acceptance: Acceptance, way: Way, honest: Mapping[str, Any], found: Found) -> None:
+    accepted, made = acceptance.of_mistaken(group.worker, way.rewrites, way.steps, honest)
     rewarded = accepted[WIDE] & made
-    if not way.single and rewarded.any():
-        found.exactly_right[way.id] += _exactly_right(group, way)
     for row in np.flatnonzero(rewarded & ~accepted[NARROW]).tolist():
         found.rechecked += 1
         rewarded[row] = exactly_accepted(
@@ -186,15 +150,8 @@ def _mistaken(group: Group, acceptance: Acceptance, way: Way, made: Mask, found:
         )
     for row in np.flatnonzero(rewarded)[:1].tolist():
         found.first.setdefault(way.id, _numbers(group, row))
+    found.made[way.id] += int(np.count_nonzero(made))
     found.rewarded[way.id] += int(np.count_nonzero(rewarded))
-
-
-def _exactly_right(group: Group, way: Way) -> int:
-    """For how many students two mistakes lead to exactly the right numbers in all parts."""
-    pair = next(one for one in pairs_of(group.template.plan) if (one.first, one.second) == way.mistakes)
-    values: dict[str, Any] = {name: window.value for name, window in group.kept.windows.items()}
-    _, same = led_to(group.template, pair, group.kept, values)
-    return int(np.count_nonzero(same))
 
 
 def _numbers(group: Group, row: int) -> str:

@@ -12,7 +12,7 @@ worked solution, does each in decimals, and rounds what is written down by one o
   support, one more, two more or five more;
 - half-way cases rounded up, or to the even digit.
 
-Who makes a mistake has the same habits.
+An answer may also be cut behind the figures that the data support. Who makes a mistake has the same habits.
 """
 
 from __future__ import annotations
@@ -116,8 +116,8 @@ class Worker:
             self._work(step, rewrites.get(step.quantity.id, step.expression), paper)
             yield step.quantity.id, paper
 
-    def answer(self, asked: Asked, paper: Paper) -> Any:
-        """The number that is handed in for a part, in the unit asked for."""
+    def answer(self, asked: Asked, paper: Paper, *, cut: bool = False) -> Any:
+        """The number that is handed in for a part, in the unit asked for; cut behind the figures due, or rounded."""
         name = asked.quantity.id
         step = self.plan.step(asked.quantity)
         if step is not None and step.rounding == "whole":
@@ -126,8 +126,10 @@ class Worker:
         value = self._either(from_shown, paper.shown[name], paper.written[name])
         supported = self.figures[name]
         due = np.where(np.asarray(supported) < UNLIMITED, supported, OF_A_CONSTANT)
-        figures = due + self.habits.pick_or_own("answer", _FURTHER_AT_LAST, name)
-        return self._to_figures(self._in_unit(value, read_unit(asked.unit)), figures)
+        number = self._in_unit(value, read_unit(asked.unit))
+        if cut:
+            return self.calculator.cut(number, self.calculator.leading(number) - due + 1)
+        return self._to_figures(number, due + self.habits.pick_or_own("answer", _FURTHER_AT_LAST, name))
 
     # steps
 
@@ -156,8 +158,11 @@ class Worker:
     def _molar_mass(self, value: Any, name: str) -> Any:
         by_decimals = self.habits.index("molar mass by decimals", 2) == 1
         decimals = self.habits.pick("decimals of molar masses", (2, 3, 4, 5))
-        place = self.calculator.leading(value) - self._kept(name, self._fewest) + 1
-        return self.calculator.to_place(value, np.where(by_decimals, -decimals, place), self._to_even)
+        leading = self.calculator.leading(value)
+        place = leading - self._kept(name, self._fewest) + 1
+        # No molar mass is below 1 g/mol: a wrong one that is would lose all its figures by decimals.
+        place = np.where(by_decimals & (np.asarray(leading) >= 0), -decimals, place)
+        return self.calculator.to_place(value, place, self._to_even)
 
     def _to_figures(self, value: Any, figures: Any) -> Any:
         place = self.calculator.leading(value) - figures + 1

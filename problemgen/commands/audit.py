@@ -11,7 +11,7 @@ from rich.table import Table
 from rich.text import Text
 
 from problemgen.audit.records import Audit
-from problemgen.audit.report import CLOSING, COLUMNS, audit_data, closing_rows, rows, sentences
+from problemgen.audit.report import CLOSING, COLUMNS, SORTS, audit_data, closing_rows, rows, sentences, sort_rows
 from problemgen.commands.console import DONE, FAILED
 from problemgen.commands.progress_bar import progress_bar
 from problemgen.pipeline.audit import audit
@@ -35,7 +35,11 @@ def run(options: argparse.Namespace) -> int:
 
 def _print(found: Audit) -> None:
     console = Console(width=None if sys.stdout.isatty() else _WIDE)
-    for header, lines in ((COLUMNS, rows(found)), (CLOSING, closing_rows(found))):
+    for header, lines in (
+        (COLUMNS, rows(found)),
+        (SORTS, sort_rows(found)),
+        (CLOSING, closing_rows(found)),
+    ):
         table = Table(box=None, pad_edge=False)
         for index, title in enumerate(header):
             table.add_column(title, justify="right" if index else "left")
@@ -43,6 +47,6 @@ def _print(found: Audit) -> None:
             table.add_row(*(Text(cell) for cell in line))
         console.print(table)
         console.print()
-    print("Blind: honest students refused / students whose numbers reward some mistake made alone.")
+    print("Blind: honest students refused / students whose numbers reward some mistake.")
     for sentence in sentences(found):
         print(sentence)

@@ -1,0 +1,112 @@
+"""The ways in which simulated students go wrong: in one step, with the same misuse in every step, in two steps.
+
+In one step comes in two: the step is worked wrongly wherever it counts; or all earlier parts that rest on it are right,
+and it goes wrong in the last one alone. Whoever makes a mistake goes on from their own value.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from problemgen.audit.misuses import Bench, Misuse, misuses_of
+from problemgen.model.expression import Expression
+from problemgen.model.plan import Step, stale_steps
+from problemgen.model.template import Analysed, Draw, Fixed, Obtained, Template
+
+__all__ = ["PAIRS", "Way", "ways_of"]
+
+PAIRS = 24
+"""Pairs of misuses in two steps that are tried, spread over all pairs of a template."""
+
+_STRIDE = 7
+"""From one pair to the next the partners move so much nearer together, so that they do not stay at two steps."""
+
+TWO_STEPS = "in two steps"
+
+
+@dataclass(frozen=True)
+class Way:
+    """Misuses made together: the calculations in the place of the steps' own, and what is worked again, in order."""
+
+    misuses: tuple[Misuse, ...]
+    rewrites: Mapping[str, Expression]
+    steps: tuple[Step, ...]
+    late: bool = False  # whether earlier parts that rest on the same step are right
+
+    @property
+    def id(self) -> str:
+        """What is done, where."""
+        return " + ".join(misuse.id for misuse in self.misuses) + (", in the last part alone" if self.late else "")
+
+    @property
+    def single(self) -> bool:
+        """Whether one step is worked wrongly, and wherever it counts."""
+        return len(self.misuses) == 1 and not self.late
+
+    @property
+    def sort(self) -> str:
+        """What is done, in words."""
+        sorts = {misuse.sort for misuse in self.misuses}
+        return sorts.pop() if len(sorts) == 1 else TWO_STEPS
+
+    @property
+    def wrong(self) -> frozenset[str]:
+        """The ids of the quantities whose step is worked wrongly."""
+        return frozenset(self.rewrites)
+
+
+def ways_of(template: Template) -> list[Way]:
+    """All ways in which students of a template go wrong."""
+    bench = Bench.of(template.plan, _units(template))
+    misuses = [misuse for step in template.plan.steps for misuse in misuses_of(bench, step)]
+    late = [way for misuse in misuses for way in _in_the_last_part(template, misuse)]
+    return [
+        *(_together(template, (misuse,)) for misuse in misuses),
+        *late,
+        *(_together(template, alike) for alike in _in_every_step(misuses)),
+        *(_together(template, pair) for pair in _in_two_steps(misuses)),
+    ]
+
+
+def _units(template: Template) -> dict[str, str]:
+    """The units of the given values, by quantity id."""
+    told: list[Fixed | Draw | Obtained | Analysed] = [*template.fixed, *template.draws, *template.obtained]
+    if template.unknown is not None:
+        told.extend(template.unknown.analysed)
+    return {one.quantity.id: one.unit for one in told}
+
+
+def _together(template: Template, misuses: tuple[Misuse, ...]) -> Way:
+    rewrites = {misuse.at: misuse.expression for misuse in misuses}
+    return Way(misuses, rewrites, template.plan.stale(rewrites))
+
+
+def _in_the_last_part(template: Template, misuse: Misuse) -> Iterator[Way]:
+    plan = template.plan
+    changed = {step.quantity.id for step in plan.stale([misuse.at])}
+    asked = [part.asked.quantity.id for part in template.parts if part.asked.quantity.id in changed]
+    if misuse.at in asked or len(asked) < 2:
+        return
+    right = set(asked[:-1])
+    steps = stale_steps([step for step in plan.steps if step.quantity.id not in right], [misuse.at])
+    if asked[-1] in {step.quantity.id for step in steps}:
+        yield Way((misuse,), {misuse.at: misuse.expression}, steps, late=True)
+
+
+def _in_every_step(misuses: Sequence[Misuse]) -> Iterator[tuple[Misuse, ...]]:
+    alike: dict[tuple[str, str], dict[str, Misuse]] = defaultdict(dict)
+    for misuse in misuses:
+        if misuse.whole:
+            alike[misuse.sort, misuse.whole].setdefault(misuse.at, misuse)
+    yield from (tuple(at.values()) for at in alike.values() if len(at) > 1)
+
+
+def _in_two_steps(misuses: Sequence[Misuse]) -> Iterator[tuple[Misuse, ...]]:
+    count = len(misuses)
+    for place in range(min(PAIRS, count)):
+        first = misuses[place * count // PAIRS]
+        second = misuses[(place * count // PAIRS + count // 2 - _STRIDE * place) % count]
+        if first.at != second.at:
+            yield first, second
