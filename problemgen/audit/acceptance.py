@@ -67,8 +67,9 @@ class Acceptance:
     ) -> tuple[Masks, Mask]:
         """Whether all parts are accepted after mistakes, and for whom these are to be seen.
 
-        `honest` are the numbers without them. A mistake is to be seen where a number is off by more than VISIBLE, or something else is named; and where nobody
-        is warned by a number that cannot be. No step is worked beyond the one that settles both.
+        `honest` are the numbers without them. A mistake is to be seen where a number is off by more than VISIBLE, or
+        something else is named; and where nobody is warned by a number of the other sign. No step is worked beyond the
+        one that settles both.
         """
         accepted = self._everything()
         differs, possible = np.zeros(self.students, dtype=np.bool_), np.ones(self.students, dtype=np.bool_)

@@ -1,8 +1,8 @@
 """How a step may be worked wrongly, by what it is found to be: written apart from the misuses that the marking knows.
 
-Each is another calculation in the place of the step's own. Where numbers are taken as they are printed on the sheet (mL,
-not L), the student reads the result in the unit that the right calculation would have given; a wrong one is then off by
-powers of a thousand as well.
+Each is another calculation in the place of the step's own. Where numbers are taken as they are printed on the sheet
+(mL, not L), the student reads the result in the unit that the right calculation would have given; a wrong one is then
+off by powers of a thousand as well.
 """
 
 from __future__ import annotations
@@ -39,8 +39,8 @@ _MASS_FIGURES = 5
 class Misuse:
     """One step worked wrongly.
 
-    `sort` is what is done, in words; `whole` what has to be alike in two steps for the same to be done in both, "" where
-    it is done in one step alone.
+    `sort` is what is done, in words; `whole` what has to be alike in two steps for the same to be done in both, "" for
+    what is done in one step alone.
     """
 
     sort: str
@@ -57,7 +57,7 @@ class Misuse:
 
 @dataclass(frozen=True)
 class Bench:
-    """What lies before a student: the plan, and the unit of each number on the sheet or in an answer, by quantity id."""
+    """What lies before a student: the plan, and the unit of each number on the sheet or in an answer."""
 
     plan: Plan
     units: Mapping[str, Unit]
@@ -119,7 +119,7 @@ def _every(bench: Bench, step: Step, shape: Shape, quantities: Mapping[str, Quan
         yield from _of_extreme(step, shape)
     if step.needs <= bench.constants() and step.quantity.kind == "molar_mass":
         yield from _digits_exchanged(bench, step)
-    yield from _of_share(bench, step)
+    yield from _of_share(step)
     yield from _taken_for(bench, step, shape, quantities)
     yield from _copied(bench, step)
 
@@ -135,6 +135,7 @@ def _of_product(bench: Bench, step: Step, shape: Product, quantities: Mapping[st
             for sort, other in (("factor inverted", -power), ("factor left out", 0), ("factor twice", 2 * power)):
                 changed = replace(shape, powers=_with(shape.powers, name, other))
                 yield from _in_both(bench, step, shape, Misuse(sort, "", name, "", f"{like} {kind}"), changed)
+    if len({power > 0 for _, power in shape.powers}) == 2:
         flipped = Product(shape.ratio if _is_decimal(shape.ratio) else 1 / shape.ratio, _flipped(shape.powers))
         yield from _in_both(bench, step, shape, Misuse("upside down", "", "", "", like), flipped)
     if not _is_decimal(shape.ratio):
@@ -291,7 +292,7 @@ def _of_extreme(step: Step, shape: Extreme) -> Iterator[Misuse]:
 # whatever the step is
 
 
-def _of_share(bench: Bench, step: Step) -> Iterator[Misuse]:
+def _of_share(step: Step) -> Iterator[Misuse]:
     if KINDS[step.quantity.kind].at_most_whole:
         whole: Expression = ("add", ("num", "1"), ("neg", step.expression))
         yield Misuse("complement", step.quantity.id, "", whole, f"complement {step.quantity.kind}")

@@ -121,8 +121,8 @@ def sentences(audit: Audit) -> Iterator[str]:
     marked = [one.marked for one in every]
     honest, refused, cut = (_sum(marked, name) for name in ("honest", "refused", "cut_refused"))
     yield (
-        f"By the marking, in a sample: {refused:,} of {honest:,} honest workers refused, and {cut:,} where they cut their "
-        "answers."
+        f"By the marking, in a sample: {refused:,} of {honest:,} honest workers refused, and {cut:,} where they cut "
+        "their answers."
     )
     sort = total_of(one.mistakes for one in marked)
     yield (

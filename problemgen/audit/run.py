@@ -67,7 +67,7 @@ def _audited_file(task: Task) -> TemplateAudit:
 
 
 def audited(template: Template, students: int, seed_words: str) -> TemplateAudit:
-    """The audit of one template: its variants and windows, the marking, and fixed tolerances on blindly drawn numbers."""
+    """The audit of one template: its windows, the marking, and fixed tolerances on blindly drawn numbers."""
     if not template.is_drawn:
         return audited_equation(template)
     groups = admitted_groups(template, students, seed_words)

@@ -104,7 +104,7 @@ class _Sample:
     def mistaken(self, row: int, ways: Sequence[Way]) -> None:
         """Let a student go wrong in every way, and count what is made of it."""
         honest = self.honest(row)
-        papers = [one for one in self._mistaken(row, ways, honest) if _to_be_seen(one.paper, honest)]
+        papers = [one for one in self._each_once(row, ways, honest) if _to_be_seen(one.paper, honest)]
         alone = [one for one in papers if one.single]
         for one in papers:
             results = self.marking.mark(row, one.paper.texts)
@@ -116,6 +116,15 @@ class _Sample:
             tally[verdict if verdict in ("rightly", "wrongly") else "unnamed"] += 1
             if verdict not in ("rightly", "wrongly"):
                 self.unnamed[verdict] += 1
+
+    def _each_once(self, row: int, ways: Sequence[Way], honest: _Paper) -> Iterator[_Mistaken]:
+        """Every mistaken paper, but once where two ways through the same step lead to the same answers."""
+        seen = set()
+        for one in self._mistaken(row, ways, honest):
+            answers = (one.wrong, tuple(one.paper.texts.values()))
+            if answers not in seen:
+                seen.add(answers)
+                yield one
 
     def _mistaken(self, row: int, ways: Sequence[Way], honest: _Paper) -> Iterator[_Mistaken]:
         worker = self.workers[row]
@@ -147,11 +156,17 @@ def _with(paper: _Paper, exchanged: Mapping[str, str]) -> _Paper:
 
 
 def _to_be_seen(paper: _Paper, honest: _Paper) -> bool:
-    """Whether a mistake shows, and no number warns the student: one that is not finite, or of the other sign."""
-    pairs = [(number, honest.numbers[part]) for part, number in paper.numbers.items()]
-    if not all(number.is_finite() and number * right >= 0 for number, right in pairs):
-        return False
-    return any(paper.differs(honest, part) for part in paper.texts)
+    """Whether a mistake shows, and no number warns the student.
+
+    One that is not finite or of the other sign does, and so does nought; not where something else is named as well:
+    nothing is left over of the reagent that is taken for the limiting one.
+    """
+    otherwise = any(paper.differs(honest, part) for part in paper.texts.keys() - paper.numbers.keys())
+    for part, number in paper.numbers.items():
+        right = honest.numbers[part]
+        if not number.is_finite() or number * right < 0 or (not number and right and not otherwise):
+            return False
+    return otherwise or any(paper.differs(honest, part) for part in paper.numbers)
 
 
 def _times_paid(results: Mapping[str, PartResult]) -> int:

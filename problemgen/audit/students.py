@@ -19,7 +19,7 @@ from problemgen.audit.ways import Way
 from problemgen.audit.worker import Worker
 from problemgen.make.admissible import judge, worked
 from problemgen.make.candidates import Candidates, Stream, draw_candidates
-from problemgen.make.mistakes import Kept, Mask
+from problemgen.make.mistakes import Kept
 from problemgen.model.template import Template
 from problemgen.plan.forms.species import chosen_source
 

@@ -1,7 +1,7 @@
 """The ways in which simulated students go wrong: in one step, with the same misuse in every step, in two steps.
 
 In one step comes in two: the step is worked wrongly wherever it counts; or all earlier parts that rest on it are right,
-and it goes wrong in the last one alone. Whoever makes a mistake goes on from their own value.
+and it goes wrong where the last one needs it again. Whoever makes a mistake goes on from their own value.
 """
 
 from __future__ import annotations
@@ -9,13 +9,14 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Literal, TypeAlias
 
 from problemgen.audit.misuses import Bench, Misuse, misuses_of
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Step, stale_steps
 from problemgen.model.template import Analysed, Draw, Fixed, Obtained, Template
 
-__all__ = ["PAIRS", "Way", "ways_of"]
+__all__ = ["PAIRS", "Mode", "Way", "ways_of"]
 
 PAIRS = 24
 """Pairs of misuses in two steps that are tried, spread over all pairs of a template."""
@@ -23,7 +24,8 @@ PAIRS = 24
 _STRIDE = 7
 """From one pair to the next the partners move so much nearer together, so that they do not stay at two steps."""
 
-TWO_STEPS = "in two steps"
+Mode: TypeAlias = Literal["one step", "last part", "every step", "two steps"]
+"""Where: in one step, for the last part that needs it alone, in every step that is worked alike, in two steps."""
 
 
 @dataclass(frozen=True)
@@ -33,23 +35,24 @@ class Way:
     misuses: tuple[Misuse, ...]
     rewrites: Mapping[str, Expression]
     steps: tuple[Step, ...]
-    late: bool = False  # whether earlier parts that rest on the same step are right
+    mode: Mode = "one step"
 
     @property
     def id(self) -> str:
         """What is done, where."""
-        return " + ".join(misuse.id for misuse in self.misuses) + (", in the last part alone" if self.late else "")
+        return " + ".join(misuse.id for misuse in self.misuses) + (
+            ", in the last part alone" if self.mode == "last part" else ""
+        )
 
     @property
     def single(self) -> bool:
-        """Whether one step is worked wrongly, and wherever it counts."""
-        return len(self.misuses) == 1 and not self.late
+        """Whether one step is worked wrongly, wherever it counts."""
+        return self.mode == "one step"
 
     @property
     def sort(self) -> str:
         """What is done, in words."""
-        sorts = {misuse.sort for misuse in self.misuses}
-        return sorts.pop() if len(sorts) == 1 else TWO_STEPS
+        return "in two steps" if self.mode == "two steps" else self.misuses[0].sort
 
     @property
     def wrong(self) -> frozenset[str]:
@@ -63,10 +66,10 @@ def ways_of(template: Template) -> list[Way]:
     misuses = [misuse for step in template.plan.steps for misuse in misuses_of(bench, step)]
     late = [way for misuse in misuses for way in _in_the_last_part(template, misuse)]
     return [
-        *(_together(template, (misuse,)) for misuse in misuses),
+        *(_together(template, (misuse,), "one step") for misuse in misuses),
         *late,
-        *(_together(template, alike) for alike in _in_every_step(misuses)),
-        *(_together(template, pair) for pair in _in_two_steps(misuses)),
+        *(_together(template, alike, "every step") for alike in _in_every_step(misuses)),
+        *(_together(template, pair, "two steps") for pair in _in_two_steps(misuses)),
     ]
 
 
@@ -78,9 +81,9 @@ def _units(template: Template) -> dict[str, str]:
     return {one.quantity.id: one.unit for one in told}
 
 
-def _together(template: Template, misuses: tuple[Misuse, ...]) -> Way:
+def _together(template: Template, misuses: tuple[Misuse, ...], mode: Mode) -> Way:
     rewrites = {misuse.at: misuse.expression for misuse in misuses}
-    return Way(misuses, rewrites, template.plan.stale(rewrites))
+    return Way(misuses, rewrites, template.plan.stale(rewrites), mode)
 
 
 def _in_the_last_part(template: Template, misuse: Misuse) -> Iterator[Way]:
@@ -91,8 +94,10 @@ def _in_the_last_part(template: Template, misuse: Misuse) -> Iterator[Way]:
         return
     right = set(asked[:-1])
     steps = stale_steps([step for step in plan.steps if step.quantity.id not in right], [misuse.at])
-    if asked[-1] in {step.quantity.id for step in steps}:
-        yield Way((misuse,), {misuse.at: misuse.expression}, steps, late=True)
+    again = {step.quantity.id for step in steps} - {misuse.at}
+    worked_rightly = {step.quantity.id for name in right for step in plan.steps_to(name)}
+    if asked[-1] in again and not again & worked_rightly:
+        yield Way((misuse,), {misuse.at: misuse.expression}, steps, "last part")
 
 
 def _in_every_step(misuses: Sequence[Misuse]) -> Iterator[tuple[Misuse, ...]]:
@@ -108,5 +113,5 @@ def _in_two_steps(misuses: Sequence[Misuse]) -> Iterator[tuple[Misuse, ...]]:
     for place in range(min(PAIRS, count)):
         first = misuses[place * count // PAIRS]
         second = misuses[(place * count // PAIRS + count // 2 - _STRIDE * place) % count]
-        if first.at != second.at:
+        if first.at != second.at and (first.whole != second.whole or not first.whole):
             yield first, second

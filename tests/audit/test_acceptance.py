@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from problemgen.audit.acceptance import NARROW, WIDE, by_tolerances, by_windows
-from problemgen.audit.students import ways_of
+from problemgen.audit.ways import ways_of
 
 
 def test_an_honest_worker_is_accepted_in_each_part_and_in_all(simulated: Any) -> None:
@@ -47,10 +47,23 @@ def _exact(window: Any) -> bool:
 def test_a_mistake_is_seen_in_the_part_that_shows_it(simulated: Any) -> None:
     group = simulated("titrations/oxalic-acid", 30)
     acceptance = by_windows(group.template, group.kept)
-    for way in (way for way in ways_of(group.template.plan) if way.single):
-        assert not acceptance.of_changed(group.worker, way.rewrites, way.steps).any()
-        *_, (_, paper) = group.worker.mistaken(way.rewrites, way.steps)
-        assert not acceptance.of_all(group.worker, paper).any()
+    honest = acceptance.honest(group.worker)
+    with np.errstate(all="ignore"):
+        for way in (way for way in ways_of(group.template) if way.single):
+            accepted, made = acceptance.of_mistaken(group.worker, way.rewrites, way.steps, honest)
+            assert not (accepted & made).any()
+            *_, (_, paper) = group.worker.mistaken(way.rewrites, way.steps)
+            assert not (acceptance.of_all(group.worker, paper) & made).any()
+
+
+def test_what_changes_nothing_is_not_to_be_seen(simulated: Any) -> None:
+    group = simulated("titrations/oxalic-acid", 30)
+    acceptance = by_windows(group.template, group.kept)
+    step = group.template.plan.steps[-1]
+    for times, seen in (("1.009", False), ("1.02", True), ("-1", False)):
+        rewrites = {step.quantity.id: ("mul", ("num", times), step.expression)}
+        _, made = acceptance.of_mistaken(group.worker, rewrites, [step], acceptance.honest(group.worker))
+        assert made.all() == made.any() == seen, times
 
 
 def test_fixed_tolerances_lie_around_the_exact_answer(simulated: Any) -> None:

@@ -72,6 +72,16 @@ def test_a_float_just_below_a_power_of_ten_is_that_power() -> None:
     ]
 
 
+@given(mantissa=st.integers(-(10**8), 10**8), power=st.integers(-12, 12), cut=st.integers(1, 7))
+def test_columns_cut_as_digits_do(mantissa: int, power: int, cut: int) -> None:
+    value = Decimal(mantissa).scaleb(power)
+    expected = DIGITS.cut(value, power + cut)
+    assert abs(expected) <= abs(value)
+    assert COLUMNS.cut(np.array([float(value)]), np.array([power + cut]))[0] == pytest.approx(
+        float(expected), rel=1e-12
+    )
+
+
 numbers = st.integers(1, 10**6).map(lambda n: Fraction(n, 1000))
 
 

@@ -4,8 +4,10 @@ from dataclasses import asdict
 
 import pytest
 
+import problemgen.audit.run as run_module
+from problemgen.audit.records import Marked
 from problemgen.audit.run import Task, audit, audited, audited_groups
-from problemgen.audit.students import ways_of
+from problemgen.audit.ways import ways_of
 from problemgen.errors import FaultsError, NoRoomError
 from problemgen.load.resources import banks_folder, templates_folder
 from tests.support.shipped import shipped
@@ -32,17 +34,23 @@ def test_templates_are_audited_side_by_side_in_their_order() -> None:
 
 def test_an_audit_of_one_template_adds_up() -> None:
     one = audited(shipped("titrations/oxalic-acid"), 5_000, "three glass beads")
-    mistakes = len(shipped("titrations/oxalic-acid").plan.mistakes)
     assert one.students == 5_000
-    assert one.mistakes + one.pairs + one.no_odds == 5_000 * len(ways_of(shipped("titrations/oxalic-acid").plan))
-    assert one.mistakes <= 5_000 * mistakes
+    assert 0 < one.mistakes <= 5_000 * len(ways_of(shipped("titrations/oxalic-acid")))
+    assert one.limits == {}
     assert 0 < one.widths.median < one.widths.worst < 0.03
     assert [fixed.students for fixed in one.fixed] == [5_000] * 3
 
 
+def test_how_often_each_reagent_limits(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(run_module, "marked_sample", lambda *_: Marked())
+    one = audited(shipped("limiting-reagent/silver-chromate"), 50, "three glass beads")
+    assert [*one.limits] == ["silver-nitrate", "potassium-chromate"]
+    assert sum(one.limits.values()) == one.students
+
+
 def test_a_template_that_admits_nothing_is_an_error() -> None:
     with pytest.raises(NoRoomError, match=r"no candidate is admissible: `problemgen check` tells which range to widen"):
-        audited_groups([], [], [])
+        audited_groups([], [], [], "beads")
 
 
 def test_a_file_that_is_no_template_is_a_fault() -> None:

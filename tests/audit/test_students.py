@@ -11,7 +11,8 @@ import pytest
 import problemgen.audit.students as students_module
 from problemgen.audit.acceptance import NARROW, WIDE, Acceptance, by_windows
 from problemgen.audit.exactly import exactly_accepted
-from problemgen.audit.students import Found, Group, admitted_groups, drawn_groups, examined, no_odds, some_of, ways_of
+from problemgen.audit.students import Found, Group, admitted_groups, drawn_groups, examined, limits, some_of
+from problemgen.audit.ways import ways_of
 from problemgen.make.mistakes import Kept
 from problemgen.model.template import Template
 from problemgen.plan.arithmetic import Window
@@ -22,7 +23,7 @@ TITRATION, CHOICE, FORMULA = "titrations/oxalic-acid", "limiting-reagent/silver-
 
 def found_in(group: Group) -> Found:
     found = Found()
-    examined(group, ways_of(group.template.plan), found)
+    examined(group, ways_of(group.template), found)
     return found
 
 
@@ -40,67 +41,35 @@ def narrowed(group: Group, share: float) -> Group:
 @pytest.mark.parametrize(
     "name", [TITRATION, CHOICE, FORMULA, "gases/magnesium-over-water", "sequences/nickel-salen-planned"]
 )
-def test_with_admitted_numbers_nobody_is_refused_or_rewarded(simulated: Any, name: str) -> None:
+def test_with_admitted_numbers_nobody_is_refused(simulated: Any, name: str) -> None:
     found = found_in(simulated(name, 400))
-    undone = found.undone(ways_of(shipped(name).plan))
     assert (found.students, found.refused) == (400, 0)
-    assert {way: count for way, count in found.rewarded.items() if count and way not in undone} == {}
-    assert min(found.made.values()) >= 0
+    assert found.made.total() > 400
+
+
+def test_mistakes_are_not_rewarded_with_admitted_numbers(simulated: Any) -> None:
+    assert found_in(simulated(TITRATION, 400)).rewarded.total() == 0
 
 
 @pytest.mark.parametrize("share", [0.0, 0.2, 0.5])
 def test_windows_that_are_too_narrow_are_found_out(simulated: Any, share: float) -> None:
     found = found_in(narrowed(simulated(TITRATION, 400), share))
     assert found.refused > 0
-    assert found.examples(())[0].startswith("an honest worker was refused: mass(oxalic-acid-dihydrate) ")
+    assert found.examples[0].startswith("an honest worker was refused: mass(oxalic-acid-dihydrate) ")
 
 
-def test_numbers_that_are_not_admitted_are_found_out() -> None:
-    (group,) = drawn_groups(shipped(CHOICE), 400, "three glass beads")
-    found = found_in(group)
-    assert found.rewarded["least-mass-taken:extent()"] > 0
-    assert any("was rewarded" in words for words in found.examples(()))
+def test_windows_that_accept_everything_are_found_out(simulated: Any) -> None:
+    found = found_in(narrowed(simulated(TITRATION, 100), 1e6))
+    assert found.rewarded.total() > 0
+    assert " was rewarded: mass(oxalic-acid-dihydrate) " in found.examples[0]
 
 
-def test_pairs_that_come_out_right_by_coincidence_are_found_out() -> None:
-    """Without the rule for pairs a tenth of these numbers reward two mistakes made together."""
-    name = "mixtures/caked-bicarbonate"
-    (group,) = drawn_groups(shipped(name), 400, "three glass beads")
-    assert sum(found_in(group).rewarded.values()) > 0
-    admitted = next(iter(admitted_groups(shipped(name), 400, "three glass beads")))
-    assert sum(found_in(admitted).rewarded.values()) == 0
-
-
-def test_two_mistakes_that_always_undo_each_other_are_told_apart(simulated: Any) -> None:
-    group = simulated("preparations/benzhydrol", 100)
-    ways = ways_of(group.template.plan)
-    found = found_in(group)
-    undone = found.undone(ways)
-    assert undone == ("ratio-left-out + excess-taken:extent()", "ratio-inverted + excess-taken:extent()")
-    assert all(found.rewarded[way] == 100 for way in undone)
-    assert found.examples(undone) == ()
-    assert len(found.examples(())) == 2
-
-
-def test_a_step_that_comes_out_as_it_should_makes_no_odds(simulated: Any) -> None:
-    """Percentages by mass need no ratio to be multiplied where it is whole already."""
-    group = simulated(FORMULA, 200)
-    nothing = no_odds(group)
-    multiplied = nothing["multiple-left-out"]
-    right = group.kept.windows["multiple(compound)"].value
-    assert 0 < np.count_nonzero(multiplied) < 200
-    assert set(right[multiplied]) == {1.0}
-    assert 1.0 not in set(right[~multiplied])
-
-
-def test_ways_are_all_mistakes_alone_and_in_pairs() -> None:
-    plan = shipped(TITRATION).plan
-    ways = ways_of(plan)
-    assert [way.id for way in ways if way.single] == [mistake.id for mistake in plan.mistakes]
-    for way in ways:
-        rewritten = [name for mistake in way.mistakes for name, _ in mistake.rewrites]
-        assert sorted(rewritten) == sorted(way.rewrites)  # no two that rewrite one step
-    assert len({way.id for way in ways}) == len(ways)
+def test_every_student_has_one_limiting_reagent(simulated: Any) -> None:
+    (blind,) = drawn_groups(shipped(CHOICE), 400, "three glass beads")
+    found = limits(blind)
+    assert found.total() == 400
+    assert [*found] == ["silver-nitrate", "potassium-chromate"]
+    assert limits(simulated(TITRATION, 20)) == {}
 
 
 def test_students_are_the_same_each_time_and_by_their_rows() -> None:
@@ -159,9 +128,10 @@ def test_an_answer_at_the_edge_of_a_window_is_worked_exactly(monkeypatch: pytest
 def test_digits_decide_as_columns_do(simulated: Any, name: str) -> None:
     group = simulated(name, 12)
     acceptance = by_windows(group.template, group.kept)
-    for way in [way for way in ways_of(group.template.plan) if way.single]:
+    honest = acceptance.honest(group.worker)
+    for way in [way for way in ways_of(group.template) if way.single][::3]:
         with np.errstate(all="ignore"):
-            accepted = acceptance.of_changed(group.worker, way.rewrites, way.steps)
+            accepted, _ = acceptance.of_mistaken(group.worker, way.rewrites, way.steps, honest)
         sure = accepted[WIDE] == accepted[NARROW]
         for row in np.flatnonzero(sure).tolist():
             exactly = exactly_accepted(

@@ -7,15 +7,16 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-import numpy as np
 import pytest
 
+import problemgen.audit.run as run_module
 import problemgen.audit.students as students_module
 from problemgen.audit.acceptance import by_windows
+from problemgen.audit.records import Credit, Marked
 from problemgen.cli import main
 
 Capture = pytest.CaptureFixture[str]
-TITRATION, CHOICE = "titrations/oxalic-acid", "limiting-reagent/silver-chromate"
+TITRATION = "titrations/oxalic-acid"
 
 
 def run(capsys: Capture, *arguments: str) -> tuple[int, str, str]:
@@ -24,29 +25,37 @@ def run(capsys: Capture, *arguments: str) -> tuple[int, str, str]:
     return code, out, err
 
 
-def test_the_promise_holds_and_is_told(capsys: Capture) -> None:
+def test_the_audit_is_told(capsys: Capture, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(run_module, "marked_sample", lambda *_: Marked(honest=16))
     code, out, err = run(capsys, TITRATION, "--students", "200")
     assert (code, err) == (0, "")
     lines = out.splitlines()
     assert lines[0].split()[:3] == ["template", "students", "honest"]
-    assert lines[1].split()[:5] == [TITRATION, "200", "0", "0", "0"]
+    assert lines[1].split()[:4] == [TITRATION, "200", "0", "0"]
     assert any(line.startswith("windows, admitted numbers") for line in lines)
     assert any(line.startswith("±5%, blind numbers") for line in lines)
-    assert any(line.startswith("1 template: 0 of 200 honest workers refused; ") for line in lines)
-    assert lines[-1].endswith("the marking differs from this audit in 0 of 144 parts.")
+    assert any(line.startswith("1 template, by the windows: 0 of 200 honest workers refused, ") for line in lines)
+    assert lines[-1].startswith("Credit is upside down in 0 of 0 parts.")
+
+
+def test_credit_that_is_upside_down_fails_the_audit(capsys: Capture, monkeypatch: pytest.MonkeyPatch) -> None:
+    upside_down = Marked(credit=Credit(compared=12, upside_down=1))
+    monkeypatch.setattr(run_module, "marked_sample", lambda *_: upside_down)
+    code, out, _ = run(capsys, TITRATION, "--students", "20")
+    assert code == 1
+    assert "Credit is upside down in 1 of 12 parts." in out
 
 
 def test_the_same_words_give_the_same_audit(capsys: Capture) -> None:
-    asked = (CHOICE, "--students", "100", "--json")
+    asked = (TITRATION, "--students", "100", "--json")
     first, again, other = (run(capsys, *asked, "--seed-words", words)[1] for words in ("beads", "beads", "stones"))
     assert first == again
     assert first != other
     data = json.loads(first)
-    assert data["holds"] is True
     (template,) = data["templates"]
-    assert (template["template"], template["students"], template["refused"]) == (CHOICE, 100, 0)
+    assert (template["template"], template["students"], template["refused"]) == (TITRATION, 100, 0)
     assert [one["tolerance"] for one in template["fixed"]] == [0.01, 0.02, 0.05]
-    assert template["fixed"][0]["lucky"] > 0
+    assert template["marked"]["honest"] == 16
 
 
 def test_a_window_that_is_too_narrow_fails_the_audit(monkeypatch: pytest.MonkeyPatch, capsys: Capture) -> None:
@@ -67,29 +76,15 @@ def test_a_window_that_is_too_narrow_fails_the_audit(monkeypatch: pytest.MonkeyP
     assert template["holds"] is False
 
 
-def test_numbers_admitted_blindly_fail_the_audit(monkeypatch: pytest.MonkeyPatch, capsys: Capture) -> None:
-    class Everything:
-        def __init__(self, _template: Any, candidates: Any) -> None:
-            self.admitted = np.ones(candidates.rows, dtype=np.bool_)
-
-    monkeypatch.setattr(students_module, "judge", Everything)
-    code, out, _ = run(capsys, CHOICE, "--students", "300")
-    assert code == 1
-    assert f"{CHOICE}: least-mass-taken:extent() was rewarded: " in out
-    assert "rewarded in full: 0 of" not in out
-
-
 def test_a_topic_is_all_its_templates(capsys: Capture) -> None:
-    code, out, _ = run(capsys, "optical-rotation", "--students", "50", "--quiet", "--json")
-    assert code == 0
+    _, out, _ = run(capsys, "optical-rotation", "--students", "50", "--quiet", "--json")
     names = [one["template"] for one in json.loads(out)["templates"]]
     assert names == ["optical-rotation/resolved-phenylethanol", "optical-rotation/sugar-in-syrup"]
 
 
 def test_a_file_is_a_template(capsys: Capture) -> None:
     path = Path(__file__).resolve().parents[2] / "templates" / f"{TITRATION}.toml"
-    code, out, _ = run(capsys, str(path), "--students", "20", "--json")
-    assert code == 0
+    _, out, _ = run(capsys, str(path), "--students", "20", "--json")
     assert json.loads(out)["templates"][0]["template"] == "oxalic-acid"
 
 
