@@ -12,7 +12,7 @@ from problemgen.model.plan import Step
 from problemgen.model.problem import Asked
 from problemgen.plan.paths import EXTENT, Way
 from problemgen.plan.tellings import OTHER_REAGENT, Telling, telling_of
-from problemgen.plan.tries import Try, moves_point
+from problemgen.plan.tries import Try, moves_point, tries_of
 
 __all__ = ["named"]
 
@@ -51,9 +51,7 @@ def _telling(bench: Bench, one: Try) -> Telling:
 
 def _step(bench: Bench, one: Try) -> Step:
     """The step that a try stands in the place of, on the plan or off it."""
-    plan = bench.template.plan
-    steps = (*plan.steps, *(step for route in plan.routes for step in route.steps))
-    return next(step for step in steps if step.quantity.id == one.step)
+    return next(step for step, tries in tries_of(bench.template.plan, bench.units).items() if one in tries)
 
 
 def _sentence(told: Sequence[Sequence[Telling]]) -> str:
