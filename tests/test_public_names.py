@@ -56,7 +56,7 @@ PINNED: dict[str, list[str]] = {
         "names_in",
         "read_expression",
     ],
-    "model.plan": ["Mistake", "Plan", "Rounding", "Step", "rewrites_of", "stale_steps"],
+    "model.plan": ["Mistake", "Plan", "Rounding", "Route", "Step", "rewrites_of", "stale_steps", "steps_back"],
     "plan.chain": ["chain", "describe"],
     "plan.mistakes": ["find_mistakes"],
     "plan.windows": ["RULES", "UNLIMITED_FIGURES", "answer_window", "given_window", "in_unit", "whole_window"],

@@ -8,14 +8,12 @@ from fractions import Fraction
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import Written
-from problemgen.exact.rounding import half_unit
 from problemgen.grade.reading import Reading, read_answer
 from problemgen.model.answers import PartKey
 from problemgen.model.problem import Asked
 from problemgen.model.truths import NumberTruth
 from problemgen.model.verdict import VERDICTS
 from problemgen.plan.arithmetic import EXACT_FIGURES, Window
-from problemgen.plan.evaluate import LEAST_FIGURES
 
 __all__ = [
     "FOLLOWS",
@@ -25,17 +23,13 @@ __all__ = [
     "Finding",
     "Said",
     "Slip",
-    "as_window",
     "figures_remark",
     "readings_of",
-    "rounded_once_more",
-    "rounded_too_far",
     "said_in",
     "slip_of",
     "told",
     "unit_remark",
     "unread",
-    "within_last_digit",
 ]
 
 _SLIPS = (3, -3, 1, -1, 2, -2, 6, -6, 4, -4, 5, -5)
@@ -193,40 +187,6 @@ def _other_unit(unit: str, power: int) -> Slip | None:
     return None
 
 
-def within_last_digit(said: Said, truth: NumberTruth) -> bool:
-    """Whether an answer is within one unit of the last digit that the data support: cut, or rounded the other way.
-
-    A count has no last digit.
-    """
-    return truth.low < truth.high and said.telling and _within(said, truth, truth.figures)
-
-
-def rounded_once_more(said: Said, truth: NumberTruth) -> bool:
-    """Whether an answer is as near as one that is rounded to one figure fewer than the data support, three or more.
-
-    How many figures are due is the policy's business: the method is right. "1.2" stands for "1.20" where it is as near.
-    """
-    if not LEAST_FIGURES < truth.figures > said.written or not said.value:
-        return False
-    half = half_unit(truth.value, truth.figures - 1)
-    if said.written < truth.figures - 1:
-        return abs(said.value - truth.value) <= half
-    return truth.low - half <= said.value <= truth.high + half
-
-
-def rounded_too_far(said: Said, truth: NumberTruth) -> bool:
-    """Whether an answer is right but for being rounded, or cut, to fewer figures than the data support."""
-    return said.written < truth.figures and _within(said, truth, said.written)
-
-
-def _within(said: Said, truth: NumberTruth, figures: int) -> bool:
-    """Whether an answer is within one unit of some figure of the right value, or of its window."""
-    if not truth.value or not said.value:
-        return False
-    unit = 2 * half_unit(truth.value, figures)
-    return abs(said.value - truth.value) <= max(unit, unit / 2 + (truth.high - truth.low) / 2)
-
-
 def unread(reading: Reading) -> Finding:
     """A cell without a number that can be used: blank, of another kind of unit, or not readable."""
     verdict = _UNREAD.get(reading.status, "unread")
@@ -239,17 +199,6 @@ def told(reading: Reading, part: PartKey) -> str:
         return ""
     unit = reading.unit.text if reading.unit is not None else part.asked.unit
     return reading.written.text if unit == "1" else f"{reading.written.text} {unit}"
-
-
-def as_window(said: Said, truth: NumberTruth) -> Window:
-    """A student's value in engine units, as a value that may have been rounded where it is written.
-
-    Its figures are those of the data at most: what follows may be rounded to them, however many were written.
-    """
-    unit = read_unit(said.asked.unit)
-    half = half_unit(said.value, said.written)
-    bounds = sorted((unit.to_engine(said.value - half), unit.to_engine(said.value + half)))
-    return Window(unit.to_engine(said.value), bounds[0], bounds[1], min(said.written, truth.figures))
 
 
 def _figures(written: Written, truth: NumberTruth) -> tuple[int, ...]:

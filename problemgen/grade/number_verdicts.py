@@ -7,23 +7,20 @@ from dataclasses import replace
 from fractions import Fraction
 
 from problemgen.grade.bench import Bench
+from problemgen.grade.closeness import as_window, rounded_once_more, rounded_too_far, within_last_digit
 from problemgen.grade.findings import (
     FOLLOWS,
     LAST_DIGIT,
     RIGHT,
     Finding,
     Said,
-    as_window,
     figures_remark,
     readings_of,
-    rounded_once_more,
-    rounded_too_far,
     said_in,
     slip_of,
     told,
     unit_remark,
     unread,
-    within_last_digit,
 )
 from problemgen.grade.follow_through import carry_accepted, carry_number, copied, follows, rests_on_accepted
 from problemgen.grade.mistakes import mistakes_behind, pairs_behind, starts_of

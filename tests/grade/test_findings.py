@@ -10,15 +10,13 @@ from hypothesis import strategies as st
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import exponent, figures_text
+from problemgen.grade.closeness import rounded_once_more, rounded_too_far, within_last_digit
 from problemgen.grade.findings import (
     RIGHT,
     Finding,
     Said,
-    rounded_once_more,
-    rounded_too_far,
     said_in,
     slip_of,
-    within_last_digit,
 )
 from problemgen.grade.reading import read_answer
 from problemgen.model.answers import PartKey
