@@ -31,7 +31,7 @@ from problemgen.model.expression import Expression
 from problemgen.model.plan import Plan, Step
 from problemgen.model.problem import Asked, Constant
 
-__all__ = ["Measured", "Paper", "Worker"]
+__all__ = ["Measured", "Paper", "Worker", "worked"]
 
 UNLIMITED = 99
 """The figures of a number that limits nothing: a count, a coefficient, an atomic weight."""
