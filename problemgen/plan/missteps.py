@@ -21,7 +21,16 @@ from problemgen.model.quantity import quantity_named
 __all__ = ["COMMONEST", "Misstep", "commonest", "factors_of", "missteps_of", "product_of", "replaced"]
 
 COMMONEST = frozenset(
-    {"upside-down", "inverted", "left-out", "coefficient-left-out", "coefficient-inverted", "ratio-left-out"}
+    {
+        "upside-down",
+        "inverted",
+        "left-out",
+        "coefficient-left-out",
+        "coefficient-inverted",
+        "ratio-left-out",
+        "sum",
+        "average",
+    }
 )
 """Those that every instructor meets in every class: common practice, no source."""
 

@@ -225,6 +225,26 @@ REMAINDER = Law(
 )
 
 
+def _left_of_the_one_in_excess(law: Law, scene: Scene) -> Iterator[Instance]:
+    """Of two reagents nothing is left of the one that limits: more than nothing is left of the other."""
+    if len(scene.competing) != 2:
+        return
+    for kind in ("amount", "mass"):
+        of_each = [Quantity(kind, species.id, Role.LEFT).id for species in scene.competing]
+        yield Instance(law, {"left": Quantity(kind, "", Role.UNUSED)}, direct={"left": ("max", *of_each)})
+
+
+EXCESS_LEFT = Law(
+    id="excess-left-over",
+    title="What is left over of the reagent in excess",
+    relation=None,
+    instances=_left_of_the_one_in_excess,
+    words={"left": "Nothing is left of the limiting reagent; of the other, what was taken less what was used up."},
+    source="green-book-2007 2.10: n = n₀ + νξ",
+    rounding="none",
+)
+
+
 def _consumed(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.competing:
         binding = {"xi": overall_extent, "left": Quantity("amount", species.id, Role.CONSUMED)}
@@ -354,6 +374,7 @@ LAWS = (
     PRODUCT_FROM,
     EQUIVALENT,
     REMAINDER,
+    EXCESS_LEFT,
     CONSUMED,
     CONTENT,
     MIXTURE,
