@@ -55,6 +55,10 @@ class Duties:
         """All mistakes that some variant has to show."""
         return tuple(dict.fromkeys((*self.owed, *(one for turn in self.by_turn for one in turn))))
 
+    def owes(self, mistake: Mistake) -> bool:
+        """Whether some variant has to show a mistake."""
+        return mistake in self.all
+
     def lacking(self, revealed: Mapping[str, Mask], limiting: Places | None, rows: int) -> dict[str, Mask]:
         """Which candidates hide what they owe, by the mistake's id; `limiting` are the places of who limits."""
         lacking = {one.id: ~revealed[one.id] for one in self.owed}
@@ -103,9 +107,9 @@ def _compares(template: Template) -> bool:
 
 
 def _together(mistakes: Iterable[Mistake], masks: Mapping[str, Mask], rows: int) -> Iterator[Mistake]:
-    """Of some mistakes, the most often shown first, those that enough candidates show all together."""
+    """Of some mistakes, those that enough candidates show all together: listed and most often shown ones go first."""
     shown = np.ones(rows, dtype=np.bool_)
-    for one in sorted(mistakes, key=lambda mistake: -_share(masks[mistake.id])):
+    for one in sorted(mistakes, key=lambda mistake: (not mistake.hint, -_share(masks[mistake.id]))):
         both = shown & masks[one.id]
         if _share(both) >= COULD_SHOW:
             shown = both

@@ -12,7 +12,7 @@ from problemgen.make.candidates import Candidates
 from problemgen.make.mistakes import BATCH, MARGIN, Mask
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Scene
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import KINDS, Quantity
 from problemgen.plan.chain import chain
 from problemgen.plan.constants import constants
 from problemgen.plan.evaluate import window_values
@@ -27,7 +27,7 @@ def compared(scene: Scene) -> Plan | None:
     partner's amount is what an analysis finds.
     """
     reagents = {species.id for species in scene.reagents}
-    measured = {quantity.of for quantity in scene.given} & reagents
+    measured = {quantity.of for quantity in scene.given if KINDS[quantity.kind].extensive} & reagents
     if not measured & scene.in_excess:
         return None
     asked = [Asked(Quantity("extent", name), "mol") for name in sorted(measured)]

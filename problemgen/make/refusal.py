@@ -66,15 +66,17 @@ class Unshown:
 def unshown(template: Template, duties: Duties) -> Iterator[Unshown]:
     """The listed mistakes that the ranges of a template do not show, those apart that it lets hide knowingly."""
     for mistake in template.plan.mistakes:
+        if mistake.id in template.may_hide or duties.owes(mistake):
+            continue
         share = duties.shares.get(mistake.id, 0.0)
-        if share < COULD_SHOW and mistake.id not in template.may_hide:
-            asked = ", ".join(name for name, _ in mistake.rewrites)
-            fixed = _fixed_behind(template, mistake)
-            often = f"{share:.0%} of candidates show" if share else "no asked part ever shows"
-            found = f"the mistake {mistake.id!r} ({mistake.title}), which {often}"
-            found += f"; it rests on the fixed {' and '.join(fixed)}" if fixed else ""
-            hint = f"Ask for {asked}, widen the ranges, or say `may_hide` in the template."
-            yield Unshown(found, hint)
+        asked = ", ".join(name for name, _ in mistake.rewrites)
+        fixed = _fixed_behind(template, mistake)
+        often = "which no asked part ever shows" if not share else f"which {share:.0%} of candidates show"
+        if share >= COULD_SHOW:
+            often += ", but not together with the others"
+        found = f"the mistake {mistake.id!r} ({mistake.title}), {often}"
+        found += f"; it rests on the fixed {' and '.join(fixed)}" if fixed else ""
+        yield Unshown(found, f"Ask for {asked}, widen the ranges, or say `may_hide` in the template.")
 
 
 def _fixed_behind(template: Template, mistake: Mistake) -> list[str]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from problemgen.chemistry.formula import Formula
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene, Species
-from problemgen.model.quantity import Quantity, Role
+from problemgen.model.quantity import KINDS, Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters
 from problemgen.plan.laws.amounts import has_mass, molar_mass_expression
 
@@ -154,13 +154,15 @@ PRODUCT_FROM = Law(
 def _equivalents(law: Law, scene: Scene) -> Iterator[Instance]:
     """What was taken of a reagent in excess tells nothing about the extent: only what reacts of it follows.
 
-    In a mixture what is measured belongs to two equations, and to neither alone.
+    Where it is told how much was taken, that is its amount, and no other follows. In a mixture what is measured belongs
+    to two equations, and to neither alone.
     """
     if any(equation.beside for equation in scene.further):
         return
     competing = {species.id for species in scene.competing} if len(scene.competing) > 1 else set()
+    told = {quantity.of for quantity in scene.given if KINDS[quantity.kind].extensive}
     for species in (*scene.reagents, *scene.products):
-        if species.id not in competing:
+        if species.id not in competing and not (species.id in scene.in_excess and species.id in told):
             role = Role.THEORETICAL if species.is_product else Role.PLAIN
             binding = {"n": Quantity("amount", species.id, role), "xi": overall_extent}
             reacting: Expression = ("mul", ("num", str(species.nu)), overall_extent.id)
