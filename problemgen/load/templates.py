@@ -77,6 +77,7 @@ class _Builder:
         self.check_use(givens, plan)
         self.faults.stop()
         names = [name for name in scene.species if name in self.banks.substances]
+        auxiliaries = dict.fromkeys(name for one in reactions.all for name in one.auxiliaries)
         return Template(
             id=template_id,
             title=self.document.title,
@@ -85,7 +86,9 @@ class _Builder:
             story=self.document.story,
             reaction=reactions.main,
             substances={name: self.banks.substances[name] for name in names},
-            hazards={name: self.banks.hazards[name] for name in names if name in self.banks.hazards},
+            auxiliaries={name: self.banks.substances[name] for name in auxiliaries},
+            hazards={n: self.banks.hazards[n] for n in (*names, *auxiliaries) if n in self.banks.hazards},
+            hazard_statements=self.banks.hazard_statements,
             scene=scene,
             draws=tuple(givens.draws),
             obtained=tuple(givens.obtained),

@@ -19,6 +19,7 @@ from problemgen.exact.digits import Written
 from problemgen.exact.rounding import round_to_figures, round_to_place
 from problemgen.model.citation import Citations
 from problemgen.model.document import Document, Identifier, Number, Text, UnitText
+from problemgen.model.hazards import Hazard
 from problemgen.model.problem import Constant
 from problemgen.model.quantity import Quantity
 
@@ -27,7 +28,6 @@ __all__ = [
     "Bottle",
     "Element",
     "Glassware",
-    "Hazard",
     "Measured",
     "Package",
     "Publication",
@@ -143,6 +143,7 @@ class Bottle(Document):
 class Reaction(Document):
     """A reaction. `flasks` are capacities in mL, rising; `sessions` those of reagents added later than in the first.
 
+    `auxiliaries` are the solvents, catalysts and work-up reagents that the arrow names, beside the equation's reagents.
     The equation is written in substance ids: "2 hydrogen + oxygen -> 2 water".
     """
 
@@ -154,6 +155,7 @@ class Reaction(Document):
     purpose: Literal["laboratory", "paper"]
     above: str = ""
     below: str = ""
+    auxiliaries: tuple[Identifier, ...] = ()
     yield_percent: tuple[Number, Number]
     flasks: Annotated[tuple[Number, ...], AfterValidator(_rising)] = ()
     sessions: dict[Identifier, int] = Field(default_factory=dict)
@@ -199,16 +201,6 @@ class Glassware(Document):
     tolerance: Tolerance | None = None
 
 
-class Hazard(Document):
-    """The hazards of a substance: GHS pictogram codes, signal word, H-statements, source."""
-
-    of: Identifier
-    pictograms: tuple[Text, ...] = ()
-    signal: Literal["Danger", "Warning", ""] = ""
-    statements: tuple[Text, ...] = ()
-    source: Citations = ()
-
-
 class VapourPressure(Document):
     """The saturation pressure of water at a whole temperature."""
 
@@ -218,7 +210,11 @@ class VapourPressure(Document):
 
 @dataclass(frozen=True)
 class Banks:
-    """All banks, each by id (elements by symbol, hazards by substance, the vapour pressure of water, kPa, by °C)."""
+    """All banks, each by id.
+
+    Elements go by symbol, hazards by substance, the sentences of hazards by code, the vapour pressure of water (kPa) by
+    temperature (°C).
+    """
 
     weights: Mapping[str, Constant]
     edition: str
@@ -227,5 +223,6 @@ class Banks:
     reactions: Mapping[str, Reaction]
     glassware: Mapping[str, Glassware]
     hazards: Mapping[str, Hazard]
+    hazard_statements: Mapping[str, str]
     water_vapour: Mapping[int, Written]
     sources: Mapping[str, Source]

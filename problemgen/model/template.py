@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from problemgen.exact.digits import Written
-from problemgen.model.banks import Hazard, Reaction, Substance
+from problemgen.model.banks import Reaction, Substance
+from problemgen.model.hazards import Hazard
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import Quantity
@@ -98,7 +99,11 @@ class Part:
 
 @dataclass(frozen=True)
 class Template:
-    """A template with its plan. `substances` holds the bank entries of the scene's species, by id."""
+    """A template with its plan. `substances` holds the bank entries of the scene's species, by id.
+
+    `auxiliaries` are those that stand at the arrows of its reactions; `hazards` holds both, `hazard_statements` the
+    sentences of their codes.
+    """
 
     id: str
     title: str
@@ -107,7 +112,9 @@ class Template:
     story: str
     reaction: Reaction | None
     substances: Mapping[str, Substance]
+    auxiliaries: Mapping[str, Substance]
     hazards: Mapping[str, Hazard]
+    hazard_statements: Mapping[str, str]
     scene: Scene
     draws: tuple[Draw, ...]
     obtained: tuple[Obtained, ...]

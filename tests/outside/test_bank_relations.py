@@ -20,18 +20,7 @@ from problemgen.load.banks import load_banks
 ROOT = Path(__file__).parents[2]
 BANKS = load_banks(ROOT / "banks")
 # Nothing but solvents: for exercises on density, and for templates to come.
-SOLVENTS = frozenset(
-    {
-        "acetonitrile",
-        "cyclohexane",
-        "dichloromethane",
-        "diethyl-ether",
-        "heptane",
-        "hexane",
-        "tetrahydrofuran",
-        "trichloromethane",
-    }
-)
+SOLVENTS = frozenset({"acetonitrile", "heptane", "trichloromethane"})
 # Each product is the next one's reagent.
 SEQUENCES = (
     "benzoin benzil tetraphenylcyclopentadienone hexaphenylbenzene",
@@ -90,7 +79,7 @@ def texts(value: Any) -> set[str]:
 
 def used() -> set[str]:
     """The substances that a reaction, a bottle, a hydrate or a template uses."""
-    found = {name for reaction in BANKS.reactions.values() for name in reaction.coefficients}
+    found = {name for one in BANKS.reactions.values() for name in (*one.coefficients, *one.auxiliaries)}
     found |= {bottle.of for bottle in BANKS.bottles.values()}
     for hydrate in BANKS.substances.values():
         found |= {hydrate.id, hydrate.hydrate_of} if hydrate.hydrate_of is not None else set()
@@ -133,6 +122,8 @@ def test_every_later_session_is_told_over_the_arrow() -> None:
     [
         ("hazards", 'of = "salicylic-acid"', 'of = "cyclopropane"', ("banks/hazards.toml: salicylic-acid: found "
          "nothing; expected an entry for every reagent of the laboratory")),
+        ("hazards", 'of = "pyridine"', 'of = "cyclopropane"', ("banks/hazards.toml: pyridine: found nothing; expected "
+         "an entry for every reagent of the laboratory")),
         ("substances", 'formula = "CuSO4.5H2O"', 'formula = "CuSO3.5H2O"', ("banks/substances.toml: "
          "copper-ii-sulfate-pentahydrate.hydrate_of: found CuSO3.5H2O of CuSO4; expected the anhydrous substance, and "
          "water behind a dot")),

@@ -49,12 +49,14 @@ UNLISTED = frozenset(
         "hexaamminecobalt-iii-chloride",
         "iron-iii-acetylacetonate",
         "nickel-dimethylglyoximate",
+        "potassium-adipate",
         "potassium-hexacyanoferrate-ii",
         "potassium-hexacyanoferrate-ii-trihydrate",
         "potassium-trioxalatoferrate",
         "potassium-trioxalatoferrate-trihydrate",
         "sodium-tetrathionate",
         "tris-hydrochloride",
+        "xylene",
         "zinc-disodium-edta",
     }
 )
@@ -104,6 +106,7 @@ NO_TABLE = frozenset(
         "n-n-diethyl-3-methylbenzamide",
         "octyl-acetate",
         "trans-1-2-dibromocyclohexane",
+        "xylene",
     }
 )
 
