@@ -18,7 +18,7 @@ from problemgen.chemistry.formula import Formula, read_formula
 from problemgen.exact.digits import Written
 from problemgen.exact.rounding import round_to_figures, round_to_place
 from problemgen.model.citation import Citations
-from problemgen.model.document import Document, Identifier, Number, Text, UnitText
+from problemgen.model.document import Document, Flag, Identifier, Number, Text, UnitText
 from problemgen.model.hazards import Hazard
 from problemgen.model.problem import Constant
 from problemgen.model.quantity import Quantity
@@ -111,13 +111,17 @@ class Element(Document):
 
 
 class Substance(Document):
-    """A substance. `state` is that at 25 °C; `hydrate_of` names the anhydrous substance."""
+    """A substance. `state` is that at 25 °C; `hydrate_of` names the anhydrous substance.
+
+    The structure of a `racemic` one shows one of its two enantiomers.
+    """
 
     id: Identifier
     name: Text
     synonyms: tuple[Text, ...] = ()
     written: Annotated[Text, Field(alias="formula")]
     smiles: Text | None = None
+    racemic: Flag = False
     cas: Text | None = None
     state: Literal["solid", "liquid", "gas"]
     density: Measured | None = None

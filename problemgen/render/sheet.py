@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from problemgen.model.banks import Reaction
+from problemgen.model.banks import Reaction, Substance
 from problemgen.model.blocks import (
     Block,
     Document,
@@ -94,13 +94,18 @@ def _scheme(template: Template, reaction: Reaction) -> Scheme:
 
     def items(sign: int) -> tuple[SchemeItem, ...]:
         return tuple(
-            SchemeItem(1 if to_balance else sign * nu, s.formula.text, s.name, s.smiles)
+            SchemeItem(1 if to_balance else sign * nu, s.formula.text, _under_the_drawing(s), s.smiles)
             for name, nu in reaction.coefficients.items()
             if sign * nu > 0
             for s in (template.substances[name],)
         )
 
     return Scheme(items(-1), items(1), reaction.above, reaction.below, alt="", drawn=not to_balance)
+
+
+def _under_the_drawing(substance: Substance) -> str:
+    """Its name, and for a racemate that the drawing shows one enantiomer of two."""
+    return f"(±)-{substance.name}" if substance.racemic else substance.name
 
 
 def _data(variant: Variant, session: int) -> Iterable[Block]:

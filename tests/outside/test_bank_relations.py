@@ -16,6 +16,7 @@ import pytest
 
 from problemgen.errors import FaultsError
 from problemgen.load.banks import load_banks
+from tests.support.every_row import for_every
 
 ROOT = Path(__file__).parents[2]
 BANKS = load_banks(ROOT / "banks")
@@ -152,6 +153,26 @@ def found_faults(load: Callable[[], object]) -> list[str]:
     with pytest.raises(FaultsError) as caught:
         load()
     return [str(fault) for fault in caught.value.faults]
+
+
+def fixed_densities() -> list[tuple[str, str, str, float]]:
+    """The densities that templates fix: template, substance, mass percent ("" of the neat liquid), density in g/mL."""
+    found = []
+    for path in sorted((ROOT / "templates").rglob("*.toml")):
+        for name, given in tomllib.loads(path.read_text(encoding="utf-8")).get("given", {}).items():
+            if "value" in given.get("density", {}):
+                percent = given.get("mass_fraction", {}).get("value", "")
+                found.append((path.stem, name, str(percent), given["density"]["value"]))
+    return found
+
+
+@for_every(fixed_densities())
+def test_a_template_has_no_density_beside_the_banks(one: tuple[str, str, str, float]) -> None:
+    """A neat liquid has the bank's; a solution that stands among the bottles has the bottle's."""
+    _, name, percent, density = one
+    assert percent != ""
+    bottles = [b for b in BANKS.bottles.values() if b.of == name and float(b.mass_percent.text) == float(percent)]
+    assert {float(bottle.density.value.text) for bottle in bottles} == {density}
 
 
 def test_the_readme_counts_the_entries() -> None:
