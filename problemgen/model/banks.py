@@ -107,7 +107,8 @@ class Element(Document):
         tables = [self.weight.value, *(one.value for one in self.earlier)]
         usual = [*tables, *(round_to_place(value, -_DECIMALS) for value in tables)]
         usual += [round_to_figures(value, _FIGURES) for value in tables]
-        return Constant(Quantity("atomic_weight", self.symbol), self.weight.value, min(usual), max(usual))
+        quantity = Quantity("atomic_weight", self.symbol)
+        return Constant(quantity, self.weight.value, min(usual), max(usual), self.weight.text)
 
 
 class Substance(Document):

@@ -23,10 +23,11 @@ def points_text(points: Written) -> str:
 
 
 def quantity_text(datum: Datum) -> str:
-    """A given value as it is printed: "2.60 mL", "37 %", "9.2 × 10⁻⁴ mol"."""
+    """A given value as it is printed: "2.60 mL", "37 %", "9.2 × 10⁻⁴ mol", "3.345°"."""
     number = number_text(datum.written.text)
     unit = unit_text(datum.unit)
-    return f"{number}\u00a0{unit}" if unit else number
+    gap = "" if not unit or unit.split(" ")[0] == "°" else "\u00a0"
+    return f"{number}{gap}{unit}"
 
 
 def prompt_of(template: Template, part: Part) -> Line:

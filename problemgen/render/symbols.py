@@ -10,6 +10,7 @@ from problemgen.model.blocks import Amount, Ratio, Symbol, UnitPiece
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import KINDS, Quantity
 from problemgen.render.spoken import spoken_formula
+from problemgen.render.text import chemical_text
 
 __all__ = [
     "capitalised",
@@ -65,7 +66,7 @@ def symbol(scene: Scene, quantity: Quantity) -> Symbol:
 def _index(scene: Scene, quantity: Quantity) -> str:
     if not quantity.source:
         return quantity.role.words.index or quantity.written_role.replace("_", " ")
-    return f"from {owner(scene, quantity.source)[0].replace('.', '·')}"
+    return f"from {chemical_text(owner(scene, quantity.source)[0])}"
 
 
 def coefficient_symbol(scene: Scene, species_id: str) -> Symbol:

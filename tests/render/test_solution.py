@@ -110,7 +110,7 @@ Resorcinol allows 9.9944 mmol and phthalic anhydride 13.503 mmol: the least is 9
 THEORETICAL = """\
 As found in (a), n(C6H6O2) = 19.989 mmol.
 The molar mass is the sum over the atoms of the formula.
-M(C20H12O5) = 20 × 12.011 g mol-1 + 12 × 1.008 g mol-1 + 5 × 15.999 g mol-1 = 332.311 g mol-1
+M(C20H12O5) = 20 × 12.011 g mol-1 + 12 × 1.0080 g mol-1 + 5 × 15.999 g mol-1 = 332.311 g mol-1
 The limiting reagent, resorcinol, decides how far the reaction goes.
 n[theoretical](C20H12O5) = n(C6H6O2) × ν(C20H12O5)/ν(C6H6O2) = {ratio} = 9.9944 mmol
 The amount times the molar mass gives the mass.

@@ -20,7 +20,9 @@ class Kind:
     """A kind of quantity, with everything that is said of it.
 
     Symbols are those of the IUPAC Green Book (Quantities, Units and Symbols in Physical Chemistry,
-    3rd edition, 2007, chapter 2): n, m, V, M, c, w, ρ, ξ, ν, γ, b, x.
+    3rd edition, 2007, chapter 2): n, m, V, M, c, w, ρ, ξ, ν, γ, b, x. No two kinds share one, unless they are one
+    quantity in two units, so that a letter has one meaning on a page; trade abbreviations stand where no letter is
+    free (eq, ee, exc, rec, AE, EF, PMI).
 
     name: in templates and in ids. unit: what the trade uses for it. words: as it is read aloud.
 
@@ -125,7 +127,7 @@ _KINDS = (
     ),
     Kind("molar_mass", "M", "g/mol", "molar mass", by_formula=True, factor=9),
     Kind(
-        name="atomic_weight", symbol="A", unit="g/mol", words="molar mass of the element", factor=10,
+        name="atomic_weight", symbol="M", unit="g/mol", words="molar mass of the element", factor=10,
         in_use="tables in use, two decimals or more",
     ),
     Kind("density", "ρ", "g/mL", "density", note=" ({note})", factor=8),
@@ -181,13 +183,13 @@ _KINDS = (
     ),
     Kind("subscript", "s", "1", "subscript in the formula"),
     Kind(
-        name="waters", symbol="x", unit="1", words="water of crystallisation per formula unit",
+        name="waters", symbol="h", unit="1", words="water of crystallisation per formula unit",
         prompt="The number of waters in one formula unit of the hydrate of {name}",
     ),
     Kind("multiple", "k", "1", "number of empirical formulas in the molecule"),
-    Kind("portions", "N", "1", "number of whole units", prompt="The number of portions of {name}"),
+    Kind("portions", "z", "1", "number of whole units", prompt="The number of portions of {name}"),
     Kind(
-        name="equivalents", symbol="r", unit="1", words="equivalents",
+        name="equivalents", symbol="eq", unit="1", words="equivalents",
         prompt="The {kind} of {name}: its amount over that of the other reagent",
         prompts={Role.FROM: "The {kind} of {name}: its amount over that of {source}"},
     ),
@@ -196,13 +198,13 @@ _KINDS = (
         prompt="The {kind} of {name} over what the equation asks for",
     ),
     Kind("atom_economy", "AE", "%", "atom economy", prompt="The {kind} of making {name}"),
-    Kind("e_factor", "E", "1", "E-factor", prompt="The {kind} of making {name}: waste over product"),
+    Kind("e_factor", "EF", "1", "E-factor", prompt="The {kind} of making {name}: waste over product"),
     Kind(
         name="mass_intensity", symbol="PMI", unit="1", words="process mass intensity",
         prompt="The {kind} of making {name}: all that was put in over product",
     ),
     Kind(
-        name="recovery", symbol="R", unit="%", words="percent recovery", at_most_whole=True,
+        name="recovery", symbol="rec", unit="%", words="percent recovery", at_most_whole=True,
         prompt="The {kind} of {name} from crude to pure product",
         prompts={
             Role.FIRST: "The {kind} of {name} in the first purification",
@@ -212,7 +214,7 @@ _KINDS = (
     Kind("conversion", "X", "%", "conversion", at_most_whole=True),
     Kind("selectivity", "S", "%", "selectivity", at_most_whole=True),
     Kind(
-        name="share", symbol="x", unit="%", words="share", at_most_whole=True,
+        name="share", symbol="f", unit="%", words="share", at_most_whole=True,
         prompt="The {kind} of {name} among the isomers",
         prompts={Role.MINOR: "The {kind} of the other enantiomer of {name}"},
     ),
