@@ -81,7 +81,10 @@ def _several(value: Any) -> Any:
 
 
 class MeasuringDocument(Document):
-    """How one substance is measured out, beside its quantities."""
+    """How one substance is measured out, beside its quantities.
+
+    `called` is the name of a substance that the bank does not have, or of the impure sample that holds one of the bank.
+    """
 
     purity: ValueDocument | None = None
     bottle: Identifier | None = None
@@ -138,7 +141,7 @@ class PartDocument(AskedDocument):
 
 
 class TemplateDocument(Document):
-    """A template."""
+    """A template. `story_as_in` names a template of the same folder whose story it has too."""
 
     title: Text
     topic: Text
@@ -151,6 +154,7 @@ class TemplateDocument(Document):
     solvent: Identifier | None = None
     contents: tuple[Text, ...] = ()
     story: str = ""
+    story_as_in: Identifier | None = None
     given: dict[Identifier, GivenDocument] = Field(default_factory=dict)
     unknown: UnknownDocument | None = None
     part: tuple[PartDocument, ...] = Field(min_length=1)

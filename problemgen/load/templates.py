@@ -39,7 +39,25 @@ def load_template(path: Path, template_id: str, banks: Banks) -> Template:
             dimension, parts that cannot be derived from what is given (with what is missing).
     """
     document = read_document(path, TemplateDocument)
-    return _Builder(FaultLog(str(path)), document, banks).template(template_id)
+    faults = FaultLog(str(path))
+    if document.story_as_in is not None:
+        story = _story_of(faults, document, path.with_name(f"{document.story_as_in}.toml"))
+        document = document.model_copy(update={"story": story})
+    return _Builder(faults, document, banks).template(template_id)
+
+
+def _story_of(faults: FaultLog, document: TemplateDocument, path: Path) -> str:
+    """The story of the template beside this one; raises FaultsError for one that has none, or faults of its own."""
+    if document.story:
+        faults.add("story_as_in", "a story as well", "one of the two")
+    if not path.is_file():
+        faults.add("story_as_in", repr(document.story_as_in), "the name of a template in the same folder")
+    faults.stop()
+    story: str = read_document(path, TemplateDocument).story
+    if not story:
+        faults.add("story_as_in", f"{document.story_as_in!r}, which has no story", "a template with a story of its own")
+    faults.stop()
+    return story
 
 
 def check_drawn(faults: FaultLog, template: Template) -> None:
@@ -98,6 +116,7 @@ class _Builder:
             sessions=max(part.session for part in parts),
             session_of={n: reactions.main.sessions.get(n, 1) for n in reactions.species} if reactions.main else {},
             unknown=unknown,
+            samples={n: d.called for n, d in self.document.given.items() if d.called and n in self.banks.substances},
             further=reactions.further,
         )
 

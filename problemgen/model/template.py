@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from problemgen.exact.digits import Written
@@ -102,7 +102,7 @@ class Template:
     """A template with its plan. `substances` holds the bank entries of the scene's species, by id.
 
     `auxiliaries` are those that stand at the arrows of its reactions; `hazards` holds both, `hazard_statements` the
-    sentences of their codes.
+    sentences of their codes. `samples` tells by substance what the impure sample that holds it is called.
     """
 
     id: str
@@ -124,6 +124,7 @@ class Template:
     sessions: int
     session_of: Mapping[str, int]  # reagent id -> the session in which it is used
     unknown: Unknown | None = None
+    samples: Mapping[str, str] = field(default_factory=dict)
     further: tuple[Reaction, ...] = ()  # the reactions beside the main one, in the order of the scene's equations
 
     @property

@@ -6,9 +6,11 @@ from problemgen.chemistry.units import unit_text
 from problemgen.exact.digits import Written, number_text
 from problemgen.model.blocks import Chemical, Line, Prose, Strong
 from problemgen.model.fixed import Datum
+from problemgen.model.problem import Asked
 from problemgen.model.quantity import KINDS, TAKEN_ROLES, Quantity, Role
 from problemgen.model.template import Part, Template
 from problemgen.plan.forms import form_of
+from problemgen.render.symbols import spoken_unit
 
 __all__ = [
     "points_text",
@@ -34,11 +36,11 @@ def prompt_of(template: Template, part: Part) -> Line:
     """The prompt of a part: the author's, or the engine's."""
     if part.prompt:
         return (Prose(part.prompt),)
-    return form_of(part.asked).prompt(part.asked) or _asked_for(template, part.asked.quantity)
+    return form_of(part.asked).prompt(part.asked) or _asked_for(template, part.asked)
 
 
-def _asked_for(template: Template, quantity: Quantity) -> Line:
-    species = template.scene.species
+def _asked_for(template: Template, asked: Asked) -> Line:
+    species, quantity = template.scene.species, asked.quantity
     name = species[quantity.of].name if quantity.of else ""
     before, source, behind = KINDS[quantity.kind].asked_in(quantity.role).partition("{source}")
     line: Line = (Prose(quantity.said(before, name)),)
@@ -49,6 +51,8 @@ def _asked_for(template: Template, quantity: Quantity) -> Line:
     formula = species[quantity.of].formula if quantity.of in species and _shows_formula(quantity) else None
     if formula is not None:
         line = (*line, Prose(" ("), Chemical(formula.text), Prose(")"))
+    if quantity.role is Role.THEORETICAL and quantity.role not in KINDS[quantity.kind].prompts:
+        line = (*line, Prose(f", in {spoken_unit(asked.unit)}"))
     return (*line, Prose(" that is needed")) if _is_needed(template, quantity) else line
 
 

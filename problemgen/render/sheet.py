@@ -83,7 +83,10 @@ def problem_blocks(variant: Variant, session: int) -> Iterable[Block]:
         printed = {quantity: story_text(quantity, variant.given, variant.own) for quantity in template.scene.given}
         yield from story_blocks(told_story(template.story, printed))
     for reaction in (template.reaction, *template.further) if template.reaction else ():
-        yield _scheme(template, reaction)
+        scheme = _scheme(template, reaction)
+        yield scheme
+        if not scheme.drawn:
+            yield Note((Prose(f"In words: {_names(scheme.left)} → {_names(scheme.right)}."),))
     yield from _data(variant, session)
     yield from _parts(variant, session)
 
@@ -101,6 +104,11 @@ def _scheme(template: Template, reaction: Reaction) -> Scheme:
         )
 
     return Scheme(items(-1), items(1), reaction.above, reaction.below, alt="", drawn=not to_balance)
+
+
+def _names(side: Iterable[SchemeItem]) -> str:
+    """The names of one side, for a scheme that shows formulas alone."""
+    return " + ".join(item.name for item in side)
 
 
 def _under_the_drawing(substance: Substance) -> str:

@@ -46,7 +46,7 @@ def test_the_table_shows_what_is_compared() -> None:
         ((Prose("Sodium"),), (Prose("0.500"),), (Prose("2"),), (Prose("0.2500"),)),
         ((Prose("Chlorine"),), (Prose("0.300"),), (Prose("1"),), (Prose("0.3000"),)),
     )
-    sentence = Prose("Sodium allows 0.2500 mol and chlorine 0.3000 mol: the least is 0.2500 mol. ")
+    sentence = Prose("Sodium would allow 0.2500 mol of reaction and chlorine 0.3000 mol: the smallest is 0.2500 mol. ")
     assert words == Paragraph((sentence, Strong("Sodium"), Prose(" is the limiting reagent.")))
 
 

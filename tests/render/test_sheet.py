@@ -229,3 +229,21 @@ def test_elements_are_named() -> None:
     assert [template.scene.species[symbol].name for symbol in "CHO"] == ["carbon", "hydrogen", "oxygen"]
     assert not [line for line in lines if "of C (C)" in line or "of H (H)" in line]
     assert "The mass of carbon (C)" in lines
+
+
+def test_formulas_without_drawings_have_names_below() -> None:
+    name = "equations/ethanol-and-dichromate"
+    document = sheet_document(set_of(name), STUDENT, "Ada", "ABCD", (variant_of(name),))
+    notes = [words(block.line) for block in document.blocks if isinstance(block, Note)]
+    assert (
+        "In words: potassium dichromate + ethanol + sulfuric acid → "
+        "chromium(III) sulfate + acetic acid + potassium sulfate + water."
+    ) in notes
+
+
+def test_a_racemate_is_told_under_its_drawing() -> None:
+    name = "preparations/camphor"
+    document = sheet_document(set_of(name), STUDENT, "Ada", "ABCD", (variant_of(name),))
+    scheme = next(block for block in document.blocks if isinstance(block, Scheme))
+    assert [item.name for item in (*scheme.left, *scheme.right)][:1] == ["(±)-borneol"]
+    assert scheme.right[0].name == "(±)-camphor"

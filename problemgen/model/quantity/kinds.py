@@ -86,7 +86,7 @@ class Kind:
         return f"{'an' if self.words[0].lower() in 'aeiou' else 'a'} {self.words}"
 
     def asked_in(self, role: Role) -> str:
-        """How a prompt asks for it in a role, with its places: {kind}, {a_kind}, {name}, {source}, {n}, {nth}, {s}."""
+        """How a prompt asks for it in a role, with its places: {kind}, {name}, {source}, {n}, {nth}, {s}."""
         if role in self.prompts:
             return self.prompts[role]
         return role.words.prompt if role else self.prompt
@@ -98,7 +98,7 @@ class Kind:
         return self.before.get(role, role.words.before)
 
 
-_OF_SOLUTION = "The {kind} of the solution of {name}"
+_OF_SOLUTION = "The {kind} of {name} in the solution"
 
 _KINDS = (
     Kind(
@@ -108,7 +108,7 @@ _KINDS = (
         name="volume", symbol="V", unit="mL", words="volume", label="", extensive=True, factor=7, large_unit="L",
         prompts={
             Role.SOLUTION: "The volume of {name}",
-            Role.INITIAL: "The volume of the more concentrated solution of {name} to take",
+            Role.INITIAL: "The volume of the stock solution of {name} to take",
             Role.FINAL: "The volume of the solution of {name} after diluting",
             Role.ADDED: "The volume of water to add to the solution of {name}",
             Role.DRY: "The volume of {name} when dried, at the same total pressure",
@@ -118,8 +118,8 @@ _KINDS = (
     Kind(
         name="amount", symbol="n", unit="mol", words="amount", label="", extensive=True, by_formula=True, factor=1,
         prompts={
-            Role.INITIAL: "The {kind} of {name}",
-            Role.FINAL: "The {kind} of {name}",
+            Role.INITIAL: "The {kind} of {name} before diluting",
+            Role.FINAL: "The {kind} of {name} in the dilute solution",
             Role.MIXED: "The amount of all gases together",
             Role.NET: "The amount of {name} that the sample accounts for in the titration",
             Role.WHOLE: "The amount of {name} that the sample would hold if it were nothing else",
@@ -135,8 +135,8 @@ _KINDS = (
         name="concentration", symbol="c", unit="mol/L", words="amount concentration", label="", prompt=_OF_SOLUTION,
         of_solution=True, factor=5,
         prompts={
-            Role.INITIAL: f"{_OF_SOLUTION} before diluting",
-            Role.FINAL: f"{_OF_SOLUTION} after diluting",
+            Role.INITIAL: "The {kind} of {name} before diluting",
+            Role.FINAL: "The {kind} of {name} after diluting",
             Role.MIXED: "The {kind} of {name} in the mixture",
         },
     ),
@@ -175,7 +175,7 @@ _KINDS = (
     ),
     Kind(
         name="avogadro", symbol="Nₐ", unit="molecules/mol", words="Avogadro constant", factor=11,
-        printed="N_A = 6.0221 × 10²³ per mole", in_use="the usual roundings of the constant",
+        printed="Nₐ = 6.0221 × 10²³ per mole", in_use="the usual roundings of the constant",
     ),
     Kind(
         name="count", symbol="N", unit="molecules", words="number of particles", label="", extensive=True, factor=3,
@@ -216,7 +216,7 @@ _KINDS = (
     Kind(
         name="share", symbol="f", unit="%", words="share", at_most_whole=True,
         prompt="The {kind} of {name} among the isomers",
-        prompts={Role.MINOR: "The {kind} of the other enantiomer of {name}"},
+        prompts={Role.MINOR: "The {kind} of the minor enantiomer of {name}"},
     ),
     Kind("product_ratio", "r", "1", "product ratio"),
     Kind("peak_area", "A", "1", "peak area"),
