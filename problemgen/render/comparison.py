@@ -128,7 +128,7 @@ def choice_blocks(
     chosen = pick(pairs, key=lambda pair: printed.value(pair[0]))[1]
     rows = tuple(_choice_row(lines, key, target) for key, _ in pairs)
     header: tuple[Line, ...] = ((Prose("Compared"),), (Prose("Value"),))
-    words = f"The {'greatest' if most else 'least'} of these counts."
+    words = f"The {'largest' if most else 'smallest'} of these counts."
     return (Table("What is compared", header, rows, (False, True)), Paragraph((Prose(words),))), chosen
 
 

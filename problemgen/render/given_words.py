@@ -124,7 +124,7 @@ def _row(species: Mapping[str, Species], mine: Sequence[Told], given: Mapping[st
     words, owner = _owner(mine[0])
     who: Line = (Prose(words or _whole(mine)),) if owner == _SAMPLE else species[owner].line
     data = "; ".join(_without_repeats(texts["data"]))
-    return who, (Prose(", ".join(texts["taken"]) or "–"),), (Prose(data or "–"),)
+    return who, (Prose(", ".join(_without_repeats(texts["taken"])) or "–"),), (Prose(data or "–"),)
 
 
 def _obtained(species: Mapping[str, Species], told: Told, datum: Datum) -> Paragraph:

@@ -80,11 +80,6 @@ class Kind:
         """The words in front of a given value; "" where something else tells the kind."""
         return self.words if self.label is None else self.label
 
-    @property
-    def a_kind(self) -> str:
-        """The words with their article: "a mass", "an amount"."""
-        return f"{'an' if self.words[0].lower() in 'aeiou' else 'a'} {self.words}"
-
     def asked_in(self, role: Role) -> str:
         """How a prompt asks for it in a role, with its places: {kind}, {name}, {source}, {n}, {nth}, {s}."""
         if role in self.prompts:

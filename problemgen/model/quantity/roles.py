@@ -168,7 +168,7 @@ class Role(StrEnum):
             thing="mixture",
         ),
     )
-    TAKEN = "taken", RoleWords("taken, the excess counted in", prompt="The {kind} of {name} to take")
+    TAKEN = "taken", RoleWords("taken, excess included", prompt="The {kind} of {name} to take")
     NEEDED = "needed", RoleWords("needed by the equation")
     SURPLUS = "surplus", RoleWords("beyond what is needed")
     RECOVERED = "recovered", RoleWords("recovered unchanged")

@@ -133,7 +133,7 @@ def _surplus(law: Law, scene: Scene) -> Iterator[Instance]:
 
 SURPLUS = Law(
     id="surplus",
-    title="What is taken beyond need",
+    title="Excess over what is needed",
     relation=n - needed - surplus,
     instances=_surplus,
     words={"surplus": "What was taken less what is needed is the excess."},

@@ -48,7 +48,7 @@ def _extents(law: Law, scene: Scene) -> Iterator[Instance]:
 
 EXTENT = Law(
     id="extent",
-    title="How far a reagent reaches",
+    title="Extent that a reagent allows",
     relation=n - nu * xi,
     instances=_extents,
     words={"xi": "The amount divided by its coefficient gives the extent that this reagent allows."},

@@ -95,11 +95,6 @@ def test_a_given_value_is_told_by_its_label_unless_something_else_tells_it(told:
     assert Kind(**{**VISCOSITY, **told}).told == words
 
 
-@pytest.mark.parametrize(("words", "expected"), [("viscosity", "a viscosity"), ("E-factor", "an E-factor")])
-def test_words_have_their_article(words: str, expected: str) -> None:
-    assert Kind(**{**VISCOSITY, "words": words}).a_kind == expected
-
-
 def test_a_kinds_own_words_for_a_role_come_before_the_roles() -> None:
     own = Kind(**VISCOSITY, prompts={Role.PURE: "How thick is {name}?"}, before={Role.PURE: "neat"})
     assert own.asked_in(Role.PURE) == "How thick is {name}?"
