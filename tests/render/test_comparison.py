@@ -57,7 +57,7 @@ def test_by_extents_the_words_suffice() -> None:
     assert limiting_name(way, STEPS[2]) == "sodium"
 
 
-@pytest.mark.parametrize(("most", "chosen", "words"), [(False, "b", "least"), (True, "a", "greatest")])
+@pytest.mark.parametrize(("most", "chosen", "words"), [(False, "b", "smallest"), (True, "a", "largest")])
 def test_any_least_or_greatest(most: bool, chosen: str, words: str) -> None:
     pairs = ((SODIUM.id, "a"), (CHLORINE.id, "b"))
     (table, paragraph), expression = choice_blocks(Lines(route("product").printed), pairs, XI, most=most)
