@@ -23,6 +23,7 @@ SCHEMA = answers_schema()
 LEFT_OUT = {
     "Species": {"formula", "stands_for", "synonyms"},
     "Scene": {"product", "in_excess", "unknown", "unknown_rest", "solvent", "further", "driven_off"},
+    "Constant": {"written"},
     "Mistake": {"harmless"},
     "Plan": {"routes"},
     "TemplateKey": {"may_hide"},
