@@ -19,7 +19,7 @@ from problemgen.load.banks import load_weights
 from problemgen.model.fixed import Datum
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Constant, FurtherEquation, Scene, Species
-from problemgen.model.quantity import Quantity, read_quantity
+from problemgen.model.quantity import Quantity, kind_named, read_quantity
 from problemgen.plan.arithmetic import Base, Batch, Exact, Window
 from problemgen.plan.chain import chain
 from problemgen.plan.constants import constants
@@ -137,7 +137,8 @@ class Problems:
         """All windows in engine units."""
         number = base.number
         given = {
-            n: given_window(number(d.written.value), d.written.place, read_unit(d.unit), base) for n, d in data.items()
+            n: given_window(number(d.written.value), d.written.place, read_unit(d.unit), base, kind_named(n))
+            for n, d in data.items()
         }
         return window_values(plan, given, base)
 
@@ -148,7 +149,7 @@ class Problems:
         for name, first in rows[0].items():
             values = np.array([float(row[name].written.value) for row in rows])
             places = np.array([row[name].written.place for row in rows])
-            given[name] = given_window(values, places, read_unit(first.unit), base)
+            given[name] = given_window(values, places, read_unit(first.unit), base, kind_named(name))
         with np.errstate(all="ignore"):
             return window_values(plan, given, base)
 

@@ -11,16 +11,20 @@ from problemgen.plan.law import Instance, Law, Misuse, letters
 
 __all__ = ["LAWS"]
 
-Y, actual, theoretical, reagent = letters("Y actual theoretical reagent")
+Y, actual, theoretical, reagent, both = letters("Y actual theoretical reagent both")
 
 
 def _yields(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in (*scene.products, *scene.formed_later):
         for kind in ("mass", "amount"):
             obtained = Quantity(kind, species.id, Role.ACTUAL)
-            if kind == "amount" and not (obtained in scene.given | scene.wanted or _planned(scene, species.id)):
+            in_pair = species.id in {equation.product for equation in scene.pair}
+            told = obtained in scene.given | scene.wanted or in_pair or _planned(scene, species.id)
+            if kind == "amount" and not told:
                 continue
             extra: dict[str, Expression] = {}
+            if in_pair:
+                extra["both"] = Quantity(kind, scene.pair[0].product, Role.BOTH).id
             if scene.competing and species.is_product and not _is_all_of_it(scene, species):
                 extra["reagent"] = Quantity(kind, scene.competing[0].id).id
             binding = {
@@ -75,6 +79,13 @@ PERCENT_YIELD = Law(
             "the product compared with what was taken of a reagent",
             "A yield compares the product with the most that could have formed of it, not with what was weighed in.",
             Y * reagent - actual,
+            only_for=frozenset({"Y"}),
+        ),
+        Misuse(
+            "mixture-for-product",
+            "the mixture of both products taken for one of them",
+            "Not all of what was weighed is this product.",
+            Y * theoretical - both,
             only_for=frozenset({"Y"}),
         ),
         Misuse(

@@ -1,0 +1,172 @@
+"""Two products of one reagent, each by its own equation: what could form, the total yield, what became of the reagent.
+
+Yields are on the limiting reagent, which is the same for both equations: all of it could have become either product.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from problemgen.model.expression import Expression
+from problemgen.model.problem import Scene
+from problemgen.model.quantity import Quantity, Role
+from problemgen.plan.law import Instance, Law, Misuse, difference, letters, scaled
+from problemgen.plan.laws.reactions import RATIO_LEFT_OUT, overall_extent
+from problemgen.plan.laws.two_products import are_of_one_mass, products_of
+
+__all__ = ["LAWS"]
+
+n, converted, back = letters("n converted back")
+
+
+def _in_theory(law: Law, scene: Scene) -> Iterator[Instance]:
+    for product in products_of(scene)[1:]:
+        reagent = next((s for s in scene.competing if s.id in product.equation.coefficients), None)
+        if reagent is not None:
+            ratio = reagent.nu / product.ratio(reagent.id)
+            target = product.of("amount", Role.THEORETICAL)
+            mistaken: dict[tuple[str, str], Expression] = {
+                (RATIO_LEFT_OUT.id, "n"): Quantity("amount", reagent.id).id,
+                ("equation-of-the-other", "n"): scaled(overall_extent.id, Fraction(scene.species[product.other].nu)),
+            }
+            binding = {"n": target, "xi": overall_extent}
+            yield Instance(law, binding, direct={"n": scaled(overall_extent.id, ratio)}, mistaken=mistaken)
+
+
+OTHER_IN_THEORY = Law(
+    id="other-product-in-theory",
+    title="What could form of the other product",
+    relation=None,
+    instances=_in_theory,
+    words={"n": "All of the limiting reagent could have become this product: its own equation tells how much."},
+    source="green-book-2007 2.10: extent of reaction, each equation by itself",
+    misuses=(
+        Misuse(RATIO_LEFT_OUT.id, RATIO_LEFT_OUT.title, RATIO_LEFT_OUT.hint, None, everywhere=True),
+        Misuse(
+            "equation-of-the-other",
+            "the coefficients of the other product's equation",
+            "Each product has an equation of its own: which of them did you read?",
+            None,
+        ),
+    ),
+)
+
+
+def _totals(law: Law, scene: Scene) -> Iterator[Instance]:
+    for product in products_of(scene)[:1]:
+        total = product.together("percent_yield")
+        each = [Quantity("percent_yield", name).id for name in (product.id, product.other)]
+        weighed: Expression = ("div", product.together("mass").id, product.of("mass", Role.THEORETICAL).id)
+        if are_of_one_mass(scene):
+            binding = {"Y": total, "both": product.together("mass"), "own": product.of("mass", Role.THEORETICAL)}
+            yield Instance(law, binding, direct={"Y": weighed})
+        mistaken: dict[tuple[str, str], Expression] = {
+            ("pair-yields-averaged", "Y"): ("div", ("add", *each), ("num", "2")),
+        }
+        if not are_of_one_mass(scene):
+            mistaken["mixture-against-one", "Y"] = weighed
+        binding = {"Y": total, "one": Quantity("percent_yield", product.id)}
+        binding["other"] = Quantity("percent_yield", product.other)
+        yield Instance(law, binding, direct={"Y": ("add", *each)}, mistaken=mistaken)
+
+
+TOTAL_YIELD = Law(
+    id="total-yield",
+    title="Total yield of two products",
+    relation=None,
+    instances=_totals,
+    words={"Y": "Both yields are on the same reagent: together they tell how much of it became one of the products."},
+    source="common-practice: percent yield, what was obtained over what is possible",
+    misuses=(
+        Misuse(
+            "pair-yields-averaged",
+            "the average of the two yields",
+            "Both yields are shares of the same reagent: what do they make together?",
+            None,
+        ),
+        Misuse(
+            "mixture-against-one",
+            "the mass of the mixture over the theoretical yield of one product",
+            "The mixture holds two products of different molar mass: can it be compared with one of them?",
+            None,
+        ),
+    ),
+)
+
+
+def _converted(law: Law, scene: Scene) -> Iterator[Instance]:
+    """Where nothing was measured of the reagent itself, what was converted is what is found again in the products."""
+    both_products = products_of(scene)
+    for reagent in scene.competing if both_products else ():
+        measured = {q.kind for q in scene.given if q.of == reagent.id and q.role in (Role.PLAIN, Role.RECOVERED)}
+        told_back = any(q.of == reagent.id and q.role is Role.RECOVERED for q in scene.given)
+        if told_back or measured & {"peak_area", "integral", "conversion"}:
+            continue
+        terms = [scaled(product.of("amount").id, product.ratio(reagent.id)) for product in both_products]
+        plain = [product.of("amount").id for product in both_products]
+        binding = {"converted": Quantity("amount", reagent.id, Role.CONVERTED)}
+        mistaken: dict[tuple[str, str], Expression] = {
+            ("converted-coefficients-left-out", "converted"): ("add", *plain),
+            ("one-product-only", "converted"): terms[0],
+        }
+        yield Instance(law, binding, direct={"converted": ("add", *terms)}, mistaken=mistaken)
+
+
+CONVERTED_INTO = Law(
+    id="converted-into-products",
+    title="What was converted into the two products",
+    relation=None,
+    instances=_converted,
+    words={"converted": "Each product tells by its own equation how much of the reagent went into it."},
+    source="derived: the amount is conserved, each equation by itself",
+    misuses=(
+        Misuse(
+            "converted-coefficients-left-out",
+            "coefficients left out of what was converted",
+            "How many of the reagent does each equation take for one of its product?",
+            None,
+        ),
+        Misuse(
+            "one-product-only",
+            "only one of the products counted",
+            "Into how many products did the reagent go?",
+            None,
+        ),
+    ),
+)
+
+
+def _unconverted(law: Law, scene: Scene) -> Iterator[Instance]:
+    for reagent in scene.competing if scene.pair else ():
+        whole, gone = (Quantity("amount", reagent.id, role) for role in (Role.PLAIN, Role.CONVERTED))
+        left = Quantity("amount", reagent.id, Role.UNCONVERTED)
+        yield Instance(
+            law,
+            {"n": whole, "converted": gone, "back": left},
+            direct={"back": difference(whole, gone), "converted": difference(whole, left)},
+        )
+
+
+UNCONVERTED = Law(
+    id="not-converted",
+    title="What was not converted",
+    relation=n - converted - back,
+    instances=_unconverted,
+    words={
+        "back": "What was taken less what was converted is the rest.",
+        "converted": "What was taken less what was not converted was converted.",
+    },
+    source="derived: the amount is conserved",
+    misuses=(
+        Misuse(
+            "converted-for-unconverted",
+            "what was converted taken for what was not",
+            "Was the question what reacted, or what was left as it was?",
+            converted - back,
+            only_for=frozenset({"back"}),
+        ),
+    ),
+)
+
+LAWS = (OTHER_IN_THEORY, TOTAL_YIELD, CONVERTED_INTO, UNCONVERTED)
