@@ -53,6 +53,7 @@ class Kind:
     in_use: str = "the usual values"  # a constant's values that a worker may take
     most_figures: int | None = None  # of a reading that shows more digits than it is good for
     is_counted: bool = False  # a whole number that limits no figures
+    has_own_scale: bool = False  # each instrument shows it on a scale of its own: no value is unusual
 
     def __post_init__(self) -> None:
         """Refuse a kind that would be printed without words.
@@ -232,7 +233,7 @@ _KINDS = (
         prompts={Role.MINOR: "The {kind} of the other enantiomer of {name}"},
     ),
     Kind("product_ratio", "r", "1", "product ratio"),
-    Kind("peak_area", "A", "1", "peak area", most_figures=_OF_A_PEAK),
+    Kind("peak_area", "A", "1", "peak area", most_figures=_OF_A_PEAK, has_own_scale=True),
     Kind(
         name="distribution_ratio", symbol="D", unit="1", words="distribution ratio",
         prompt="The {kind} of {name}, organic over aqueous layer",
@@ -259,7 +260,7 @@ _KINDS = (
     Kind("enantiomeric_excess", "ee", "%", "enantiomeric excess"),
     Kind("relative_amount", "a", "1", "relative amount"),
     Kind("response_factor", "f", "1", "response factor"),
-    Kind("integral", "I", "1", "integral", most_figures=_OF_A_PEAK),
+    Kind("integral", "I", "1", "integral", most_figures=_OF_A_PEAK, has_own_scale=True),
     Kind(
         name="protons", symbol="N", unit="1", words="number of protons behind the signal", label="signal of",
         behind=" H", is_counted=True,

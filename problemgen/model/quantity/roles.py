@@ -311,6 +311,7 @@ class Role(StrEnum):
         RoleWords(
             "both products together",
             aloud="{kind} of both products together",
+            owned=False,
             prompt="The {kind} of both products together",
             before="",
             row="both products together",

@@ -10,7 +10,7 @@ from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters
 
-__all__ = ["LAWS"]
+__all__ = ["LAWS", "SELECTIVITY"]
 
 x, rest, ratio, area, others, mixture, own = letters("x rest ratio area others mixture own")
 Y, theoretical, X, n, back, converted, S, made = letters("Y theoretical X n back converted S made")

@@ -12,12 +12,13 @@ from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, difference, letters, scaled
-from problemgen.plan.laws.reactions import RATIO_LEFT_OUT, overall_extent
+from problemgen.plan.laws.isomers import SELECTIVITY
+from problemgen.plan.laws.reactions import RATIO_INVERTED, RATIO_LEFT_OUT, overall_extent
 from problemgen.plan.laws.two_products import are_of_one_mass, products_of
 
 __all__ = ["LAWS"]
 
-n, converted, back = letters("n converted back")
+n, converted, back, Y, theoretical, both = letters("n converted back Y theoretical both")
 
 
 def _in_theory(law: Law, scene: Scene) -> Iterator[Instance]:
@@ -27,7 +28,8 @@ def _in_theory(law: Law, scene: Scene) -> Iterator[Instance]:
             ratio = reagent.nu / product.ratio(reagent.id)
             target = product.of("amount", Role.THEORETICAL)
             mistaken: dict[tuple[str, str], Expression] = {
-                (RATIO_LEFT_OUT.id, "n"): Quantity("amount", reagent.id).id,
+                (RATIO_LEFT_OUT.id, "n"): overall_extent.id,
+                (RATIO_INVERTED.id, "n"): scaled(overall_extent.id, 1 / ratio),
                 ("equation-of-the-other", "n"): scaled(overall_extent.id, Fraction(scene.species[product.other].nu)),
             }
             binding = {"n": target, "xi": overall_extent}
@@ -43,6 +45,7 @@ OTHER_IN_THEORY = Law(
     source="green-book-2007 2.10: extent of reaction, each equation by itself",
     misuses=(
         Misuse(RATIO_LEFT_OUT.id, RATIO_LEFT_OUT.title, RATIO_LEFT_OUT.hint, None, everywhere=True),
+        Misuse(RATIO_INVERTED.id, RATIO_INVERTED.title, RATIO_INVERTED.hint, None, everywhere=True),
         Misuse(
             "equation-of-the-other",
             "the coefficients of the other product's equation",
@@ -53,21 +56,43 @@ OTHER_IN_THEORY = Law(
 )
 
 
+def _weighed(law: Law, scene: Scene) -> Iterator[Instance]:
+    for product in products_of(scene)[:1] if are_of_one_mass(scene) else ():
+        binding = {
+            "Y": product.together("percent_yield"),
+            "both": product.together("mass"),
+            "theoretical": product.of("mass", Role.THEORETICAL),
+        }
+        yield Instance(law, binding)
+
+
+TOTAL_YIELD_OF_ISOMERS = Law(
+    id="total-yield-of-isomers",
+    title="Total yield of two isomers",
+    relation=Y * theoretical - both,
+    instances=_weighed,
+    words={
+        "Y": "Isomers have one molar mass: the mixture is compared with the theoretical yield of either.",
+        "both": "The theoretical yield times the total yield is the mass of the mixture.",
+    },
+    source="common-practice: percent yield, what was obtained over what is possible",
+)
+
+
 def _totals(law: Law, scene: Scene) -> Iterator[Instance]:
     for product in products_of(scene)[:1]:
-        total = product.together("percent_yield")
-        each = [Quantity("percent_yield", name).id for name in (product.id, product.other)]
-        weighed: Expression = ("div", product.together("mass").id, product.of("mass", Role.THEORETICAL).id)
-        if are_of_one_mass(scene):
-            binding = {"Y": total, "both": product.together("mass"), "own": product.of("mass", Role.THEORETICAL)}
-            yield Instance(law, binding, direct={"Y": weighed})
+        binding = {
+            "Y": product.together("percent_yield"),
+            "one": Quantity("percent_yield", product.id),
+            "other": Quantity("percent_yield", product.other),
+        }
+        each = [binding["one"].id, binding["other"].id]
         mistaken: dict[tuple[str, str], Expression] = {
             ("pair-yields-averaged", "Y"): ("div", ("add", *each), ("num", "2")),
         }
         if not are_of_one_mass(scene):
-            mistaken["mixture-against-one", "Y"] = weighed
-        binding = {"Y": total, "one": Quantity("percent_yield", product.id)}
-        binding["other"] = Quantity("percent_yield", product.other)
+            weighed = (product.together("mass").id, product.of("mass", Role.THEORETICAL).id)
+            mistaken["mixture-against-one", "Y"] = ("div", *weighed)
         yield Instance(law, binding, direct={"Y": ("add", *each)}, mistaken=mistaken)
 
 
@@ -95,13 +120,19 @@ TOTAL_YIELD = Law(
 )
 
 
+def _is_measured(scene: Scene, reagent: str) -> bool:
+    """Whether something was measured of what is left of a reagent itself."""
+    return any(
+        q.of == reagent and (q.role is Role.RECOVERED or q.kind in ("peak_area", "integral", "conversion"))
+        for q in scene.given
+    )
+
+
 def _converted(law: Law, scene: Scene) -> Iterator[Instance]:
     """Where nothing was measured of the reagent itself, what was converted is what is found again in the products."""
     both_products = products_of(scene)
     for reagent in scene.competing if both_products else ():
-        measured = {q.kind for q in scene.given if q.of == reagent.id and q.role in (Role.PLAIN, Role.RECOVERED)}
-        told_back = any(q.of == reagent.id and q.role is Role.RECOVERED for q in scene.given)
-        if told_back or measured & {"peak_area", "integral", "conversion"}:
+        if _is_measured(scene, reagent.id):
             continue
         terms = [scaled(product.of("amount").id, product.ratio(reagent.id)) for product in both_products]
         plain = [product.of("amount").id for product in both_products]
@@ -137,6 +168,40 @@ CONVERTED_INTO = Law(
 )
 
 
+def _selectivities(law: Law, scene: Scene) -> Iterator[Instance]:
+    """Where nothing was measured of the reagent itself, the shares of the products tell into which of them it went."""
+    reagent = next((species.id for species in scene.competing), "")
+    both_products = products_of(scene)
+    if reagent and both_products and not _is_measured(scene, reagent):
+        for product, rival in (both_products, both_products[::-1]):
+            ratios = product.ratio(reagent), rival.ratio(reagent)
+            into, others = (
+                scaled(one.share.id, r / min(ratios)) for one, r in zip((product, rival), ratios, strict=True)
+            )
+            direct: Expression = product.share.id if len(set(ratios)) == 1 else ("div", into, ("add", into, others))
+            taken = Quantity("amount", reagent).id
+            mistaken: dict[tuple[str, str], Expression] = {
+                ("selectivity-ratio-left-out", "S"): product.share.id,
+                ("selectivity-against-all", "S"): ("div", scaled(product.of("amount").id, ratios[0]), taken),
+            }
+            binding = {"S": Quantity("selectivity", product.id), "x": product.share, "rest": rival.share}
+            yield Instance(law, binding, direct={"S": direct}, mistaken=mistaken)
+
+
+SELECTIVITY_BY_SHARES = Law(
+    id="selectivity-by-shares",
+    title="Selectivity from the shares of two products",
+    relation=None,
+    instances=_selectivities,
+    words={
+        "S": "What was converted is found in the two products: the share of each, times the reagent that one of it "
+        "takes, tells how much went into it."
+    },
+    source=SELECTIVITY.source,
+    misuses=SELECTIVITY.misuses,
+)
+
+
 def _unconverted(law: Law, scene: Scene) -> Iterator[Instance]:
     for reagent in scene.competing if scene.pair else ():
         whole, gone = (Quantity("amount", reagent.id, role) for role in (Role.PLAIN, Role.CONVERTED))
@@ -169,4 +234,11 @@ UNCONVERTED = Law(
     ),
 )
 
-LAWS = (OTHER_IN_THEORY, TOTAL_YIELD, CONVERTED_INTO, UNCONVERTED)
+LAWS = (
+    OTHER_IN_THEORY,
+    TOTAL_YIELD_OF_ISOMERS,
+    TOTAL_YIELD,
+    CONVERTED_INTO,
+    SELECTIVITY_BY_SHARES,
+    UNCONVERTED,
+)

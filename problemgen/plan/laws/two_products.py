@@ -238,13 +238,20 @@ AMOUNT_OF_ONE = Law(
             "the share in moles taken as the share in mass",
             "The share counts molecules: do equally many molecules of both products weigh the same?",
             None,
+            everywhere=True,
         ),
     ),
 )
 
 
+def _by_mass(scene: Scene) -> bool:
+    """Whether the products of different molar mass are told apart by mass percent: who does not ask goes by amounts."""
+    told = {q.of for q in scene.given | scene.wanted if q.kind == "mass_fraction"}
+    return not told.isdisjoint(product.id for product in products_of(scene))
+
+
 def _fractions(law: Law, scene: Scene) -> Iterator[Instance]:
-    for product in products_of(scene) if not are_of_one_mass(scene) else ():
+    for product in products_of(scene) if _by_mass(scene) and not are_of_one_mass(scene) else ():
         binding = {
             "w": Quantity("mass_fraction", product.id),
             "x": product.share,
@@ -276,7 +283,7 @@ MASS_FRACTION_OF_ONE = Law(
 
 def _masses(law: Law, scene: Scene) -> Iterator[Instance]:
     kind = "share" if are_of_one_mass(scene) else "mass_fraction"
-    for product in products_of(scene):
+    for product in products_of(scene) if are_of_one_mass(scene) or _by_mass(scene) else ():
         binding = {
             "x": Quantity(kind, product.id),
             "both": product.together("mass"),

@@ -8,24 +8,24 @@ from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, letters
+from problemgen.plan.laws.two_products import are_of_one_mass
 
 __all__ = ["LAWS"]
 
-Y, actual, theoretical, reagent, both = letters("Y actual theoretical reagent both")
+Y, actual, theoretical, reagent = letters("Y actual theoretical reagent")
 
 
 def _yields(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in (*scene.products, *scene.formed_later):
-        for kind in ("mass", "amount"):
+        in_pair = species.id in {equation.product for equation in scene.pair}
+        for kind in ("amount", "mass") if in_pair and not are_of_one_mass(scene) else ("mass", "amount"):
             obtained = Quantity(kind, species.id, Role.ACTUAL)
-            in_pair = species.id in {equation.product for equation in scene.pair}
             told = obtained in scene.given | scene.wanted or in_pair or _planned(scene, species.id)
             if kind == "amount" and not told:
                 continue
             extra: dict[str, Expression] = {}
-            if in_pair:
-                extra["both"] = Quantity(kind, scene.pair[0].product, Role.BOTH).id
-            if scene.competing and species.is_product and not _is_all_of_it(scene, species):
+            in_moles = in_pair and kind == "amount"  # where the coefficients are equal, no amount is a wrong one
+            if scene.competing and species.is_product and not (in_moles or _is_all_of_it(scene, species)):
                 extra["reagent"] = Quantity(kind, scene.competing[0].id).id
             binding = {
                 "Y": Quantity("percent_yield", species.id),
@@ -35,6 +35,9 @@ def _yields(law: Law, scene: Scene) -> Iterator[Instance]:
             mistaken: dict[tuple[str, str], Expression] = {}
             if _planned(scene, species.id):
                 mistaken["step-yield-forgotten", "theoretical"] = obtained.id
+            if in_pair:
+                both = Quantity("mass", scene.pair[0].product, Role.BOTH).id
+                mistaken["mixture-for-product", "Y"] = ("div", both, Quantity("mass", species.id, Role.THEORETICAL).id)
             yield Instance(law, binding, extra=extra, mistaken=mistaken)
 
 
@@ -85,8 +88,7 @@ PERCENT_YIELD = Law(
             "mixture-for-product",
             "the mixture of both products taken for one of them",
             "Not all of what was weighed is this product.",
-            Y * theoretical - both,
-            only_for=frozenset({"Y"}),
+            None,
         ),
         Misuse(
             "step-yield-forgotten",
