@@ -189,6 +189,14 @@ class Scene:
         rival = next((one for one in self.further if one.parallel), None)
         return (self.main, rival) if rival is not None else ()
 
+    def numbers(self, one: str, other: str) -> tuple[int, int]:
+        """The stoichiometric numbers, without signs, of two species in an equation that has both."""
+        for equation in self.pair[1:]:
+            found = [abs(equation.coefficients.get(name, 0)) for name in (one, other)]
+            if all(found) and not (self.species[one].coefficient and self.species[other].coefficient):
+                return found[0], found[1]
+        return self.species[one].nu, self.species[other].nu
+
     @property
     def formed_later(self) -> tuple[Species, ...]:
         """The products of further equations that the main one does not have."""

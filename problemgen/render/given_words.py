@@ -165,15 +165,39 @@ def _without_repeats(told: Iterable[str]) -> list[str]:
     return shown
 
 
+_COUNTS = ("no", "one", "two", "three", "four")
+
+
+def _of_response_factors(scene: Scene) -> str:
+    """By which convention response factors are told."""
+    standard = scene.species[scene.standard].name if scene.standard else ""
+    words = "The response factor of a substance is the peak area that it gives for each mole, over the peak area that "
+    if standard:
+        return f"{words}{standard}, the internal standard, gives for each mole; that of {standard} itself is 1."
+    return f"{words}one and the same standard gives for each mole."
+
+
 def _whole(mine: Iterable[Told]) -> str:
     return next((told.quantity.role.words.row for told in mine if told.quantity.role.words.row), _SAMPLE_ROW)
 
 
-def notes_blocks(scene: Scene, plan: Plan) -> Iterable[Block]:
-    """What stands in no row of data: reagents in excess, and the constants that the problem needs."""
+def notes_blocks(scene: Scene, plan: Plan, told: Iterable[Quantity] | None = None) -> Iterable[Block]:
+    """What stands in no row of data: reagents in excess, what readings mean, and the constants that the problem needs.
+
+    `told` are the given values that stand above, all of the plan's where they are not named.
+    """
+    kinds = {quantity.kind for quantity in (plan.given if told is None else told)}
     excess = [scene.species[name].name for name in scene.species if name in scene.in_excess]
     if excess:
         yield Note((Prose(f"In excess: {', '.join(excess)}."),))
+    if "response_factor" in kinds:
+        yield Note((Prose(_of_response_factors(scene)),))
+    coarse = [kind for kind in KINDS.values() if kind.most_figures is not None and kind.name in kinds]
+    for kind in coarse:
+        words = (
+            f"{capitalised(kind.words)}s are good for {_COUNTS[kind.most_figures or 0]} significant figures at most."
+        )
+        yield Note((Prose(words),))
     needed = {constant.quantity.kind for constant in plan.constants}
     constants = [kind.printed for kind in KINDS.values() if kind.printed and kind.name in needed]
     if constants:

@@ -14,7 +14,7 @@ from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, difference, letters, scaled
 from problemgen.plan.laws.isomers import SELECTIVITY
 from problemgen.plan.laws.reactions import RATIO_INVERTED, RATIO_LEFT_OUT, overall_extent
-from problemgen.plan.laws.two_products import are_of_one_mass, products_of
+from problemgen.plan.laws.two_products import are_of_one_mass, measures_of, products_of
 
 __all__ = ["LAWS"]
 
@@ -169,33 +169,41 @@ CONVERTED_INTO = Law(
 
 
 def _selectivities(law: Law, scene: Scene) -> Iterator[Instance]:
-    """Where nothing was measured of the reagent itself, the shares of the products tell into which of them it went."""
+    """Where nothing was measured of the reagent itself, what of it stands in each product tells into which it went."""
     reagent = next((species.id for species in scene.competing), "")
     both_products = products_of(scene)
-    if reagent and both_products and not _is_measured(scene, reagent):
-        for product, rival in (both_products, both_products[::-1]):
-            ratios = product.ratio(reagent), rival.ratio(reagent)
-            into, others = (
-                scaled(one.share.id, r / min(ratios)) for one, r in zip((product, rival), ratios, strict=True)
-            )
-            direct: Expression = product.share.id if len(set(ratios)) == 1 else ("div", into, ("add", into, others))
-            taken = Quantity("amount", reagent).id
-            mistaken: dict[tuple[str, str], Expression] = {
-                ("selectivity-ratio-left-out", "S"): product.share.id,
-                ("selectivity-against-all", "S"): ("div", scaled(product.of("amount").id, ratios[0]), taken),
-            }
-            binding = {"S": Quantity("selectivity", product.id), "x": product.share, "rest": rival.share}
-            yield Instance(law, binding, direct={"S": direct}, mistaken=mistaken)
+    if not both_products or not reagent or _is_measured(scene, reagent):
+        return
+    for product, rival in (both_products, both_products[::-1]):
+        ratios = product.ratio(reagent), rival.ratio(reagent)
+        least = min(ratios)
+        found = measures_of(scene, product)
+        into, others = (scaled(one.id, ratio / least) for one, ratio in zip(found, ratios, strict=True))
+        share: Expression = ("div", found[0].id, ("add", found[0].id, found[1].id))
+        mistaken: dict[tuple[str, str], Expression] = {
+            ("selectivity-ratio-left-out", "S"): share,
+            ("selectivity-against-all", "S"): (
+                *("div", scaled(product.of("amount").id, ratios[0])),
+                Quantity("amount", reagent).id,
+            ),
+        }
+        binding = {"S": Quantity("selectivity", product.id), "one": found[0], "other": found[1]}
+        yield Instance(law, binding, direct={"S": ("div", into, ("add", into, others))}, mistaken=mistaken)
+        # From the amounts: one over the other, once, so that each one's rounding counts once.
+        one, other = (found.of("amount") for found in (product, rival))
+        part: Expression = ("div", scaled(other.id, ratios[1] / ratios[0]), one.id)
+        by_amounts: Expression = ("div", ("num", "1"), ("add", ("num", "1"), part))
+        yield Instance(law, {"S": binding["S"], "one": one, "other": other}, direct={"S": by_amounts})
 
 
-SELECTIVITY_BY_SHARES = Law(
-    id="selectivity-by-shares",
-    title="Selectivity from the shares of two products",
+SELECTIVITY_OF_PAIR = Law(
+    id="selectivity-of-two-products",
+    title="Selectivity for one of two products",
     relation=None,
     instances=_selectivities,
     words={
-        "S": "What was converted is found in the two products: the share of each, times the reagent that one of it "
-        "takes, tells how much went into it."
+        "S": "What was converted is found in the two products: how much there is of each, times the reagent that one "
+        "of it takes, tells how much went into it."
     },
     source=SELECTIVITY.source,
     misuses=SELECTIVITY.misuses,
@@ -239,6 +247,6 @@ LAWS = (
     TOTAL_YIELD_OF_ISOMERS,
     TOTAL_YIELD,
     CONVERTED_INTO,
-    SELECTIVITY_BY_SHARES,
+    SELECTIVITY_OF_PAIR,
     UNCONVERTED,
 )

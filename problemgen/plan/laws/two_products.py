@@ -16,7 +16,7 @@ from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, letters
 from problemgen.plan.laws.signals import are_isomers, relative
 
-__all__ = ["LAWS", "Product", "are_of_one_mass", "products_of"]
+__all__ = ["LAWS", "Product", "are_of_one_mass", "measures_of", "products_of"]
 
 x, one, other, rest, w, Mean, M, both, own, n = letters("x one other rest w Mean M both own n")
 
@@ -57,6 +57,17 @@ def products_of(scene: Scene) -> tuple[Product, ...]:
     )
 
 
+def measures_of(scene: Scene, product: Product) -> tuple[Quantity, Quantity]:
+    """What tells how much there is of a product beside the other one, and the same of the other.
+
+    Relative amounts; the amounts themselves where each product is measured by itself.
+    """
+    signals = {q.kind for q in scene.given} & {"relative_amount", "peak_area", "integral"}
+    if signals and not scene.standard:
+        return relative(product.id), relative(product.other)
+    return product.of("amount"), Quantity("amount", product.other, Role.ACTUAL)
+
+
 def are_of_one_mass(scene: Scene) -> bool:
     """Whether the two products are isomers."""
     return bool(scene.pair) and are_isomers(scene, *(equation.product for equation in scene.pair))
@@ -64,12 +75,10 @@ def are_of_one_mass(scene: Scene) -> bool:
 
 def _shares(law: Law, scene: Scene) -> Iterator[Instance]:
     for product in products_of(scene):
-        found = (relative(product.id), relative(product.other))
-        obtained = (product.of("amount"), Quantity("amount", product.other, Role.ACTUAL))
-        for mine, others in (found, obtained):
-            whole: Expression = ("add", mine.id, others.id)
-            binding = {"x": product.share, "one": mine, "other": others}
-            yield Instance(law, binding, direct={"x": ("div", mine.id, whole)})
+        mine, others = measures_of(scene, product)
+        whole: Expression = ("add", mine.id, others.id)
+        binding = {"x": product.share, "one": mine, "other": others}
+        yield Instance(law, binding, direct={"x": ("div", mine.id, whole)})
 
 
 SHARE_OF_PAIR = Law(
