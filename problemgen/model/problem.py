@@ -187,7 +187,7 @@ class Scene:
     def pair(self) -> tuple[FurtherEquation, ...]:
         """The two equations that compete for one reagent, the main one first; () where none compete."""
         rival = next((one for one in self.further if one.parallel), None)
-        return (self.main, rival) if rival is not None else ()
+        return (self.main, rival) if rival is not None and self.product else ()
 
     def numbers(self, one: str, other: str) -> tuple[int, int]:
         """The stoichiometric numbers, without signs, of two species in an equation that has both."""

@@ -75,16 +75,18 @@ class Problems:
         solvent: str = "",
         then: Iterable[str] = (),
         beside: str = "",
+        parallel: str = "",
+        standard: str = "",
         driven_off: Iterable[str] = (),
     ) -> Scene:
         """A scene; the product of a further equation is the first species on its right."""
         species = self.species(equation, others, stands_for or {})
         equations = []
-        for text in (*then, *([beside] if beside else ())):
+        for text in (*then, *filter(None, (beside, parallel))):
             found = self.species(text, (), {})
             coefficients = {name: one.coefficient for name, one in found.items()}
             first = next(name for name, nu in coefficients.items() if nu > 0)
-            equations.append(FurtherEquation(text, coefficients, first, text == beside))
+            equations.append(FurtherEquation(text, coefficients, first, text == beside, text == parallel))
             later = {name: replace(one, coefficient=0) for name, one in found.items()}
             species = {**species, **{name: one for name, one in later.items() if name not in species}}
         return Scene(
@@ -97,6 +99,7 @@ class Problems:
             sources=tuple(sources),
             solvent=solvent,
             further=tuple(equations),
+            standard=standard,
             driven_off=frozenset(driven_off),
         )
 
