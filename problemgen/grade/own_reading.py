@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from problemgen.chemistry.units import read_unit
+from problemgen.chemistry.units import read_unit, unit_text
 from problemgen.exact.digits import Written
 from problemgen.exact.rounding import exponent, figures_text, plain_text
 from problemgen.grade.ratios import GREATEST_POWER, read_ratio
@@ -17,6 +18,9 @@ from problemgen.model.quantity import KINDS, Quantity
 from problemgen.plan.arithmetic import Window
 
 __all__ = ["read_own", "share_flagged", "whole_flagged"]
+
+_PROTONS = re.compile(r"(?<=[0-9])\s*H\.?\s*$")
+"""What stands behind an integral in many a notebook: "2.00 H"."""
 
 _THOUSAND = (Fraction(1000), Fraction(1, 1000))
 """What a value is off by that was written in mg for g, or in L for mL: the usual slip, and the only one proposed."""
@@ -83,6 +87,8 @@ def _likely(value: OwnValue, wrote: str, decimal_mark: str) -> tuple[Reading, st
     has one reading by the set's mark is no matter for a remark.
     """
     unit = read_unit(value.unit)
+    if value.quantity.kind == "integral":
+        wrote = _PROTONS.sub("", wrote)
     reading = read_answer(wrote, unit, decimal_mark=decimal_mark)
     if reading.status == "number" and _is_likely(value, reading):
         return reading, ""
@@ -110,7 +116,7 @@ def _shown(value: OwnValue, written: Written, unit: str) -> Fraction:
 
 def _flags(value: OwnValue, number: Fraction, written: Written, unit: str) -> Iterator[Flag]:
     """What wants a second look: an unusual value, more than the vessel holds, figures that are not the instrument's."""
-    told = f"{written.text} {unit}"
+    told = f"{written.text} {unit_text(unit)}".rstrip()
     if value.capacity is not None and number > value.capacity:
         holds = f"{_number(value.capacity)} {value.unit}"
         yield Flag("capacity", f"{told} is more than the {value.instrument} holds ({holds}): check the reading.")
@@ -119,6 +125,8 @@ def _flags(value: OwnValue, number: Fraction, written: Written, unit: str) -> It
         yield Flag(
             "range", f"{told} is outside the usual range, {usual}: check the reading{_unit_hint(value, number)}."
         )
+    if KINDS[value.quantity.kind].has_own_scale and number <= 0:
+        yield Flag("range", f"{told}: no signal? Check the reading.")
     if value.share_of is not None and number <= 0:
         yield Flag("range", f"{told}: nothing was obtained? Check the reading.")
     yield from _digits_flag(value, written, unit, told)

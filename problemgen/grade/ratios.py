@@ -28,6 +28,7 @@ GREATEST_POWER = 40
 """Numbers of the laboratory lie within 10 to this power, those of particles too; others would stall the work."""
 
 _EXAMPLE = "such as 94 : 6"
+_COUNTS = {3: "Three", 4: "Four"}
 _SIGN = re.compile(r" *[:/∶] *| +to +", re.IGNORECASE)
 _WORDS_BEFORE = re.compile(r"(?:[^\W\d_][^\d:]*:?|~) *(?=[+-]?[.,]?\d)")
 _WORDS_BEHIND = re.compile(r" *\([^()\d]*\)$")
@@ -91,7 +92,8 @@ def _miscounted(plain: str, count: int) -> str:
         return f"No number is found in {quoted(plain)}; write two, {_EXAMPLE}."
     if count == 1:
         return f"One number alone is no ratio; write both, {_EXAMPLE}."
-    return f"{count} numbers stand in {quoted(plain)}, and the ratio is of two products; write two, {_EXAMPLE}."
+    many = _COUNTS.get(count, "Many")
+    return f"{many} numbers stand in {quoted(plain)}, and the ratio is of two products; write two, {_EXAMPLE}."
 
 
 def _number(piece: str, plain: str, decimal_mark: str) -> Numeral:

@@ -48,7 +48,7 @@ def _told_ratio(template: Template, quantity: Quantity) -> Told | None:
     if second is None:
         return None
     words = capitalised(ratio_words(template.scene, quantity, second.quantity))
-    return Told(quantity, "obtained", f"{words}, by amount: ", "", template.sessions, second.quantity)
+    return Told(quantity, "obtained", f"{words}: ", "", template.sessions, second.quantity)
 
 
 def _told_value(template: Template, quantity: Quantity) -> Told:

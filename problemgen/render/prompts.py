@@ -32,9 +32,9 @@ def ratio_text(first: Datum, second: Datum) -> str:
 
 
 def ratio_words(scene: Scene, first: Quantity, second: Quantity) -> str:
-    """What a ratio is of, as it is read aloud: "product ratio of geraniol to nerol"."""
+    """What a ratio is of, as it is read aloud: "product ratio of geraniol to nerol, by amount"."""
     names = (scene.species[one.of].name for one in (first, second))
-    return f"product ratio of {' to '.join(names)}"
+    return f"product ratio of {' to '.join(names)}, by amount"
 
 
 def prompt_of(template: Template, part: Part) -> Line:

@@ -5,7 +5,7 @@ Yields are on the limiting reagent, which is the same for both equations: all of
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
 from problemgen.model.expression import Expression
@@ -56,6 +56,18 @@ OTHER_IN_THEORY = Law(
 )
 
 
+_AVERAGED = Misuse(
+    "pair-yields-averaged",
+    "the average of the two yields",
+    "Both yields are shares of the same reagent: what do they make together?",
+    None,
+)
+
+
+def _averaged(yields: Iterable[str]) -> Expression:
+    return ("div", ("add", *yields), ("num", "2"))
+
+
 def _weighed(law: Law, scene: Scene) -> Iterator[Instance]:
     for product in products_of(scene)[:1] if are_of_one_mass(scene) else ():
         binding = {
@@ -63,7 +75,8 @@ def _weighed(law: Law, scene: Scene) -> Iterator[Instance]:
             "both": product.together("mass"),
             "theoretical": product.of("mass", Role.THEORETICAL),
         }
-        yield Instance(law, binding)
+        each = [Quantity("percent_yield", name).id for name in (product.id, product.other)]
+        yield Instance(law, binding, mistaken={("pair-yields-averaged", "Y"): _averaged(each)})
 
 
 TOTAL_YIELD_OF_ISOMERS = Law(
@@ -76,6 +89,7 @@ TOTAL_YIELD_OF_ISOMERS = Law(
         "both": "The theoretical yield times the total yield is the mass of the mixture.",
     },
     source="common-practice: percent yield, what was obtained over what is possible",
+    misuses=(_AVERAGED,),
 )
 
 
@@ -88,7 +102,7 @@ def _totals(law: Law, scene: Scene) -> Iterator[Instance]:
         }
         each = [binding["one"].id, binding["other"].id]
         mistaken: dict[tuple[str, str], Expression] = {
-            ("pair-yields-averaged", "Y"): ("div", ("add", *each), ("num", "2")),
+            ("pair-yields-averaged", "Y"): _averaged(each),
         }
         if not are_of_one_mass(scene):
             weighed = (product.together("mass").id, product.of("mass", Role.THEORETICAL).id)
@@ -104,12 +118,7 @@ TOTAL_YIELD = Law(
     words={"Y": "Both yields are on the same reagent: together they tell how much of it became one of the products."},
     source="common-practice: percent yield, what was obtained over what is possible",
     misuses=(
-        Misuse(
-            "pair-yields-averaged",
-            "the average of the two yields",
-            "Both yields are shares of the same reagent: what do they make together?",
-            None,
-        ),
+        _AVERAGED,
         Misuse(
             "mixture-against-one",
             "the mass of the mixture over the theoretical yield of one product",

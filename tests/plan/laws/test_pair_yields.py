@@ -41,10 +41,10 @@ CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[
         "total-yield-of-isomers",
         ISOMERS,
         "Y",
-        {"both": "3.00 g", "theoretical": "4.00 g"},
+        {"both": "3.00 g", "theoretical": "4.00 g", "percent_yield(C4H8)": "63 %", "percent_yield(CH3CHCHCH3)": "12 %"},
         F(75),
         "%",
-        {},
+        {"pair-yields-averaged": F("37.5")},
     ),
     ("total-yield-of-isomers", ISOMERS, "both", {"Y": "75 %", "theoretical": "4.00 g"}, F(3), "g", {}),
     (
