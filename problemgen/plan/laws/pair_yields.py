@@ -21,8 +21,15 @@ __all__ = ["LAWS"]
 n, converted, back, Y, theoretical, both = letters("n converted back Y theoretical both")
 
 
+def _are_alike(scene: Scene) -> bool:
+    """Whether the products are isomers, each of which takes as much of the reagent: as much of either could form."""
+    reagent = next((species.id for species in scene.competing), "")
+    ratios = {product.ratio(reagent) for product in products_of(scene)} if reagent else set()
+    return are_of_one_mass(scene) and len(ratios) == 1
+
+
 def _in_theory(law: Law, scene: Scene) -> Iterator[Instance]:
-    for product in products_of(scene)[1:]:
+    for product in products_of(scene)[1:] if not _are_alike(scene) else ():
         reagent = next((s for s in scene.competing if s.id in product.equation.coefficients), None)
         if reagent is not None:
             ratio = reagent.nu / product.ratio(reagent.id)
@@ -55,6 +62,28 @@ OTHER_IN_THEORY = Law(
     ),
 )
 
+
+def _alike(law: Law, scene: Scene) -> Iterator[Instance]:
+    """Of isomers alike, told in masses where nothing is told of their amounts."""
+    if _are_alike(scene):
+        amounts = [product.of("amount") for product in products_of(scene)]
+        told = scene.standard or not (scene.given | scene.wanted).isdisjoint(amounts)
+        kind = "amount" if told else "mass"
+        one, other = (product.of(kind, Role.THEORETICAL) for product in products_of(scene))
+        yield Instance(law, {"one": one, "other": other}, direct={"other": one.id, "one": other.id})
+
+
+ISOMER_IN_THEORY = Law(
+    id="isomer-in-theory",
+    title="What could form of the other isomer",
+    relation=None,
+    instances=_alike,
+    words={
+        "one": "Isomers have one molar mass: as much could form of the one as of the other.",
+        "other": "Isomers have one molar mass: as much could form of the one as of the other.",
+    },
+    source="derived: isomers have one molar mass, and both equations take as much of the reagent",
+)
 
 _AVERAGED = Misuse(
     "pair-yields-averaged",
@@ -252,6 +281,7 @@ UNCONVERTED = Law(
 )
 
 LAWS = (
+    ISOMER_IN_THEORY,
     OTHER_IN_THEORY,
     TOTAL_YIELD_OF_ISOMERS,
     TOTAL_YIELD,

@@ -18,9 +18,10 @@ Y, actual, theoretical, reagent = letters("Y actual theoretical reagent")
 def _yields(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in (*scene.products, *scene.formed_later):
         in_pair = species.id in {equation.product for equation in scene.pair}
-        for kind in ("amount", "mass") if in_pair and not are_of_one_mass(scene) else ("mass", "amount"):
+        by_amounts = in_pair and (bool(scene.standard) or not are_of_one_mass(scene))
+        for kind in ("amount", "mass") if by_amounts else ("mass", "amount"):
             obtained = Quantity(kind, species.id, Role.ACTUAL)
-            told = obtained in scene.given | scene.wanted or in_pair or _planned(scene, species.id)
+            told = obtained in scene.given | scene.wanted or by_amounts or _planned(scene, species.id)
             if kind == "amount" and not told:
                 continue
             extra: dict[str, Expression] = {}

@@ -37,6 +37,8 @@ CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[
         "mmol",
         {"ratio-left-out": F(40), "ratio-inverted": F(80), "equation-of-the-other": F(40)},
     ),
+    ("isomer-in-theory", ISOMERS, "other", {"one": "4.00 g"}, F(4), "g", {}),
+    ("isomer-in-theory", ISOMERS, "one", {"other": "4.00 g"}, F(4), "g", {}),
     (
         "total-yield-of-isomers",
         ISOMERS,
