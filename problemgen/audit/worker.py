@@ -30,6 +30,7 @@ from problemgen.chemistry.units import Unit, read_unit
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Plan, Step
 from problemgen.model.problem import Asked, Constant
+from problemgen.model.quantity import KINDS, Kind, kind_named
 
 __all__ = ["Measured", "Paper", "Worker", "worked"]
 
@@ -239,7 +240,8 @@ class Worker:
             value = calculator.multiply(measured.value, calculator.number(unit.factor))
             exact[name] = calculator.add(value, calculator.number(unit.offset)) if unit.offset else value
             counted = exact[name] if unit.offset else measured.value
-            self.figures[name] = np.maximum(calculator.leading(counted) - measured.place + 1, 1)
+            shown = np.maximum(calculator.leading(counted) - measured.place + 1, 1)
+            self.figures[name] = _supported(KINDS[kind_named(name)], shown)
         self.figures[""] = UNLIMITED
         for name in self.data:
             self.figures[""] = np.minimum(self.figures[""], self.figures[name])
@@ -247,6 +249,13 @@ class Worker:
             name = step.quantity.id
             exact[name] = worked(step.expression, exact, calculator)
             self.figures[name] = _figures_of(step.expression, exact, self.figures, calculator)
+
+
+def _supported(kind: Kind, shown: Any) -> Any:
+    """The figures that a given value supports: no limit for a count, fewer than it shows for some readings."""
+    if kind.is_counted:
+        return UNLIMITED
+    return shown if kind.most_figures is None else np.minimum(shown, kind.most_figures)
 
 
 def _moves_point(unit: Unit) -> bool:

@@ -16,7 +16,7 @@ from problemgen.model.explanation import Bounds, Trial
 from problemgen.model.plan import Mistake, Step
 from problemgen.model.policy import Policy
 from problemgen.model.problem import Asked
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, kind_named
 from problemgen.model.verdict import PartResult
 from problemgen.plan.arithmetic import Exact, Window
 from problemgen.plan.evaluate import LEAST_FIGURES, data_figures, mistaken_windows, route_window, window_values
@@ -72,7 +72,7 @@ class Bench:
     def given(self) -> dict[str, Window]:
         """The windows of what was given."""
         return {
-            name: given_window(datum.written.value, datum.written.place, read_unit(datum.unit), EXACT)
+            name: given_window(datum.written.value, datum.written.place, read_unit(datum.unit), EXACT, kind_named(name))
             for name, datum in self.problem.given.items()
         }
 

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from problemgen.chemistry.units import read_unit
+from problemgen.chemistry.units import read_unit, unit_text
 from problemgen.exact.digits import Written
 from problemgen.exact.rounding import exponent, figures_text, plain_text
+from problemgen.grade.ratios import GREATEST_POWER, read_ratio
 from problemgen.grade.reading import Reading, read_answer
 from problemgen.model.fixed import Datum
 from problemgen.model.own_data import Flag, OwnKey, OwnReading, OwnValue
@@ -16,6 +18,9 @@ from problemgen.model.quantity import KINDS, Quantity
 from problemgen.plan.arithmetic import Window
 
 __all__ = ["read_own", "share_flagged", "whole_flagged"]
+
+_PROTONS = re.compile(r"(?<=[0-9])\s*H\.?\s*$")
+"""What stands behind an integral in many a notebook: "2.00 H"."""
 
 _THOUSAND = (Fraction(1000), Fraction(1, 1000))
 """What a value is off by that was written in mg for g, or in L for mL: the usual slip, and the only one proposed."""
@@ -26,9 +31,6 @@ _WHOLE, _FAR_TOO_MUCH = Fraction(100), Fraction(200)
 _SHARE_FIGURES = 3
 """Figures of a percentage that is told: as a balance at the bench supports; one more where it has a figure more."""
 
-_GREATEST_POWER = 40
-"""Numbers of the laboratory lie within 10 to this power, those of particles too; others would stall the work."""
-
 
 def read_own(keys: Iterable[OwnKey], cells: Mapping[str, str], decimal_mark: str) -> tuple[OwnReading, ...]:
     """A student's own values of one problem, read and looked at one by one; `cells` by column."""
@@ -36,6 +38,8 @@ def read_own(keys: Iterable[OwnKey], cells: Mapping[str, str], decimal_mark: str
 
 
 def _read(key: OwnKey, wrote: str, decimal_mark: str) -> OwnReading:
+    if key.value.second is not None:
+        return _read_ratio(key, wrote, decimal_mark)
     reading, remark = _likely(key.value, wrote, decimal_mark)
     if reading.written is None or reading.value_in_unit is None:
         return OwnReading(key, wrote, None, _unread(key.value, reading))
@@ -43,12 +47,29 @@ def _read(key: OwnKey, wrote: str, decimal_mark: str) -> OwnReading:
         return OwnReading(
             key, wrote, None, "A fraction has no figures to count; write the reading as a decimal number."
         )
-    if reading.value_in_unit and abs(exponent(reading.value_in_unit)) > _GREATEST_POWER:
+    if reading.value_in_unit and abs(exponent(reading.value_in_unit)) > GREATEST_POWER:
         return OwnReading(key, wrote, None, "No instrument shows a number of this size.")
     unit = reading.unit.text if reading.unit is not None else key.value.unit
     flags = [Flag("doubtful-spelling", remark)] if remark else []
     flags += _flags(key.value, reading.value_in_unit, reading.written, unit)
     return OwnReading(key, wrote, Datum(reading.written, unit), "", tuple(flags))
+
+
+def _read_ratio(key: OwnKey, wrote: str, decimal_mark: str) -> OwnReading:
+    """A ratio, its two numbers as two values; flagged where the first product's part is not usual."""
+    ratio = read_ratio(wrote, decimal_mark)
+    if ratio.first is None or ratio.second is None:
+        return OwnReading(key, wrote, None, ratio.reason)
+    value, flags = key.value, [Flag("doubtful-spelling", ratio.remark)] if ratio.remark else []
+    percent = 100 * ratio.first.value / (ratio.first.value + ratio.second.value)
+    if not value.low <= percent <= value.high:
+        usual = f"{_number(value.low)} % to {_number(value.high)} %"
+        told = f"{ratio.first.text} : {ratio.second.text}"
+        hint = " and the order of the two numbers" if value.low <= 100 - percent <= value.high else ""
+        sentence = f"{told} is {_percent(percent)} of the first product; usual are {usual}: check the ratio{hint}."
+        flags.append(Flag("range", sentence))
+    first, second = (Datum(number, value.unit) for number in (ratio.first, ratio.second))
+    return OwnReading(key, wrote, first, "", tuple(flags), second)
 
 
 def _unread(value: OwnValue, reading: Reading) -> str:
@@ -66,6 +87,8 @@ def _likely(value: OwnValue, wrote: str, decimal_mark: str) -> tuple[Reading, st
     has one reading by the set's mark is no matter for a remark.
     """
     unit = read_unit(value.unit)
+    if value.quantity.kind == "integral":
+        wrote = _PROTONS.sub("", wrote)
     reading = read_answer(wrote, unit, decimal_mark=decimal_mark)
     if reading.status == "number" and _is_likely(value, reading):
         return reading, ""
@@ -93,7 +116,7 @@ def _shown(value: OwnValue, written: Written, unit: str) -> Fraction:
 
 def _flags(value: OwnValue, number: Fraction, written: Written, unit: str) -> Iterator[Flag]:
     """What wants a second look: an unusual value, more than the vessel holds, figures that are not the instrument's."""
-    told = f"{written.text} {unit}"
+    told = f"{written.text} {unit_text(unit)}".rstrip()
     if value.capacity is not None and number > value.capacity:
         holds = f"{_number(value.capacity)} {value.unit}"
         yield Flag("capacity", f"{told} is more than the {value.instrument} holds ({holds}): check the reading.")
@@ -102,6 +125,8 @@ def _flags(value: OwnValue, number: Fraction, written: Written, unit: str) -> It
         yield Flag(
             "range", f"{told} is outside the usual range, {usual}: check the reading{_unit_hint(value, number)}."
         )
+    if KINDS[value.quantity.kind].has_own_scale and number <= 0:
+        yield Flag("range", f"{told}: no signal? Check the reading.")
     if value.share_of is not None and number <= 0:
         yield Flag("range", f"{told}: nothing was obtained? Check the reading.")
     yield from _digits_flag(value, written, unit, told)

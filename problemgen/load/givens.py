@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import Written, read_written, written_steps
 from problemgen.load.fault_log import FaultLog
-from problemgen.load.template_document import GivenDocument, ObtainedDocument, ValueDocument
+from problemgen.load.template_document import GivenDocument, ObtainedDocument, RatioDocument, ValueDocument
 from problemgen.load.values import read_value
 from problemgen.model.banks import Banks
 from problemgen.model.document import Document
@@ -40,12 +40,14 @@ _WEIGHED_ROLES = [name for name, role in TEMPLATE_ROLES.items() if not role.stag
 @dataclass(frozen=True)
 class Purpose:
     """What the equation and the parts tell about given values: the ids of the products, of the substances whose
-    concentration is asked (their volumes are solutions'), and of those whose volume is asked.
+    concentration is asked (their volumes are solutions'), of those whose volume is asked, and the two products that
+    are made of one reagent, each by the other's id.
     """
 
     products: frozenset[str] = frozenset()
     dissolved: frozenset[str] = frozenset()
     poured: frozenset[str] = frozenset()
+    rivals: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass
@@ -114,6 +116,8 @@ class _Substance:
             self.read_bottle(document.bottle)
         elif self.name in self.banks.substances and _needs_density(self.name, document, self.purpose):
             self.read_density()
+        if document.ratio is not None:
+            self.read_ratio(document.ratio)
         for obtained in document.obtained:
             self.read_obtained(obtained)
         if document.vapour_pressure is not None:
@@ -173,6 +177,26 @@ class _Substance:
             self.faults.unknown("conditions", conditions, MOLAR_VOLUMES, expected)
         else:
             self.givens.take(Fixed(Quantity("molar_volume", self.name), read_written(volume), "L/mol", conditions))
+
+    def read_ratio(self, ratio: RatioDocument) -> None:
+        """The two numbers of a product ratio: the first is drawn, the second is the rest."""
+        faults, step = self.faults.at("ratio"), ratio.step.value
+        if self.name not in self.purpose.rivals:
+            rivals = " or ".join(self.purpose.rivals) or "none, without `parallel`"
+            faults.add("", f"a ratio of {self.name} to another product", f"a ratio of one of two products: {rivals}")
+            return
+        ends = [ratio.start.value, ratio.to.value, ratio.whole.value]
+        found = f"from {ratio.start.text} to {ratio.to.text}, of {ratio.whole.text}"
+        if step <= 0 or any((end / step).denominator != 1 for end in ends):
+            faults.add("", found, "numbers that are multiples of a `step` above 0")
+        elif not 0 < ends[0] < ends[1] < ends[2]:
+            faults.add("", found, "a range that rises, above 0 and below the whole")
+        else:
+            first, last, whole = (int(end / step) for end in ends)
+            mine, other = (Quantity("relative_amount", name) for name in (self.name, self.purpose.rivals[self.name]))
+            self.givens.take(Draw(mine, "1", ratio.step, first, last - first + 1))
+            rest = tuple(written_steps(whole - number, ratio.step) for number in range(first, last + 1))
+            self.givens.take(Draw(other, "1", rest[0], 0, len(rest), rest, follows=mine))
 
     def read_obtained(self, obtained: ObtainedDocument) -> None:
         """A mass that is drawn as a share of another one."""

@@ -9,8 +9,8 @@ from fractions import Fraction
 from problemgen.load.fault_log import FaultLog
 from problemgen.model.banks import Banks, Glassware
 from problemgen.model.own_data import OwnValue
-from problemgen.model.quantity import Quantity, Role
-from problemgen.model.template import Draw, Fixed, Obtained, Template
+from problemgen.model.quantity import KINDS, Quantity, Role
+from problemgen.model.template import Draw, Fixed, Obtained, Template, is_second, second_of
 from problemgen.plan.partial import without
 
 __all__ = ["on_one_sheet", "own_values_of", "read_own_values"]
@@ -21,6 +21,9 @@ _WIDER = Fraction(1, 4)
 It only flags: a quarter more is a portion that a student may well have taken, ten times is a slip of the point.
 """
 
+_ANY = Fraction(10**12)
+"""No instrument shows more: the end of a range that any reading lies in."""
+
 _UNSAID = (Role.PLAIN, Role.SOLUTION, Role.IMPURE, Role.TOTAL)
 """Roles that a template's keys leave out."""
 
@@ -28,14 +31,21 @@ _UNSAID = (Role.PLAIN, Role.SOLUTION, Role.IMPURE, Role.TOTAL)
 def own_values_of(template: Template, banks: Banks) -> Mapping[str, OwnValue]:
     """Every value of a template that can be the student's own, by name: the substance and the template's key.
 
-    Reagents: "magnesium.mass", "hydrogen.initial.pressure"; what was obtained: "aspirin.obtained"; of a sample:
-    "sample.mass". None for a template with an unknown compound: what its analysis gives is drawn with the compound.
+    Reagents: "magnesium.mass", "hydrogen.initial.pressure"; what was obtained: "aspirin.obtained"; a product ratio, two
+    numbers in one: "1-methylcyclohexene.ratio"; of a sample: "sample.mass". None for a template with an unknown
+    compound: what its analysis gives is drawn with the compound.
     """
     if template.unknown is not None:
         return {}
     values: dict[str, OwnValue] = {}
     givens: list[Draw | Obtained | Fixed] = [*template.draws, *template.obtained, *template.fixed]
     for given in givens:
+        if isinstance(given, Draw) and is_second(template, given.quantity):
+            continue
+        second = second_of(template, given.quantity)
+        if second is not None and isinstance(given, Draw):
+            values[f"{given.quantity.of}.ratio"] = _own_ratio(f"{given.quantity.of}.ratio", given, second)
+            continue
         name = _name(template, given)
         if name in values:  # a second mass of one substance is told by its role
             name = _with_role(template, given.quantity)
@@ -72,6 +82,8 @@ def _own_value(name: str, given: Draw | Obtained | Fixed, banks: Banks) -> OwnVa
             whole = Fraction(100)
             usual = (low.value, max(high.value, whole))
             return OwnValue(name, quantity, unit, *usual, step, instrument, share_of=theoretical)
+        case Draw(quantity, unit) if KINDS[quantity.kind].has_own_scale:
+            return OwnValue(name, quantity, unit, Fraction(0), _ANY)
         case Fixed(quantity, written, unit):
             return OwnValue(name, quantity, unit, *_widened(written.value, written.value))
         case Draw(quantity, unit, choices=choices) if choices:
@@ -84,6 +96,15 @@ def _own_value(name: str, given: Draw | Obtained | Fixed, banks: Banks) -> OwnVa
             least, most = _widened(*ends)
             most = most if capacity is None else min(most, capacity)
             return OwnValue(name, quantity, unit, least, most, step, instrument, capacity)
+
+
+def _own_ratio(name: str, first: Draw, second: Draw) -> OwnValue:
+    """A product ratio; usual are shares of the first number that are not much beyond those that are drawn."""
+    ends = (0, first.count - 1)
+    numbers = [((first.first + index) * first.step.value, second.choices[index].value) for index in ends]
+    shares = [100 * mine / (mine + rest) for mine, rest in numbers]
+    low, high = _widened(min(shares), max(shares))
+    return OwnValue(name, first.quantity, first.unit, low, min(high, Fraction(100)), second=second.quantity)
 
 
 def _widened(low: Fraction, high: Fraction) -> tuple[Fraction, Fraction]:
@@ -110,7 +131,7 @@ def read_own_values(faults: FaultLog, names: Sequence[str], template: Template, 
 
 def _check_own(faults: FaultLog, template: Template, own: Sequence[OwnValue]) -> None:
     """Refuse a drawn value that rests on an own one, and an own one without use."""
-    mine = {value.quantity.id for value in own}
+    mine = {quantity.id for value in own for quantity in value.quantities}
     used = {quantity.id for quantity in template.plan.given}
     for value in own:
         if value.quantity.id not in used:

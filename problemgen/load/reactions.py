@@ -1,9 +1,10 @@
-"""The equations of a template: its main one, steps in a row, titrations of a rest, components of a mixture."""
+"""The equations of a template: its main one, steps in a row, components of a mixture, two products of one reagent."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.template_document import TemplateDocument
@@ -15,16 +16,17 @@ __all__ = ["Reactions", "read_reactions"]
 
 @dataclass(frozen=True)
 class Reactions:
-    """The bank's reactions that `reaction`, `then` and `beside` name; without a main one there are no others."""
+    """The bank's reactions that `reaction` and the keys beside it name; without a main one there are no others."""
 
     main: Reaction | None
     then: tuple[Reaction, ...] = ()
     beside: tuple[Reaction, ...] = ()
+    parallel: tuple[Reaction, ...] = ()
 
     @property
     def further(self) -> tuple[Reaction, ...]:
         """All but the main one, in the order of the scene's equations."""
-        return (*self.then, *self.beside)
+        return (*self.then, *self.beside, *self.parallel)
 
     @property
     def all(self) -> tuple[Reaction, ...]:
@@ -34,13 +36,23 @@ class Reactions:
     @property
     def equations(self) -> tuple[FurtherEquation, ...]:
         """The further ones as equations of a scene."""
-        named = [*((one, False) for one in self.then), *((one, True) for one in self.beside)]
-        return tuple(FurtherEquation(r.id, r.coefficients, r.product, beside) for r, beside in named)
+        return tuple(
+            FurtherEquation(r.id, r.coefficients, r.product, beside=r in self.beside, parallel=r in self.parallel)
+            for r in self.further
+        )
 
     @property
     def species(self) -> tuple[str, ...]:
         """The substances of all equations, each once, in their order."""
         return tuple(dict.fromkeys(name for one in self.all for name in one.coefficients))
+
+    @property
+    def rivals(self) -> Mapping[str, str]:
+        """The two products that are made of one reagent, each by the other's id; none where no equations compete."""
+        if self.main is None or not self.parallel:
+            return {}
+        one, other = self.main.product, self.parallel[0].product
+        return {one: other, other: one}
 
     @property
     def products(self) -> tuple[str, ...]:
@@ -54,13 +66,15 @@ def read_reactions(faults: FaultLog, document: TemplateDocument, banks: Banks) -
     faults.stop()
     then = tuple(_named(faults, "then", document.then, banks))
     beside = tuple(_named(faults, "beside", _few(document.beside), banks))
-    found = Reactions(main, then, beside)
-    if main is None and (document.then or document.beside or document.driven_off):
-        key = "then" if document.then else ("beside" if document.beside else "driven_off")
-        faults.add(key, "no main reaction", "`reaction`, the first equation")
+    parallel = tuple(_named(faults, "parallel", _few(document.parallel), banks))
+    found = Reactions(main, then, beside, parallel)
+    needing = [key for key in ("then", "beside", "parallel", "driven_off") if getattr(document, key)]
+    if main is None and needing:
+        faults.add(needing[0], "no main reaction", "`reaction`, the first equation")
     elif main is not None and not faults:
         _check_steps(faults, document, main, then)
         _check_beside(faults, main, beside)
+        _check_parallel(faults, document, main, parallel)
         _check_driven_off(faults, document, found)
     return found
 
@@ -94,6 +108,25 @@ def _check_beside(faults: FaultLog, main: Reaction, beside: tuple[Reaction, ...]
     for reaction in beside:
         if not any(nu * main.coefficients.get(name, 0) > 0 for name, nu in reaction.coefficients.items()):
             faults.add("beside", repr(reaction.id), "a reaction that shares a reagent or a product with the first")
+
+
+def _check_parallel(
+    faults: FaultLog, document: TemplateDocument, main: Reaction, parallel: tuple[Reaction, ...]
+) -> None:
+    """Equations that compete take the measured reagents in one ratio, so that the same one limits either of them."""
+    for reaction in parallel:
+        measured = [
+            name
+            for name, nu in (*main.coefficients.items(), *reaction.coefficients.items())
+            if nu < 0 and name in document.given and not document.given[name].in_excess
+        ]
+        ratios = {Fraction(main.coefficients.get(one, 0), reaction.coefficients.get(one, 1)) for one in measured}
+        if reaction.product == main.product:
+            faults.add("parallel", repr(reaction.id), "a reaction with another product than the first")
+        elif len(ratios) != 1 or min(ratios) <= 0:
+            expected = "a reaction that takes the measured reagents of the first, in the same ratio"
+            hint = "Say `in_excess = true` of a reagent that only one of them takes, or takes in another ratio."
+            faults.add("parallel", repr(reaction.id), expected, hint)
 
 
 def _check_driven_off(faults: FaultLog, document: TemplateDocument, reactions: Reactions) -> None:

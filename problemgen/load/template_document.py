@@ -7,6 +7,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, create_model
 
+from problemgen.exact.digits import read_written
 from problemgen.model.citation import Citations
 from problemgen.model.document import Document, Identifier, Number, Text, UnitText
 from problemgen.model.quantity import PROBLEM_KINDS, TEMPLATE_ROLES, Role
@@ -16,6 +17,7 @@ __all__ = [
     "GivenDocument",
     "ObtainedDocument",
     "PartDocument",
+    "RatioDocument",
     "RoleDocument",
     "TemplateDocument",
     "UnknownDocument",
@@ -51,6 +53,18 @@ class ObtainedDocument(Document):
     read: Identifier
     role: str = "actual"
     share_of: str = "theoretical"
+
+
+class RatioDocument(Document):
+    """A product ratio, this product to the other one: "86 : 14".
+
+    The first number is drawn `from` … `to` in steps; the second is what is left to `whole`.
+    """
+
+    start: Annotated[Number, Field(alias="from")]
+    to: Number
+    step: Number
+    whole: Number = read_written("100")
 
 
 _VALUE: Any = (ValueDocument | None, None)
@@ -93,6 +107,7 @@ class MeasuringDocument(Document):
     called: Text | None = None
     conditions: Text | None = None
     vapour_pressure: Identifier | None = None
+    ratio: RatioDocument | None = None
     obtained: Annotated[tuple[ObtainedDocument, ...], BeforeValidator(_several)] = ()
 
 
@@ -154,6 +169,8 @@ class TemplateDocument(Document):
     reaction: Identifier | None = None
     then: tuple[Identifier, ...] = ()
     beside: Identifier | None = None
+    parallel: Identifier | None = None
+    internal_standard: Identifier | None = None
     driven_off: tuple[Identifier, ...] = ()
     solvent: Identifier | None = None
     contents: tuple[Text, ...] = ()

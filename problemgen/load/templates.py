@@ -154,6 +154,7 @@ class _Builder:
         return Purpose(
             products=frozenset(reactions.products),
             dissolved=self.asked(reactions, *DISSOLVED),
+            rivals=reactions.rivals,
             poured=self.asked(reactions, "volume"),
         )
 
@@ -166,9 +167,9 @@ class _Builder:
         return frozenset(names.get(part.of) or part.of or "" for part in parts) - {""}
 
     def check_outside(self, reactions: Reactions) -> None:
-        """Every substance that is given stands in one of the equations, where there are any."""
+        """Every substance that is given stands in one of the equations, where there are any, or is the standard."""
         for name in self.document.given if reactions.main else ():
-            if name not in reactions.species:
+            if name not in reactions.species and name != self.document.internal_standard:
                 expected = f"one of {', '.join(reactions.species)}"
                 self.faults.add(f"given.{name}", "a substance outside the equation", expected)
 
@@ -196,6 +197,7 @@ class _Builder:
             in_excess=frozenset(name for name, document in given.items() if document.in_excess),
             solvent=self.document.solvent or "",
             further=reactions.equations,
+            standard=self.standard(reactions),
             driven_off=frozenset(self.document.driven_off),
         )
 
@@ -231,6 +233,14 @@ class _Builder:
         else:
             expected = "the id of a substance in banks/substances.toml"
             self.faults.unknown("solvent", name, self.banks.substances, expected)
+
+    def standard(self, reactions: Reactions) -> str:
+        """The internal standard: given, and in none of the equations; "" where none is named."""
+        name = self.document.internal_standard
+        if name is not None and (name not in self.document.given or name in reactions.species):
+            expected = "a substance of `given` that takes no part in the reaction"
+            self.faults.add("internal_standard", repr(name), expected)
+        return name or ""
 
     def contents(self) -> Iterable[Species]:
         """The elements, ions or groups that parts ask about."""

@@ -40,6 +40,7 @@ _BROKEN = (
 
 _EXPECTED = "a workbook (.xlsx) as a spreadsheet saves it, or a CSV file"
 _DATE = "a date: the spreadsheet may have turned what was typed into one"
+_TIME = "a time of day: the spreadsheet may have turned a ratio into one"
 _NO_VALUE = "a formula without a value; open the workbook in a spreadsheet and save it again"
 _ERROR = "an error value of the spreadsheet"
 
@@ -169,6 +170,16 @@ def _shown(value: Any, number_format: str, kind: str) -> tuple[str, str]:
         return str(value).upper(), ""
     if isinstance(value, int | float):
         return shown_number(value, number_format), ""
-    if isinstance(value, datetime.date | datetime.time | datetime.timedelta):
+    if isinstance(value, datetime.time | datetime.timedelta):
+        return _clock(value), _TIME
+    if isinstance(value, datetime.date):
         return f"(date {str(value).removesuffix(' 00:00:00')})", _DATE
     return str(value), _ERROR if kind == "e" else ""
+
+
+def _clock(value: datetime.time | datetime.timedelta) -> str:
+    """A time as a spreadsheet shows it when it was typed: hours that may go beyond a day, minutes, seconds."""
+    if isinstance(value, datetime.time):
+        return f"{value.hour}:{value.minute:02}:{value.second:02}"
+    seconds = value.days * 86400 + value.seconds
+    return f"{seconds // 3600}:{seconds // 60 % 60:02}:{seconds % 60:02}"

@@ -114,7 +114,9 @@ def draw_candidates(
     windows: dict[str, Window] = {}
     for fixed in template.fixed:
         value = np.full(rows, float(fixed.written.value))
-        windows[fixed.quantity.id] = given_window(value, fixed.written.place, read_unit(fixed.unit), Batch())
+        windows[fixed.quantity.id] = given_window(
+            value, fixed.written.place, read_unit(fixed.unit), Batch(), fixed.quantity.kind
+        )
     for draw in template.draws:
         picked = _picked(template, draw, numbers, steps)
         steps[draw.quantity.id] = picked
@@ -127,13 +129,17 @@ def draw_candidates(
             picked = np.maximum(_analysed_steps(one, hidden, windows) + offset, 1)
             steps[one.quantity.id] = picked
             value = _on_scale(picked, one.step)
-            windows[one.quantity.id] = given_window(value, one.step.place, read_unit(one.unit), Batch())
+            windows[one.quantity.id] = given_window(
+                value, one.step.place, read_unit(one.unit), Batch(), one.quantity.kind
+            )
     for obtained in template.obtained:
         share = shares(numbers(obtained.quantity.id))
         picked = _obtained_steps(template, obtained, share, windows)
         steps[obtained.quantity.id] = picked
         value = _on_scale(picked, obtained.step)
-        windows[obtained.quantity.id] = given_window(value, obtained.step.place, read_unit(obtained.unit), Batch())
+        windows[obtained.quantity.id] = given_window(
+            value, obtained.step.place, read_unit(obtained.unit), Batch(), "mass"
+        )
     return Candidates(steps, windows)
 
 
@@ -157,7 +163,7 @@ def _drawn_window(draw: Draw, picked: Counts) -> Window:
         place: Any = np.array([choice.place for choice in draw.choices])[picked]
     else:
         value, place = _on_scale(picked, draw.step), draw.step.place
-    return given_window(value, place, read_unit(draw.unit), Batch())
+    return given_window(value, place, read_unit(draw.unit), Batch(), draw.quantity.kind)
 
 
 def _on_scale(picked: Counts, step: Written) -> Floats:

@@ -48,6 +48,14 @@ class OwnValue:
     share_of: LeftOut[Quantity | None] = None
     """The quantity of which it is a share; none where it is no share."""
 
+    second: LeftOut[Quantity | None] = None
+    """The quantity of the second number, where both are asked for as a ratio; bounds are of the first, in percent."""
+
+    @property
+    def quantities(self) -> tuple[Quantity, ...]:
+        """All quantities that it tells: one, or the two of a ratio."""
+        return (self.quantity,) if self.second is None else (self.quantity, self.second)
+
 
 def own_column(problem: str, name: str) -> str:
     """The column of the responses for an own value: "1.triphenylmethanol.obtained" of problem "p1"."""
@@ -99,6 +107,8 @@ class OwnReading:
     datum: Datum | None
     reason: str = ""
     flags: tuple[Flag, ...] = ()
+    second: Datum | None = None
+    """The second number of a ratio."""
 
     @property
     def is_blank(self) -> bool:
@@ -108,4 +118,9 @@ class OwnReading:
 
 def data_of(readings: Iterable[OwnReading]) -> Mapping[str, Datum]:
     """The values that were read, by quantity id."""
-    return {one.key.value.quantity.id: one.datum for one in readings if one.datum is not None}
+    return {
+        quantity.id: datum
+        for one in readings
+        for quantity, datum in zip(one.key.value.quantities, (one.datum, one.second), strict=False)
+        if datum is not None
+    }

@@ -112,6 +112,9 @@ class FurtherEquation:
     beside: bool = False
     """Whether it takes place in the same sample, as the main one does; else after the equations in front of it."""
 
+    parallel: LeftOut[bool] = False
+    """Whether it competes with the main one for the same reagents, and makes another product of them."""
+
 
 @dataclass(frozen=True)
 class Scene:
@@ -150,6 +153,9 @@ class Scene:
     further: LeftOut[tuple[FurtherEquation, ...]] = ()
     """The equations beside the main one, in the order in which they take place."""
 
+    standard: LeftOut[str] = ""
+    """The id of the species that is added as an internal standard; "" for none."""
+
     driven_off: LeftOut[SortedTexts] = frozenset()
     """The ids of the products that leave a sample when it is heated."""
 
@@ -179,6 +185,20 @@ class Scene:
     def main(self) -> FurtherEquation:
         """The main equation, in the shape of the further ones."""
         return FurtherEquation("", {s.id: s.coefficient for s in self.species.values() if s.coefficient}, self.product)
+
+    @property
+    def pair(self) -> tuple[FurtherEquation, ...]:
+        """The two equations that compete for one reagent, the main one first; () where none compete."""
+        rival = next((one for one in self.further if one.parallel), None)
+        return (self.main, rival) if rival is not None and self.product else ()
+
+    def numbers(self, one: str, other: str) -> tuple[int, int]:
+        """The stoichiometric numbers, without signs, of two species in an equation that has both."""
+        for equation in self.pair[1:]:
+            found = [abs(equation.coefficients.get(name, 0)) for name in (one, other)]
+            if all(found) and not (self.species[one].coefficient and self.species[other].coefficient):
+                return found[0], found[1]
+        return self.species[one].nu, self.species[other].nu
 
     @property
     def formed_later(self) -> tuple[Species, ...]:

@@ -46,7 +46,7 @@ class SetProblem:
     @property
     def same_for_all(self) -> bool:
         """Whether nothing is drawn for a student: all that differs is the student's own."""
-        mine = {value.quantity for value in self.own}
+        mine = {quantity for value in self.own for quantity in value.quantities}
         drawn = {one.quantity for template in self.templates for one in template.draws}
         obtained = {one.quantity for template in self.templates for one in template.obtained}
         return bool(mine) and drawn | obtained <= mine

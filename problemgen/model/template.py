@@ -13,7 +13,10 @@ from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import Quantity
 
-__all__ = ["Analysed", "Draw", "Fixed", "Obtained", "Part", "Template", "Unknown", "label_of"]
+__all__ = ["Analysed", "Draw", "Fixed", "Obtained", "Part", "Template", "Unknown", "is_second", "label_of", "second_of"]
+
+_IN_RATIO = "relative_amount"
+"""The kind of the numbers that are told as a ratio."""
 
 
 @dataclass(frozen=True)
@@ -138,6 +141,18 @@ class Template:
     def parts_of(self, session: int) -> tuple[Part, ...]:
         """The parts that stand on one session's sheet."""
         return tuple(part for part in self.parts if part.session == session)
+
+
+def second_of(template: Template, quantity: Quantity) -> Draw | None:
+    """The draw of the second number of a ratio whose first number is this quantity; None for any other quantity."""
+    pairs = (one for one in template.draws if quantity.kind == _IN_RATIO and one.follows == quantity)
+    return next(pairs, None)
+
+
+def is_second(template: Template, quantity: Quantity) -> bool:
+    """Whether a quantity is the second number of a ratio."""
+    one = next((one for one in template.draws if one.quantity == quantity), None)
+    return one is not None and one.follows is not None and quantity.kind == _IN_RATIO
 
 
 def label_of(index: int) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
-from problemgen.model.file_types import Count
+from problemgen.model.file_types import Count, LeftOut
 from problemgen.model.quantity import Quantity
 
 __all__ = ["Column", "Told"]
@@ -32,3 +32,6 @@ class Told:
 
     session: Count
     """The session whose sheet prints it first."""
+
+    second: LeftOut[Quantity | None] = None
+    """The value whose number stands behind a colon, where the two are told as a ratio."""

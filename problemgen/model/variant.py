@@ -37,7 +37,7 @@ class Variant:
     @property
     def printed(self) -> Mapping[str, Datum]:
         """The given values that the sheet tells."""
-        mine = {value.quantity.id for value in self.own}
+        mine = {quantity.id for value in self.own for quantity in value.quantities}
         return {name: datum for name, datum in self.given.items() if name not in mine}
 
 

@@ -19,6 +19,7 @@ from typing import Any
 from problemgen.chemistry.units import Unit, read_unit
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked
+from problemgen.model.quantity import KINDS, Kind
 from problemgen.plan.arithmetic import EXACT_FIGURES, Base, Window, Windows
 from problemgen.plan.evaluate import LEAST_FIGURES
 
@@ -47,17 +48,18 @@ def _moves_point(unit: Unit) -> bool:
     return digits == "11" and not unit.offset
 
 
-def given_window(value: Any, place: Any, unit: Unit, base: Base) -> Window:
-    """The window of a given value in engine units.
+def given_window(value: Any, place: Any, unit: Unit, base: Base, kind: str = "") -> Window:
+    """The window of a given value of a kind, in engine units.
 
-    `value` is in `unit`, `place` the decimal exponent of its last written digit. Where converting does more
-    than move the decimal point, the converted value may have been rounded, as any intermediate result; a temperature
-    may have been converted with 273 as well as with 273.15.
+    `value` is in `unit`, `place` the decimal exponent of its last written digit. What is counted limits no figures, and
+    some readings support fewer than they show. Where converting does more than move the decimal point, the converted
+    value may have been rounded, as any intermediate result; a temperature may have been converted with 273 as
+    well as with 273.15.
     """
     windows = Windows(base)
     converted = base.add(base.multiply(value, base.number(unit.factor)), base.number(unit.offset))
     counted = base.exponent(converted if unit.offset else value) - place + 1
-    figures = base.greater(counted, 1)
+    figures = _supported(KINDS.get(kind), base.greater(counted, 1), base)
     window = Window(converted, converted, converted, figures)
     if _moves_point(unit):
         return window
@@ -65,6 +67,13 @@ def given_window(value: Any, place: Any, unit: Unit, base: Base) -> Window:
         low = base.add(converted, base.number(_SHORT_FREEZING - _FREEZING))
         window = Window(converted, low, converted, figures)
     return windows.rounded(window, base.greater(figures, LEAST_FIGURES))
+
+
+def _supported(kind: Kind | None, shown: Any, base: Base) -> Any:
+    """The figures that a given value supports, by those that it shows."""
+    if kind is None or not (kind.is_counted or kind.most_figures):
+        return shown
+    return EXACT_FIGURES if kind.is_counted else base.lesser(shown, kind.most_figures)
 
 
 def whole_window(inner: Window, unit: Unit, base: Base) -> Window:

@@ -27,6 +27,7 @@ from problemgen.model.template import Template, label_of
 from problemgen.model.variant import Variant
 from problemgen.plan.partial import rests_on
 from problemgen.render.given_words import told_values
+from problemgen.render.own_data import own_words
 from problemgen.render.prompts import prompt_of
 
 __all__ = [
@@ -157,7 +158,7 @@ def own_keys(problem: SetProblem) -> tuple[OwnKey, ...]:
     return tuple(
         OwnKey(
             own_column(problem.id, value.name),
-            template.scene.words_of(value.quantity),
+            own_words(template.scene, value),
             template.scene.words_of(value.share_of) if value.share_of else "",
             value,
         )

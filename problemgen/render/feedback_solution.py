@@ -11,7 +11,7 @@ from problemgen.model.answers import ProblemKey, TemplateKey
 from problemgen.model.blocks import Block, Flagged, Heading, Line, Prose, Scheme, SchemeItem, Strong
 from problemgen.model.problem import FurtherEquation
 from problemgen.model.problem_set import Method
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, kind_named
 from problemgen.model.verdict import PartResult
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.evaluate import window_values
@@ -163,7 +163,7 @@ def solved_problem(template: TemplateKey, problem: ProblemKey, method: Method) -
 def _numbers(template: TemplateKey, problem: ProblemKey) -> Numbers:
     base = Exact()
     measured = {
-        name: given_window(datum.written.value, datum.written.place, read_unit(datum.unit), base)
+        name: given_window(datum.written.value, datum.written.place, read_unit(datum.unit), base, kind_named(name))
         for name, datum in problem.given.items()
     }
     windows = window_values(template.plan, measured, base)

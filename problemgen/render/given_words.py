@@ -9,9 +9,10 @@ from problemgen.model.fixed import Datum
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import KINDS, Quantity, Role
-from problemgen.model.template import Template
+from problemgen.model.template import Template, is_second, second_of
 from problemgen.model.told import Column, Told
-from problemgen.render.prompts import quantity_text
+from problemgen.render.prompts import quantity_text, ratio_text, ratio_words
+from problemgen.render.symbols import capitalised
 
 __all__ = ["notes_blocks", "numbers_blocks", "printed_value", "row_words", "told_values"]
 
@@ -34,8 +35,20 @@ def told_values(template: Template) -> tuple[Told, ...]:
     """How each given value of a template is told, in the order of the sheet."""
     names = [_SAMPLE, *template.scene.species]
     obtained = [one.quantity for one in template.obtained]
-    tabled = sorted(template.scene.given - {*obtained}, key=lambda q: (names.index(q.of), q.role.words.later, q))
-    return tuple(_told_value(template, quantity) for quantity in (*tabled, *obtained))
+    seconds = [quantity for quantity in template.scene.given if is_second(template, quantity)]
+    tabled = sorted(
+        template.scene.given - {*obtained, *seconds}, key=lambda q: (names.index(q.of), q.role.words.later, q)
+    )
+    return tuple(_told_ratio(template, q) or _told_value(template, q) for q in (*tabled, *obtained))
+
+
+def _told_ratio(template: Template, quantity: Quantity) -> Told | None:
+    """How two numbers are told that make a ratio, by the first of them; None for any other quantity."""
+    second = second_of(template, quantity)
+    if second is None:
+        return None
+    words = capitalised(ratio_words(template.scene, quantity, second.quantity))
+    return Told(quantity, "obtained", f"{words}: ", "", template.sessions, second.quantity)
 
 
 def _told_value(template: Template, quantity: Quantity) -> Told:
@@ -43,7 +56,14 @@ def _told_value(template: Template, quantity: Quantity) -> Told:
         return Told(quantity, "obtained", f"{_obtained_words(quantity)}: ", "", template.sessions)
     column: Column = "taken" if KINDS[quantity.kind].extensive else "data"
     before, behind = (_taken_words if column == "taken" else _data_words)(template, quantity)
-    return Told(quantity, column, before, behind, template.session_of.get(quantity.of, 1))
+    return Told(quantity, column, before, behind, _session(template, quantity))
+
+
+def _session(template: Template, quantity: Quantity) -> int:
+    """The session whose sheet tells a value first: what an instrument shows of the products is told in the last."""
+    if KINDS[quantity.kind].has_own_scale or quantity.of == template.scene.standard != "":
+        return template.sessions
+    return template.session_of.get(quantity.of, 1)
 
 
 def _obtained_words(quantity: Quantity) -> str:
@@ -102,7 +122,9 @@ def numbers_blocks(species: Mapping[str, Species], told: Sequence[Told], given: 
         yield Table("Your numbers", header, tuple(rows), (False, False, False), shares=(4, 3, 4))
     for one in shown:
         if one.column == "obtained":
-            yield _obtained(species, one, given[one.quantity.id])
+            second = given.get(one.second.id) if one.second is not None else None
+            datum = given[one.quantity.id]
+            yield _obtained(species, one, ratio_text(datum, second) if second is not None else quantity_text(datum))
 
 
 def row_words(quantity: Quantity) -> str:
@@ -127,10 +149,10 @@ def _row(species: Mapping[str, Species], mine: Sequence[Told], given: Mapping[st
     return who, (Prose(", ".join(_without_repeats(texts["taken"])) or "–"),), (Prose(data or "–"),)
 
 
-def _obtained(species: Mapping[str, Species], told: Told, datum: Datum) -> Paragraph:
+def _obtained(species: Mapping[str, Species], told: Told, text: str) -> Paragraph:
     _, of = _owner(told)
-    product: Line = (Prose(" of "), *species[of].line) if of else ()
-    return Paragraph((Prose(told.before), Strong(quantity_text(datum)), *product, Prose(f"{told.behind}.")))
+    product: Line = (Prose(" of "), *species[of].line) if of and told.second is None else ()
+    return Paragraph((Prose(told.before), Strong(text), *product, Prose(f"{told.behind}.")))
 
 
 def _without_repeats(told: Iterable[str]) -> list[str]:
@@ -144,15 +166,39 @@ def _without_repeats(told: Iterable[str]) -> list[str]:
     return shown
 
 
+_COUNTS = ("no", "one", "two", "three", "four")
+
+
+def _of_response_factors(scene: Scene) -> str:
+    """By which convention response factors are told."""
+    standard = scene.species[scene.standard].name if scene.standard else ""
+    words = "The response factor of a substance is the peak area that it gives for each mole, over the peak area that "
+    if standard:
+        return f"{words}{standard}, the internal standard, gives for each mole; that of {standard} itself is 1."
+    return f"{words}one and the same standard gives for each mole."
+
+
 def _whole(mine: Iterable[Told]) -> str:
     return next((told.quantity.role.words.row for told in mine if told.quantity.role.words.row), _SAMPLE_ROW)
 
 
-def notes_blocks(scene: Scene, plan: Plan) -> Iterable[Block]:
-    """What stands in no row of data: reagents in excess, and the constants that the problem needs."""
+def notes_blocks(scene: Scene, plan: Plan, told: Iterable[Quantity] | None = None) -> Iterable[Block]:
+    """What stands in no row of data: reagents in excess, what readings mean, and the constants that the problem needs.
+
+    `told` are the given values that stand above, all of the plan's where they are not named.
+    """
+    kinds = {quantity.kind for quantity in (plan.given if told is None else told)}
     excess = [scene.species[name].name for name in scene.species if name in scene.in_excess]
     if excess:
         yield Note((Prose(f"In excess: {', '.join(excess)}."),))
+    if "response_factor" in kinds:
+        yield Note((Prose(_of_response_factors(scene)),))
+    coarse = [kind for kind in KINDS.values() if kind.most_figures is not None and kind.name in kinds]
+    for kind in coarse:
+        words = (
+            f"{capitalised(kind.words)}s are good for {_COUNTS[kind.most_figures or 0]} significant figures at most."
+        )
+        yield Note((Prose(words),))
     needed = {constant.quantity.kind for constant in plan.constants}
     constants = [kind.printed for kind in KINDS.values() if kind.printed and kind.name in needed]
     if constants:

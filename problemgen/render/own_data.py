@@ -12,14 +12,14 @@ from problemgen.model.blocks import Block, Bullets, Line, Paragraph, Prose, Stro
 from problemgen.model.fixed import Datum
 from problemgen.model.own_data import OwnReading, OwnValue, own_column
 from problemgen.model.problem import Scene
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import KINDS, Quantity
 from problemgen.model.told import Told
 from problemgen.model.variant import Variant
 from problemgen.model.verdict import StudentResult
-from problemgen.render.prompts import quantity_text
+from problemgen.render.prompts import quantity_text, ratio_text, ratio_words
 from problemgen.render.symbols import capitalised
 
-__all__ = ["OWN_DATA_COLUMNS", "key_blocks", "own_rows", "read_blocks", "sheet_blocks", "story_text"]
+__all__ = ["OWN_DATA_COLUMNS", "key_blocks", "own_rows", "own_words", "read_blocks", "sheet_blocks", "story_text"]
 
 OWN_DATA_COLUMNS = ("id", "name", "section", "attempt", "about", "wrote", "read", "flag", "remark")
 
@@ -47,7 +47,9 @@ def sheet_blocks(scene: Scene, own: Sequence[OwnValue], told: Iterable[Told], se
 
 
 def _blank_row(scene: Scene, value: OwnValue) -> tuple[Line, ...]:
-    words = capitalised(scene.words_of(value.quantity))
+    words = capitalised(own_words(scene, value))
+    if value.second is not None:
+        return _cells(words, f"{_SHORT_BLANK} : {_SHORT_BLANK}", "both numbers, such as 94\u00a0:\u00a06")
     return _cells(words, f"{_BLANK} {unit_text(value.unit)}".rstrip(), _read_to(value))
 
 
@@ -81,15 +83,30 @@ def key_blocks(variant: Variant) -> Iterator[Block]:
 
 def _key_row(scene: Scene, variant: Variant, value: OwnValue) -> tuple[Line, ...]:
     return _cells(
-        capitalised(scene.words_of(value.quantity)),
+        capitalised(own_words(scene, value)),
         own_column(variant.problem, value.name),
         _usual(scene, value),
-        quantity_text(variant.given[value.quantity.id]),
+        _told(variant.given[value.quantity.id], variant.given[value.second.id] if value.second else None),
     )
+
+
+def own_words(scene: Scene, value: OwnValue) -> str:
+    """What a value is called in a sentence."""
+    if value.second is not None:
+        return ratio_words(scene, value.quantity, value.second)
+    return scene.words_of(value.quantity)
+
+
+def _told(datum: Datum, second: Datum | None) -> str:
+    return quantity_text(datum) if second is None else ratio_text(datum, second)
 
 
 def _usual(scene: Scene, value: OwnValue) -> str:
     low, high = (_short(figures_text(bound, 4)) for bound in (value.low, value.high))
+    if KINDS[value.quantity.kind].has_own_scale:
+        return "any above 0"
+    if value.second is not None:
+        return f"{low} to {high} % {scene.species[value.quantity.of].name}"
     if value.share_of is not None:
         return f"{low} to {high} % of the {scene.words_of(value.share_of)}"
     return f"{low} to {high} {unit_text(value.unit)}".rstrip()
@@ -121,7 +138,7 @@ _LONGEST = 60
 
 def _read_as(reading: OwnReading) -> str:
     if reading.datum is not None:
-        return quantity_text(reading.datum)
+        return _told(reading.datum, reading.second)
     return "nothing" if reading.is_blank else "not readable"
 
 
@@ -130,12 +147,19 @@ def own_rows(key: StudentKey, result: StudentResult) -> Iterator[tuple[str, ...]
     who = (result.student, result.name, result.section, str(result.attempt))
     for problem in key.problems:
         for one in problem.own:
-            read = "" if one.datum is None else f"{one.datum.written.text} {one.datum.unit}"
+            read = "" if one.datum is None else _plainly(one.datum, one.second)
             for code, sentence in _flags(one) or [("", "")]:
                 yield (*who, one.key.column, one.wrote.strip(), read, code, sentence)
     for part in result.parts:
         for note in part.notes:
             yield (*who, part.label, part.wrote, part.read, "undecided-by-these-data", note)
+
+
+def _plainly(datum: Datum, second: Datum | None) -> str:
+    """What was read, in plain characters: "2.434 g", "94:6"."""
+    if second is not None:
+        return f"{datum.written.text}:{second.written.text}"
+    return f"{datum.written.text} {unit_text(datum.unit)}".rstrip()
 
 
 def _flags(reading: OwnReading) -> list[tuple[str, str]]:

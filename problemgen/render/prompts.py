@@ -6,17 +6,13 @@ from problemgen.chemistry.units import unit_text
 from problemgen.exact.digits import Written, number_text
 from problemgen.model.blocks import Chemical, Line, Prose, Strong
 from problemgen.model.fixed import Datum
-from problemgen.model.problem import Asked
+from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import KINDS, TAKEN_ROLES, Quantity, Role
 from problemgen.model.template import Part, Template
 from problemgen.plan.forms import form_of
 from problemgen.render.symbols import spoken_unit
 
-__all__ = [
-    "points_text",
-    "prompt_of",
-    "quantity_text",
-]
+__all__ = ["points_text", "prompt_of", "quantity_text", "ratio_text", "ratio_words"]
 
 
 def points_text(points: Written) -> str:
@@ -30,6 +26,17 @@ def quantity_text(datum: Datum) -> str:
     unit = unit_text(datum.unit)
     gap = "" if not unit or unit.split(" ")[0] == "°" else "\u00a0"
     return f"{number}{gap}{unit}"
+
+
+def ratio_text(first: Datum, second: Datum) -> str:
+    """Two given values as a ratio is printed: "86 : 14"."""
+    return "\u00a0:\u00a0".join(number_text(one.written.text) for one in (first, second))
+
+
+def ratio_words(scene: Scene, first: Quantity, second: Quantity) -> str:
+    """What a ratio is of, as it is read aloud: "product ratio of geraniol to nerol, by amount"."""
+    names = (scene.species[one.of].name for one in (first, second))
+    return f"product ratio of {' to '.join(names)}, by amount"
 
 
 def prompt_of(template: Template, part: Part) -> Line:

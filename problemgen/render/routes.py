@@ -122,8 +122,7 @@ class Route:
             return Copy(allowed, found.limited)
         if found.amount.of == target.of:
             return Copy(found.amount, found.limited)
-        species = self.printed.scene.species
-        return Ratioed(found.amount, species[target.of].nu, species[found.amount.of].nu, found.limited)
+        return Ratioed(found.amount, *self.printed.scene.numbers(target.of, found.amount.of), found.limited)
 
     def allowances(self, step: Step, shown: AbstractSet[str]) -> tuple[Quantity, ...]:
         """The amounts of one product that were found from each reagent compared; () where they were not."""

@@ -123,7 +123,7 @@ def _data(variant: Variant, session: int) -> Iterable[Block]:
     by_now = [one for one in told if one.session <= session]
     yield from numbers_blocks(template.scene.species, by_now, variant.printed)
     yield from sheet_blocks(template.scene, variant.own, told, session)
-    yield from notes_blocks(template.scene, template.plan)
+    yield from notes_blocks(template.scene, template.plan, [one.quantity for one in by_now])
     measured = any(value.quantity.kind == "volume" for value in variant.own)
     if variant.flask is not None and session == 1 and _is_preparation(variant.template) and not measured:
         yield Note((Prose(f"The mixture fits a {variant.flask}-mL flask (two thirds full at most)."),))

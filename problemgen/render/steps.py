@@ -151,7 +151,8 @@ class Teller:
             return (self.lines.line(target, (), (), final or self.lines.amount(target)),)
         alone = times_alone(step.expression)
         source = self.printed.quantities.get(alone[0]) if alone else None
-        if source is not None and {source.kind, target.kind} == {"amount", "extent"}:
+        in_main = source is not None and self.printed.scene.species[target.of or source.of].coefficient
+        if source is not None and in_main and {source.kind, target.kind} == {"amount", "extent"}:
             return (self._by_coefficient(target, source, final),)
         before, expression = self._chosen(step)
         molar = step.rounding == "molar mass"

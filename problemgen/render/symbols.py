@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 from problemgen.chemistry.units import read_unit
 from problemgen.model.blocks import Amount, Ratio, Symbol, UnitPiece
-from problemgen.model.problem import Scene
+from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import KINDS, Quantity
 from problemgen.render.spoken import spoken_formula
 from problemgen.render.text import chemical_text
@@ -52,9 +52,14 @@ def owner(scene: Scene, species_id: str) -> tuple[str, bool]:
     species = scene.species.get(species_id)
     if species is None:
         return species_id, False
-    if species.formula is None:
+    if species.formula is None or _is_shared(scene, species):
         return species.name, False
     return species.formula.text, True
+
+
+def _is_shared(scene: Scene, species: Species) -> bool:
+    """Whether another species, an isomer, has the same formula: then only the names tell them apart."""
+    return any(one.formula == species.formula and one.id != species.id for one in scene.species.values())
 
 
 def symbol(scene: Scene, quantity: Quantity) -> Symbol:

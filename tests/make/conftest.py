@@ -16,6 +16,7 @@ from problemgen.load.banks import load_banks
 from problemgen.load.templates import load_template
 from problemgen.make.candidates import Candidates, Stream, draw_candidates
 from problemgen.model.banks import Banks
+from problemgen.model.quantity import kind_named
 from problemgen.model.template import Draw, Fixed, Obtained, Template
 from problemgen.plan.arithmetic import Batch
 from problemgen.plan.windows import given_window
@@ -63,7 +64,7 @@ class Bench:
             numbers = [read_written({**fixed, **row}[name]) for row in rows]
             values = np.array([float(number.value) for number in numbers])
             places = np.array([number.place for number in numbers])
-            windows[name] = given_window(values, places, read_unit(unit), Batch())
+            windows[name] = given_window(values, places, read_unit(unit), Batch(), kind_named(name))
         return Candidates({}, windows)
 
 

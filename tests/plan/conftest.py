@@ -19,7 +19,7 @@ from problemgen.load.banks import load_weights
 from problemgen.model.fixed import Datum
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Constant, FurtherEquation, Scene, Species
-from problemgen.model.quantity import Quantity, read_quantity
+from problemgen.model.quantity import Quantity, kind_named, read_quantity
 from problemgen.plan.arithmetic import Base, Batch, Exact, Window
 from problemgen.plan.chain import chain
 from problemgen.plan.constants import constants
@@ -75,16 +75,18 @@ class Problems:
         solvent: str = "",
         then: Iterable[str] = (),
         beside: str = "",
+        parallel: str = "",
+        standard: str = "",
         driven_off: Iterable[str] = (),
     ) -> Scene:
         """A scene; the product of a further equation is the first species on its right."""
         species = self.species(equation, others, stands_for or {})
         equations = []
-        for text in (*then, *([beside] if beside else ())):
+        for text in (*then, *filter(None, (beside, parallel))):
             found = self.species(text, (), {})
             coefficients = {name: one.coefficient for name, one in found.items()}
             first = next(name for name, nu in coefficients.items() if nu > 0)
-            equations.append(FurtherEquation(text, coefficients, first, text == beside))
+            equations.append(FurtherEquation(text, coefficients, first, text == beside, text == parallel))
             later = {name: replace(one, coefficient=0) for name, one in found.items()}
             species = {**species, **{name: one for name, one in later.items() if name not in species}}
         return Scene(
@@ -97,6 +99,7 @@ class Problems:
             sources=tuple(sources),
             solvent=solvent,
             further=tuple(equations),
+            standard=standard,
             driven_off=frozenset(driven_off),
         )
 
@@ -137,7 +140,8 @@ class Problems:
         """All windows in engine units."""
         number = base.number
         given = {
-            n: given_window(number(d.written.value), d.written.place, read_unit(d.unit), base) for n, d in data.items()
+            n: given_window(number(d.written.value), d.written.place, read_unit(d.unit), base, kind_named(n))
+            for n, d in data.items()
         }
         return window_values(plan, given, base)
 
@@ -148,7 +152,7 @@ class Problems:
         for name, first in rows[0].items():
             values = np.array([float(row[name].written.value) for row in rows])
             places = np.array([row[name].written.place for row in rows])
-            given[name] = given_window(values, places, read_unit(first.unit), base)
+            given[name] = given_window(values, places, read_unit(first.unit), base, kind_named(name))
         with np.errstate(all="ignore"):
             return window_values(plan, given, base)
 

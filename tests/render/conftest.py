@@ -52,7 +52,7 @@ def solved(
     scene: Scene, plan: Plan, given: Given, method: Method = "product"
 ) -> tuple[Numbers, tuple[WorkedPart, ...]]:
     base = Exact()
-    windows = {q.id: given_window(w.value, w.place, read_unit(u), base) for q, (w, u) in given.items()}
+    windows = {q.id: given_window(w.value, w.place, read_unit(u), base, q.kind) for q, (w, u) in given.items()}
     windows = window_values(plan, windows, base)
     endings = {}
     for i, asked in enumerate(plan.asked):

@@ -10,6 +10,7 @@ from typing import Any
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import figures_text
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey
+from problemgen.model.quantity import kind_named
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.evaluate import window_values
 from problemgen.plan.windows import given_window
@@ -55,7 +56,9 @@ class _Answers:
     def __init__(self, template: TemplateKey, problem: ProblemKey, draw: random.Random) -> None:
         self.template, self.problem, self.draw = template, problem, draw
         given = {
-            name: given_window(datum.written.value, datum.written.place, read_unit(datum.unit), _EXACT)
+            name: given_window(
+                datum.written.value, datum.written.place, read_unit(datum.unit), _EXACT, kind_named(name)
+            )
             for name, datum in problem.given.items()
         }
         windows = window_values(template.plan, given, _EXACT)

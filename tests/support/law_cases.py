@@ -21,6 +21,7 @@ from tests.support.law_scenes import (
     Case,
     species,
 )
+from tests.support.pair_cases import PAIR_CASES
 
 __all__ = ["CASES"]
 
@@ -371,6 +372,7 @@ CASES = {
         (species("white"), species("water")), {"mass||sample": "2.512 g", "mass||heated": "1.606 g"},
         {"waters|white": "1"},
     ),
+    **PAIR_CASES,
     "an unknown by percent": Case(
         (*ELEMENTS, Species("compound", "the compound")),
         {"mass_fraction|C": "63.15 %", "mass_fraction|H": "5.30 %", "molar_mass|compound": "152.1 g/mol"},

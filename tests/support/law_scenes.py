@@ -23,6 +23,7 @@ FORMULAS = {
     "chloride": "Cl-", "blue": "CuSO4.5H2O", "white": "CuSO4", "lead": "Pb(NO3)2", "iodide": "KI",
     "yellow": "PbI2", "nitrate": "KNO3", "element": "Cl", "ethanol": "C2H5OH",
     "nitrogen": "N2", "ammonia": "NH3", "oxygen": "O2",
+    "alcohol": "C4H10O", "alkene": "C4H8", "isomer": "C4H8", "ether": "C8H18O", "marker": "C10H22",
     "base": "NaOH", "table": "NaCl", "soda": "Na2CO3", "baking": "NaHCO3", "gas": "CO2",
 }  # fmt: skip
 
@@ -44,6 +45,7 @@ class Case(NamedTuple):
     product: str = ""
     unknown: tuple[str, ...] = ()
     rest: str = ""
+    standard: str = ""
 
 
 def quantity(text: str) -> Quantity:
@@ -64,6 +66,9 @@ NEUTRALISED = FurtherEquation("neutralised", {"acid": -1, "base": -1, "table": 1
 TWO = (species("soda", -1), species("acid", -2), species("table", 2), species("water", 1), species("gas", 1),
        species("baking"))  # fmt: skip
 BESIDE = FurtherEquation("beside", {"baking": -1, "acid": -1, "table": 1, "water": 1, "gas": 1}, "gas", beside=True)
+DEHYDRATED = (species("alcohol", -1), species("alkene", 1), species("water", 1), species("isomer"), species("ether"))
+REARRANGED = FurtherEquation("isomer", {"alcohol": -1, "isomer": 1, "water": 1}, "isomer", parallel=True)
+JOINED = FurtherEquation("ether", {"alcohol": -2, "ether": 1, "water": 1}, "ether", parallel=True)
 ELEMENTS = tuple(Species(symbol, symbol, read_formula(symbol)) for symbol in ("C", "H", "O"))
 
 
@@ -80,6 +85,7 @@ def planned(case: Case, banks: Banks) -> tuple[Scene, Plan, Given]:
         solvent=case.solvent,
         further=case.further,
         in_excess=frozenset(case.in_excess),
+        standard=case.standard,
         driven_off=frozenset(case.driven_off),
         unknown=case.unknown,
         unknown_rest=case.rest,

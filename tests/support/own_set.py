@@ -13,6 +13,7 @@ from problemgen.load.answers import Answers
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.own_values import read_own_values
 from problemgen.model.answers import KeyHead, StudentKey
+from problemgen.model.fixed import Datum
 from problemgen.model.problem_set import ProblemSet, Student
 from tests.support.shipped import set_of, shipped
 from tests.support.small_set import banks, made, write_answers
@@ -68,8 +69,12 @@ def cells_of(name: str, own: tuple[str, ...], student: str = "s1") -> dict[str, 
     """The cells of a student whose own values are just those that would have been drawn."""
     (variant,) = made(own_set(name, own), student)
     head, _ = own_key(name, own, student)
-    data = {key.column: variant.given[key.value.quantity.id] for key in head.own["p1"]}
-    return {column: f"{datum.written.text} {datum.unit}" for column, datum in data.items()}
+    data = {key.column: [variant.given[one.id] for one in key.value.quantities] for key in head.own["p1"]}
+    return {column: _cell(*told) for column, told in data.items()}
+
+
+def _cell(datum: Datum, second: Datum | None = None) -> str:
+    return f"{datum.written.text} {datum.unit}" if second is None else f"{datum.written.text}:{second.written.text}"
 
 
 def worked(name: str, own: Sequence[str], cells: Mapping[str, str], student: str = "s1") -> StudentKey:

@@ -23,7 +23,7 @@ from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, T
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Mistake, Step
 from problemgen.model.problem import Species
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, kind_named
 from problemgen.model.truths import number_in
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.evaluate import evaluate, window_values
@@ -114,7 +114,7 @@ def _worked(task: _Task, work: _Work) -> dict[str, Fraction]:
     """All values of a problem in engine units, each rounded as this worker rounds."""
     plan = task.template.plan
     given = {
-        name: given_window(datum.written.value, datum.written.place, read_unit(datum.unit), _EXACT)
+        name: given_window(datum.written.value, datum.written.place, read_unit(datum.unit), _EXACT, kind_named(name))
         for name, datum in task.problem.given.items()
     }
     figures = {name: window.figures for name, window in window_values(plan, given, _EXACT).items()}

@@ -1,7 +1,7 @@
 """Which quantity, of what: the vocabulary that templates, laws, keys and worked solutions share."""
 
 from problemgen.model.quantity.kinds import KINDS, LAST_FACTOR, PROBLEM_KINDS, Kind
-from problemgen.model.quantity.quantity import NAME, Quantity, quantity_named, read_quantity
+from problemgen.model.quantity.quantity import NAME, Quantity, kind_named, quantity_named, read_quantity
 from problemgen.model.quantity.roles import SOLUTION_AT, TAKEN_ROLES, TEMPLATE_ROLES, Role, RoleWords
 
 __all__ = [
@@ -16,6 +16,7 @@ __all__ = [
     "Quantity",
     "Role",
     "RoleWords",
+    "kind_named",
     "quantity_named",
     "read_quantity",
 ]

@@ -53,6 +53,9 @@ class Kind:
     unit_like: str = ""  # the kind whose asked unit a small result takes over
     printed: str = ""  # a constant, as a sheet prints it
     in_use: str = "the usual values"  # a constant's values that a worker may take
+    most_figures: int | None = None  # of a reading that shows more digits than it is good for
+    is_counted: bool = False  # a whole number that limits no figures
+    has_own_scale: bool = False  # each instrument shows it on a scale of its own: no value is unusual
 
     def __post_init__(self) -> None:
         """Refuse a kind that would be printed without words.
@@ -95,6 +98,12 @@ class Kind:
 
 _OF_SOLUTION = "The {kind} of {name} in the solution"
 
+_OF_A_PEAK = 3
+"""Figures of a peak area or an integral: where a peak begins and ends is known to a few parts in a thousand at best.
+
+Common practice, no source: integrators print six digits.
+"""
+
 _KINDS = (
     Kind(
         name="mass", symbol="m", unit="g", words="mass", label="", extensive=True, by_formula=True, factor=4,
@@ -120,7 +129,10 @@ _KINDS = (
             Role.WHOLE: "The amount of {name} that the sample would hold if it were nothing else",
         },
     ),
-    Kind("molar_mass", "M", "g/mol", "molar mass", by_formula=True, factor=9),
+    Kind(
+        name="molar_mass", symbol="M", unit="g/mol", words="molar mass", by_formula=True, factor=9,
+        prompts={Role.BOTH: "The mean {kind} of the mixture of both products"},
+    ),
     Kind(
         name="atomic_weight", symbol="M", unit="g/mol", words="molar mass of the element", factor=10,
         in_use="tables in use, two decimals or more",
@@ -157,6 +169,7 @@ _KINDS = (
     Kind("extent", "ξ", "mol", "extent of reaction", prompt="The extent of the reaction", factor=2, unit_like="amount"),
     Kind(
         name="percent_yield", symbol="Y", unit="%", words="percent yield", label="expected yield", at_most_whole=True,
+        prompts={Role.BOTH: "The total {kind}: both products together, on the limiting reagent"},
     ),
     Kind(
         name="pressure", symbol="p", unit="kPa", words="pressure", factor=0,
@@ -207,14 +220,17 @@ _KINDS = (
         },
     ),
     Kind("conversion", "X", "%", "conversion", at_most_whole=True),
-    Kind("selectivity", "S", "%", "selectivity", at_most_whole=True),
+    Kind(
+        name="selectivity", symbol="S", unit="%", words="selectivity", at_most_whole=True,
+        prompt="The {kind} for {name}: the percentage of the converted reagent that became this product",
+    ),
     Kind(
         name="share", symbol="f", unit="%", words="share", at_most_whole=True,
-        prompt="The {kind} of {name} among the isomers",
+        prompt="The {kind} of {name} among the products",
         prompts={Role.MINOR: "The {kind} of the minor enantiomer of {name}"},
     ),
     Kind("product_ratio", "r", "1", "product ratio"),
-    Kind("peak_area", "A", "1", "peak area"),
+    Kind("peak_area", "A", "1", "peak area", most_figures=_OF_A_PEAK, has_own_scale=True),
     Kind(
         name="distribution_ratio", symbol="D", unit="1", words="distribution ratio",
         prompt="The {kind} of {name}, organic over aqueous layer",
@@ -239,6 +255,13 @@ _KINDS = (
     ),
     Kind("path_length", "l", "dm", "path length"),
     Kind("enantiomeric_excess", "ee", "%", "enantiomeric excess"),
+    Kind("relative_amount", "a", "1", "relative amount"),
+    Kind("response_factor", "f", "1", "response factor"),
+    Kind("integral", "I", "1", "integral", most_figures=_OF_A_PEAK, has_own_scale=True),
+    Kind(
+        name="protons", symbol="N", unit="1", words="number of protons behind the signal", label="signal of",
+        behind=" H", is_counted=True,
+    ),
 )  # fmt: skip
 
 KINDS: Mapping[str, Kind] = MappingProxyType({kind.name: kind for kind in _KINDS})

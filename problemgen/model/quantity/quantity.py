@@ -14,7 +14,7 @@ from pydantic_core import CoreSchema, core_schema
 from problemgen.model.quantity.kinds import KINDS
 from problemgen.model.quantity.roles import Role
 
-__all__ = ["NAME", "Quantity", "quantity_named", "read_quantity"]
+__all__ = ["NAME", "Quantity", "kind_named", "quantity_named", "read_quantity"]
 
 NAME = r"^([a-z][a-z_]*)\(([^,]*)(?:,(.+))?\)$"
 """The pattern of a quantity's name: its kind, what it belongs to, and its role."""
@@ -95,6 +95,11 @@ def read_quantity(kind: str, of: str, written_role: str) -> Quantity:
         raise ValueError(f"no role {written_role!r}")
     role, stage = _WRITTEN[written_role]
     return Quantity(kind, of, role, stage=stage)
+
+
+def kind_named(name: str) -> str:
+    """The kind of the quantity of a name: "mass" of `mass(acetone,actual)`."""
+    return name.partition("(")[0]
 
 
 def quantity_named(name: Any) -> Quantity:

@@ -317,6 +317,18 @@ class Role(StrEnum):
     WHOLE = "whole", RoleWords("if the sample were nothing else")
     HEATED = "heated", RoleWords("after heating", later=True, thing="sample after heating")
     DRIVEN_OFF = "driven_off", RoleWords("driven off by heating", prompt="The {kind} that heating drives off")
+    BOTH = (
+        "both",
+        RoleWords(
+            "both products together",
+            aloud="{kind} of both products together",
+            owned=False,
+            prompt="The {kind} of both products together",
+            before="",
+            row="both products together",
+        ),
+    )
+    UNCONVERTED = "unconverted", RoleWords("not converted", prompt="The {kind} of {name} that was not converted")
     PURITY = "purity", _own("purity {kind} of {name}")
     DILUTE = "dilute", _own("dilute {kind} of {name}")
     EMPIRICAL = "empirical", _own("empirical {kind} of {name}")

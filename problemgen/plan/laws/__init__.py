@@ -21,12 +21,15 @@ from problemgen.plan.laws import (
     measures,
     mixtures,
     optics,
+    pair_yields,
     purification,
     reactions,
     separation,
     sequences,
+    signals,
     solutions,
     two_components,
+    two_products,
     yields,
 )
 
@@ -43,6 +46,9 @@ MADE_OF: tuple[Law, ...] = (*formulas.LAWS, *contents.LAWS)
 
 COMPARED: tuple[Law, ...] = (*measures.LAWS, *green.LAWS, *isomers.LAWS)
 """The laws that compare what is taken, put in and formed."""
+
+PAIRED: tuple[Law, ...] = (*signals.LAWS, *two_products.LAWS, *pair_yields.LAWS)
+"""The laws of two products of one reagent, and of what an instrument shows of them."""
 
 PARTED: tuple[Law, ...] = (*separation.LAWS, *purification.LAWS, *optics.LAWS)
 """The laws of separating and telling apart."""
@@ -65,6 +71,7 @@ LAWS: tuple[Law, ...] = (
     *MADE_OF,
     *BY_EQUATION,
     *COMPARED,
+    *PAIRED,
     *PARTED,
 )
 """In the order in which a chain prefers them: where two laws reach a quantity in the same layer, the first yields it.

@@ -35,7 +35,7 @@ def titrated_back(scene: Scene) -> tuple[Titrated, ...]:
         reagents = {name: -nu for name, nu in equation.coefficients.items() if nu < 0}
         shared = [one for one in scene.reagents if one.id in reagents and one.id in scene.in_excess]
         others = [name for name in reagents if not scene.species[name].coefficient and name not in scene.in_excess]
-        if not equation.beside and len(shared) == len(others) == 1:
+        if not (equation.beside or equation.parallel) and len(shared) == len(others) == 1:
             excess, titrant = shared[0], others[0]
             ratio = Fraction(reagents[excess.id], reagents[titrant])
             found.append(Titrated(excess.id, titrant, ratio, excess.nu))

@@ -10,7 +10,7 @@ from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters
 
-__all__ = ["LAWS"]
+__all__ = ["LAWS", "SELECTIVITY"]
 
 x, rest, ratio, area, others, mixture, own = letters("x rest ratio area others mixture own")
 Y, theoretical, X, n, back, converted, S, made = letters("Y theoretical X n back converted S made")
@@ -20,7 +20,9 @@ _OF_MIXTURE = ("share", "product_ratio", "peak_area")
 
 
 def _mixed(scene: Scene) -> Iterator[Species]:
-    """The substances of which a share among isomers is told or asked for."""
+    """The substances of which a share among isomers is told or asked for; two products have laws of their own."""
+    if scene.pair:
+        return
     told = {q.of for q in scene.given | scene.wanted if q.kind in _OF_MIXTURE and q.role in (Role.PLAIN, Role.OTHER)}
     yield from (species for species in scene.species.values() if species.id in told)
 
@@ -192,12 +194,16 @@ MIXTURE_YIELD = Law(
 )
 
 
+_BACK = (Role.RECOVERED, Role.CONVERTED, Role.UNCONVERTED)
+
+
 def _recovered(scene: Scene) -> Iterator[Species]:
-    """The reagents of which some came back unchanged."""
+    """The reagents of which some came back unchanged; of two products, the first that both are made of."""
     told = scene.given | scene.wanted
+    shared = [species.id for species in scene.competing[:1]] if scene.pair else []
     for species in scene.reagents:
-        if any(
-            q.of == species.id and (q.role in (Role.RECOVERED, Role.CONVERTED) or q.kind == "conversion") for q in told
+        if species.id in shared or any(
+            q.of == species.id and (q.role in _BACK or q.kind == "conversion") for q in told
         ):
             yield species
 
@@ -260,13 +266,16 @@ CONVERSION = Law(
 
 
 def _selectivities(law: Law, scene: Scene) -> Iterator[Instance]:
+    formed = [(equation, name) for equation in scene.pair or (scene.main,) for name in equation.coefficients]
     for reagent in _recovered(scene):
-        for product in scene.products:
-            quantity = Quantity("selectivity", product.id)
-            if quantity in scene.wanted:
-                obtained = Quantity("amount", product.id, Role.ACTUAL).id
+        for equation, product in formed:
+            quantity = Quantity("selectivity", product)
+            if quantity in scene.wanted and equation.coefficients[product] > 0 > equation.coefficients.get(
+                reagent.id, 0
+            ):
+                obtained = Quantity("amount", product, Role.ACTUAL).id
                 reacted, all_taken = (Quantity("amount", reagent.id, role).id for role in (Role.CONVERTED, Role.PLAIN))
-                ratio = Fraction(reagent.nu, product.nu)
+                ratio = Fraction(-equation.coefficients[reagent.id], equation.coefficients[product])
                 mistaken = {
                     ("selectivity-against-all", "S"): _share(ratio, obtained, all_taken),
                     ("selectivity-ratio-left-out", "S"): _share(Fraction(1), obtained, reacted),

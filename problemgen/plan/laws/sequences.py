@@ -48,7 +48,7 @@ class Handed:
 
 def handed_on(scene: Scene) -> tuple[Handed, ...]:
     """The products that are handed from an equation to the next, in order."""
-    equations = [scene.main, *(one for one in scene.further if not one.beside)]
+    equations = [scene.main, *(one for one in scene.further if not (one.beside or one.parallel))]
     return tuple(
         Handed(earlier.product, earlier, later, _role(scene, earlier.product))
         for earlier, later in pairwise(equations)

@@ -8,6 +8,7 @@ from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, letters
+from problemgen.plan.laws.two_products import are_of_one_mass
 
 __all__ = ["LAWS"]
 
@@ -16,12 +17,16 @@ Y, actual, theoretical, reagent = letters("Y actual theoretical reagent")
 
 def _yields(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in (*scene.products, *scene.formed_later):
-        for kind in ("mass", "amount"):
+        in_pair = species.id in {equation.product for equation in scene.pair}
+        by_amounts = in_pair and (bool(scene.standard) or not are_of_one_mass(scene))
+        for kind in ("amount", "mass") if by_amounts else ("mass", "amount"):
             obtained = Quantity(kind, species.id, Role.ACTUAL)
-            if kind == "amount" and not (obtained in scene.given | scene.wanted or _planned(scene, species.id)):
+            told = obtained in scene.given | scene.wanted or by_amounts or _planned(scene, species.id)
+            if kind == "amount" and not told:
                 continue
             extra: dict[str, Expression] = {}
-            if scene.competing and species.is_product and not _is_all_of_it(scene, species):
+            in_moles = in_pair and kind == "amount"  # where the coefficients are equal, no amount is a wrong one
+            if scene.competing and species.is_product and not (in_moles or _is_all_of_it(scene, species)):
                 extra["reagent"] = Quantity(kind, scene.competing[0].id).id
             binding = {
                 "Y": Quantity("percent_yield", species.id),
@@ -31,6 +36,9 @@ def _yields(law: Law, scene: Scene) -> Iterator[Instance]:
             mistaken: dict[tuple[str, str], Expression] = {}
             if _planned(scene, species.id):
                 mistaken["step-yield-forgotten", "theoretical"] = obtained.id
+            if in_pair:
+                both = Quantity("mass", scene.pair[0].product, Role.BOTH).id
+                mistaken["mixture-for-product", "Y"] = ("div", both, Quantity("mass", species.id, Role.THEORETICAL).id)
             yield Instance(law, binding, extra=extra, mistaken=mistaken)
 
 
@@ -76,6 +84,12 @@ PERCENT_YIELD = Law(
             "A yield compares the product with the most that could have formed of it, not with what was weighed in.",
             Y * reagent - actual,
             only_for=frozenset({"Y"}),
+        ),
+        Misuse(
+            "mixture-for-product",
+            "the mixture of both products taken for one of them",
+            "Not all of what was weighed is this product.",
+            None,
         ),
         Misuse(
             "step-yield-forgotten",
