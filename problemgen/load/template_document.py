@@ -153,7 +153,11 @@ class PartDocument(AskedDocument):
 
 
 class TemplateDocument(Document):
-    """A template."""
+    """A template.
+
+    Which reagent limits varies over a class, unless `always_limits` names one, and `because` tells why. `may_hide`
+    lists mistakes that a variant need not show; `problemgen check` tells their ids.
+    """
 
     title: Text
     topic: Text
@@ -168,6 +172,9 @@ class TemplateDocument(Document):
     solvent: Identifier | None = None
     contents: tuple[Text, ...] = ()
     story: str = ""
+    may_hide: tuple[Text, ...] = ()
+    always_limits: Identifier | None = None
+    because: str = ""
     given: dict[Identifier, GivenDocument] = Field(default_factory=dict)
     unknown: UnknownDocument | None = None
     part: tuple[PartDocument, ...] = Field(min_length=1)

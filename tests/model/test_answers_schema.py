@@ -24,6 +24,8 @@ LEFT_OUT = {
     "Species": {"formula", "stands_for", "synonyms"},
     "Scene": {"product", "in_excess", "unknown", "unknown_rest", "solvent", "further", "driven_off"},
     "Mistake": {"harmless"},
+    "Plan": {"routes"},
+    "TemplateKey": {"may_hide"},
     "OwnValue": {"step", "instrument", "capacity", "share_of"},
 }
 """What a file leaves out where it is empty, by the record."""

@@ -26,7 +26,6 @@ ALCOHOL_OWN = (
     "bromobenzene.volume",
     "methyl-benzoate.volume",
     "methyl-benzoate.concentration",
-    "hydrogen-chloride.volume",
     "triphenylmethanol.obtained",
 )
 
