@@ -30,7 +30,7 @@ GREATEST_POWER = 40
 _EXAMPLE = "such as 94 : 6"
 _COUNTS = {3: "Three", 4: "Four"}
 _SIGN = re.compile(r" *[:/∶] *| +to +", re.IGNORECASE)
-_WORDS_BEFORE = re.compile(r"(?:[^\W\d_][^\d:]*:?|~) *(?=[+-]?[.,]?\d)")
+_WORDS_BEFORE = re.compile(r"^(?:[^\W\d_][^\d:]*:?|~) *(?=[+-]?[.,]?\d)")
 _WORDS_BEHIND = re.compile(r" *\([^()\d]*\)$")
 _TIME = re.compile(r"(\d+) *: *(\d\d)(?: *: *00)?(?: *[AaPp][Mm])?")
 _SURELY_TIME = re.compile(r"0\d *:.*|.*: *0\d|.*: *\d\d *: *00|.*[AaPp][Mm]")

@@ -60,8 +60,8 @@ def _told_value(template: Template, quantity: Quantity) -> Told:
 
 
 def _session(template: Template, quantity: Quantity) -> int:
-    """The session whose sheet tells a value first: what an instrument shows of the products is told in the last."""
-    if KINDS[quantity.kind].has_own_scale or quantity.of == template.scene.standard != "":
+    """The session whose sheet tells a value first: what is known of the products is told in the last."""
+    if KINDS[quantity.kind].of_products or quantity.of == template.scene.standard != "":
         return template.sessions
     return template.session_of.get(quantity.of, 1)
 

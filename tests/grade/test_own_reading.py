@@ -8,7 +8,7 @@ import pytest
 
 from problemgen.exact.digits import read_written
 from problemgen.grade.own_reading import read_own, share_flagged, whole_flagged
-from problemgen.model.own_data import OwnKey, OwnReading, OwnValue
+from problemgen.model.own_data import OwnKey, OwnReading, OwnValue, data_of
 from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.arithmetic import Window
 
@@ -255,3 +255,69 @@ def test_what_is_flagged_already_is_not_flagged_for_a_share_again() -> None:
 def test_no_yield_is_looked_at_where_the_theoretical_one_is_not_known() -> None:
     reading = read(OBTAINED, "4.320 g")
     assert share_flagged([reading], {}) == (reading,)
+
+
+SHARES = tuple(Quantity("relative_amount", name) for name in ("a", "b"))
+RATIO = OwnKey(
+    "1.a.ratio",
+    "product ratio of a to b",
+    "",
+    OwnValue("a.ratio", SHARES[0], "1", Fraction(60), Fraction(100), second=SHARES[1]),
+)
+USUAL = "of the first product; usual are 60 % to 100 %"
+INTEGRAL = OwnKey(
+    "1.a.integral", "integral of a", "", OwnValue("a", Quantity("integral", "a"), "1", Fraction(0), Fraction(10**12))
+)
+
+
+@pytest.mark.parametrize(("cell", "first", "second"), [("94:6", "94", "6"), ("94,2 to 5,8", "94.2", "5.8")])
+def test_a_ratio_is_two_values(cell: str, first: str, second: str) -> None:
+    reading = read(RATIO, cell)
+    assert (reading.datum and reading.datum.written.text, reading.second and reading.second.written.text) == (
+        first,
+        second,
+    )
+    assert reading.flags == ()
+    assert {name: datum.written.text for name, datum in data_of([reading]).items()} == {
+        "relative_amount(a)": first,
+        "relative_amount(b)": second,
+    }
+
+
+@pytest.mark.parametrize(
+    ("cell", "code", "sentence"),
+    [
+        (
+            "6:94",
+            "range",
+            f"6 : 94 is 6.00 % {USUAL}: check the ratio and the order of the two numbers.",
+        ),
+        (
+            "50:50",
+            "range",
+            f"50 : 50 is 50.0 % {USUAL}: check the ratio.",
+        ),
+        ("94:06:00", "doubtful-spelling", '"94:06:00" is read as the ratio 94 : 6.'),
+    ],
+)
+def test_an_unusual_ratio_is_flagged_and_taken(cell: str, code: str, sentence: str) -> None:
+    reading = read(RATIO, cell)
+    assert [(flag.code, flag.sentence) for flag in reading.flags] == [(code, sentence)]
+    assert len(data_of([reading])) == 2
+
+
+def test_a_ratio_of_three_is_refused_and_a_blank_is_blank() -> None:
+    reading = read(RATIO, "94:6:1")
+    assert (reading.datum, reading.second) == (None, None)
+    assert reading.reason.startswith('Three numbers stand in "94:6:1"')
+    assert read(RATIO, "").is_blank
+
+
+def test_an_integral_may_have_its_protons_behind_it() -> None:
+    reading = read(INTEGRAL, "2.04 H")
+    assert (reading.datum and reading.datum.written.text, reading.flags) == ("2.04", ())
+
+
+def test_no_signal_is_flagged() -> None:
+    (flag,) = read(INTEGRAL, "0").flags
+    assert flag.sentence == "0: no signal? Check the reading."

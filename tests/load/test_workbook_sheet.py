@@ -18,6 +18,7 @@ from problemgen.load.tables import Table
 from problemgen.load.workbook_sheet import WorkbookSheet, is_workbook
 
 DATE = "a date: the spreadsheet may have turned what was typed into one"
+TIME = "a time of day: the spreadsheet may have turned a ratio into one"
 NO_VALUE = "a formula without a value; open the workbook in a spreadsheet and save it again"
 
 
@@ -59,12 +60,25 @@ def test_cells_are_text_as_they_show(tmp_path: Path) -> None:
     [
         (datetime.date(2026, 4, 3), "(date 2026-04-03)"),
         (datetime.datetime(2026, 4, 3, 9, 30), "(date 2026-04-03 09:30:00)"),  # noqa: DTZ001 - cells have no zone
-        (datetime.time(1, 2), "(date 01:02:00)"),
     ],
 )
 def test_what_was_turned_into_a_date_is_told(tmp_path: Path, value: object, text: str) -> None:
     (_, record) = sheet(tmp_path, packed(book_of(["id", "1a"], ["s1", value]))).records()
     assert (list(record.cells), record.notes) == (["s1", text], {1: DATE})
+
+
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [
+        (datetime.time(1, 6), "1:06:00"),
+        (datetime.time(12, 8, 30), "12:08:30"),
+        (datetime.timedelta(hours=94, minutes=6), "94:06:00"),
+    ],
+)
+def test_a_ratio_that_was_turned_into_a_time_shows_as_such(tmp_path: Path, value: object, text: str) -> None:
+    """What a spreadsheet makes of "94:6" is 94 hours and 6 minutes."""
+    (_, record) = sheet(tmp_path, packed(book_of(["id", "1a"], ["s1", value]))).records()
+    assert (list(record.cells), record.notes) == (["s1", text], {1: TIME})
 
 
 def with_cell(xml: str) -> bytes:

@@ -35,6 +35,7 @@ FORMULAS = {name: entry["formula"] for name, entry in SUBSTANCES.items()}
 # change. Practice, not the count of atoms, settles these coefficients; chempy reports the system as open.
 SEVERAL_SOLUTIONS = frozenset(
     {
+        "alpha-glucose-pentaacetate",
         "aspirin",
         "aspirin-hydrolysis",
         "ethyl-acetoacetate",

@@ -41,6 +41,7 @@ HYDRATES = {key: entry for key, entry in SUBSTANCES.items() if "hydrate_of" in e
 # Not in the chemicals package: the CAS number is from memory and only its check digit is tested.
 UNLISTED = frozenset(
     {
+        "1-1-diacetylferrocene",
         "acetylferrocene",
         "2-butoxynaphthalene",
         "ammonium-iron-ii-sulfate",

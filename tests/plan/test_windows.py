@@ -8,7 +8,7 @@ import pytest
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import read_written
-from problemgen.plan.arithmetic import Batch, Exact, Window
+from problemgen.plan.arithmetic import EXACT_FIGURES, Batch, Exact, Window
 from problemgen.plan.windows import UNLIMITED_FIGURES, answer_window, given_window, in_unit
 
 F = Fraction
@@ -37,6 +37,20 @@ def test_the_window_of_a_given_value(text: str, unit: str, value: str, low: str,
     number = read_written(text)
     window = given_window(number.value, number.place, read_unit(unit), EXACT)
     assert window == Window(F(value), F(low), F(high), figures)
+
+
+@pytest.mark.parametrize(
+    ("kind", "text", "figures"),
+    [("peak_area", "1843222", 3), ("peak_area", "18", 2), ("integral", "2.0000", 3), ("protons", "2", EXACT_FIGURES)],
+)
+def test_a_reading_supports_what_its_kind_is_good_for(kind: str, text: str, figures: int) -> None:
+    """A peak area has three figures at most, whatever the integrator prints: common practice, no source."""
+    number = read_written(text)
+    assert given_window(number.value, number.place, read_unit("1"), EXACT, kind) == Window(
+        number.value, number.value, number.value, figures
+    )
+    many = given_window(np.array([float(number.value)]), number.place, read_unit("1"), Batch(), kind)
+    assert np.all(many.figures == figures)
 
 
 def test_the_windows_of_many_given_values_at_once() -> None:

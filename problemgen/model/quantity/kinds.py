@@ -56,6 +56,7 @@ class Kind:
     most_figures: int | None = None  # of a reading that shows more digits than it is good for
     is_counted: bool = False  # a whole number that limits no figures
     has_own_scale: bool = False  # each instrument shows it on a scale of its own: no value is unusual
+    of_products: bool = False  # it tells of what was formed: known when the reaction is over
 
     def __post_init__(self) -> None:
         """Refuse a kind that would be printed without words.
@@ -230,7 +231,7 @@ _KINDS = (
         prompts={Role.MINOR: "The {kind} of the minor enantiomer of {name}"},
     ),
     Kind("product_ratio", "r", "1", "product ratio"),
-    Kind("peak_area", "A", "1", "peak area", most_figures=_OF_A_PEAK, has_own_scale=True),
+    Kind("peak_area", "A", "1", "peak area", most_figures=_OF_A_PEAK, has_own_scale=True, of_products=True),
     Kind(
         name="distribution_ratio", symbol="D", unit="1", words="distribution ratio",
         prompt="The {kind} of {name}, organic over aqueous layer",
@@ -255,12 +256,12 @@ _KINDS = (
     ),
     Kind("path_length", "l", "dm", "path length"),
     Kind("enantiomeric_excess", "ee", "%", "enantiomeric excess"),
-    Kind("relative_amount", "a", "1", "relative amount"),
-    Kind("response_factor", "f", "1", "response factor"),
-    Kind("integral", "I", "1", "integral", most_figures=_OF_A_PEAK, has_own_scale=True),
+    Kind("relative_amount", "a", "1", "relative amount", of_products=True),
+    Kind("response_factor", "f", "1", "response factor", of_products=True),
+    Kind("integral", "I", "1", "integral", most_figures=_OF_A_PEAK, has_own_scale=True, of_products=True),
     Kind(
         name="protons", symbol="N", unit="1", words="number of protons behind the signal", label="signal of",
-        behind=" H", is_counted=True,
+        behind=" H", is_counted=True, of_products=True,
     ),
 )  # fmt: skip
 
