@@ -63,7 +63,7 @@ PINNED: dict[str, list[str]] = {
     "make.admissible": ["FLASK_SHARE", "RULES", "Judgement", "judge", "liquid_volume", "worked"],
     "make.draws": ["draw_numbers", "drawn_for", "indices", "kept_for_practice", "shares", "sheet_code"],
     "make.room": ["room_faults", "room_remarks"],
-    "make.variants": ["ADVICE", "Maker", "no_room", "variant_from"],
+    "make.variants": ["Maker", "variant_from"],
     "pipeline.build": ["BuildReport", "BuildRequest", "build", "build_set"],
     "pipeline.check": ["CheckReport", "check"],
     "pipeline.mark": ["MarkingReport", "MarkingRequest", "mark", "mark_set"],

@@ -17,9 +17,10 @@ from problemgen.audit.exactly import exactly_accepted
 from problemgen.audit.habits import Habits
 from problemgen.audit.ways import Way
 from problemgen.audit.worker import Worker
-from problemgen.make.admissible import judge, worked
+from problemgen.make.admissible import Judge
 from problemgen.make.candidates import Candidates, Stream, draw_candidates
 from problemgen.make.mistakes import Kept
+from problemgen.make.rules import worked
 from problemgen.model.template import Template
 from problemgen.plan.forms.species import chosen_source
 
@@ -49,10 +50,10 @@ class Group:
 
 def admitted_groups(template: Template, students: int, seed_words: str) -> Iterator[Group]:
     """Students with variants that are admitted, group after group; fewer where the ranges leave too little room."""
-    left = students
+    left, judge = students, Judge(template)
     for block in count():
         candidates = _drawn(template, block, seed_words)
-        rows = np.flatnonzero(judge(template, candidates).admitted)[:left]
+        rows = np.flatnonzero(judge.judge(candidates).admitted)[:left]
         if rows.size:
             yield _group(template, candidates.taken(rows), students, students - left, seed_words)
         left -= rows.size

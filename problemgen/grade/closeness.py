@@ -39,8 +39,11 @@ def rounded_too_far(said: Said, truth: NumberTruth) -> bool:
 
 
 def _within(said: Said, truth: NumberTruth, figures: int) -> bool:
-    """Whether an answer is within one unit of some figure of the right value, or of its window."""
-    if not truth.value or not said.value:
+    """Whether an answer is within one unit of some figure of the right value, or of its window.
+
+    Of the first figure one unit may be as much as the whole: less than half of a number is no way to round it.
+    """
+    if not truth.value or not said.value or 2 * abs(said.value) < abs(truth.value):
         return False
     unit = 2 * half_unit(truth.value, figures)
     return abs(said.value - truth.value) <= max(unit, unit / 2 + (truth.high - truth.low) / 2)

@@ -42,7 +42,8 @@ def _silent(bench: Bench, results: Iterable[PartResult]) -> Mapping[str, list[Mi
     for mistake in bench.template.plan.mistakes if right else ():
         touched = {step.quantity.id for step in bench.template.plan.stale(name for name, _ in mistake.rewrites)}
         first = next((part for part in right if asked[part] in touched), None)
-        if first is not None and not _is_shown(bench, mistake):
+        is_owed = mistake.id not in bench.template.may_hide
+        if first is not None and is_owed and not _is_shown(bench, mistake):
             found.setdefault(first, []).append(mistake)
     return found
 

@@ -141,7 +141,11 @@ class PartDocument(AskedDocument):
 
 
 class TemplateDocument(Document):
-    """A template. `story_as_in` names a template of the same folder whose story it has too."""
+    """A template. `story_as_in` names a template of the same folder whose story it has too.
+
+    Which reagent limits varies over a class, unless `always_limits` names one, and `because` tells why. `may_hide`
+    lists mistakes that a variant need not show; `problemgen check` tells their ids.
+    """
 
     title: Text
     topic: Text
@@ -155,6 +159,9 @@ class TemplateDocument(Document):
     contents: tuple[Text, ...] = ()
     story: str = ""
     story_as_in: Identifier | None = None
+    may_hide: tuple[Text, ...] = ()
+    always_limits: Identifier | None = None
+    because: str = ""
     given: dict[Identifier, GivenDocument] = Field(default_factory=dict)
     unknown: UnknownDocument | None = None
     part: tuple[PartDocument, ...] = Field(min_length=1)

@@ -27,6 +27,7 @@ from problemgen.plan.chain import chain
 from problemgen.plan.constants import constants
 from problemgen.plan.forms import form_of
 from problemgen.plan.laws.formulas import SAMPLE
+from problemgen.plan.missteps import commonest
 
 __all__ = ["check_drawn", "load_template"]
 
@@ -93,6 +94,7 @@ class _Builder:
         self.faults.stop()
         plan = self.plan(scene, parts)
         self.check_use(givens, plan)
+        self.check_waivers(plan)
         self.faults.stop()
         names = [name for name in scene.species if name in self.banks.substances]
         auxiliaries = dict.fromkeys(name for one in reactions.all for name in one.auxiliaries)
@@ -118,6 +120,9 @@ class _Builder:
             unknown=unknown,
             samples={n: d.called for n, d in self.document.given.items() if d.called and n in self.banks.substances},
             further=reactions.further,
+            may_hide=frozenset(self.document.may_hide),
+            always_limits=self.document.always_limits or "",
+            because=self.document.because,
         )
 
     def unknown_reader(self, givens: Givens) -> UnknownReader | None:
@@ -263,6 +268,21 @@ class _Builder:
             if share.theoretical.id not in reached:
                 found = f"a share of {share.theoretical.id}"
                 self.faults.add(f"given.{share.quantity.of}.obtained", found, "a part that needs it")
+
+    def check_waivers(self, plan: Plan) -> None:
+        """What is waived is a mistake that can be made, and what always limits is a reagent that competes."""
+        mistakes = [one.id for one in (*plan.mistakes, *commonest(plan))]
+        for name in self.document.may_hide:
+            if name not in mistakes:
+                self.faults.unknown("may_hide", name, mistakes, "the id of a mistake that can be made in this template")
+        always, because = self.document.always_limits, self.document.because.strip()
+        if always is not None and (always not in plan.sources or len(plan.sources) < 2):
+            expected = f"one of the reagents that compete: {', '.join(plan.sources)}"
+            nobody = "no `always_limits`: fewer than two reagents compete"
+            self.faults.add("always_limits", repr(always), expected if len(plan.sources) > 1 else nobody)
+        if bool(because) != (always is not None):
+            expected = "why this reagent always limits" if always else "`always_limits`, which it is the reason of"
+            self.faults.add("because", repr(because) if because else "nothing", expected)
 
 
 def _species(substance: Substance, coefficient: int = 0, stands_for: str = "") -> Species:

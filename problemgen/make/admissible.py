@@ -3,62 +3,59 @@
 The rules, in the order in which they are tried; a candidate is counted under the first that turns it away:
 
 flask         the liquids fill the largest flask of the preparation to two thirds at most
-limiting      the runner-up's window lies clear of the limiting reagent's, by at least MARGIN
+excess        what the template declares in excess is
+limiting      the runner-up's window lies clear of the limiting reagent's, by at least MARGIN; who limits is who was
+              drawn to, or who the template says
 conditioning  no answer's window is wider than the data justify (a small difference of large numbers)
 coincidence   no two answers in the same unit can be taken for each other
-mistake       every usual mistake, alone and together with any other, lands outside the window of at least one part,
-              clear by MARGIN
+mistake       every usual mistake that the numbers owe to show, alone and together with any other, lands outside of what
+              is accepted of at least one part, clear by MARGIN
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
-from fractions import Fraction
-from functools import lru_cache
-from itertools import combinations
-from typing import Any
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
 
-from problemgen.make.candidates import HIDDEN, Candidates, Stream, draw_candidates
-from problemgen.make.mistakes import BATCH, MARGIN, Kept, Mask, Shown, shown_by
-from problemgen.make.pairs import EXACTLY, hidden_by_pairs
-from problemgen.make.ratios import uncertain_ratios
-from problemgen.model.plan import Mistake
-from problemgen.model.quantity import Quantity, Role
+from problemgen.make.candidates import Candidates, Stream, draw_candidates
+from problemgen.make.duties import Duties, duties_of, is_about_the_reagent, revealed_by
+from problemgen.make.excess import compared
+from problemgen.make.limiting import Places, competing, limiting_at, turns_of
+from problemgen.make.mistakes import Kept, Mask, Shown, shown_by
+from problemgen.make.pairs import PairsOwed
+from problemgen.make.rules import broken
+from problemgen.model.plan import Mistake, Plan
 from problemgen.model.template import Template
-from problemgen.plan.arithmetic import Window
-from problemgen.plan.evaluate import data_figures, window_values
-from problemgen.plan.forms import form_of
-from problemgen.plan.forms.number import WIDEST, WIDEST_COARSE
 
-__all__ = ["FLASK_SHARE", "RULES", "Judgement", "judge", "liquid_volume", "worked"]
+__all__ = ["RULES", "Judge", "Judgement"]
 
-RULES = ("flask", "limiting", "conditioning", "coincidence", "mistake")
+RULES = ("flask", "excess", "limiting", "conditioning", "coincidence", "mistake")
 
-FLASK_SHARE = Fraction(2, 3)
-"""How full a reaction flask may be: common practice, no source."""
+_TRIAL = (512, 4096)
+"""Candidates of the trial draw, in which is seen what the ranges of a template can show; more where few will do."""
 
-_WIDEST, _WIDEST_COARSE = float(WIDEST), float(WIDEST_COARSE)
+_ENOUGH = 200
+"""Candidates of it that keep all rules but those on mistakes: one in twenty is told from one in forty."""
 
-_TRIAL = 256
-"""Candidates of a trial draw, on which is seen whether two mistakes undo each other whatever the numbers.
-
-What one candidate in fifty tells is missed once in 175 trials (0.98²⁵⁶).
-"""
+_PAIRS = "pairs of mistakes"
+"""The share told of what only two mistakes together hide."""
 
 
 @dataclass(frozen=True)
 class Judgement:
     """`turned_away` holds, a candidate, the index of the first rule in RULES that it breaks; −1 for none.
 
-    `revealed` tells for each mistake which of the candidates that pass all other rules reveal it.
+    `revealed` tells for each mistake which of the candidates that pass all other rules reveal it, `hidden` how many of
+    all candidates each mistake that they owe turned away (the first that did).
     """
 
     turned_away: npt.NDArray[np.int64]
     revealed: Mapping[str, Mask]
+    hidden: Mapping[str, int] = field(default_factory=dict)
 
     @property
     def admitted(self) -> Mask:
@@ -66,144 +63,142 @@ class Judgement:
         return self.turned_away < 0
 
 
-def judge(template: Template, candidates: Candidates) -> Judgement:
-    """Judge all candidates at once."""
-    with np.errstate(all="ignore"):
-        broken, kept = _all_but_mistakes(template, candidates)
-        shown = {mistake.id: shown_by(template, [mistake], kept) for mistake in template.plan.mistakes}
-        revealed = {mistake.id: _revealed(mistake, shown[mistake.id]) for mistake in template.plan.mistakes}
-        hidden = ~_all_of(revealed.values(), kept.rows)
-        left = np.flatnonzero(~hidden)
-        hidden[left] = hidden_by_pairs(template, kept, shown, left, lambda: _trial(template))
-    last = np.zeros(candidates.rows, dtype=np.bool_)
-    last[~np.logical_or.reduce(broken)] = hidden
-    turned_away = np.full(candidates.rows, -1, dtype=np.int64)
-    for index, rule in reversed([*enumerate([*broken, last])]):
-        turned_away[rule] = index
-    return Judgement(turned_away, revealed)
+@dataclass(frozen=True)
+class Judge:
+    """Judges candidates of one template; what its ranges can show is found out once, in a trial draw."""
+
+    template: Template
+
+    @cached_property
+    def duties(self) -> Duties:
+        """Which mistakes the variants owe to show."""
+        with np.errstate(all="ignore"):
+            return duties_of(self.template, self._trial, self._extents)
+
+    @cached_property
+    def turns(self) -> tuple[float, ...]:
+        """In which share of a class each reagent limits, in the order of the plan's sources; empty for no draw."""
+        if not self._extents:
+            return ()
+        return turns_of(self.template, limiting_at(self._extents, self._unhidden.windows))
+
+    @property
+    def competing(self) -> bool:
+        """Whether reagents are compared."""
+        return bool(self._extents)
+
+    @cached_property
+    def limiting(self) -> Mapping[str, float]:
+        """In which share of the admissible candidates of the trial draw each reagent limits, by its id."""
+        if not self._extents or not self._unhidden.rows:
+            return {}
+        places = limiting_at(self._extents, self._unhidden.windows)
+        often = np.bincount(places, minlength=len(self._extents)) / places.size
+        return dict(zip(self.template.plan.sources, often.tolist(), strict=True))
+
+    def share_of_class(self, mistake: Mistake) -> float | None:
+        """Which share of a class shows a mistake about the reagent at least; None where every variant has to."""
+        if not self.duties.by_turn or not is_about_the_reagent(mistake) or mistake in self.duties.owed:
+            return None
+        weights = self.turns or tuple(self.limiting.values())
+        return sum(weight for weight, turn in zip(weights, self.duties.by_turn, strict=False) if mistake in turn)
+
+    def judge(self, candidates: Candidates, turns: Places | None = None) -> Judgement:
+        """Judge all candidates at once; `turns` are the places of who is to limit, a candidate each."""
+        with np.errstate(all="ignore"):
+            rules, everything = broken(self.template, candidates, self._excess)
+            rules["limiting"] = rules["limiting"] | self._another(everything, candidates.rows, turns)
+            kept = everything.taken(np.flatnonzero(~_any(rules, candidates.rows)))
+            shown = self._shown(kept)
+            revealed = self._revealed(shown)
+            lacking = self.duties.lacking(revealed, self._limiting(kept), kept.rows)
+            hidden = _any(lacking, kept.rows)
+            left = np.flatnonzero(~hidden)
+            by_pairs = self._pairs.hidden(kept, shown, left, self._limiting(kept))
+        hidden[left] = by_pairs
+        return Judgement(
+            self._turned_away(rules, hidden, candidates.rows),
+            revealed,
+            {**_first(lacking), _PAIRS: int(np.count_nonzero(by_pairs))},
+        )
+
+    def _turned_away(self, rules: Mapping[str, Mask], hidden: Mask, rows: int) -> npt.NDArray[np.int64]:
+        last = np.zeros(rows, dtype=np.bool_)
+        last[~_any(rules, rows)] = hidden
+        turned_away = np.full(rows, -1, dtype=np.int64)
+        for index, rule in reversed([*enumerate([*(rules[name] for name in RULES[:-1]), last])]):
+            turned_away[rule] = index
+        return turned_away
+
+    def _another(self, kept: Kept, rows: int, turns: Places | None) -> Mask:
+        """Where another reagent limits than is to."""
+        if not self._extents:
+            return np.zeros(rows, dtype=np.bool_)
+        limiting = limiting_at(self._extents, kept.windows)
+        if self.template.always_limits:
+            return np.asarray(limiting != self.template.plan.sources.index(self.template.always_limits))
+        return np.asarray(limiting != turns) if turns is not None else np.zeros(rows, dtype=np.bool_)
+
+    def _shown(self, kept: Kept) -> dict[str, Shown]:
+        return {one.id: shown_by(self.template, [one], kept) for one in self._mistakes}
+
+    def _revealed(self, shown: Mapping[str, Shown]) -> dict[str, Mask]:
+        return {one.id: revealed_by(one, shown[one.id]) for one in self._mistakes}
+
+    def _limiting(self, kept: Kept) -> Places | None:
+        return limiting_at(self._extents, kept.windows) if self._extents and self.duties.by_turn else None
+
+    @cached_property
+    def _mistakes(self) -> tuple[Mistake, ...]:
+        """What is looked for: all that the laws list, and what is owed beside it."""
+        return tuple(dict.fromkeys((*self.template.plan.mistakes, *self.duties.all)))
+
+    @cached_property
+    def _pairs(self) -> PairsOwed:
+        """Judges pairs of the listed mistakes that every variant shows."""
+        owed = [one for one in self.template.plan.mistakes if one in self.duties.owed]
+        return PairsOwed(self.template, owed, lambda: (self._unhidden, self._limiting(self._unhidden)))
+
+    @cached_property
+    def _extents(self) -> tuple[str, ...]:
+        return competing(self.template)
+
+    @cached_property
+    def _excess(self) -> Plan | None:
+        return compared(self.template.scene)
+
+    @cached_property
+    def _trial(self) -> Kept:
+        """Candidates of a trial draw that keep all rules but those on mistakes: the same ones each time."""
+        stream = Stream(b"trial", "duties", self.template.id, "trial")
+        for size in _TRIAL:
+            candidates = draw_candidates(self.template, stream, ["trial"], 0, size)
+            with np.errstate(all="ignore"):
+                rules, everything = broken(self.template, candidates, self._excess)
+                rules["limiting"] = rules["limiting"] | self._another(everything, size, None)
+                kept = everything.taken(np.flatnonzero(~_any(rules, size))[:_ENOUGH])
+            if kept.rows == _ENOUGH:
+                break
+        return kept
+
+    @cached_property
+    def _unhidden(self) -> Kept:
+        """Those of the trial draw that hide no single mistake."""
+        trial = self._trial
+        with np.errstate(all="ignore"):
+            lacking = self.duties.lacking(self._revealed(self._shown(trial)), self._limiting(trial), trial.rows)
+        return trial.taken(np.flatnonzero(~_any(lacking, trial.rows)))
 
 
-def _all_but_mistakes(template: Template, candidates: Candidates) -> tuple[list[Mask], Kept]:
-    """What each rule but the last turns away, and the candidates that they leave."""
-    kept = worked(template, candidates)
-    windows, answers = kept.windows, kept.answers
-    rules = (
-        _overfull(template, candidates),
-        _doubtful(template, windows),
-        _ill_conditioned(answers) | _untrue(template, candidates, kept) | uncertain_ratios(template.plan, windows),
-        _coincident(template, kept),
-    )
-    broken = [np.broadcast_to(rule, candidates.rows) for rule in rules]
-    return broken, kept.taken(np.flatnonzero(~np.logical_or.reduce(broken)))
+def _any(masks: Mapping[str, Mask], rows: int) -> Mask:
+    return np.asarray(np.logical_or.reduce([np.zeros(rows, dtype=np.bool_), *masks.values()]))
 
 
-def worked(template: Template, candidates: Candidates) -> Kept:
-    """Candidates, worked rightly: their windows."""
-    windows = window_values(template.plan, dict(candidates.windows), BATCH)
-    least = data_figures((windows[name] for name in candidates.windows), BATCH)
-    return Kept(windows, _answers(template, windows), least, candidates.rows)
-
-
-def _revealed(mistake: Mistake, shown: Shown) -> Mask:
-    return shown.shown | ~shown.differs if mistake.harmless else shown.shown
-
-
-def _all_of(masks: Iterable[Mask], rows: int) -> Mask:
-    return np.asarray(np.logical_and.reduce([np.ones(rows, dtype=np.bool_), *masks]))
-
-
-def _trial(template: Template) -> Kept:
-    """The candidates of a trial draw that pass the rules, pairs of mistakes apart: the same ones each time."""
-    stream = Stream(b"trial", "pairs of mistakes", template.id, "trial")
-    _, kept = _all_but_mistakes(template, draw_candidates(template, stream, ["trial"], 0, _TRIAL))
-    mistakes = template.plan.mistakes
-    revealed = [_revealed(mistake, shown_by(template, [mistake], kept)) for mistake in mistakes]
-    return kept.taken(np.flatnonzero(_all_of(revealed, kept.rows)))
-
-
-def liquid_volume(template: Template, windows: Mapping[str, Window]) -> Any:
-    """The volume of all liquids that are poured together, in litres: a number of the windows' kind; 0 for none."""
-    total: Any = 0
-    for name in template.session_of:
-        pure, solution, pressure = _liquid_ids(name)
-        for volume in (pure, solution):
-            if volume in windows and pressure not in windows:
-                total = total + windows[volume].value
-    return total
-
-
-@lru_cache(maxsize=1024)
-def _liquid_ids(name: str) -> tuple[str, str, str]:
-    """The ids of a reagent's volume, of its solution's, and of the pressure that only a gas has."""
-    return Quantity("volume", name).id, Quantity("volume", name, Role.SOLUTION).id, Quantity("pressure", name).id
-
-
-def _overfull(template: Template, candidates: Candidates) -> Mask:
-    rows = candidates.rows
-    if template.reaction is None or not template.reaction.flasks:
-        return np.zeros(rows, dtype=np.bool_)
-    largest = float(template.reaction.flasks[-1].value * FLASK_SHARE) / 1000.0
-    return np.broadcast_to(np.asarray(liquid_volume(template, candidates.windows) > largest), rows)
-
-
-def _doubtful(template: Template, windows: Mapping[str, Window]) -> Mask:
-    """Where a runner-up's window comes within the margin of the limiting reagent's."""
-    rows = next(iter(windows.values())).value.shape
-    extents = [windows[i] for s in template.plan.sources if (i := Quantity("extent", s).id) in windows]
-    if len(extents) < 2:
-        return np.zeros(rows, dtype=np.bool_)
-    values = np.stack([extent.value for extent in extents])
-    winner = np.argmin(values, axis=0)
-    highs = np.stack([extent.high for extent in extents])
-    lows = np.stack([extent.low for extent in extents])
-    high = np.take_along_axis(highs, winner[None], axis=0)[0]
-    np.put_along_axis(lows, winner[None], np.inf, axis=0)
-    return np.asarray(lows.min(axis=0) <= high * (1.0 + MARGIN))
-
-
-def _answers(template: Template, windows: Mapping[str, Window]) -> dict[str, Window]:
-    found = {part.id: form_of(part.asked).window(template.plan, part.asked, windows, BATCH) for part in template.parts}
-    return {part: window for part, window in found.items() if window is not None}
-
-
-def _ill_conditioned(answers: Mapping[str, Window]) -> Mask:
-    bad = [np.zeros(1, dtype=np.bool_)]
-    for window in answers.values():
-        half = (window.high - window.low) / 2.0
-        widest = np.where(np.asarray(window.figures) >= 3, _WIDEST, _WIDEST_COARSE)
-        coarse = (np.asarray(window.figures) < 2) & (half > 0)  # a whole number is exact with one figure too
-        bad.append(~(half <= widest * np.abs(window.value)) | coarse)
-    return np.asarray(np.logical_or.reduce(np.broadcast_arrays(*bad)))
-
-
-def _untrue(template: Template, candidates: Candidates, kept: Kept) -> Mask:
-    """Where an analysis, rounded as it is printed, leads to another formula than the hidden one."""
-    bad = np.zeros(1, dtype=np.bool_)
-    if template.unknown is None:
-        return bad
-    for part in kept.parts(template):
-        truths = template.unknown.truths.get(part.asked.quantity.id)
-        if truths is not None:
-            right = np.array([float(truth) for truth in truths])[candidates.steps[HIDDEN]]
-            bad = bad | (np.abs(kept.answers[part.id].value - right) > _SAME * right)
-    return bad
-
-
-_SAME = 1e-9
-"""How far apart, relatively, two ways to sum one formula's mass may come out in floats.
-
-Far above their rounding (1e-16 an operation), far below the distance of two formulas (an atom of hydrogen in 1000 g).
-"""
-
-
-def _coincident(template: Template, kept: Kept) -> Mask:
-    """Where two answers in one unit overlap by accident; what is equal by its derivation does not count."""
-    answers = kept.answers
-    bad = [np.zeros(next(iter(answers.values())).value.shape if answers else 1, dtype=np.bool_)]
-    for first, second in combinations(kept.parts(template), 2):
-        if first.asked.unit == second.asked.unit and first.asked.quantity.kind == second.asked.quantity.kind:
-            a, b = answers[first.id], answers[second.id]
-            apart = (a.high < b.low) | (b.high < a.low)
-            same = np.abs(a.value - b.value) <= EXACTLY * np.abs(a.value)
-            bad.append(~(apart | same))
-    return np.asarray(np.logical_or.reduce(np.broadcast_arrays(*bad)))
+def _first(lacking: Mapping[str, Mask]) -> dict[str, int]:
+    """How many candidates each mistake turned away, each candidate under the first."""
+    counts: dict[str, int] = {}
+    seen: Mask | None = None
+    for name, mask in lacking.items():
+        counts[name] = int(np.count_nonzero(mask if seen is None else mask & ~seen))
+        seen = mask if seen is None else seen | mask
+    return counts

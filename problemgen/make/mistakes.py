@@ -136,7 +136,14 @@ def _follow_from(plan: Plan, name: str) -> frozenset[str]:
 
 
 def _clear(wrong: Window, right: Window) -> Mask:
-    """Whether a mistaken window lies outside the right one, clear by the margin; who divides by zero has no answer."""
+    """Whether a mistaken window lies outside of what is accepted, clear by the margin.
+
+    One unit of the last digit that the data support is accepted too, whatever the window. Who divides by zero has no
+    answer.
+    """
     margin = MARGIN * np.abs(right.value)
-    outside = (wrong.low > right.high + margin) | (wrong.high < right.low - margin)
+    unit = 2.0 * BATCH.half_unit(right.value, right.figures)
+    high = np.maximum(right.high + margin, right.value + unit)
+    low = np.minimum(right.low - margin, right.value - unit)
+    outside = (wrong.low > high) | (wrong.high < low)
     return np.asarray(outside | ~np.isfinite(wrong.value))

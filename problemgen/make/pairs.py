@@ -1,14 +1,13 @@
 """Whether candidates hide two usual mistakes made together.
 
 Each of the two shows by itself; together they may come out right by coincidence, and then the candidate is not handed
-out. Two that rewrite one step cannot be made together. Where a pair leads to exactly the right numbers in all parts
-whatever the numbers given (the ratio left out on the way in and on the way back), one undoes the other: no sheet can
-tell, and nothing is rewarded.
+out. Two that rewrite one step cannot be made together. Where nearly all candidates with the same limiting reagent hide
+a pair (the ratio left out on the way in and on the way back), no drawn numbers can tell it: it is not owed.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Container, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
@@ -18,6 +17,8 @@ import numpy as np
 import numpy.typing as npt
 
 from problemgen.chemistry.units import read_unit
+from problemgen.make.duties import COULD_SHOW
+from problemgen.make.limiting import Places
 from problemgen.make.mistakes import BATCH, Kept, Mask, Shown, shown_by
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Mistake, Plan, Step
@@ -26,15 +27,9 @@ from problemgen.plan.evaluate import evaluate
 from problemgen.plan.forms import form_of
 from problemgen.plan.windows import in_unit
 
-__all__ = ["EXACTLY", "Pair", "hidden_by_pairs", "led_to", "pairs_of"]
+__all__ = ["Pair", "PairsOwed", "led_near", "pairs_of"]
 
 Rows = npt.NDArray[np.int64]
-
-EXACTLY = 1e-12
-"""How far apart, relatively, one number may come out in floats when it is worked in two ways.
-
-A thousand operations, each with 1e-16, stay within it; a mistake that changes anything changes more.
-"""
 
 _FAR = 0.25
 """Beyond this, relative to the value, no rounding brings a mistaken answer back into a window.
@@ -71,25 +66,58 @@ def _touched(plan: Plan, mistake: Mistake) -> frozenset[str]:
     return frozenset(step.quantity.id for step in plan.stale(name for name, _ in mistake.rewrites))
 
 
-def hidden_by_pairs(
-    template: Template, kept: Kept, shown: Mapping[str, Shown], rows: Rows, trial: Callable[[], Kept]
-) -> Mask:
-    """Which candidates hide some pair; `shown` tells of each mistake where it shows by itself.
+class PairsOwed:
+    """Judges which candidates hide a pair of the mistakes that they owe to show.
 
-    `rows` are the candidates of `kept` to look at. `trial` gives candidates on which is seen
-    whether two mistakes always undo each other; it is called only where two do for a candidate.
+    `trial` gives candidates of a trial draw, with the places of who limits in each: on them is seen which pairs cannot
+    show. It is called only where some candidate hides a pair.
     """
-    looked_at = kept.taken(rows)
-    hidden = np.zeros(rows.size, dtype=np.bool_)
-    if not rows.size:
+
+    def __init__(
+        self, template: Template, owed: Container[Mistake], trial: Callable[[], tuple[Kept, Places | None]]
+    ) -> None:
+        """For one template; no pair is looked at yet."""
+        self._template, self._owed, self._trial = template, owed, trial
+        self._unowed: dict[tuple[str, str], frozenset[int]] = {}
+
+    def hidden(self, kept: Kept, shown: Mapping[str, Shown], rows: Rows, limiting: Places | None) -> Mask:
+        """Which candidates hide some pair; `shown` tells of each mistake where it shows by itself.
+
+        `rows` are the candidates of `kept` to look at, `limiting` the places of who limits in each of `kept`.
+        """
+        looked_at = kept.taken(rows)
+        hidden = np.zeros(rows.size, dtype=np.bool_)
+        if not rows.size:
+            return hidden
+        values = {name: window.value for name, window in looked_at.windows.items()}
+        for pair in pairs_of(self._template.plan):
+            if pair.first not in self._owed or pair.second not in self._owed:
+                continue
+            first, second = shown[pair.first.id], shown[pair.second.id]
+            if not _apart(self._template.plan, pair, first, second):
+                made = _made(pair.first, first, rows) | _made(pair.second, second, rows)
+                by_pair = _hidden(self._template, pair, looked_at, values, made & ~hidden)
+                if by_pair.any():
+                    hidden |= by_pair & self._is_owed(pair, rows, limiting)
         return hidden
-    values = {name: window.value for name, window in looked_at.windows.items()}
-    for pair in pairs_of(template.plan):
-        first, second = shown[pair.first.id], shown[pair.second.id]
-        if not _apart(template.plan, pair, first, second):
-            made = _made(pair.first, first, rows) | _made(pair.second, second, rows)
-            hidden |= _hidden(template, pair, looked_at, values, made & ~hidden, trial)
-    return hidden
+
+    def _is_owed(self, pair: Pair, rows: Rows, limiting: Places | None) -> Mask:
+        """Where other numbers could show the pair, with who limits there."""
+        key = (pair.first.id, pair.second.id)
+        if key not in self._unowed:
+            self._unowed[key] = self._never_shown(pair)
+        places = np.zeros(rows.size, dtype=np.int64) if limiting is None else limiting[rows]
+        return ~np.isin(places, list(self._unowed[key]))
+
+    def _never_shown(self, pair: Pair) -> frozenset[int]:
+        """With whom as the limiting reagent hardly any numbers show the pair, by the place."""
+        kept, limiting = self._trial()
+        values = {name: window.value for name, window in kept.windows.items()}
+        hidden = _hidden(self._template, pair, kept, values, np.ones(kept.rows, dtype=np.bool_))
+        places = np.zeros(kept.rows, dtype=np.int64) if limiting is None else limiting
+        return frozenset(
+            place for place in np.unique(places).tolist() if np.mean(~hidden[places == place]) < COULD_SHOW
+        )
 
 
 def _apart(plan: Plan, pair: Pair, first: Shown, second: Shown) -> bool:
@@ -104,32 +132,20 @@ def _made(mistake: Mistake, shown: Shown, rows: Rows) -> Mask:
     return shown.differs[rows] | (not mistake.harmless)
 
 
-def _hidden(
-    template: Template, pair: Pair, kept: Kept, values: Mapping[str, Any], made: Mask, trial: Callable[[], Kept]
-) -> Mask:
-    near, same = led_to(template, pair, kept, values)
+def _hidden(template: Template, pair: Pair, kept: Kept, values: Mapping[str, Any], made: Mask) -> Mask:
     hidden = np.zeros(kept.rows, dtype=np.bool_)
-    doubtful = np.flatnonzero(near & made)
+    doubtful = np.flatnonzero(led_near(template, pair, kept, values) & made)
     if doubtful.size:
         hidden[doubtful] = ~shown_by(template, (pair.first, pair.second), kept.taken(doubtful)).shown
-    if (hidden & same).any() and _undoes(template, pair, trial()):
-        hidden &= ~same
     return hidden
 
 
-def _undoes(template: Template, pair: Pair, kept: Kept) -> bool:
-    """Whether one mistake undoes the other for all candidates."""
-    _, same = led_to(template, pair, kept, {name: window.value for name, window in kept.windows.items()})
-    return bool(same.all())
-
-
-def led_to(template: Template, pair: Pair, kept: Kept, values: Mapping[str, Any]) -> tuple[Mask, Mask]:
-    """Where a pair leads near to the right answers in all parts, and where to exactly those.
+def led_near(template: Template, pair: Pair, kept: Kept, values: Mapping[str, Any]) -> Mask:
+    """Where a pair leads near to the right answers in all parts.
 
     No step is worked beyond the one that leads far away for all candidates.
     """
     near = np.ones(kept.rows, dtype=np.bool_)
-    same = np.ones(kept.rows, dtype=np.bool_)
     asked = {part.asked.quantity.id: part for part in kept.parts(template)}
     wrong = dict(values)
     for step in pair.steps:
@@ -140,9 +156,7 @@ def led_to(template: Template, pair: Pair, kept: Kept, values: Mapping[str, Any]
             far = _FAR * np.abs(right.value)
             near &= (answer >= right.low - far) & (answer <= right.high + far)
             if not near.any():
-                return near, near
-            same &= np.abs(wrong[name] - values[name]) <= EXACTLY * np.abs(values[name])
+                return near
     for part in template.parts:
-        right_one = form_of(part.asked).names_the_same(template.plan, values, wrong)
-        near, same = near & right_one, same & right_one
-    return near, same
+        near = near & form_of(part.asked).names_the_same(template.plan, values, wrong)
+    return near

@@ -13,7 +13,7 @@ from functools import lru_cache
 import numpy as np
 
 from problemgen.chemistry.units import read_unit
-from problemgen.make.admissible import judge
+from problemgen.make.admissible import Judge
 from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.variants import variant_from
 from problemgen.model.plan import Plan, rewrites_of
@@ -101,7 +101,7 @@ def trial(problems: Iterable[SetProblem]) -> Tolerances:
 def _tried(template: Template, problem: str) -> Iterator[Variant]:
     stream = Stream(b"trial", "tolerances", template.id, "trial")
     candidates = draw_candidates(template, stream, ["trial"], 0, _TRIAL)
-    for row in np.flatnonzero(judge(template, candidates).admitted):
+    for row in np.flatnonzero(Judge(template).judge(candidates).admitted):
         yield variant_from(template, candidates, int(row), "trial", problem)
 
 

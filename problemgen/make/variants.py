@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
@@ -11,9 +11,12 @@ from functools import cached_property
 import numpy as np
 
 from problemgen.errors import NoRoomError
-from problemgen.make.admissible import FLASK_SHARE, RULES, judge, liquid_volume
+from problemgen.make.admissible import RULES, Judge, Judgement
 from problemgen.make.candidates import Candidates, Stream, draw_candidates
 from problemgen.make.draws import kept_for_practice
+from problemgen.make.limiting import drawn_turn
+from problemgen.make.refusal import no_room
+from problemgen.make.rules import FLASK_SHARE, liquid_volume
 from problemgen.model.template import Template
 from problemgen.model.variant import Rejections, Variant
 from problemgen.plan.answering import datum_windows
@@ -21,7 +24,7 @@ from problemgen.plan.arithmetic import Exact, Window
 from problemgen.plan.evaluate import window_values
 from problemgen.plan.forms import form_of
 
-__all__ = ["ADVICE", "Maker", "no_room", "variant_from"]
+__all__ = ["Maker", "variant_from"]
 
 _BLOCK = 32
 """Candidates in a block of a student's stream."""
@@ -37,6 +40,9 @@ _BLOCKS = 40
 
 Where one in a hundred is admissible, the least that `check` lets pass, a student in 400,000 is left without (0.99¹²⁸⁰).
 """
+
+_TURN = "limiting reagent"
+"""The name of the draw that picks who limits."""
 
 _STUDENTS = 250
 """Students judged in one batch: keeps memory flat whatever the size of the class. Tried: 60 take a quarter longer, 1000
@@ -56,6 +62,7 @@ class Maker:
     for_all: bool = False
     candidates: int = 0
     turned_away: Counter[str] = field(default_factory=Counter)
+    hidden: Counter[str] = field(default_factory=Counter)  # by mistake
     _taken: set[bytes] = field(default_factory=set)  # the steps drawn, as bytes: small, for classes of thousands
 
     def variants(self, students: Sequence[str]) -> Iterator[Variant]:
@@ -81,7 +88,7 @@ class Maker:
     @property
     def rejections(self) -> Rejections:
         """What was turned away so far."""
-        return Rejections(self.candidates, {rule: self.turned_away[rule] for rule in RULES})
+        return Rejections(self.candidates, {rule: self.turned_away[rule] for rule in RULES}, dict(self.hidden))
 
     def _alike(self, students: Sequence[str]) -> list[Variant]:
         """The one variant there is, for everybody: an equation to balance has no numbers."""
@@ -90,28 +97,50 @@ class Maker:
         made = enumerate(students)
         return [variant_from(self.template, candidates, row, student, self.stream.problem) for row, student in made]
 
+    @cached_property
+    def judge(self) -> Judge:
+        """What judges the candidates."""
+        return Judge(self.template)
+
     def _some(self, students: Sequence[str]) -> list[Variant]:
         found: dict[str, Variant] = {}
+        turns = self._turns(students)
+        self._look(students, turns, found)
+        if turns is not None:  # who finds nothing with the reagent that was drawn takes what limits
+            self._look(students, None, found)
+        if len(found) < len(students):
+            raise NoRoomError(no_room(self.template, self.rejections, len(students) - len(found)))
+        return [found[student] for student in students]
+
+    def _turns(self, students: Sequence[str]) -> Mapping[str, int] | None:
+        """Which reagent is to limit for each student, by its place; None where it is not drawn."""
+        turns = self.judge.turns
+        if not turns:
+            return None
+        numbers = [self.stream.numbers(student, _TURN, 0, 1) for student in students]
+        return dict(zip(students, drawn_turn(turns, np.concatenate(numbers)).tolist(), strict=True))
+
+    def _look(self, students: Sequence[str], turns: Mapping[str, int] | None, found: dict[str, Variant]) -> None:
+        """Look through the streams of those who have no variant yet."""
         for block, start, size in _looks():
             missing = [student for student in students if student not in found]
             if not missing:
-                break
+                return
             candidates = draw_candidates(self.template, self.stream, missing, block, size, start)
-            judgement = judge(self.template, candidates)
-            self._count(judgement.turned_away)
+            to_limit = np.repeat([turns[student] for student in missing], size) if turns is not None else None
+            judgement = self.judge.judge(candidates, to_limit)
+            self._count(judgement)
             for place, student in enumerate(missing):
                 rows = place * size + np.flatnonzero(judgement.admitted[place * size : (place + 1) * size])
                 row = self._first_free(candidates, rows.tolist())
                 if row is not None:
                     found[student] = variant_from(self.template, candidates, row, student, self.stream.problem)
-        if len(found) < len(students):
-            raise NoRoomError(no_room(self.template, self.rejections, len(students) - len(found)))
-        return [found[student] for student in students]
 
-    def _count(self, turned_away: np.ndarray[tuple[int, ...], np.dtype[np.int64]]) -> None:
-        self.candidates += int(turned_away.size)
+    def _count(self, judgement: Judgement) -> None:
+        self.candidates += int(judgement.turned_away.size)
         for index, rule in enumerate(RULES):
-            self.turned_away[rule] += int(np.count_nonzero(turned_away == index))
+            self.turned_away[rule] += int(np.count_nonzero(judgement.turned_away == index))
+        self.hidden.update(judgement.hidden)
 
     def _first_free(self, candidates: Candidates, rows: Sequence[int]) -> int | None:
         for row in rows:
@@ -148,28 +177,3 @@ def _flask(template: Template, measured: dict[str, Window]) -> Fraction | None:
     volume = liquid_volume(template, measured) * 1000
     fitting = [f.value for f in template.reaction.flasks if volume <= f.value * FLASK_SHARE]
     return fitting[0] if fitting and volume else None
-
-
-def no_room(template: Template, rejections: Rejections, missing: int) -> str:
-    """The refusal of a template that leaves too little room, with what to widen."""
-    who = f"{missing} student{'s' if missing > 1 else ''}"
-    lines = [
-        (
-            f"{template.id}: no admissible variant for {who} among {rejections.candidates} candidates; "
-            f"{rejections.admitted} were admissible, fewer than needed."
-        )
-    ]
-    for rule, count in sorted(rejections.by_rule.items(), key=lambda item: -item[1]):
-        if count:
-            share = 100 * count / rejections.candidates
-            lines.append(f"  rule {rule!r} turned away {share:.0f} %: {ADVICE[rule]}")
-    return "\n".join(lines)
-
-
-ADVICE = {
-    "flask": "lower the volumes, or give the reaction a larger flask in banks/reactions.toml",
-    "limiting": "move the reagents' ranges apart, so that one is clearly limiting more often",
-    "conditioning": "give more figures, or ask for something other than a small difference",
-    "coincidence": "widen the ranges, so that answers differ from each other more often",
-    "mistake": "widen the ranges, or ask a part that shows the mistake",
-}

@@ -24,6 +24,8 @@ from problemgen.model.file_types import (
     FileForm,
     FilledText,
     InMemory,
+    LeftOut,
+    SortedTexts,
 )
 from problemgen.model.fixed import Datum
 from problemgen.model.own_data import OwnKey, OwnReading, with_own_columns
@@ -133,6 +135,9 @@ class TemplateKey:
 
     told: tuple[Told, ...]
     """The given values in the words of the sheet, in its order."""
+
+    may_hide: LeftOut[SortedTexts] = frozenset()
+    """The ids of mistakes that its numbers need not show."""
 
 
 def _completed(templates: Mapping[str, TemplateKey]) -> Mapping[str, TemplateKey]:

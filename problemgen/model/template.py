@@ -126,6 +126,9 @@ class Template:
     unknown: Unknown | None = None
     samples: Mapping[str, str] = field(default_factory=dict)
     further: tuple[Reaction, ...] = ()  # the reactions beside the main one, in the order of the scene's equations
+    may_hide: frozenset[str] = frozenset()  # the ids of mistakes that its variants need not show
+    always_limits: str = ""  # the id of the reagent that limits in all variants; "" where who limits varies
+    because: str = ""  # why, as a sentence for instructors
 
     @property
     def is_drawn(self) -> bool:

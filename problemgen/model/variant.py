@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from problemgen.model.fixed import Datum
@@ -43,10 +43,14 @@ class Variant:
 
 @dataclass(frozen=True)
 class Rejections:
-    """How many candidates were looked at, and how many each rule turned away (the first rule that did)."""
+    """How many candidates were looked at, and how many each rule turned away (the first rule that did).
+
+    `by_mistake` tells of those that fell to the rule on mistakes which one they would have hidden (the first).
+    """
 
     candidates: int
     by_rule: Mapping[str, int]
+    by_mistake: Mapping[str, int] = field(default_factory=dict)
 
     @property
     def admitted(self) -> int:

@@ -159,7 +159,7 @@ def open_answers(folder: AnyPath) -> AnswerBook:
     >>> problem.parts[2]
     Part(label='c', form='number', unit='mmol', answer='10.0', low=Decimal('9.9495'), high=Decimal('10.055'))
     >>> book.judge("v001", {"1a": "0.0468 mol", "1c": "0.01"}).parts[:3:2]
-    (<PartResult 1a: right (in-window), 1 of 1>, <PartResult 1c: slip (power-of-ten:-3), 1/2 of 1>)
+    (<PartResult 1a: right (in-window), 1 of 1>, <PartResult 1c: mistake (other-unit:mol), 1/2 of 1>)
     >>> book.close()
     >>> place.cleanup()
     """

@@ -12,7 +12,7 @@ import numpy as np
 from problemgen.errors import Fault
 from problemgen.load.documents import read_document
 from problemgen.load.template_document import TemplateDocument
-from problemgen.make.admissible import judge
+from problemgen.make.admissible import Judge
 from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.room import room_faults, room_remarks
 from problemgen.make.variants import variant_from
@@ -66,9 +66,10 @@ def tried(template: Template, path: Path) -> TemplateTrial:
     remarks = [*_on_words(document, file), *_on_prompts(template, file)]
     rows = [0]
     if template.is_drawn:
-        judgement = judge(template, candidates)
-        faults.extend(room_faults(template, file, judgement))
-        remarks.extend(room_remarks(template, file, candidates, judgement))
+        judge = Judge(template)
+        judgement = judge.judge(candidates)
+        faults.extend(room_faults(template, file, judge, judgement))
+        remarks.extend(room_remarks(template, file, candidates, judge, judgement))
         rows = np.flatnonzero(judgement.admitted)[:_VARIANTS].tolist()
     variants = [variant_from(template, candidates, row, "trial", "p1") for row in rows]
     faults.extend(dict.fromkeys(fault for variant in variants for fault in _untold(variant, file)))

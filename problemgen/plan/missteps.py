@@ -21,7 +21,16 @@ from problemgen.model.quantity import quantity_named
 __all__ = ["COMMONEST", "Misstep", "commonest", "factors_of", "missteps_of", "product_of", "replaced"]
 
 COMMONEST = frozenset(
-    {"upside-down", "inverted", "left-out", "coefficient-left-out", "coefficient-inverted", "ratio-left-out"}
+    {
+        "upside-down",
+        "inverted",
+        "left-out",
+        "coefficient-left-out",
+        "coefficient-inverted",
+        "ratio-left-out",
+        "sum",
+        "average",
+    }
 )
 """Those that every instructor meets in every class: common practice, no source."""
 
@@ -235,12 +244,12 @@ def replaced(expression: Expression, name: str, by: Expression) -> Expression:
 
 @lru_cache(maxsize=512)
 def commonest(plan: Plan) -> tuple[Mistake, ...]:
-    """The commonest of them along a plan, each at one step; none that the laws list, and no molar mass."""
+    """The commonest of them along a plan, each at one step; none that the laws list, no molar mass and no count."""
     listed = {rewrite for mistake in plan.mistakes for rewrite in mistake.rewrites}
     return tuple(
         _derived(step, misstep)
         for step in plan.steps
-        if step.rounding != "molar mass"
+        if step.rounding not in ("molar mass", "whole")
         for misstep in missteps_of(step.expression)
         if misstep.how in COMMONEST and (step.quantity.id, misstep.expression) not in listed
     )

@@ -146,7 +146,7 @@ def template_key(template: Template, name: str) -> TemplateKey:
         for i, part in enumerate(template.parts)
     )
     scene = replace(template.scene, weights={})
-    return TemplateKey(name, template.title, template.plan, parts, scene, told_values(template))
+    return TemplateKey(name, template.title, template.plan, parts, scene, told_values(template), template.may_hide)
 
 
 def own_keys(problem: SetProblem) -> tuple[OwnKey, ...]:

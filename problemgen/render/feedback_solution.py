@@ -115,6 +115,8 @@ class SolvedProblem:
             for mistake in self.template.plan.mistakes
             if mistake.id in result.mistakes and any(self.place(name) == place for name, _ in mistake.rewrites)
         ]
+        if not titles and len(result.titles) == 1:  # what follows from the step's algebra stands in no list of the plan
+            titles = [*result.titles]
         if titles:
             return f"it looks like {', or '.join(dict.fromkeys(titles))}."
         several = result.verdict == "wrong" and len({self.place(name) for name in result.at}) > 1

@@ -41,6 +41,8 @@ def prompt_of(template: Template, part: Part) -> Line:
 
 def _asked_for(template: Template, asked: Asked) -> Line:
     species, quantity = template.scene.species, asked.quantity
+    if quantity.role == Role.LEFT and any(part.asked.form == "species" for part in template.parts):
+        quantity = Quantity(quantity.kind, "", Role.UNUSED)  # its name would tell which reagent does not limit
     name = species[quantity.of].name if quantity.of else ""
     before, source, behind = KINDS[quantity.kind].asked_in(quantity.role).partition("{source}")
     line: Line = (Prose(quantity.said(before, name)),)

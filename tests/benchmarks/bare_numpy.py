@@ -29,24 +29,16 @@ Mistaken = Mapping[str, Callable[[], Values]]
 
 def _triphenylmethanol(given: Given) -> Values:
     m_bromobenzene = given["volume(bromobenzene)"] * given["density(bromobenzene)"]
-    m_solution = given["volume(hydrogen-chloride,solution)"] * given["density(hydrogen-chloride,solution)"]
-    m_acid = m_solution * given["mass_fraction(hydrogen-chloride)"]
     amounts = {
         "bromobenzene": m_bromobenzene / BROMOBENZENE,
         "magnesium": given["mass(magnesium)"] / MG,
         "methyl-benzoate": given["volume(methyl-benzoate,solution)"] * given["concentration(methyl-benzoate)"],
-        "hydrogen-chloride": m_acid / ACID,
     }
-    values: Values = {
-        "mass(bromobenzene)": m_bromobenzene,
-        "mass(hydrogen-chloride,solution)": m_solution,
-        "mass(hydrogen-chloride)": m_acid,
-    }
-    return values | _from_amounts(given, amounts)
+    return {"mass(bromobenzene)": m_bromobenzene} | _from_amounts(given, amounts)
 
 
 def _from_amounts(given: Given, amounts: Mapping[str, Floats]) -> Values:
-    """What follows from the four amounts."""
+    """What follows from the three amounts."""
     extents = {name: amount if name == "methyl-benzoate" else amount / 2 for name, amount in amounts.items()}
     values: Values = {f"amount({name})": amount for name, amount in amounts.items()}
     values |= {f"extent({name})": extent for name, extent in extents.items()}
@@ -63,6 +55,18 @@ def _from_extent(given: Given, extent: Floats) -> Values:
         "extent()": extent,
         "mass(triphenylmethanol,theoretical)": theoretical,
         "percent_yield(triphenylmethanol)": given["mass(triphenylmethanol,actual)"] / theoretical,
+    } | _acid(given, 2 * extent)
+
+
+def _acid(given: Given, amount: Floats) -> Values:
+    """How much acid is needed, as an amount and as the solution in the bottle."""
+    mass = ACID * amount
+    solution = mass / given["mass_fraction(hydrogen-chloride)"]
+    return {
+        "amount(hydrogen-chloride)": amount,
+        "mass(hydrogen-chloride)": mass,
+        "mass(hydrogen-chloride,solution)": solution,
+        "volume(hydrogen-chloride,solution)": solution / given["density(hydrogen-chloride,solution)"],
     }
 
 
@@ -70,20 +74,21 @@ def _triphenylmethanol_mistakes(given: Given, right: Values) -> Mistaken:
     """What each usual mistake leads to, worked again from where it is made."""
     g = given
     v = {name: np.asarray(value) for name, value in right.items()}
-    names = ("bromobenzene", "magnesium", "methyl-benzoate", "hydrogen-chloride")
+    names = ("bromobenzene", "magnesium", "methyl-benzoate")
     amounts = {name: v[f"amount({name})"] for name in names}
     extents = {name: v[f"extent({name})"] for name in names}
     theoretical, actual = v["mass(triphenylmethanol,theoretical)"], g["mass(triphenylmethanol,actual)"]
     volume, density = g["volume(bromobenzene)"], g["density(bromobenzene)"]
-    solution, strength = g["volume(hydrogen-chloride,solution)"], g["density(hydrogen-chloride,solution)"]
+    strength, acid = g["density(hydrogen-chloride,solution)"], v["mass(hydrogen-chloride)"]
+    solution, needed = v["mass(hydrogen-chloride,solution)"], v["amount(hydrogen-chloride)"]
     poured, molar = g["volume(methyl-benzoate,solution)"], g["concentration(methyl-benzoate)"]
     share = g["mass_fraction(hydrogen-chloride)"]
 
     def amount(name: str, value: Callable[[], Floats]) -> Callable[[], Values]:
         return lambda: _from_amounts(g, {**amounts, name: value()})
 
-    def acid(mass: Callable[[], Floats]) -> Callable[[], Values]:
-        return amount("hydrogen-chloride", lambda: mass() / ACID)
+    def volume_of(mass: Callable[[], Floats]) -> Callable[[], Values]:
+        return lambda: {"V": mass() / share / strength}
 
     def scaled(factor: float) -> Values:
         changed = {name: value if name == "methyl-benzoate" else value * factor for name, value in extents.items()}
@@ -96,7 +101,7 @@ def _triphenylmethanol_mistakes(given: Given, right: Values) -> Mistaken:
         rows = np.stack(list(extents.values()))
         return _from_extent(g, np.take_along_axis(rows, np.argmin(np.stack(keys()), axis=0)[None], axis=0)[0])
 
-    masses = (BROMOBENZENE, MG, ESTER, ACID)
+    masses = (BROMOBENZENE, MG, ESTER)
     return {
         "density divided": amount("bromobenzene", lambda: 1e6 * volume / density / BROMOBENZENE),
         "density forgotten": amount("bromobenzene", lambda: 1e3 * volume / BROMOBENZENE),
@@ -109,12 +114,12 @@ def _triphenylmethanol_mistakes(given: Given, right: Values) -> Mistaken:
         "concentration divided": amount("methyl-benzoate", lambda: poured / molar),
         "ratio left out": lambda: scaled(2.0),
         "ratio inverted": lambda: scaled(4.0),
-        "density divided, acid": acid(lambda: 1e6 * solution / strength * share),
-        "density forgotten, acid": acid(lambda: 1e3 * solution * share),
-        "percent left out": acid(lambda: v["mass(hydrogen-chloride,solution)"]),
-        "percent divided": acid(lambda: v["mass(hydrogen-chloride,solution)"] / share),
-        "molar mass inverted, acid": amount("hydrogen-chloride", lambda: v["mass(hydrogen-chloride)"] * ACID),
-        "other molar mass, acid": amount("hydrogen-chloride", lambda: v["mass(hydrogen-chloride)"] / ALCOHOL),
+        "density divided, acid": lambda: {"V": solution * strength / 1e6},
+        "density forgotten, acid": lambda: {"V": solution / 1e3},
+        "percent left out": lambda: {"V": acid / strength},
+        "percent divided": lambda: {"V": acid * share / strength},
+        "molar mass inverted, acid": volume_of(lambda: needed / ACID),
+        "other molar mass, acid": volume_of(lambda: needed * ALCOHOL),
         "excess taken": lambda: _from_extent(g, np.maximum.reduce(list(extents.values()))),
         "least amount taken": lambda: with_least(lambda: list(amounts.values())),
         "least mass taken": lambda: with_least(lambda: [a * m for a, m in zip(amounts.values(), masses, strict=True)]),

@@ -16,7 +16,7 @@ from problemgen.load.banks import load_banks
 from problemgen.load.resources import banks_folder, templates_folder
 from problemgen.load.sets import template_ids
 from problemgen.load.templates import load_template
-from problemgen.make.admissible import judge
+from problemgen.make.admissible import Judge
 from problemgen.make.candidates import Candidates, Stream, draw_candidates
 from problemgen.make.variants import Maker, variant_from
 from problemgen.model.template import Template
@@ -67,8 +67,9 @@ def _measured(template: Template) -> _Figures:
         return maker, list(maker.variants(students))
 
     made, (maker, variants) = best_of(make)
+    judge = Judge(template)
     drawn, candidates = best_of(lambda: draw_candidates(template, _STREAM, students, 0, BATCH))
-    judged, judgement = best_of(lambda: judge(template, candidates))
+    judged, judgement = best_of(lambda: judge.judge(candidates))
     kept = np.flatnonzero(judgement.admitted)[:STUDENTS].tolist()
     exact, _ = best_of(lambda: [variant_from(template, candidates, row, "s", "p1") for row in kept])
     given = _bare_given(candidates)

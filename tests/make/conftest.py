@@ -14,7 +14,7 @@ from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import read_written
 from problemgen.load.banks import load_banks
 from problemgen.load.templates import load_template
-from problemgen.make.candidates import Candidates
+from problemgen.make.candidates import Candidates, Stream, draw_candidates
 from problemgen.model.banks import Banks
 from problemgen.model.template import Draw, Fixed, Obtained, Template
 from problemgen.plan.arithmetic import Batch
@@ -46,6 +46,11 @@ class Bench:
         """A template that comes with the program: "topic/name"."""
         path = ROOT / "templates" / f"{name}.toml"
         return load_template(path, path.stem, banks())
+
+    @staticmethod
+    def drawn(template: Template, size: int) -> Candidates:
+        """So many candidates of a template, drawn."""
+        return draw_candidates(template, Stream(b"drawn", "tests", "p1"), ["s"], 0, size)
 
     @staticmethod
     def candidates(template: Template, rows: Sequence[dict[str, str]]) -> Candidates:

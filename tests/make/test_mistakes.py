@@ -7,8 +7,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from problemgen.make.admissible import worked
 from problemgen.make.mistakes import MARGIN, shown_by
+from problemgen.make.rules import worked
 from problemgen.plan.forms.species import chosen_source
 
 LIGHTER = """

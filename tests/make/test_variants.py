@@ -9,7 +9,8 @@ from problemgen.chemistry.units import read_unit
 from problemgen.errors import NoRoomError
 from problemgen.make.admissible import RULES
 from problemgen.make.candidates import Stream, draw_candidates
-from problemgen.make.variants import ADVICE, Maker, no_room, variant_from
+from problemgen.make.refusal import ADVICE, no_room
+from problemgen.make.variants import Maker, variant_from
 from problemgen.model.truths import ChoiceTruth, NumberTruth
 from problemgen.model.variant import Rejections, Variant
 from tests.support.worked_values import exact_values
@@ -18,17 +19,15 @@ STREAM = Stream(b"a published secret", "variants", "1")
 STUDENTS = [f"s{number}" for number in range(60)]
 
 HOPELESS = """
-reaction = "zinc-iodide"
-[given.zinc]
-mass = { from = 0.200, to = 0.500, unit = "g", read = "balance-0.001" }
-[given.iodine]
-mass = { from = 5.000, to = 8.000, unit = "g", read = "balance-0.001" }
+reaction = "isopentyl-acetate"
+[given.isopentyl-alcohol]
+volume = { from = 170.0, to = 200.0, unit = "mL", step = 0.1 }
 [[part]]
 quantity = "mass"
 of = "product"
 unit = "g"
 """
-"""Zinc always weighs less and always limits: whoever goes by the least mass is right."""
+"""The largest flask of the reaction holds 250 mL, two thirds of which are 167 mL."""
 
 FEW = """
 [given.acetic-anhydride]
@@ -130,7 +129,7 @@ def test_a_template_without_hope_is_refused_with_the_rule_and_what_to_widen(benc
         list(maker.variants(["s1"]))
     assert str(caught.value) == (
         "hopeless: no admissible variant for 1 student among 1280 candidates; 0 were admissible, fewer than needed.\n"
-        "  rule 'mistake' turned away 100 %: widen the ranges, or ask a part that shows the mistake"
+        f"  rule 'flask' turned away 100 %: {ADVICE['flask']}"
     )
 
 
@@ -146,10 +145,13 @@ def test_too_few_variants_for_a_class_are_refused(bench: Any) -> None:
 
 def test_the_refusal_names_the_rules_in_the_order_of_their_shares(bench: Any) -> None:
     template = bench.template(FEW, "told")
-    rejections = Rejections(200, {"flask": 0, "limiting": 20, "conditioning": 30, "coincidence": 0, "mistake": 149})
+    by_rule = {"flask": 0, "limiting": 20, "conditioning": 30, "coincidence": 0, "mistake": 149}
+    rejections = Rejections(200, by_rule, {"least-mass-taken:extent()": 120, "pairs of mistakes": 28, "rare": 1})
     assert no_room(template, rejections, 3) == (
         "told: no admissible variant for 3 students among 200 candidates; 1 were admissible, fewer than needed.\n"
         f"  rule 'mistake' turned away 74 %: {ADVICE['mistake']}\n"
+        "    'least-mass-taken:extent()' would be hidden in 60%\n"
+        "    'pairs of mistakes' would be hidden in 14%\n"
         f"  rule 'conditioning' turned away 15 %: {ADVICE['conditioning']}\n"
         f"  rule 'limiting' turned away 10 %: {ADVICE['limiting']}"
     )

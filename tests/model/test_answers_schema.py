@@ -25,6 +25,8 @@ LEFT_OUT = {
     "Scene": {"product", "in_excess", "unknown", "unknown_rest", "solvent", "further", "driven_off"},
     "Constant": {"written"},
     "Mistake": {"harmless"},
+    "Plan": {"routes"},
+    "TemplateKey": {"may_hide"},
     "OwnValue": {"step", "instrument", "capacity", "share_of"},
 }
 """What a file leaves out where it is empty, by the record."""

@@ -21,10 +21,10 @@ from tests.support.simulated_class import Intention, Simulated, write_responses
 FIRST_WEEK = Path(__file__).resolve().parents[2] / "templates" / "sets" / "first-week"
 
 REMARKS = (
-    "line 66: s112 again; this row counts, that of line 59 does not",
-    "line 113: the id 's999' is not in the set; the row is not marked",
-    "line 124: no id; the row is not marked",
-    "line 163: s109: cells beyond the last column; they are not marked",
+    "line 64: s112 again; this row counts, that of line 57 does not",
+    "line 109: the id 's999' is not in the set; the row is not marked",
+    "line 120: no id; the row is not marked",
+    "line 158: s109: cells beyond the last column; they are not marked",
     "line 1: the columns 'handed in' are not marked",
 )
 
@@ -32,12 +32,13 @@ ALLOWED: Mapping[str, frozenset[str]] = {
     "honest": frozenset({"right"}),
     # A mistake that only moves the decimal point is a slip; one made once more later follows from the first.
     "mistake": frozenset({"mistake", "slip"}),
-    "consequence": frozenset({"follows", "mistake", "slip"}),
+    # What follows from a mistake may come out right all the same: the reagent does not limit.
+    "consequence": frozenset({"follows", "mistake", "slip", "right"}),
     "own slip": frozenset({"wrong"}),
     "followed": frozenset({"follows"}),
     "wrong choice": frozenset({"mistake", "wrong"}),
-    # A slip that is gone on with consistently was paid for where it was made.
-    "power of ten": frozenset({"slip", "follows"}),
+    # A slip that is gone on with consistently was paid for where it was made; one that is a unit is told as such.
+    "power of ten": frozenset({"slip", "follows", "mistake"}),
     "other quantity": frozenset({"unit"}),
     "blank": frozenset({"blank"}),
     "remark": frozenset({"unread"}),
@@ -45,6 +46,13 @@ ALLOWED: Mapping[str, frozenset[str]] = {
     "bullet": frozenset({"slip"}),
 }
 """The verdicts that an instructor would stand by, by what the student meant."""
+
+
+ALIKE = (
+    ("ratio-left-out", "reagent-ratio-left-out", "product-ratio-left-out"),
+    ("excess-taken:extent()", "least-amount-taken:extent()", "least-mass-taken:extent()"),
+)
+"""Mistakes that lead to one number where the coefficients, or the reagents, are two: one of them is told."""
 
 
 @dataclass(frozen=True)
@@ -138,11 +146,16 @@ def test_no_honest_answer_is_refused(marking: Marking) -> None:
     assert [row for row in honest if row["verdict"] != "right" or row["points"] != row["of"]] == []
 
 
+def _is_nothing(wrote: str) -> bool:
+    """Whether 0 was answered: it follows from nothing, or a student could answer it throughout."""
+    return wrote.split()[:1] == ["0"]
+
+
 def test_verdicts_are_those_an_instructor_would_stand_by(marking: Marking) -> None:
     blamed = [
         (row["id"], row["part"], meant.kind, row["verdict"], row["wrote"])
         for row in marking.rows
-        if row["verdict"] not in ALLOWED[(meant := marking.meant(row)).kind]
+        if row["verdict"] not in ALLOWED[(meant := marking.meant(row)).kind] and not _is_nothing(row["wrote"])
     ]
     assert blamed == []
 
@@ -163,9 +176,15 @@ def ids(row: Mapping[str, str]) -> list[str]:
     return row["reason"].split("|")
 
 
+def _is_one(told: str, meant: str) -> bool:
+    """Whether a mistake is the one that was meant, or one that leads to the same number and is as good a name."""
+    alike = next((family for family in ALIKE if meant in family), ())
+    return told.startswith(meant) or any(told.startswith(one) for one in alike)
+
+
 def test_mistakes_are_called_by_their_names(marking: Marking) -> None:
     named = [row for row in marking.rows if marking.meant(row).kind == "mistake" and row["verdict"] == "mistake"]
-    rightly = [row for row in named if any(one.startswith(marking.meant(row).mistake) for one in ids(row))]
+    rightly = [row for row in named if any(_is_one(one, marking.meant(row).mistake) for one in ids(row))]
     assert len(named) > 60
     assert [(row["reason"], marking.meant(row).mistake) for row in named if row not in rightly] == []
     # Several at once only where they cannot be told apart: of two reagents, the wrong one; a product whose coefficient
@@ -174,7 +193,9 @@ def test_mistakes_are_called_by_their_names(marking: Marking) -> None:
     assert several <= {
         frozenset({"excess-taken", "least-amount-taken"}),
         frozenset({"excess-taken", "least-mass-taken"}),
+        frozenset({"least-amount-taken", "least-mass-taken"}),
         frozenset({"excess-taken", "least-amount-taken", "least-mass-taken"}),
+        frozenset({"consumed-for-left"}),  # of either reagent
         frozenset({"ratio-left-out", "product-ratio-left-out"}),
     }
 

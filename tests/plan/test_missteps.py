@@ -40,7 +40,7 @@ TWO_THIRDS = ("div", ("mul", ("num", "2"), N), ("num", "3"))
             "coefficient-left-out",
             ("add", N, ("neg", "extent()")),
         ),
-        (("add", N, ("neg", V)), "term-alone", V),
+        (("add", N, ("neg", V)), "term-left-out", V),
         (("add", N, ("neg", V)), "sign", ("add", N, V)),
         (("add", N, V, C), "term-left-out", ("add", N, C)),
         (("min", N, V), "another", V),

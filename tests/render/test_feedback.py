@@ -104,7 +104,7 @@ def test_every_part_is_told_with_what_was_written_and_read(tmp_path: Path) -> No
     assert told["1b"] == ("✗", "Another kind of unit", "You wrote 3 g.", "0 of 1 point")
     assert told["1c"] == ("–", "No answer", "", "0 of 1 point")
     assert told["1e"][2] == "You wrote K2CrO4, read as potassium chromate."
-    assert told["1f"] == ("≈", "Nearly right: a slip", "You wrote 0.4147, read as 0.4147\u00a0mg.", "1 of 2 points")
+    assert told["1f"] == ("✗", "A usual mistake", "You wrote 0.4147, read as 0.4147\u00a0mg.", "1 of 2 points")
     assert told["2b"][2] == "You wrote 4.59E-02 mol, read as 4.59\u00a0×\u00a010⁻²\u00a0mol."
     assert told["2c"][2] == "You wrote 5.98 g."
 

@@ -49,10 +49,12 @@ def solved(chromate: tuple[TemplateKey, ProblemKey]) -> SolvedProblem:
     return problem
 
 
-def result(label: str, verdict: str, at: Sequence[str] = (), mistakes: Sequence[str] = ()) -> PartResult:
+def result(
+    label: str, verdict: str, at: Sequence[str] = (), mistakes: Sequence[str] = (), titles: Sequence[str] = ()
+) -> PartResult:
     part = f"{'abcdefg'.index(label[1]) + 1:02}"
-    points = (Fraction(0), Fraction(1))
-    return PartResult("p1", part, label, verdict, "r", "s", (), *points, "1", "1", tuple(mistakes), tuple(at))
+    one = PartResult("p1", part, label, verdict, "r", "s", (), Fraction(0), Fraction(1), "1", "1")
+    return replace(one, mistakes=tuple(mistakes), titles=tuple(titles), at=tuple(at))
 
 
 def flags(blocks: Sequence[Block]) -> dict[str, list[str]]:
@@ -149,6 +151,10 @@ def test_the_equation_stands_above_the_solution(solved: SolvedProblem, tmp_path:
         (
             result("1f", "mistake", [EXTENT], ["excess-taken:extent()"]),
             {"1e": ["Here 1f went wrong: it looks like the reagent in excess taken as limiting."]},
+        ),
+        (
+            result("1a", "mistake", ["amount(silver-nitrate)"], ["upside-down:…"], ["the quotient upside down"]),
+            {"1a": ["Here 1a went wrong: it looks like the quotient upside down."]},
         ),
     ],
 )

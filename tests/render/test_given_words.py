@@ -81,7 +81,7 @@ def test_a_new_kind_of_quantity_is_printed_with_its_label(monkeypatch: pytest.Mo
     part = replace(template.parts[0], asked=Asked(quantity, "1"), prompt="")
     assert printed_value(template, quantity, datum("2.07", "1")) == "viscosity 2.07"
     assert symbols.symbol(template.scene, quantity).letter == "η"
-    assert symbols.template.scene.words_of(quantity) == "viscosity of methyl benzoate"
+    assert template.scene.words_of(quantity) == "viscosity of methyl benzoate"
     assert prompts.prompt_of(template, part) == (Prose("The viscosity of methyl benzoate"),)
 
 

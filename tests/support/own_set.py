@@ -25,7 +25,6 @@ ALCOHOL_OWN = (
     "bromobenzene.volume",
     "methyl-benzoate.volume",
     "methyl-benzoate.concentration",
-    "hydrogen-chloride.volume",
     "triphenylmethanol.obtained",
 )
 

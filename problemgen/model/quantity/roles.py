@@ -131,6 +131,17 @@ class Role(StrEnum):
         ),
     )
     LEFT = "left", RoleWords("left over", prompt="The {kind} of {name} that is left over")
+    UNUSED = (
+        "unused",
+        RoleWords(
+            "left over of the reagent in excess",
+            aloud="{kind} of {name} left over in excess",
+            alone="{kind} left over of the reagent in excess",
+            prompt="The {kind} of the reagent in excess that is left over",
+            index="left over",
+            thing="reagent in excess",
+        ),
+    )
     CONSUMED = "consumed", RoleWords("used up", prompt="The {kind} of {name} that is used up", index="used up")
     INITIAL = (
         "initial",

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from problemgen.chemistry.formula import Formula
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene, Species
-from problemgen.model.quantity import Quantity, Role
+from problemgen.model.quantity import KINDS, Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters
 from problemgen.plan.laws.amounts import has_mass, molar_mass_expression
 
@@ -154,13 +154,15 @@ PRODUCT_FROM = Law(
 def _equivalents(law: Law, scene: Scene) -> Iterator[Instance]:
     """What was taken of a reagent in excess tells nothing about the extent: only what reacts of it follows.
 
-    In a mixture what is measured belongs to two equations, and to neither alone.
+    Where it is told how much was taken, that is its amount, and no other follows. In a mixture what is measured belongs
+    to two equations, and to neither alone.
     """
     if any(equation.beside for equation in scene.further):
         return
     competing = {species.id for species in scene.competing} if len(scene.competing) > 1 else set()
+    told = {quantity.of for quantity in scene.given if KINDS[quantity.kind].extensive}
     for species in (*scene.reagents, *scene.products):
-        if species.id not in competing:
+        if species.id not in competing and not (species.id in scene.in_excess and species.id in told):
             role = Role.THEORETICAL if species.is_product else Role.PLAIN
             binding = {"n": Quantity("amount", species.id, role), "xi": overall_extent}
             reacting: Expression = ("mul", ("num", str(species.nu)), overall_extent.id)
@@ -222,6 +224,26 @@ REMAINDER = Law(
             nu * xi - left,
         ),
     ),
+)
+
+
+def _left_of_the_one_in_excess(law: Law, scene: Scene) -> Iterator[Instance]:
+    """Of two reagents nothing is left of the one that limits: more than nothing is left of the other."""
+    if len(scene.competing) != 2:
+        return
+    for kind in ("amount", "mass"):
+        of_each = [Quantity(kind, species.id, Role.LEFT).id for species in scene.competing]
+        yield Instance(law, {"left": Quantity(kind, "", Role.UNUSED)}, direct={"left": ("max", *of_each)})
+
+
+EXCESS_LEFT = Law(
+    id="excess-left-over",
+    title="What is left over of the reagent in excess",
+    relation=None,
+    instances=_left_of_the_one_in_excess,
+    words={"left": "Nothing is left of the limiting reagent; of the other, what was taken less what was used up."},
+    source="green-book-2007 2.10: n = n₀ + νξ",
+    rounding="none",
 )
 
 
@@ -354,6 +376,7 @@ LAWS = (
     PRODUCT_FROM,
     EQUIVALENT,
     REMAINDER,
+    EXCESS_LEFT,
     CONSUMED,
     CONTENT,
     MIXTURE,

@@ -60,9 +60,10 @@ function otherUnit(unit, power) {
 
 const BOTH_SIDES = new Rational(2n);
 
-/** Whether an answer is within one unit of some figure of the right value, or of its window. */
+/** Whether an answer is within one unit of some figure of the right value, or of its window; less than half is not. */
 function isWithin(said, truth, figures) {
   if (truth.value.isZero || said.value.isZero) return false;
+  if (said.value.size().times(BOTH_SIDES).compare(truth.value.size()) < 0) return false;
   const half = halfUnit(truth.value, figures);
   const reach = greaterOf(half.times(BOTH_SIDES), half.plus(truth.high.minus(truth.low).over(BOTH_SIDES)));
   return said.value.minus(truth.value).size().compare(reach) <= 0;
