@@ -80,7 +80,7 @@ def _seldom(template: Template, file: str, judge: Judge) -> Iterator[Fault]:
             hint = ADVICE["mistake"].capitalize() + "."
             yield Fault(file, "part", f"{told}, which {share:.0%} of candidates show", f"{_SHOWN:.0%} or more", hint)
         in_class = judge.share_of_class(mistake)
-        if in_class is not None and in_class < _OF_CLASS:
+        if in_class is not None and in_class < _OF_CLASS and mistake.id not in template.may_hide:
             hint = "Let another reagent limit more often."
             yield Fault(
                 file, "given", f"{told}, which {in_class:.0%} of a class show", f"{_OF_CLASS:.0%} or more", hint
