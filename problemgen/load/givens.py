@@ -8,12 +8,13 @@ from dataclasses import dataclass, field
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import Written, read_written, written_steps
 from problemgen.load.fault_log import FaultLog
-from problemgen.load.template_document import GivenDocument, ObtainedDocument, ValueDocument
+from problemgen.load.template_document import GivenDocument, ObtainedDocument, TitreDocument, ValueDocument
+from problemgen.load.titres import read_titres
 from problemgen.load.values import read_value
 from problemgen.model.banks import Banks
 from problemgen.model.document import Document
 from problemgen.model.quantity import KINDS, PROBLEM_KINDS, SOLUTION_AT, TEMPLATE_ROLES, Quantity, Role
-from problemgen.model.template import Draw, Fixed, Obtained
+from problemgen.model.template import Draw, Fixed, Obtained, Reading
 from problemgen.plan.constants import MOLAR_VOLUMES
 from problemgen.plan.laws.contents import SAMPLE
 from problemgen.plan.laws.heating import HEATED
@@ -55,11 +56,13 @@ class Givens:
     draws: list[Draw] = field(default_factory=list)
     obtained: list[Obtained] = field(default_factory=list)
     fixed: list[Fixed] = field(default_factory=list)
+    hidden: list[Draw] = field(default_factory=list)
+    readings: list[Reading] = field(default_factory=list)
 
     @property
     def quantities(self) -> frozenset[Quantity]:
         """All quantities that the template gives."""
-        values: list[Draw | Obtained | Fixed] = [*self.draws, *self.obtained, *self.fixed]
+        values: list[Draw | Obtained | Fixed | Reading] = [*self.draws, *self.obtained, *self.fixed, *self.readings]
         return frozenset(one.quantity for one in values)
 
     def take(self, value: Draw | Fixed | None) -> None:
@@ -114,6 +117,8 @@ class _Substance:
             self.read_bottle(document.bottle)
         elif _needs_density(self.name, document, self.purpose):
             self.read_density()
+        if document.titre is not None:
+            self.read_titre(document.titre)
         for obtained in document.obtained:
             self.read_obtained(obtained)
         if document.vapour_pressure is not None:
@@ -145,6 +150,14 @@ class _Substance:
             self.faults.add("volume", "a volume of a substance without a density", expected)
         else:
             self.givens.take(Fixed(Quantity("density", self.name), density.value, density.unit, density.at))
+
+    def read_titre(self, titre: TitreDocument) -> None:
+        """The burette readings of several runs."""
+        runs = read_titres(self.faults.at("titre"), self.name, titre, self.banks.glassware)
+        if runs is not None:
+            self.givens.draws.extend(runs.starts)
+            self.givens.hidden.append(runs.titre)
+            self.givens.readings.extend(runs.ends)
 
     def read_vapour_pressure(self, liquid: str) -> None:
         """The vapour pressure of the water over which a gas is collected, at each temperature that it may have."""

@@ -137,5 +137,6 @@ def _usual_role(scene: Scene, name: str, kind: str) -> Role:
 
 
 def _in_solution(scene: Scene, name: str) -> bool:
-    """Whether the volume that is asked is a solution's: its concentration or percentage is given."""
-    return any(q.of == name and q.kind in ("concentration", "mass_fraction") for q in scene.given)
+    """Whether the volume that is asked is a solution's: its concentration, percentage or titres are given."""
+    dissolved = ("concentration", "mass_fraction")
+    return any(q.of == name and (q.kind in dissolved or q.role in (Role.RUN_END, Role.RUN)) for q in scene.given)

@@ -8,7 +8,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Field, create_model
 
 from problemgen.model.citation import Citations
-from problemgen.model.document import Document, Identifier, Number, Text, UnitText
+from problemgen.model.document import Document, Identifier, Number, Text, UnitText, read_number
 from problemgen.model.quantity import PROBLEM_KINDS, TEMPLATE_ROLES, Role
 
 __all__ = [
@@ -18,6 +18,7 @@ __all__ = [
     "PartDocument",
     "RoleDocument",
     "TemplateDocument",
+    "TitreDocument",
     "UnknownDocument",
     "ValueDocument",
 ]
@@ -37,6 +38,19 @@ class ValueDocument(Document):
     choose: tuple[Number, ...] = ()
     value: Number | None = None
     source: Citations = ()
+
+
+class TitreDocument(ValueDocument):
+    """The titres of a titrant, read off a burette: `from`, `to` and `read` tell the titre, which no sheet prints.
+
+    runs: how many agree, to `within` from the least to the greatest. begin: the range in which the burette stands at
+    the beginning of a run. rough: how much more than the titre a rough run takes; without it there is none.
+    """
+
+    runs: int = Field(default=3, ge=2, le=4)
+    within: Number = Field(default=read_number("0.10"))
+    begin: tuple[Number, Number]
+    rough: tuple[Number, Number] | None = None
 
 
 class ObtainedDocument(Document):
@@ -90,6 +104,7 @@ class MeasuringDocument(Document):
     called: Text | None = None
     conditions: Text | None = None
     vapour_pressure: Identifier | None = None
+    titre: TitreDocument | None = None
     obtained: Annotated[tuple[ObtainedDocument, ...], BeforeValidator(_several)] = ()
 
 

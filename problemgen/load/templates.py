@@ -22,7 +22,7 @@ from problemgen.load.values import read_value
 from problemgen.model.banks import Banks, Substance
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Scene, Species
-from problemgen.model.template import Part, Template, Unknown
+from problemgen.model.template import Draw, Obtained, Part, Reading, Template, Unknown
 from problemgen.plan.chain import chain
 from problemgen.plan.constants import constants
 from problemgen.plan.forms import form_of
@@ -96,6 +96,8 @@ class _Builder:
             session_of={n: reactions.main.sessions.get(n, 1) for n in reactions.species} if reactions.main else {},
             unknown=unknown,
             further=reactions.further,
+            hidden=tuple(givens.hidden),
+            readings=tuple(givens.readings),
         )
 
     def unknown_reader(self, givens: Givens) -> UnknownReader | None:
@@ -233,7 +235,8 @@ class _Builder:
         """
         used = {quantity.id for quantity in plan.given}
         reached = used | {step.quantity.id for step in plan.steps}
-        for quantity in (*(draw.quantity for draw in givens.draws), *(one.quantity for one in givens.obtained)):
+        drawn: list[Draw | Obtained | Reading] = [*givens.draws, *givens.obtained, *givens.readings]
+        for quantity in (one.quantity for one in drawn):
             given = self.document.given.get(quantity.of)
             if quantity.id not in used and not (given is not None and given.in_excess):
                 self.faults.add(f"given.{quantity.of}", f"{quantity.id}, which no part needs", "a part that needs it")

@@ -8,11 +8,12 @@ from fractions import Fraction
 
 from problemgen.exact.digits import Written
 from problemgen.model.banks import Hazard, Reaction, Substance
+from problemgen.model.expression import Expression, names_in
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import Quantity
 
-__all__ = ["Analysed", "Draw", "Fixed", "Obtained", "Part", "Template", "Unknown", "label_of"]
+__all__ = ["Analysed", "Draw", "Fixed", "Obtained", "Part", "Reading", "Template", "Unknown", "label_of"]
 
 
 @dataclass(frozen=True)
@@ -45,6 +46,28 @@ class Obtained:
     high: Written
     theoretical: Quantity
     instrument: str = ""
+
+
+@dataclass(frozen=True)
+class Reading:
+    """A given value that follows from others and is read on a scale: a burette behind a titre, a point of a line.
+
+    `expression` tells where it stands, in engine units, from given values, readings before it and hidden draws. A
+    reading scatters: a number of steps is added, drawn from `least` to `most`.
+    """
+
+    quantity: Quantity
+    unit: str
+    step: Written
+    expression: Expression
+    least: int = 0
+    most: int = 0
+    instrument: str = ""
+
+    @property
+    def bases(self) -> frozenset[str]:
+        """The ids of what it follows from."""
+        return frozenset(names_in(self.expression))
 
 
 @dataclass(frozen=True)
@@ -118,11 +141,13 @@ class Template:
     session_of: Mapping[str, int]  # reagent id -> the session in which it is used
     unknown: Unknown | None = None
     further: tuple[Reaction, ...] = ()  # the reactions beside the main one, in the order of the scene's equations
+    hidden: tuple[Draw, ...] = ()  # drawn, and told on no sheet: what readings are made from
+    readings: tuple[Reading, ...] = ()
 
     @property
     def is_drawn(self) -> bool:
         """Whether students get numbers of their own; one that only asks for an equation gives everybody the same."""
-        return bool(self.draws or self.obtained or self.unknown)
+        return bool(self.draws or self.obtained or self.readings or self.unknown)
 
     def parts_of(self, session: int) -> tuple[Part, ...]:
         """The parts that stand on one session's sheet."""

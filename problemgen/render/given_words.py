@@ -11,6 +11,7 @@ from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import KINDS, Quantity, Role
 from problemgen.model.template import Template
 from problemgen.model.told import Column, Told
+from problemgen.render.listings import in_list, listing_blocks, words_in_list
 from problemgen.render.prompts import quantity_text
 
 __all__ = ["notes_blocks", "numbers_blocks", "printed_value", "row_words", "told_values"]
@@ -34,13 +35,16 @@ def told_values(template: Template) -> tuple[Told, ...]:
     """How each given value of a template is told, in the order of the sheet."""
     names = [_SAMPLE, *template.scene.species]
     obtained = [one.quantity for one in template.obtained]
-    tabled = sorted(template.scene.given - {*obtained}, key=lambda q: (names.index(q.of), q.role.words.later, q))
+    given = template.scene.given - {*obtained}
+    tabled = sorted(given, key=lambda q: (names.index(q.of), q.role.words.later, in_list(q), q))
     return tuple(_told_value(template, quantity) for quantity in (*tabled, *obtained))
 
 
 def _told_value(template: Template, quantity: Quantity) -> Told:
     if quantity in {obtained.quantity for obtained in template.obtained}:
         return Told(quantity, "obtained", f"{_obtained_words(quantity)}: ", "", template.sessions)
+    if quantity.role.words.listing:
+        return Told(quantity, "listed", words_in_list(quantity), "", template.session_of.get(quantity.of, 1))
     column: Column = "taken" if KINDS[quantity.kind].extensive else "data"
     before, behind = (_taken_words if column == "taken" else _data_words)(template, quantity)
     return Told(quantity, column, before, behind, template.session_of.get(quantity.of, 1))
@@ -88,17 +92,18 @@ def _impure(template: Template, quantity: Quantity) -> bool:
 
 
 def numbers_blocks(species: Mapping[str, Species], told: Sequence[Told], given: Mapping[str, Datum]) -> Iterable[Block]:
-    """The table of what is measured out, a row a substance; below it what was obtained, a sentence each.
+    """The table of what is measured out, a row a substance; below it the lists, and what was obtained, a sentence each.
 
     `given` holds the values by quantity id; a told value that it lacks is left out.
     """
     shown = [one for one in told if one.quantity.id in given]
-    tabled = [one for one in shown if one.column != "obtained"]
+    tabled = [one for one in shown if one.column in ("taken", "data")]
     owners = sorted(dict.fromkeys(map(_owner, tabled)), key=lambda owner: owner[0])
     rows = [_row(species, [one for one in tabled if _owner(one) == owner], given) for owner in owners]
     if rows:
         header = ((Prose("Substance"),), (Prose("Taken"),), (Prose("Data"),))
         yield Table("Your numbers", header, tuple(rows), (False, False, False), shares=(4, 3, 4))
+    yield from listing_blocks(species, [one.quantity for one in shown if one.column == "listed"], given)
     for one in shown:
         if one.column == "obtained":
             yield _obtained(species, one, given[one.quantity.id])

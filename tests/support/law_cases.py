@@ -305,6 +305,14 @@ CASES = {
         (species("iron"),), {"mass|iron": "1.25 mg", "volume|iron|solution": "500.0 mL"},
         {"trace_fraction|iron": "ppb"},
     ),
+    "burette readings": Case(
+        TITRATED,
+        {"volume|base|rough_start": "0.00 mL", "volume|base|rough_end": "21.10 mL", "volume|base|start_one": "0.35 mL",
+         "volume|base|end_one": "20.60 mL", "volume|base|start_two": "1.20 mL", "volume|base|end_two": "21.40 mL",
+         "concentration|base": "0.1015 M"},
+        {"volume|base|run_one": "mL", "volume|base|solution": "mL", "amount|acid|left": "mmol"},
+        further=(NEUTRALISED,), in_excess=("acid",),
+    ),
     "aliquot": Case(
         (species("white"),), {"mass|white|flask": "1.596 g", "volume|white|flask": "250.0 mL",
                               "volume|white|aliquot": "25.00 mL"},

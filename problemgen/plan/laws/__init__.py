@@ -8,6 +8,7 @@ from problemgen.plan.laws import (
     amounts,
     back_titrations,
     blanks,
+    burettes,
     by_volume,
     contents,
     formulas,
@@ -58,6 +59,7 @@ BY_EQUATION: tuple[Law, ...] = (
 """The laws that lead from one substance to another by an equation or a formula."""
 
 LAWS: tuple[Law, ...] = (
+    *burettes.LAWS,
     *blanks.LAWS,
     *amounts.LAWS,
     *DISSOLVED,
@@ -69,8 +71,9 @@ LAWS: tuple[Law, ...] = (
 )
 """In the order in which a chain prefers them: where two laws reach a quantity in the same layer, the first yields it.
 
-A blank is taken off before anything is worked from a volume; then what a student does with one substance (amounts,
-solutions, gases, formulas), then what leads by an equation to another, and what compares or parts the results last.
+Burette readings come first, and a blank is taken off before anything is worked from a volume; then what a student does
+with one substance (amounts, solutions, gases, formulas), then what leads by an equation to another, and what compares
+or parts the results last.
 """
 
 LAWS_BY_ID = {law.id: law for law in LAWS}
