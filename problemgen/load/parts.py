@@ -18,8 +18,8 @@ from problemgen.plan.forms import form_of, forms_by_word
 __all__ = ["WHOLES", "read_asked", "read_parts", "read_role"]
 
 _EACH = "each reagent"
-WHOLES = {MIXTURE: Role.MIXED, "sample": Role.SAMPLE}
-"""A mixture of gases and a sample as a whole (asked for the loss on heating it), with the usual role."""
+WHOLES = {MIXTURE: Role.MIXED, "sample": Role.SAMPLE, "batch": Role.PLAIN}
+"""A mixture of gases, a sample (asked for the loss on heating it) and a batch as a whole, with the usual role."""
 
 
 @dataclass(frozen=True)

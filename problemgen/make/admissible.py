@@ -14,7 +14,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 from functools import lru_cache
 from itertools import combinations
 from typing import Any
@@ -33,13 +32,11 @@ from problemgen.plan.arithmetic import Window
 from problemgen.plan.evaluate import data_figures, window_values
 from problemgen.plan.forms import form_of
 from problemgen.plan.forms.number import WIDEST, WIDEST_COARSE
+from problemgen.plan.laws.scaling import FLASK_SHARE
 
-__all__ = ["FLASK_SHARE", "RULES", "Judgement", "judge", "liquid_volume", "worked"]
+__all__ = ["RULES", "Judgement", "judge", "liquid_volume", "worked"]
 
 RULES = ("flask", "limiting", "conditioning", "coincidence", "mistake")
-
-FLASK_SHARE = Fraction(2, 3)
-"""How full a reaction flask may be: common practice, no source."""
 
 _WIDEST, _WIDEST_COARSE = float(WIDEST), float(WIDEST_COARSE)
 

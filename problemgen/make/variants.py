@@ -11,7 +11,7 @@ from functools import cached_property
 import numpy as np
 
 from problemgen.errors import NoRoomError
-from problemgen.make.admissible import FLASK_SHARE, RULES, judge, liquid_volume
+from problemgen.make.admissible import RULES, judge, liquid_volume
 from problemgen.make.candidates import Candidates, Stream, draw_candidates
 from problemgen.make.draws import kept_for_practice
 from problemgen.model.template import Template
@@ -20,6 +20,7 @@ from problemgen.plan.answering import datum_windows
 from problemgen.plan.arithmetic import Exact, Window
 from problemgen.plan.evaluate import window_values
 from problemgen.plan.forms import form_of
+from problemgen.plan.laws.scaling import FLASK_SHARE
 
 __all__ = ["ADVICE", "Maker", "no_room", "variant_from"]
 

@@ -189,6 +189,8 @@ def _unmeasured(scene: Scene, quantity: Quantity, measured: frozenset[str]) -> l
     own = scene.species.get(quantity.of)
     if not compares or own is None or own.coefficient >= 0 or scene.further:
         return []
+    if any((q.of, q.role) == (own.id, Role.PUBLISHED) for q in scene.given):
+        return []  # a published batch is compared within itself
     if own.id not in measured:
         return [own]
     others = [species for species in scene.reagents if species.id != own.id]

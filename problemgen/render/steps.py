@@ -10,7 +10,7 @@ from problemgen.exact.rounding import figures_text
 from problemgen.model.blocks import Amount, Block, Calculation, Line, Paragraph, Prose
 from problemgen.model.expression import Expression, names_in
 from problemgen.model.plan import Step
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.laws import LAWS_BY_ID
 from problemgen.render.amount_ratios import RATIO_WORDS, compared_by_ratios, ratio_blocks
 from problemgen.render.analyses import whole_number_blocks
@@ -20,6 +20,7 @@ from problemgen.render.lines import Group, Lines
 from problemgen.render.printed import LEAST_SHOWN, Printed
 from problemgen.render.routes import Copy, Ratioed, Route, times_alone
 from problemgen.render.symbols import coefficient_symbol, symbol, unit_pieces_of
+from problemgen.render.vessels import vessel_words
 
 __all__ = ["Teller"]
 
@@ -42,6 +43,9 @@ class Teller:
         """The blocks of a step; `final` replaces its result, `shown` are the ids that a reader has seen."""
         if step.quantity.kind == "waters":
             return self._near_whole(step, final)
+        if step.quantity.role is Role.VESSEL:
+            found = self.lines.line(step.quantity, (), (), final or self.lines.amount(step.quantity))
+            return (_words(_law_words(step)), vessel_words(self.printed, step), found)
         if step.quantity.kind in ("subscript", "multiple"):
             return whole_number_blocks(self.printed, step)
         if self.route.compared(step):

@@ -5,9 +5,10 @@ from typing import Any
 import numpy as np
 import pytest
 
-from problemgen.make.admissible import FLASK_SHARE, RULES, judge, liquid_volume
+from problemgen.make.admissible import RULES, judge, liquid_volume
 from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.mistakes import MARGIN
+from problemgen.plan.laws.scaling import FLASK_SHARE
 
 # One template a rule: two candidates that differ in one value, of which the second breaks the rule.
 

@@ -205,6 +205,19 @@ CASES = {
         PAIR, {"mass|salt|actual": "5.00 g", "percent_yield|salt": "81.0 %", "excess|acid": "20.0 %"},
         {"amount|acid|taken": "mmol"},
     ),
+    "a published batch, larger": Case(
+        (*PAIR, species("ethanol"), species("base")),
+        {"amount|oxide|published": "5.00 mmol", "amount|oxide": "12.50 mmol", "equivalents|acid": "6.5 1",
+         "loading|base": "2.5 %", "volume|ethanol|published": "15.0 mL"},
+        {"scale_factor|": "1", "mass|acid|taken": "g", "mass|base|taken": "mg", "volume|ethanol|taken": "mL",
+         "volume||vessel": "mL"},
+    ),
+    "a published batch, told by masses": Case(
+        (*PAIR, species("base")),
+        {"mass|oxide|published": "3.20 g", "mass|oxide": "1.155 g", "mass|acid|published": "4.50 g",
+         "mass|base|published": "0.105 g"},
+        {"equivalents|acid|from:oxide": "1", "loading|base": "%", "mass|acid|taken": "g"},
+    ),
     "put in and come out": Case(
         PAIR, {"mass|oxide": "2.50 g", "mass|acid": "4.10 g", "mass|salt|auxiliaries": "55.2 g",
                "mass|salt|actual": "3.85 g"},

@@ -110,6 +110,7 @@ _KINDS = (
             Role.FINAL: "The volume of the solution of {name} after diluting",
             Role.ADDED: "The volume of water to add to the solution of {name}",
             Role.DRY: "The volume of {name} when dried, at the same total pressure",
+            Role.VESSEL: "The smallest flask of 10, 25, 50, 100, 250 or 500 mL that the liquids fill to two thirds at most",
             Role.NET: "The difference of blank and sample in the titration with {name}",
         },
     ),
@@ -190,6 +191,14 @@ _KINDS = (
         name="equivalents", symbol="r", unit="1", words="equivalents",
         prompt="The {kind} of {name}: its amount over that of the other reagent",
         prompts={Role.FROM: "The {kind} of {name}: its amount over that of {source}"},
+    ),
+    Kind(
+        name="scale_factor", symbol="f", unit="1", words="scale factor",
+        prompt="The {kind} from the published batch to yours",
+    ),
+    Kind(
+        name="loading", symbol="L", unit="%", words="catalyst loading", label="loading", behind=" (mol %)",
+        prompt="The {kind} of {name}, in mole percent",
     ),
     Kind(
         name="excess", symbol="exc", unit="%", words="percent excess",

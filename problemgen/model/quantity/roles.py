@@ -135,6 +135,31 @@ class Role(StrEnum):
         ),
     )
     TAKEN = "taken", RoleWords("taken, the excess counted in", prompt="The {kind} of {name} to take")
+    PUBLISHED = (
+        "published",
+        RoleWords(
+            "in the published batch", prompt="The {kind} of {name} in the published batch", before="published batch"
+        ),
+    )
+    LIQUIDS = (
+        "liquids",
+        RoleWords(
+            "of all liquids together",
+            alone="{kind} of all liquids together",
+            prompt="The {kind} of all liquids together",
+            thing="mixture",
+        ),
+    )
+    VESSEL = (
+        "vessel",
+        RoleWords(
+            "of the flask that fits",
+            alone="{kind} of the flask that fits",
+            prompt="The {kind} of the flask that fits",
+            index="flask",
+            thing="mixture",
+        ),
+    )
     NEEDED = "needed", RoleWords("needed by the equation")
     SURPLUS = "surplus", RoleWords("beyond what is needed")
     RECOVERED = "recovered", RoleWords("recovered unchanged")

@@ -24,6 +24,7 @@ from problemgen.plan.laws import (
     optics,
     purification,
     reactions,
+    scaling,
     separation,
     sequences,
     solutions,
@@ -42,7 +43,7 @@ DISSOLVED: tuple[Law, ...] = (*mixtures.LAWS, *by_volume.LAWS, *solutions.LAWS, 
 MADE_OF: tuple[Law, ...] = (*formulas.LAWS, *contents.LAWS)
 """The laws of what compounds and samples are made of."""
 
-COMPARED: tuple[Law, ...] = (*measures.LAWS, *green.LAWS, *isomers.LAWS)
+COMPARED: tuple[Law, ...] = (*scaling.LAWS, *measures.LAWS, *green.LAWS, *isomers.LAWS)
 """The laws that compare what is taken, put in and formed."""
 
 PARTED: tuple[Law, ...] = (*separation.LAWS, *purification.LAWS, *optics.LAWS)
