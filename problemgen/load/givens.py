@@ -7,14 +7,19 @@ from dataclasses import dataclass, field
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import Written, read_written, written_steps
+from problemgen.load.calibrations import read_calibration
 from problemgen.load.fault_log import FaultLog
-from problemgen.load.template_document import GivenDocument, ObtainedDocument, TitreDocument, ValueDocument
+from problemgen.load.template_document import (
+    GivenDocument,
+    ObtainedDocument,
+    ValueDocument,
+)
 from problemgen.load.titres import read_titres
 from problemgen.load.values import read_value
 from problemgen.model.banks import Banks
 from problemgen.model.document import Document
 from problemgen.model.quantity import KINDS, PROBLEM_KINDS, SOLUTION_AT, TEMPLATE_ROLES, Quantity, Role
-from problemgen.model.template import Draw, Fixed, Obtained, Reading
+from problemgen.model.template import Draw, Fixed, Obtained, Reading, Series
 from problemgen.plan.constants import MOLAR_VOLUMES
 from problemgen.plan.laws.contents import SAMPLE
 from problemgen.plan.laws.heating import HEATED
@@ -72,6 +77,13 @@ class Givens:
         elif value is not None:
             self.fixed.append(value)
 
+    def take_list(self, series: Series | None) -> None:
+        """Add values that hang together, where there are any."""
+        if series is not None:
+            self.draws.extend(series.draws)
+            self.hidden.extend(series.hidden)
+            self.readings.extend(series.readings)
+
 
 def read_givens(
     faults: FaultLog, given: Mapping[str, GivenDocument], banks: Banks, purpose: Purpose = Purpose()
@@ -117,8 +129,7 @@ class _Substance:
             self.read_bottle(document.bottle)
         elif _needs_density(self.name, document, self.purpose):
             self.read_density()
-        if document.titre is not None:
-            self.read_titre(document.titre)
+        self.read_lists()
         for obtained in document.obtained:
             self.read_obtained(obtained)
         if document.vapour_pressure is not None:
@@ -151,13 +162,13 @@ class _Substance:
         else:
             self.givens.take(Fixed(Quantity("density", self.name), density.value, density.unit, density.at))
 
-    def read_titre(self, titre: TitreDocument) -> None:
-        """The burette readings of several runs."""
-        runs = read_titres(self.faults.at("titre"), self.name, titre, self.banks.glassware)
-        if runs is not None:
-            self.givens.draws.extend(runs.starts)
-            self.givens.hidden.append(runs.titre)
-            self.givens.readings.extend(runs.ends)
+    def read_lists(self) -> None:
+        """The burette readings of several runs, and the standards of a curve."""
+        titre, calibration, glassware = self.document.titre, self.document.calibration, self.banks.glassware
+        if titre is not None:
+            self.givens.take_list(read_titres(self.faults.at("titre"), self.name, titre, glassware))
+        if calibration is not None:
+            self.givens.take_list(read_calibration(self.faults.at("calibration"), self.name, calibration, glassware))
 
     def read_vapour_pressure(self, liquid: str) -> None:
         """The vapour pressure of the water over which a gas is collected, at each temperature that it may have."""

@@ -13,6 +13,7 @@ from problemgen.model.quantity import PROBLEM_KINDS, TEMPLATE_ROLES, Role
 
 __all__ = [
     "AskedDocument",
+    "CalibrationDocument",
     "GivenDocument",
     "ObtainedDocument",
     "PartDocument",
@@ -51,6 +52,21 @@ class TitreDocument(ValueDocument):
     within: Number = Field(default=read_number("0.10"))
     begin: tuple[Number, Number]
     rough: tuple[Number, Number] | None = None
+
+
+class CalibrationDocument(Document):
+    """A standard curve: `spacing` is the concentration of the first standard, and what each has more than the last.
+
+    slope, intercept: the ranges of the line, which no sheet prints. scatter: how far a reading lies off it at most, in
+    steps of `step`.
+    """
+
+    standards: int = Field(default=5, ge=3, le=6)
+    spacing: ValueDocument
+    slope: ValueDocument
+    intercept: ValueDocument
+    scatter: Number
+    step: Number = Field(default=read_number("0.001"))
 
 
 class ObtainedDocument(Document):
@@ -105,6 +121,7 @@ class MeasuringDocument(Document):
     conditions: Text | None = None
     vapour_pressure: Identifier | None = None
     titre: TitreDocument | None = None
+    calibration: CalibrationDocument | None = None
     obtained: Annotated[tuple[ObtainedDocument, ...], BeforeValidator(_several)] = ()
 
 

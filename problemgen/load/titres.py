@@ -16,23 +16,14 @@ from problemgen.load.template_document import TitreDocument
 from problemgen.load.values import read_value
 from problemgen.model.banks import Glassware
 from problemgen.model.quantity import Quantity, Role
-from problemgen.model.template import Draw, Reading
+from problemgen.model.template import Draw, Reading, Series
 
-__all__ = ["Titres", "read_titres"]
-
-
-@dataclass(frozen=True)
-class Titres:
-    """The readings of all runs: where each starts, the titre behind them, and where each ends."""
-
-    starts: tuple[Draw, ...]
-    titre: Draw
-    ends: tuple[Reading, ...]
+__all__ = ["read_titres"]
 
 
 def read_titres(
     faults: FaultLog, titrant: str, document: TitreDocument, glassware: Mapping[str, Glassware]
-) -> Titres | None:
+) -> Series | None:
     """The runs of one titrant; None, with a fault kept, for what no burette would show."""
     hidden = read_value(faults, Quantity("volume", titrant, Role.SOLUTION), document, glassware)
     if hidden is None:
@@ -65,7 +56,7 @@ def read_titres(
         starts.append(Draw(start, hidden.unit, hidden.step, begin[0], begin[1] - begin[0] + 1, (), hidden.instrument))
         sum_of_both = ("add", start.id, hidden.quantity.id)
         ends.append(Reading(end, hidden.unit, hidden.step, sum_of_both, *scatter, hidden.instrument))
-    return Titres(tuple(starts), hidden, tuple(ends))
+    return Series(tuple(starts), (hidden,), tuple(ends))
 
 
 @dataclass(frozen=True)

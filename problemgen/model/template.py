@@ -13,7 +13,7 @@ from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import Quantity
 
-__all__ = ["Analysed", "Draw", "Fixed", "Obtained", "Part", "Reading", "Template", "Unknown", "label_of"]
+__all__ = ["Analysed", "Draw", "Fixed", "Obtained", "Part", "Reading", "Series", "Template", "Unknown", "label_of"]
 
 
 @dataclass(frozen=True)
@@ -68,6 +68,15 @@ class Reading:
     def bases(self) -> frozenset[str]:
         """The ids of what it follows from."""
         return frozenset(names_in(self.expression))
+
+
+@dataclass(frozen=True)
+class Series:
+    """Values that hang together: what is drawn and told, what is drawn and told nowhere, and what both lead to."""
+
+    draws: tuple[Draw, ...]
+    hidden: tuple[Draw, ...]
+    readings: tuple[Reading, ...]
 
 
 @dataclass(frozen=True)

@@ -117,7 +117,8 @@ def product(values: Sequence[Decimal]) -> Decimal:
 
 
 def total(terms: Sequence[Known]) -> Known:
-    place = max(leading(term.value) - term.figures + 1 for term in terms)
+    places = [leading(term.value) - term.figures + 1 for term in terms if term.value]  # a 0 limits nothing
+    place = max(places, default=0)
     value = Decimal(0)
     for term in terms:
         value = WIDE.add(value, term.value)

@@ -273,6 +273,20 @@ CASES = {
         (species("ethanol"),), {"amount|ethanol|major": "2.31 mmol", "amount|ethanol|minor": "0.42 mmol"},
         {"enantiomeric_excess|ethanol": "%"},
     ),
+    "absorbance": Case(
+        (species("blue"),), {"molar_absorption|blue": "12.15 L/(mol cm)", "path_length|blue": "20.0 mm",
+                             "absorbance|blue|step_one": "0.512", "volume|blue|aliquot": "10.00 mL",
+                             "volume|blue|flask": "0.100 L"},
+        {"concentration|blue|step_one": "mmol/L", "concentration|blue|initial": "mol/L"},
+    ),
+    "standard curve": Case(
+        (species("blue"),),
+        {**{f"concentration|blue|standard_{n}": f"{c} mmol/L" for n, c in (("one", "5.02"), ("two", "10.12"),
+                                                                            ("three", "15.11"))},
+         **{f"absorbance|blue|standard_{n}": a for n, a in (("one", "0.1652"), ("two", "0.2880"), ("three", "0.4029"))},
+         "path_length|blue": "2.00 cm", "absorbance|blue": "0.355", "volume|blue|solution": "25.0 mL"},
+        {"slope|blue": "L/mol", "intercept|blue": "1", "molar_absorption|blue": "L/(mol cm)", "amount|blue": "mmol"},
+    ),
     "solute in solvent": Case(
         (species("ethanol"), species("water")), {"mass|ethanol": "12.5 g", "volume|ethanol|solvent": "85.0 mL",
                                                  "density|water": "0.998 g/mL"},

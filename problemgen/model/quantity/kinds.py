@@ -110,7 +110,7 @@ _KINDS = (
             Role.FINAL: "The volume of the solution of {name} after diluting",
             Role.ADDED: "The volume of water to add to the solution of {name}",
             Role.DRY: "The volume of {name} when dried, at the same total pressure",
-            Role.VESSEL: "The smallest flask of 10, 25, 50, 100, 250 or 500 mL that the liquids fill to two thirds at most",
+            Role.VESSEL: "The smallest of 10, 25, 50, 100, 250 and 500 mL that the liquids fill to two thirds at most",
             Role.NET: "The difference of blank and sample in the titration with {name}",
         },
     ),
@@ -250,6 +250,13 @@ _KINDS = (
         before={Role.PURE: "pure enantiomer"},
     ),
     Kind("path_length", "l", "dm", "path length"),
+    Kind("absorbance", "A", "1", "absorbance", prompt="The {kind} of the solution of {name}"),
+    Kind(
+        name="molar_absorption", symbol="ε", unit="L/(mol cm)", words="molar absorption coefficient",
+        prompt="The {kind} of {name}", note=" (at {note})",
+    ),
+    Kind("slope", "k", "L/mol", "slope of the standard curve", prompt="The {kind} of {name}"),
+    Kind("intercept", "A₀", "1", "intercept of the standard curve", prompt="The {kind} of {name}"),
     Kind("enantiomeric_excess", "ee", "%", "enantiomeric excess"),
 )  # fmt: skip
 

@@ -15,6 +15,7 @@ __all__ = ["SOLUTION_AT", "TAKEN_ROLES", "TEMPLATE_ROLES", "Role"]
 _TWO_TO_FOUR = range(2, 5)
 _PORTIONS = range(1, 5)  # more than four portions of solvent bring nothing at the bench
 _DILUTIONS = range(1, 7)
+_STANDARDS = range(1, 7)
 _RUNS = range(1, 5)  # a rough one and three that agree are usual
 
 
@@ -297,6 +298,19 @@ class Role(StrEnum):
     )
     OVERALL = "overall", RoleWords("over all steps")
     BLANK = "blank", RoleWords("in the blank titration", before="blank", later=True)
+    STANDARD = (
+        "standard",
+        RoleWords(
+            "of standard {n}",
+            prompt="The {kind} of {name} in standard {n}",
+            index="{number}",
+            before="",
+            listing="Standard solutions",
+            each="Standard",
+        ),
+        "standard_{stage}",
+        _STANDARDS,
+    )
     RUN_START = "run_start", run_words("at the start of run {n}", "initial reading"), "start_{stage}", _RUNS
     RUN_END = "run_end", run_words("at the end of run {n}", "final reading"), "end_{stage}", _RUNS
     RUN = "run", run_words("in run {n}", "titre", burette=False), "run_{stage}", _RUNS

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from problemgen.plan.law import Law
 from problemgen.plan.laws import (
+    absorbance,
     aliquots,
     amounts,
     back_titrations,
@@ -46,7 +47,7 @@ MADE_OF: tuple[Law, ...] = (*formulas.LAWS, *contents.LAWS)
 COMPARED: tuple[Law, ...] = (*scaling.LAWS, *measures.LAWS, *green.LAWS, *isomers.LAWS)
 """The laws that compare what is taken, put in and formed."""
 
-PARTED: tuple[Law, ...] = (*separation.LAWS, *purification.LAWS, *optics.LAWS)
+PARTED: tuple[Law, ...] = (*separation.LAWS, *purification.LAWS, *optics.LAWS, *absorbance.LAWS)
 """The laws of separating and telling apart."""
 
 BY_EQUATION: tuple[Law, ...] = (
