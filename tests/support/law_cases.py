@@ -381,6 +381,12 @@ CASES = {
                    "concentration|base": "0.1015 M"},
         {"volume|base|net": "mL", "mass|oxide": "mg"}, further=(NEUTRALISED,), in_excess=("acid",),
     ),
+    "total and residual base": Case(
+        (species("base", -1), species("acid", -1), species("table", 1), species("water", 1)),
+        {"volume|acid|total_base": "17.25 mL", "volume|acid|residual_base": "1.20 mL", "concentration|acid": "0.1015 M",
+         "volume|base|solution": "2.00 mL"},
+        {"volume|acid|net": "mL", "amount|base": "mmol", "concentration|base": "M"},
+    ),
     "titrated back": Case(
         TITRATED, {"amount|acid": "12.55 mmol", "amount|base": "4.055 mmol"}, {"mass|oxide": "mg"},
         further=(NEUTRALISED,), in_excess=("acid",),

@@ -301,8 +301,7 @@ class Role(StrEnum):
     STANDARD = (
         "standard",
         RoleWords(
-            "of standard {n}",
-            prompt="The {kind} of {name} in standard {n}",
+            "in standard {n}",
             index="{number}",
             before="",
             listing="Standard solutions",
@@ -318,6 +317,14 @@ class Role(StrEnum):
     ROUGH_END = "rough_end", run_words("at the end of the rough run", "final reading", "rough")
     ROUGH = "rough", run_words("in the rough run", "titre", "rough", burette=False)
     WITH_SAMPLE = "with_sample", RoleWords("in the titration of the sample", before="with the sample")
+    TOTAL_BASE = (
+        "total_base",
+        RoleWords("in the titration of the total base", before="total base", index="total"),
+    )
+    RESIDUAL_BASE = (
+        "residual_base",
+        RoleWords("in the titration of the residual base", before="residual base", index="residual", later=True),
+    )
     NET = "net", RoleWords("with the blank taken into account")
     WHOLE = "whole", RoleWords("if the sample were nothing else")
     HEATED = "heated", RoleWords("after heating", later=True, thing="sample after heating")
