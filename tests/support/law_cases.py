@@ -257,6 +257,11 @@ CASES = {
         (species("salt"),), {"recovery|salt|first": "85.0 %", "recovery|salt|second": "0.92 1"},
         {"recovery|salt": "%"},
     ),
+    "recrystallised": Case(
+        (species("salt"),), {"mass|salt|crude": "4.05 g", "solubility|salt|hot": "6.15 g/dL",
+                             "solubility|salt|cold": "8.2 mg/mL"},
+        {"volume|salt|solvent": "mL", "mass|salt|lost": "mg", "mass|salt|pure": "g", "recovery|salt": "%"},
+    ),
     "spots": Case(
         (species("ethanol"),),
         {"distance|ethanol|edge": "45.5 mm", "distance|ethanol|front_edge": "7.80 cm",

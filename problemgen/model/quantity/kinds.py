@@ -218,6 +218,10 @@ _KINDS = (
             Role.SECOND: "The {kind} of {name} in the second purification",
         },
     ),
+    Kind(
+        name="solubility", symbol="S", unit="g/dL", words="solubility", behind=" (grams in 100 mL)",
+        prompt="The {kind} of {name}",
+    ),
     Kind("conversion", "X", "%", "conversion", at_most_whole=True),
     Kind("selectivity", "S", "%", "selectivity", at_most_whole=True),
     Kind(

@@ -168,6 +168,8 @@ class Role(StrEnum):
     CRUDE = "crude", RoleWords("before purification")
     PURIFIED = "purified", RoleWords("after the first purification")
     PURE = "pure", RoleWords("when pure")
+    HOT = "hot", RoleWords("in the hot solvent")
+    COLD = "cold", RoleWords("in the cold solvent", later=True)
     LOST = "lost", RoleWords("lost on purification")
     FIRST = "first", RoleWords("of the first purification", aloud="{kind} of {name} in the first purification")
     SECOND = "second", RoleWords("of the second purification", aloud="{kind} of {name} in the second purification")

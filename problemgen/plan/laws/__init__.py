@@ -25,6 +25,7 @@ from problemgen.plan.laws import (
     optics,
     purification,
     reactions,
+    recrystallising,
     scaling,
     separation,
     sequences,
@@ -47,7 +48,7 @@ MADE_OF: tuple[Law, ...] = (*formulas.LAWS, *contents.LAWS)
 COMPARED: tuple[Law, ...] = (*scaling.LAWS, *measures.LAWS, *green.LAWS, *isomers.LAWS)
 """The laws that compare what is taken, put in and formed."""
 
-PARTED: tuple[Law, ...] = (*separation.LAWS, *purification.LAWS, *optics.LAWS, *absorbance.LAWS)
+PARTED: tuple[Law, ...] = (*separation.LAWS, *recrystallising.LAWS, *purification.LAWS, *optics.LAWS, *absorbance.LAWS)
 """The laws of separating and telling apart."""
 
 BY_EQUATION: tuple[Law, ...] = (
