@@ -12,7 +12,7 @@ from problemgen.audit.worker import Measured
 from problemgen.exact.digits import Written
 from problemgen.make.candidates import Candidates
 from problemgen.model.fixed import Datum
-from problemgen.model.template import Analysed, Draw, Obtained, Template
+from problemgen.model.template import Analysed, Draw, Obtained, Reading, Template
 
 __all__ = ["measured_columns", "measured_digits"]
 
@@ -27,7 +27,7 @@ def measured_columns(template: Template, candidates: Candidates) -> dict[str, Me
     }
     for draw in template.draws:
         columns[draw.quantity.id] = _drawn(draw, candidates.steps[draw.quantity.id])
-    read_off: list[Analysed | Obtained] = [*template.obtained]
+    read_off: list[Analysed | Obtained | Reading] = [*template.obtained, *template.readings]
     if template.unknown is not None:
         read_off.extend(template.unknown.analysed)
     for one in read_off:

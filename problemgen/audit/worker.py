@@ -345,7 +345,11 @@ def _figures_of(expression: Expression, exact: Mapping[str, Any], figures: Mappi
 
 
 def _figures_of_sum(values: list[Any], counts: list[Any], total: Any, calculator: Calculator) -> Any:
-    places = [calculator.leading(value) - count + 1 for value, count in zip(values, counts, strict=True)]
+    # A term that is 0 limits nothing: 22.40 − 0.00 is known to hundredths.
+    places = [
+        np.where(np.asarray(value) == 0, -UNLIMITED, calculator.leading(value) - count + 1)
+        for value, count in zip(values, counts, strict=True)
+    ]
     last = places[0]
     for place in places[1:]:
         last = np.maximum(last, place)

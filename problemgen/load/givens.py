@@ -7,13 +7,15 @@ from dataclasses import dataclass, field
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import Written, read_written, written_steps
+from problemgen.load.calibrations import read_calibration
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.template_document import GivenDocument, ObtainedDocument, RatioDocument, ValueDocument
+from problemgen.load.titres import read_titres
 from problemgen.load.values import read_value
 from problemgen.model.banks import Banks
 from problemgen.model.document import Document
 from problemgen.model.quantity import KINDS, PROBLEM_KINDS, SOLUTION_AT, TEMPLATE_ROLES, Quantity, Role
-from problemgen.model.template import Draw, Fixed, Obtained
+from problemgen.model.template import Draw, Fixed, Obtained, Reading, Series
 from problemgen.plan.constants import MOLAR_VOLUMES
 from problemgen.plan.laws.contents import SAMPLE
 from problemgen.plan.laws.heating import HEATED
@@ -57,11 +59,13 @@ class Givens:
     draws: list[Draw] = field(default_factory=list)
     obtained: list[Obtained] = field(default_factory=list)
     fixed: list[Fixed] = field(default_factory=list)
+    hidden: list[Draw] = field(default_factory=list)
+    readings: list[Reading] = field(default_factory=list)
 
     @property
     def quantities(self) -> frozenset[Quantity]:
         """All quantities that the template gives."""
-        values: list[Draw | Obtained | Fixed] = [*self.draws, *self.obtained, *self.fixed]
+        values: list[Draw | Obtained | Fixed | Reading] = [*self.draws, *self.obtained, *self.fixed, *self.readings]
         return frozenset(one.quantity for one in values)
 
     def take(self, value: Draw | Fixed | None) -> None:
@@ -70,6 +74,13 @@ class Givens:
             self.draws.append(value)
         elif value is not None:
             self.fixed.append(value)
+
+    def take_list(self, series: Series | None) -> None:
+        """Add values that hang together, where there are any."""
+        if series is not None:
+            self.draws.extend(series.draws)
+            self.hidden.extend(series.hidden)
+            self.readings.extend(series.readings)
 
 
 def read_givens(
@@ -118,6 +129,7 @@ class _Substance:
             self.read_density()
         if document.ratio is not None:
             self.read_ratio(document.ratio)
+        self.read_lists()
         for obtained in document.obtained:
             self.read_obtained(obtained)
         if document.vapour_pressure is not None:
@@ -149,6 +161,14 @@ class _Substance:
             self.faults.add("volume", "a volume of a substance without a density", expected)
         else:
             self.givens.take(Fixed(Quantity("density", self.name), density.value, density.unit, density.at))
+
+    def read_lists(self) -> None:
+        """The burette readings of several runs, and the standards of a curve."""
+        titre, calibration, glassware = self.document.titre, self.document.calibration, self.banks.glassware
+        if titre is not None:
+            self.givens.take_list(read_titres(self.faults.at("titre"), self.name, titre, glassware))
+        if calibration is not None:
+            self.givens.take_list(read_calibration(self.faults.at("calibration"), self.name, calibration, glassware))
 
     def read_vapour_pressure(self, liquid: str) -> None:
         """The vapour pressure of the water over which a gas is collected, at each temperature that it may have."""

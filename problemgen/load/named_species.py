@@ -16,7 +16,7 @@ from problemgen.plan.laws.formulas import COMPOUND
 
 __all__ = ["NamedSpecies"]
 
-_TAKEN = (MIXTURE, "sample", "product", COMPOUND, "atoms")
+_TAKEN = (MIXTURE, "sample", "batch", "product", COMPOUND, "atoms")
 """Words that mean something else where a substance is named."""
 
 

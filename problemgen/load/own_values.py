@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
+from typing import TypeAlias
 
 from problemgen.load.fault_log import FaultLog
 from problemgen.model.banks import Banks, Glassware
 from problemgen.model.own_data import OwnValue
-from problemgen.model.quantity import KINDS, Quantity, Role
-from problemgen.model.template import Draw, Fixed, Obtained, Template, is_second, second_of
+from problemgen.model.quantity import KINDS, Quantity, Role, quantity_named
+from problemgen.model.template import Draw, Fixed, Obtained, Reading, Template, is_second, second_of
 from problemgen.plan.partial import without
 
 __all__ = ["on_one_sheet", "own_values_of", "read_own_values"]
@@ -23,6 +24,7 @@ It only flags: a quarter more is a portion that a student may well have taken, t
 
 _ANY = Fraction(10**12)
 """No instrument shows more: the end of a range that any reading lies in."""
+_Given: TypeAlias = Draw | Obtained | Fixed | Reading
 
 _UNSAID = (Role.PLAIN, Role.SOLUTION, Role.IMPURE, Role.TOTAL)
 """Roles that a template's keys leave out."""
@@ -38,7 +40,8 @@ def own_values_of(template: Template, banks: Banks) -> Mapping[str, OwnValue]:
     if template.unknown is not None:
         return {}
     values: dict[str, OwnValue] = {}
-    givens: list[Draw | Obtained | Fixed] = [*template.draws, *template.obtained, *template.fixed]
+    read_off = (one for one in template.readings if _glassware(one.instrument, banks) is not None)
+    givens: list[_Given] = [*template.draws, *read_off, *template.obtained, *template.fixed]
     for given in givens:
         if isinstance(given, Draw) and is_second(template, given.quantity):
             continue
@@ -53,7 +56,7 @@ def own_values_of(template: Template, banks: Banks) -> Mapping[str, OwnValue]:
     return values
 
 
-def _name(template: Template, given: Draw | Obtained | Fixed) -> str:
+def _name(template: Template, given: _Given) -> str:
     quantity = given.quantity
     masses = [one for one in template.obtained if one.quantity.of == quantity.of]
     if isinstance(given, Obtained) and quantity.of and len(masses) == 1:
@@ -76,7 +79,7 @@ def _substance(template: Template, quantity: Quantity) -> str:
     return template.scene.species[quantity.of].stands_for or quantity.of
 
 
-def _own_value(name: str, given: Draw | Obtained | Fixed, banks: Banks) -> OwnValue:
+def _own_value(name: str, given: _Given, banks: Banks) -> OwnValue:
     match given:
         case Obtained(quantity, unit, step, low, high, theoretical, instrument):
             whole = Fraction(100)
@@ -84,6 +87,10 @@ def _own_value(name: str, given: Draw | Obtained | Fixed, banks: Banks) -> OwnVa
             return OwnValue(name, quantity, unit, *usual, step, instrument, share_of=theoretical)
         case Draw(quantity, unit) if KINDS[quantity.kind].has_own_scale:
             return OwnValue(name, quantity, unit, Fraction(0), _ANY)
+        case Reading(quantity, unit, step, instrument=instrument):
+            glass = _glassware(instrument, banks)
+            most = glass.capacity.value if glass is not None else Fraction(0)
+            return OwnValue(name, quantity, unit, Fraction(0), most, step, instrument, most)
         case Fixed(quantity, written, unit):
             return OwnValue(name, quantity, unit, *_widened(written.value, written.value))
         case Draw(quantity, unit, choices=choices) if choices:
@@ -138,7 +145,9 @@ def _check_own(faults: FaultLog, template: Template, own: Sequence[OwnValue]) ->
             faults.add("", f"{value.name}, a value that no part needs", "values that the parts need")
     rest = {step.quantity.id for step in without(template.plan, mine).steps}
     worked_out = {step.quantity.id for step in template.plan.steps} - rest
-    bases: list[tuple[Draw | Obtained, Quantity, str]] = [
+    read_behind = ((one, quantity_named(name)) for one in template.readings for name in sorted(one.bases & mine))
+    bases: list[tuple[Draw | Obtained | Reading, Quantity, str]] = [
+        *((one, base, "read behind") for one, base in read_behind),
         *((one, one.follows, "looked up for") for one in template.draws if one.follows and one.follows.id in mine),
         *((one, one.theoretical, "drawn from") for one in template.obtained if one.theoretical.id in worked_out | mine),
     ]

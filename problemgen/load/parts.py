@@ -18,9 +18,9 @@ from problemgen.plan.forms import form_of, forms_by_word
 __all__ = ["WHOLES", "read_asked", "read_parts", "read_role"]
 
 _EACH = "each reagent"
-WHOLES = {MIXTURE: Role.MIXED, "sample": Role.SAMPLE, "reagent in excess": Role.UNUSED}
-"""A mixture of gases, a sample as a whole (asked for the loss on heating it), and whichever of two reagents does not
-limit (asked for what is left of it), with the usual role."""
+WHOLES = {MIXTURE: Role.MIXED, "sample": Role.SAMPLE, "batch": Role.PLAIN, "reagent in excess": Role.UNUSED}
+"""A mixture of gases, a sample (asked for the loss on heating it) and a batch as a whole, and whichever of two reagents
+does not limit (asked for what is left of it), with the usual role."""
 
 
 @dataclass(frozen=True)
@@ -138,5 +138,6 @@ def _usual_role(scene: Scene, name: str, kind: str) -> Role:
 
 
 def _in_solution(scene: Scene, name: str) -> bool:
-    """Whether the volume that is asked is a solution's: its concentration or percentage is given."""
-    return any(q.of == name and q.kind in ("concentration", "mass_fraction") for q in scene.given)
+    """Whether the volume that is asked is a solution's: its concentration, percentage or titres are given."""
+    dissolved = ("concentration", "mass_fraction")
+    return any(q.of == name and (q.kind in dissolved or q.role in (Role.RUN_END, Role.RUN)) for q in scene.given)

@@ -9,17 +9,19 @@ from pydantic import BeforeValidator, Field, create_model
 
 from problemgen.exact.digits import read_written
 from problemgen.model.citation import Citations
-from problemgen.model.document import Document, Identifier, Number, Text, UnitText
+from problemgen.model.document import Document, Identifier, Number, Text, UnitText, read_number
 from problemgen.model.quantity import PROBLEM_KINDS, TEMPLATE_ROLES, Role
 
 __all__ = [
     "AskedDocument",
+    "CalibrationDocument",
     "GivenDocument",
     "ObtainedDocument",
     "PartDocument",
     "RatioDocument",
     "RoleDocument",
     "TemplateDocument",
+    "TitreDocument",
     "UnknownDocument",
     "ValueDocument",
 ]
@@ -39,6 +41,34 @@ class ValueDocument(Document):
     choose: tuple[Number, ...] = ()
     value: Number | None = None
     source: Citations = ()
+
+
+class TitreDocument(ValueDocument):
+    """The titres of a titrant, read off a burette: `from`, `to` and `read` tell the titre, which no sheet prints.
+
+    runs: how many agree, to `within` from the least to the greatest. begin: the range in which the burette stands at
+    the beginning of a run. rough: how much more than the titre a rough run takes; without it there is none.
+    """
+
+    runs: int = Field(default=3, ge=2, le=4)
+    within: Number = Field(default=read_number("0.10"))
+    begin: tuple[Number, Number]
+    rough: tuple[Number, Number] | None = None
+
+
+class CalibrationDocument(Document):
+    """A standard curve: `spacing` is the concentration of the first standard, and what each has more than the last.
+
+    slope, intercept: the ranges of the line, which no sheet prints. scatter: how far a reading lies off it at most, in
+    steps of `step`.
+    """
+
+    standards: int = Field(default=5, ge=3, le=6)
+    spacing: ValueDocument
+    slope: ValueDocument
+    intercept: ValueDocument
+    scatter: Number
+    step: Number = Field(default=read_number("0.001"))
 
 
 class ObtainedDocument(Document):
@@ -108,6 +138,8 @@ class MeasuringDocument(Document):
     conditions: Text | None = None
     vapour_pressure: Identifier | None = None
     ratio: RatioDocument | None = None
+    titre: TitreDocument | None = None
+    calibration: CalibrationDocument | None = None
     obtained: Annotated[tuple[ObtainedDocument, ...], BeforeValidator(_several)] = ()
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -22,7 +22,8 @@ from problemgen.load.values import read_value
 from problemgen.model.banks import Banks, Substance
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Scene, Species
-from problemgen.model.template import Part, Template, Unknown
+from problemgen.model.quantity import Role
+from problemgen.model.template import Draw, Obtained, Part, Reading, Template, Unknown
 from problemgen.plan.chain import chain
 from problemgen.plan.constants import constants
 from problemgen.plan.forms import form_of
@@ -123,6 +124,8 @@ class _Builder:
             may_hide=frozenset(self.document.may_hide),
             always_limits=self.document.always_limits or "",
             because=self.document.because,
+            hidden=tuple(givens.hidden),
+            readings=tuple(givens.readings),
         )
 
     def unknown_reader(self, givens: Givens) -> UnknownReader | None:
@@ -155,21 +158,29 @@ class _Builder:
             products=frozenset(reactions.products),
             dissolved=self.asked(reactions, *DISSOLVED),
             rivals=reactions.rivals,
-            poured=self.asked(reactions, "volume"),
+            poured=self.asked(reactions, "volume", roles=(None, Role.TAKEN)) - self.scaled_volumes(),
         )
 
-    def asked(self, reactions: Reactions, *quantities: str) -> frozenset[str]:
-        """The substances of which one of these quantities is asked, without a role."""
+    def asked(self, reactions: Reactions, *quantities: str, roles: Collection[str | None] = (None,)) -> frozenset[str]:
+        """The substances of which one of these quantities is asked, in one of these roles, None for no role."""
         sole = next(iter(self.document.given)) if len(self.document.given) == 1 else ""
         default = reactions.main.product if reactions.main else sole
         names = {"product": default, None: default}
-        parts = (part for part in self.document.part if part.quantity in quantities and part.role is None)
+        parts = (part for part in self.document.part if part.quantity in quantities and part.role in roles)
         return frozenset(names.get(part.of) or part.of or "" for part in parts) - {""}
+
+    def scaled_volumes(self) -> frozenset[str]:
+        """The substances whose volume in a published batch is told: that is scaled, and needs no density."""
+        told = {name: document.published for name, document in self.document.given.items()}
+        return frozenset(name for name, batch in told.items() if batch is not None and batch.volume is not None)
 
     def check_outside(self, reactions: Reactions) -> None:
         """Every substance that is given stands in one of the equations, where there are any, or is the standard."""
         for name in self.document.given if reactions.main else ():
-            if name not in reactions.species and name != self.document.internal_standard:
+            document = self.document.given[name]
+            # A catalyst and a solvent stand over the arrow, and a standard beside it.
+            beside = document.loading is not None or document.published is not None
+            if name not in reactions.species and name != self.document.internal_standard and not beside:
                 expected = f"one of {', '.join(reactions.species)}"
                 self.faults.add(f"given.{name}", "a substance outside the equation", expected)
 
@@ -270,7 +281,8 @@ class _Builder:
         """
         used = {quantity.id for quantity in plan.given}
         reached = used | {step.quantity.id for step in plan.steps}
-        for quantity in (*(draw.quantity for draw in givens.draws), *(one.quantity for one in givens.obtained)):
+        drawn: list[Draw | Obtained | Reading] = [*givens.draws, *givens.obtained, *givens.readings]
+        for quantity in (one.quantity for one in drawn):
             given = self.document.given.get(quantity.of)
             if quantity.id not in used and not (given is not None and given.in_excess):
                 self.faults.add(f"given.{quantity.of}", f"{quantity.id}, which no part needs", "a part that needs it")

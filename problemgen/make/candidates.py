@@ -14,7 +14,7 @@ from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import Written, written_steps
 from problemgen.make.draws import draw_numbers, indices, shares
 from problemgen.model.fixed import Datum
-from problemgen.model.template import Analysed, Draw, Obtained, Template
+from problemgen.model.template import Analysed, Draw, Obtained, Reading, Template
 from problemgen.plan.arithmetic import Batch, Window
 from problemgen.plan.evaluate import evaluate
 from problemgen.plan.windows import given_window, in_unit
@@ -79,7 +79,7 @@ class Candidates:
                 step = int(self.steps[quantity_id][row])
                 written = draw.choices[step] if draw.choices else written_steps(step, draw.step)
                 return Datum(written, draw.unit)
-        read_off: list[Obtained | Analysed] = [*template.obtained]
+        read_off: list[Obtained | Analysed | Reading] = [*template.obtained, *template.readings]
         if template.unknown is not None:
             read_off.extend(template.unknown.analysed)
         for one in read_off:
@@ -121,6 +121,14 @@ def draw_candidates(
         picked = _picked(template, draw, numbers, steps)
         steps[draw.quantity.id] = picked
         windows[draw.quantity.id] = _drawn_window(draw, picked)
+    behind = {
+        draw.quantity.id: _drawn_window(draw, _picked(template, draw, numbers, steps)) for draw in template.hidden
+    }
+    for reading in template.readings:
+        offset = indices(numbers(reading.quantity.id), reading.most - reading.least + 1) + reading.least
+        steps[reading.quantity.id] = picked = np.maximum(_reading_steps(reading, {**windows, **behind}) + offset, 0)
+        value = _on_scale(picked, reading.step)
+        windows[reading.quantity.id] = given_window(value, reading.step.place, read_unit(reading.unit), Batch())
     if template.unknown is not None:
         hidden = indices(numbers(HIDDEN), len(template.unknown.formulas))
         steps[HIDDEN] = hidden
@@ -181,6 +189,14 @@ def _obtained_steps(template: Template, obtained: Obtained, share: Floats, windo
     mass = in_unit(theoretical, read_unit(obtained.unit), Batch())
     steps: Counts = np.floor(percent / 100.0 * mass / float(in_steps) + 0.5).astype(np.int64)
     return np.maximum(steps, 1)
+
+
+def _reading_steps(reading: Reading, windows: Mapping[str, Window]) -> Counts:
+    """Where a reading stands without scatter, in steps of its scale."""
+    value = evaluate(reading.expression, {name: windows[name].value for name in reading.bases}, Batch())
+    in_steps = in_unit(value, read_unit(reading.unit), Batch()) / float(reading.step.value)
+    steps: Counts = np.floor(in_steps + 0.5).astype(np.int64)
+    return steps
 
 
 def _analysed_steps(analysed: Analysed, hidden: Counts, windows: Mapping[str, Window]) -> Counts:

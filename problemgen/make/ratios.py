@@ -31,6 +31,9 @@ def uncertain_ratios(plan: Plan, windows: Mapping[str, Window]) -> Mask:
     for number in sorted({one[1] for one in expressions if one[0] == "round"}, key=str):
         window = evaluate(number, windows, _WINDOWS)
         doubtful = doubtful | (np.floor(window.low + 0.5) != np.floor(window.high + 0.5))
+    sizes = [step.quantity.id for step in plan.steps if step.rounding == "whole" and step.expression[0] == "least"]
+    for name in sizes:  # of sizes that are picked, the next one may be right to who rounds otherwise
+        doubtful = doubtful | (windows[name].low != windows[name].high)
     return doubtful
 
 

@@ -89,7 +89,8 @@ def _seldom(template: Template, file: str, judge: Judge) -> Iterator[Fault]:
 
 def _combinations(template: Template, candidates: Candidates) -> int:
     """How many variants there are before any is turned away; of what is obtained, as many as the trial drew."""
-    counts = [draw.count for draw in template.draws if draw.follows is None]
+    counts = [draw.count for draw in (*template.draws, *template.hidden) if draw.follows is None]
+    counts += [reading.most - reading.least + 1 for reading in template.readings]
     counts += [len(np.unique(candidates.steps[one.quantity.id])) for one in template.obtained]
     if template.unknown is not None:
         counts += [len(template.unknown.formulas), *(2 * one.scatter + 1 for one in template.unknown.analysed)]

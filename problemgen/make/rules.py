@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from fractions import Fraction
 from functools import lru_cache
 from itertools import combinations
 from typing import Any
@@ -22,11 +21,9 @@ from problemgen.plan.arithmetic import Window
 from problemgen.plan.evaluate import data_figures, window_values
 from problemgen.plan.forms import form_of
 from problemgen.plan.forms.number import WIDEST, WIDEST_COARSE
+from problemgen.plan.laws.scaling import FLASK_SHARE
 
-__all__ = ["FLASK_SHARE", "broken", "liquid_volume", "worked"]
-
-FLASK_SHARE = Fraction(2, 3)
-"""How full a reaction flask may be: common practice, no source."""
+__all__ = ["broken", "liquid_volume", "worked"]
 
 _EXACTLY = 1e-12
 """How far apart, relatively, one number may come out in floats when it is worked in two ways.

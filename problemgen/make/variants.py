@@ -16,13 +16,14 @@ from problemgen.make.candidates import Candidates, Stream, draw_candidates
 from problemgen.make.draws import kept_for_practice
 from problemgen.make.limiting import drawn_turn
 from problemgen.make.refusal import no_room
-from problemgen.make.rules import FLASK_SHARE, liquid_volume
+from problemgen.make.rules import liquid_volume
 from problemgen.model.template import Template
 from problemgen.model.variant import Rejections, Variant
 from problemgen.plan.answering import datum_windows
 from problemgen.plan.arithmetic import Exact, Window
 from problemgen.plan.evaluate import window_values
 from problemgen.plan.forms import form_of
+from problemgen.plan.laws.scaling import FLASK_SHARE
 
 __all__ = ["Maker", "variant_from"]
 

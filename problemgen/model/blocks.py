@@ -26,6 +26,7 @@ __all__ = [
     "Note",
     "Paragraph",
     "Part",
+    "Plot",
     "Prose",
     "Ratio",
     "Scheme",
@@ -33,6 +34,7 @@ __all__ = [
     "Strong",
     "Symbol",
     "Table",
+    "Tick",
     "UnitPiece",
 ]
 
@@ -146,6 +148,30 @@ class Table:
 
 
 @dataclass(frozen=True)
+class Tick:
+    """A mark on an axis: where, as a share of the axis, and the number beside it."""
+
+    at: float
+    text: str
+
+
+@dataclass(frozen=True)
+class Plot:
+    """Points over two axes, and perhaps a line through them; all places are shares of the axes, from 0 to 1.
+
+    `across` and `up` say what the axes are; `line` holds the two ends of a line, () for none; `alt` is read aloud.
+    """
+
+    across: str
+    up: str
+    across_ticks: tuple[Tick, ...]
+    up_ticks: tuple[Tick, ...]
+    points: tuple[tuple[float, float], ...]
+    line: tuple[tuple[float, float], ...]
+    alt: str
+
+
+@dataclass(frozen=True)
 class Part:
     """One asked part with its blank; never split over pages."""
 
@@ -239,7 +265,19 @@ class NewSheet:
 
 
 Block: TypeAlias = (
-    Heading | Paragraph | Bullets | Caution | Note | Scheme | Table | Part | Calculation | Judged | Flagged | NewSheet
+    Heading
+    | Paragraph
+    | Bullets
+    | Caution
+    | Note
+    | Scheme
+    | Table
+    | Plot
+    | Part
+    | Calculation
+    | Judged
+    | Flagged
+    | NewSheet
 )
 
 

@@ -49,7 +49,8 @@ class SetProblem:
         mine = {quantity for value in self.own for quantity in value.quantities}
         drawn = {one.quantity for template in self.templates for one in template.draws}
         obtained = {one.quantity for template in self.templates for one in template.obtained}
-        return bool(mine) and drawn | obtained <= mine
+        read_off = {one.quantity for template in self.templates for one in template.readings}
+        return bool(mine) and drawn | obtained | read_off <= mine
 
 
 @dataclass(frozen=True)

@@ -8,12 +8,26 @@ from fractions import Fraction
 
 from problemgen.exact.digits import Written
 from problemgen.model.banks import Reaction, Substance
+from problemgen.model.expression import Expression, names_in
 from problemgen.model.hazards import Hazard
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import Quantity
 
-__all__ = ["Analysed", "Draw", "Fixed", "Obtained", "Part", "Template", "Unknown", "is_second", "label_of", "second_of"]
+__all__ = [
+    "Analysed",
+    "Draw",
+    "Fixed",
+    "Obtained",
+    "Part",
+    "Reading",
+    "Series",
+    "Template",
+    "Unknown",
+    "is_second",
+    "label_of",
+    "second_of",
+]
 
 _IN_RATIO = "relative_amount"
 """The kind of the numbers that are told as a ratio."""
@@ -49,6 +63,37 @@ class Obtained:
     high: Written
     theoretical: Quantity
     instrument: str = ""
+
+
+@dataclass(frozen=True)
+class Reading:
+    """A given value that follows from others and is read on a scale: a burette behind a titre, a point of a line.
+
+    `expression` tells where it stands, in engine units, from given values, readings before it and hidden draws. A
+    reading scatters: a number of steps is added, drawn from `least` to `most`.
+    """
+
+    quantity: Quantity
+    unit: str
+    step: Written
+    expression: Expression
+    least: int = 0
+    most: int = 0
+    instrument: str = ""
+
+    @property
+    def bases(self) -> frozenset[str]:
+        """The ids of what it follows from."""
+        return frozenset(names_in(self.expression))
+
+
+@dataclass(frozen=True)
+class Series:
+    """Values that hang together: what is drawn and told, what is drawn and told nowhere, and what both lead to."""
+
+    draws: tuple[Draw, ...]
+    hidden: tuple[Draw, ...]
+    readings: tuple[Reading, ...]
 
 
 @dataclass(frozen=True)
@@ -132,11 +177,13 @@ class Template:
     may_hide: frozenset[str] = frozenset()  # the ids of mistakes that its variants need not show
     always_limits: str = ""  # the id of the reagent that limits in all variants; "" where who limits varies
     because: str = ""  # why, as a sentence for instructors
+    hidden: tuple[Draw, ...] = ()  # drawn, and told on no sheet: what readings are made from
+    readings: tuple[Reading, ...] = ()
 
     @property
     def is_drawn(self) -> bool:
         """Whether students get numbers of their own; one that only asks for an equation gives everybody the same."""
-        return bool(self.draws or self.obtained or self.unknown)
+        return bool(self.draws or self.obtained or self.readings or self.unknown)
 
     def parts_of(self, session: int) -> tuple[Part, ...]:
         """The parts that stand on one session's sheet."""

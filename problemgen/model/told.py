@@ -10,8 +10,10 @@ from problemgen.model.quantity import Quantity
 
 __all__ = ["Column", "Told"]
 
-Column: TypeAlias = Literal["taken", "data", "obtained"]
-"""Where a value stands: what is measured out, what is known of it, or a sentence of its own below the table."""
+Column: TypeAlias = Literal["taken", "data", "listed", "obtained"]
+"""Where a value stands: what is measured out, what is known of it, a list of its own (the runs of a titration), or a
+sentence below the tables.
+"""
 
 
 @dataclass(frozen=True)
@@ -22,7 +24,7 @@ class Told:
     """Which value."""
 
     column: Column
-    """Where it stands: measured out, known of the substance, or a sentence below the table."""
+    """Where it stands: measured out, known of the substance, in a list of its own, or a sentence below the tables."""
 
     before: str
     """The words in front of its number."""

@@ -42,13 +42,16 @@ def _near_whole(ratio: Fraction) -> bool:
 
 # From 1e-40 to 1e40: the square of a count of particles would still be in it, and 2**±140 spans it.
 _LOWEST = -40
+_OF_ZERO = _LOWEST - 1
+"""The decimal exponent of 0, below that of every number: a 0.00 on a burette limits no sum that it stands in."""
+
 _POWERS: Floats = np.array([float(f"1e{power}") for power in range(_LOWEST, 41)])
 """Powers of ten as read from text. No logarithm: its last bit differs between machines, and with it a variant."""
 
 _HALVES: Floats = np.concatenate([[0.0], 0.5 * _POWERS])
 """Halves of them; first the half of what is too small to count."""
 
-_TOO_SMALL = float(f"1e{_LOWEST - 1}")
+_TOO_SMALL = float(f"1e{_OF_ZERO}")
 _LEAST_BINARY = -140
 _BINARY: Floats = np.ldexp(1.0, np.arange(_LEAST_BINARY, 141) - 1)
 _DECIMAL = np.searchsorted(_POWERS, _BINARY, side="right") - 1 + _LOWEST
@@ -162,8 +165,8 @@ class Exact:
         return a if key_a <= key_b else b
 
     def exponent(self, a: Fraction) -> int:
-        """The decimal exponent of the leading figure; 0 for 0."""
-        return exact_exponent(a) if a else 0
+        """The decimal exponent of the leading figure."""
+        return exact_exponent(a) if a else _OF_ZERO
 
     def half_unit(self, a: Fraction, figures: int) -> Fraction:
         """Half a unit of the last of so many significant figures."""

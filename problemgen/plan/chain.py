@@ -63,12 +63,13 @@ def _plan(
 ) -> Plan:
     """The plan of these derivations, with the mistakes that can be made in it, and of what is given what it uses."""
     needed = _names(d.step.expression for d in derivations)
-    reachable = needed.union(fixed, (d.step.quantity.id for d in derivations))
+    # A mistake may look up what the plan rightly leaves aside: a rough titre, the crude product.
+    reachable = needed.union(fixed, (d.step.quantity.id for d in derivations), (q.id for q in scene.given))
     mistakes = find_mistakes([(d.step, d.instance) for d in derivations], reachable)
     used = needed | _names(expression for mistake in mistakes for _, expression in mistake.rewrites)
     asked_for = {one.quantity for one in asked}
     return Plan(
-        given=tuple(sorted(q for q in scene.given if q.id in needed or q in asked_for)),
+        given=tuple(sorted(q for q in scene.given if q.id in used or q in asked_for)),
         constants=tuple(constant for name, constant in fixed.items() if name in used),
         steps=tuple(d.step for d in derivations),
         asked=asked,
@@ -188,6 +189,8 @@ def _unmeasured(scene: Scene, quantity: Quantity, measured: frozenset[str]) -> l
     own = scene.species.get(quantity.of)
     if not compares or own is None or own.coefficient >= 0 or scene.further:
         return []
+    if any((q.of, q.role) == (own.id, Role.PUBLISHED) for q in scene.given):
+        return []  # a published batch is compared within itself
     if own.id not in measured:
         return [own]
     others = [species for species in scene.reagents if species.id != own.id]

@@ -43,6 +43,7 @@ _HUNDREDTHS = Fraction(1, 200)
 
 RULES: Mapping[str, object] = {
     "exact_figures": EXACT_FIGURES,
+    "zero_exponent": Exact().exponent(Fraction(0)),
     "least_whole": LEAST_WHOLE,
     "multiples": tuple(MULTIPLES),
     "least_figures": LEAST_FIGURES,

@@ -34,6 +34,12 @@ COMMONEST = frozenset(
 )
 """Those that every instructor meets in every class: common practice, no source."""
 
+_MOST_NAMES = 7
+"""Quantities of an expression that is worked term by term: of the shipped ones none has more than six.
+
+A line through five points looks up twelve, and a calculator's own program works it.
+"""
+
 _Factor: TypeAlias = tuple[Expression, int]
 """A factor of a product and its exponent."""
 
@@ -53,6 +59,8 @@ class Misstep:
 def missteps_of(expression: Expression) -> tuple[Misstep, ...]:
     """All ways in which an expression goes wrong, each result once, the commoner way first."""
     found: dict[Expression, Misstep] = {}
+    if len(set(names_in(expression))) > _MOST_NAMES:
+        return ()
     for misstep in sorted(_missteps(expression), key=lambda one: one.how not in COMMONEST):
         if misstep.expression != expression and not _is_reciprocal(misstep.expression):
             found.setdefault(misstep.expression, misstep)

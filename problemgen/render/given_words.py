@@ -11,6 +11,7 @@ from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import KINDS, Quantity, Role
 from problemgen.model.template import Template, is_second, second_of
 from problemgen.model.told import Column, Told
+from problemgen.render.listings import in_list, listing_blocks, words_in_list
 from problemgen.render.prompts import quantity_text, ratio_text, ratio_words
 from problemgen.render.symbols import capitalised
 
@@ -37,7 +38,8 @@ def told_values(template: Template) -> tuple[Told, ...]:
     obtained = [one.quantity for one in template.obtained]
     seconds = [quantity for quantity in template.scene.given if is_second(template, quantity)]
     tabled = sorted(
-        template.scene.given - {*obtained, *seconds}, key=lambda q: (names.index(q.of), q.role.words.later, q)
+        template.scene.given - {*obtained, *seconds},
+        key=lambda q: (names.index(q.of), q.role.words.later, in_list(q), q),
     )
     return tuple(_told_ratio(template, q) or _told_value(template, q) for q in (*tabled, *obtained))
 
@@ -54,6 +56,8 @@ def _told_ratio(template: Template, quantity: Quantity) -> Told | None:
 def _told_value(template: Template, quantity: Quantity) -> Told:
     if quantity in {obtained.quantity for obtained in template.obtained}:
         return Told(quantity, "obtained", f"{_obtained_words(quantity)}: ", "", template.sessions)
+    if quantity.role.words.listing:
+        return Told(quantity, "listed", words_in_list(quantity), "", template.session_of.get(quantity.of, 1))
     column: Column = "taken" if KINDS[quantity.kind].extensive else "data"
     before, behind = (_taken_words if column == "taken" else _data_words)(template, quantity)
     return Told(quantity, column, before, behind, _session(template, quantity))
@@ -109,17 +113,18 @@ def _impure(template: Template, quantity: Quantity) -> bool:
 
 
 def numbers_blocks(species: Mapping[str, Species], told: Sequence[Told], given: Mapping[str, Datum]) -> Iterable[Block]:
-    """The table of what is measured out, a row a substance; below it what was obtained, a sentence each.
+    """The table of what is measured out, a row a substance; below it the lists, and what was obtained, a sentence each.
 
     `given` holds the values by quantity id; a told value that it lacks is left out.
     """
     shown = [one for one in told if one.quantity.id in given]
-    tabled = [one for one in shown if one.column != "obtained"]
+    tabled = [one for one in shown if one.column in ("taken", "data")]
     owners = sorted(dict.fromkeys(map(_owner, tabled)), key=lambda owner: owner[0])
     rows = [_row(species, [one for one in tabled if _owner(one) == owner], given) for owner in owners]
     if rows:
         header = ((Prose("Substance"),), (Prose("How much"),), (Prose("Data"),))
         yield Table("Your numbers", header, tuple(rows), (False, False, False), shares=(4, 3, 4))
+    yield from listing_blocks(species, [one.quantity for one in shown if one.column == "listed"], given)
     for one in shown:
         if one.column == "obtained":
             second = given.get(one.second.id) if one.second is not None else None

@@ -23,6 +23,7 @@ from problemgen.plan.forms import form_of
 from problemgen.plan.forms.form import Cells
 from problemgen.render.answers import known
 from problemgen.render.given_words import printed_value, row_words
+from problemgen.render.listings import in_list
 from problemgen.render.own_data import key_blocks
 from problemgen.render.printed import Numbers
 from problemgen.render.prompts import prompt_of
@@ -86,7 +87,7 @@ def _given(variant: Variant) -> str:
     """The given values, a substance after the other, in the sheet's words."""
     told: dict[str, list[str]] = {}
     printed = [quantity for quantity in variant.template.scene.given if quantity.id in variant.printed]
-    for quantity in sorted(printed, key=lambda q: (_order(variant.template, q.of), q)):
+    for quantity in sorted(printed, key=lambda q: (_order(variant.template, q.of), in_list(q), q)):
         name = variant.template.scene.species[quantity.of].name if quantity.of else quantity.role.words.thing
         owner = row_words(quantity) or name
         text = printed_value(variant.template, quantity, variant.given[quantity.id])

@@ -16,10 +16,12 @@ from problemgen.render.amount_ratios import RATIO_WORDS, compared_by_ratios, rat
 from problemgen.render.analyses import whole_number_blocks
 from problemgen.render.chains import Link, Term, pieces_of
 from problemgen.render.comparison import choice_blocks, comparison_blocks, limiting_name
+from problemgen.render.curves import INTERCEPT_RELATION, SLOPE_RELATION, deviations, fitted_plot
 from problemgen.render.lines import Group, Lines
 from problemgen.render.printed import LEAST_SHOWN, Printed
 from problemgen.render.routes import Copy, Ratioed, Route, times_alone
 from problemgen.render.symbols import coefficient_symbol, symbol, unit_pieces_of
+from problemgen.render.vessels import vessel_words
 
 __all__ = ["Teller"]
 
@@ -40,6 +42,9 @@ class Teller:
 
     def tell(self, step: Step, final: Amount | None, shown: AbstractSet[str]) -> tuple[Block, ...]:
         """The blocks of a step; `final` replaces its result, `shown` are the ids that a reader has seen."""
+        shown_first = self._shown_first(step)
+        if shown_first:
+            return (_words(_law_words(step)), *shown_first, self._in_symbols(step, final))
         if step.quantity.kind == "waters":
             return self._near_whole(step, final)
         if step.quantity.kind in ("subscript", "multiple"):
@@ -55,6 +60,23 @@ class Teller:
         if shape is not None:
             return (_words(self._shape_words(step, shape)), *self._shaped(step, shape, final))
         return (_words(_law_words(step)), *self._worked(step, final))
+
+    def _shown_first(self, step: Step) -> tuple[Block, ...]:
+        """What stands between the words of a law and its result, where no chain of factors tells the expression."""
+        match step.law:
+            case "vessel":
+                return (vessel_words(self.printed, step),)
+            case "least-squares-slope":
+                return deviations(self.printed, step.quantity.of)
+            case "least-squares-intercept":
+                return (fitted_plot(self.printed, step.quantity.of),)
+        return ()
+
+    def _in_symbols(self, step: Step, final: Amount | None) -> Calculation:
+        """The line behind that: the relation in symbols, and the result."""
+        relations = {"least-squares-slope": SLOPE_RELATION, "least-squares-intercept": INTERCEPT_RELATION}
+        result = final or self.lines.amount(step.quantity)
+        return self.lines.line(step.quantity, relations.get(step.law, ()), (), result)
 
     def _near_whole(self, step: Step, final: Amount | None) -> tuple[Block, ...]:
         """A ratio that is near a whole number: the ratio in words, then the line."""

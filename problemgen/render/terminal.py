@@ -43,6 +43,8 @@ def _figure(block: b.Block) -> Iterator[str]:
             yield f"{_side(block.left)} → {_side(block.right)}"
         case b.Table():
             yield from _table(block)
+        case b.Plot():
+            yield f"  [{block.alt}]"
         case b.Part():
             yield f"({block.label}) {_line(block.prompt)} [{block.points}] ____ {block.unit}".rstrip()
         case b.Calculation():

@@ -149,6 +149,18 @@ def _table(block: b.Table) -> Data:
     }
 
 
+def _plot(block: b.Plot) -> Data:
+    return {
+        "across": clean_text(block.across),
+        "up": clean_text(block.up),
+        "across_ticks": [{"at": tick.at, "text": clean_text(tick.text)} for tick in block.across_ticks],
+        "up_ticks": [{"at": tick.at, "text": clean_text(tick.text)} for tick in block.up_ticks],
+        "points": [list(point) for point in block.points],
+        "through": [list(end) for end in block.line],
+        "alt": clean_text(block.alt),
+    }
+
+
 def _part(block: b.Part) -> Data:
     return {
         "label": clean_text(block.label),
@@ -276,6 +288,7 @@ SHAPES: Mapping[type, Callable[[Any], Data]] = {
     b.Caution: _caution,
     b.Scheme: _scheme,
     b.Table: _table,
+    b.Plot: _plot,
     b.Part: _part,
     b.Calculation: _calculation,
     b.Judged: _judged,
@@ -289,6 +302,7 @@ KINDS: Mapping[type, str] = {
     b.Caution: "caution",
     b.Scheme: "scheme",
     b.Table: "table",
+    b.Plot: "plot",
     b.Part: "part",
     b.Calculation: "calculation",
     b.Judged: "judged",

@@ -252,7 +252,7 @@ def truth(document: dict[str, Any]) -> dict[str, Any]:
          ("head.templates.ester.scene.species.acetic-acid.formula: found 'NaXx'; expected a formula: formula 'NaXx', "
           "character 3: no element has the symbol 'Xx'")),
         (lambda d: d["head"]["templates"]["ester"]["told"][0].update(column="margin"),
-         "head.templates.ester.told.1.column: found 'margin'; expected 'taken', 'data' or 'obtained'"),
+         "head.templates.ester.told.1.column: found 'margin'; expected 'taken', 'data', 'listed' or 'obtained'"),
         (lambda d: d["head"]["templates"]["ester"]["parts"][0].update(prompt=[["script", "x"]]),
          "head.templates.ester.parts.1.prompt.1.1: found 'script'; expected 'prose', 'strong' or 'chemical'"),
         (lambda d: truth(d).update(low=2.5),

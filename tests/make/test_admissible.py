@@ -8,7 +8,8 @@ import pytest
 from problemgen.make.admissible import RULES, Judge
 from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.mistakes import MARGIN
-from problemgen.make.rules import FLASK_SHARE, liquid_volume
+from problemgen.make.rules import liquid_volume
+from problemgen.plan.laws.scaling import FLASK_SHARE
 
 # One template a rule: two candidates that differ in one value, of which the second breaks the rule.
 

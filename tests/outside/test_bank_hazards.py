@@ -26,7 +26,7 @@ STATEMENTS = {
     for entry in tomllib.loads((BANKS / "hazards.toml").read_text(encoding="utf-8"))["statement"]
 }
 PICTOGRAM = {  # first digits of the code -> the pictogram it calls for, where nothing silences it
-    "GHS02": "H220 H224 H225 H226 H228 H251 H252 H260 H261",
+    "GHS02": "H220 H224 H225 H226 H228 H250 H251 H252 H260 H261",
     "GHS03": "H270 H271 H272",
     "GHS04": "H280",
     "GHS05": "H290 H314 H318",
@@ -35,7 +35,7 @@ PICTOGRAM = {  # first digits of the code -> the pictogram it calls for, where n
     "GHS09": "H400 H410 H411",
 }
 ALWAYS_DANGER = (
-    "H220 H224 H225 H251 H260 H270 H271 H300 H301 H304 H311 H314 H318 H330 H331 H334 H340 H350 H360 H370 H372"
+    "H220 H224 H225 H250 H251 H260 H270 H271 H300 H301 H304 H311 H314 H318 H330 H331 H334 H340 H350 H360 H370 H372"
 )
 WITHOUT_SIGNAL = frozenset({"H411", "H412"})
 # As the regulation's annex III has them; a fire-fighter's or a poison centre's list has the same words.

@@ -34,7 +34,8 @@ SUBSTANCES = {entry["id"]: entry for entry in bank("substance")}
 WEIGHTS = {entry["symbol"]: float(entry["weight"]) for entry in bank("element")}
 STRUCTURES = {key: entry for key, entry in SUBSTANCES.items() if "smiles" in entry}
 LIQUIDS = {key: entry for key, entry in SUBSTANCES.items() if entry["state"] == "liquid"}
-WITHOUT_CAS = frozenset({"potassium-diethyl-phosphate", "potassium-sodium-phthalate"})  # no number could be confirmed
+WITHOUT_CAS = frozenset({"magnesium-bromide-chloride", "potassium-diethyl-phosphate", "potassium-sodium-phthalate"})
+"""No number could be confirmed."""
 NUMBERED = {key: entry for key, entry in SUBSTANCES.items() if "cas" in entry}
 HYDRATES = {key: entry for key, entry in SUBSTANCES.items() if "hydrate_of" in entry}
 

@@ -82,8 +82,11 @@ def test_no_window_is_divided_by_one_that_may_be_zero(divisor: tuple[int, int]) 
     assert WINDOWS.divide(between(F(1), F(2)), between(F(-2), F(-1))) == Window(F(-1), F(-2), F(-1, 2))
 
 
-def test_zero_has_the_exponent_zero() -> None:
-    assert EXACT.exponent(F(0)) == 0
+def test_zero_stands_below_every_number() -> None:
+    """0.00 mL on a burette, in litres: the difference to 20.35 mL is known to hundredths all the same."""
+    assert EXACT.exponent(F(0)) == BATCH.exponent(np.array([0.0]))[0] < -40
+    end, start = Window(F("0.02035"), F("0.02035"), F("0.02035"), 4), Window(F(0), F(0), F(0), 1)
+    assert WINDOWS.add(end, WINDOWS.negate(start)).figures == 4
 
 
 @pytest.mark.parametrize(

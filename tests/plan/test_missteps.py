@@ -94,3 +94,11 @@ def test_the_commonest_of_a_plan_are_none_that_its_laws_list() -> None:
     assert found
     assert all(mistake.id.split(":")[0] in COMMONEST for mistake in found)
     assert not listed & {rewrite for mistake in found for rewrite in mistake.rewrites}
+
+
+def test_what_a_calculator_fits_is_not_taken_apart() -> None:
+    """A sum of few quantities goes wrong term by term; a line through many points is worked by a program."""
+    few: Any = ("add", *(f"volume(a{n})" for n in range(7)))
+    many: Any = ("add", *(f"volume(a{n})" for n in range(8)))
+    assert len(missteps_of(few)) > 10
+    assert missteps_of(many) == ()

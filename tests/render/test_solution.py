@@ -23,6 +23,7 @@ from problemgen.model.template import Template
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.chain import chain
 from problemgen.plan.constants import constants
+from problemgen.plan.evaluate import evaluate
 from problemgen.render.printed import Numbers
 from problemgen.render.solution import ROUNDING_NOTE, SolvedPart, WorkedPart, worked_solution
 from tests.support.shipped import NAMES, shipped
@@ -39,6 +40,15 @@ def drawn(template: Template, seed: int) -> Given:
     for draw in template.draws:
         chosen = rng.choice(draw.choices) if draw.choices else None
         given[draw.quantity] = (chosen or written_steps(draw.first + rng.randrange(draw.count), draw.step), draw.unit)
+    behind = {
+        draw.quantity.id: read_unit(draw.unit).to_engine((draw.first + rng.randrange(draw.count)) * draw.step.value)
+        for draw in template.hidden
+    }
+    for read in template.readings:
+        known = {q.id: read_unit(unit).to_engine(w.value) for q, (w, unit) in given.items()} | behind
+        exact = read_unit(read.unit).from_engine(evaluate(read.expression, known, Exact()))
+        steps = round(exact / read.step.value) + rng.randint(read.least, read.most)
+        given[read.quantity] = (written_steps(steps, read.step), read.unit)
     hidden = rng.randrange(len(template.unknown.formulas)) if template.unknown else 0
     for analysed in template.unknown.analysed if template.unknown else ():
         base = given[analysed.base][0].value if analysed.base else 1  # in the unit of what is weighed

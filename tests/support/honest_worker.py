@@ -65,6 +65,9 @@ def worked(expression: Expression, known: Mapping[str, Known]) -> Known:
         return written(rest[0])
     if head == "whole":
         return Known(least_whole(rest[0], [worked(amount, known).value for amount in rest[1:]]), UNLIMITED)
+    if head == "least":
+        pairs = [(worked(key, known).value, worked(value, known)) for key, value in rest]
+        return min(pairs, key=lambda pair: pair[0])[1]
     if head == "pow":
         base = worked(rest[0], known)
         power = product([base.value] * abs(rest[1]))
@@ -114,7 +117,8 @@ def product(values: Sequence[Decimal]) -> Decimal:
 
 
 def total(terms: Sequence[Known]) -> Known:
-    place = max(leading(term.value) - term.figures + 1 for term in terms)
+    places = [leading(term.value) - term.figures + 1 for term in terms if term.value]  # a 0 limits nothing
+    place = max(places, default=0)
     value = Decimal(0)
     for term in terms:
         value = WIDE.add(value, term.value)

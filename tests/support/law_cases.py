@@ -206,6 +206,19 @@ CASES = {
         PAIR, {"mass|salt|actual": "5.00 g", "percent_yield|salt": "81.0 %", "excess|acid": "20.0 %"},
         {"amount|acid|taken": "mmol"},
     ),
+    "a published batch, larger": Case(
+        (*PAIR, species("ethanol"), species("base")),
+        {"amount|oxide|published": "5.00 mmol", "amount|oxide": "12.50 mmol", "equivalents|acid": "6.5 1",
+         "loading|base": "2.5 %", "volume|ethanol|published": "15.0 mL"},
+        {"scale_factor|": "1", "mass|acid|taken": "g", "mass|base|taken": "mg", "volume|ethanol|taken": "mL",
+         "volume||vessel": "mL"},
+    ),
+    "a published batch, told by masses": Case(
+        (*PAIR, species("base")),
+        {"mass|oxide|published": "3.20 g", "mass|oxide": "1.155 g", "mass|acid|published": "4.50 g",
+         "mass|base|published": "0.105 g"},
+        {"equivalents|acid|from:oxide": "1", "loading|base": "%", "mass|acid|taken": "g"},
+    ),
     "put in and come out": Case(
         PAIR, {"mass|oxide": "2.50 g", "mass|acid": "4.10 g", "mass|salt|auxiliaries": "55.2 g",
                "mass|salt|actual": "3.85 g"},
@@ -245,6 +258,11 @@ CASES = {
         (species("salt"),), {"recovery|salt|first": "85.0 %", "recovery|salt|second": "0.92 1"},
         {"recovery|salt": "%"},
     ),
+    "recrystallised": Case(
+        (species("salt"),), {"mass|salt|crude": "4.05 g", "solubility|salt|hot": "6.15 g/dL",
+                             "solubility|salt|cold": "8.2 mg/mL"},
+        {"volume|salt|solvent": "mL", "mass|salt|lost": "mg", "mass|salt|pure": "g", "recovery|salt": "%"},
+    ),
     "spots": Case(
         (species("ethanol"),),
         {"distance|ethanol|edge": "45.5 mm", "distance|ethanol|front_edge": "7.80 cm",
@@ -260,6 +278,20 @@ CASES = {
     "both enantiomers": Case(
         (species("ethanol"),), {"amount|ethanol|major": "2.31 mmol", "amount|ethanol|minor": "0.42 mmol"},
         {"enantiomeric_excess|ethanol": "%"},
+    ),
+    "absorbance": Case(
+        (species("blue"),), {"molar_absorption|blue": "12.15 L/(mol cm)", "path_length|blue": "20.0 mm",
+                             "absorbance|blue|step_one": "0.512", "volume|blue|aliquot": "10.00 mL",
+                             "volume|blue|flask": "0.100 L"},
+        {"concentration|blue|step_one": "mmol/L", "concentration|blue|initial": "mol/L"},
+    ),
+    "standard curve": Case(
+        (species("blue"),),
+        {**{f"concentration|blue|standard_{n}": f"{c} mmol/L" for n, c in (("one", "5.02"), ("two", "10.12"),
+                                                                            ("three", "15.11"))},
+         **{f"absorbance|blue|standard_{n}": a for n, a in (("one", "0.1652"), ("two", "0.2880"), ("three", "0.4029"))},
+         "path_length|blue": "2.00 cm", "absorbance|blue": "0.355", "volume|blue|solution": "25.0 mL"},
+        {"slope|blue": "L/mol", "intercept|blue": "1", "molar_absorption|blue": "L/(mol cm)", "amount|blue": "mmol"},
     ),
     "solute in solvent": Case(
         (species("ethanol"), species("water")), {"mass|ethanol": "12.5 g", "volume|ethanol|solvent": "85.0 mL",
@@ -306,6 +338,14 @@ CASES = {
         (species("iron"),), {"mass|iron": "1.25 mg", "volume|iron|solution": "500.0 mL"},
         {"trace_fraction|iron": "ppb"},
     ),
+    "burette readings": Case(
+        TITRATED,
+        {"volume|base|rough_start": "0.00 mL", "volume|base|rough_end": "21.10 mL", "volume|base|start_one": "0.35 mL",
+         "volume|base|end_one": "20.60 mL", "volume|base|start_two": "1.20 mL", "volume|base|end_two": "21.40 mL",
+         "concentration|base": "0.1015 M"},
+        {"volume|base|run_one": "mL", "volume|base|solution": "mL", "amount|acid|left": "mmol"},
+        further=(NEUTRALISED,), in_excess=("acid",),
+    ),
     "aliquot": Case(
         (species("white"),), {"mass|white|flask": "1.596 g", "volume|white|flask": "250.0 mL",
                               "volume|white|aliquot": "25.00 mL"},
@@ -346,6 +386,12 @@ CASES = {
         TITRATED, {"volume|base|blank": "44.50 mL", "volume|base|with_sample": "13.25 mL",
                    "concentration|base": "0.1015 M"},
         {"volume|base|net": "mL", "mass|oxide": "mg"}, further=(NEUTRALISED,), in_excess=("acid",),
+    ),
+    "total and residual base": Case(
+        (species("base", -1), species("acid", -1), species("table", 1), species("water", 1)),
+        {"volume|acid|total_base": "17.25 mL", "volume|acid|residual_base": "1.20 mL", "concentration|acid": "0.1015 M",
+         "volume|base|solution": "2.00 mL"},
+        {"volume|acid|net": "mL", "amount|base": "mmol", "concentration|base": "M"},
     ),
     "titrated back": Case(
         TITRATED, {"amount|acid": "12.55 mmol", "amount|base": "4.055 mmol"}, {"mass|oxide": "mg"},

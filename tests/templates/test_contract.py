@@ -83,10 +83,10 @@ def test_variants_are_drawn_as_the_template_says(made: Made) -> None:
     template, variants = made.template, made.variants
     for variant in variants:
         assert [d.quantity.id for d in template.draws if off_scale(d, variant.given[d.quantity.id])] == []
-        for obtained in template.obtained:
-            datum = variant.given[obtained.quantity.id]
-            assert (datum.written.value / obtained.step.value).denominator == 1
-            assert datum.written.place == obtained.step.place
+        for read_off in (*template.obtained, *template.readings):
+            datum = variant.given[read_off.quantity.id]
+            assert (datum.written.value / read_off.step.value).denominator == 1
+            assert datum.written.place == read_off.step.place
         assert variant.given.keys() == {quantity.id for quantity in template.scene.given}
     alike = [tuple(sorted((n, d.written.text) for n, d in variant.given.items())) for variant in variants]
     assert len(set(alike)) == len(variants)

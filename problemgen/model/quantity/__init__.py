@@ -2,7 +2,8 @@
 
 from problemgen.model.quantity.kinds import KINDS, LAST_FACTOR, PROBLEM_KINDS, Kind
 from problemgen.model.quantity.quantity import NAME, Quantity, kind_named, quantity_named, read_quantity
-from problemgen.model.quantity.roles import SOLUTION_AT, TAKEN_ROLES, TEMPLATE_ROLES, Role, RoleWords
+from problemgen.model.quantity.role_words import RoleWords
+from problemgen.model.quantity.roles import SOLUTION_AT, TAKEN_ROLES, TEMPLATE_ROLES, Role
 
 __all__ = [
     "KINDS",

@@ -117,6 +117,7 @@ _KINDS = (
             Role.FINAL: "The volume of the solution of {name} after diluting",
             Role.ADDED: "The volume of water to add to the solution of {name}",
             Role.DRY: "The volume of {name} when dried, at the same total pressure",
+            Role.VESSEL: "The smallest of 10, 25, 50, 100, 250 and 500 mL that the liquids fill to two thirds at most",
             Role.NET: "The difference of blank and sample in the titration with {name}",
         },
     ),
@@ -203,6 +204,14 @@ _KINDS = (
         prompts={Role.FROM: "The {kind} of {name}: its amount over that of {source}"},
     ),
     Kind(
+        name="scale_factor", symbol="f", unit="1", words="scale factor",
+        prompt="The {kind} from the published batch to yours",
+    ),
+    Kind(
+        name="loading", symbol="L", unit="%", words="catalyst loading", label="loading", behind=" (mol %)",
+        prompt="The {kind} of {name}, in mole percent",
+    ),
+    Kind(
         name="excess", symbol="exc", unit="%", words="percent excess",
         prompt="The {kind} of {name} over what the equation asks for",
     ),
@@ -219,6 +228,10 @@ _KINDS = (
             Role.FIRST: "The {kind} of {name} in the first purification",
             Role.SECOND: "The {kind} of {name} in the second purification",
         },
+    ),
+    Kind(
+        name="solubility", symbol="S", unit="g/dL", words="solubility", behind=" (grams in 100 mL)",
+        prompt="The {kind} of {name}",
     ),
     Kind("conversion", "X", "%", "conversion", at_most_whole=True),
     Kind(
@@ -255,6 +268,13 @@ _KINDS = (
         before={Role.PURE: "pure enantiomer"},
     ),
     Kind("path_length", "l", "dm", "path length"),
+    Kind("absorbance", "A", "1", "absorbance", prompt="The {kind} of the solution of {name}"),
+    Kind(
+        name="molar_absorption", symbol="ε", unit="L/(mol cm)", words="molar absorption coefficient",
+        prompt="The {kind} of {name}", note=" (at {note})",
+    ),
+    Kind("slope", "k", "L/mol", "slope of the standard curve", prompt="The {kind} of {name}"),
+    Kind("intercept", "A₀", "1", "intercept of the standard curve", prompt="The {kind} of {name}"),
     Kind("enantiomeric_excess", "ee", "%", "enantiomeric excess"),
     Kind("relative_amount", "a", "1", "relative amount", of_products=True),
     Kind("response_factor", "f", "1", "response factor", of_products=True),

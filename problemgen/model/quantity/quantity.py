@@ -59,7 +59,12 @@ class Quantity:
     def said(self, pattern: str, name: str = "", source: str = "") -> str:
         """A pattern of words filled for this quantity: of its kind, its role and its stage, of a substance's name."""
         kind = KINDS[self.kind]
-        counts = {"n": _SPELLED[self.stage], "nth": _ORDINALS[self.stage], "s": "" if self.stage == 1 else "s"}
+        counts = {
+            "n": _SPELLED[self.stage],
+            "nth": _ORDINALS[self.stage],
+            "number": str(self.stage),
+            "s": "" if self.stage == 1 else "s",
+        }
         phrase = self.role.words.phrase.format(**counts)
         return pattern.format(kind=kind.words, phrase=phrase, name=name, source=source, **counts)
 

@@ -3,53 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 from types import MappingProxyType
 from typing import Self
 
-__all__ = ["SOLUTION_AT", "TAKEN_ROLES", "TEMPLATE_ROLES", "Role", "RoleWords"]
+from problemgen.model.quantity.role_words import RoleWords, engine_words, run_words
 
-
-@dataclass(frozen=True)
-class RoleWords:
-    """The words of a role, in patterns that `Quantity.said` fills.
-
-    Places in them: {kind} for the kind of quantity ("mass"), {name} for the substance, {source}
-    for the reagent of `FROM`, {phrase} for the role's own phrase; for a stage {n} "two", {nth} "second", {s} the ending
-    of the plural.
-
-    phrase: as it stands behind a quantity ("mass of aspirin *in theory*"). aloud: how a quantity is read aloud; alone:
-    one of no substance. prompt: how it is asked for, where the kind has no words of its own for it. index: the index of
-    its symbol, the role's name where it is ""; owned: whether the symbol has the substance in brackets.
-    """
-
-    phrase: str
-    aloud: str = "{kind} of {name} {phrase}"
-    alone: str = "{kind}"
-    prompt: str = "The {kind} of {name} {phrase}"
-    index: str = ""
-    owned: bool = True
-    whole: str = ""  # what its mass is of, where that is more than the substance
-    # In the table of given values:
-    before: str = "{phrase}"  # in front of a value
-    of_gas: str = ""  # the same, where a gas changes
-    behind: str = ""  # behind what is measured out
-    label: str = ""  # in the place of the kind's label
-    row: str = ""  # what the row is of, where that is not the substance
-    later: bool = False  # behind the values in other roles
-    weighed: str = ""  # in front of a mass as obtained, the phrase where it is ""
-    thing: str = "sample"  # what it is of in a key, where it is of no substance
-
-
-def _own(aloud: str, **words: str) -> RoleWords:
-    """The words of a role of the engine's own, which stands in no sentence behind a quantity."""
-    return RoleWords("", aloud, **{"prompt": "The {kind} of {name}", "before": "", **words})  # type: ignore[arg-type]
+__all__ = ["SOLUTION_AT", "TAKEN_ROLES", "TEMPLATE_ROLES", "Role"]
 
 
 _TWO_TO_FOUR = range(2, 5)
 _PORTIONS = range(1, 5)  # more than four portions of solvent bring nothing at the bench
 _DILUTIONS = range(1, 7)
+_STANDARDS = range(1, 7)
+_RUNS = range(1, 5)  # a rough one and three that agree are usual
 
 
 class Role(StrEnum):
@@ -68,10 +35,10 @@ class Role(StrEnum):
         role.words, role.pattern, role.stages = words, pattern or name, stages
         return role
 
-    PLAIN = "", _own("{kind} of {name}")
+    PLAIN = "", engine_words("{kind} of {name}")
     FROM = (
         "from",
-        _own(
+        engine_words(
             "{kind} of {name} from {source}",
             prompt="The {kind} of {name} that could form if {source} were used up completely",
         ),
@@ -164,8 +131,8 @@ class Role(StrEnum):
             later=True,
         ),
     )
-    INITIAL_SOLUTION = "initial solution", _own("{kind} of the initial solution of {name}", whole="solution")
-    FINAL_SOLUTION = "final solution", _own("{kind} of the final solution of {name}", whole="solution")
+    INITIAL_SOLUTION = "initial solution", engine_words("{kind} of the initial solution of {name}", whole="solution")
+    FINAL_SOLUTION = "final solution", engine_words("{kind} of the final solution of {name}", whole="solution")
     ADDED = "added", RoleWords("added", aloud="{kind} added", owned=False)
     MIXED = (
         "mixed",
@@ -180,6 +147,31 @@ class Role(StrEnum):
         ),
     )
     TAKEN = "taken", RoleWords("taken, excess included", prompt="The {kind} of {name} to take")
+    PUBLISHED = (
+        "published",
+        RoleWords(
+            "in the published batch", prompt="The {kind} of {name} in the published batch", before="published batch"
+        ),
+    )
+    LIQUIDS = (
+        "liquids",
+        RoleWords(
+            "of all liquids together",
+            alone="{kind} of all liquids together",
+            prompt="The {kind} of all liquids together",
+            thing="mixture",
+        ),
+    )
+    VESSEL = (
+        "vessel",
+        RoleWords(
+            "of the flask that fits",
+            alone="{kind} of the flask that fits",
+            prompt="The {kind} of the flask that fits",
+            index="flask",
+            thing="mixture",
+        ),
+    )
     NEEDED = "needed", RoleWords("needed by the equation")
     SURPLUS = "surplus", RoleWords("beyond what is needed")
     RECOVERED = "recovered", RoleWords("recovered unchanged")
@@ -187,6 +179,8 @@ class Role(StrEnum):
     CRUDE = "crude", RoleWords("before purification")
     PURIFIED = "purified", RoleWords("after the first purification")
     PURE = "pure", RoleWords("when pure")
+    HOT = "hot", RoleWords("in the hot solvent")
+    COLD = "cold", RoleWords("in the cold solvent", later=True)
     LOST = "lost", RoleWords("lost on purification")
     FIRST = "first", RoleWords("of the first purification", aloud="{kind} of {name} in the first purification")
     SECOND = "second", RoleWords("of the second purification", aloud="{kind} of {name} in the second purification")
@@ -219,10 +213,15 @@ class Role(StrEnum):
     ORGANIC = "organic", RoleWords("in the organic layer")
     AQUEOUS = "aqueous", RoleWords("in the aqueous layer")
     PORTION = "portion", RoleWords("of one portion of solvent", prompt="The {kind} of one portion of solvent")
-    EQUAL_PORTION = "equal_portion", _own("{kind} of each of {n} portions of solvent"), "{stage}_portions", _TWO_TO_FOUR
+    EQUAL_PORTION = (
+        "equal_portion",
+        engine_words("{kind} of each of {n} portions of solvent"),
+        "{stage}_portions",
+        _TWO_TO_FOUR,
+    )
     UNEXTRACTED = "unextracted", RoleWords("left after {n} portion{s}"), "after_{stage}", _PORTIONS
     UNEXTRACTED_BY_EACH = (
-        *("unextracted_by_each", _own("{kind} of {name} by each of {n} portions")),
+        *("unextracted_by_each", engine_words("{kind} of {name} by each of {n} portions")),
         *("each_of_{stage}", _TWO_TO_FOUR),
     )
     EXTRACTED = "extracted", RoleWords("extracted by {n} portion{s}"), "by_{stage}", _PORTIONS
@@ -312,7 +311,33 @@ class Role(StrEnum):
     )
     OVERALL = "overall", RoleWords("over all steps")
     BLANK = "blank", RoleWords("in the blank titration", before="blank", later=True)
+    STANDARD = (
+        "standard",
+        RoleWords(
+            "in standard {n}",
+            index="{number}",
+            before="",
+            listing="Standard solutions",
+            each="Standard",
+        ),
+        "standard_{stage}",
+        _STANDARDS,
+    )
+    RUN_START = "run_start", run_words("at the start of run {n}", "initial reading"), "start_{stage}", _RUNS
+    RUN_END = "run_end", run_words("at the end of run {n}", "final reading"), "end_{stage}", _RUNS
+    RUN = "run", run_words("in run {n}", "titre", burette=False), "run_{stage}", _RUNS
+    ROUGH_START = "rough_start", run_words("at the start of the rough run", "initial reading", "rough")
+    ROUGH_END = "rough_end", run_words("at the end of the rough run", "final reading", "rough")
+    ROUGH = "rough", run_words("in the rough run", "titre", "rough", burette=False)
     WITH_SAMPLE = "with_sample", RoleWords("in the titration of the sample", before="with the sample")
+    TOTAL_BASE = (
+        "total_base",
+        RoleWords("in the titration of the total base", before="total base", index="total"),
+    )
+    RESIDUAL_BASE = (
+        "residual_base",
+        RoleWords("in the titration of the residual base", before="residual base", index="residual", later=True),
+    )
     NET = "net", RoleWords("with the blank taken into account")
     WHOLE = "whole", RoleWords("if the sample were nothing else")
     HEATED = "heated", RoleWords("after heating", later=True, thing="sample after heating")
@@ -329,11 +354,11 @@ class Role(StrEnum):
         ),
     )
     UNCONVERTED = "unconverted", RoleWords("not converted", prompt="The {kind} of {name} that was not converted")
-    PURITY = "purity", _own("purity {kind} of {name}")
-    DILUTE = "dilute", _own("dilute {kind} of {name}")
-    EMPIRICAL = "empirical", _own("empirical {kind} of {name}")
-    MOLECULAR = "molecular", _own("molecular {kind} of {name}")
-    BALANCED = "balanced", _own("balanced {kind} of {name}")
+    PURITY = "purity", engine_words("purity {kind} of {name}")
+    DILUTE = "dilute", engine_words("dilute {kind} of {name}")
+    EMPIRICAL = "empirical", engine_words("empirical {kind} of {name}")
+    MOLECULAR = "molecular", engine_words("molecular {kind} of {name}")
+    BALANCED = "balanced", engine_words("balanced {kind} of {name}")
 
     def has_stage(self, stage: int) -> bool:
         """Whether a quantity in this role can be at a stage: one of its own, or 0 where it counts none."""

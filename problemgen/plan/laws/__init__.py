@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from problemgen.plan.law import Law
 from problemgen.plan.laws import (
+    absorbance,
     aliquots,
     amounts,
     back_titrations,
     blanks,
+    burettes,
     by_volume,
     contents,
     formulas,
@@ -24,6 +26,8 @@ from problemgen.plan.laws import (
     pair_yields,
     purification,
     reactions,
+    recrystallising,
+    scaling,
     separation,
     sequences,
     signals,
@@ -44,13 +48,13 @@ DISSOLVED: tuple[Law, ...] = (*mixtures.LAWS, *by_volume.LAWS, *solutions.LAWS, 
 MADE_OF: tuple[Law, ...] = (*formulas.LAWS, *contents.LAWS)
 """The laws of what compounds and samples are made of."""
 
-COMPARED: tuple[Law, ...] = (*measures.LAWS, *green.LAWS, *isomers.LAWS)
+COMPARED: tuple[Law, ...] = (*scaling.LAWS, *measures.LAWS, *green.LAWS, *isomers.LAWS)
 """The laws that compare what is taken, put in and formed."""
 
 PAIRED: tuple[Law, ...] = (*signals.LAWS, *two_products.LAWS, *pair_yields.LAWS)
 """The laws of two products of one reagent, and of what an instrument shows of them."""
 
-PARTED: tuple[Law, ...] = (*separation.LAWS, *purification.LAWS, *optics.LAWS)
+PARTED: tuple[Law, ...] = (*separation.LAWS, *recrystallising.LAWS, *purification.LAWS, *optics.LAWS, *absorbance.LAWS)
 """The laws of separating and telling apart."""
 
 BY_EQUATION: tuple[Law, ...] = (
@@ -64,6 +68,7 @@ BY_EQUATION: tuple[Law, ...] = (
 """The laws that lead from one substance to another by an equation or a formula."""
 
 LAWS: tuple[Law, ...] = (
+    *burettes.LAWS,
     *blanks.LAWS,
     *amounts.LAWS,
     *DISSOLVED,
@@ -76,8 +81,9 @@ LAWS: tuple[Law, ...] = (
 )
 """In the order in which a chain prefers them: where two laws reach a quantity in the same layer, the first yields it.
 
-A blank is taken off before anything is worked from a volume; then what a student does with one substance (amounts,
-solutions, gases, formulas), then what leads by an equation to another, and what compares or parts the results last.
+Burette readings come first, and a blank is taken off before anything is worked from a volume; then what a student does
+with one substance (amounts, solutions, gases, formulas), then what leads by an equation to another, and what compares
+or parts the results last.
 """
 
 LAWS_BY_ID = {law.id: law for law in LAWS}

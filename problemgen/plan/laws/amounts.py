@@ -17,7 +17,7 @@ nu = coefficient_letter
 _ROLES = (Role.PLAIN, Role.ACTUAL, Role.THEORETICAL, Role.LEFT, Role.CONSUMED, Role.INITIAL, Role.FINAL)
 """The roles in which a substance has a mass, an amount and a volume of its own."""
 
-_NAMED_ROLES = (Role.FLASK, Role.SERVING, Role.TAKEN, Role.RECOVERED, Role.ONWARD, Role.UNCONVERTED)
+_NAMED_ROLES = (Role.FLASK, Role.SERVING, Role.TAKEN, Role.RECOVERED, Role.ONWARD, Role.UNCONVERTED, Role.PUBLISHED)
 """The same, where a problem speaks of them."""
 
 

@@ -1,4 +1,4 @@
-"""Blank titrations: the same titration without the sample, and the difference of the two volumes."""
+"""Differences of two titrations: a sample beside its blank, the total base of an organometallic beside the residual."""
 
 from __future__ import annotations
 
@@ -65,8 +65,52 @@ NET_VOLUME = Law(
 )
 
 
+def _double(scene: Scene) -> Iterator[str]:
+    """The acids that titrate both the total and the residual base."""
+    both = (Role.TOTAL_BASE, Role.RESIDUAL_BASE)
+    yield from (name for name in scene.species if {Quantity("volume", name, role) for role in both} <= scene.given)
+
+
+def _bases(law: Law, scene: Scene) -> Iterator[Instance]:
+    for name in _double(scene):
+        more, less, net = (Quantity("volume", name, r) for r in (Role.TOTAL_BASE, Role.RESIDUAL_BASE, Role.NET))
+        yield Instance(law, {"more": more, "less": less, "net": net}, direct={"net": difference(more, less)})
+
+
+RESIDUAL_BASE = Law(
+    id="residual-base",
+    title="Total and residual base",
+    relation=larger - smaller - between,
+    instances=_bases,
+    words={
+        "net": "Hydroxide and alkoxide are titrated both times: only the difference is the organometallic compound.",
+    },
+    source="common-practice: double titration of an organometallic reagent, the total base less the residual base",
+    misuses=(
+        Misuse(
+            "residual-left-out",
+            "the total base taken for the organometallic compound",
+            "What else in an old bottle takes up acid?",
+            larger - between,
+        ),
+        Misuse(
+            "residual-added",
+            "total and residual base added",
+            "Is the residual base a part of the total, or beside it?",
+            larger + smaller - between,
+        ),
+        Misuse(
+            "residual-alone",
+            "the residual base taken for the organometallic compound",
+            "Which of the two aliquots was rid of the organometallic compound before it was titrated?",
+            smaller - between,
+        ),
+    ),
+)
+
+
 def _amounts(law: Law, scene: Scene) -> Iterator[Instance]:
-    for name, back in _titrants(scene):
+    for name, back in (*_titrants(scene), *((name, False) for name in _double(scene))):
         amount = Quantity("amount", name, Role.NET if back else Role.PLAIN)
         binding = {"n": amount, "c": Quantity("concentration", name), "net": Quantity("volume", name, Role.NET)}
         yield Instance(law, binding)
@@ -85,4 +129,4 @@ NET_AMOUNT = Law(
     source="green-book-2007 2.10: c = n/V",
 )
 
-LAWS = (NET_VOLUME, NET_AMOUNT)
+LAWS = (NET_VOLUME, RESIDUAL_BASE, NET_AMOUNT)

@@ -9,6 +9,7 @@ from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters
 from problemgen.plan.laws.reactions import RATIO_INVERTED, RATIO_LEFT_OUT, overall_extent
+from problemgen.plan.laws.scaling import published_ratio
 
 __all__ = ["LAWS"]
 
@@ -36,10 +37,12 @@ def _reference(scene: Scene, equivalents: Quantity) -> Quantity | None:
 def _equivalents(law: Law, scene: Scene) -> Iterator[Instance]:
     for quantity in _told(scene, "equivalents"):
         against = _reference(scene, quantity)
-        if against is not None and quantity in scene.wanted:
-            own = Quantity("amount", quantity.of)
-            masses = {"own_mass": Quantity("mass", own.of).id, "other_mass": Quantity("mass", against.of).id}
-            yield Instance(law, {"n": own, "reference": against, "r": quantity}, extra=masses)
+        pairs = [*published_ratio(scene, quantity)]
+        if not pairs and against is not None and quantity in scene.wanted:
+            pairs.append((Quantity("amount", quantity.of), against))
+        for own, other in pairs:
+            masses = {"own_mass": own.as_kind("mass").id, "other_mass": other.as_kind("mass").id}
+            yield Instance(law, {"n": own, "reference": other, "r": quantity}, extra=masses)
 
 
 EQUIVALENTS = Law(

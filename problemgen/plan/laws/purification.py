@@ -99,7 +99,7 @@ OVERALL_RECOVERY = Law(
 
 
 def _losses(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in _told_roles(scene, Role.LOST):
+    for species in _told_roles(scene, Role.LOST, Role.COLD):
         names = {"before": Role.CRUDE, "after": Role.PURE, "lost": Role.LOST}
         yield Instance(law, {letter: Quantity("mass", species, role) for letter, role in names.items()})
 

@@ -13,7 +13,7 @@ from problemgen.plan.laws.amounts import has_mass, molar_mass_expression
 
 __all__ = ["CONSUMED", "EXTENT", "LAWS", "RATIO_INVERTED", "RATIO_LEFT_OUT", "overall_extent"]
 
-n, xi, left, parent, c, V = letters("n xi left parent c V")
+n, xi, left, parent, c, V, taken, own = letters("n xi left parent c V taken own")
 nu = coefficient_letter
 
 overall_extent = Quantity("extent", "")
@@ -349,7 +349,8 @@ def _mixed_concentrations(law: Law, scene: Scene) -> Iterator[Instance]:
             "V": MIXED_VOLUME,
             "n": Quantity("amount", species.id, Role.LEFT),
         }
-        yield Instance(law, binding)
+        own = {"taken": Quantity("amount", species.id).id, "own": Quantity("volume", species.id, Role.SOLUTION).id}
+        yield Instance(law, binding, extra=own)
 
 
 MIXTURE = Law(
@@ -368,6 +369,22 @@ MIXED_CONCENTRATION = Law(
     instances=_mixed_concentrations,
     words={"c": "The amount left over, in the volume of the mixture."},
     source="green-book-2007 2.10: c = n/V",
+    misuses=(
+        Misuse(
+            "own-volume-alone",
+            "divided by the volume of one solution",
+            "In which volume is the rest dissolved once both solutions are together?",
+            c * own - n,
+            only_for=frozenset({"c"}),
+        ),
+        Misuse(
+            "all-in-the-mixture",
+            "all that was taken counted as left over",
+            "Some of it has reacted: how much is still there?",
+            c * V - taken,
+            only_for=frozenset({"c"}),
+        ),
+    ),
 )
 
 LAWS = (

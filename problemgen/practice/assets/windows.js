@@ -10,12 +10,13 @@ export const windowOf = (value, low, high, figures = rules.windows.exact_figures
 export const pointWindow = (value, figures) => windowOf(value, value, value, figures);
 
 const isPoint = (a) => a.low === a.value && a.high === a.value;
-const lastPlace = (a) => exponentOf(a.value) - a.figures + 1;
+const exponentFor = (value) => (value.isZero ? rules.windows.zero_exponent : exponentOf(value));
+const lastPlace = (a) => exponentFor(a.value) - a.figures + 1;
 
 function addWindows(a, b) {
   const value = a.value.plus(b.value);
   const place = Math.max(lastPlace(a), lastPlace(b));
-  const figures = Math.max(exponentOf(value) - place + 1, 1);
+  const figures = Math.max(exponentFor(value) - place + 1, 1);
   return windowOf(value, a.low.plus(b.low), a.high.plus(b.high), Math.min(figures, rules.windows.exact_figures));
 }
 

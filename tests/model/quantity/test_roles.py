@@ -17,6 +17,8 @@ PLACES = {
     "alone": {"kind"},
     "prompt": {"kind", "name", "phrase", "source", "nth"},
     "before": {"phrase"},
+    "index": {"number"},
+    "head": {"number"},
 }
 
 

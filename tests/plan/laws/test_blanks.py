@@ -15,6 +15,11 @@ F = Fraction
 DISSOLVED, TITRATED = "CaCO3 + 2 HCl -> CaCl2 + H2O + CO2", "HCl + NaOH -> NaCl + H2O"
 TABLET: dict[str, Any] = {"equation": DISSOLVED, "then": [TITRATED], "in_excess": ["HCl"]}
 BACK: dict[str, Any] = {**TABLET, "given": ["volume(NaOH,blank)"]}
+DOUBLE: dict[str, Any] = {
+    "equation": "CH3Li + H2O -> LiOH + CH4",
+    "then": ["LiOH + HCl -> LiCl + H2O"],
+    "given": ["volume(HCl,total_base)", "volume(HCl,residual_base)"],
+}
 DIRECT: dict[str, Any] = {"equation": "NaOH + HCl -> NaCl + H2O", "given": ["volume(HCl,blank)"]}
 
 # law, scene, letter, values, expected in the unit, unit, what each misuse gives
@@ -41,6 +46,15 @@ CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[
         F(20),
         "mL",
         {"blank-added": F(21), "blank-left-out": F("20.5")},
+    ),
+    (
+        "residual-base",
+        DOUBLE,
+        "net",
+        {"more": "17.20 mL", "less": "1.20 mL"},
+        F(16),
+        "mL",
+        {"residual-left-out": F("17.2"), "residual-added": F("18.4"), "residual-alone": F("1.2")},
     ),
 ]
 
@@ -72,6 +86,14 @@ def test_with_a_blank(
     given |= {f"concentration({titrant})": "0.1000 mol/L"}
     plan = problems.plan(given, {f"amount({sample})": "mmol"}, equation, then=then, in_excess=in_excess)
     assert problems.answers(plan, given) == {f"amount({sample})": expected}
+
+
+def test_an_organolithium_is_what_the_residual_base_leaves(problems: Any) -> None:
+    given = {"volume(HCl,total_base)": "17.20 mL", "volume(HCl,residual_base)": "1.20 mL"}
+    given |= {"concentration(HCl)": "0.1000 mol/L", "volume(CH3Li,solution)": "1.000 mL"}
+    asked = {"volume(HCl,net)": "mL", "amount(CH3Li)": "mmol", "concentration(CH3Li)": "mol/L"}
+    plan = problems.plan(given, asked, DOUBLE["equation"], then=DOUBLE["then"], product="LiOH")
+    assert list(problems.answers(plan, given).values()) == [F(16), F("1.6"), F("1.6")]
 
 
 def test_without_a_blank_nothing_is_taken_off(problems: Any) -> None:

@@ -113,10 +113,10 @@ CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[
             "given": ["volume(HCl,solution)", "volume(NaOH,solution)"],
         },
         "c",
-        {"n": "3.50 mmol", "V": "70.00 mL"},
+        {"n": "3.50 mmol", "V": "70.00 mL", "volume(HCl,solution)": "50.00 mL", "amount(HCl)": "5.60 mmol"},
         F("0.05"),
         "mol/L",
-        {},
+        {"own-volume-alone": F("0.07"), "all-in-the-mixture": F("0.08")},
     ),
     (
         # 13.49 g of aluminium (0.5 mol) against 36.458 g of hydrogen chloride (1 mol): the acid limits.
