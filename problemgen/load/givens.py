@@ -25,7 +25,7 @@ __all__ = ["DISSOLVED", "MIXTURE", "Givens", "Purpose", "quantity_in_role", "rea
 MIXTURE = "mixture"
 """The name under which a template gives the values of a mixture of gases as a whole."""
 
-DISSOLVED = ("concentration", "mass_concentration")
+DISSOLVED = ("concentration", "mass_concentration", "hardness")
 """Kinds that tell, where they are asked of a substance, that its volumes are a solution's."""
 
 _OF_SOLUTION = frozenset({"bottle", "concentration", "mass_fraction"})

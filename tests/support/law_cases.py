@@ -258,6 +258,16 @@ CASES = {
         (species("salt"),), {"recovery|salt|first": "85.0 %", "recovery|salt|second": "0.92 1"},
         {"recovery|salt": "%"},
     ),
+    "Karl Fischer": Case(
+        (species("water"), Species("reagent", "reagent")),
+        {"mass|water|standardising": "31.5 mg", "volume|reagent|standardising": "6.25 mL",
+         "volume|reagent|with_sample": "5.15 mL", "volume|reagent|blank": "0.35 mL", "mass||sample": "2.455 g"},
+        {"water_equivalent|reagent": "mg/mL", "mass|water": "mg", "mass_fraction|water": "%"},
+    ),
+    "hard water": Case(
+        (species("oxide"),), {"mass|oxide": "21.5 mg", "volume|oxide|solution": "0.1000 L"},
+        {"hardness|oxide": "mg/L"},
+    ),
     "recrystallised": Case(
         (species("salt"),), {"mass|salt|crude": "4.05 g", "solubility|salt|hot": "6.15 g/dL",
                              "solubility|salt|cold": "8.2 mg/mL"},

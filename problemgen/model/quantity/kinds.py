@@ -153,6 +153,14 @@ _KINDS = (
         name="mass_concentration", symbol="γ", unit="g/L", words="mass concentration", label="", prompt=_OF_SOLUTION,
         of_solution=True, factor=6,
     ),
+    Kind(
+        name="hardness", symbol="H", unit="mg/L", words="water hardness", label="hardness",
+        prompt="The {kind}, counted as {name}",
+    ),
+    Kind(
+        name="water_equivalent", symbol="T", unit="mg/mL", words="water equivalent", label="water equivalent",
+        prompt="The {kind} of the {name}",
+    ),
     Kind("mass_fraction", "w", "%", "mass percent", label="", behind=" by mass", at_most_whole=True),
     Kind(
         name="volume_fraction", symbol="φ", unit="%", words="volume percent", label="", behind=" by volume",

@@ -338,6 +338,7 @@ class Role(StrEnum):
         "residual_base",
         RoleWords("in the titration of the residual base", before="residual base", index="residual", later=True),
     )
+    STANDARDISING = "standardising", RoleWords("in the standardisation")
     NET = "net", RoleWords("with the blank taken into account")
     WHOLE = "whole", RoleWords("if the sample were nothing else")
     HEATED = "heated", RoleWords("after heating", later=True, thing="sample after heating")

@@ -32,6 +32,7 @@ from problemgen.plan.laws import (
     sequences,
     signals,
     solutions,
+    titrant_strengths,
     two_components,
     two_products,
     yields,
@@ -42,7 +43,7 @@ __all__ = ["BY_EQUATION", "LAWS", "LAWS_BY_ID"]
 GASES: tuple[Law, ...] = (*gases.LAWS, *gas_states.LAWS, *gas_mixtures.LAWS, *gas_volumes.LAWS)
 """The laws of gases."""
 
-DISSOLVED: tuple[Law, ...] = (*mixtures.LAWS, *by_volume.LAWS, *solutions.LAWS, *aliquots.LAWS)
+DISSOLVED: tuple[Law, ...] = (*mixtures.LAWS, *by_volume.LAWS, *solutions.LAWS, *aliquots.LAWS, *titrant_strengths.LAWS)
 """The laws of solutions."""
 
 MADE_OF: tuple[Law, ...] = (*formulas.LAWS, *contents.LAWS)
