@@ -284,6 +284,8 @@ def _of_extreme(step: Step, shape: Extreme) -> Iterator[Misuse]:
     at = step.quantity.id
     for name in shape.names:
         yield Misuse("another than the least", at, name, name)
+    if shape.greatest:  # of what is left over, and nothing is left of the others: their sum is the greatest
+        return
     together: Expression = ("add", *shape.names)
     yield Misuse("sum for the least", at, "", together)
     yield Misuse("average for the least", at, "", ("div", together, ("num", str(len(shape.names)))))

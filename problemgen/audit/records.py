@@ -37,13 +37,15 @@ class Widths:
 class Sort:
     """What the marking makes of one sort of mistake, in papers on which it is to be seen.
 
-    rewarded: with full points in all parts. rightly, wrongly, unnamed: how it was named. paid_again: points were lost
+    rewarded: with full points in all parts, where every variant has to show it; by_chance: the same of the others.
+    rightly, wrongly, unnamed: how it was named. paid_again: points were lost
     in more parts than steps were worked wrongly, what follows from an earlier answer apart.
     """
 
     name: str
     made: int = 0
     rewarded: int = 0
+    by_chance: int = 0
     rightly: int = 0
     wrongly: int = 0
     unnamed: int = 0
@@ -105,8 +107,9 @@ class TemplateAudit:
     """What the audit of one template found.
 
     students: simulated, each at work on a variant of their own. refused: honest ones with an answer outside its window.
-    mistakes: mistakes that are to be seen, by all students; rewarded: those with all answers inside. rechecked: answers
-    so near to a bound that they were worked exactly. limits: how many students have each competing reagent as the
+    mistakes: mistakes that are to be seen, by all students; rewarded: those with all answers inside that every variant
+    has to show, by_chance: the others (two digits exchanged, two mistakes that nearly cancel). rechecked: answers so
+    near to a bound that they were worked exactly. limits: how many students have each competing reagent as the
     limiting one. examples: a few of the refused and the rewarded, in words.
     """
 
@@ -115,6 +118,7 @@ class TemplateAudit:
     refused: int = 0
     mistakes: int = 0
     rewarded: int = 0
+    by_chance: int = 0
     rechecked: int = 0
     limits: Mapping[str, int] = field(default_factory=dict)
     widths: Widths = field(default_factory=Widths)

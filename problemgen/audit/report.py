@@ -116,7 +116,7 @@ def sentences(audit: Audit) -> Iterator[str]:
     many = f"{len(every)} template{'s' if len(every) != 1 else ''}"
     yield (
         f"{many}, by the windows: {refused:,} of {students:,} honest workers refused, {rewarded:,} of {mistakes:,} "
-        "mistakes rewarded."
+        f"mistakes rewarded{_by_chance(_sum(every, 'by_chance'))}."
     )
     marked = [one.marked for one in every]
     honest, refused, cut = (_sum(marked, name) for name in ("honest", "refused", "cut_refused"))
@@ -126,7 +126,8 @@ def sentences(audit: Audit) -> Iterator[str]:
     )
     sort = total_of(one.mistakes for one in marked)
     yield (
-        f"Of {sort.made:,} mistakes {sort.rewarded:,} are rewarded; {_share(sort.rightly, sort.made)} named rightly, "
+        f"Of {sort.made:,} mistakes {sort.rewarded:,} are rewarded{_by_chance(sort.by_chance)}; "
+        f"{_share(sort.rightly, sort.made)} named rightly, "
         f"{_share(sort.wrongly, sort.made)} wrongly, {_share(sort.unnamed, sort.made)} not{_told_as(audit)}; "
         f"{_share(sort.paid_again, sort.made)} are paid more than once."
     )
@@ -137,6 +138,11 @@ def sentences(audit: Audit) -> Iterator[str]:
         f"{_share(credit.guesses_paid, credit.guesses)} paid."
     )
     yield from (f"{one.template}: {example}" for one in every for example in one.examples)
+
+
+def _by_chance(count: int) -> str:
+    """Those that no variant has to show: two digits exchanged, two mistakes that nearly cancel."""
+    return f", and {count:,} by chance that no variant has to show" if count else ""
 
 
 def _told_as(audit: Audit) -> str:

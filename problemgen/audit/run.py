@@ -92,6 +92,7 @@ def audited_groups(
         refused=found.refused,
         mistakes=found.made.total(),
         rewarded=found.rewarded.total(),
+        by_chance=found.by_chance.total(),
         rechecked=found.rechecked,
         limits=dict(found.limits),
         widths=_widths(np.concatenate(widths)),

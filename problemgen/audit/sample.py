@@ -66,6 +66,7 @@ class _Mistaken:
     wrong: frozenset[str]
     paper: _Paper
     single: bool = False
+    owed: bool = False
 
 
 @dataclass
@@ -110,7 +111,8 @@ class _Sample:
             results = self.marking.mark(row, one.paper.texts)
             tally = self.sorts.setdefault(one.sort, Counter())
             tally["made"] += 1
-            tally["rewarded"] += all(result.points == result.of for result in results.values())
+            full = all(result.points == result.of for result in results.values())
+            tally["rewarded" if one.owed else "by_chance"] += full
             tally["paid_again"] += _times_paid(results) > len(one.wrong)
             verdict = _named(results, one, honest, alone)
             tally[verdict if verdict in ("rightly", "wrongly") else "unnamed"] += 1
@@ -131,7 +133,7 @@ class _Sample:
         for way in ways:
             paper = mistaken_paper(worker, way.rewrites, way.steps)
             if paper is not None:
-                yield _Mistaken(way.sort, way.wrong, self._handed_in(worker, paper), way.single)
+                yield _Mistaken(way.sort, way.wrong, self._handed_in(worker, paper), way.single, way.owed)
         yield from self._in_the_blanks(honest)
 
     def _in_the_blanks(self, honest: _Paper) -> Iterator[_Mistaken]:

@@ -9,6 +9,7 @@ from itertools import count
 from typing import Any
 
 import numpy as np
+import numpy.typing as npt
 
 from problemgen.audit.acceptance import NARROW, WIDE, Acceptance, by_windows
 from problemgen.audit.calculators import Columns
@@ -19,6 +20,7 @@ from problemgen.audit.ways import Way
 from problemgen.audit.worker import Worker
 from problemgen.make.admissible import Judge
 from problemgen.make.candidates import Candidates, Stream, draw_candidates
+from problemgen.make.limiting import competing, limiting_at
 from problemgen.make.mistakes import Kept
 from problemgen.make.rules import worked
 from problemgen.model.template import Template
@@ -51,14 +53,38 @@ class Group:
 def admitted_groups(template: Template, students: int, seed_words: str) -> Iterator[Group]:
     """Students with variants that are admitted, group after group; fewer where the ranges leave too little room."""
     left, judge = students, Judge(template)
+    wanted = _wanted(judge.turns, students)
     for block in count():
         candidates = _drawn(template, block, seed_words)
-        rows = np.flatnonzero(judge.judge(candidates).admitted)[:left]
+        rows = _picked(judge, candidates, wanted)[:left]
         if rows.size:
             yield _group(template, candidates.taken(rows), students, students - left, seed_words)
         left -= rows.size
         if not left or block > _MOST_BLOCKS:
             return
+
+
+def _wanted(turns: Sequence[float], students: int) -> Counter[int]:
+    """How many students are to have each reagent as the limiting one, by its place, as in a class."""
+    wanted = Counter({place: round(turn * students) for place, turn in enumerate(turns)})
+    if turns:
+        wanted[int(np.argmax(turns))] += students - wanted.total()
+    return wanted
+
+
+def _picked(judge: Judge, candidates: Candidates, wanted: Counter[int]) -> npt.NDArray[np.int64]:
+    """The candidates that are admitted, of each limiting reagent as many as are still wanted."""
+    rows = np.flatnonzero(judge.judge(candidates).admitted)
+    if not judge.turns or not rows.size:
+        return rows
+    kept = worked(judge.template, candidates.taken(rows))
+    places = limiting_at(competing(judge.template), kept.windows)
+    picked = []
+    for row, place in zip(rows.tolist(), places.tolist(), strict=True):
+        if wanted[place] > 0:
+            wanted[place] -= 1
+            picked.append(row)
+    return np.array(picked, dtype=np.int64)
 
 
 def drawn_groups(template: Template, students: int, seed_words: str) -> Iterator[Group]:
@@ -105,7 +131,8 @@ class Found:
     students: int = 0
     refused: int = 0
     made: Counter[str] = field(default_factory=Counter)  # by way: students in whose answers it is to be seen
-    rewarded: Counter[str] = field(default_factory=Counter)
+    rewarded: Counter[str] = field(default_factory=Counter)  # by way, of those that variants have to show
+    by_chance: Counter[str] = field(default_factory=Counter)  # by way, of the others
     rechecked: int = 0
     limits: Counter[str] = field(default_factory=Counter)  # by reagent
     refusals: list[str] = field(default_factory=list)  # the numbers of the first honest ones
@@ -149,10 +176,10 @@ def _mistaken(group: Group, acceptance: Acceptance, way: Way, honest: Mapping[st
         rewarded[row] = exactly_accepted(
             group.template, group.candidates, group.worker.habits, row, way.rewrites, way.steps
         )
-    for row in np.flatnonzero(rewarded)[:1].tolist():
+    for row in np.flatnonzero(rewarded)[: int(way.owed)].tolist():
         found.first.setdefault(way.id, _numbers(group, row))
     found.made[way.id] += int(np.count_nonzero(made))
-    found.rewarded[way.id] += int(np.count_nonzero(rewarded))
+    (found.rewarded if way.owed else found.by_chance)[way.id] += int(np.count_nonzero(rewarded))
 
 
 def _numbers(group: Group, row: int) -> str:

@@ -8,13 +8,20 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, TypeAlias
 
+import numpy as np
+
 from problemgen.audit.misuses import Bench, Misuse, misuses_of
+from problemgen.make.admissible import Judge
+from problemgen.make.candidates import Stream, draw_candidates
+from problemgen.make.rules import worked
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Step, stale_steps
 from problemgen.model.template import Analysed, Draw, Fixed, Obtained, Template
+from problemgen.plan.arithmetic import Batch
+from problemgen.plan.evaluate import evaluate
 
 __all__ = ["PAIRS", "Mode", "Way", "ways_of"]
 
@@ -23,6 +30,12 @@ PAIRS = 24
 
 _STRIDE = 7
 """From one pair to the next the partners move so much nearer together, so that they do not stay at two steps."""
+
+_TRIED = 16
+"""Candidates by which it is seen that two calculations are one: two that are not agree for none by chance."""
+
+_SAME = 1e-9
+"""How far apart, relatively, one number may come out in floats when it is worked in two ways."""
 
 Mode: TypeAlias = Literal["one step", "last part", "every step", "two steps"]
 """Where: in one step, for the last part that needs it alone, in every step that is worked alike, in two steps."""
@@ -36,6 +49,7 @@ class Way:
     rewrites: Mapping[str, Expression]
     steps: tuple[Step, ...]
     mode: Mode = "one step"
+    owed: bool = False  # whether every variant has to show it: a usual mistake, by the numbers it leads to
 
     @property
     def id(self) -> str:
@@ -65,12 +79,36 @@ def ways_of(template: Template) -> list[Way]:
     bench = Bench.of(template.plan, _units(template))
     misuses = [misuse for step in template.plan.steps for misuse in misuses_of(bench, step)]
     late = [way for misuse in misuses for way in _in_the_last_part(template, misuse)]
+    duties = _Duties(template)
     return [
-        *(_together(template, (misuse,), "one step") for misuse in misuses),
+        *(replace(_together(template, (misuse,), "one step"), owed=duties.include(misuse)) for misuse in misuses),
         *late,
         *(_together(template, alike, "every step") for alike in _in_every_step(misuses)),
         *(_together(template, pair, "two steps") for pair in _in_two_steps(misuses)),
     ]
+
+
+class _Duties:
+    """Tells which misuses lead to the numbers of mistakes that the template's variants have to show."""
+
+    def __init__(self, template: Template) -> None:
+        """Works some candidates of the template."""
+        stream = Stream(b"audit", "duties", template.id, "audit")
+        candidates = draw_candidates(template, stream, ["simulated"], 0, _TRIED)
+        self._values = {name: window.value for name, window in worked(template, candidates).windows.items()}
+        self._owed: dict[str, list[Expression]] = defaultdict(list)
+        for mistake in Judge(template).duties.all:
+            for name, expression in mistake.rewrites:
+                self._owed[name].append(expression)
+
+    def include(self, misuse: Misuse) -> bool:
+        """Whether a misuse comes to the same numbers as a mistake that is owed, at the same step."""
+        return any(self._same(misuse.expression, expression) for expression in self._owed[misuse.at])
+
+    def _same(self, one: Expression, other: Expression) -> bool:
+        with np.errstate(all="ignore"):
+            first, second = (evaluate(expression, self._values, Batch()) for expression in (one, other))
+            return bool(np.all(np.abs(first - second) <= _SAME * np.abs(second)))
 
 
 def _units(template: Template) -> dict[str, str]:

@@ -43,6 +43,7 @@ Factors: TypeAlias = tuple[tuple[str, int], ...]
 _LONGEST = 80
 _GREATEST_EXPONENT = 9
 _RAISED = str.maketrans("⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻−", "0123456789+--")
+_TO_RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
 _RAISED_RUN = re.compile("[⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻]+")
 _MULTIPLY = re.compile(r"\s*[·⋅*.]\s*|\s+")
 _FACTOR = re.compile(r"(.*?)(?:\^?([+-]?[0-9]+))?", re.DOTALL)
@@ -133,8 +134,23 @@ def read_unit(text: str) -> Unit:
 
 
 def unit_text(unit: str) -> str:
-    """A unit as it is printed; nothing for a plain number."""
-    return "" if unit == "1" else read_unit(unit).text
+    """A unit as it is printed, its exponents raised; nothing for a plain number.
+
+    A rotation's unit is written as a product, as the trade writes it.
+
+    >>> unit_text("kg/m3"), unit_text("° cm3 g^-1 dm^-1")
+    ('kg/m³', '° cm³ g⁻¹ dm⁻¹')
+    """
+    if unit == "1":
+        return ""
+    factors = read_unit(unit).factors
+    if len(factors) > 1 and factors[0][0] == "°":
+        return " ".join(symbol.translate(_TO_RAISED) + _power(power) for symbol, power in factors)
+    return read_unit(unit).text.translate(_TO_RAISED)
+
+
+def _power(power: int) -> str:
+    return "" if power == 1 else str(power).translate(_TO_RAISED)
 
 
 def _read_divisor(part: str, whole: str) -> Factors:

@@ -8,7 +8,6 @@ from problemgen.model.banks import (
     Bottle,
     Element,
     Glassware,
-    Hazard,
     Package,
     Publication,
     Reaction,
@@ -18,6 +17,7 @@ from problemgen.model.banks import (
 )
 from problemgen.model.citation import Citations
 from problemgen.model.document import Document, Text
+from problemgen.model.hazards import Hazard, HazardStatement
 
 __all__ = [
     "BottlesDocument",
@@ -80,6 +80,7 @@ class GlasswareDocument(_BankDocument):
 class HazardsDocument(_BankDocument):
     """hazards.toml."""
 
+    statement: tuple[HazardStatement, ...]
     hazard: tuple[Hazard, ...]
 
 

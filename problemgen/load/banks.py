@@ -25,8 +25,9 @@ from problemgen.load.bank_documents import (
 from problemgen.load.documents import read_document
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.sources import check_document
-from problemgen.model.banks import Banks, Bottle, Glassware, Hazard, Reaction, Source, Substance, VapourPressure
+from problemgen.model.banks import Banks, Bottle, Glassware, Reaction, Source, Substance, VapourPressure
 from problemgen.model.document import Document
+from problemgen.model.hazards import Hazard
 from problemgen.model.problem import Constant
 
 __all__ = ["load_banks", "load_weights"]
@@ -73,7 +74,8 @@ def load_banks(folder: Path) -> Banks:
         bottles=_bottles(_at(faults, "bottles"), bottles.bottle if bottles else (), substances),
         reactions=_reactions(_at(faults, "reactions"), reactions.reaction if reactions else (), substances),
         glassware=_glassware(_at(faults, "glassware"), glassware.glassware if glassware else ()),
-        hazards=_hazards(_at(faults, "hazards"), hazards.hazard if hazards else (), substances),
+        hazards=_hazards(_at(faults, "hazards"), hazards, substances) if hazards else {},
+        hazard_statements={one.code: one.text for one in hazards.statement} if hazards else {},
         water_vapour=_water_vapour(_at(faults, "water_vapour"), water_vapour.pressure if water_vapour else ()),
         sources=files.sources,
     )
@@ -195,6 +197,10 @@ def _reactions(faults: FaultLog, reactions: Iterable[Reaction], substances: _Sub
     for one in readable:
         for name in one.coefficients:
             substances.refer(faults, f"{one.id}.equation", name)
+        for name in one.auxiliaries:
+            substances.refer(faults, f"{one.id}.auxiliaries", name)
+            if one.coefficients.get(name, 0) < 0:
+                faults.add(f"{one.id}.auxiliaries", repr(name), "no reagent of the equation again")
         _check_places(faults.at(one.id), one)
         if substances.have_formulas(one.coefficients):
             _check_balance(faults.at(one.id), one, substances.by_id)
@@ -247,16 +253,24 @@ def _glassware(faults: FaultLog, glassware: Sequence[Glassware]) -> dict[str, Gl
     return _unique(faults, ((one.id, one) for one in glassware))
 
 
-def _hazards(faults: FaultLog, hazards: Sequence[Hazard], substances: _Substances) -> dict[str, Hazard]:
-    for one in hazards:
+def _hazards(faults: FaultLog, document: HazardsDocument, substances: _Substances) -> dict[str, Hazard]:
+    sentences = _unique(faults, ((one.code, one) for one in document.statement))
+    for one in document.hazard:
         substances.refer(faults, f"{one.of}.of", one.of)
-    return _unique(faults, ((one.of, one) for one in hazards))
+        for code in dict.fromkeys(one.all_codes):
+            if code not in sentences:
+                faults.unknown(f"{one.of}.codes", code, sentences, "the code of a [[statement]]")
+        limits = [solution.least.value for solution in one.in_water]
+        if limits != sorted(limits, reverse=True):
+            faults.add(f"{one.of}.in_water", ", ".join(s.least.text for s in one.in_water), "the strongest first")
+    return _unique(faults, ((one.of, one) for one in document.hazard))
 
 
 def _check_warned(faults: FaultLog, banks: Banks) -> None:
-    """Every reagent that a student handles has an entry of hazards, if only an empty one."""
+    """Everything that a student handles has an entry of hazards, if only an empty one."""
     handled = [r for r in banks.reactions.values() if r.purpose == "laboratory"]
-    for name in {name for one in handled for name, nu in one.coefficients.items() if nu < 0} - set(banks.hazards):
+    reagents = {name for one in handled for name, nu in one.coefficients.items() if nu < 0}
+    for name in (reagents | {name for one in handled for name in one.auxiliaries}) - set(banks.hazards):
         faults.add(name, "nothing", "an entry for every reagent of the laboratory")
 
 

@@ -114,7 +114,7 @@ class _Substance:
             self.givens.take(read_value(self.faults.at(label), quantity, value, self.banks.glassware))
         if document.bottle is not None:
             self.read_bottle(document.bottle)
-        elif _needs_density(self.name, document, self.purpose):
+        elif self.name in self.banks.substances and _needs_density(self.name, document, self.purpose):
             self.read_density()
         if document.ratio is not None:
             self.read_ratio(document.ratio)
@@ -246,7 +246,7 @@ def _needs_density(name: str, document: GivenDocument, purpose: Purpose) -> bool
 
 def _is_gas(document: GivenDocument) -> bool:
     """Whether a volume is a gas': its pressure or the conditions of its molar volume are told."""
-    told = (document.pressure, document.conditions, document.molar_volume, document.called)
+    told = (document.pressure, document.conditions, document.molar_volume)
     staged = (document.initial, document.final)
     return any(one is not None for one in (*told, *(s.pressure or s.temperature for s in staged if s is not None)))
 

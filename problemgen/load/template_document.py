@@ -95,7 +95,10 @@ def _several(value: Any) -> Any:
 
 
 class MeasuringDocument(Document):
-    """How one substance is measured out, beside its quantities."""
+    """How one substance is measured out, beside its quantities.
+
+    `called` is the name of a substance that the bank does not have, or of the impure sample that holds one of the bank.
+    """
 
     purity: ValueDocument | None = None
     bottle: Identifier | None = None
@@ -153,7 +156,7 @@ class PartDocument(AskedDocument):
 
 
 class TemplateDocument(Document):
-    """A template.
+    """A template. `story_as_in` names a template of the same folder whose story it has too.
 
     Which reagent limits varies over a class, unless `always_limits` names one, and `because` tells why. `may_hide`
     lists mistakes that a variant need not show; `problemgen check` tells their ids.
@@ -172,6 +175,7 @@ class TemplateDocument(Document):
     solvent: Identifier | None = None
     contents: tuple[Text, ...] = ()
     story: str = ""
+    story_as_in: Identifier | None = None
     may_hide: tuple[Text, ...] = ()
     always_limits: Identifier | None = None
     because: str = ""

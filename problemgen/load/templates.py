@@ -40,7 +40,25 @@ def load_template(path: Path, template_id: str, banks: Banks) -> Template:
             dimension, parts that cannot be derived from what is given (with what is missing).
     """
     document = read_document(path, TemplateDocument)
-    return _Builder(FaultLog(str(path)), document, banks).template(template_id)
+    faults = FaultLog(str(path))
+    if document.story_as_in is not None:
+        story = _story_of(faults, document, path.with_name(f"{document.story_as_in}.toml"))
+        document = document.model_copy(update={"story": story})
+    return _Builder(faults, document, banks).template(template_id)
+
+
+def _story_of(faults: FaultLog, document: TemplateDocument, path: Path) -> str:
+    """The story of the template beside this one; raises FaultsError for one that has none, or faults of its own."""
+    if document.story:
+        faults.add("story_as_in", "a story as well", "one of the two")
+    if not path.is_file():
+        faults.add("story_as_in", repr(document.story_as_in), "the name of a template in the same folder")
+    faults.stop()
+    story: str = read_document(path, TemplateDocument).story
+    if not story:
+        faults.add("story_as_in", f"{document.story_as_in!r}, which has no story", "a template with a story of its own")
+    faults.stop()
+    return story
 
 
 def check_drawn(faults: FaultLog, template: Template) -> None:
@@ -79,6 +97,7 @@ class _Builder:
         self.check_waivers(plan)
         self.faults.stop()
         names = [name for name in scene.species if name in self.banks.substances]
+        auxiliaries = dict.fromkeys(name for one in reactions.all for name in one.auxiliaries)
         return Template(
             id=template_id,
             title=self.document.title,
@@ -87,7 +106,9 @@ class _Builder:
             story=self.document.story,
             reaction=reactions.main,
             substances={name: self.banks.substances[name] for name in names},
-            hazards={name: self.banks.hazards[name] for name in names if name in self.banks.hazards},
+            auxiliaries={name: self.banks.substances[name] for name in auxiliaries},
+            hazards={n: self.banks.hazards[n] for n in (*names, *auxiliaries) if n in self.banks.hazards},
+            hazard_statements=self.banks.hazard_statements,
             scene=scene,
             draws=tuple(givens.draws),
             obtained=tuple(givens.obtained),
@@ -97,6 +118,7 @@ class _Builder:
             sessions=max(part.session for part in parts),
             session_of={n: reactions.main.sessions.get(n, 1) for n in reactions.species} if reactions.main else {},
             unknown=unknown,
+            samples={n: d.called for n, d in self.document.given.items() if d.called and n in self.banks.substances},
             further=reactions.further,
             may_hide=frozenset(self.document.may_hide),
             always_limits=self.document.always_limits or "",

@@ -18,7 +18,8 @@ from problemgen.chemistry.formula import Formula, read_formula
 from problemgen.exact.digits import Written
 from problemgen.exact.rounding import round_to_figures, round_to_place
 from problemgen.model.citation import Citations
-from problemgen.model.document import Document, Identifier, Number, Text, UnitText
+from problemgen.model.document import Document, Flag, Identifier, Number, Text, UnitText
+from problemgen.model.hazards import Hazard
 from problemgen.model.problem import Constant
 from problemgen.model.quantity import Quantity
 
@@ -27,7 +28,6 @@ __all__ = [
     "Bottle",
     "Element",
     "Glassware",
-    "Hazard",
     "Measured",
     "Package",
     "Publication",
@@ -107,17 +107,22 @@ class Element(Document):
         tables = [self.weight.value, *(one.value for one in self.earlier)]
         usual = [*tables, *(round_to_place(value, -_DECIMALS) for value in tables)]
         usual += [round_to_figures(value, _FIGURES) for value in tables]
-        return Constant(Quantity("atomic_weight", self.symbol), self.weight.value, min(usual), max(usual))
+        quantity = Quantity("atomic_weight", self.symbol)
+        return Constant(quantity, self.weight.value, min(usual), max(usual), self.weight.text)
 
 
 class Substance(Document):
-    """A substance. `state` is that at 25 °C; `hydrate_of` names the anhydrous substance."""
+    """A substance. `state` is that at 25 °C; `hydrate_of` names the anhydrous substance.
+
+    The structure of a `racemic` one shows one of its two enantiomers.
+    """
 
     id: Identifier
     name: Text
     synonyms: tuple[Text, ...] = ()
     written: Annotated[Text, Field(alias="formula")]
     smiles: Text | None = None
+    racemic: Flag = False
     cas: Text | None = None
     state: Literal["solid", "liquid", "gas"]
     density: Measured | None = None
@@ -143,6 +148,7 @@ class Bottle(Document):
 class Reaction(Document):
     """A reaction. `flasks` are capacities in mL, rising; `sessions` those of reagents added later than in the first.
 
+    `auxiliaries` are the solvents, catalysts and work-up reagents that the arrow names, beside the equation's reagents.
     The equation is written in substance ids: "2 hydrogen + oxygen -> 2 water".
     """
 
@@ -154,6 +160,7 @@ class Reaction(Document):
     purpose: Literal["laboratory", "paper"]
     above: str = ""
     below: str = ""
+    auxiliaries: tuple[Identifier, ...] = ()
     yield_percent: tuple[Number, Number]
     flasks: Annotated[tuple[Number, ...], AfterValidator(_rising)] = ()
     sessions: dict[Identifier, int] = Field(default_factory=dict)
@@ -199,16 +206,6 @@ class Glassware(Document):
     tolerance: Tolerance | None = None
 
 
-class Hazard(Document):
-    """The hazards of a substance: GHS pictogram codes, signal word, H-statements, source."""
-
-    of: Identifier
-    pictograms: tuple[Text, ...] = ()
-    signal: Literal["Danger", "Warning", ""] = ""
-    statements: tuple[Text, ...] = ()
-    source: Citations = ()
-
-
 class VapourPressure(Document):
     """The saturation pressure of water at a whole temperature."""
 
@@ -218,7 +215,11 @@ class VapourPressure(Document):
 
 @dataclass(frozen=True)
 class Banks:
-    """All banks, each by id (elements by symbol, hazards by substance, the vapour pressure of water, kPa, by °C)."""
+    """All banks, each by id.
+
+    Elements go by symbol, hazards by substance, the sentences of hazards by code, the vapour pressure of water (kPa) by
+    temperature (°C).
+    """
 
     weights: Mapping[str, Constant]
     edition: str
@@ -227,5 +228,6 @@ class Banks:
     reactions: Mapping[str, Reaction]
     glassware: Mapping[str, Glassware]
     hazards: Mapping[str, Hazard]
+    hazard_statements: Mapping[str, str]
     water_vapour: Mapping[int, Written]
     sources: Mapping[str, Source]

@@ -75,6 +75,9 @@ class Constant:
     high: ExactText
     """The greatest value in honest use."""
 
+    written: LeftOut[str] = ""
+    """The value with the digits of its table; "" for one that stands in none."""
+
 
 @dataclass(frozen=True)
 class Asked:

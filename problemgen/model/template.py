@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from problemgen.exact.digits import Written
-from problemgen.model.banks import Hazard, Reaction, Substance
+from problemgen.model.banks import Reaction, Substance
+from problemgen.model.hazards import Hazard
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import Quantity
@@ -101,7 +102,11 @@ class Part:
 
 @dataclass(frozen=True)
 class Template:
-    """A template with its plan. `substances` holds the bank entries of the scene's species, by id."""
+    """A template with its plan. `substances` holds the bank entries of the scene's species, by id.
+
+    `auxiliaries` are those that stand at the arrows of its reactions; `hazards` holds both, `hazard_statements` the
+    sentences of their codes. `samples` tells by substance what the impure sample that holds it is called.
+    """
 
     id: str
     title: str
@@ -110,7 +115,9 @@ class Template:
     story: str
     reaction: Reaction | None
     substances: Mapping[str, Substance]
+    auxiliaries: Mapping[str, Substance]
     hazards: Mapping[str, Hazard]
+    hazard_statements: Mapping[str, str]
     scene: Scene
     draws: tuple[Draw, ...]
     obtained: tuple[Obtained, ...]
@@ -120,6 +127,7 @@ class Template:
     sessions: int
     session_of: Mapping[str, int]  # reagent id -> the session in which it is used
     unknown: Unknown | None = None
+    samples: Mapping[str, str] = field(default_factory=dict)
     further: tuple[Reaction, ...] = ()  # the reactions beside the main one, in the order of the scene's equations
     may_hide: frozenset[str] = frozenset()  # the ids of mistakes that its variants need not show
     always_limits: str = ""  # the id of the reagent that limits in all variants; "" where who limits varies

@@ -103,7 +103,7 @@ def _check_laws(faults: FaultLog, laws: Iterable[Law], banks: Banks) -> None:
 def _used_by_banks(banks: Banks) -> Iterator[str]:
     """The substances that reactions, bottles and hydrates name."""
     for reaction in banks.reactions.values():
-        yield from reaction.coefficients
+        yield from (*reaction.coefficients, *reaction.auxiliaries)
     yield from (bottle.of for bottle in banks.bottles.values())
     for substance in banks.substances.values():
         if substance.hydrate_of is not None:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from problemgen.make.candidates import Stream
 from problemgen.make.draws import draw_numbers, drawn_for, indices, sheet_code
+from problemgen.make.refusal import unshown
 from problemgen.make.tolerances import Tolerances
 from problemgen.make.variants import Maker
 from problemgen.model.problem_set import ProblemSet, SetProblem, Student
@@ -63,7 +64,14 @@ class Making:
 
     def notes(self) -> tuple[str, ...]:
         """What the instructor should know, a line each."""
-        return (*self._names, *self._tolerances.notes())
+        return (*self._names, *self._tolerances.notes(), *self._unshown())
+
+    def _unshown(self) -> Iterator[str]:
+        """The usual mistakes that the numbers of a problem cannot show."""
+        for (problem, name), maker in sorted(self._makers.items()):
+            if maker.template.is_drawn and not maker.for_all:
+                for one in unshown(maker.template, maker.judge.duties):
+                    yield f"Problem {problem.removeprefix('p')} ({name}): {one.found}."
 
     def _made(self, students: Sequence[Student], attempt: int) -> Iterator[Made]:
         by_name: dict[str, list[Variant]] = {drawn_for(student.id, attempt): [] for student in students}

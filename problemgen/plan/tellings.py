@@ -38,7 +38,7 @@ _TITLES: Mapping[str, str] = MappingProxyType(
         "term-left-out": "a term left out of a sum",
         "term-alone": "a term of a sum alone",
         "sign": "added in place of subtracted, or the other way round",
-        "another": "another than the limiting reagent gone on with",
+        "another": "a reagent other than the limiting one gone on with",
         "sum": "what the reagents could give added up",
         "average": "what the reagents could give averaged",
         "complement": "the rest taken for the part, or the part for the rest",
@@ -61,17 +61,17 @@ _TITLES: Mapping[str, str] = MappingProxyType(
 
 _SENTENCES: Mapping[str, str] = MappingProxyType(
     {
-        "upside-down": "{Law}: the quotient for the {result} seems to stand upside down{unit}.",
-        "inverted": "{Law}: was the {first} divided by where it should be multiplied, or the other way round{unit}?",
+        "upside-down": "{Law}: the quotient for the {result} seems to be upside down{unit}.",
+        "inverted": "{Law}: did you divide by the {first} where you should multiply, or the other way round{unit}?",
         "left-out": "{Law}: the {first} seems to be left out{unit}.",
         "twice": "{Law}: the {first} seems to be used twice{unit}.",
         "coefficient-left-out": "Read the equation once more: how many of one substance go with how many of the other?",
         "coefficient-inverted": "Test your ratio on the equation itself: does it give what it should for each?",
         "ratio-left-out": "{Law}: the ratio of the {first} to the {second} seems to be left out.",
-        "ratio-inverted": "{Law}: the ratio of the {first} to the {second} seems to stand upside down.",
+        "ratio-inverted": "{Law}: the ratio of the {first} to the {second} seems to be upside down.",
         "term-left-out": "{Law}: the {first} seems to be left out.",
         "term-alone": "{Law}: this seems to be the {first} alone.",
-        "sign": "{Law}: was the {first} added where it should be taken off, or the other way round?",
+        "sign": "{Law}: did you add the {first} where it should be subtracted, or the other way round?",
         "another": "The reaction stops when the first reagent is used up: did you go on with that one?",
         "sum": "The reaction stops when the first reagent is used up: what the others could give does not add to it.",
         "average": "The reaction stops when the first reagent is used up: there is nothing to average.",
@@ -82,9 +82,9 @@ _SENTENCES: Mapping[str, str] = MappingProxyType(
         "difference": "{Law}: the quotient of the two is asked for, not their difference.",
         "element": "One atom is not the whole formula: add up all atoms for the {result}.",
         "one-water": "How many molecules of water does one formula unit of the hydrate carry? All of them are weighed.",
-        "other": "{Law}: the {second} seems to stand in the place of the {first}.",
+        "other": "{Law}: the {second} seems to be used in place of the {first}.",
         "together": "{Law}: the {first} seems to have the {second} added to it.",
-        "apart": "{Law}: the difference to the {second} seems to stand in the place of the {first}.",
+        "apart": "{Law}: the difference from the {second} seems to be used in place of the {first}.",
         "celsius": "{Law}: it holds for the temperature in kelvin.",
         "gas-constant": "{Law}: the gas constant has to be in the units of the pressure and the volume.",
         "molar-volume": "{Law}: the molar volume depends on temperature and pressure; is yours that of the problem?",
@@ -133,7 +133,7 @@ def _unit_told(step: Step, expression: Expression) -> str:
     if mine is None or _exponents(mine) == _exponents(due):
         return ""
     told = _unit_words(mine)
-    return f" (that gives {told}, not {KINDS[step.quantity.kind].a_kind})" if told else ""
+    return f" (that gives {told}, which is no {KINDS[step.quantity.kind].words})" if told else ""
 
 
 def _dimension(expression: Expression) -> Counter[str] | None:

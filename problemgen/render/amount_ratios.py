@@ -132,4 +132,4 @@ def _judged(needs: Sequence[Need], names: Mapping[str, str]) -> str:
     if len(short) == 1:
         return "too little" if len(needs) == 1 else f"too little {names[short[0].amount.of]}"
     shares = [f"{figures_text(need.there / need.needed, LEAST_SHOWN)} of the {names[need.amount.of]}" for need in short]
-    return f"of what is needed there is only {', '.join(shares[:-1])} and {shares[-1]}, and the least share counts"
+    return f"of what is needed there is only {', '.join(shares[:-1])} and {shares[-1]}, and the smallest share counts"

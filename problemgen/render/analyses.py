@@ -45,7 +45,7 @@ def _ratios(printed: Printed, elements: list[str]) -> Table:
         )
         for element, amount in amounts.items()
     )
-    header = ((Prose("Element"),), (Prose("Amount over the least amount"),), (Prose("Whole number"),))
+    header = ((Prose("Element"),), (Prose("Amount over the smallest amount"),), (Prose("Whole number"),))
     return Table("Amounts compared", header, rows, (False, True, True))
 
 

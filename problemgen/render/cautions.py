@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
-from problemgen.model.banks import Hazard
 from problemgen.model.blocks import Block, Caution, Line, Note, Prose, Strong
+from problemgen.model.hazards import Hazard
 from problemgen.model.problem_set import Sheet
 from problemgen.model.quantity import KINDS, Quantity, Role
 from problemgen.model.template import Template
@@ -19,37 +20,67 @@ EXERCISE = (
 )
 _TITLE = "A calculation exercise, not a procedure"
 _OF_A_SOLUTION = (
-    "The hazards listed are those of the substance itself; those of a solution depend on its concentration (UN GHS): "
-    "read its label and its safety data sheet."
+    "what such a solution is labelled with depends on its concentration (UN GHS): read its label and its safety data "
+    "sheet."
 )
+_UNDER_PRESSURE = "H280"
+"""Holds for a gas cylinder only: not for a gas that a reaction sets free or a solution gives off."""
 
 
 def caution_of(sheet: Sheet, sheets: Sequence[Sheet], variants: Sequence[Variant]) -> Block:
     """The caution at the foot of one of a student's `sheets`.
 
-    The first sheet that uses a hazardous reagent has the box, with those of all sheets; the others have one line.
+    The first sheet on which something hazardous is used has the box, with what all sheets use; the others have a line.
     """
-    boxed = next((one for one in sheets if _hazards(variants, one.session)), None)
+    boxed = next((one for one in sheets if _bench(variants, one.session)), None)
     if boxed is None:
         return Note((Prose(EXERCISE),))
     if sheet.session == boxed.session:
-        last = max(one.session for one in sheets)
-        told = _hazards(variants, last)
-        return Caution(_TITLE, ((Prose(EXERCISE),), *told.values(), *_solutions(variants, told)))
+        bench = _bench(variants, max(one.session for one in sheets))
+        sentences = {code: text for one in variants for code, text in one.template.hazard_statements.items()}
+        return Caution(_TITLE, ((Prose(EXERCISE),), *_box(tuple(bench.values()), sentences)))
     return Note((Prose(f"{_TITLE}. For the hazards see the box on the sheet “{boxed.title}”."),))
 
 
-def _hazards(variants: Sequence[Variant], session: int) -> dict[str, Line]:
-    """The hazard lines of the reagents in use up to a session, by id, in the order of the problems."""
-    lines: dict[str, Line] = {}
-    for variant in variants:
-        template = variant.template
-        for name in template.scene.species:
-            hazard = template.hazards.get(name)
-            used = _is_used(template, name) and max(_first(template), template.session_of.get(name, 1)) <= session
-            if hazard is not None and hazard.statements and used:
-                lines[name] = _hazard(template.substances[name].name, hazard)
-    return lines
+@dataclass(frozen=True)
+class _Handled:
+    """A hazardous substance on the bench: as itself, in solution in water, set free as a gas, or in several ways."""
+
+    name: str
+    hazard: Hazard
+    itself: bool = False
+    dissolved: bool = False
+    set_free: bool = False
+    cylinder: bool = False
+
+    @property
+    def codes(self) -> tuple[str, ...]:
+        """Those of the substance itself, as it is handled; none where only its solutions are, and theirs are known."""
+        if self.dissolved and self.hazard.in_water and not self.itself and not self.set_free:
+            return ()
+        return tuple(code for code in self.hazard.codes if self.cylinder or code != _UNDER_PRESSURE)
+
+    def beside(self, other: _Handled) -> _Handled:
+        """Handled as both tell."""
+        return _Handled(
+            self.name,
+            self.hazard,
+            itself=self.itself or other.itself,
+            dissolved=self.dissolved or other.dissolved,
+            set_free=self.set_free or other.set_free,
+            cylinder=self.cylinder or other.cylinder,
+        )
+
+
+def _bench(variants: Sequence[Variant], session: int) -> dict[str, _Handled]:
+    """What is handled up to a session and is hazardous, by id, in the order of the problems."""
+    found: dict[str, _Handled] = {}
+    for template in (variant.template for variant in variants):
+        if _first(template) <= session:
+            for name, one in (*_species(template, session), *_auxiliaries(template)):
+                if one.codes or (one.dissolved and one.hazard.in_water):
+                    found[name] = one.beside(found[name]) if name in found else one
+    return found
 
 
 def _first(template: Template) -> int:
@@ -57,27 +88,41 @@ def _first(template: Template) -> int:
     return min(part.session for part in template.parts)
 
 
-def _is_used(template: Template, name: str) -> bool:
-    """Whether a species is a reagent of an equation, or something is known of it."""
-    species = template.scene.species[name]
-    later = any(equation.coefficients.get(name, 0) < 0 for equation in template.scene.further)
-    return species.coefficient < 0 or later or name in {quantity.of for quantity in template.scene.given}
+def _species(template: Template, session: int) -> Iterator[tuple[str, _Handled]]:
+    """The reagents, what is known of a product, and the gases that are set free."""
+    for name in template.scene.species:
+        hazard = template.hazards.get(name)
+        if hazard is None or template.session_of.get(name, 1) > session:
+            continue
+        substance = template.substances[name]
+        told = {quantity.kind for quantity in template.scene.given if quantity.of == name}
+        gas = substance.state == "gas"
+        dissolved = _is_dissolved(template, name) or (gas and bool(hazard.in_water) and "pressure" not in told)
+        if _is_reagent(template, name) or (told and not _is_formed(template, name)):
+            cylinder = gas and name not in template.scene.in_excess
+            yield name, _Handled(substance.name, hazard, not dissolved, dissolved, cylinder=cylinder)
+        elif gas and not dissolved:
+            yield name, _Handled(substance.name, hazard, set_free=True)
+        elif told:
+            yield name, _Handled(substance.name, hazard, not dissolved, dissolved)
 
 
-def _hazard(name: str, hazard: Hazard) -> Line:
-    signal = f"{hazard.signal}. " if hazard.signal else ""
-    return (Strong(f"{name}: "), Prose(f"{signal}{'; '.join(hazard.statements)}."))
+def _auxiliaries(template: Template) -> Iterator[tuple[str, _Handled]]:
+    """What stands at the arrows: as itself, and in solution where it is known what that is labelled with."""
+    for name, substance in template.auxiliaries.items():
+        hazard = template.hazards.get(name)
+        if hazard is not None:
+            yield name, _Handled(substance.name, hazard, substance.state != "gas", bool(hazard.in_water))
 
 
-def _solutions(variants: Sequence[Variant], told: dict[str, Line]) -> tuple[Line, ...]:
-    """What is to be said of reagents that are handled in solution; nothing where there are none."""
-    dissolved = {
-        template.substances[name].name: None
-        for template in (variant.template for variant in variants)
-        for name in template.scene.species
-        if name in told and _is_dissolved(template, name)
-    }
-    return ((Strong(f"In solution here: {', '.join(dissolved)}. "), Prose(_OF_A_SOLUTION)),) if dissolved else ()
+def _is_reagent(template: Template, name: str) -> bool:
+    further = (equation.coefficients for equation in template.scene.further)
+    return template.scene.species[name].coefficient < 0 or any(one.get(name, 0) < 0 for one in further)
+
+
+def _is_formed(template: Template, name: str) -> bool:
+    further = (equation.coefficients for equation in template.scene.further)
+    return template.scene.species[name].coefficient > 0 or any(one.get(name, 0) > 0 for one in further)
 
 
 def _is_dissolved(template: Template, name: str) -> bool:
@@ -87,3 +132,42 @@ def _is_dissolved(template: Template, name: str) -> bool:
 
 def _of_solution(quantity: Quantity) -> bool:
     return quantity.role is Role.SOLUTION or KINDS[quantity.kind].of_solution
+
+
+def _box(bench: Sequence[_Handled], sentences: Mapping[str, str]) -> Iterator[Line]:
+    """Each substance once with its codes, what changes in solution, and each code's sentence once."""
+    for signal in ("Danger", "Warning", ""):
+        told = [f"{_called(one)} {_listed(one.codes)}" for one in bench if one.codes and one.hazard.signal == signal]
+        if told:
+            yield (Strong(f"{signal or 'Without a signal word'}: "), Prose(f"{'; '.join(told)}."))
+    dissolved = [one for one in bench if one.dissolved]
+    known = [f"{one.name} {_limits(one.hazard)}" for one in dissolved if one.hazard.in_water]
+    if known:
+        yield (Strong("In water, by mass: "), Prose(f"{'; '.join(known)}."))
+    other = [one.name for one in dissolved if not one.hazard.in_water]
+    if other:
+        yield (Strong(f"In solution here: {', '.join(other)}: "), Prose(_OF_A_SOLUTION))
+    used = {code for one in bench for code in (*one.codes, *_codes_in_water(one))}
+    yield (Prose(" ".join(f"{code} {sentences[code]}." for code in sorted(used, key=_place))),)
+
+
+def _called(one: _Handled) -> str:
+    return f"{one.name} (set free)" if one.set_free and not one.itself else one.name
+
+
+def _listed(codes: Iterable[str]) -> str:
+    return " ".join(codes)
+
+
+def _limits(hazard: Hazard) -> str:
+    """The codes of its solutions by their least strength: "from 25 % H314 H335, from 10 % H315 H319 H335"."""
+    return ", ".join(f"from {one.least.text} % {_listed(one.codes)}" for one in hazard.in_water)
+
+
+def _codes_in_water(one: _Handled) -> tuple[str, ...]:
+    return tuple(code for solution in one.hazard.in_water for code in solution.codes) if one.dissolved else ()
+
+
+def _place(code: str) -> tuple[bool, str]:
+    """The place of a code in a list: those of the UN GHS first."""
+    return code.startswith("EUH"), code

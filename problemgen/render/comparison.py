@@ -78,16 +78,16 @@ def comparison_blocks(lines: Lines, route: Route, step: Step, shown: AbstractSet
 
 
 def verdict(route: Route, step: Step, shown: AbstractSet[str]) -> Line:
-    """The comparison in words: "Magnesium allows 12.0 mmol, …: the least is …"."""
+    """The comparison in words: "Magnesium would allow 12.0 mmol of reaction, …: the smallest is …"."""
     found = allowances(route, step, shown)
     least = min(found, key=lambda one: one.value)
-    told = [
-        f"{_name(route, one.reagent)}{'' if i else ' allows'} {prose_number(one.number)} {one.unit}"
-        for i, one in enumerate(found)
-    ]
-    amounts = capitalised(_listed(told))
+    products = route.allowances(step, shown)
+    what = _name(route, products[0].of) if products else "reaction"
+    told = [f"{_name(route, one.reagent)} {prose_number(one.number)} {one.unit}" for one in found]
+    first = f"{_name(route, found[0].reagent)} would allow {prose_number(found[0].number)} {found[0].unit} of {what}"
+    amounts = capitalised(_listed([first, *told[1:]]))
     name = _name(route, least.reagent)
-    words = f"{amounts}: the least is {prose_number(least.number)} {least.unit}. "
+    words = f"{amounts}: the smallest is {prose_number(least.number)} {least.unit}. "
     return (Prose(words), Strong(capitalised(name)), Prose(" is the limiting reagent."))
 
 
@@ -105,7 +105,7 @@ def _table(lines: Lines, route: Route, step: Step) -> Table:
         (Prose("("), Symbol("n"), Prose("/"), Symbol("ν"), Prose(f") / {unit}")),
     )
     rows = tuple(_row(lines, route, name, unit) for name in route.compared(step))
-    return Table("What each reagent allows", header, rows, (False, True, True, True))
+    return Table("What each reagent would allow", header, rows, (False, True, True, True))
 
 
 def _row(lines: Lines, route: Route, name: str, unit: str) -> tuple[Line, ...]:
@@ -128,7 +128,7 @@ def choice_blocks(
     chosen = pick(pairs, key=lambda pair: printed.value(pair[0]))[1]
     rows = tuple(_choice_row(lines, key, target) for key, _ in pairs)
     header: tuple[Line, ...] = ((Prose("Compared"),), (Prose("Value"),))
-    words = f"The {'greatest' if most else 'least'} of these counts."
+    words = f"The {'largest' if most else 'smallest'} of these counts."
     return (Table("What is compared", header, rows, (False, True)), Paragraph((Prose(words),))), chosen
 
 

@@ -84,7 +84,8 @@ def _text(told: Told, datum: Datum) -> str:
 
 def _taken_words(template: Template, quantity: Quantity) -> tuple[str, str]:
     """The words in front of what is measured out, and behind it."""
-    return _before(template, quantity), quantity.role.words.behind
+    sample = template.samples.get(quantity.of) if quantity.role is Role.IMPURE else None
+    return _before(template, quantity), f" of {sample}" if sample else quantity.role.words.behind
 
 
 def _data_words(template: Template, quantity: Quantity) -> tuple[str, str]:
@@ -117,7 +118,7 @@ def numbers_blocks(species: Mapping[str, Species], told: Sequence[Told], given: 
     owners = sorted(dict.fromkeys(map(_owner, tabled)), key=lambda owner: owner[0])
     rows = [_row(species, [one for one in tabled if _owner(one) == owner], given) for owner in owners]
     if rows:
-        header = ((Prose("Substance"),), (Prose("Taken"),), (Prose("Data"),))
+        header = ((Prose("Substance"),), (Prose("How much"),), (Prose("Data"),))
         yield Table("Your numbers", header, tuple(rows), (False, False, False), shares=(4, 3, 4))
     for one in shown:
         if one.column == "obtained":
@@ -145,7 +146,7 @@ def _row(species: Mapping[str, Species], mine: Sequence[Told], given: Mapping[st
     words, owner = _owner(mine[0])
     who: Line = (Prose(words or _whole(mine)),) if owner == _SAMPLE else species[owner].line
     data = "; ".join(_without_repeats(texts["data"]))
-    return who, (Prose(", ".join(texts["taken"]) or "–"),), (Prose(data or "–"),)
+    return who, (Prose(", ".join(_without_repeats(texts["taken"])) or "–"),), (Prose(data or "–"),)
 
 
 def _obtained(species: Mapping[str, Species], told: Told, text: str) -> Paragraph:

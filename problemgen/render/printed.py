@@ -31,6 +31,7 @@ LEAST_SHOWN = 4
 """An intermediate result is printed with at least so many figures: one more than an honest worker has to keep."""
 _CONSTANT_FIGURES = 5
 """Figures of a constant that is printed: more than those of usual data."""
+_THOUSANDTHS = -3
 _SMALL = Fraction(1)
 """Below this, in the unit of the kind, a result is told in the unit that the parts ask for."""
 _LARGE = Fraction(1)
@@ -144,7 +145,14 @@ class Printed:
             return exact_text(value) or figures_text(value, figures)
         return figures_text(value, figures)
 
+    @cached_property
+    def _tabled(self) -> Mapping[str, str]:
+        """The constants with the digits of their tables, by quantity id."""
+        return {one.quantity.id: one.written for one in self.plan.constants if one.written}
+
     def _constant(self, quantity: Quantity, value: Fraction) -> str:
+        if quantity.id in self._tabled:
+            return self._tabled[quantity.id]
         whole = exact_text(value) if quantity.kind in ("atomic_weight", "density") else None
         return whole or figures_text(value, max(_CONSTANT_FIGURES, self.guard + 1))
 
@@ -152,18 +160,22 @@ class Printed:
         """The last decimal place of a sum: none of its terms is printed further; None for anything else."""
         terms = products(step.expression)
         if step.rounding == "molar mass":
-            value = self.numbers.values[step.quantity.id]
-            least = exponent(value) - self.guard + 1
-            return min(max(self._weight_place(name) for name in names_in(step.expression)), least)
+            return self._molar_mass_place(step)
         if len(terms) == 1:
             return None
         places = [self._term_place(term, unit) for term in terms]
         derived = [place for place in places if place is not None]
         return min(max(derived), 0) if derived else None
 
+    def _molar_mass_place(self, step: Step) -> int:
+        """The last place of the coarsest weight; where the guard figure lies further, as far as there is a digit."""
+        value = self.numbers.values[step.quantity.id]
+        coarsest = max(self._weight_place(name) for name in names_in(step.expression))
+        end = _last_place(exact_text(value))
+        return min(coarsest, max(exponent(value) - self.guard + 1, end))
+
     def _weight_place(self, name: str) -> int:
-        written = exact_text(self.numbers.values[name])
-        return -len(written.partition(".")[2]) if written and "e" not in written else -3
+        return _last_place(self._tabled.get(name) or exact_text(self.numbers.values[name]))
 
     def _term_place(self, term: Product, unit: Unit) -> int | None:
         """The last place of a worked-out term of a sum, in a unit; None where it is a given value."""
@@ -172,3 +184,8 @@ class Printed:
         if not derived or not value:
             return None
         return exponent(unit.from_engine(value)) - min(map(self.kept_figures, derived)) + 1
+
+
+def _last_place(written: str | None) -> int:
+    """The place of a number's last digit; thousandths for one without an end."""
+    return -len(written.partition(".")[2]) if written and "e" not in written else _THOUSANDTHS

@@ -6,10 +6,11 @@ from problemgen.chemistry.units import unit_text
 from problemgen.exact.digits import Written, number_text
 from problemgen.model.blocks import Chemical, Line, Prose, Strong
 from problemgen.model.fixed import Datum
-from problemgen.model.problem import Scene
+from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import KINDS, TAKEN_ROLES, Quantity, Role
 from problemgen.model.template import Part, Template
 from problemgen.plan.forms import form_of
+from problemgen.render.symbols import spoken_unit
 
 __all__ = ["points_text", "prompt_of", "quantity_text", "ratio_text", "ratio_words"]
 
@@ -20,10 +21,11 @@ def points_text(points: Written) -> str:
 
 
 def quantity_text(datum: Datum) -> str:
-    """A given value as it is printed: "2.60 mL", "37 %", "9.2 × 10⁻⁴ mol"."""
+    """A given value as it is printed: "2.60 mL", "37 %", "9.2 × 10⁻⁴ mol", "3.345°"."""
     number = number_text(datum.written.text)
     unit = unit_text(datum.unit)
-    return f"{number}\u00a0{unit}" if unit else number
+    gap = "" if not unit or unit.split(" ")[0] == "°" else "\u00a0"
+    return f"{number}{gap}{unit}"
 
 
 def ratio_text(first: Datum, second: Datum) -> str:
@@ -41,13 +43,13 @@ def prompt_of(template: Template, part: Part) -> Line:
     """The prompt of a part: the author's, or the engine's."""
     if part.prompt:
         return (Prose(part.prompt),)
-    return form_of(part.asked).prompt(part.asked) or _asked_for(template, part.asked.quantity)
+    return form_of(part.asked).prompt(part.asked) or _asked_for(template, part.asked)
 
 
-def _asked_for(template: Template, quantity: Quantity) -> Line:
+def _asked_for(template: Template, asked: Asked) -> Line:
+    species, quantity = template.scene.species, asked.quantity
     if quantity.role == Role.LEFT and any(part.asked.form == "species" for part in template.parts):
         quantity = Quantity(quantity.kind, "", Role.UNUSED)  # its name would tell which reagent does not limit
-    species = template.scene.species
     name = species[quantity.of].name if quantity.of else ""
     before, source, behind = KINDS[quantity.kind].asked_in(quantity.role).partition("{source}")
     line: Line = (Prose(quantity.said(before, name)),)
@@ -58,6 +60,8 @@ def _asked_for(template: Template, quantity: Quantity) -> Line:
     formula = species[quantity.of].formula if quantity.of in species and _shows_formula(quantity) else None
     if formula is not None:
         line = (*line, Prose(" ("), Chemical(formula.text), Prose(")"))
+    if quantity.role is Role.THEORETICAL and quantity.role not in KINDS[quantity.kind].prompts:
+        line = (*line, Prose(f", in {spoken_unit(asked.unit)}"))
     return (*line, Prose(" that is needed")) if _is_needed(template, quantity) else line
 
 

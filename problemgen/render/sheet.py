@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from problemgen.model.banks import Reaction
+from problemgen.model.banks import Reaction, Substance
 from problemgen.model.blocks import (
     Block,
     Document,
@@ -83,7 +83,10 @@ def problem_blocks(variant: Variant, session: int) -> Iterable[Block]:
         printed = {quantity: story_text(quantity, variant.given, variant.own) for quantity in template.scene.given}
         yield from story_blocks(told_story(template.story, printed))
     for reaction in (template.reaction, *template.further) if template.reaction else ():
-        yield _scheme(template, reaction)
+        scheme = _scheme(template, reaction)
+        yield scheme
+        if not scheme.drawn:
+            yield Note((Prose(f"In words: {_names(scheme.left)} → {_names(scheme.right)}."),))
     yield from _data(variant, session)
     yield from _parts(variant, session)
 
@@ -94,13 +97,23 @@ def _scheme(template: Template, reaction: Reaction) -> Scheme:
 
     def items(sign: int) -> tuple[SchemeItem, ...]:
         return tuple(
-            SchemeItem(1 if to_balance else sign * nu, s.formula.text, s.name, s.smiles)
+            SchemeItem(1 if to_balance else sign * nu, s.formula.text, _under_the_drawing(s), s.smiles)
             for name, nu in reaction.coefficients.items()
             if sign * nu > 0
             for s in (template.substances[name],)
         )
 
     return Scheme(items(-1), items(1), reaction.above, reaction.below, alt="", drawn=not to_balance)
+
+
+def _names(side: Iterable[SchemeItem]) -> str:
+    """The names of one side, for a scheme that shows formulas alone."""
+    return " + ".join(item.name for item in side)
+
+
+def _under_the_drawing(substance: Substance) -> str:
+    """Its name, and for a racemate that the drawing shows one enantiomer of two."""
+    return f"(±)-{substance.name}" if substance.racemic else substance.name
 
 
 def _data(variant: Variant, session: int) -> Iterable[Block]:

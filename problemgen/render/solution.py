@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from problemgen.chemistry.units import read_unit
+from problemgen.chemistry.units import read_unit, unit_text
 from problemgen.model.blocks import Amount, Block, Inline, Note, Paragraph, Prose, Strong
 from problemgen.model.plan import Plan, Step
 from problemgen.model.problem import Asked, Scene
@@ -153,7 +153,7 @@ class _Story:
                 yield Prose(" and " if i == len(names) - 1 else ", ")
             yield symbol(self.printed.scene, quantity)
             unit = self.printed.unit(quantity)
-            value = f" = {prose_number(self.printed.text(quantity))} {unit if unit != '1' else ''}"
+            value = f" = {prose_number(self.printed.text(quantity))} {unit_text(unit)}"
             yield Prose(value.rstrip())
 
     def settled(self, target: Quantity, final: Amount | None, shown: Mapping[str, str]) -> Iterable[Block]:

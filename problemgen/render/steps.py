@@ -27,7 +27,7 @@ _BY_FORMULA = frozenset({"content", "hydrate"})
 """Laws whose ratio is the formula's, not the equation's."""
 _BY_EXTENT = frozenset({"equivalent-amounts", "used-up"})
 """Laws whose own words speak of the extent of reaction."""
-_RATIO_WORDS = "The ratio of the coefficients turns the one amount into the other."
+_RATIO_WORDS = "Multiply by the mole ratio, the ratio of the coefficients."
 
 
 @dataclass(frozen=True)

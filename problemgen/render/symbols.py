@@ -10,6 +10,7 @@ from problemgen.model.blocks import Amount, Ratio, Symbol, UnitPiece
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import KINDS, Quantity
 from problemgen.render.spoken import spoken_formula
+from problemgen.render.text import chemical_text
 
 __all__ = [
     "capitalised",
@@ -18,6 +19,7 @@ __all__ = [
     "prose_number",
     "spoken_amount",
     "spoken_chain",
+    "spoken_unit",
     "symbol",
     "unit_pieces_of",
 ]
@@ -41,7 +43,7 @@ _SAME_WORDS = {
 """Units that are said in one way for any number."""
 
 _RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
-_PREFIX = re.compile(r"(?:[0-9,']+-)?(?:(?:tert|sec|[omnp])-)?")
+_PREFIX = re.compile(r"(?:\([0-9A-Z±,]+\)-)?(?:[0-9A-Z,']+-)?(?:(?:tert|sec|cis|trans|meso|[omnp])-)?(?:[0-9,']+-)?")
 _OPERATORS = {"×": "times", "+": "plus", "−": "minus"}
 
 
@@ -70,7 +72,7 @@ def symbol(scene: Scene, quantity: Quantity) -> Symbol:
 def _index(scene: Scene, quantity: Quantity) -> str:
     if not quantity.source:
         return quantity.role.words.index or quantity.written_role.replace("_", " ")
-    return f"from {owner(scene, quantity.source)[0].replace('.', '·')}"
+    return f"from {chemical_text(owner(scene, quantity.source)[0])}"
 
 
 def coefficient_symbol(scene: Scene, species_id: str) -> Symbol:
@@ -82,8 +84,10 @@ def coefficient_symbol(scene: Scene, species_id: str) -> Symbol:
 def capitalised(name: str) -> str:
     """A name as it opens a sentence: the capital stands behind locants and prefixes.
 
-    >>> capitalised("2-naphthol"), capitalised("tert-butyl alcohol")
-    ('2-Naphthol', 'tert-Butyl alcohol')
+    >>> capitalised("2-naphthol"), capitalised("tert-butyl alcohol"), capitalised("(E)-cinnamaldehyde")
+    ('2-Naphthol', 'tert-Butyl alcohol', '(E)-Cinnamaldehyde')
+    >>> capitalised("N,N-dimethylaniline"), capitalised("trans-1,2-dibromocyclohexane")
+    ('N,N-Dimethylaniline', 'trans-1,2-Dibromocyclohexane')
     """
     prefix = _PREFIX.match(name)
     start = prefix.end() if prefix else 0
@@ -123,6 +127,11 @@ def spoken_amount(amount: Amount, names: Mapping[str, str]) -> str:
     of = names.get(amount.of, spoken_formula(amount.of) if amount.of else "")
     named = f"{units} of {of}" if units and of else units or of
     return " ".join(filter(None, (_spoken_number(amount.number), named)))
+
+
+def spoken_unit(unit: str) -> str:
+    """A unit in words, as it stands without a number: "grams", "millimoles per litre"."""
+    return _spoken_units(unit_pieces_of(unit), plural=True)
 
 
 def _spoken_units(pieces: tuple[UnitPiece, ...], *, plural: bool) -> str:

@@ -4,15 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from problemgen.chemistry.formula import formula_pieces
-from problemgen.errors import FormulaError
 from problemgen.model import blocks as b
-from problemgen.render.text import clean_text
+from problemgen.render.text import chemical_text, clean_text
 
 __all__ = ["text_lines"]
 
-_LOW = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
-_HIGH = str.maketrans("0123456789+-−", "⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁻")
+_HIGH = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
 
 
 def text_lines(blocks: Iterable[b.Block]) -> Iterator[str]:
@@ -65,25 +62,16 @@ def _line(line: b.Line) -> str:
 
 def _inline(piece: b.Inline) -> str:
     if isinstance(piece, b.Chemical):
-        return _formula(piece.formula)
+        return chemical_text(piece.formula)
     if isinstance(piece, b.Symbol):
-        of = (_formula(piece.of) if piece.chemical else piece.of) if piece.of else ""
+        of = (chemical_text(piece.of) if piece.chemical else piece.of) if piece.of else ""
         index = f"_{piece.sub}" if piece.sub else ""
         return f"{piece.letter}{index}({of})" if of else f"{piece.letter}{index}"
     return piece.text
 
 
-def _formula(text: str) -> str:
-    try:
-        pieces = formula_pieces(text)
-    except FormulaError:
-        return text
-    tables = {"sub": _LOW, "sup": _HIGH}
-    return "".join(piece.translate(tables[kind]) if kind in tables else piece for kind, piece in pieces)
-
-
 def _side(items: tuple[b.SchemeItem, ...]) -> str:
-    terms = (f"{item.coefficient if item.coefficient > 1 else ''} {_formula(item.formula)}" for item in items)
+    terms = (f"{item.coefficient if item.coefficient > 1 else ''} {chemical_text(item.formula)}" for item in items)
     return " + ".join(term.strip() for term in terms)
 
 
@@ -135,7 +123,7 @@ def _ratio(ratio: b.Ratio) -> str:
 
 def _amount(amount: b.Amount) -> str:
     unit = "·".join(_unit_piece(piece) for piece in amount.unit)
-    of = _formula(amount.of) if amount.of else ""
+    of = chemical_text(amount.of) if amount.of else ""
     return " ".join(text for text in (amount.number, unit, of) if text)
 
 

@@ -12,6 +12,7 @@ from problemgen.errors import FormulaError
 __all__ = [
     "Pieces",
     "chemical_pieces",
+    "chemical_text",
     "clean_text",
     "number_pieces",
     "unit_pieces",
@@ -24,6 +25,8 @@ BIDI_CONTROLS = frozenset(map(chr, (*range(0x202A, 0x202F), *range(0x2066, 0x206
 DROPPED = frozenset({"\ufeff", "\ufffe", "\uffff", "\ufff9", "\ufffa", "\ufffb"}) | BIDI_CONTROLS
 SPACES = frozenset("\t\n\r\v\f\x85\u2028\u2029")
 MINUS = "\u2212"
+_LOW = str.maketrans("0123456789", "₀₁₂₃₄₅₆₇₈₉")
+_HIGH = str.maketrans("0123456789+-−", "⁰¹²³⁴⁵⁶⁷⁸⁹⁺⁻⁻")
 WORD = re.compile(r"(\s+)")
 EDGES = re.compile(r"^([(,;]*)(.*?)([),;:]*)$", re.DOTALL)
 NUMBER = re.compile(r"^([+-]?[0-9.]+)[eE]([+-]?[0-9]+)$")
@@ -52,6 +55,16 @@ def chemical_pieces(text: str) -> Pieces:
         return [[place, clean_text(piece)] for place, piece in formula_pieces(text)]
     except FormulaError:
         return [["text", clean_text(text)]]
+
+
+def chemical_text(text: str) -> str:
+    """A formula in one string, for what is set in one piece: its digits and charges low and high by themselves.
+
+    >>> chemical_text("K2SO4"), chemical_text("acid")
+    ('K₂SO₄', 'acid')
+    """
+    tables = {"sub": _LOW, "sup": _HIGH, "text": {}}
+    return "".join(piece.translate(tables[place]) for place, piece in chemical_pieces(text))
 
 
 def word_pieces(text: str) -> Pieces:

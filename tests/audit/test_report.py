@@ -126,6 +126,7 @@ def test_data_are_plain_json() -> None:
         "name": "upside down",
         "made": 40,
         "rewarded": 0,
+        "by_chance": 0,
         "rightly": 30,
         "wrongly": 1,
         "unnamed": 9,

@@ -70,7 +70,8 @@ def test_a_marking_that_refuses_all_is_found_out(simulated: Any, monkeypatch: py
 
 def test_a_marking_that_pays_all_is_found_out(simulated: Any, monkeypatch: pytest.MonkeyPatch) -> None:
     found = marked(simulated, monkeypatch, lambda result: replace(result, verdict="right", points=result.of))
-    assert found.mistakes.rewarded == found.mistakes.made > 100
+    assert found.mistakes.rewarded + found.mistakes.by_chance == found.mistakes.made > 100
+    assert found.mistakes.rewarded > 0
     assert found.credit.guesses_paid == found.credit.guesses > 0
     assert found.credit.upside_down == 0
 

@@ -13,6 +13,8 @@ from problemgen.audit.acceptance import NARROW, WIDE, Acceptance, by_windows
 from problemgen.audit.exactly import exactly_accepted
 from problemgen.audit.students import Found, Group, admitted_groups, drawn_groups, examined, limits, some_of
 from problemgen.audit.ways import ways_of
+from problemgen.make.admissible import Judgement
+from problemgen.make.candidates import Candidates
 from problemgen.make.mistakes import Kept
 from problemgen.model.template import Template
 from problemgen.plan.arithmetic import Window
@@ -93,13 +95,23 @@ def test_many_students_come_in_groups() -> None:
 
 def test_a_template_that_admits_nothing_gives_nobody(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(students_module, "_MOST_BLOCKS", 1)
-    monkeypatch.setattr(students_module, "judge", lambda _template, candidates: _Nobody(candidates.rows))
+    monkeypatch.setattr(students_module, "Judge", lambda _template: _Nobody())
     assert list(admitted_groups(shipped(TITRATION), 10, "beads")) == []
 
 
 class _Nobody:
-    def __init__(self, rows: int) -> None:
-        self.admitted = np.zeros(rows, dtype=np.bool_)
+    """Admits nobody."""
+
+    turns = ()
+
+    @staticmethod
+    def judge(candidates: Candidates) -> Judgement:
+        return Judgement(np.zeros(candidates.rows, dtype=np.int64), {})
+
+
+def test_each_reagent_limits_for_as_many_as_in_a_class() -> None:
+    (group,) = admitted_groups(shipped("yield/salen"), 200, "beads")
+    assert limits(group) == {"salicylaldehyde": 100, "ethylenediamine": 100}
 
 
 def test_an_answer_at_the_edge_of_a_window_is_worked_exactly(monkeypatch: pytest.MonkeyPatch, simulated: Any) -> None:

@@ -225,7 +225,18 @@ def test_whatever_is_typed_is_read_or_refused(text: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("unit", "text"), [("1", ""), ("g mL^-1", "g/mL"), ("°C", "°C"), ("%", "%"), ("kPa L/(mol K)", "kPa·L/(mol·K)")]
+    ("unit", "text"),
+    [
+        ("1", ""),
+        ("g mL^-1", "g/mL"),
+        ("°C", "°C"),
+        ("%", "%"),
+        ("kPa L/(mol K)", "kPa·L/(mol·K)"),
+        ("kg m^-3", "kg/m³"),
+        ("cm3", "cm³"),
+        ("°", "°"),
+        ("° cm3 g^-1 dm^-1", "° cm³ g⁻¹ dm⁻¹"),
+    ],
 )
-def test_units_are_printed_in_their_canonical_spelling(unit: str, text: str) -> None:
+def test_units_are_printed_in_their_canonical_spelling_with_raised_exponents(unit: str, text: str) -> None:
     assert unit_text(unit) == text

@@ -32,5 +32,5 @@ def test_the_unit_of_the_students_calculation_is_told(judge: Judge) -> None:
     assert part.reason.startswith("upside-down:amount(isopentyl-alcohol)")
     assert part.sentence == (
         "This looks like: a quotient upside down. Amount from mass: the quotient for the amount of 3-methylbutan-1-ol "
-        "seems to stand upside down (that gives 1/mol, not an amount)."
+        "seems to be upside down (that gives 1/mol, which is no amount)."
     )

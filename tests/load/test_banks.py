@@ -75,13 +75,22 @@ capacity = 50
 unit = "mL"
 step = 0.05
 """
-HAZARD = """[[hazard]]
+STATEMENTS = """[[statement]]
+code = "H314"
+text = "Causes severe skin burns and eye damage"
+[[statement]]
+code = "H315"
+text = "Causes skin irritation"
+"""
+AMMONIA = """[[hazard]]
 of = "ammonia"
 pictograms = ["GHS05"]
 signal = "Danger"
-statements = ["H314 Causes severe skin burns and eye damage"]
+codes = ["H314"]
+in_water = [{ from = 5, codes = ["H314"] }, { from = 1, codes = ["H315"] }]
 source = "from-memory"
 """
+HAZARD = STATEMENTS + AMMONIA
 VAPOUR = """[[pressure]]
 celsius = 20
 kilopascals = 2.339
@@ -151,6 +160,8 @@ def test_everything_is_found_by_its_id(load: Load) -> None:
     assert banks.glassware["burette-50"].step.text == "0.05"
     assert banks.hazards["ammonia"].signal == "Danger"
     assert banks.hazards["ammonia"].source == (Citation("from-memory"),)
+    assert [one.least.text for one in banks.hazards["ammonia"].in_water] == ["5", "1"]
+    assert banks.hazard_statements["H315"] == "Causes skin irritation"
     assert {key: type(source).__name__ for key, source in banks.sources.items()} == {
         "s-2007": "Publication",
         "from-memory": "Statement",
@@ -194,6 +205,12 @@ def test_a_weight_spans_the_tables_in_use_and_two_decimals(load: Load, tmp_path:
          "id of a substance in banks/substances.toml. Did you mean 'ammonia'?")),
         ("hazards", '"Danger"', '"Peril"', ("banks/hazards.toml: hazard.1.signal: found 'Peril'; expected 'Danger', "
          "'Warning' or ''")),
+        ("hazards", '5, codes = ["H314"]', '5, codes = ["H318"]', ("banks/hazards.toml: ammonia.codes: found 'H318'; "
+         "expected the code of a [[statement]]")),
+        ("hazards", "from = 1,", "from = 10,", ("banks/hazards.toml: ammonia.in_water: found 5, 10; expected the "
+         "strongest first")),
+        ("hazards", '"H315"\ntext', '"H314"\ntext', ("banks/hazards.toml: H314: found the same id twice; expected an "
+         "id of its own for each entry")),
         ("reactions", "3 hydrogen", "hydrogen", ("banks/reactions.toml: synthesis.equation: found N2 + H2 -> 2 NH3 is "
          "not balanced: H 2 on the left, 6 on the right. Balanced: N2 + 3 H2 -> 2 NH3; expected a balanced equation")),
         ("reactions", "3 hydrogen", "3 hydrogn", ("banks/reactions.toml: synthesis.equation: found 'hydrogn'; expected "
@@ -208,6 +225,11 @@ def test_a_weight_spans_the_tables_in_use_and_two_decimals(load: Load, tmp_path:
          "'water'; expected a substance of the equation")),
         ("reactions", 'source = "d', 'sessions = { water = 2 }\nsource = "d', ("banks/reactions.toml: "
          "synthesis.sessions: found 'water'; expected a substance of the equation")),
+        ("reactions", 'source = "d', 'auxiliaries = ["watr"]\nsource = "d', ("banks/reactions.toml: "
+         "synthesis.auxiliaries: found 'watr'; expected the id of a substance in banks/substances.toml. Did you mean "
+         "'water'?")),
+        ("reactions", 'source = "d', 'auxiliaries = ["hydrogen"]\nsource = "d', ("banks/reactions.toml: "
+         "synthesis.auxiliaries: found 'hydrogen'; expected no reagent of the equation again")),
         ("reactions", "yield_percent", "yield_procent", ("banks/reactions.toml: reaction.1.yield_percent: found "
          "nothing; expected a value for this key")),
         ("glassware", 'unit = "mL"', 'unit = "mls"', ("banks/glassware.toml: glassware.1.unit: found 'mls'; expected a "
@@ -247,7 +269,7 @@ def test_all_faults_of_all_files_come_at_once(faults_of: FaultsOf) -> None:
         substances=(WATER + GASES).replace("7732-18-5", "7732-18-0").replace('"H2O"', '"H2"'),
         bottles=BOTTLE.replace('of = "ammonia"', 'of = "x"'),
         reactions="[[reaction]\n",
-        hazards=HAZARD + HAZARD,
+        hazards=HAZARD + AMMONIA,
     )
     assert [line.split(": ")[:2] for line in found] == [
         ["banks/bottles.toml", "ammonia-25.of"],

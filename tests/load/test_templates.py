@@ -12,6 +12,7 @@ from problemgen.load.fault_log import FaultLog
 from problemgen.load.templates import check_drawn, load_template
 from problemgen.model.banks import Banks
 from problemgen.model.template import Template
+from tests.load.conftest import HEAD
 from tests.support.every_row import for_every
 from tests.support.shipped import NAMES, shipped
 
@@ -122,6 +123,34 @@ def test_prose_that_cannot_be_read_is_refused(faults_of: FaultsOf, story: str) -
     (fault,) = faults_of(f'story = "{story}"\n' + REACTION + SILVER + MASS)
     assert fault.startswith("t.toml: story: found line 1: ")
     assert fault.endswith("; expected CommonMark with Jinja2 placeholders")
+
+
+def test_a_story_can_be_that_of_the_template_beside(template: Load, written: Callable[[str, str], Path]) -> None:
+    written("beside.toml", HEAD + 'story = "Two solutions meet."\n' + REACTION + SILVER + MASS)
+    assert template('story_as_in = "beside"\n' + REACTION + SILVER + MASS).story == "Two solutions meet."
+
+
+@pytest.mark.parametrize(
+    ("beside", "own", "expected"),
+    [
+        ("", "", "found 'beside'; expected the name of a template in the same folder"),
+        (REACTION, "", "found 'beside', which has no story; expected a template with a story of its own"),
+        ('story = "Two meet."\n' + REACTION, 'story = "One."\n', "found a story as well; expected one of the two"),
+    ],
+)
+def test_a_story_that_is_not_there_is_a_fault(
+    faults_of: FaultsOf, written: Callable[[str, str], Path], beside: str, own: str, expected: str
+) -> None:
+    if beside:
+        written("beside.toml", HEAD + beside + SILVER + MASS)
+    text = f'story_as_in = "beside"\n{own}{REACTION}{SILVER}{MASS}'
+    assert faults_of(text) == [f"t.toml: story_as_in: {expected}"]
+
+
+def test_an_impure_sample_has_a_name(template: Load) -> None:
+    text = SILVER.replace("volume = {", 'called = "the old bottle"\nvolume = {')
+    assert template(REACTION + text + MASS).samples == {"silver-nitrate": "the old bottle"}
+    assert template(REACTION + SILVER + MASS).samples == {}
 
 
 def test_faults_of_equation_prose_and_parts_come_together(faults_of: FaultsOf) -> None:

@@ -25,6 +25,7 @@ LEFT_OUT = {
     "Scene": {"product", "in_excess", "unknown", "unknown_rest", "solvent", "further", "standard", "driven_off"},
     "FurtherEquation": {"parallel"},
     "Told": {"second"},
+    "Constant": {"written"},
     "Mistake": {"harmless"},
     "Plan": {"routes"},
     "TemplateKey": {"may_hide"},

@@ -21,6 +21,10 @@ def bank(name: str) -> list[dict[str, Any]]:
 
 
 HAZARDS = {entry["of"]: entry for entry in bank("hazard")}
+STATEMENTS = {
+    entry["code"]: entry["text"]
+    for entry in tomllib.loads((BANKS / "hazards.toml").read_text(encoding="utf-8"))["statement"]
+}
 PICTOGRAM = {  # first digits of the code -> the pictogram it calls for, where nothing silences it
     "GHS02": "H220 H224 H225 H226 H228 H251 H252 H260 H261",
     "GHS03": "H270 H271 H272",
@@ -34,39 +38,93 @@ ALWAYS_DANGER = (
     "H220 H224 H225 H251 H260 H270 H271 H300 H301 H304 H311 H314 H318 H330 H331 H334 H340 H350 H360 H370 H372"
 )
 WITHOUT_SIGNAL = frozenset({"H411", "H412"})
+# As the regulation's annex III has them; a fire-fighter's or a poison centre's list has the same words.
+SUPPLEMENTAL = {
+    "EUH014": "Reacts violently with water",
+    "EUH019": "May form explosive peroxides",
+    "EUH031": "Contact with acids liberates toxic gas",
+    "EUH032": "Contact with acids liberates very toxic gas",
+    "EUH066": "Repeated exposure may cause skin dryness or cracking",
+    "EUH071": "Corrosive to the respiratory tract",
+}
+# Percent by mass from which a solution burns, and from which it irritates, by its own limits in annex VI or by the
+# general ones (5 % and 1 % for what burns, 3 % for serious damage of the eye).
+BURNS = {
+    "hydrogen-chloride": ("25", "10"),
+    "hydrogen-bromide": ("40", "10"),
+    "sulfuric-acid": ("15", "5"),
+    "nitric-acid": ("5", "1"),
+    "phosphoric-acid": ("25", "10"),
+    "acetic-acid": ("25", "10"),
+    "formic-acid": ("10", "2"),
+    "ammonia": ("5", "1"),
+    "sodium-hydroxide": ("2", "0.5"),
+    "potassium-hydroxide": ("2", "0.5"),
+    "hydrogen-peroxide": ("50", "5"),
+    "sodium-hypochlorite": ("5", "1"),
+}
+FORMS_PEROXIDES = {"diethyl-ether", "tetrahydrofuran"}
+VIOLENT_WITH_WATER = {"acetyl-chloride", "aluminium-chloride", "chlorosulfonic-acid", "sodium-ethoxide"}
+TOXIC_GAS_WITH_ACID = {"iron-ii-sulfide", "sodium-dithionite", "sodium-hypochlorite", "sodium-sulfite"}
+VERY_TOXIC_GAS_WITH_ACID = {"potassium-thiocyanate", "silver-thiocyanate"}
 
 
 def codes(entry: dict[str, Any]) -> set[str]:
     """The H codes of an entry, without the letters behind them."""
-    return {statement[:4] for statement in entry["statements"]}
+    return {code[:4] for code in entry["codes"] if code.startswith("H")}
+
+
+def with_code(code: str) -> set[str]:
+    """The substances that have a code."""
+    return {name for name, entry in HAZARDS.items() if code in entry["codes"]}
 
 
 def test_every_substance_has_one_entry() -> None:
     assert [entry["of"] for entry in bank("hazard")] == [entry["id"] for entry in bank("substance")]
 
 
-@pytest.mark.source("un-ghs annex 3: codes of hazard statements")
-@for_every(HAZARDS)
-def test_statement_is_a_code_and_a_sentence(identifier: str) -> None:
-    entry = HAZARDS[identifier]
-    assert [s for s in entry["statements"] if not re.fullmatch(r"H[234][0-9]{2}(?:[dfi]|FD?|D)? [A-Z].+", s)] == []
+@pytest.mark.source("un-ghs annex 3: codes of hazard statements; clp-2008 annex III: those that begin with EUH")
+@for_every(STATEMENTS.items())
+def test_statement_is_a_code_and_a_sentence(one: tuple[str, str]) -> None:
+    code, sentence = one
+    assert re.fullmatch(r"H[234][0-9]{2}(?:[dfi]|FD?|D)?|EUH0[0-9]{2}", code)
+    assert re.fullmatch(r"[A-Z].+[^.]", sentence)
+
+
+@pytest.mark.source("clp-2008 annex III: supplemental hazard statements")
+def test_supplemental_statements() -> None:
+    assert {code: text for code, text in STATEMENTS.items() if code.startswith("EUH")} == SUPPLEMENTAL
+
+
+@pytest.mark.source("clp-2008 annex VI: EUH014, EUH019, EUH031, EUH032; from-memory: makers' labels")
+def test_what_forms_peroxides_or_gas_is_told() -> None:
+    assert with_code("EUH019") == FORMS_PEROXIDES
+    assert with_code("EUH014") == VIOLENT_WITH_WATER
+    assert with_code("EUH031") == TOXIC_GAS_WITH_ACID
+    assert with_code("EUH032") == VERY_TOXIC_GAS_WITH_ACID
+
+
+@pytest.mark.source("clp-2008 annex VI: specific concentration limits; clp-2008 annex I: general ones")
+@for_every(BURNS)
+def test_from_which_strength_a_solution_burns_or_irritates(identifier: str) -> None:
+    rows = {str(row["from"]): set(row["codes"]) for row in HAZARDS[identifier]["in_water"]}
+    burning = [least for least, told in rows.items() if "H314" in told]
+    assert (burning[-1], list(rows)[-1]) == BURNS[identifier]
+    for least, told in rows.items():
+        assert ("H314" in told) == (float(least) >= float(BURNS[identifier][0]))
+        assert told & {"H314", "H318", "H319"}
+        assert not ("H314" in told and told & {"H315", "H318", "H319"})
+
+
+def test_every_statement_is_used() -> None:
+    rows = [row for entry in HAZARDS.values() for row in (entry, *entry.get("in_water", []))]
+    assert {code for row in rows for code in row["codes"]} == set(STATEMENTS)
 
 
 def test_every_source_sends_to_the_safety_data_sheet() -> None:
-    text = (BANKS / "hazards.toml").read_text(encoding="utf-8")
-    sources = [line for line in text.splitlines() if line.startswith("source = ")]
-    assert len(sources) == 1 + len({key for key, entry in HAZARDS.items() if "source" in entry})
-    assert all(line.endswith('Check the current safety data sheet"') for line in sources)
-
-
-@pytest.mark.source("un-ghs annex 3: one sentence for a code")
-def test_one_sentence_for_each_code() -> None:
-    sentences: dict[str, set[str]] = {}
-    for entry in HAZARDS.values():
-        for statement in entry["statements"]:
-            code, sentence = statement.split(" ", 1)
-            sentences.setdefault(code, set()).add(sentence)
-    assert {code: texts for code, texts in sentences.items() if len(texts) > 1} == {}
+    about = tomllib.loads((BANKS / "hazards.toml").read_text(encoding="utf-8"))["about"]["source"]
+    own = [entry["source"] for entry in HAZARDS.values() if "source" in entry]
+    assert all(source.endswith("Check the current safety data sheet") for source in (about, *own))
 
 
 @pytest.mark.source(

@@ -204,6 +204,38 @@ def test_the_bank_is_wide_enough() -> None:
     }
 
 
+# At an arrow these are no substance that is warned of: an indicator is a drop, and of the catalysts no hazard is
+# remembered, or the reaction is one for paper.
+PLAIN = (
+    "1. 2. (catalyst) (catalysts) (buffer) (trace) (indicator) (aq) acid base and then or last ketone ester the "
+    "below coupling with warm hot boiling heat strong reduction oxidation precipitation crystallisation filter off "
+    "hood dry reflux distillation overnight room temperature water ice bath steam separator crucible test tube blast "
+    "furnace concentrated buffer yeast starch charcoal β-alanine thiamine hydrochloride platinum palladium "
+    "on carbon Cu ZnO ammonium molybdate potassium acetate iron(III) alum eriochrome black T diphenylamine sulfonate "
+    "methyl orange red phenolphthalein"
+)
+
+
+def left_at_the_arrow(text: str, named: set[str]) -> list[str]:
+    """The words at an arrow without the substances named, temperatures, pressures and plain words."""
+    for words in sorted(named, key=len, reverse=True):
+        text = re.sub(rf"(?<![\w(]){re.escape(words)}(?!\w)", " ", text)
+    text = re.sub(r"-?[0-9]+(?:-[0-9]+)? ?(?:°C|MPa)|pH [0-9]+", " ", text)
+    return [word for word in re.sub(r"[,;/]", " ", text).split() if word not in PLAIN.split()]
+
+
+@for_every(sorted(REACTIONS))
+def test_every_substance_at_the_arrow_is_named_by_its_id(reaction: str) -> None:
+    entry = REACTIONS[reaction]
+    _, right = sides(reaction)
+    auxiliaries = entry.get("auxiliaries", [])
+    named = {words for name in (*auxiliaries, *right, "water") for words in spellings(name)}
+    assert left_at_the_arrow(f"{entry['above']} {entry['below']}", named) == []
+    told = f"{entry['above']} {entry['below']}"
+    for name in auxiliaries:
+        assert any(words in told for words in spellings(name)), name
+
+
 def spellings(substance: str) -> set[str]:
     """Its formula, the formula without water of crystallisation, its name and its other names."""
     entry = SUBSTANCES[substance]

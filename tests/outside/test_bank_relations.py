@@ -16,22 +16,12 @@ import pytest
 
 from problemgen.errors import FaultsError
 from problemgen.load.banks import load_banks
+from tests.support.every_row import for_every
 
 ROOT = Path(__file__).parents[2]
 BANKS = load_banks(ROOT / "banks")
 # Nothing but solvents: for exercises on density, and for templates to come.
-SOLVENTS = frozenset(
-    {
-        "acetonitrile",
-        "cyclohexane",
-        "dichloromethane",
-        "diethyl-ether",
-        "heptane",
-        "hexane",
-        "tetrahydrofuran",
-        "trichloromethane",
-    }
-)
+SOLVENTS = frozenset({"acetonitrile", "heptane", "trichloromethane"})
 # Each product is the next one's reagent.
 SEQUENCES = (
     "benzoin benzil tetraphenylcyclopentadienone hexaphenylbenzene",
@@ -90,7 +80,7 @@ def texts(value: Any) -> set[str]:
 
 def used() -> set[str]:
     """The substances that a reaction, a bottle, a hydrate or a template uses."""
-    found = {name for reaction in BANKS.reactions.values() for name in reaction.coefficients}
+    found = {name for one in BANKS.reactions.values() for name in (*one.coefficients, *one.auxiliaries)}
     found |= {bottle.of for bottle in BANKS.bottles.values()}
     for hydrate in BANKS.substances.values():
         found |= {hydrate.id, hydrate.hydrate_of} if hydrate.hydrate_of is not None else set()
@@ -133,6 +123,8 @@ def test_every_later_session_is_told_over_the_arrow() -> None:
     [
         ("hazards", 'of = "salicylic-acid"', 'of = "cyclopropane"', ("banks/hazards.toml: salicylic-acid: found "
          "nothing; expected an entry for every reagent of the laboratory")),
+        ("hazards", 'of = "pyridine"', 'of = "cyclopropane"', ("banks/hazards.toml: pyridine: found nothing; expected "
+         "an entry for every reagent of the laboratory")),
         ("substances", 'formula = "CuSO4.5H2O"', 'formula = "CuSO3.5H2O"', ("banks/substances.toml: "
          "copper-ii-sulfate-pentahydrate.hydrate_of: found CuSO3.5H2O of CuSO4; expected the anhydrous substance, and "
          "water behind a dot")),
@@ -161,6 +153,26 @@ def found_faults(load: Callable[[], object]) -> list[str]:
     with pytest.raises(FaultsError) as caught:
         load()
     return [str(fault) for fault in caught.value.faults]
+
+
+def fixed_densities() -> list[tuple[str, str, str, float]]:
+    """The densities that templates fix: template, substance, mass percent ("" of the neat liquid), density in g/mL."""
+    found = []
+    for path in sorted((ROOT / "templates").rglob("*.toml")):
+        for name, given in tomllib.loads(path.read_text(encoding="utf-8")).get("given", {}).items():
+            if "value" in given.get("density", {}):
+                percent = given.get("mass_fraction", {}).get("value", "")
+                found.append((path.stem, name, str(percent), given["density"]["value"]))
+    return found
+
+
+@for_every(fixed_densities())
+def test_a_template_has_no_density_beside_the_banks(one: tuple[str, str, str, float]) -> None:
+    """A neat liquid has the bank's; a solution that stands among the bottles has the bottle's."""
+    _, name, percent, density = one
+    assert percent != ""
+    bottles = [b for b in BANKS.bottles.values() if b.of == name and float(b.mass_percent.text) == float(percent)]
+    assert {float(bottle.density.value.text) for bottle in bottles} == {density}
 
 
 def test_the_readme_counts_the_entries() -> None:

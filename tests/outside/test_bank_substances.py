@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 import tomllib
 from collections import Counter
@@ -14,6 +15,7 @@ import chemicals
 import pytest
 from chemicals import volume
 from rdkit import Chem
+from rdkit.Chem import rdCIPLabeler, rdDistGeom
 
 from problemgen.chemistry.formula import read_formula
 from tests.support.every_row import for_every
@@ -50,12 +52,14 @@ UNLISTED = frozenset(
         "hexaamminecobalt-iii-chloride",
         "iron-iii-acetylacetonate",
         "nickel-dimethylglyoximate",
+        "potassium-adipate",
         "potassium-hexacyanoferrate-ii",
         "potassium-hexacyanoferrate-ii-trihydrate",
         "potassium-trioxalatoferrate",
         "potassium-trioxalatoferrate-trihydrate",
         "sodium-tetrathionate",
         "tris-hydrochloride",
+        "xylene",
         "zinc-disodium-edta",
     }
 )
@@ -73,6 +77,18 @@ FORMULA_DIFFERS = {
     "nickel-salen": "C16H16N2NiO2",  # neutral ligand, two hydrogen atoms too many
     "potassium-aluminium-sulfate-dodecahydrate": "AlH4KO5S",  # fragments
 }
+# One enantiomer, from nature.
+NATURAL = frozenset(
+    {
+        "ascorbic-acid",
+        "dehydroascorbic-acid",
+        "glucose",
+        "glucose-pentaacetate",
+        "sodium-tartrate",
+        "sucrose",
+        "tartaric-acid",
+    }
+)
 # No density table of the chemicals package has them: from memory only.
 NO_TABLE = frozenset(
     {
@@ -105,6 +121,7 @@ NO_TABLE = frozenset(
         "n-n-diethyl-3-methylbenzamide",
         "octyl-acetate",
         "trans-1-2-dibromocyclohexane",
+        "xylene",
     }
 )
 
@@ -192,6 +209,42 @@ def test_structure_has_the_formula(identifier: str) -> None:
     formula = read_formula(entry["formula"])
     assert dict(atoms) == dict(formula.composition)
     assert Chem.GetFormalCharge(molecule) == formula.charge == 0
+
+
+def mirrored(molecule: Chem.Mol) -> Chem.Mol:
+    """The mirror image."""
+    image = Chem.Mol(molecule)
+    for atom in image.GetAtoms():
+        atom.InvertChirality()
+    return image
+
+
+@pytest.mark.source("rdkit: a structure and its mirror image; from-memory: which substances are sold as racemates")
+@for_every(STRUCTURES)
+def test_an_enantiomer_that_is_drawn_is_natural_or_told_to_be_one_of_a_racemate(identifier: str) -> None:
+    molecule = Chem.MolFromSmiles(SUBSTANCES[identifier]["smiles"])
+    is_chiral = Chem.MolToSmiles(molecule) != Chem.MolToSmiles(mirrored(molecule))
+    assert SUBSTANCES[identifier].get("racemic", False) is (is_chiral and identifier not in NATURAL)
+
+
+@pytest.mark.source("rdkit: the descriptor of the double bond; from-memory: indigo is the (E)-isomer")
+@for_every(["indigo", "e-stilbene", "cinnamic-acid", "chalcone", "cinnamaldehyde", "methyl-cinnamate", "fumaric-acid"])
+def test_double_bonds_of_e_isomers(identifier: str) -> None:
+    molecule = Chem.MolFromSmiles(SUBSTANCES[identifier]["smiles"])
+    rdCIPLabeler.AssignCIPLabels(molecule)
+    assert [bond.GetProp("_CIPCode") for bond in molecule.GetBonds() if bond.HasProp("_CIPCode")] == ["E"]
+
+
+@pytest.mark.source("rdkit: a structure in space; derived: endo groups are nearer the double bond than the bridge")
+@for_every(key for key in SUBSTANCES if "norbornene-endo" in key)
+def test_endo_groups_are_near_the_double_bond(identifier: str) -> None:
+    molecule = Chem.AddHs(Chem.MolFromSmiles(SUBSTANCES[identifier]["smiles"]))
+    assert rdDistGeom.EmbedMolecule(molecule, randomSeed=7) == 0
+    places = molecule.GetConformer().GetPositions()
+    atoms = molecule.GetSubstructMatch(Chem.MolFromSmarts("[CH2]1C2C=CC1C(C=O)C2C=O"))
+    bridge, one, other, *carbonyls = (places[atoms[index]] for index in (0, 2, 3, 6, 9))
+    for carbonyl in carbonyls:
+        assert math.dist(carbonyl, (one + other) / 2) < math.dist(carbonyl, bridge)
 
 
 def test_every_substance_but_the_named_has_a_cas_number() -> None:

@@ -62,8 +62,8 @@ def test_only_a_check_of_everything_tells_what_nothing_uses(tmp_path: Path) -> N
     (tmp_path / "none").mkdir()
     assert module.check([tmp_path / "none"], quiet).unused == ()
     unused = module.check([], quiet).unused
-    assert "diethyl-ether" in unused
-    assert "sodium-hydroxide" not in unused
+    assert "acetonitrile" in unused
+    assert not {"sodium-hydroxide", "diethyl-ether"} & set(unused)
 
 
 @pytest.mark.parametrize(

@@ -32,7 +32,7 @@ def test_a_sample_shows_the_sheet_the_answers_and_the_working() -> None:
         "",
         "Problem 1: Propane burns",
         "C₃H₈ + O₂ → CO₂ + H₂O",
-        "(a) Balance the equation with the least whole numbers, and write it out. [2 points] ____",
+        "(a) Balance the equation with the smallest whole numbers, and write it out. [2 points] ____",
         "",
         "── Answers",
         "  (a) C3H8 + 5 O2 -> 3 CO2 + 4 H2O",

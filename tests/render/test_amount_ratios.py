@@ -88,7 +88,7 @@ def told(way: Route) -> list[str]:
             (
                 "For all of the sodium, 10.00 mmol of chlorine is needed, 8.00 mmol is there; 30.00 mmol of water is "
                 "needed, 15.0 mmol is there: of what is needed there is only 0.5000 of the water and 0.8000 of the "
-                "chlorine, and the least share counts. Water is the limiting reagent."
+                "chlorine, and the smallest share counts. Water is the limiting reagent."
             ),
         ),
     ],

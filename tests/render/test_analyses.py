@@ -24,7 +24,7 @@ def test_the_amounts_are_compared_in_one_table() -> None:
     told = lines("manganese-oxide")
     assert told.count("Amounts compared") == 1
     at = told.index("Amounts compared")
-    assert told[at + 1].split() == ["Element", "Amount", "over", "the", "least", "amount", "Whole", "number"]
+    assert told[at + 1].split() == ["Element", "Amount", "over", "the", "smallest", "amount", "Whole", "number"]
     symbols, ratios, wholes = zip(*(row.split() for row in told[at + 2 : at + 4]), strict=True)
     assert symbols == ("Mn", "O")
     assert min(map(float, ratios)) == 1

@@ -46,7 +46,7 @@ def test_the_table_shows_what_is_compared() -> None:
         ((Prose("Sodium"),), (Prose("0.500"),), (Prose("2"),), (Prose("0.2500"),)),
         ((Prose("Chlorine"),), (Prose("0.300"),), (Prose("1"),), (Prose("0.3000"),)),
     )
-    sentence = Prose("Sodium allows 0.2500 mol and chlorine 0.3000 mol: the least is 0.2500 mol. ")
+    sentence = Prose("Sodium would allow 0.2500 mol of reaction and chlorine 0.3000 mol: the smallest is 0.2500 mol. ")
     assert words == Paragraph((sentence, Strong("Sodium"), Prose(" is the limiting reagent.")))
 
 
@@ -57,7 +57,7 @@ def test_by_extents_the_words_suffice() -> None:
     assert limiting_name(way, STEPS[2]) == "sodium"
 
 
-@pytest.mark.parametrize(("most", "chosen", "words"), [(False, "b", "least"), (True, "a", "greatest")])
+@pytest.mark.parametrize(("most", "chosen", "words"), [(False, "b", "smallest"), (True, "a", "largest")])
 def test_any_least_or_greatest(most: bool, chosen: str, words: str) -> None:
     pairs = ((SODIUM.id, "a"), (CHLORINE.id, "b"))
     (table, paragraph), expression = choice_blocks(Lines(route("product").printed), pairs, XI, most=most)

@@ -87,7 +87,7 @@ def test_the_numbers_stand_as_the_sheet_has_them(tmp_path: Path) -> None:
     tables = [list(text_lines([block])) for block in shown if isinstance(block, Table)]
     assert tables[0] == [
         "Your numbers",
-        "  Substance                    Taken                 Data",
+        "  Substance                    How much              Data",
         "  silver nitrate (AgNO₃)       25.00\u00a0mL of solution  0.1000\u00a0mol/L",
         "  potassium chromate (K₂CrO₄)  20.00\u00a0mL of solution  0.1000\u00a0mol/L",
     ]

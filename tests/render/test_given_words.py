@@ -124,6 +124,12 @@ def test_a_value_that_is_not_known_is_left_out() -> None:
     assert list(numbers_blocks(template.scene.species, told_values(template), {})) == []
 
 
+def test_a_sample_is_told_by_its_name() -> None:
+    variant = variant_of("gravimetry/rock-salt")
+    told = [printed_value(variant.template, q, variant.given[q.id]) for q in variant.template.scene.given]
+    assert [text for text in told if text.endswith("g of rock salt")] != []
+
+
 def test_reagents_in_excess_and_constants_are_noted() -> None:
     blocks = [
         block
@@ -133,5 +139,5 @@ def test_reagents_in_excess_and_constants_are_noted() -> None:
     ]
     lines = set(text_lines(blocks))
     assert "R = 8.3145 kPa·L/(mol·K), and 0 °C is 273.15 K." in lines
-    assert "N_A = 6.0221 × 10²³ per mole." in lines
+    assert "Nₐ = 6.0221 × 10²³ per mole." in lines
     assert any(line.startswith("In excess: ") for line in lines)

@@ -12,7 +12,7 @@ from problemgen.render.structures import draw
 from tests.support.small_set import banks
 
 CAMPHOR = "CC1(C)C2CCC1(C)C(=O)C2"
-NUMBERED = Chem.MolFromSmarts("[CH3]C12[CH2][CH2][CH]([CH2][CH]1O)C2([CH3])[CH3]")
+NUMBERED = Chem.MolFromSmarts("[CH3]C12[CH2][CH2][CH]([CH2]C1~O)C2([CH3])[CH3]")
 """C10, C1, C6, C5, C4, C3, C2, oxygen, C7, C8, C9 of borneol."""
 
 
@@ -28,7 +28,10 @@ def laid_out(smiles: str) -> Chem.Mol:
     return molecule
 
 
-@pytest.mark.parametrize("name", ["camphor", "borneol", "isoborneol"])
+ENDO = ["norbornene-endo-dicarboxylic-anhydride", "norbornene-endo-dicarboxylic-acid"]
+
+
+@pytest.mark.parametrize("name", ["camphor", "borneol", "isoborneol", *ENDO])
 def test_no_two_atoms_are_crushed(name: str) -> None:
     molecule = laid_out(smiles_of(name))
     places = molecule.GetConformer().GetPositions()
@@ -41,15 +44,19 @@ def test_no_two_atoms_are_crushed(name: str) -> None:
 @pytest.mark.source("from-memory: the descriptors of both names; rdkit: descriptors of the structures")
 @pytest.mark.parametrize(
     ("name", "centres"),
-    [("borneol", {"C1": "R", "C2": "S", "C4": "R"}), ("isoborneol", {"C1": "R", "C2": "R", "C4": "R"})],
+    [
+        ("borneol", {"C1": "R", "C2": "S", "C4": "R"}),
+        ("isoborneol", {"C1": "R", "C2": "R", "C4": "R"}),
+        ("camphor", {"C1": "R", "C4": "R"}),
+    ],
 )
 def test_the_bank_has_the_descriptors_of_the_names(name: str, centres: dict[str, str]) -> None:
-    """(1R,2S,4R)-1,7,7-trimethylbicyclo[2.2.1]heptan-2-ol is borneol, (1R,2R,4R) isoborneol."""
+    """(1R,2S,4R)-1,7,7-trimethylbicyclo[2.2.1]heptan-2-ol is borneol, (1R,2R,4R) isoborneol: one enantiomer of each."""
     molecule = Chem.MolFromSmiles(smiles_of(name))
     Chem.AssignStereochemistry(molecule, cleanIt=True, force=True)
     _, one, _, _, four, _, two, *_ = molecule.GetSubstructMatch(NUMBERED)
     numbered = {"C1": one, "C2": two, "C4": four}
-    found = {name: molecule.GetAtomWithIdx(atom).GetProp("_CIPCode") for name, atom in numbered.items()}
+    found = {name: molecule.GetAtomWithIdx(numbered[name]).GetProp("_CIPCode") for name in centres}
     assert found == centres
 
 
@@ -61,6 +68,26 @@ def test_the_hydroxyl_group_of_borneol_points_down(name: str, *, down: bool) -> 
     (carbon,) = oxygen.GetNeighbors()
     places = molecule.GetConformer().GetPositions()
     assert bool(places[oxygen.GetIdx()][1] < places[carbon.GetIdx()][1] - 1) is down
+
+
+@pytest.mark.parametrize("name", ENDO)
+def test_endo_groups_point_away_from_the_bridge_of_one_atom(name: str) -> None:
+    molecule = laid_out(smiles_of(name))
+    places = molecule.GetConformer().GetPositions()
+    (bridge,) = molecule.GetSubstructMatch(Chem.MolFromSmarts("[CH2]"))
+    carbonyls = [match[0] for match in molecule.GetSubstructMatches(Chem.MolFromSmarts("[CX3]=O"))]
+    middle = sum(place[1] for place in places) / len(places)
+    assert all(places[atom][1] < middle < places[bridge][1] for atom in carbonyls)
+
+
+@pytest.mark.parametrize("name", ENDO)
+def test_an_exo_isomer_is_not_drawn_as_the_endo_one(name: str) -> None:
+    """Both exo: the two centres of the bridgeheads the other way round."""
+    exo = {
+        ENDO[0]: "O=C1OC(=O)[C@H]2[C@@H]1[C@@H]1C=C[C@H]2C1",
+        ENDO[1]: "OC(=O)[C@@H]1[C@H](C(=O)O)[C@H]2C=C[C@@H]1C2",
+    }[name]
+    assert in_perspective(Chem.MolFromSmiles(exo)) is None
 
 
 def test_mirror_images_are_drawn_as_mirror_images() -> None:

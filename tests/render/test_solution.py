@@ -103,14 +103,14 @@ def amount(one: object) -> str:
 
 
 COMPARED = """\
-The reagent that allows least is used up first: it is the limiting reagent.
+The reagent that allows the least reaction is used up first: it is the limiting reagent.
 Reagent | n / mmol | ν | (n/ν) / mmol // Resorcinol | 19.989 | 2 | 9.9944 // Phthalic anhydride | 13.503 | 1 | 13.503
-Resorcinol allows 9.9944 mmol and phthalic anhydride 13.503 mmol: the least is 9.9944 mmol. {verdict}"""
+{allowed}: the smallest is 9.9944 mmol. {verdict}"""
 
 THEORETICAL = """\
 As found in (a), n(C6H6O2) = 19.989 mmol.
 The molar mass is the sum over the atoms of the formula.
-M(C20H12O5) = 20 × 12.011 g mol-1 + 12 × 1.008 g mol-1 + 5 × 15.999 g mol-1 = 332.311 g mol-1
+M(C20H12O5) = 20 × 12.011 g mol-1 + 12 × 1.0080 g mol-1 + 5 × 15.999 g mol-1 = 332.311 g mol-1
 The limiting reagent, resorcinol, decides how far the reaction goes.
 n[theoretical](C20H12O5) = n(C6H6O2) × ν(C20H12O5)/ν(C6H6O2) = {ratio} = 9.9944 mmol
 The amount times the molar mass gives the mass.
@@ -121,7 +121,10 @@ def test_a_preparation_reads_from_each_reagent_to_the_product(banks: Banks, chec
     template = load_template(ROOT / "templates/yield/fluorescein.toml", "fluorescein", banks)
     worked = checked(template.scene, template.plan, resorcinol(template), "product")
     compared, theoretical = ("\n".join(plain(block) for block in worked[i].blocks) for i in (2, 3))
-    assert compared == COMPARED.format(verdict="Resorcinol is the limiting reagent.")
+    assert compared == COMPARED.format(
+        allowed="Resorcinol would allow 9.9944 mmol of reaction and phthalic anhydride 13.503 mmol",
+        verdict="Resorcinol is the limiting reagent.",
+    )
     assert theoretical == THEORETICAL.format(
         ratio="19.989 ~mmol C6H6O2 × (1 mmol C20H12O5 / 2 ~mmol C6H6O2)",
         chain="9.9944 ~mmol × 332.311 g ~mol-1 × (1 ~mol / 1000 ~mmol)",
@@ -158,8 +161,8 @@ def oxide_and_acid(banks: Banks, *asked: Asked) -> tuple[Scene, Plan, Given]:
 SALT = Asked(Quantity("amount", "salt", Role.THEORETICAL), "mmol")
 LIMITING = Asked(Quantity("extent", ""), "mol", form="species")
 VERDICT = (
-    "Iron(III) oxide allows 15.660 mmol and hydrogen chloride 6.6633 mmol: the least is 6.6633 mmol. "
-    "Hydrogen chloride is the limiting reagent."
+    "Iron(III) oxide would allow 15.660 mmol of reaction and hydrogen chloride 6.6633 mmol: "
+    "the smallest is 6.6633 mmol. Hydrogen chloride is the limiting reagent."
 )
 
 

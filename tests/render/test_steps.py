@@ -36,9 +36,9 @@ def test_the_cases_use_every_law(banks: Banks) -> None:
 
 A, B, TARGET = Quantity("mass", "acid"), Quantity("mass", "iron"), Quantity("mass", "salt")
 EXPRESSIONS: dict[str, tuple[Expression, str]] = {
-    "greatest": (("max", A.id, B.id), "The greatest of these counts."),
-    "least of products": (("min", A.id, ("mul", ("num", "2"), B.id)), "The least of these counts."),
-    "by a key": (("least", (A.id, B.id), (B.id, A.id)), "The least of these counts."),
+    "greatest": (("max", A.id, B.id), "The largest of these counts."),
+    "least of products": (("min", A.id, ("mul", ("num", "2"), B.id)), "The smallest of these counts."),
+    "by a key": (("least", (A.id, B.id), (B.id, A.id)), "The smallest of these counts."),
     "all taken away": (("add", ("neg", A.id), ("neg", B.id)), ""),
     "taken away first": (("add", ("neg", B.id), A.id), ""),
     "a negative factor": (("mul", ("neg", A.id), ("num", "3")), ""),

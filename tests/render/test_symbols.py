@@ -48,7 +48,7 @@ SCENE = Scene(
         ),
         (
             Quantity("amount", "acid", Role.FROM, source="blue"),
-            Symbol("n", "HCl", sub="from CuSO4·5H2O"),
+            Symbol("n", "HCl", sub="from CuSO₄·5H₂O"),
             "amount of hydrochloric acid from copper sulfate pentahydrate",
         ),
         (Quantity("extent", ""), Symbol("ξ"), "extent of reaction"),

@@ -20,7 +20,9 @@ class Kind:
     """A kind of quantity, with everything that is said of it.
 
     Symbols are those of the IUPAC Green Book (Quantities, Units and Symbols in Physical Chemistry,
-    3rd edition, 2007, chapter 2): n, m, V, M, c, w, ρ, ξ, ν, γ, b, x.
+    3rd edition, 2007, chapter 2): n, m, V, M, c, w, ρ, ξ, ν, γ, b, x. No two kinds share one, unless they are one
+    quantity in two units, so that a letter has one meaning on a page; trade abbreviations stand where no letter is
+    free (eq, ee, exc, rec, AE, EF, PMI).
 
     name: in templates and in ids. unit: what the trade uses for it. words: as it is read aloud.
 
@@ -82,13 +84,8 @@ class Kind:
         """The words in front of a given value; "" where something else tells the kind."""
         return self.words if self.label is None else self.label
 
-    @property
-    def a_kind(self) -> str:
-        """The words with their article: "a mass", "an amount"."""
-        return f"{'an' if self.words[0].lower() in 'aeiou' else 'a'} {self.words}"
-
     def asked_in(self, role: Role) -> str:
-        """How a prompt asks for it in a role, with its places: {kind}, {a_kind}, {name}, {source}, {n}, {nth}, {s}."""
+        """How a prompt asks for it in a role, with its places: {kind}, {name}, {source}, {n}, {nth}, {s}."""
         if role in self.prompts:
             return self.prompts[role]
         return role.words.prompt if role else self.prompt
@@ -100,7 +97,7 @@ class Kind:
         return self.before.get(role, role.words.before)
 
 
-_OF_SOLUTION = "The {kind} of the solution of {name}"
+_OF_SOLUTION = "The {kind} of {name} in the solution"
 
 _OF_A_PEAK = 3
 """Figures of a peak area or an integral: where a peak begins and ends is known to a few parts in a thousand at best.
@@ -116,7 +113,7 @@ _KINDS = (
         name="volume", symbol="V", unit="mL", words="volume", label="", extensive=True, factor=7, large_unit="L",
         prompts={
             Role.SOLUTION: "The volume of {name}",
-            Role.INITIAL: "The volume of the more concentrated solution of {name} to take",
+            Role.INITIAL: "The volume of the stock solution of {name} to take",
             Role.FINAL: "The volume of the solution of {name} after diluting",
             Role.ADDED: "The volume of water to add to the solution of {name}",
             Role.DRY: "The volume of {name} when dried, at the same total pressure",
@@ -126,8 +123,8 @@ _KINDS = (
     Kind(
         name="amount", symbol="n", unit="mol", words="amount", label="", extensive=True, by_formula=True, factor=1,
         prompts={
-            Role.INITIAL: "The {kind} of {name}",
-            Role.FINAL: "The {kind} of {name}",
+            Role.INITIAL: "The {kind} of {name} before diluting",
+            Role.FINAL: "The {kind} of {name} in the dilute solution",
             Role.MIXED: "The amount of all gases together",
             Role.NET: "The amount of {name} that the sample accounts for in the titration",
             Role.WHOLE: "The amount of {name} that the sample would hold if it were nothing else",
@@ -138,7 +135,7 @@ _KINDS = (
         prompts={Role.BOTH: "The mean {kind} of the mixture of both products"},
     ),
     Kind(
-        name="atomic_weight", symbol="A", unit="g/mol", words="molar mass of the element", factor=10,
+        name="atomic_weight", symbol="M", unit="g/mol", words="molar mass of the element", factor=10,
         in_use="tables in use, two decimals or more",
     ),
     Kind("density", "ρ", "g/mL", "density", note=" ({note})", factor=8),
@@ -146,8 +143,8 @@ _KINDS = (
         name="concentration", symbol="c", unit="mol/L", words="amount concentration", label="", prompt=_OF_SOLUTION,
         of_solution=True, factor=5,
         prompts={
-            Role.INITIAL: f"{_OF_SOLUTION} before diluting",
-            Role.FINAL: f"{_OF_SOLUTION} after diluting",
+            Role.INITIAL: "The {kind} of {name} before diluting",
+            Role.FINAL: "The {kind} of {name} after diluting",
             Role.MIXED: "The {kind} of {name} in the mixture",
         },
     ),
@@ -187,7 +184,7 @@ _KINDS = (
     ),
     Kind(
         name="avogadro", symbol="Nₐ", unit="molecules/mol", words="Avogadro constant", factor=11,
-        printed="N_A = 6.0221 × 10²³ per mole", in_use="the usual roundings of the constant",
+        printed="Nₐ = 6.0221 × 10²³ per mole", in_use="the usual roundings of the constant",
     ),
     Kind(
         name="count", symbol="N", unit="molecules", words="number of particles", label="", extensive=True, factor=3,
@@ -195,13 +192,13 @@ _KINDS = (
     ),
     Kind("subscript", "s", "1", "subscript in the formula"),
     Kind(
-        name="waters", symbol="x", unit="1", words="water of crystallisation per formula unit",
+        name="waters", symbol="h", unit="1", words="water of crystallisation per formula unit",
         prompt="The number of waters in one formula unit of the hydrate of {name}",
     ),
     Kind("multiple", "k", "1", "number of empirical formulas in the molecule"),
-    Kind("portions", "N", "1", "number of whole units", prompt="The number of portions of {name}"),
+    Kind("portions", "z", "1", "number of whole units", prompt="The number of portions of {name}"),
     Kind(
-        name="equivalents", symbol="r", unit="1", words="equivalents",
+        name="equivalents", symbol="eq", unit="1", words="equivalents",
         prompt="The {kind} of {name}: its amount over that of the other reagent",
         prompts={Role.FROM: "The {kind} of {name}: its amount over that of {source}"},
     ),
@@ -210,13 +207,13 @@ _KINDS = (
         prompt="The {kind} of {name} over what the equation asks for",
     ),
     Kind("atom_economy", "AE", "%", "atom economy", prompt="The {kind} of making {name}"),
-    Kind("e_factor", "E", "1", "E-factor", prompt="The {kind} of making {name}: waste over product"),
+    Kind("e_factor", "EF", "1", "E-factor", prompt="The {kind} of making {name}: waste over product"),
     Kind(
         name="mass_intensity", symbol="PMI", unit="1", words="process mass intensity",
         prompt="The {kind} of making {name}: all that was put in over product",
     ),
     Kind(
-        name="recovery", symbol="R", unit="%", words="percent recovery", at_most_whole=True,
+        name="recovery", symbol="rec", unit="%", words="percent recovery", at_most_whole=True,
         prompt="The {kind} of {name} from crude to pure product",
         prompts={
             Role.FIRST: "The {kind} of {name} in the first purification",
@@ -229,9 +226,9 @@ _KINDS = (
         prompt="The {kind} for {name}: the percentage of the converted reagent that became this product",
     ),
     Kind(
-        name="share", symbol="x", unit="%", words="share", at_most_whole=True,
+        name="share", symbol="f", unit="%", words="share", at_most_whole=True,
         prompt="The {kind} of {name} among the products",
-        prompts={Role.MINOR: "The {kind} of the other enantiomer of {name}"},
+        prompts={Role.MINOR: "The {kind} of the minor enantiomer of {name}"},
     ),
     Kind("product_ratio", "r", "1", "product ratio"),
     Kind("peak_area", "A", "1", "peak area", most_figures=_OF_A_PEAK, has_own_scale=True, of_products=True),

@@ -61,7 +61,7 @@ class Quantity:
         kind = KINDS[self.kind]
         counts = {"n": _SPELLED[self.stage], "nth": _ORDINALS[self.stage], "s": "" if self.stage == 1 else "s"}
         phrase = self.role.words.phrase.format(**counts)
-        return pattern.format(kind=kind.words, a_kind=kind.a_kind, phrase=phrase, name=name, source=source, **counts)
+        return pattern.format(kind=kind.words, phrase=phrase, name=name, source=source, **counts)
 
     @classmethod
     def __get_pydantic_core_schema__(cls, _: Any, __: GetCoreSchemaHandler) -> CoreSchema:

@@ -15,7 +15,7 @@ __all__ = ["SOLUTION_AT", "TAKEN_ROLES", "TEMPLATE_ROLES", "Role", "RoleWords"]
 class RoleWords:
     """The words of a role, in patterns that `Quantity.said` fills.
 
-    Places in them: {kind} and {a_kind} for the kind of quantity ("mass", "a mass"), {name} for the substance, {source}
+    Places in them: {kind} for the kind of quantity ("mass"), {name} for the substance, {source}
     for the reagent of `FROM`, {phrase} for the role's own phrase; for a stage {n} "two", {nth} "second", {s} the ending
     of the plural.
 
@@ -107,7 +107,7 @@ class Role(StrEnum):
             index="sample",
             whole="sample",
             before="",
-            behind=" of the impure substance",
+            behind=" of the impure sample",
         ),
     )
     ACTUAL = (
@@ -126,7 +126,7 @@ class Role(StrEnum):
         RoleWords(
             "in theory",
             aloud="theoretical {kind} of {name}",
-            prompt="The theoretical yield of {name} as {a_kind}",
+            prompt="The theoretical yield of {name}",
             before="wanted",
         ),
     )
@@ -179,7 +179,7 @@ class Role(StrEnum):
             thing="mixture",
         ),
     )
-    TAKEN = "taken", RoleWords("taken, the excess counted in", prompt="The {kind} of {name} to take")
+    TAKEN = "taken", RoleWords("taken, excess included", prompt="The {kind} of {name} to take")
     NEEDED = "needed", RoleWords("needed by the equation")
     SURPLUS = "surplus", RoleWords("beyond what is needed")
     RECOVERED = "recovered", RoleWords("recovered unchanged")
@@ -254,8 +254,8 @@ class Role(StrEnum):
             row="the plate",
         ),
     )
-    MAJOR = "major", RoleWords("of the main enantiomer", prompt="The {kind} of the main enantiomer of {name}")
-    MINOR = "minor", RoleWords("of the minor enantiomer", prompt="The {kind} of the other enantiomer of {name}")
+    MAJOR = "major", RoleWords("of the major enantiomer", prompt="The {kind} of the major enantiomer of {name}")
+    MINOR = "minor", RoleWords("of the minor enantiomer", prompt="The {kind} of the minor enantiomer of {name}")
     SAMPLE = (
         "sample",
         RoleWords(

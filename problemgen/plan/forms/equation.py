@@ -72,7 +72,7 @@ class EquationForm(TextForm):
         relation="Count the atoms of each element on both sides. Begin with the element that stands in the fewest "
         "formulas.",
         numbers="The coefficients multiply whole formulas: change them, never the figures inside a formula.",
-        setup="Count once more at the end, the charges too. The least whole numbers are usual.",
+        setup="Count once more at the end, the charges too. The smallest whole numbers are usual.",
     )
     """How equations are balanced by hand: common practice, no source."""
 
@@ -82,7 +82,7 @@ class EquationForm(TextForm):
 
     def prompt(self, _asked: Asked) -> Line:
         """What to do."""
-        return (Prose("Balance the equation with the least whole numbers, and write it out."),)
+        return (Prose("Balance the equation with the smallest whole numbers, and write it out."),)
 
     def short_prompt(self, _asked: Asked) -> Line:
         """What it is."""

@@ -19,6 +19,9 @@ __all__ = ["SPECIES", "SpeciesForm", "chosen_source", "undecided"]
 
 _OVERALL = Quantity("extent", "")
 _ASKED = Asked(_OVERALL, "mol", "species")
+_SAME = 1e-12
+"""How far apart, relatively, one extent may come out in floats when it is worked twice: far above their rounding."""
+
 _TOO_FEW = "the limiting reagent cannot be told; missing: the amounts of two reagents or more"
 _COMPARE = "Compare how much product each reagent could give: the one that gives least is the limiting reagent."
 
@@ -76,15 +79,21 @@ class SpeciesForm(Form[ChoiceTruth]):
         return ChoiceTruth(least, undecided(plan, windows))
 
     def leads_elsewhere(self, plan: Plan, wrong: ValueWindows, right: ValueWindows, clear: Clear) -> Any:
-        """Whether the right reagent's extent is surely not what was gone on with."""
+        """Whether what was gone on with is surely another reagent's extent, not the right one's.
+
+        Who goes on with something between them may tick either.
+        """
         overall = wrong.get(_OVERALL.id)
         if overall is None:
             return np.zeros(1, dtype=np.bool_)
         chosen = chosen_source(plan, {name: window.value for name, window in right.items()})
         otherwise = np.zeros(chosen.shape, dtype=np.bool_)
+        taken = np.zeros(chosen.shape, dtype=np.bool_)
         for index, source in enumerate(plan.sources):
-            otherwise |= (chosen == index) & clear(overall, wrong[_extent(source)])
-        return otherwise
+            extent = wrong[_extent(source)]
+            otherwise |= (chosen == index) & clear(overall, extent)
+            taken |= np.abs(extent.value - overall.value) <= _SAME * np.abs(extent.value)
+        return otherwise & taken
 
     def names_the_same(self, plan: Plan, values: Values, others: Values) -> Any:
         """Whether both go on with the same reagent."""

@@ -54,9 +54,9 @@ ALIQUOT = Law(
     relation=flask * aliquot - n * made_up,
     instances=_aliquots,
     words={
-        "n": "The aliquot holds as large a part of the amount as of the volume.",
-        "flask": "The flask holds as many times the aliquot's amount as it holds the aliquot's volume.",
-        "aliquot": "The aliquot is as large a part of the volume as of the amount.",
+        "n": "The aliquot holds the same fraction of the amount as of the volume.",
+        "flask": "The flask holds the aliquot's amount as many times as it holds its volume.",
+        "aliquot": "The aliquot is the same fraction of the volume as of the amount.",
     },
     source="derived: a solution is the same throughout, so amounts go as volumes",
     misuses=(
@@ -118,8 +118,8 @@ SERIAL = Law(
     relation=before * aliquot - after * made_up,
     instances=_steps,
     words={
-        "after": "Each step makes the concentration less by the volume taken over the volume made up.",
-        "before": "Each step back makes the concentration greater by the volume made up over the volume taken.",
+        "after": "Each step multiplies the concentration by the volume taken over the volume made up to.",
+        "before": "Each step back multiplies the concentration by the volume made up to over the volume taken.",
     },
     source="derived: the amount is conserved, so c₁V₁ = c₂V₂",
     misuses=(

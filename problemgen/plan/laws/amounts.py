@@ -284,7 +284,7 @@ WHOLE_UNITS = Law(
     title="Whole units from counted particles",
     relation=None,
     instances=_whole_units,
-    words={"N": "Each kind of particle allows its number over its coefficient; the least whole number counts."},
+    words={"N": "Each kind of particle allows its number over its coefficient; the smallest whole number counts."},
     source="derived: the equation counts particles as it counts amounts",
     rounding="whole",
 )
@@ -303,8 +303,8 @@ HYDRATE = Law(
     relation=n - hydrate,
     instances=_hydrates,
     words={
-        "n": "One formula unit of the hydrate brings one of the anhydrous substance.",
-        "hydrate": "One formula unit of the hydrate brings one of the anhydrous substance.",
+        "n": "One formula unit of the hydrate contains one of the anhydrous substance.",
+        "hydrate": "One formula unit of the hydrate contains one of the anhydrous substance.",
     },
     source="derived: the formula counts the atoms",
 )

@@ -66,8 +66,8 @@ REST = Law(
     relation=None,
     instances=_rests,
     words={
-        "rest": "The coefficients of the titration's equation turn the amount of the titrant into that of the reagent.",
-        "titrant": "The coefficients of the titration's equation tell how much titrant the rest of the reagent takes.",
+        "rest": "Multiply the titrant's amount by the mole ratio of the titration to get the reagent's.",
+        "titrant": "Multiply the rest of the reagent by the mole ratio of the titration to get the titrant's amount.",
     },
     source="orange-book-1998 6: back-titration; green-book-2007 2.10: extent of reaction ξ",
     misuses=(
@@ -146,7 +146,7 @@ REACTED = Law(
     relation=nu * xi - consumed,
     instances=_reacted,
     words={
-        "xi": "The amount used up divided by its coefficient tells how far the reaction with the sample goes.",
+        "xi": "The amount used up divided by its coefficient gives the extent of the reaction with the sample.",
         "used": "The coefficient times the extent of reaction gives the amount that is used up.",
     },
     source="green-book-2007 2.10: extent of reaction ξ",

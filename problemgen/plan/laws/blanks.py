@@ -50,7 +50,7 @@ NET_VOLUME = Law(
         Misuse(
             "blank-added",
             "blank and sample added",
-            "The blank tells what the titration takes without the sample: does the sample account for the sum?",
+            "The blank shows what the titration takes without the sample: does the sample account for the sum?",
             larger + smaller - between,
             only_for=frozenset({"net"}),
         ),

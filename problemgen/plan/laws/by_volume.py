@@ -109,9 +109,9 @@ TRACE = Law(
     relation=rho * w * V - m,
     instances=_traces,
     words={
-        "m": "A litre of a dilute solution in water weighs a kilogram closely: 1 ppm is 1 mg in a litre.",
-        "w": "A litre of a dilute solution in water weighs a kilogram closely: 1 mg in a litre is 1 ppm.",
-        "V": "A litre of a dilute solution in water weighs a kilogram closely: 1 ppm is 1 mg in a litre.",
+        "m": "One litre of a dilute solution in water weighs very nearly one kilogram: 1 ppm is 1 mg in a litre.",
+        "w": "One litre of a dilute solution in water weighs very nearly one kilogram: 1 mg in a litre is 1 ppm.",
+        "V": "One litre of a dilute solution in water weighs very nearly one kilogram: 1 ppm is 1 mg in a litre.",
     },
     source="common-practice: density of dilute aqueous solutions taken as 1.00 g/mL",
     misuses=(

@@ -64,7 +64,7 @@ COMPOSITION = Law(
     title="Percent composition",
     relation=None,
     instances=_compositions,
-    words={"w": "What the formula holds of it, divided by the molar mass of the compound, gives the mass percent."},
+    words={"w": "The mass of the part in one mole, divided by the molar mass of the compound, gives the mass percent."},
     source="green-book-2007 2.10: mass fraction w; derived: the formula counts the atoms",
     misuses=(
         Misuse("subscript-left-out", "the subscript left out", "How many are there in one formula unit?", None),

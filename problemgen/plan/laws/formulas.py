@@ -75,10 +75,10 @@ def _empirical(law: Law, scene: Scene) -> Iterator[Instance]:
 
 EMPIRICAL_FORMULA = Law(
     id="empirical-formula",
-    title="Least whole numbers",
+    title="Smallest whole numbers",
     relation=None,
     instances=_empirical,
-    words={"s": "The amounts are divided by the least of them, and multiplied until all are whole numbers."},
+    words={"s": "The amounts are divided by the smallest of them, and multiplied until all are whole numbers."},
     source="gold-book empirical formula",
     misuses=(
         Misuse(
@@ -207,7 +207,7 @@ DIFFERENCE = Law(
     title="The rest by difference",
     relation=None,
     instances=_differences,
-    words={"m": "What the other elements leave is the last element's."},
+    words={"m": "What is not of the other elements is of the last one."},
     source="derived: masses add up",
 )
 

@@ -54,7 +54,7 @@ OVER_WATER = Law(
     words={
         "p": "The gas over water is moist: its own pressure is the total pressure less that of the water vapour.",
         "total": "The pressure of the gas and that of the water vapour make the total pressure.",
-        "vapour": "What the total pressure has more than the gas' own is the pressure of the water vapour.",
+        "vapour": "The total pressure less that of the gas is the pressure of the water vapour.",
     },
     source="green-book-2007 2.10: partial pressure; derived: Dalton's law, partial pressures add up to the total",
     misuses=(
@@ -94,8 +94,8 @@ DRIED = Law(
     relation=dry * total - p * V,
     instances=_dried,
     words={
-        "dry": "Dried, the gas alone has to bear the whole pressure: its volume shrinks in the ratio of the pressures.",
-        "V": "With the water vapour the gas bears a part of the pressure only: it takes more room.",
+        "dry": "When dried, the gas alone exerts the whole pressure: its volume shrinks in the ratio of the pressures.",
+        "V": "With the water vapour the gas exerts only part of the pressure: it takes up more room.",
     },
     source="green-book-2007 2.11: pV = nRT; derived: Boyle's law, the same amount at one temperature",
     misuses=(
@@ -228,7 +228,7 @@ PARTIAL_PRESSURE = Law(
         Misuse(
             "fraction-divided",
             "the fraction used upside down",
-            "Can one of the gases press more than all of them together?",
+            "Can one of the gases have a greater pressure than all of them together?",
             p * x - total,
             only_for=frozenset({"p", "total"}),
         ),

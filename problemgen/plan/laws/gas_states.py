@@ -27,7 +27,7 @@ INVERTED = {
 }
 """The misuse that turns a pair of letters round."""
 
-WORDS = "Before and afterwards pV/(nT) is the same; what does not change drops out. Temperatures are in kelvin."
+WORDS = "Before and afterwards pV/(nT) has one value; what does not change drops out. Temperatures are in kelvin."
 
 
 def _changes(law: Law, scene: Scene) -> Iterator[Instance]:

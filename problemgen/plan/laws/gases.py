@@ -33,7 +33,7 @@ ZERO = sympy.Rational(27315, 100)
 CELSIUS = "celsius-for-kelvin"
 CELSIUS_WORDS = (
     "degrees Celsius taken for kelvin",
-    "The gas law wants the temperature above absolute zero: in which unit did it enter?",
+    "The gas law needs the absolute temperature: in which unit did it enter?",
 )
 STANDARD = (
     "standard-molar-volume",

@@ -134,7 +134,7 @@ INPUT = Law(
         Misuse(
             "auxiliaries-left-out",
             "solvents and auxiliaries left out",
-            "What was washed with and dissolved in goes to waste as well.",
+            "Solvents and wash liquids go to waste as well.",
             None,
         ),
     ),
@@ -198,7 +198,7 @@ E_FACTOR = Law(
         Misuse(
             "waste-against-input",
             "the waste compared with all that was put in",
-            "The E-factor tells the waste for each gram of product.",
+            "The E-factor is the waste for each gram of product.",
             E * total - waste,
             only_for=frozenset({"E"}),
         ),

@@ -109,8 +109,8 @@ LOSS_OF_REACTION = Law(
     relation=None,
     instances=_losses_of_reaction,
     words={
-        "xi": "The loss over the molar masses of all that one unit of the reaction drives off tells how far it goes.",
-        "lost": "Each unit of the reaction loses the molar masses of what is driven off.",
+        "xi": "The loss, divided by the molar masses of all that one mole of reaction drives off, gives the extent.",
+        "lost": "Each mole of reaction loses the molar masses of what is driven off.",
     },
     source="green-book-2007 2.10: extent of reaction ξ; derived: the loss is the mass of what is driven off",
     misuses=(
@@ -162,7 +162,7 @@ WATERS = Law(
     title="Water of crystallisation",
     relation=None,
     instances=_water_numbers,
-    words={"x": "The amount of water over that of the dry salt is near a whole number: that many waters go with one."},
+    words={"x": "The amount of water over that of the dry salt is near a whole number: the waters per formula unit."},
     source="derived: a formula unit has a whole number of water molecules",
     misuses=(
         Misuse(

@@ -39,7 +39,7 @@ SHARE_FROM_RATIO = Law(
     relation=x * (1 + ratio) - ratio,
     instances=_from_ratio,
     words={
-        "x": "For so many parts of the product there is one part of the others: all parts together are the whole.",
+        "x": "The ratio gives the parts of the product for one part of the others: all parts together are the whole.",
         "ratio": "The share over what is left for the others is the product ratio.",
     },
     source="derived: the ratio, read in parts of a whole",
@@ -47,7 +47,7 @@ SHARE_FROM_RATIO = Law(
         Misuse(
             "part-of-part",
             "one part compared with the other in place of the whole",
-            "A share is told of all there is: do both parts stand below the line?",
+            "A share refers to the whole: do both parts stand below the line?",
             x * ratio - 1,
             only_for=frozenset({"x"}),
         ),
@@ -83,7 +83,7 @@ SHARE_FROM_AREAS = Law(
         Misuse(
             "area-against-area",
             "one peak compared with the other in place of both",
-            "A share is told of all there is: do both peaks stand below the line?",
+            "A share refers to the whole: do both peaks stand below the line?",
             x * others - area,
         ),
         Misuse(
@@ -172,7 +172,7 @@ MIXTURE_YIELD = Law(
     words={
         "Y": "Isomers have one molar mass: the mixture is compared with the theoretical yield of either.",
         "mixture": "The theoretical yield times the percent yield of all isomers is the mass of the mixture.",
-        "theoretical": "The mass of the mixture over its percent yield is what has to be possible.",
+        "theoretical": "Divide the mass of the mixture by its fractional yield to get the theoretical yield.",
     },
     source="common-practice: percent yield, what was obtained over what is possible",
     misuses=(

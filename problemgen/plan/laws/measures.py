@@ -47,14 +47,14 @@ EQUIVALENTS = Law(
     title="Equivalents of a reagent",
     relation=r * reference - n,
     instances=_equivalents,
-    words={"r": "The amount of the reagent over that of the reagent it is compared with gives its equivalents."},
+    words={"r": "The amount of the reagent divided by that of the reference reagent gives its equivalents."},
     source="iso-80000-9-2019: amount ratio r; common-practice: a preparation's table counts amounts against one "
     "reagent's, and what the equation asks for is not divided out",
     misuses=(
         Misuse(
             "equivalents-inverted",
             "equivalents upside down",
-            "Which reagent counts as one, and which of the two was there in the larger amount?",
+            "Which one is the reference reagent, and which of the two was there in the larger amount?",
             r * n - reference,
         ),
         Misuse(
@@ -80,8 +80,8 @@ BY_EQUIVALENTS = Law(
     relation=r * n - taken,
     instances=_by_equivalents,
     words={
-        "taken": "The equivalents times the amount of the reagent that counts as one give the amount to take.",
-        "n": "The amount taken over the equivalents gives the amount of the reagent that counts as one.",
+        "taken": "The equivalents times the amount of the reference reagent give the amount to take.",
+        "n": "The amount taken divided by the equivalents gives the amount of the reference reagent.",
     },
     source=EQUIVALENTS.source,
     misuses=(
@@ -94,7 +94,7 @@ BY_EQUIVALENTS = Law(
         Misuse(
             "equivalents-divided",
             "equivalents used upside down",
-            "Is more or less of this reagent taken than of the one that counts as one?",
+            "Is more or less of this reagent taken than of the reference reagent?",
             n / r - taken,
         ),
     ),
@@ -133,7 +133,7 @@ def _surplus(law: Law, scene: Scene) -> Iterator[Instance]:
 
 SURPLUS = Law(
     id="surplus",
-    title="What is taken beyond need",
+    title="Excess over what is needed",
     relation=n - needed - surplus,
     instances=_surplus,
     words={"surplus": "What was taken less what is needed is the excess."},
@@ -171,7 +171,7 @@ EXCESS = Law(
         Misuse(
             "excess-against-total",
             "the excess compared with all that was taken",
-            "An excess in percent is told of what is needed, not of what was taken.",
+            "A percent excess refers to what is needed, not to what was taken.",
             exc * n - surplus,
         ),
         Misuse(
@@ -197,7 +197,7 @@ WITH_EXCESS = Law(
     title="Amount to take with an excess",
     relation=needed * (1 + exc) - taken,
     instances=_with_excess,
-    words={"taken": "To what is needed comes the excess, in percent of what is needed."},
+    words={"taken": "Add the excess, a percentage of what is needed, to the amount required."},
     source=EXCESS.source,
     misuses=(
         Misuse(
@@ -214,8 +214,8 @@ WITH_EXCESS = Law(
         ),
         Misuse(
             "excess-of-total",
-            "the excess told of all that is taken",
-            "An excess in percent is told of what is needed, not of what is taken.",
+            "the excess reckoned on all that is taken",
+            "A percent excess refers to what is needed, not to what is taken.",
             needed / (1 - exc) - taken,
         ),
     ),

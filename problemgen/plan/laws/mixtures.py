@@ -311,7 +311,7 @@ SHARE_OF_PORTION = Law(
     title="Grams in a hundred grams",
     relation=w * solution - m,
     instances=_shares_of_portion,
-    words={"m": "In 100 g of the solution the percents are grams."},
+    words={"m": "In 100 g of the solution the percentages are grams."},
     source="green-book-2007 2.10: mass fraction w",
 )
 

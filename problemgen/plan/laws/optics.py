@@ -45,7 +45,7 @@ ROTATION = Law(
         Misuse(
             "path-in-centimetres",
             "the path length in centimetres",
-            "The specific rotation is told per decimetre: in which unit did the path length enter?",
+            "The specific rotation is given per decimetre: in which unit did the path length enter?",
             10 * specific * length * gamma - alpha,
         ),
         Misuse(
@@ -117,19 +117,19 @@ def _halves(law: Law, scene: Scene) -> Iterator[Instance]:
 
 MAIN_SHARE = Law(
     id="main-enantiomer",
-    title="Share of the main enantiomer",
+    title="Share of the major enantiomer",
     relation=2 * major - 1 - ee,
     instances=_halves,
     words={
         "major": "What is not in excess is racemic: half of it belongs to each enantiomer.",
-        "ee": "The share of the main enantiomer less that of the other is the enantiomeric excess.",
+        "ee": "The share of the major enantiomer less that of the minor one is the enantiomeric excess.",
     },
     source="gold-book E02070 enantiomer excess",
     misuses=(
         Misuse(
             "excess-for-share",
             "the enantiomeric excess taken for the share",
-            "Outside the excess, the rest is racemic: does it hold some of the main enantiomer too?",
+            "Outside the excess, the rest is racemic: does it hold some of the major enantiomer too?",
             major - ee,
         ),
     ),
@@ -143,12 +143,12 @@ def _other_halves(law: Law, scene: Scene) -> Iterator[Instance]:
 
 OTHER_SHARE = Law(
     id="minor-enantiomer",
-    title="Share of the other enantiomer",
+    title="Share of the minor enantiomer",
     relation=1 - major - minor,
     instances=_other_halves,
     words={
-        "minor": "What is not the main enantiomer is the other one.",
-        "major": "What is not the minor enantiomer is the main one.",
+        "minor": "What is not the major enantiomer is the minor one.",
+        "major": "What is not the minor enantiomer is the major one.",
     },
     source="derived: shares add up to the whole",
 )
@@ -173,7 +173,7 @@ SHARE_FROM_BOTH = Law(
         Misuse(
             "part-to-part",
             "one part compared with the other in place of the whole",
-            "A share is told of all there is: do both parts stand below the line?",
+            "A share refers to the whole: do both parts stand below the line?",
             share * minor - major,
         ),
     ),

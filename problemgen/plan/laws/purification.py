@@ -139,7 +139,7 @@ PURE_PRODUCT = Law(
         Misuse(
             "crude-for-pure",
             "the crude product taken for the pure one",
-            "A yield is told of the pure product: which of the weighings is that?",
+            "A yield counts the pure product: which of the weighings is that?",
             actual - before,
             only_for=frozenset({"actual"}),
         ),
@@ -172,7 +172,7 @@ FROM_START = Law(
     title="Distance from the starting line",
     relation=edge - start - spot,
     instances=_from_start,
-    words={"spot": "What was measured from the edge, less the height of the starting line, was travelled."},
+    words={"spot": "The distance from the edge less the height of the starting line is the distance travelled."},
     source="ettre-1993: retardation factor, the way of the spot over that of the solvent front",
     misuses=(
         Misuse(

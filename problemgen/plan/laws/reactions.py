@@ -48,10 +48,10 @@ def _extents(law: Law, scene: Scene) -> Iterator[Instance]:
 
 EXTENT = Law(
     id="extent",
-    title="How far a reagent reaches",
+    title="Extent that a reagent allows",
     relation=n - nu * xi,
     instances=_extents,
-    words={"xi": "The amount divided by its coefficient tells how far this reagent lets the reaction go."},
+    words={"xi": "The amount divided by its coefficient gives the extent that this reagent allows."},
     source="green-book-2007 2.10: extent of reaction ξ = Δn/ν",
     misuses=(
         RATIO_LEFT_OUT,
@@ -91,7 +91,7 @@ LIMITING = Law(
     title="Limiting reagent",
     relation=None,
     instances=_limits,
-    words={"xi": "The reagent that allows least is used up first: it is the limiting reagent."},
+    words={"xi": "The reagent that allows the least reaction is used up first: it is the limiting reagent."},
     source="green-book-2007 2.10: extent of reaction ξ; common-practice: the limiting reagent is the one that allows "
     "the least extent",
     misuses=(
@@ -145,7 +145,7 @@ PRODUCT_FROM = Law(
     title="Product obtainable from a reagent",
     relation=n - nu * xi,
     instances=_products_from,
-    words={"n": "The product's coefficient over the reagent's turns the reagent's amount into the product's."},
+    words={"n": "Multiply the reagent's amount by the mole ratio to get the product's."},
     source="green-book-2007 2.10: extent of reaction ξ",
     misuses=PRODUCT_MISUSES,
 )
@@ -177,7 +177,7 @@ EQUIVALENT = Law(
     instances=_equivalents,
     words={
         "n": "The coefficient times the extent of reaction gives the amount.",
-        "xi": "The amount divided by its coefficient tells how far the reaction goes.",
+        "xi": "The amount divided by its coefficient gives the extent of reaction.",
     },
     source="green-book-2007 2.10: extent of reaction ξ",
     misuses=PRODUCT_MISUSES,
@@ -315,8 +315,8 @@ CONTENT = Law(
     relation=n - nu * parent,
     instances=_contents,
     words={
-        "n": "The formula tells how many there are in each formula unit.",
-        "parent": "The formula tells how many there are in each formula unit.",
+        "n": "The formula shows how many there are in each formula unit.",
+        "parent": "The formula shows how many there are in each formula unit.",
     },
     source="derived: the formula counts the atoms",
     misuses=(
@@ -357,7 +357,7 @@ MIXTURE = Law(
     title="Volume of the mixture",
     relation=None,
     instances=_mixtures,
-    words={"V": "The volumes of dilute solutions add up closely."},
+    words={"V": "The volumes of dilute solutions very nearly add up."},
     source="common-practice: volumes of dilute aqueous solutions taken as additive",
 )
 

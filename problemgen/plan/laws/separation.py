@@ -196,8 +196,8 @@ LEFT_BY_PORTION = Law(
     relation=q * (aqueous + D * organic) - aqueous,
     instances=_leavings,
     words={
-        "q": "One portion leaves the volume of water over itself and D times the volume of solvent.",
-        "D": "The fraction that one portion leaves tells the distribution ratio.",
+        "q": "The fraction left is the volume of water over the sum of that volume and D times the volume of solvent.",
+        "D": "The fraction that one portion leaves gives the distribution ratio.",
     },
     source="gold-book distribution ratio: D = c(organic)/c(aqueous); derived: the amount is conserved",
     misuses=(

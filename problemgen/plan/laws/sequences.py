@@ -125,8 +125,8 @@ NEXT_STEP = Law(
     relation=None,
     instances=_ratios,
     words={
-        "n": "The next equation's coefficients turn the amount that is handed on into the amount sought.",
-        "handed": "That equation's coefficients tell how much of the product of the step before it takes.",
+        "n": "Multiply the amount that is handed on by the mole ratio of the next equation.",
+        "handed": "Multiply by the mole ratio of that equation to get the product of the step before that is needed.",
     },
     source="green-book-2007 2.10: extent of reaction, each equation by itself",
     misuses=(
@@ -197,7 +197,7 @@ STEP_LIMIT = Law(
     title="Limiting reagent of a later step",
     relation=None,
     instances=_limits,
-    words={"n": "In each step the reagent that allows least decides."},
+    words={"n": "In each step the reagent that allows the least product limits."},
     source="common-practice: the limiting reagent is the one that allows the least extent",
     misuses=(
         Misuse(
@@ -233,7 +233,7 @@ OVERALL_YIELD = Law(
     title="Yield over all steps",
     relation=None,
     instances=_overall,
-    words={"Y": "Each step keeps its yield's share of what the step before has left: the yields are multiplied."},
+    words={"Y": "Each step gives its own share of what the step before gave: the yields are multiplied."},
     source="common-practice: yield of a sequence, every step taken up in full",
     misuses=(
         Misuse(

@@ -300,9 +300,9 @@ ADDITION = Law(
     relation=first + added - second,
     instances=_additions,
     words={
-        "added": "What the final volume has more than the first is added (volumes of dilute solutions add up closely).",
-        "second": "The volumes of dilute solutions add up closely.",
-        "first": "The volumes of dilute solutions add up closely.",
+        "added": "The final volume less the first is what to add (volumes of dilute solutions very nearly add up).",
+        "second": "The volumes of dilute solutions very nearly add up.",
+        "first": "The volumes of dilute solutions very nearly add up.",
     },
     source="common-practice: volumes of dilute aqueous solutions taken as additive",
     misuses=(

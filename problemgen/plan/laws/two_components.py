@@ -107,7 +107,7 @@ TOTAL_OF_ONE = Law(
     title="What is measured, if the sample were one substance",
     relation=None,
     instances=_totals_of_one,
-    words={"n": "The coefficients of this substance's own equation tell how much of the other goes with it."},
+    words={"n": "Multiply by the mole ratio of this substance's own equation."},
     source="green-book-2007 2.10: extent of reaction ξ",
     misuses=(
         Misuse(RATIO_LEFT_OUT.id, RATIO_LEFT_OUT.title, RATIO_LEFT_OUT.hint, None, everywhere=True),
@@ -133,7 +133,7 @@ LOSS_OF_ONE = Law(
     title="The loss on heating, if the sample were one substance",
     relation=None,
     instances=_losses_of_one,
-    words={"m": "Each mole of it would lose the molar masses of what is driven off, as often as its equation says."},
+    words={"m": "Each mole of it would lose the molar masses of what is driven off, times their coefficients."},
     source="derived: the loss is the mass of what is driven off",
 )
 
@@ -158,9 +158,8 @@ LEVER = Law(
     relation=w * (all_one - all_other) - (x - all_other),
     instances=_shares,
     words={
-        "w": "The measured value lies between those of the pure substances as far from the one as the mass percent "
-        "tells.",
-        "x": "The mixture's value lies between those of the pure substances, as its composition does.",
+        "w": "Linear interpolation between the values of the pure substances gives the mass percent.",
+        "x": "Linear interpolation between the values of the pure substances gives the mixture's.",
     },
     source="derived: the masses make the sample, their totals make what is measured: two equations in two unknowns",
     misuses=(

@@ -307,7 +307,7 @@ MASS_OF_ONE = Law(
     relation=x * both - own,
     instances=_masses,
     words={
-        "own": "The product's share of the mass (of isomers as of the amount) times the mass of both is its mass.",
+        "own": "The product's share by mass, of isomers the same as by amount, times the mixture's mass is its mass.",
         "both": "The mass of the product over its share is the mass of the mixture.",
     },
     source="green-book-2007 2.10: mass fraction w",

@@ -66,9 +66,9 @@ PERCENT_YIELD = Law(
     relation=Y * theoretical - actual,
     instances=_yields,
     words={
-        "Y": "The percent yield is what was obtained over what was possible.",
+        "Y": "What was obtained, divided by the theoretical yield, gives the percent yield.",
         "actual": "The theoretical yield times the percent yield is what is obtained.",
-        "theoretical": "What is obtained divided by the percent yield is what has to be possible.",
+        "theoretical": "Divide the mass wanted by the fractional yield to get the theoretical yield.",
     },
     source="common-practice: percent yield, what was obtained over what is possible",
     misuses=(

@@ -48,6 +48,19 @@ def test_symbols_are_those_of_the_green_book(name: str, symbol: str) -> None:
     assert KINDS[name].symbol == symbol
 
 
+ONE_QUANTITY = ({"mass_concentration", "mass_volume_percent"}, {"mass_fraction", "trace_fraction"})
+MOLAR = {"molar_mass", "atomic_weight"}
+
+
+def test_a_letter_has_one_meaning() -> None:
+    """A page may bring any two kinds together; two units of one quantity, and two masses of a mole, share a letter."""
+    owners: dict[str, set[str]] = {}
+    for kind in KINDS.values():
+        owners.setdefault(kind.symbol, set()).add(kind.name)
+    shared = [names for names in owners.values() if len(names) > 1]
+    assert sorted(map(sorted, shared)) == sorted(map(sorted, (*ONE_QUANTITY, MOLAR)))
+
+
 @pytest.mark.parametrize(
     ("told", "found"),
     [
@@ -80,11 +93,6 @@ def test_a_kind_with_a_unit_of_no_list_is_refused() -> None:
 )
 def test_a_given_value_is_told_by_its_label_unless_something_else_tells_it(told: Mapping[str, Any], words: str) -> None:
     assert Kind(**{**VISCOSITY, **told}).told == words
-
-
-@pytest.mark.parametrize(("words", "expected"), [("viscosity", "a viscosity"), ("E-factor", "an E-factor")])
-def test_words_have_their_article(words: str, expected: str) -> None:
-    assert Kind(**{**VISCOSITY, "words": words}).a_kind == expected
 
 
 def test_a_kinds_own_words_for_a_role_come_before_the_roles() -> None:

@@ -77,7 +77,7 @@ def test_quantities_are_ordered_by_kind_substance_and_role() -> None:
     ("quantity", "pattern", "words"),
     [
         (Quantity("mass", "acid", Role.LEFT), "{kind} of {name} {phrase}", "mass of acid left over"),
-        (Quantity("amount", "acid", Role.THEORETICAL), "{name} as {a_kind}", "acid as an amount"),
+        (Quantity("amount", "acid", Role.THEORETICAL), "{kind} of {name} {phrase}", "amount of acid in theory"),
         (Quantity("mass", "acid", Role.DILUTED, stage=1), "{phrase}; the {nth}", "after one dilution; the first"),
         (Quantity("mass", "acid", Role.EXTRACTED, stage=3), "{phrase}; {n}", "extracted by three portions; three"),
     ],

@@ -15,7 +15,7 @@ PLACES = {
     "phrase": {"n", "s"},
     "aloud": {"kind", "name", "phrase", "source", "n"},
     "alone": {"kind"},
-    "prompt": {"kind", "a_kind", "name", "phrase", "source", "nth"},
+    "prompt": {"kind", "name", "phrase", "source", "nth"},
     "before": {"phrase"},
 }
 
