@@ -60,7 +60,7 @@ PINNED: dict[str, list[str]] = {
     "plan.chain": ["chain", "describe"],
     "plan.mistakes": ["find_mistakes"],
     "plan.windows": ["RULES", "UNLIMITED_FIGURES", "answer_window", "given_window", "in_unit", "whole_window"],
-    "make.admissible": ["RULES", "Judgement", "judge", "liquid_volume", "worked"],
+    "make.admissible": ["Judge", "Judgement", "RULES"],
     "make.draws": ["draw_numbers", "drawn_for", "indices", "kept_for_practice", "shares", "sheet_code"],
     "make.room": ["room_faults", "room_remarks"],
     "make.variants": ["Maker", "variant_from"],

@@ -45,6 +45,12 @@ _Factor: TypeAlias = tuple[Expression, int]
 
 _ONE: Expression = ("num", "1")
 
+_MOST = 9
+"""Quantities of a step beyond which nobody works it by hand: a line through five points comes from a calculator.
+
+What goes wrong there is listed with its law.
+"""
+
 
 @dataclass(frozen=True)
 class Misstep:

@@ -145,7 +145,7 @@ def started(plan: Plan, data: Mapping[str, Datum]) -> dict[str, Known]:
         unit = read_unit(datum.unit)
         value = decimal(unit.to_engine(datum.written.value))
         figures = leading(value) - datum.written.place + 1 if unit.offset else datum.written.figures
-        known[name] = Known(value, figures)
+        known[name] = Known(value, UNLIMITED if name.startswith("protons(") else figures)  # counted, not measured
     return known
 
 
