@@ -92,6 +92,7 @@ def _rules(names: Mapping[tuple[str, str], str], rejections: Mapping[tuple[str, 
 
 RULE_WORDS = {
     "flask": "Flask",
+    "excess": "Excess",
     "limiting": "Limiting",
     "conditioning": "Ill-cond.",
     "coincidence": "Coinciding",

@@ -212,7 +212,7 @@ PLAIN = (
     "hood dry reflux distillation overnight room temperature water ice bath steam separator crucible test tube blast "
     "furnace concentrated buffer yeast starch charcoal β-alanine thiamine hydrochloride platinum palladium "
     "on carbon Cu ZnO ammonium molybdate potassium acetate iron(III) alum eriochrome black T diphenylamine sulfonate "
-    "methyl orange red phenolphthalein"
+    "methyl orange red phenolphthalein under argon"
 )
 
 

@@ -81,6 +81,7 @@ FORMULA_DIFFERS = {
 # One enantiomer, from nature.
 NATURAL = frozenset(
     {
+        "alpha-glucose-pentaacetate",
         "ascorbic-acid",
         "dehydroascorbic-acid",
         "glucose",

@@ -45,7 +45,7 @@ def zinc_iodide_answers(page: Page) -> list[str]:
     limiting = min(amounts, key=lambda formula: amounts[formula])
     percent = 100 * obtained / theory
     millimoles = [f"{figures_text(1000 * amounts[formula], 4)} mmol" for formula in ("Zn", "I2")]
-    return [*millimoles, limiting, f"{figures_text(theory, 4)} g", f"{figures_text(percent, 4)} %"]
+    return [*millimoles, *millimoles, limiting, f"{figures_text(theory, 4)} g", f"{figures_text(percent, 4)} %"]
 
 
 def answer(page: Page, answers: list[str]) -> None:
@@ -73,16 +73,16 @@ def test_the_limiting_reagent_path_answered_from_the_page_s_own_text(page: Page)
 def test_a_session_by_mouse_mistake_hint_and_record(page: Page) -> None:
     open_topic(page, "yield")
     right = zinc_iodide_answers(page)
-    inverted = figures_text(10000 / number_in(right[4]), 4)
-    answer(page, [*right[:4], f"{inverted} %"])
+    inverted = figures_text(10000 / number_in(right[6]), 4)
+    answer(page, [*right[:6], f"{inverted} %"])
     page.click("text=Check all answers")
-    assert verdicts(page)[4].startswith("✗ A usual mistake")
+    assert verdicts(page)[6].startswith("✗ A usual mistake")
     assert page.is_visible("text=This looks like: ")
-    last = page.locator(PART.format(4))
+    last = page.locator(PART.format(6))
     for words in ("Which relation?", "Which numbers go in?", "How is it set up?"):
         last.locator("button.plain").click()
         assert last.locator(f"h2:has-text('{words}')").is_visible()
-    assert right[4].split()[0] not in last.locator(".help").inner_text()
+    assert right[6].split()[0] not in last.locator(".help").inner_text()
     last.locator("button.plain").click()
     assert "The worked solution" in last.locator(".help").inner_text()
     assert last.locator("button.plain").is_hidden()
@@ -120,17 +120,20 @@ def test_a_session_by_keyboard_alone(page: Page) -> None:
     assert page.evaluate("document.activeElement.className") == "hint relation"
     tab_to("#answer-b")
     page.keyboard.type(right[1])
+    for letter, text in zip("cd", right[2:4], strict=True):
+        tab_to(f"#answer-{letter}")
+        page.keyboard.type(text)
     tab_to("input[type=radio]")
-    if not page.evaluate("text => document.activeElement.parentElement.textContent.includes(text)", f"({right[2]})"):
+    if not page.evaluate("text => document.activeElement.parentElement.textContent.includes(text)", f"({right[4]})"):
         page.keyboard.press("ArrowDown")
     page.keyboard.press("Space")
-    tab_to("#answer-d")
-    page.keyboard.type(right[3])
-    tab_to("#answer-e")
-    page.keyboard.type(right[4])
+    tab_to("#answer-f")
+    page.keyboard.type(right[5])
+    tab_to("#answer-g")
+    page.keyboard.type(right[6])
     tab_to(".actions button")
     page.keyboard.press("Enter")
-    assert len(verdicts(page)) == 5
+    assert len(verdicts(page)) == 7
     assert page.is_visible("text=All parts are right.")
 
 
@@ -151,11 +154,11 @@ def test_an_answer_is_read_back_and_minded(page: Page) -> None:
 def test_what_follows_from_a_wrong_answer_is_told_so(page: Page) -> None:
     open_topic(page, "yield")
     right = zinc_iodide_answers(page)
-    wrong = 2 * number_in(right[3])
-    percent = number_in(right[4]) / 2
-    answer(page, [*right[:3], f"{figures_text(wrong, 4)} g", f"{figures_text(percent, 4)} %"])
+    wrong = 2 * number_in(right[5])
+    percent = number_in(right[6]) / 2
+    answer(page, [*right[:5], f"{figures_text(wrong, 4)} g", f"{figures_text(percent, 4)} %"])
     page.click("text=Check all answers")
-    assert verdicts(page)[4].startswith("→ Consistent with your earlier answer")
+    assert verdicts(page)[6].startswith("→ Consistent with your earlier answer")
 
 
 def test_an_equation_is_balanced_by_an_independent_program(page: Page) -> None:

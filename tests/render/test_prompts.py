@@ -70,7 +70,7 @@ def test_the_engine_asks_in_words(chromate: Template) -> None:
         "The amount of silver chromate that could form if potassium chromate were used up completely",
         "Which reagent is the limiting reagent? Tick one.",
         "The theoretical yield of silver chromate (Ag2CrO4), in milligrams",
-        "The amount of potassium chromate that is left over",
+        "The amount of the reagent in excess that is left over",
     ]
 
 

@@ -130,7 +130,7 @@ m[theoretical](C20H12O5) = n[theoretical](C20H12O5) × M(C20H12O5) = {chain} = 3
 def test_a_preparation_reads_from_each_reagent_to_the_product(banks: Banks, checked: Check) -> None:
     template = load_template(ROOT / "templates/yield/fluorescein.toml", "fluorescein", banks)
     worked = checked(template.scene, template.plan, resorcinol(template), "product")
-    compared, theoretical = ("\n".join(plain(block) for block in worked[i].blocks) for i in (2, 3))
+    compared, theoretical = ("\n".join(plain(block) for block in worked[i].blocks) for i in (4, 5))
     assert compared == COMPARED.format(
         allowed="Resorcinol would allow 9.9944 mmol of reaction and phthalic anhydride 13.503 mmol",
         verdict="Resorcinol is the limiting reagent.",

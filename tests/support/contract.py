@@ -11,6 +11,7 @@ from typing import Any
 
 from problemgen.grade.judge import judge_student
 from problemgen.load.answers import Answers
+from problemgen.make.admissible import Judge
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
 from problemgen.model.answers import KeyHead, StudentKey
@@ -21,12 +22,33 @@ from problemgen.model.variant import Variant
 from problemgen.model.verdict import StudentResult
 from problemgen.render.answers import AnswerLines
 
-__all__ = ["Made", "labelled", "made_from", "read_back", "the_set", "the_student"]
+__all__ = ["Made", "labelled", "made_from", "owed_by", "read_back", "the_set", "the_student"]
 
 _CLASS = [f"s{number:04d}" for number in range(2000)]
 
 _MARKED = 300
 """Students whose keys are written and read back: enough for a large class; marking takes longer than making."""
+
+
+def owed_by(variant: Variant) -> frozenset[str]:
+    """The ids of the mistakes that a variant has to show, by who limits in it."""
+    template = variant.template
+    duties = _judges(template).duties
+    owed = set(duties.owed)
+    if duties.by_turn:
+        sources = template.plan.sources
+        owed.update(duties.by_turn[min(range(len(sources)), key=lambda i: variant.values[f"extent({sources[i]})"])])
+    return frozenset(one.id for one in owed)
+
+
+_KEPT: dict[str, Judge] = {}
+
+
+def _judges(template: Template) -> Judge:
+    """One judge a template: its trial draw is made once."""
+    if template.id not in _KEPT or _KEPT[template.id].template is not template:
+        _KEPT[template.id] = Judge(template)
+    return _KEPT[template.id]
 
 
 @dataclass(frozen=True)

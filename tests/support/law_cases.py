@@ -163,7 +163,7 @@ CASES = {
     ),
     "limiting": Case(
         PAIR, BOUND, {"extent||choice": "mol", "mass|salt|theoretical": "g", "amount|oxide|left": "mmol",
-                      "amount|acid|left": "mol", "mass|acid|consumed": "g"},
+                      "amount|acid|left": "mol", "mass|acid|consumed": "g", "amount||unused": "mmol"},
     ),
     "used up asked first": Case(
         PAIR, BOUND, {"amount|oxide|consumed": "mmol", "amount|oxide|left": "mmol", "extent||choice": "mol"},

@@ -203,20 +203,8 @@ REMAINDER = Law(
     words={"left": "What was taken less what was used up is left over."},
     source="green-book-2007 2.10: n = n₀ + νξ",
     misuses=(
-        Misuse(
-            "ratio-left-out",
-            RATIO_LEFT_OUT.title,
-            RATIO_LEFT_OUT.hint,
-            n - xi - left,
-            everywhere=True,
-        ),
-        Misuse(
-            "ratio-inverted",
-            RATIO_INVERTED.title,
-            RATIO_INVERTED.hint,
-            n - xi / nu - left,
-            everywhere=True,
-        ),
+        Misuse("ratio-left-out", RATIO_LEFT_OUT.title, RATIO_LEFT_OUT.hint, n - xi - left, everywhere=True),
+        Misuse("ratio-inverted", RATIO_INVERTED.title, RATIO_INVERTED.hint, n - xi / nu - left, everywhere=True),
         Misuse(
             "consumed-for-left",
             "what is used up taken for what is left",

@@ -66,6 +66,15 @@ CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[
         {"ratio-left-out": F(26), "ratio-inverted": 30 - F(4) / 6, "consumed-for-left": F(24)},
     ),
     (
+        "excess-left-over",
+        {**PAIR, "given": ["amount(Al,left)", "amount(HCl,left)"]},
+        "left",
+        {"amount(Al,left)": "0.00 mmol", "amount(HCl,left)": "6.00 mmol"},
+        F(6),
+        "mmol",
+        {},
+    ),
+    (
         "used-up",
         ACID,
         "left",
