@@ -64,7 +64,8 @@ def test_as_many_variants_as_asked_each_with_numbers_of_its_own() -> None:
 def test_a_choice_is_shown_by_its_name() -> None:
     answers = [line for line in sample("yield/zinc-iodide", 1) if line.startswith("  (")]
     assert answers[4] in ("  (e) zinc", "  (e) iodine")
-    assert [line.split(" ")[-1] for line in answers] == ["mmol", "mmol", "iodine", "g", "%"]
+    units = [line.split(" ")[-1] for line in answers]
+    assert [*units[:4], *units[5:]] == ["mmol", "mmol", "mmol", "mmol", "g", "%"]
 
 
 def test_all_sessions_are_shown() -> None:

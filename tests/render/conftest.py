@@ -98,8 +98,9 @@ def span(text: str, exact: set[str]) -> Span:
         both = a.plus(b) if inner[2] == "+" else a.minus(b)
         return both.times(Span(Fraction(5, 9), Fraction(5, 9))) if inner[4] else both
     written = read_written(text)
-    known = text in exact | EXACT_NUMBERS or re.fullmatch(r"-?[0-9]+|1e[0-9]+", text)
-    half = Fraction(0) if known else Fraction(10) ** written.place / 2
+    known = text in exact | EXACT_NUMBERS or re.fullmatch(r"-?[0-9]{1,3}|10+|1e[0-9]+", text)
+    zeros = len(text) - len(text.rstrip("0")) if text.isdigit() else 0  # of a rounded whole number they say nothing
+    half = Fraction(0) if known else Fraction(10) ** (written.place + zeros) / 2
     return Span(written.value - half, written.value + half)
 
 

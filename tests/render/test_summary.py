@@ -57,8 +57,8 @@ def test_what_the_rules_turned_away_is_told_in_percent(problem_set: ProblemSet) 
     counts = Rejections(200, {**dict.fromkeys(RULES, 0), "flask": 100, "mistake": 33})
     rejections = {("p1", "chromate"): counts, ("p2", "ester"): Rejections(0, dict.fromkeys(RULES, 0))}
     assert table(summary(problem_set, rejections), "What the rules turned away") == [
-        ["1", "chromate", "200", "50", "0", "0", "0", "17", "34"],
-        ["2", "ester", "0", *"–" * 5, "–"],
+        ["1", "chromate", "200", "50", "0", "0", "0", "0", "17", "34"],
+        ["2", "ester", "0", *"–" * 6, "–"],
     ]
 
 
