@@ -33,6 +33,8 @@ _MARKED = 300
 def owed_by(variant: Variant) -> frozenset[str]:
     """The ids of the mistakes that a variant has to show, by who limits in it."""
     template = variant.template
+    if not template.is_drawn:  # an equation has no numbers that could hide anything
+        return frozenset(one.id for one in template.plan.mistakes)
     duties = _judges(template).duties
     owed = set(duties.owed)
     if duties.by_turn:

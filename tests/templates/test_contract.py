@@ -5,6 +5,7 @@ No variant of two thousand rewards a mistake or refuses an honest worker: test_t
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from pathlib import Path
@@ -23,7 +24,7 @@ from problemgen.model.plan import Mistake
 from problemgen.model.quantity import KINDS, Quantity, Role
 from problemgen.model.template import Draw, Part
 from problemgen.model.variant import Variant
-from problemgen.pipeline.template_trial import TemplateTrial, tried
+from problemgen.pipeline.template_trial import tried
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.forms import form_of
 from problemgen.plan.laws.formulas import formula_text
@@ -117,9 +118,25 @@ def test_the_numbers_as_printed_lead_into_every_window(made: Made) -> None:
                 assert answer.low <= rounded <= answer.high, label
 
 
+WIDE = {
+    # What is left of the reagent in excess is a small difference for some, whichever limits.
+    "gases/hydrogen-from-aluminium": "(h)",
+    "limiting-reagent/silver-chloride": "(g)",
+    "limiting-reagent/silver-chromate": "(g)",
+    "yield/fluorescein": "(h)",
+    # Five steps from the bottle of bromobenzene to the acid in its bottle, all with three figures.
+    "preparations/triphenylmethanol": "(k)",
+}
+"""Parts whose windows are wide in some variants, by template, and why."""
+
+
 def test_there_is_nothing_to_say_when_it_is_tried_out(made: Made) -> None:
     """`problemgen check FILE` would find it: neither a fault, nor anything weaker than in the other templates."""
-    assert tried(made.template, PATHS[made.template.id]) == TemplateTrial((), ())
+    trial = tried(made.template, PATHS[made.template.id])
+    wide = WIDE.get(made.template.id)
+    known = [one for one in trial.remarks if wide and re.fullmatch(rf"a window of .* in {re.escape(wide)}", one.found)]
+    assert (trial.faults, [one for one in trial.remarks if one not in known]) == ((), [])
+    assert len(known) == (wide is not None)
 
 
 def test_liquids_fit_a_flask(made: Made) -> None:
@@ -186,7 +203,9 @@ def after(variant: Variant, mistake: Mistake) -> dict[str, Fraction]:
 def comes_out_alike(variant: Variant, mistake: Mistake, wrong: Mapping[str, Fraction]) -> bool:
     """Whether a mistake that may be harmless is, with these numbers: a molar mass near 1 g/mol, used upside down."""
     rewritten = [name for name, _ in mistake.rewrites]
-    return mistake.harmless and all(abs(wrong[n] / variant.values[n] - 1) <= ALIKE for n in rewritten)
+    return mistake.harmless and all(
+        abs(wrong[n] - variant.values[n]) <= ALIKE * abs(variant.values[n]) for n in rewritten
+    )
 
 
 def test_no_usual_mistake_earns_all_points(made: Made) -> None:
