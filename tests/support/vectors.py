@@ -34,7 +34,7 @@ TEMPLATES = (
     *("yield/zinc-iodide", "gases/weighing-a-gas"),
 )
 _POLICY = Policy(missing_unit="remark")
-_STUDENTS, _TURNS = 4, 12
+_STUDENTS, _TURNS = 4, 18
 
 
 def write_answers(path: Path, names: tuple[str, ...], students: int) -> None:
