@@ -69,7 +69,7 @@ def main() -> None:
     """Write the vectors."""
     FOLDER.mkdir(exist_ok=True)
     write_answers(ANSWERS, TEMPLATES, _STUDENTS)
-    draw = random.Random("vectors")  # noqa: S311 - vectors keep no secret
+    draw = random.Random("vectors 10")  # noqa: S311 - vectors keep no secret
     judged = []
     with Answers(ANSWERS) as answers:
         for student in [*answers.students] * _TURNS:
