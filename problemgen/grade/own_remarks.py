@@ -42,10 +42,15 @@ def _silent(bench: Bench, results: Iterable[PartResult]) -> Mapping[str, list[Mi
     for mistake in bench.template.plan.mistakes if right else ():
         touched = {step.quantity.id for step in bench.template.plan.stale(name for name, _ in mistake.rewrites)}
         first = next((part for part in right if asked[part] in touched), None)
-        is_owed = mistake.id not in bench.template.may_hide
-        if first is not None and is_owed and not _is_shown(bench, mistake):
+        if first is not None and _is_owed(bench, mistake) and not _is_shown(bench, mistake):
             found.setdefault(first, []).append(mistake)
     return found
+
+
+def _is_owed(bench: Bench, mistake: Mistake) -> bool:
+    """Whether drawn numbers would have to show a mistake: none about who limits where the comparison is on paper."""
+    on_paper = bench.template.plan.compares and mistake.is_about_the_reagent
+    return not on_paper and mistake.id not in bench.template.may_hide
 
 
 def _is_shown(bench: Bench, mistake: Mistake) -> bool:

@@ -22,7 +22,7 @@ import numpy as np
 import numpy.typing as npt
 
 from problemgen.make.candidates import Candidates, Stream, draw_candidates
-from problemgen.make.duties import Duties, duties_of, is_about_the_reagent, revealed_by
+from problemgen.make.duties import Duties, duties_of, revealed_by
 from problemgen.make.excess import compared
 from problemgen.make.limiting import Places, competing, limiting_at, turns_of
 from problemgen.make.mistakes import Kept, Mask, Shown, shown_by
@@ -98,7 +98,7 @@ class Judge:
 
     def share_of_class(self, mistake: Mistake) -> float | None:
         """Which share of a class shows a mistake about the reagent at least; None where every variant has to."""
-        if not self.duties.by_turn or not is_about_the_reagent(mistake) or mistake in self.duties.owed:
+        if not self.duties.by_turn or not mistake.is_about_the_reagent or mistake in self.duties.owed:
             return None
         weights = self.turns or tuple(self.limiting.values())
         return sum(weight for weight, turn in zip(weights, self.duties.by_turn, strict=False) if mistake in turn)

@@ -23,19 +23,16 @@ import numpy as np
 from problemgen.make.limiting import ABLE, Places, limiting_at
 from problemgen.make.mistakes import Kept, Mask, Shown, shown_by
 from problemgen.model.plan import Mistake
-from problemgen.model.quantity import Quantity, Role
 from problemgen.model.template import Template
 from problemgen.plan.missteps import commonest
 
-__all__ = ["COULD_SHOW", "Duties", "duties_of", "is_about_the_reagent", "revealed_by"]
+__all__ = ["COULD_SHOW", "Duties", "duties_of", "revealed_by"]
 
 COULD_SHOW = 0.05
 """The share of a template's candidates that have to show a mistake for it to be owed.
 
 A mistake that shows in fewer would decide by itself which numbers are drawn.
 """
-
-_OVERALL = Quantity("extent", "").id
 
 
 @dataclass(frozen=True)
@@ -74,11 +71,6 @@ def revealed_by(mistake: Mistake, shown: Shown) -> Mask:
     return shown.shown | ~shown.differs if mistake.harmless else shown.shown
 
 
-def is_about_the_reagent(mistake: Mistake) -> bool:
-    """Whether a mistake is made in telling which reagent limits, and in nothing else."""
-    return all(name == _OVERALL for name, _ in mistake.rewrites)
-
-
 def duties_of(template: Template, kept: Kept, extents: Sequence[str]) -> Duties:
     """What the variants of a template owe, by the candidates of a trial draw that keep all other rules.
 
@@ -89,21 +81,13 @@ def duties_of(template: Template, kept: Kept, extents: Sequence[str]) -> Duties:
     masks = {one.id: revealed_by(one, shown_by(template, [one], kept)) for one in (*listed, *derived)}
     shares = {name: _share(mask) for name, mask in masks.items()}
     could = [one for one in (*listed, *derived) if shares[one.id] >= COULD_SHOW and one.id not in template.may_hide]
-    if not _compares(template):
+    if not template.plan.compares:
         return Duties(tuple(_together(could, masks, kept.rows)), (), shares)
     by_turn = tuple(_by_turn(could, masks, kept, extents))
     turns = [turn for turn in by_turn if turn]
     owed = tuple(one for one in could if turns and all(one in turn for turn in turns))
     rest = tuple(tuple(one for one in turn if one not in owed) for turn in by_turn)
     return Duties(owed, rest, shares)
-
-
-def _compares(template: Template) -> bool:
-    """Whether the sheet asks what each reagent could give, so that the comparison is on paper."""
-    asked = {part.asked.quantity for part in template.parts}
-    from_each = {one.source for one in asked if one.role == Role.FROM}
-    reached = {one.of for one in asked if one.kind == "extent"}
-    return len(template.plan.sources) > 1 and (from_each | reached).issuperset(template.plan.sources)
 
 
 def _together(mistakes: Iterable[Mistake], masks: Mapping[str, Mask], rows: int) -> Iterator[Mistake]:

@@ -10,7 +10,7 @@ from typing import Literal, TypeAlias
 from problemgen.model.expression import Expression, ExpressionArrays, names_in
 from problemgen.model.file_types import FilledText, InMemory, LeftOut
 from problemgen.model.problem import Asked, Constant
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import OVERALL_EXTENT, Quantity, Role
 
 __all__ = ["Mistake", "Plan", "Rounding", "Route", "Step", "rewrites_of", "stale_steps", "steps_back"]
 
@@ -75,6 +75,11 @@ class Mistake:
     harmless: LeftOut[bool] = False
     """Whether nothing needs to show it where the step comes out as it should all the same."""
 
+    @property
+    def is_about_the_reagent(self) -> bool:
+        """Whether it is made in telling which reagent limits, and in nothing else."""
+        return all(name == OVERALL_EXTENT.id for name, _ in self.rewrites)
+
 
 @dataclass(frozen=True)
 class Plan:
@@ -112,6 +117,14 @@ class Plan:
     @cached_property
     def _by_id(self) -> dict[str, Step]:
         return {step.quantity.id: step for step in self.steps}
+
+    @cached_property
+    def compares(self) -> bool:
+        """Whether what each of the competing reagents could give is asked, so that the comparison is on paper."""
+        asked = {one.quantity for one in self.asked}
+        from_each = {one.source for one in asked if one.role is Role.FROM}
+        reached = {one.of for one in asked if one.kind == OVERALL_EXTENT.kind}
+        return len(self.sources) > 1 and (from_each | reached).issuperset(self.sources)
 
     def step(self, quantity: Quantity) -> Step | None:
         """The step that yields a quantity; None where it is given."""

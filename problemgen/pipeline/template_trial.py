@@ -35,6 +35,9 @@ _SIZE = 500
 _VARIANTS = 40
 """Admissible candidates that are worked and printed: in a class of that size, what is often wrong is wrong for some."""
 
+_PRINTED = 4
+"""Variants whose sheets are laid out: which values stand on them does not hang on the numbers."""
+
 _NARROW = Fraction(2, 100)
 """What the half-width of a window should stay below, relative to the answer: most usual mistakes are farther off."""
 
@@ -72,7 +75,7 @@ def tried(template: Template, path: Path) -> TemplateTrial:
         remarks.extend(room_remarks(template, file, candidates, judge, judgement))
         rows = np.flatnonzero(judgement.admitted)[:_VARIANTS].tolist()
     variants = [variant_from(template, candidates, row, "trial", "p1") for row in rows]
-    faults.extend(dict.fromkeys(fault for variant in variants for fault in _untold(variant, file)))
+    faults.extend(dict.fromkeys(fault for variant in variants[:_PRINTED] for fault in _untold(variant, file)))
     return TemplateTrial(tuple(faults), (*remarks, *_on_windows(template, variants, file)))
 
 

@@ -37,19 +37,14 @@ COMMONEST = frozenset(
 _MOST_NAMES = 7
 """Quantities of an expression that is worked term by term: of the shipped ones none has more than six.
 
-A line through five points looks up twelve, and a calculator's own program works it.
+A line through five points looks up twelve, and a calculator's own program works it: what goes wrong there is listed
+with its law.
 """
 
 _Factor: TypeAlias = tuple[Expression, int]
 """A factor of a product and its exponent."""
 
 _ONE: Expression = ("num", "1")
-
-_MOST = 9
-"""Quantities of a step beyond which nobody works it by hand: a line through five points comes from a calculator.
-
-What goes wrong there is listed with its law.
-"""
 
 
 @dataclass(frozen=True)

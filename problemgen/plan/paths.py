@@ -13,13 +13,13 @@ from itertools import combinations
 
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Plan, Step, stale_steps
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import OVERALL_EXTENT, Quantity
 from problemgen.plan.plain import plain_value
 from problemgen.plan.tries import Try, Units, tries_of
 
 __all__ = ["EXTENT", "Path", "Way", "pairs_along", "ways_along", "worked_along"]
 
-EXTENT = Quantity("extent", "").id
+EXTENT = OVERALL_EXTENT.id
 """The extent of the reaction, by which the limiting reagent was chosen."""
 
 

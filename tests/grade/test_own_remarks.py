@@ -26,16 +26,24 @@ def test_usual_data_leave_nothing_open() -> None:
 
 
 def test_a_mistake_that_would_not_show_is_noted_where_the_answer_is_right() -> None:
+    # 13.2 mL of 1.00 mol/L: times and divided by the concentration is one number.
+    cells = ("0.612 g", "2.45 mL", "13.2 mL", "1.00 mol/L", "1.74 g")
+    own = {f"1.{name}": cell for name, cell in zip(ALCOHOL_OWN, cells, strict=True)}
+    results = marked(ALCOHOL, ALCOHOL_OWN, {**own, "1d": "13.2 mmol"})
+    assert (results["1d"].verdict, results["1d"].points) == ("right", results["1d"].of)
+    (note,) = results["1d"].notes
+    assert note == (
+        "With these data a usual mistake leads to the same answers, and would not show: concentration used upside down."
+    )
+    assert results["1a"].notes == ()
+
+
+def test_where_each_product_is_asked_a_mistake_about_the_reagent_needs_no_note() -> None:
     # 1.200 g is the least mass, and 10.9 mmol the least amount, whether or not two are needed for one.
     cells = {**data("1.200 g", "2.500 g", "1.400 g"), "1e": "resorcinol", "1f": "1.811 g", "1g": "77.3 %"}
     results = marked(FLUORESCEIN, OWN, cells)
     assert (results["1f"].verdict, results["1f"].points) == ("right", results["1f"].of)
-    (note,) = results["1e"].notes
-    assert note == (
-        "With these data a usual mistake leads to the same answers, and would not show: "
-        "the least amount taken as limiting, without the coefficients; the least mass taken as limiting."
-    )
-    assert results["1a"].notes == ()
+    assert {part.notes for part in results.values()} == {()}
 
 
 def test_a_wrong_answer_gets_no_such_note() -> None:

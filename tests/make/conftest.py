@@ -24,6 +24,25 @@ from problemgen.plan.windows import given_window
 ROOT = Path(__file__).parents[2]
 
 
+SPARE = """
+reaction = "paracetamol"
+[given.4-aminophenol]
+mass = { from = 1.000, to = 9.900, unit = "g", read = "balance-0.001" }
+[given.acetic-anhydride]
+volume = { from = 1.00, to = 10.00, unit = "mL", read = "burette-10" }
+in_excess = true
+[[part]]
+quantity = "amount"
+of = "4-aminophenol"
+unit = "mmol"
+[[part]]
+quantity = "equivalents"
+of = "acetic-anhydride"
+from = "4-aminophenol"
+"""
+"""Acetic anhydride declared in excess, over ranges in which it may run short."""
+
+
 @cache
 def banks() -> Banks:
     return load_banks(ROOT / "banks")

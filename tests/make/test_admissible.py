@@ -10,6 +10,7 @@ from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.mistakes import MARGIN
 from problemgen.make.rules import liquid_volume
 from problemgen.plan.laws.scaling import FLASK_SHARE
+from tests.make.conftest import SPARE
 
 # One template a rule: two candidates that differ in one value, of which the second breaks the rule.
 
@@ -67,23 +68,6 @@ unit = "mmol"
 quantity = "amount"
 of = "potassium-iodide"
 unit = "mmol"
-"""
-
-SPARE = """
-reaction = "paracetamol"
-[given.4-aminophenol]
-mass = { from = 1.000, to = 9.900, unit = "g", read = "balance-0.001" }
-[given.acetic-anhydride]
-volume = { from = 1.00, to = 10.00, unit = "mL", read = "burette-10" }
-in_excess = true
-[[part]]
-quantity = "amount"
-of = "4-aminophenol"
-unit = "mmol"
-[[part]]
-quantity = "equivalents"
-of = "acetic-anhydride"
-from = "4-aminophenol"
 """
 
 FORMED = LEFT[: LEFT.rindex("[[part]]")]

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from problemgen.make.admissible import Judge
-from problemgen.make.duties import COULD_SHOW, is_about_the_reagent
+from problemgen.make.duties import COULD_SHOW
 
 LEAST_MASS, LEAST_AMOUNT = "least-mass-taken:extent()", "least-amount-taken:extent()"
 
@@ -90,5 +90,5 @@ def test_no_variant_hides_what_it_owes(bench: Any, name: str) -> None:
 
 
 def test_a_mistake_about_the_reagent_changes_the_reaction_s_extent_alone(bench: Any) -> None:
-    about = [one.id for one in bench.template(TIN + ASKS).plan.mistakes if is_about_the_reagent(one)]
+    about = [one.id for one in bench.template(TIN + ASKS).plan.mistakes if one.is_about_the_reagent]
     assert about == ["excess-taken:extent()", LEAST_AMOUNT, LEAST_MASS]

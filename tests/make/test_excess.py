@@ -10,6 +10,7 @@ from problemgen.make.admissible import RULES, Judge
 from problemgen.make.candidates import Stream
 from problemgen.make.excess import compared, runs_short
 from problemgen.make.variants import Maker
+from tests.make.conftest import SPARE
 
 PARACETAMOL = "equivalents/reagent-table"
 
@@ -27,23 +28,7 @@ def test_without_an_amount_there_is_nothing_to_compare(bench: Any, name: str) ->
 
 def test_where_the_excess_runs_short_the_candidate_is_turned_away(bench: Any) -> None:
     """Three grams of 4-aminophenol (27.5 mmol) against 2.5 mL of acetic anhydride (26.5 mmol)."""
-    text = """
-    reaction = "paracetamol"
-    [given.4-aminophenol]
-    mass = { from = 2.400, to = 3.000, unit = "g", read = "balance-0.001" }
-    [given.acetic-anhydride]
-    volume = { from = 2.30, to = 3.80, unit = "mL", read = "burette-10" }
-    in_excess = true
-    [[part]]
-    quantity = "amount"
-    of = "4-aminophenol"
-    unit = "mmol"
-    [[part]]
-    quantity = "equivalents"
-    of = "acetic-anhydride"
-    from = "4-aminophenol"
-    """
-    template = bench.template(text)
+    template = bench.template(SPARE)
     rows = [{"mass(4-aminophenol)": "3.000", "volume(acetic-anhydride)": volume} for volume in ("2.50", "3.50")]
     candidates = bench.candidates(template, rows)
     plan = compared(template.scene)

@@ -14,7 +14,7 @@ from pydantic_core import CoreSchema, core_schema
 from problemgen.model.quantity.kinds import KINDS
 from problemgen.model.quantity.roles import Role
 
-__all__ = ["NAME", "Quantity", "kind_named", "quantity_named", "read_quantity"]
+__all__ = ["NAME", "OVERALL_EXTENT", "Quantity", "kind_named", "quantity_named", "read_quantity"]
 
 NAME = r"^([a-z][a-z_]*)\(([^,]*)(?:,(.+))?\)$"
 """The pattern of a quantity's name: its kind, what it belongs to, and its role."""
@@ -83,6 +83,9 @@ class Quantity:
         """The quantity of another kind in the same role: the mass to an amount."""
         return replace(self, kind=kind)
 
+
+OVERALL_EXTENT = Quantity("extent", "")
+"""The extent that the reaction reaches: the least that any reagent allows."""
 
 _WRITTEN = {
     role.pattern.format(stage=_SPELLED[stage]): (role, stage)

@@ -11,9 +11,9 @@ __all__ = ["RoleWords", "engine_words", "run_words"]
 class RoleWords:
     """The words of a role, in patterns that `Quantity.said` fills.
 
-    Places in them: {kind} and {a_kind} for the kind of quantity ("mass", "a mass"), {name} for the substance, {source}
-    for the reagent of `FROM`, {phrase} for the role's own phrase; for a stage {n} "two", {nth} "second", {number} "2",
-    {s} the ending of the plural.
+    Places in them: {kind} for the kind of quantity ("mass"), {name} for the substance, {source} for the reagent of
+    `FROM`, {phrase} for the role's own phrase; for a stage {n} "two", {nth} "second", {number} "2", {s} the ending of
+    the plural.
 
     phrase: as it stands behind a quantity ("mass of aspirin *in theory*"). aloud: how a quantity is read aloud; alone:
     one of no substance. prompt: how it is asked for, where the kind has no words of its own for it. index: the index of

@@ -11,14 +11,13 @@ import numpy.typing as npt
 from problemgen.model.blocks import Line, Prose
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Scene
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import OVERALL_EXTENT, Quantity
 from problemgen.model.truths import ChoiceTruth
 from problemgen.plan.forms.form import Clear, Ending, Form, Hints, Option, Spread, Tally, Values, ValueWindows
 
 __all__ = ["SPECIES", "SpeciesForm", "chosen_source", "undecided"]
 
-_OVERALL = Quantity("extent", "")
-_ASKED = Asked(_OVERALL, "mol", "species")
+_ASKED = Asked(OVERALL_EXTENT, "mol", "species")
 _SAME = 1e-12
 """How far apart, relatively, one extent may come out in floats when it is worked twice: far above their rounding."""
 
@@ -40,7 +39,7 @@ def undecided(plan: Plan, windows: ValueWindows) -> tuple[str, ...]:
 
 def chosen_source(plan: Plan, values: Values) -> npt.NDArray[np.int64]:
     """Which source a worker names, by its place: the one whose extent was taken for the reaction's."""
-    overall = values.get(_OVERALL.id)
+    overall = values.get(OVERALL_EXTENT.id)
     if overall is None:
         return np.zeros(1, dtype=np.int64)
     extents = [values[_extent(source)] for source in plan.sources]
@@ -83,7 +82,7 @@ class SpeciesForm(Form[ChoiceTruth]):
 
         Who goes on with something between them may tick either.
         """
-        overall = wrong.get(_OVERALL.id)
+        overall = wrong.get(OVERALL_EXTENT.id)
         if overall is None:
             return np.zeros(1, dtype=np.bool_)
         chosen = chosen_source(plan, {name: window.value for name, window in right.items()})
@@ -106,7 +105,7 @@ class SpeciesForm(Form[ChoiceTruth]):
     def shows(self, plan: Plan, _asked: Asked, truth: ChoiceTruth, _right: ValueWindows, wrong: ValueWindows) -> bool:
         """Whether another reagent is gone on with than is accepted."""
         values = {name: window.value for name, window in wrong.items()}
-        return _OVERALL.id in wrong and _named(plan, values) not in (truth.choice, *truth.also)
+        return OVERALL_EXTENT.id in wrong and _named(plan, values) not in (truth.choice, *truth.also)
 
     def handed_in(self, scene: Scene, plan: Plan, _asked: Asked, written: Values, _number: Callable[[], str]) -> str:
         """The name of the reagent that was gone on with."""

@@ -8,9 +8,9 @@ from fractions import Fraction
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene
-from problemgen.model.quantity import Quantity, Role
+from problemgen.model.quantity import OVERALL_EXTENT, Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, difference, letters, scaled
-from problemgen.plan.laws.reactions import CONSUMED, overall_extent
+from problemgen.plan.laws.reactions import CONSUMED
 
 __all__ = ["LAWS", "Titrated", "titrated_back"]
 
@@ -137,7 +137,7 @@ USED = Law(
 
 def _reacted(law: Law, scene: Scene) -> Iterator[Instance]:
     for one in titrated_back(scene):
-        yield Instance(law, {"used": Quantity("amount", one.excess, Role.CONSUMED), "xi": overall_extent}, nu=one.main)
+        yield Instance(law, {"used": Quantity("amount", one.excess, Role.CONSUMED), "xi": OVERALL_EXTENT}, nu=one.main)
 
 
 REACTED = Law(

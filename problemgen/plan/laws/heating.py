@@ -6,10 +6,9 @@ from collections.abc import Iterator
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import FurtherEquation, Scene, Species
-from problemgen.model.quantity import Quantity, Role
+from problemgen.model.quantity import OVERALL_EXTENT, Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, difference, letters
 from problemgen.plan.laws.contents import SAMPLE
-from problemgen.plan.laws.reactions import overall_extent
 
 __all__ = ["DRIVEN_OFF", "HEATED", "LAWS", "driven_off", "drives_off", "waters"]
 
@@ -90,7 +89,7 @@ def _losses_of_reaction(law: Law, scene: Scene) -> Iterator[Instance]:
     if drives_off(scene, scene.main) and not any(one.beside for one in scene.further):
         molar = driven_off(scene, scene.main)
         direct: dict[str, Expression] = {
-            "lost": ("mul", overall_extent.id, molar),
+            "lost": ("mul", OVERALL_EXTENT.id, molar),
             "xi": ("div", DRIVEN_OFF.id, molar),
         }
         several = [name for name in scene.driven_off if scene.species[name].is_product]
@@ -98,7 +97,7 @@ def _losses_of_reaction(law: Law, scene: Scene) -> Iterator[Instance]:
         for name in sorted(several) if len(several) > 1 else ():
             one = driven_off(scene, FurtherEquation("", {name: scene.species[name].nu}, ""))
             mistaken[f"only-one-gas-{len(mistaken) + 1}", "xi"] = ("div", DRIVEN_OFF.id, one)
-        yield Instance(law, {"lost": DRIVEN_OFF, "xi": overall_extent}, direct=direct, mistaken=mistaken)
+        yield Instance(law, {"lost": DRIVEN_OFF, "xi": OVERALL_EXTENT}, direct=direct, mistaken=mistaken)
 
 
 _ONE_GAS = "What is driven off may be more than one substance: does your molar mass stand for all of the loss?"

@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene
-from problemgen.model.quantity import Quantity, Role
+from problemgen.model.quantity import OVERALL_EXTENT, Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters
-from problemgen.plan.laws.reactions import RATIO_INVERTED, RATIO_LEFT_OUT, overall_extent
+from problemgen.plan.laws.reactions import RATIO_INVERTED, RATIO_LEFT_OUT
 from problemgen.plan.laws.scaling import published_ratio
 
 __all__ = ["LAWS"]
@@ -109,7 +109,7 @@ def _needed(law: Law, scene: Scene) -> Iterator[Instance]:
     for quantity in _told(scene, "excess"):
         species = scene.species.get(quantity.of)
         if species is not None and species.coefficient < 0 and scene.sources != (species.id,):
-            binding = {"n": Quantity("amount", species.id, Role.NEEDED), "xi": overall_extent}
+            binding = {"n": Quantity("amount", species.id, Role.NEEDED), "xi": OVERALL_EXTENT}
             yield Instance(law, binding, nu=species.nu)
 
 

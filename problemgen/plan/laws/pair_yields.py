@@ -10,10 +10,10 @@ from fractions import Fraction
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene
-from problemgen.model.quantity import Quantity, Role
+from problemgen.model.quantity import OVERALL_EXTENT, Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, difference, letters, scaled
 from problemgen.plan.laws.isomers import SELECTIVITY
-from problemgen.plan.laws.reactions import RATIO_INVERTED, RATIO_LEFT_OUT, overall_extent
+from problemgen.plan.laws.reactions import RATIO_INVERTED, RATIO_LEFT_OUT
 from problemgen.plan.laws.two_products import are_of_one_mass, measures_of, products_of
 
 __all__ = ["LAWS"]
@@ -35,12 +35,12 @@ def _in_theory(law: Law, scene: Scene) -> Iterator[Instance]:
             ratio = reagent.nu / product.ratio(reagent.id)
             target = product.of("amount", Role.THEORETICAL)
             mistaken: dict[tuple[str, str], Expression] = {
-                (RATIO_LEFT_OUT.id, "n"): overall_extent.id,
-                (RATIO_INVERTED.id, "n"): scaled(overall_extent.id, 1 / ratio),
-                ("equation-of-the-other", "n"): scaled(overall_extent.id, Fraction(scene.species[product.other].nu)),
+                (RATIO_LEFT_OUT.id, "n"): OVERALL_EXTENT.id,
+                (RATIO_INVERTED.id, "n"): scaled(OVERALL_EXTENT.id, 1 / ratio),
+                ("equation-of-the-other", "n"): scaled(OVERALL_EXTENT.id, Fraction(scene.species[product.other].nu)),
             }
-            binding = {"n": target, "xi": overall_extent}
-            yield Instance(law, binding, direct={"n": scaled(overall_extent.id, ratio)}, mistaken=mistaken)
+            binding = {"n": target, "xi": OVERALL_EXTENT}
+            yield Instance(law, binding, direct={"n": scaled(OVERALL_EXTENT.id, ratio)}, mistaken=mistaken)
 
 
 OTHER_IN_THEORY = Law(

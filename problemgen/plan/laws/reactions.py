@@ -7,17 +7,14 @@ from collections.abc import Iterator
 from problemgen.chemistry.formula import Formula
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene, Species
-from problemgen.model.quantity import KINDS, Quantity, Role
+from problemgen.model.quantity import KINDS, OVERALL_EXTENT, Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters
 from problemgen.plan.laws.amounts import has_mass, molar_mass_expression
 
-__all__ = ["CONSUMED", "EXTENT", "LAWS", "RATIO_INVERTED", "RATIO_LEFT_OUT", "overall_extent"]
+__all__ = ["CONSUMED", "EXTENT", "LAWS", "RATIO_INVERTED", "RATIO_LEFT_OUT"]
 
 n, xi, left, parent, c, V, taken, own = letters("n xi left parent c V taken own")
 nu = coefficient_letter
-
-overall_extent = Quantity("extent", "")
-"""The extent that the reaction reaches: the least that any reagent allows."""
 
 MIXED_VOLUME = Quantity("volume", "", Role.MIXED)
 
@@ -83,7 +80,7 @@ def _limits(law: Law, scene: Scene) -> Iterator[Instance]:
     ]
     if len(weighable) == len(sources):
         mistaken["least-mass-taken", "xi"] = ("least", *weighable)
-    yield Instance(law, {"xi": overall_extent}, direct={"xi": ("min", *extents)}, mistaken=mistaken)
+    yield Instance(law, {"xi": OVERALL_EXTENT}, direct={"xi": ("min", *extents)}, mistaken=mistaken)
 
 
 LIMITING = Law(
@@ -164,9 +161,9 @@ def _equivalents(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in (*scene.reagents, *scene.products):
         if species.id not in competing and not (species.id in scene.in_excess and species.id in told):
             role = Role.THEORETICAL if species.is_product else Role.PLAIN
-            binding = {"n": Quantity("amount", species.id, role), "xi": overall_extent}
-            reacting: Expression = ("mul", ("num", str(species.nu)), overall_extent.id)
-            direct = {"n": reacting if species.nu > 1 else overall_extent.id} if species.id in scene.in_excess else {}
+            binding = {"n": Quantity("amount", species.id, role), "xi": OVERALL_EXTENT}
+            reacting: Expression = ("mul", ("num", str(species.nu)), OVERALL_EXTENT.id)
+            direct = {"n": reacting if species.nu > 1 else OVERALL_EXTENT.id} if species.id in scene.in_excess else {}
             yield Instance(law, binding, nu=species.nu, direct=direct)
 
 
@@ -189,7 +186,7 @@ def _remainders(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.competing if len(scene.competing) > 1 else ():
         binding = {
             "n": Quantity("amount", species.id),
-            "xi": overall_extent,
+            "xi": OVERALL_EXTENT,
             "left": Quantity("amount", species.id, Role.LEFT),
         }
         yield Instance(law, binding, nu=species.nu)
@@ -237,7 +234,7 @@ EXCESS_LEFT = Law(
 
 def _consumed(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in scene.competing:
-        binding = {"xi": overall_extent, "left": Quantity("amount", species.id, Role.CONSUMED)}
+        binding = {"xi": OVERALL_EXTENT, "left": Quantity("amount", species.id, Role.CONSUMED)}
         yield Instance(law, binding, nu=species.nu)
 
 
