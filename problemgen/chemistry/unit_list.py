@@ -1,9 +1,9 @@
 """The closed list of units: symbol, name in the registry, exact definition, spellings.
 
 Sources: SI Brochure, 9th edition (2019), tables 2, 4, 5, 7 and 8; NIST Special Publication 811 (2008),
-appendix B.8, for the inch, the pound, the ounce, the US liquid quart and gallon, the foot, the standard
-atmosphere and the standard acceleration of free fall. Every definition is exact but the dalton's, which
-is measured (CODATA 2022).
+appendix B.8, for the inch, the pound, the ounce, the short ton, the metric carat, the US liquid quart and gallon,
+the foot, the standard atmosphere and the standard acceleration of free fall. Every definition is exact but the
+dalton's, which is measured (CODATA 2022).
 """
 
 from __future__ import annotations
@@ -34,6 +34,10 @@ _MASS = (
     ListedUnit("t", "tonne", "1e6 * gram", "tonne tonnes"),
     ListedUnit("lb", "pound", "453.59237 * gram", "lbs pound pounds"),
     ListedUnit("oz", "ounce", "pound / 16", "ounce ounces"),
+    # "ton" alone is not read: it is the short one in the United States, the long one or the tonne elsewhere.
+    ListedUnit("short ton", "short_ton", "2000 * pound", "short_ton"),
+    # No symbol is in general use ("ct" is a cent too, "kt" a knot), so the word is the symbol.
+    ListedUnit("carat", "metric_carat", "0.2 * gram", "carats"),
     # The mass of one entity: CODATA 2022, 1.660 539 068 92(52) × 10^-27 kg. Measured.
     ListedUnit("u", "dalton", "1.66053906892e-24 * gram"),
     ListedUnit("Da", "dalton_", "dalton", "dalton daltons"),
@@ -139,5 +143,10 @@ LENGTHS = frozenset({"m", "dm", "cm", "ft"})
 SCALES = {"degree_celsius": "kelvin", "degree_fahrenheit": "delta_degree_fahrenheit"}
 """Scales with a zero of their own, and what they are inside a compound unit: a difference."""
 
-SPACED = {r"\bformula\s+units?(?!\w)": "formula_units", r"\bmm\s+Hg\b": "mmHg", r"\bper\s+cent\b": "percent"}
+SPACED = {
+    r"\bformula\s+units?(?!\w)": "formula_units",
+    r"\bshort\s+tons?(?!\w)": "short_ton",
+    r"\bmm\s+Hg\b": "mmHg",
+    r"\bper\s+cent\b": "percent",
+}
 """Spellings with a space in them, as patterns, and how they are read."""

@@ -17,7 +17,8 @@ A file holds a list of problems, or one. A problem:
 
 A line's quantity is a kind of problemgen.model.quantity, or `purity` (given), `limiting_reagent`,
 `empirical_formula`, `molecular_formula`, `balanced_equation` (asked). `of` is a formula, a name from `substances`,
-"mixture" (the gases together), "sample" (as a whole); asked also "product", which an asked line may leave out. `role`
+"mixture" (the gases together), "sample" (as a whole), "product" (asked: the equation's, and a line may leave it out;
+given: what was made, where the problem has no equation and does not say what it is). `role`
 is a role of that module, with its `stage` where it counts them; without it a quantity is what a template takes it for
 (a volume beside a concentration is the solution's, a product's mass is the theoretical one), with the role "" it is
 the substance's own. `from` names the reagent that a product is reckoned from. With `which` ("greatest" or "least")
@@ -45,7 +46,7 @@ from problemgen.errors import ProblemgenError, UnderivableError
 from problemgen.load.documents import as_document, shown
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.givens import DISSOLVED, Purpose, quantity_in_role, stated_quantities
-from problemgen.load.named_species import NamedSpecies
+from problemgen.load.named_species import PRODUCT, NamedSpecies
 from problemgen.load.parts import WHOLES, read_asked, read_role
 from problemgen.load.problem_documents import GivenLine, ProblemDocument, QuestionLine
 from problemgen.load.template_document import ValueDocument
@@ -177,10 +178,12 @@ class _Reader:
         return FixedProblem(self.name, scene, self.given, self.words, questions)
 
     def product(self, names: NamedSpecies) -> str:
-        """The species that "product" means: the one named, or the only one on the right; "" for none."""
+        """The species that "product" means: the one named, the only one on the right, or without an equation what was
+        made; "" for none.
+        """
         if self.document.product is not None:
             return names.id_of("product", self.document.product)
-        products = [species.id for species in names.found.values() if species.is_product]
+        products = [one.id for one in names.found.values() if one.is_product or one.id == PRODUCT]
         return products[0] if len(products) == 1 else ""
 
     def in_excess(self, names: NamedSpecies) -> frozenset[str]:
@@ -195,7 +198,7 @@ class _Reader:
         """An asked line with ids for names; None, with a fault kept, for a line with another name."""
         ids: dict[str, str] = {}
         for key, text in (("of", line.of), ("source", line.source)):
-            if text == "product" and product:
+            if text == PRODUCT and product:
                 ids[key] = product
             elif text is not None and text not in WHOLES and not (line.which and text == ATOMS):
                 ids[key] = names.id_of(f"asked.{index}.{'from' if key == 'source' else key}", text)

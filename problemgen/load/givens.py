@@ -20,10 +20,20 @@ from problemgen.plan.constants import MOLAR_VOLUMES
 from problemgen.plan.laws.contents import SAMPLE
 from problemgen.plan.laws.heating import HEATED
 
-__all__ = ["DISSOLVED", "MIXTURE", "Givens", "Purpose", "quantity_in_role", "read_givens", "stated_quantities"]
+__all__ = [
+    "DISSOLVED",
+    "MIXTURE",
+    "SOLUTION",
+    "Givens",
+    "Purpose",
+    "quantity_in_role",
+    "read_givens",
+    "stated_quantities",
+]
 
-MIXTURE = "mixture"
-"""The name under which a template gives the values of a mixture of gases as a whole."""
+MIXTURE, SOLUTION = "mixture", "solution"
+"""The names under which a template gives the values of a mixture of gases as a whole, and of the one solution that
+several substances are dissolved in."""
 
 DISSOLVED = ("concentration", "mass_concentration", "hardness")
 """Kinds that tell, where they are asked of a substance, that its volumes are a solution's."""
@@ -91,7 +101,9 @@ def read_givens(
     faults = faults.at("given")
     for name, document in given.items():
         if name == MIXTURE:
-            _read_mixture(faults.at(name), givens, document, banks)
+            _read_whole(faults.at(name), givens, document, banks, ("volume", "pressure", "temperature", "amount"))
+        elif name == SOLUTION:
+            _read_whole(faults.at(name), givens, document, banks, ("volume",))
         elif name not in banks.substances and document.called is None:
             faults.unknown(name, name, banks.substances, "the id of a substance in banks/substances.toml")
         else:
@@ -99,12 +111,17 @@ def read_givens(
     return givens
 
 
-def _read_mixture(faults: FaultLog, givens: Givens, document: GivenDocument, banks: Banks) -> None:
-    """The values of a mixture of gases as a whole: its volume, pressure, temperature, amount."""
-    for kind in ("volume", "pressure", "temperature", "amount"):
-        value = getattr(document, kind)
-        if value is not None:
-            givens.take(read_value(faults.at(kind), Quantity(kind, "", Role.MIXED), value, banks.glassware))
+def _read_whole(
+    faults: FaultLog, givens: Givens, document: GivenDocument, banks: Banks, kinds: tuple[str, ...]
+) -> None:
+    """The values of a mixture of gases, or of a common solution, as a whole."""
+    role = Role.COMMON if kinds == ("volume",) else Role.MIXED
+    for key in sorted(_told(document)):
+        if key not in kinds:
+            faults.add(key, "a value of the whole", f"one of {', '.join(kinds)}")
+        else:
+            value = getattr(document, key)
+            givens.take(read_value(faults.at(key), Quantity(key, "", role), value, banks.glassware))
 
 
 @dataclass(frozen=True)

@@ -9,14 +9,17 @@ from problemgen.chemistry.equation import Equation, balance, check_balanced, rea
 from problemgen.chemistry.formula import Formula, read_formula
 from problemgen.errors import EquationError, FormulaError
 from problemgen.load.fault_log import FaultLog
-from problemgen.load.givens import MIXTURE
+from problemgen.load.givens import MIXTURE, SOLUTION
 from problemgen.load.problem_documents import ProblemDocument
 from problemgen.model.problem import Species
 from problemgen.plan.laws.formulas import COMPOUND
 
-__all__ = ["NamedSpecies"]
+__all__ = ["PRODUCT", "NamedSpecies"]
 
-_TAKEN = (MIXTURE, "sample", "batch", "product", COMPOUND, "atoms")
+PRODUCT = "product"
+"""The product of the equation; without an equation, whatever was made."""
+
+_TAKEN = (MIXTURE, SOLUTION, "sample", "batch", PRODUCT, COMPOUND, "atoms")
 """Words that mean something else where a substance is named."""
 
 
@@ -33,6 +36,8 @@ class NamedSpecies:
         self._formulas = {name: self._formula(name, text) for name, text in document.substances.items()}
         if document.equation is not None:
             self._read_equation(document.equation, balanced=balanced)
+        elif document.product is None and PRODUCT in {line.of for line in (*document.given, *document.asked)}:
+            self.found[PRODUCT] = Species(PRODUCT, "the product")
         if document.unknown is not None:
             self._read_unknown(document.unknown.elements)
         for name, formula in self._formulas.items():
@@ -42,8 +47,8 @@ class NamedSpecies:
         """The id of the species that a word means, which is added where it is new; "" with a fault kept for none."""
         if text in self._formulas:
             return self._added(key, self._formulas[text], text)
-        if text == COMPOUND and COMPOUND in self.found:
-            return COMPOUND
+        if text in (COMPOUND, PRODUCT) and text in self.found:
+            return text
         try:
             return self._added(key, read_formula(text), "")
         except FormulaError as error:

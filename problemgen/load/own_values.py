@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import TypeAlias
 
 from problemgen.load.fault_log import FaultLog
+from problemgen.load.givens import MIXTURE, SOLUTION
 from problemgen.model.banks import Banks, Glassware
 from problemgen.model.own_data import OwnValue
 from problemgen.model.quantity import KINDS, Quantity, Role, quantity_named
@@ -25,6 +26,9 @@ It only flags: a quarter more is a portion that a student may well have taken, t
 _ANY = Fraction(10**12)
 """No instrument shows more: the end of a range that any reading lies in."""
 _Given: TypeAlias = Draw | Obtained | Fixed | Reading
+
+_WHOLES = {Role.MIXED: MIXTURE, Role.COMMON: SOLUTION}
+"""What a template calls the wholes that its values may be of."""
 
 _UNSAID = (Role.PLAIN, Role.SOLUTION, Role.IMPURE, Role.TOTAL)
 """Roles that a template's keys leave out."""
@@ -68,7 +72,7 @@ def _name(template: Template, given: _Given) -> str:
 
 def _with_role(template: Template, quantity: Quantity) -> str:
     if not quantity.of:
-        return f"{'mixture' if quantity.role is Role.MIXED else quantity.role}.{quantity.kind}"
+        return f"{_WHOLES.get(quantity.role, quantity.role)}.{quantity.kind}"
     role = quantity.role.replace(" ", ".") or "plain"
     table = f"{role}.{quantity.stage}" if quantity.stage else role
     return f"{_substance(template, quantity)}.{table}.{quantity.kind}"

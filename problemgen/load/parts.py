@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import read_written
 from problemgen.load.fault_log import FaultLog
-from problemgen.load.givens import MIXTURE, quantity_in_role
+from problemgen.load.givens import MIXTURE, SOLUTION, quantity_in_role
 from problemgen.load.template_document import AskedDocument, PartDocument
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import KINDS, PROBLEM_KINDS, TEMPLATE_ROLES, Quantity, Role
@@ -18,9 +18,15 @@ from problemgen.plan.forms import form_of, forms_by_word
 __all__ = ["WHOLES", "read_asked", "read_parts", "read_role"]
 
 _EACH = "each reagent"
-WHOLES = {MIXTURE: Role.MIXED, "sample": Role.SAMPLE, "batch": Role.PLAIN, "reagent in excess": Role.UNUSED}
-"""A mixture of gases, a sample (asked for the loss on heating it) and a batch as a whole, and whichever of two reagents
-does not limit (asked for what is left of it), with the usual role."""
+WHOLES = {
+    MIXTURE: Role.MIXED,
+    SOLUTION: Role.COMMON,
+    "sample": Role.SAMPLE,
+    "batch": Role.PLAIN,
+    "reagent in excess": Role.UNUSED,
+}
+"""A mixture of gases, a solution of several substances, a sample (asked for the loss on heating it) and a batch as a
+whole, and whichever of two reagents does not limit (asked for what is left of it), with the usual role."""
 
 
 @dataclass(frozen=True)

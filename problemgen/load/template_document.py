@@ -191,7 +191,8 @@ class TemplateDocument(Document):
     """A template. `story_as_in` names a template of the same folder whose story it has too.
 
     Which reagent limits varies over a class, unless `always_limits` names one, and `because` tells why. `may_hide`
-    lists mistakes that a variant need not show; `problemgen check` tells their ids.
+    lists mistakes that a variant need not show; `problemgen check` tells their ids. `ions` names those of the dissolved
+    salts: {"SO4^2-" = "sulfate ions"}.
     """
 
     title: Text
@@ -206,6 +207,7 @@ class TemplateDocument(Document):
     driven_off: tuple[Identifier, ...] = ()
     solvent: Identifier | None = None
     contents: tuple[Text, ...] = ()
+    ions: dict[Text, Text] = Field(default_factory=dict)
     story: str = ""
     story_as_in: Identifier | None = None
     may_hide: tuple[Text, ...] = ()

@@ -11,7 +11,8 @@ from problemgen.chemistry.formula import read_formula
 from problemgen.errors import FormulaError, UnderivableError
 from problemgen.load.documents import read_document
 from problemgen.load.fault_log import FaultLog
-from problemgen.load.givens import DISSOLVED, MIXTURE, Givens, Purpose, read_givens
+from problemgen.load.givens import DISSOLVED, MIXTURE, SOLUTION, Givens, Purpose, read_givens
+from problemgen.load.ions import read_ions
 from problemgen.load.parts import read_parts
 from problemgen.load.prose import check_prose
 from problemgen.load.reactions import Reactions, read_reactions
@@ -156,7 +157,7 @@ class _Builder:
         """What the equations and the parts tell about the given values."""
         return Purpose(
             products=frozenset(reactions.products),
-            dissolved=self.asked(reactions, *DISSOLVED),
+            dissolved=self.asked(reactions, *DISSOLVED) | (set(self.document.given) if self.document.ions else set()),
             rivals=reactions.rivals,
             poured=self.asked(reactions, "volume", roles=(None, Role.TAKEN)) - self.scaled_volumes(),
         )
@@ -188,7 +189,7 @@ class _Builder:
         """The reagents measured out, in the order of the equation: those that "each reagent" means."""
         given = self.document.given
         if reactions.main is None:
-            return tuple(name for name in given if name != MIXTURE)
+            return tuple(name for name in given if name not in (MIXTURE, SOLUTION))
         reagents = (name for name, nu in reactions.main.coefficients.items() if nu < 0)
         return tuple(name for name in reagents if name in given and not given[name].in_excess)
 
@@ -199,6 +200,7 @@ class _Builder:
         for one in self.solvent():
             species.setdefault(one.id, one)
         species |= {one.id: one for one in self.contents()}
+        species |= {one.id: one for one in read_ions(self.faults.at("ions"), self.document.ions, species)}
         self.faults.stop()
         return Scene(
             species=species,
@@ -215,7 +217,8 @@ class _Builder:
     def substances(self, reactions: Reactions) -> Iterable[Species]:
         """The substances of the equations, and what is given beside them."""
         coefficients = reactions.main.coefficients if reactions.main else {}
-        for name in dict.fromkeys((*reactions.species, *(one for one in self.document.given if one != MIXTURE))):
+        beside = (name for name in self.document.given if name not in (MIXTURE, SOLUTION))
+        for name in dict.fromkeys((*reactions.species, *beside)):
             substance = self.banks.substances.get(name)
             if substance is None:
                 yield Species(name, self.document.given[name].called or name)

@@ -60,7 +60,7 @@ FORMULAS = ("empirical_formula", "molecular_formula")
 UNSAID = ("molecular_formula", "unbalanced_equation", "solvent_formula")
 """Given lines that only name a formula, or the equation that is to be balanced."""
 
-RESERVED = ("mixture", "sample", "product", "compound", "atoms")
+RESERVED = ("mixture", "solution", "sample", "product", "compound", "atoms")
 """Words with a meaning of their own in a problem."""
 
 SURE_FIGURES = 3

@@ -55,6 +55,17 @@ class Role(StrEnum):
             behind=" of solution",
         ),
     )
+    COMMON = (
+        "common",
+        engine_words(
+            "{kind} of the solution",
+            alone="{kind} of the solution",
+            prompt="The {kind} of the solution",
+            index="solution",
+            row="solution",
+            thing="solution",
+        ),
+    )
     SOLVENT = (
         "solvent",
         RoleWords(

@@ -18,6 +18,7 @@ from problemgen.plan.laws import (
     gas_volumes,
     gases,
     green,
+    held,
     heating,
     isomers,
     measures,
@@ -60,6 +61,7 @@ PARTED: tuple[Law, ...] = (*separation.LAWS, *recrystallising.LAWS, *purificatio
 
 BY_EQUATION: tuple[Law, ...] = (
     *reactions.LAWS,
+    *held.LAWS,
     *yields.LAWS,
     *sequences.LAWS,
     *back_titrations.LAWS,

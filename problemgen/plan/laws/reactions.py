@@ -1,10 +1,9 @@
-"""Stoichiometry: extents, the limiting reagent, product and remainder, and what a species contains."""
+"""Stoichiometry: extents, the limiting reagent, product and remainder."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from problemgen.chemistry.formula import Formula
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import KINDS, OVERALL_EXTENT, Quantity, Role
@@ -13,7 +12,7 @@ from problemgen.plan.laws.amounts import has_mass, molar_mass_expression
 
 __all__ = ["CONSUMED", "EXTENT", "LAWS", "RATIO_INVERTED", "RATIO_LEFT_OUT"]
 
-n, xi, left, parent, c, V, taken, own = letters("n xi left parent c V taken own")
+n, xi, left, c, V, taken, own = letters("n xi left c V taken own")
 nu = coefficient_letter
 
 MIXED_VOLUME = Quantity("volume", "", Role.MIXED)
@@ -252,69 +251,6 @@ CONSUMED = Law(
 )
 
 
-def _contents(law: Law, scene: Scene) -> Iterator[Instance]:
-    """Two substances that are both measured are two portions: neither is what the other contains."""
-    told = {quantity.of for quantity in scene.given}
-    apart = {scene.unknown_rest, *(name for equation in scene.further for name in equation.coefficients)}
-    for part in scene.species.values():
-        for whole in scene.species.values():
-            times = _times(part, whole) if part.id not in apart else 0
-            if times and not told.issuperset((part.id, whole.id)):
-                binding = {"n": Quantity("amount", part.id), "parent": Quantity("amount", whole.id)}
-                yield Instance(law, binding, nu=times)
-                mixed = {
-                    "n": Quantity("concentration", part.id, Role.MIXED),
-                    "parent": Quantity("concentration", whole.id, Role.MIXED),
-                }
-                yield Instance(law, mixed, nu=times)
-
-
-def _times(part: Species, whole: Species) -> int:
-    """How many atoms, ions, or molecules of crystal water outside the equation a substance contains; 0 for none."""
-    in_equation = part.coefficient or part.stands_for
-    if in_equation or part.id == whole.id or not (has_mass(part) and has_mass(whole)):
-        return 0
-    assert part.formula is not None
-    assert whole.formula is not None
-    return _contained(part.formula, whole.formula)
-
-
-def _contained(part: Formula, whole: Formula) -> int:
-    """How often a formula contains an atom, an ion, crystal water or the salt that carries it; 0 for anything else.
-
-    A compound is no part of another that happens to hold its atoms: there is no water in ethanol.
-    """
-    if part.text == "H2O":
-        return whole.waters
-    if whole.waters and part.text == whole.text.rpartition(".")[0]:
-        return 1
-    is_atom = sum(count for _, count in part.counts) == 1
-    if not (is_atom or part.charge):
-        return 0
-    return min(whole.count(symbol) // count for symbol, count in part.counts)
-
-
-CONTENT = Law(
-    id="content",
-    title="What a substance contains",
-    relation=n - nu * parent,
-    instances=_contents,
-    words={
-        "n": "The formula shows how many there are in each formula unit.",
-        "parent": "The formula shows how many there are in each formula unit.",
-    },
-    source="derived: the formula counts the atoms",
-    misuses=(
-        Misuse(
-            "subscript-left-out",
-            "the subscript left out",
-            "How many are there in one formula unit?",
-            n - parent,
-        ),
-    ),
-)
-
-
 def _mixed_volumes(scene: Scene) -> list[Quantity]:
     """The volumes of the solutions that are poured together; empty where fewer than two are given."""
     volumes = [Quantity("volume", species.id, Role.SOLUTION) for species in scene.competing]
@@ -380,7 +316,6 @@ LAWS = (
     REMAINDER,
     EXCESS_LEFT,
     CONSUMED,
-    CONTENT,
     MIXTURE,
     MIXED_CONCENTRATION,
 )

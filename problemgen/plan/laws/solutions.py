@@ -18,14 +18,25 @@ n, c, V, m, w, solution, solvent, gamma, M, rho, first, second, added = letters(
 )
 nu = coefficient_letter
 
+_VOLUMES = {Role.PLAIN: Role.SOLUTION, Role.INITIAL: Role.INITIAL, Role.FINAL: Role.FINAL}
+"""The role of the volume that an amount is dissolved in, by that of the amount."""
+
+
+COMMON = Quantity("volume", "", Role.COMMON)
+"""The volume of the one solution that several substances are dissolved in."""
+
 
 def _concentrations(law: Law, scene: Scene) -> Iterator[Instance]:
+    in_one = COMMON in scene.given | scene.wanted
     for species in scene.species.values():
-        for role, of_volume in ((Role.PLAIN, Role.SOLUTION), (Role.INITIAL, Role.INITIAL), (Role.FINAL, Role.FINAL)):
+        is_ion = species.formula is not None and bool(species.formula.charge)
+        own = {role: Quantity("volume", species.id, of) for role, of in _VOLUMES.items()}
+        volumes = own if not in_one else {} if is_ion else {Role.PLAIN: COMMON}
+        for role, volume in volumes.items():
             binding = {
                 "n": Quantity("amount", species.id, role),
                 "c": Quantity("concentration", species.id, role),
-                "V": Quantity("volume", species.id, of_volume),
+                "V": volume,
             }
             yield Instance(law, binding, nu=species.nu)
 

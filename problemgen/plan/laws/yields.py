@@ -15,8 +15,16 @@ __all__ = ["LAWS"]
 Y, actual, theoretical, reagent = letters("Y actual theoretical reagent")
 
 
+def _made(scene: Scene) -> Iterator[Species]:
+    """What an equation forms; without one, whatever a yield is told or asked of."""
+    yield from (*scene.products, *scene.formed_later)
+    told = scene.given | scene.wanted
+    if not scene.reagents:
+        yield from (one for one in scene.species.values() if Quantity("percent_yield", one.id) in told)
+
+
 def _yields(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in (*scene.products, *scene.formed_later):
+    for species in _made(scene):
         in_pair = species.id in {equation.product for equation in scene.pair}
         by_amounts = in_pair and (bool(scene.standard) or not are_of_one_mass(scene))
         for kind in ("amount", "mass") if by_amounts else ("mass", "amount"):

@@ -1,0 +1,182 @@
+"""What a substance holds: atoms, crystal water, ions; the ions of dissolved salts.
+
+An ion is a species with a charge that stands in no equation; how many of it a salt holds, the salt's formula tells.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from problemgen.chemistry.formula import Formula
+from problemgen.model.expression import Expression
+from problemgen.model.problem import Scene, Species
+from problemgen.model.quantity import Quantity, Role
+from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters, scaled
+from problemgen.plan.laws.amounts import has_mass
+
+__all__ = ["LAWS", "held", "times_held"]
+
+n, c, parent, other = letters("n c parent other")
+nu = coefficient_letter
+
+_LEFT_OUT = ("subscript-left-out", "the subscript left out", "How many are there in one formula unit?")
+_INVERTED = (
+    "subscript-inverted",
+    "the subscript used upside down",
+    "Each formula unit gives several of this ion: is there more of the ion in the solution, or more of the salt?",
+)
+
+
+def times_held(part: Species, whole: Species) -> int:
+    """How many atoms, ions, or molecules of crystal water outside the equation a substance contains; 0 for none."""
+    in_equation = part.coefficient or part.stands_for
+    if in_equation or part.id == whole.id or not (has_mass(part) and has_mass(whole)):
+        return 0
+    assert part.formula is not None
+    assert whole.formula is not None
+    return held(part.formula, whole.formula)
+
+
+def held(part: Formula, whole: Formula) -> int:
+    """How often a formula contains an atom, an ion, crystal water or the salt that carries it; 0 for anything else.
+
+    A compound is no part of another that happens to hold its atoms: there is no water in ethanol.
+    """
+    if part.text == "H2O":
+        return whole.waters
+    if whole.waters and part.text == whole.text.rpartition(".")[0]:
+        return 1
+    is_atom = sum(count for _, count in part.counts) == 1
+    if not (is_atom or part.charge):
+        return 0
+    return min(whole.count(symbol) // count for symbol, count in part.counts)
+
+
+def _contents(law: Law, scene: Scene) -> Iterator[Instance]:
+    """Two substances that are both measured are two portions: neither is what the other contains."""
+    told = {quantity.of for quantity in scene.given}
+    apart = {scene.unknown_rest, *(name for equation in scene.further for name in equation.coefficients)}
+    for part in scene.species.values():
+        if len(_salts(scene, part)) > 1:
+            continue  # what one of several salts gives of an ion is not all of it
+        for whole in scene.species.values():
+            times = times_held(part, whole) if part.id not in apart else 0
+            if times and not told.issuperset((part.id, whole.id)):
+                binding = {"n": Quantity("amount", part.id), "parent": Quantity("amount", whole.id)}
+                yield Instance(law, binding, nu=times)
+                mixed = {
+                    "n": Quantity("concentration", part.id, Role.MIXED),
+                    "parent": Quantity("concentration", whole.id, Role.MIXED),
+                }
+                yield Instance(law, mixed, nu=times)
+
+
+CONTENT = Law(
+    id="content",
+    title="What a substance contains",
+    relation=n - nu * parent,
+    instances=_contents,
+    words={
+        "n": "The formula shows how many there are in each formula unit.",
+        "parent": "The formula shows how many there are in each formula unit.",
+    },
+    source="derived: the formula counts the atoms",
+    misuses=(Misuse(*_LEFT_OUT, n - parent),),
+)
+
+
+def _salts(scene: Scene, ion: Species) -> tuple[tuple[Species, int], ...]:
+    """The dissolved salts that give an ion, each with how many of it a formula unit holds; none for what is no ion."""
+    if ion.formula is None or not ion.formula.charge:
+        return ()
+    told = {quantity.of for quantity in scene.given | scene.wanted}
+    salts = (one for one in scene.species.values() if one.formula is not None and not one.formula.charge)
+    found = ((salt, times_held(ion, salt)) for salt in salts if not (salt.coefficient or salt.stands_for))
+    weighed = {one.stands_for for one in scene.species.values() if one.id in told}
+    return tuple((salt, times) for salt, times in found if times and salt.id in told | weighed)
+
+
+def _other_number(scene: Scene, ion: Species, salt: Species) -> int:
+    """The subscript of another ion of the salt, where it is told apart from this one's and from none; else 0."""
+    numbers = (times_held(one, salt) for one in scene.species.values() if one.formula and one.formula.charge)
+    return next((number for number in numbers if number > 1 and number != times_held(ion, salt)), 0)
+
+
+def _ions(law: Law, scene: Scene) -> Iterator[Instance]:
+    for ion in scene.species.values():
+        salts = _salts(scene, ion)
+        for salt, times in salts if len(salts) == 1 else ():
+            binding = {"c": Quantity("concentration", ion.id), "parent": Quantity("concentration", salt.id)}
+            number = _other_number(scene, ion, salt)
+            yield Instance(law, binding, nu=times, extra={"other": ("num", str(number))} if number else {})
+
+
+ION = Law(
+    id="ion",
+    title="Ions of a dissolved salt",
+    relation=c - nu * parent,
+    instances=_ions,
+    words={
+        "c": "The formula shows how many of this ion each formula unit gives when the salt dissolves.",
+        "parent": "Each formula unit gives as many of this ion as its formula shows: the salt is that much less.",
+    },
+    source="green-book-2007 2.10: entities to which an amount refers; derived: the formula counts the ions",
+    misuses=(
+        Misuse(*_LEFT_OUT, c - parent),
+        Misuse(*_INVERTED, nu * c - parent),
+        Misuse(
+            "other-ions-subscript",
+            "the subscript of the other ion",
+            "Which of the subscripts counts this ion, and which one counts the ion beside it?",
+            c - other * parent,
+        ),
+    ),
+)
+
+# More salts than one solution of a course has.
+_MOST = 6
+_PARENTS = tuple(f"parent{index}" for index in range(_MOST))
+
+
+def _shared_ions(law: Law, scene: Scene) -> Iterator[Instance]:
+    for ion in scene.species.values():
+        salts = _salts(scene, ion)
+        if 1 < len(salts) <= _MOST:
+            yield _shared(law, ion, salts)
+
+
+def _shared(law: Law, ion: Species, salts: tuple[tuple[Species, int], ...]) -> Instance:
+    """The sum over the salts, solved for the ion, or for the one salt whose concentration lacks."""
+    parents = [Quantity("concentration", salt.id) for salt, _ in salts]
+    whole = Quantity("concentration", ion.id)
+    terms = [scaled(one.id, Fraction(times)) for one, (_, times) in zip(parents, salts, strict=True)]
+    direct: dict[str, Expression] = {"c": ("add", *terms)}
+    for letter, mine, (_, times) in zip(_PARENTS, terms, salts, strict=False):
+        rest: Expression = ("add", whole.id, *(("neg", term) for term in terms if term != mine))
+        direct[letter] = ("div", rest, ("num", str(times))) if times > 1 else rest
+    mistaken: dict[tuple[str, str], Expression] = {
+        ("subscript-left-out", "c"): ("add", *(one.id for one in parents)),
+        ("subscript-inverted", "c"): (
+            "add",
+            *(scaled(one.id, Fraction(1, times)) for one, (_, times) in zip(parents, salts, strict=True)),
+        ),
+    }
+    binding = {"c": whole, **dict(zip(_PARENTS, parents, strict=False))}
+    return Instance(law, binding, direct=direct, mistaken=mistaken)
+
+
+SHARED_ION = Law(
+    id="shared-ion",
+    title="An ion that several salts share",
+    relation=None,
+    instances=_shared_ions,
+    words={
+        "c": "Each salt gives as many of this ion as its formula shows; in one solution they add up.",
+        **dict.fromkeys(_PARENTS, "What the other salts do not give of this ion, this one does."),
+    },
+    source="derived: amounts add up, and the formula counts the ions",
+    misuses=(Misuse(*_LEFT_OUT, None), Misuse(*_INVERTED, None)),
+)
+
+LAWS = (CONTENT, ION, SHARED_ION)
