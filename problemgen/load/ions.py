@@ -22,7 +22,9 @@ def read_ions(faults: FaultLog, named: Mapping[str, str], species: Mapping[str, 
     for ion in ions:
         if not any(times_held(ion, salt) for salt in species.values()):
             held_by = ", ".join(one.formula.text for one in species.values() if one.formula) or "none is given"
-            faults.add(ion.id, "an ion that no salt of this template holds", f"an ion of a salt that is given: {held_by}")
+            faults.add(
+                ion.id, "an ion that no salt of this template holds", f"an ion of a salt that is given: {held_by}"
+            )
     for salt in species.values():
         charge = _charge(salt, ions)
         if charge:
@@ -50,7 +52,9 @@ def _charge(salt: Species, ions: Collection[Species]) -> int:
         return 0
     atoms = dict(salt.formula.composition)
     if salt.formula.waters:
-        atoms = {symbol: count - salt.formula.waters * {"H": 2, "O": 1}.get(symbol, 0) for symbol, count in atoms.items()}
+        atoms = {
+            symbol: count - salt.formula.waters * {"H": 2, "O": 1}.get(symbol, 0) for symbol, count in atoms.items()
+        }
     charge = 0
     for ion in ions:
         assert ion.formula is not None

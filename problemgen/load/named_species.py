@@ -36,7 +36,7 @@ class NamedSpecies:
         self._formulas = {name: self._formula(name, text) for name, text in document.substances.items()}
         if document.equation is not None:
             self._read_equation(document.equation, balanced=balanced)
-        elif document.product is None and PRODUCT in {line.of for line in (*document.given, *document.asked)}:
+        elif document.product is None and PRODUCT in (line.of for line in document.given):
             self.found[PRODUCT] = Species(PRODUCT, "the product")
         if document.unknown is not None:
             self._read_unknown(document.unknown.elements)

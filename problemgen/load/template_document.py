@@ -24,6 +24,7 @@ __all__ = [
     "TitreDocument",
     "UnknownDocument",
     "ValueDocument",
+    "VapourDocument",
 ]
 
 
@@ -152,12 +153,27 @@ GivenDocument: Any = create_model(
 )
 
 
+class VapourDocument(Document):
+    """An unknown compound as a gas: at which pressure and temperature it is, and how heavy.
+
+    density: the step to which it is told, in g/L. Otherwise `volume`, and `read`, the balance on which that much of the
+    gas is weighed.
+    """
+
+    pressure: ValueDocument
+    temperature: ValueDocument
+    density: Number | None = None
+    volume: ValueDocument | None = None
+    read: Identifier | None = None
+
+
 class UnknownDocument(Document):
     """A compound whose formula is asked: each student's is one of `formulas`, and is not printed.
 
     analysis: "masses" of the elements in a sample, "percent" of each element, "combustion" (carbon dioxide and water
     from a sample), or "heating" (the hydrates of one salt, weighed before and afterwards). `rest` is an element that is
-    left to be found by difference. `molar_mass` tells it, to a step.
+    left to be found by difference. `molar_mass` tells it, to a step; `vapour` lets it be found from the compound as a
+    gas.
     """
 
     formulas: tuple[Text, ...] = Field(min_length=1)
@@ -166,6 +182,7 @@ class UnknownDocument(Document):
     read: Identifier | None = None
     rest: Text | None = None
     molar_mass: Number | None = None
+    vapour: VapourDocument | None = None
 
 
 class AskedDocument(Document):

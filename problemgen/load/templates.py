@@ -138,7 +138,10 @@ class _Builder:
             givens.take(read_value(faults.at("sample"), SAMPLE, document.sample, self.banks.glassware))
         elif document.analysis != "percent":
             faults.add("sample", "nothing", "the range of the sample's mass")
-        return UnknownReader(faults, document, self.banks)
+        reader = UnknownReader(faults, document, self.banks)
+        for quantity, key, value in reader.conditions():
+            givens.take(read_value(faults.at(key), quantity, value, self.banks.glassware))
+        return reader
 
     def with_unknown(self, scene: Scene, reader: UnknownReader, unknown: Unknown) -> Scene:
         """The scene with the compound, its elements and their analysis."""
@@ -177,10 +180,9 @@ class _Builder:
 
     def check_outside(self, reactions: Reactions) -> None:
         """Every substance that is given stands in one of the equations, where there are any, or is the standard."""
-        for name in self.document.given if reactions.main else ():
-            document = self.document.given[name]
-            # A catalyst and a solvent stand over the arrow, and a standard beside it.
-            beside = document.loading is not None or document.published is not None
+        for name, document in self.document.given.items() if reactions.main else ():
+            # A catalyst and a solvent stand over the arrow, and a standard beside it; a gas was there before.
+            beside = document.loading is not None or document.published is not None or MIXTURE in self.document.given
             if name not in reactions.species and name != self.document.internal_standard and not beside:
                 expected = f"one of {', '.join(reactions.species)}"
                 self.faults.add(f"given.{name}", "a substance outside the equation", expected)

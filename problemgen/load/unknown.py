@@ -12,11 +12,13 @@ from problemgen.chemistry.formula import Formula, read_formula
 from problemgen.errors import FormulaError
 from problemgen.exact.digits import Written, read_written
 from problemgen.load.fault_log import FaultLog, nearest
-from problemgen.load.template_document import UnknownDocument
+from problemgen.load.template_document import UnknownDocument, ValueDocument, VapourDocument
 from problemgen.model.banks import Banks, Substance
+from problemgen.model.expression import Expression
 from problemgen.model.problem import Species
 from problemgen.model.quantity import Quantity, Role
 from problemgen.model.template import Analysed, Unknown
+from problemgen.plan.constants import GAS_CONSTANT
 from problemgen.plan.laws.formulas import COMPOUND, SAMPLE
 from problemgen.plan.laws.heating import HEATED, waters
 
@@ -28,6 +30,9 @@ _SCATTER = 5
 
 _HEATING_SCATTER = 3
 """Steps of the balance by which the mass after heating scatters: common practice, no source."""
+
+_VAPOUR_SCATTER = 3
+"""Steps by which the density or the mass of a gas scatters: common practice, no source."""
 
 _BURNT = {"C": ("carbon-dioxide", 1), "H": ("water", 2)}
 """What an element becomes on combustion, and how many of its atoms that substance holds."""
@@ -88,7 +93,7 @@ class UnknownReader:
         """A hydrate, weighed before and after heating."""
         formulas, salt = self.formulas(), self.salt()
         left = tuple(self.mass(salt.formula) / self.mass(formula) for formula in formulas)
-        residue = Analysed(HEATED, self.unit(), self.step(), left, SAMPLE, scatter=_HEATING_SCATTER)
+        residue = Analysed(HEATED, self.unit(), self.step(), left, SAMPLE.id, scatter=_HEATING_SCATTER)
         truths = {waters(salt.id).id: tuple(Fraction(formula.waters) for formula in formulas)}
         return Unknown(tuple(formula.text for formula in formulas), (residue,), truths)
 
@@ -114,16 +119,46 @@ class UnknownReader:
             yield from self.burnt(formulas)
         else:
             yield from self.parts(formulas)
+        if self.document.vapour is not None:
+            yield from self.vapour(self.document.vapour, formulas)
         if self.document.molar_mass is not None:
             told = tuple(self.mass(formula) for formula in formulas)
             yield Analysed(Quantity("molar_mass", COMPOUND), "g/mol", self.document.molar_mass, told)
+
+    def vapour(self, document: VapourDocument, formulas: tuple[Formula, ...]) -> Iterator[Analysed]:
+        """The density of the gas, or the mass of a volume of it: M p/(RT), or that times V."""
+        pressure, temperature, volume = (Quantity(kind, COMPOUND).id for kind in ("pressure", "temperature", "volume"))
+        per_litre = tuple(self.mass(formula) / GAS_CONSTANT for formula in formulas)
+        if document.density is not None:
+            amount: Expression = ("div", pressure, temperature)
+            quantity, unit, step = Quantity("density", COMPOUND), "g/L", document.density
+        else:
+            amount = ("div", ("mul", pressure, volume), temperature)
+            quantity, unit, step = Quantity("mass", COMPOUND), "g", self.step_of(document.read, "vapour.read")
+        yield Analysed(quantity, unit, step, per_litre, amount, scatter=_VAPOUR_SCATTER)
+
+    def conditions(self) -> Iterator[tuple[Quantity, str, ValueDocument]]:
+        """What is given of the compound as a gas, each with its key; none, and a fault, where it is at odds."""
+        document = self.document.vapour
+        if document is None:
+            return
+        weighed = document.volume is not None and document.read is not None
+        told = [document.volume, document.read, document.density]
+        if weighed == (document.density is not None) or (not weighed and any(one is not None for one in told[:2])):
+            expected = "either `density`, or `volume` with `read`, the balance on which that volume is weighed"
+            self.faults.add("vapour", "no single way to know how heavy the gas is", expected)
+            return
+        for kind in ("pressure", "temperature", "volume"):
+            value = getattr(document, kind)
+            if value is not None:
+                yield Quantity(kind, COMPOUND), f"vapour.{kind}", value
 
     def burnt(self, formulas: tuple[Formula, ...]) -> Iterator[Analysed]:
         """Carbon dioxide and water from the sample."""
         for symbol, (name, atoms) in _BURNT.items():
             product = self.mass(self.banks.substances[name].formula)
             shares = tuple(Fraction(f.count(symbol), atoms) * product / self.mass(f) for f in formulas)
-            yield Analysed(Quantity("mass", name), self.unit(), self.step(), shares, SAMPLE)
+            yield Analysed(Quantity("mass", name), self.unit(), self.step(), shares, SAMPLE.id)
 
     def parts(self, formulas: tuple[Formula, ...]) -> Iterator[Analysed]:
         """The mass or percentage of each element but the rest."""
@@ -136,7 +171,7 @@ class UnknownReader:
                     told = tuple(100 * share for share in shares)
                     yield Analysed(Quantity("mass_fraction", symbol), "%", _PERCENT_STEP, told, scatter=_SCATTER)
                 else:
-                    yield Analysed(Quantity("mass", symbol), self.unit(), self.step(), shares, SAMPLE)
+                    yield Analysed(Quantity("mass", symbol), self.unit(), self.step(), shares, SAMPLE.id)
 
     def unit(self) -> str:
         """The unit of what is weighed: the sample's."""
@@ -144,11 +179,16 @@ class UnknownReader:
 
     def step(self) -> Written:
         """The step of the balance. Raises FaultsError where it is not told."""
-        glass = self.banks.glassware.get(self.document.read or "")
+        return self.step_of(self.document.read, "read")
+
+    def step_of(self, balance: str | None, key: str) -> Written:
+        """The step of a balance, named at a key. Raises FaultsError for none."""
+        glass = self.banks.glassware.get(balance or "")
         if glass is None:
-            found = repr(self.document.read) if self.document.read else "nothing"
-            hint = nearest(self.document.read or "", self.banks.glassware)
-            self.faults.refuse("read", found, "a balance in banks/glassware.toml", hint)
+            found = repr(balance) if balance else "nothing"
+            self.faults.refuse(
+                key, found, "a balance in banks/glassware.toml", nearest(balance or "", self.banks.glassware)
+            )
         return glass.step
 
 

@@ -13,6 +13,7 @@ import numpy.typing as npt
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import Written, written_steps
 from problemgen.make.draws import draw_numbers, indices, shares
+from problemgen.model.expression import names_in
 from problemgen.model.fixed import Datum
 from problemgen.model.template import Analysed, Draw, Obtained, Reading, Template
 from problemgen.plan.arithmetic import Batch, Window
@@ -202,9 +203,9 @@ def _reading_steps(reading: Reading, windows: Mapping[str, Window]) -> Counts:
 def _analysed_steps(analysed: Analysed, hidden: Counts, windows: Mapping[str, Window]) -> Counts:
     """What the analysis of each candidate's hidden formula gives, in steps of its scale."""
     value = np.array([float(factor) for factor in analysed.factors])[hidden]
-    if analysed.base is not None:
-        unit = read_unit(analysed.unit)
-        value = value * in_unit(windows[analysed.base.id].value, unit, Batch())
+    if analysed.times is not None:
+        known = {name: windows[name].value for name in names_in(analysed.times)}
+        value = value * in_unit(evaluate(analysed.times, known, Batch()), read_unit(analysed.unit), Batch())
     steps: Counts = np.floor(value / float(analysed.step.value) + 0.5).astype(np.int64)
     return steps
 

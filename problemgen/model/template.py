@@ -110,15 +110,15 @@ class Fixed:
 class Analysed:
     """A given value that follows from the hidden formula of an unknown compound, read on a scale.
 
-    `factors` has a number for each of the formulas: the value in `unit`, or the multiple of the quantity `base` (in
-    `unit` over the base's unit). An analysis scatters: up to `scatter` steps are added or taken away.
+    `factors` has a number for each of the formulas: the value in `unit`, or the multiple of what `times` leads to from
+    other given values, in engine units. An analysis scatters: up to `scatter` steps are added or taken away.
     """
 
     quantity: Quantity
     unit: str
     step: Written
     factors: tuple[Fraction, ...]
-    base: Quantity | None = None
+    times: Expression | None = None
     scatter: int = 0
 
 

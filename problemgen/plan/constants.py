@@ -13,15 +13,17 @@ from types import MappingProxyType
 from problemgen.model.problem import Constant
 from problemgen.model.quantity import Quantity, Role
 
-__all__ = ["DILUTE", "MOLAR_VOLUMES", "constants"]
+__all__ = ["DILUTE", "GAS_CONSTANT", "MOLAR_VOLUMES", "constants"]
 
 _AVOGADRO = Fraction("6.02214076e23")
 _BOLTZMANN = Fraction("1.380649e-23")
 _ATMOSPHERE = Fraction("101.325")  # kPa, exact by definition
 
-_GAS = _AVOGADRO * _BOLTZMANN  # J/(mol·K), which is kPa·L/(mol·K)
+GAS_CONSTANT = _AVOGADRO * _BOLTZMANN
+"""In J/(mol·K), which is kPa·L/(mol·K); exact."""
+
 _GAS_VALUES = (
-    _GAS,
+    GAS_CONSTANT,
     Fraction("8.31"),
     Fraction("8.314"),
     Fraction("8.3145"),
@@ -47,7 +49,7 @@ DILUTE = Quantity("density", "", Role.DILUTE)
 def constants() -> tuple[Constant, ...]:
     """The gas constant (kPa·L/(mol·K)), the Avogadro constant (1/mol), the density of dilute solutions (g/L)."""
     return (
-        Constant(Quantity("gas_constant", ""), _GAS, min(_GAS_VALUES), max(_GAS_VALUES)),
+        Constant(Quantity("gas_constant", ""), GAS_CONSTANT, min(_GAS_VALUES), max(_GAS_VALUES)),
         Constant(Quantity("avogadro", ""), _AVOGADRO, min(_AVOGADRO_VALUES), max(_AVOGADRO_VALUES)),
         Constant(DILUTE, Fraction(1000), Fraction(997), Fraction(1000)),
     )

@@ -28,7 +28,8 @@ def _before(template: Template, quantity: Quantity) -> str:
     made = quantity.role is Role.ACTUAL and Quantity("percent_yield", quantity.of) not in given
     of_gas = any(q.of == quantity.of and q.kind in ("pressure", "temperature") for q in given)
     told = KINDS[quantity.kind].told_in(quantity.role, of_gas=of_gas)
-    words = "obtained" if analysed or made else quantity.said(told)
+    beside = quantity.role is Role.THEORETICAL and Quantity(quantity.kind, quantity.of, Role.ACTUAL) in given
+    words = "in theory" if beside else "obtained" if analysed or made else quantity.said(told)
     return f"{words}: " if words else ""
 
 

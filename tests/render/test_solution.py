@@ -51,7 +51,8 @@ def drawn(template: Template, seed: int) -> Given:
         given[read.quantity] = (written_steps(steps, read.step), read.unit)
     hidden = rng.randrange(len(template.unknown.formulas)) if template.unknown else 0
     for analysed in template.unknown.analysed if template.unknown else ():
-        base = given[analysed.base][0].value if analysed.base else 1  # in the unit of what is weighed
+        known = {q.id: read_unit(unit).to_engine(w.value) for q, (w, unit) in given.items()}
+        base = read_unit(analysed.unit).from_engine(evaluate(analysed.times, known, Exact())) if analysed.times else 1
         steps = round(analysed.factors[hidden] * base / analysed.step.value)
         given[analysed.quantity] = (written_steps(steps, analysed.step), analysed.unit)
     for one in template.obtained:

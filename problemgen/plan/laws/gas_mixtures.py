@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Scene, Species
@@ -21,12 +21,32 @@ def _of_mixture(kind: str) -> Quantity:
 
 
 def components(scene: Scene) -> tuple[Species, ...]:
-    """The gases of a mixture: what a problem tells of, besides its vessel; none where no mixture is told of."""
+    """The gases of a mixture: what a problem tells of, besides its vessel; none where no mixture is told of.
+
+    Behind a reaction these are its products, or those of them that are driven off, and what was in the vessel before.
+    Where something may be left of a reagent, its mixture is not known here, and none is told.
+    """
     mixed = (_of_mixture(kind) for kind in ("pressure", "temperature"))
     if not any(quantity in told(scene) for quantity in mixed):
         return ()
     named = {quantity.of for quantity in told(scene)}
+    if len(scene.competing) > 1 or scene.in_excess:
+        return ()
+    if scene.products:
+        named = {name for name in named if name in scene.species and not scene.species[name].coefficient}
+        named |= _formed(scene)
     return tuple(species for species in scene.species.values() if species.id in named and has_mass(species))
+
+
+def _formed(scene: Scene) -> frozenset[str]:
+    """The gases that a reaction forms: what is driven off, else all products but those written with another state."""
+    told = {one.id: one.formula.state if one.formula else None for one in scene.products}
+    return scene.driven_off or frozenset(name for name, state in told.items() if state in (None, "g"))
+
+
+def _amount(species: Species) -> Quantity:
+    """The amount of a gas in its mixture: of a product, what can form."""
+    return Quantity("amount", species.id, own_role(species))
 
 
 def _collected(scene: Scene) -> Iterator[Species]:
@@ -116,17 +136,22 @@ _PARTS = tuple(f"part{index}" for index in range(_MOST))
 
 def _sums(law: Law, scene: Scene, kind: str) -> Iterator[Instance]:
     """A mixture's quantity as the sum of its gases': solved for the whole, or for the one part that lacks."""
-    parts = [
-        Quantity(kind, species.id, own_role(species) if kind == "amount" else Role.PLAIN)
-        for species in components(scene)
-    ]
+    parts = [_amount(one) if kind == "amount" else Quantity(kind, one.id) for one in components(scene)]
     if 1 < len(parts) <= _MOST:
         whole = _of_mixture(kind)
         binding = {"total": whole, **dict(zip(_PARTS, parts, strict=False))}
         direct: dict[str, Expression] = {"total": ("add", *(part.id for part in parts))}
         for letter, part in zip(_PARTS, parts, strict=False):
             direct[letter] = ("add", whole.id, *(("neg", other.id) for other in parts if other != part))
-        yield Instance(law, binding, direct=direct)
+        yield Instance(law, binding, direct=direct, mistaken=_with_the_rest(scene, kind, parts))
+
+
+def _with_the_rest(scene: Scene, kind: str, parts: Sequence[Quantity]) -> dict[tuple[str, str], Expression]:
+    """All products in the place of the gases, where something stays behind."""
+    behind = [one for one in scene.products if one not in components(scene)]
+    if kind != "amount" or not behind:
+        return {}
+    return {("residue-counted", "total"): ("add", *(part.id for part in parts), *(_amount(one).id for one in behind))}
 
 
 TOTAL_PRESSURE = Law(
@@ -151,6 +176,14 @@ TOTAL_AMOUNT = Law(
         **dict.fromkeys(_PARTS, "The whole amount less that of the other gases is the amount of this one."),
     },
     source="derived: in a mixture that does not react amounts add up",
+    misuses=(
+        Misuse(
+            "residue-counted",
+            "what stays behind counted with the gases",
+            "Which of the products are gases at this temperature, and which stay behind?",
+            None,
+        ),
+    ),
 )
 
 
@@ -158,7 +191,7 @@ def _fractions(law: Law, scene: Scene) -> Iterator[Instance]:
     for species in components(scene):
         binding = {
             "x": Quantity("mole_fraction", species.id),
-            "n": Quantity("amount", species.id),
+            "n": _amount(species),
             "total": _of_mixture("amount"),
         }
         yield Instance(law, binding, mistaken=_by_mass(scene, species))
@@ -242,7 +275,7 @@ def _gas_laws(law: Law, scene: Scene) -> Iterator[Instance]:
     shared = {"V": _of_mixture("volume"), "R": Quantity("gas_constant", ""), "T": _of_mixture("temperature")}
     yield Instance(law, {"p": _of_mixture("pressure"), "n": _of_mixture("amount"), **shared})
     for species in components(scene):
-        yield Instance(law, {"p": Quantity("pressure", species.id), "n": Quantity("amount", species.id), **shared})
+        yield Instance(law, {"p": Quantity("pressure", species.id), "n": _amount(species), **shared})
 
 
 GAS_IN_MIXTURE = Law(
@@ -253,7 +286,7 @@ GAS_IN_MIXTURE = Law(
     words={
         "p": "Each gas fills the whole vessel as if it were alone; the temperature is in kelvin.",
         "n": "The equation of state with the pressure of this gas and the volume of the vessel gives its amount.",
-        "V": "The equation of state, solved for the volume of the vessel; the temperature is in kelvin.",
+        "V": "The equation of state with the amount of all gases gives the volume; the temperature is in kelvin.",
         "T": "The equation of state, solved for the temperature in kelvin.",
     },
     source="green-book-2007 2.11: pV = nRT; derived: Dalton's law, each gas fills the volume as if it were alone",
@@ -263,9 +296,9 @@ GAS_IN_MIXTURE = Law(
 LAWS = (
     OVER_WATER,
     DRIED,
-    TOTAL_PRESSURE,
     TOTAL_AMOUNT,
     MIXTURE_FRACTION,
     PARTIAL_PRESSURE,
-    GAS_IN_MIXTURE,
+    GAS_IN_MIXTURE,  # before the next: from amounts, all gases are worked at once
+    TOTAL_PRESSURE,
 )

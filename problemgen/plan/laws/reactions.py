@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from problemgen.model.expression import Expression
-from problemgen.model.problem import Scene, Species
+from problemgen.model.problem import Scene
 from problemgen.model.quantity import KINDS, OVERALL_EXTENT, Quantity, Role
 from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters
 from problemgen.plan.laws.amounts import has_mass, molar_mass_expression
