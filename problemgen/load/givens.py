@@ -118,7 +118,7 @@ def _read_whole(
     role = Role.COMMON if kinds == ("volume",) else Role.MIXED
     for key in sorted(_told(document)):
         if key not in kinds:
-            faults.add(key, "a value of the whole", f"one of {', '.join(kinds)}")
+            faults.add(key, "no value of the whole", f"one of {', '.join(kinds)}")
         else:
             value = getattr(document, key)
             givens.take(read_value(faults.at(key), Quantity(key, "", role), value, banks.glassware))

@@ -28,7 +28,7 @@ def read_ions(faults: FaultLog, named: Mapping[str, str], species: Mapping[str, 
     for salt in species.values():
         charge = _charge(salt, ions)
         if charge:
-            found = f"ions that make {salt.formula.text if salt.formula else salt.name} one of charge {charge:+d}"
+            found = f"ions that leave {salt.formula.text if salt.formula else salt.name} with a charge of {charge:+d}"
             faults.add("", found, "ions whose charges cancel in each formula unit")
     return ions
 

@@ -138,7 +138,7 @@ class UnknownReader:
         yield Analysed(quantity, unit, step, per_litre, amount, scatter=_VAPOUR_SCATTER)
 
     def conditions(self) -> Iterator[tuple[Quantity, str, ValueDocument]]:
-        """What is given of the compound as a gas, each with its key; none, and a fault, where it is at odds."""
+        """What is given of the compound as a gas, each with its key; FaultsError where that is at odds."""
         document = self.document.vapour
         if document is None:
             return
@@ -146,8 +146,7 @@ class UnknownReader:
         told = [document.volume, document.read, document.density]
         if weighed == (document.density is not None) or (not weighed and any(one is not None for one in told[:2])):
             expected = "either `density`, or `volume` with `read`, the balance on which that volume is weighed"
-            self.faults.add("vapour", "no single way to know how heavy the gas is", expected)
-            return
+            self.faults.refuse("vapour", "no single way to know how heavy the gas is", expected)
         for kind in ("pressure", "temperature", "volume"):
             value = getattr(document, kind)
             if value is not None:

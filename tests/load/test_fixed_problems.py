@@ -115,6 +115,18 @@ def test_what_is_asked_is_what_a_template_takes_it_for(asked: str, target: str) 
     assert targets(read("concentration HCl = 1 mol/L", asked, equation=ALUMINIUM)) == [target]
 
 
+def test_without_an_equation_a_product_is_whatever_was_made() -> None:
+    given = "mass product theoretical = 12.5 g; mass product actual = 9.85 g"
+    problem = read(given, "percent_yield product; percent_yield -")
+    assert ids(problem) == ["mass(product,theoretical)", "mass(product,actual)"]
+    assert targets(problem) == ["percent_yield(product)"] * 2
+
+
+def test_a_solution_of_several_substances_has_one_volume() -> None:
+    problem = read("mass NaCl = 1 g; mass KCl = 1 g; volume solution = 1 L", "concentration Cl-")
+    assert ids(problem) == ["mass(NaCl)", "mass(KCl)", "volume(,common)"]
+
+
 def test_a_product_as_far_as_a_reagent_allows() -> None:
     question = {"quantity": "amount", "of": "product", "from": "aluminium", "unit": "mmol"}
     data = {"equation": ALUMINIUM, "substances": {"aluminium": "Al"}, "asked": [question]}

@@ -87,8 +87,8 @@ def test_a_hydrate_of_the_equation_is_itself() -> None:
         ({}, "compound", "k: found 'compound'; expected a formula: "),
         ({"substances": {"brine": "Qq"}}, "NaCl", "substances.brine: found 'Qq'; expected a formula: no element has"),
         ({"substances": {"sample": None}}, "NaCl",
-         ("substances.sample: found 'sample'; expected another name than mixture, sample, batch, product, "
-          "compound, atoms")),
+         ("substances.sample: found 'sample'; expected another name than mixture, solution, sample, batch, "
+          "product, compound, atoms")),
         ({"equation": "H2O + Na -> NaOH + H2O"}, "Na", "equation: found 'H2O + Na -> NaOH + H2O'; expected a balanced"),
         ({"equation": "H2O(l) -> H2O(g)"}, "H2O", "equation: found 'H2O(l) -> H2O(g)'; expected H2O once, on one side"),
     ],

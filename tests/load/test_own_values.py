@@ -41,6 +41,8 @@ def faults(name: str, *own: str) -> list[str]:
          "hydrogen-chloride.blank.volume hydrogen-chloride.with_sample.volume")),
         ("gases/three-gases-in-a-vessel", ("nitrogen.mass oxygen.mass carbon-dioxide.mass mixture.volume "
          "mixture.temperature")),
+        ("solutions/chloride-in-sea-water", ("sodium-chloride.mass magnesium-chloride.mass calcium-chloride.mass "
+         "solution.volume")),
         ("two-products/glucose-pentaacetates", ("glucose.mass acetic-anhydride.mass glucose-pentaacetate.ratio "
          "glucose-pentaacetate.obtained")),
         ("mixtures/soda-and-bicarbonate", "sample.mass hydrogen-chloride.volume hydrogen-chloride.concentration"),

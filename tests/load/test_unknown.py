@@ -10,6 +10,7 @@ import pytest
 from problemgen.model.banks import Banks
 from problemgen.model.quantity import Quantity, Role
 from problemgen.model.template import Template, Unknown
+from problemgen.plan.constants import GAS_CONSTANT
 from problemgen.plan.laws.formulas import COMPOUND, SAMPLE
 
 F = Fraction
@@ -82,6 +83,54 @@ def test_every_element_is_analysed_where_none_is_the_rest(template: Load) -> Non
     one = template(text('"CH4O"', "percent"))
     assert [a.quantity.of for a in unknown(one).analysed] == ["C", "H", "O"]
     assert one.scene.unknown_rest == ""
+
+
+VAPOUR = (
+    '[unknown.vapour]\npressure = { value = 100.0, unit = "kPa" }\n'
+    'temperature = { from = 18.0, to = 27.0, unit = "°C", step = 0.5 }\n'
+)
+OF_MASS = '[[part]]\nquantity = "molar_mass"\nof = "compound"\nunit = "g/mol"\n'
+OF_VAPOUR = '[[part]]\nquantity = "molecular_formula"\n'
+BULB = 'volume = { value = 250.0, unit = "mL" }\nread = "balance-0.001"\n'
+
+
+def test_a_gas_is_told_by_its_density(template: Load) -> None:
+    one = template(text('"C2H4", "C2H6"', "percent", 'rest = "H"', VAPOUR + "density = 0.001", parts=OF_VAPOUR))
+    density = unknown(one).analysed[-1]
+    pressure, temperature = (Quantity(kind, COMPOUND).id for kind in ("pressure", "temperature"))
+    assert (density.quantity, density.unit, density.step.text) == (Quantity("density", COMPOUND), "g/L", "0.001")
+    assert (density.times, density.scatter) == (("div", pressure, temperature), 3)
+    assert density.factors == (F("28.054") / GAS_CONSTANT, F("30.070") / GAS_CONSTANT)
+    assert [draw.quantity.id for draw in one.draws] == [temperature]
+    laws = [step.law for step in one.plan.steps]
+    assert laws.index("gas-density") < laws.index("multiple")
+
+
+def test_a_vapour_is_weighed_in_a_bulb(template: Load) -> None:
+    one = template(text('"C2H4", "C2H6"', "percent", 'rest = "H"', VAPOUR + BULB, parts=OF_VAPOUR + OF_MASS))
+    mass = unknown(one).analysed[-1]
+    pressure, temperature, volume = (Quantity(kind, COMPOUND).id for kind in ("pressure", "temperature", "volume"))
+    assert (mass.quantity, mass.unit, mass.step.text) == (Quantity("mass", COMPOUND), "g", "0.001")
+    assert mass.times == ("div", ("mul", pressure, volume), temperature)
+    assert [step.law for step in one.plan.steps][-5:].count("multiple") == 1
+
+
+_NO_SINGLE_WAY = (
+    "t.toml: unknown.vapour: found no single way to know how heavy the gas is; expected either `density`, or `volume` "
+    "with `read`, the balance on which that volume is weighed"
+)
+
+
+@pytest.mark.parametrize("how", ["", BULB + "density = 0.001\n", 'read = "balance-0.001"\n', BULB.partition("\n")[0]])
+def test_a_gas_is_weighed_in_one_way(faults_of: Faults, how: str) -> None:
+    body = text('"C2H4", "C2H6"', "percent", 'rest = "H"', VAPOUR + how, parts=OF_VAPOUR)
+    assert faults_of(body) == [_NO_SINGLE_WAY]
+
+
+def test_the_balance_of_a_vapour_is_in_the_bank(faults_of: Faults) -> None:
+    body = text('"C2H4"', "percent", 'rest = "H"', VAPOUR + BULB.replace("0.001", "0.003"), parts=OF_VAPOUR)
+    (fault,) = faults_of(body)
+    assert fault.startswith("t.toml: unknown.vapour.read: found 'balance-0.003'; expected a balance in banks/")
 
 
 @pytest.mark.parametrize(

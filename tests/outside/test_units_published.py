@@ -13,7 +13,7 @@ from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import read_written
 from problemgen.exact.rounding import round_to_figures, round_to_place
 
-EXACT = {"1.01325e5", "1.0e5", "1.0e2", "1.0e3", "1.0e-3", "1.0e-6", "6.0e1", "3.6e3"}
+EXACT = {"1.01325e5", "1.0e5", "1.0e2", "1.0e3", "1.0e-3", "1.0e-6", "6.0e1", "3.6e3", "2.0e-1"}
 
 
 @pytest.mark.source("nist-sp-811-2008 B.8: factors in alphabetical order of units")
@@ -29,6 +29,8 @@ EXACT = {"1.01325e5", "1.0e5", "1.0e2", "1.0e3", "1.0e-3", "1.0e-6", "6.0e1", "3
         ("lb", "4.535924e-1", "kg"),  # pound (avoirdupois)
         ("oz", "2.834952e1", "g"),  # ounce (avoirdupois)
         ("t", "1.0e3", "kg"),  # tonne
+        ("short ton", "9.071847e2", "kg"),  # ton, short (2000 lb)
+        ("carat", "2.0e-1", "g"),  # carat, metric
         ("gal", "3.785412", "L"),  # gallon (U.S.)
         ("qt", "9.463529e-1", "L"),  # quart (U.S. liquid)
         ("ft3", "2.831685e-2", "m3"),  # cubic foot

@@ -3,6 +3,9 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
+import pytest
+
+from problemgen.errors import UnderivableError
 from problemgen.plan.laws.gas_mixtures import LAWS
 from tests.support.law_table import LawTable
 
@@ -17,6 +20,11 @@ TWO = {
     "others": ["N2", "O2"],
     "given": ["mass(N2)", "mass(O2)", "temperature(,mixed)"],
     "wanted": ["pressure(,mixed)", "pressure(N2)", "mole_fraction(N2)"],
+}
+SODA = {
+    "equation": "2 NaHCO3(s) -> Na2CO3(s) + H2O(g) + CO2(g)",
+    "given": ["mass(NaHCO3)", "temperature(,mixed)"],
+    "wanted": ["volume(,mixed)"],
 }
 M_N2, M_O2 = F("28.014"), F("31.998")
 
@@ -63,6 +71,15 @@ CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[
     ("total-pressure", TWO, "part0", {"total": "100.5 kPa", "part1": "20.5 kPa"}, F(80), "kPa", {}),
     ("total-pressure", TWO, "part1", {"total": "100.5 kPa", "part0": "80.0 kPa"}, F("20.5"), "kPa", {}),
     ("total-amount", TWO, "total", {"part0": "0.30 mol", "part1": "0.10 mol"}, F("0.4"), "mol", {}),
+    (
+        "total-amount",
+        SODA,
+        "total",
+        {"part0": "0.02 mol", "part1": "0.02 mol", "amount(Na2CO3,theoretical)": "0.02 mol"},
+        F("0.04"),
+        "mol",
+        {"residue-counted": F("0.06")},
+    ),
     ("total-amount", TWO, "part0", {"total": "0.40 mol", "part1": "0.10 mol"}, F("0.3"), "mol", {}),
     ("total-amount", TWO, "part1", {"total": "0.40 mol", "part0": "0.30 mol"}, F("0.1"), "mol", {}),
     (
@@ -159,3 +176,19 @@ def test_air_by_volume(problems: Any) -> None:
     given = {"volume_fraction(O2)": "20.9 %", "pressure(,mixed)": "100.0 kPa"}
     plan = problems.plan(given, {"pressure(O2)": "kPa"}, others=["O2"])
     assert problems.answers(plan, given) == {"pressure(O2)": F("20.9")}
+
+
+def test_the_gases_that_a_reaction_leaves(problems: Any) -> None:
+    """0.0200 mol of NH4HCO3 make 0.0600 mol of gases; with 0.0400 mol of argon 0.1000 mol, a fifth of it ammonia."""
+    given = {"amount(NH4HCO3)": "0.0200 mol", "amount(Ar)": "0.0400 mol", "volume(,mixed)": "1.000 L"}
+    given["temperature(,mixed)"] = "400.0 K"
+    asked = {"amount(,mixed)": "mol", "pressure(,mixed)": "kPa", "mole_fraction(NH3)": "1", "pressure(NH3)": "kPa"}
+    plan = problems.plan(given, asked, "NH4HCO3 -> NH3 + CO2 + H2O", others=["Ar"])
+    assert list(problems.answers(plan, given).values()) == [F("0.1"), 40 * R, F("0.2"), 8 * R]
+
+
+def test_what_may_be_left_of_a_reagent_leaves_no_mixture_to_be_told(problems: Any) -> None:
+    given = {"amount(NH3)": "0.0200 mol", "amount(O2)": "0.0400 mol", "volume(,mixed)": "1.000 L"}
+    given["temperature(,mixed)"] = "400.0 K"
+    with pytest.raises(UnderivableError, match=r"the pressure \(mixed\) cannot be derived from what is given"):
+        problems.plan(given, {"pressure(,mixed)": "kPa"}, "4 NH3 + 5 O2 -> 4 NO + 6 H2O")

@@ -3,8 +3,6 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-import pytest
-
 from problemgen.plan.laws import LAWS_BY_ID
 from problemgen.plan.laws.reactions import LAWS
 from tests.support.law_table import LawTable
@@ -84,24 +82,6 @@ CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[
         {"ratio-left-out": F(4), "ratio-inverted": F(4) / 6},
     ),
     (
-        "content",
-        {"others": ["Na2SO4", "Na+"], "given": ["amount(Na2SO4)"]},
-        "n",
-        {"parent": "5.00 mmol"},
-        F(10),
-        "mmol",
-        {"subscript-left-out": F(5)},
-    ),
-    (
-        "content",
-        {"others": ["Na2SO4", "Na+"], "given": ["amount(Na+)"]},
-        "parent",
-        {"n": "10.0 mmol"},
-        F(5),
-        "mmol",
-        {"subscript-left-out": F(10)},
-    ),
-    (
         "mixture",
         {
             "equation": "HCl + NaOH -> NaCl + H2O",
@@ -174,36 +154,3 @@ def test_equal_coefficients_leave_no_least_amount_to_be_mistaken(bench: Any) -> 
     instance = bench.instance("limiting", {"equation": "Zn + I2 -> ZnI2", "sources": ["Zn", "I2"]})
     told = {misuse.id for misuse in LAWS_BY_ID["limiting"].misuses if instance.misuse(misuse, "xi") is not None}
     assert told == {"excess-taken", "least-mass-taken"}
-
-
-@pytest.mark.parametrize(
-    ("part", "whole", "times"),
-    [
-        ("O", "H2O", 1),
-        ("H", "C4H10", 10),
-        ("Na+", "Na2SO4", 2),
-        ("SO4^2-", "Na2SO4", 1),
-        ("NH4+", "(NH4)2SO4", 2),
-        ("NO3-", "Ca(NO3)2", 2),
-        ("H2O", "CuSO4.5H2O", 5),
-        ("H2O", "H2C2O4.2H2O", 2),  # there are hydrogen and oxygen for three, but two are crystal water
-        ("H2O", "C2H6O", 0),  # ethanol holds the atoms of water, and no water
-        ("C2H4O2", "C6H12O6", 0),
-        ("Cu", "FeSO4", 0),
-        ("e-", "Cu", 0),
-    ],
-)
-def test_what_a_substance_contains(problems: Any, part: str, whole: str, times: int) -> None:
-    law = LAWS_BY_ID["content"]
-    scene = problems.scene((), others=[part, whole])
-    bound = {
-        (instance.binding["n"].of, instance.binding["parent"].of): instance.nu for instance in law.instances(law, scene)
-    }
-    small, large = scene.species
-    assert bound.get((small, large), 0) == times
-
-
-def test_two_measured_portions_do_not_contain_each_other(problems: Any) -> None:
-    given = {"amount(CuSO4)": "0.0200 mol", "mass(Cu)": "3.1773 g"}
-    plan = problems.plan(given, {"amount(Cu)": "mol"}, others=["CuSO4", "Cu"])
-    assert problems.answers(plan, given) == {"amount(Cu)": F("0.05")}

@@ -63,3 +63,10 @@ def test_a_yield_in_amounts_where_amounts_are_told(problems: Any) -> None:
     scene = problems.scene(["amount(ZnI2,actual)"], "Zn + I2 -> ZnI2")
     kinds = [instance.binding["actual"].kind for instance in law.instances(law, scene)]
     assert kinds == ["mass", "amount"]
+
+
+def test_a_yield_needs_no_equation(problems: Any) -> None:
+    given = {"mass(ZnI2,theoretical)": "12.5 g", "mass(ZnI2,actual)": "9.85 g"}
+    plan = problems.plan(given, {"percent_yield(ZnI2)": "%"}, others=["ZnI2"])
+    assert problems.answers(plan, given) == {"percent_yield(ZnI2)": F("78.8")}
+    assert [mistake.id for mistake in plan.mistakes] == ["yield-inverted:percent_yield(ZnI2)"]
