@@ -66,6 +66,7 @@ UNLISTED = frozenset(
 )
 # Listed there under the same CAS number with a formula that is not the substance's; ours is kept.
 FORMULA_DIFFERS = {
+    "aluminium-sulfate-octadecahydrate": "AlH4O5S",  # fragments
     "calcium-carbide": "C13H16O5",  # another substance altogether
     "calcium-disodium-edta": "C10H16N2O8",  # the acid
     "cobalt-ii-chloride-hexahydrate": "Cl2CoH2O",  # one water of six
@@ -73,6 +74,7 @@ FORMULA_DIFFERS = {
     "disodium-edta": "C10H16N2O8",  # the acid
     "disodium-edta-dihydrate": "C10H16N2O8",  # the acid
     "hexaamminenickel-ii-chloride": "H12N6Ni-6",  # amide ligands, no chloride
+    "magnesium-chloride-hexahydrate": "Cl2H2MgO",  # one water of six
     "manganese-ii-sulfate": "H2MnO4S",  # written as the acid
     "methyl-orange": "C14H15N3O3S",  # the acid, not its sodium salt
     "nickel-salen": "C16H16N2NiO2",  # neutral ligand, two hydrogen atoms too many

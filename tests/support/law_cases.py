@@ -148,6 +148,26 @@ CASES = {
               "temperature||mixed": "22.5 °C"},
         {"mole_fraction|oxygen": "1", "pressure|oxygen": "kPa", "pressure||mixed": "bar"},
     ),
+    "gases that a reaction leaves": Case(
+        (species("ammonia", -2), species("nitrogen", 1), species("hydrogen", 3)),
+        {"mass|ammonia": "2.50 g", "pressure||mixed": "99.5 kPa", "temperature||mixed": "22.5 °C"},
+        {"volume||mixed": "L", "mole_fraction|hydrogen": "1", "pressure|hydrogen": "kPa"},
+    ),
+    "gases driven off": Case(
+        (species("baking", -2), species("soda", 1), species("water", 1), species("gas", 1)),
+        {"mass|baking": "2.50 g", "volume||mixed": "5.05 L", "temperature||mixed": "155 °C"},
+        {"amount||mixed": "mmol", "pressure||mixed": "kPa", "pressure|gas": "kPa"}, driven_off=("water", "gas"),
+    ),
+    "ions of a salt": Case(
+        (species("clear"), species("aluminium"), species("sulfate")),
+        {"mass|clear": "3.42 g", "volume|clear|solution": "250.0 mL"},
+        {"concentration|aluminium": "mmol/L", "concentration|sulfate": "mol/L"},
+    ),
+    "an ion of two salts": Case(
+        (species("table"), species("magnesia"), species("chloride")),
+        {"mass|table": "12.55 g", "mass|magnesia": "2.45 g", "volume||common": "500.0 mL"},
+        {"concentration|chloride": "mmol/L"},
+    ),
     "gases, from fractions": Case(
         AIR, {"mole_fraction|oxygen": "0.209", "pressure||mixed": "99.5 kPa"},
         {"pressure|oxygen": "kPa", "pressure|nitrogen": "kPa"},

@@ -24,6 +24,7 @@ FORMULAS = {
     "yellow": "PbI2", "nitrate": "KNO3", "element": "Cl", "ethanol": "C2H5OH",
     "nitrogen": "N2", "ammonia": "NH3", "oxygen": "O2",
     "alcohol": "C4H10O", "alkene": "C4H8", "isomer": "C4H8", "ether": "C8H18O", "marker": "C10H22",
+    "aluminium": "Al^3+", "sulfate": "SO4^2-", "clear": "Al2(SO4)3", "magnesia": "MgCl2",
     "base": "NaOH", "table": "NaCl", "soda": "Na2CO3", "baking": "NaHCO3", "gas": "CO2",
 }  # fmt: skip
 
