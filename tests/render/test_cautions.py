@@ -81,6 +81,19 @@ def test_a_gas_is_under_pressure_only_in_a_cylinder(name: str, expected: str | N
     assert "carbon dioxide (set free) " not in gases
 
 
+@pytest.mark.parametrize(
+    ("name", "codes"),
+    [
+        ("gases/gases-of-bakers-ammonia", "H221 H314 H331 H400"),  # set free
+        ("gases/cracked-ammonia", "H221 H280 H314 H331 H400"),  # from a cylinder
+    ],
+)
+def test_ammonia_among_gases_is_in_no_solution(name: str, codes: str) -> None:
+    rows = told(box_of(name))
+    assert f"ammonia {codes}" in rows["Danger"]
+    assert not {"In water, by mass", "In solution here"} & set(rows)
+
+
 def test_the_other_sheets_have_one_line_that_names_the_box() -> None:
     block = caution_of(SHEETS[1], SHEETS, [variant_of(GRIGNARD)])
     line = "A calculation exercise, not a procedure. For the hazards see the box on the sheet “Before”."
