@@ -97,9 +97,8 @@ def _species(template: Template, session: int) -> Iterator[tuple[str, _Handled]]
         substance = template.substances[name]
         told = {quantity.kind for quantity in template.scene.given if quantity.of == name}
         gas = substance.state == "gas"
-        dissolved = _is_dissolved(template, name) or (
-            gas and bool(hazard.in_water) and not _is_among_gases(template, name)
-        )
+        in_water = gas and bool(hazard.in_water) and not _is_among_gases(template, name)
+        dissolved = in_water or _is_dissolved(template, name)
         if _is_reagent(template, name) or (told and not _is_formed(template, name)):
             cylinder = gas and name not in template.scene.in_excess
             yield name, _Handled(substance.name, hazard, not dissolved, dissolved, cylinder=cylinder)
@@ -134,8 +133,8 @@ def _is_dissolved(template: Template, name: str) -> bool:
 
 def _is_among_gases(template: Template, name: str) -> bool:
     """Whether a gas is told to be one: by its own pressure, or by what a mixture of gases has."""
-    told = {quantity.kind for quantity in template.scene.given if quantity.role is Role.MIXED}
-    return Quantity("pressure", name) in template.scene.given or bool({"pressure", "temperature"} & told)
+    told = {(quantity.kind, quantity.of) for quantity in template.scene.given}
+    return bool(told & {("pressure", name), ("pressure", ""), ("temperature", "")})
 
 
 def _of_solution(quantity: Quantity) -> bool:
