@@ -34,8 +34,9 @@ _MASS = (
     ListedUnit("t", "tonne", "1e6 * gram", "tonne tonnes"),
     ListedUnit("lb", "pound", "453.59237 * gram", "lbs pound pounds"),
     ListedUnit("oz", "ounce", "pound / 16", "ounce ounces"),
-    # "ton" alone is not read: it is the short one in the United States, the long one or the tonne elsewhere.
-    ListedUnit("short ton", "short_ton", "2000 * pound", "short_ton"),
+    # "ton" alone is not read: it is the short one in the United States, the long one or the tonne elsewhere. Written
+    # "short ton"; the symbol is common practice, no source.
+    ListedUnit("tn", "short_ton", "2000 * pound"),
     # No symbol is in general use ("ct" is a cent too, "kt" a knot), so the word is the symbol.
     ListedUnit("carat", "metric_carat", "0.2 * gram", "carats"),
     # The mass of one entity: CODATA 2022, 1.660 539 068 92(52) × 10^-27 kg. Measured.
@@ -145,7 +146,7 @@ SCALES = {"degree_celsius": "kelvin", "degree_fahrenheit": "delta_degree_fahrenh
 
 SPACED = {
     r"\bformula\s+units?(?!\w)": "formula_units",
-    r"\bshort\s+tons?(?!\w)": "short_ton",
+    r"\bshort[\s_]+tons?(?!\w)": "tn",
     r"\bmm\s+Hg\b": "mmHg",
     r"\bper\s+cent\b": "percent",
 }
