@@ -45,6 +45,12 @@ def datum(text: str, unit: str) -> Datum:
             "obtained, dry: 1.53\u00a0g",
         ),
         (GRIGNARD, Quantity("mass_fraction", "hydrogen-chloride"), datum("37.0", "%"), "37.0\u00a0% by mass"),
+        (
+            "yield/smudged-notebook",
+            Quantity("mass", "preparation", Role.THEORETICAL),
+            datum("7.172", "g"),
+            "in theory: 7.172\u00a0g",
+        ),
     ],
 )
 def test_a_value_with_its_words(name: str, quantity: Quantity, value: Datum, text: str) -> None:
