@@ -13,13 +13,21 @@ from problemgen.exact.rounding import half_unit
 from problemgen.grade.findings import Finding, Said
 from problemgen.model.answers import PartKey, ProblemKey, TemplateKey
 from problemgen.model.explanation import Bounds, Trial
+from problemgen.model.expression import Expression
 from problemgen.model.plan import Mistake, Step
 from problemgen.model.policy import Policy
 from problemgen.model.problem import Asked
 from problemgen.model.quantity import Quantity, kind_named
 from problemgen.model.verdict import PartResult
-from problemgen.plan.arithmetic import Exact, Window
-from problemgen.plan.evaluate import LEAST_FIGURES, data_figures, mistaken_windows, route_window, window_values
+from problemgen.plan.arithmetic import Exact, Window, Windows
+from problemgen.plan.evaluate import (
+    LEAST_FIGURES,
+    data_figures,
+    evaluate,
+    mistaken_windows,
+    route_window,
+    window_values,
+)
 from problemgen.plan.partial import worked_windows
 from problemgen.plan.paths import EXTENT, Path, Way
 from problemgen.plan.tries import Units, units_on_sheet
@@ -140,9 +148,9 @@ class Bench:
         """
         plan = self.template.plan
         needed = {step.quantity.id for name in wanted for step in plan.steps_to(name)}
-        steps = tuple(step for step in plan.steps if step.quantity.id in needed)
+        steps = [step for step in plan.steps if step.quantity.id in needed]
         carried = {name: window for name, window in self.carried.items() if name != leave_out}
-        return worked_windows(replace(plan, steps=steps), {**self.given, **carried})
+        return worked_windows(plan, {**self.given, **carried}, steps)
 
     def own_for(self, part: PartKey) -> dict[str, Window] | None:
         """What a part needs, by the student's own values; None where it builds on nothing wrong."""
@@ -211,6 +219,27 @@ class Bench:
         """Whether an answer is accepted for these values, with the part's tolerance."""
         return _holds(self.accepts(said, windows), said)
 
+    def right_once_whole(self, part: PartKey) -> Window | None:
+        """What is rounded to the right whole number (in the unit asked for); None where none is asked for."""
+        return self.once_whole(part, self.right) if self._inside_whole(part) else None
+
+    def once_whole(self, part: PartKey, windows: Mapping[str, Window]) -> Window | None:
+        """What a worker with these values rounds to a whole number; None where none is asked for."""
+        inside = self._inside_whole(part)
+        return evaluate(inside, windows, Windows(EXACT)) if inside else None
+
+    def _inside_whole(self, part: PartKey) -> Expression | None:
+        step = self.template.plan.step(part.asked.quantity)
+        is_rounded = step is not None and step.rounding == "whole" and step.expression[0] == "round"
+        return step.expression[1] if step is not None and is_rounded else None
+
+    def rounds_to(self, said: Said, window: Window | None) -> bool:
+        """Whether a number with a fraction is what a whole number is rounded from."""
+        if window is None or not said.value or said.value.denominator == 1:
+            return False
+        half = half_unit(said.value, said.written)
+        return bool(window.low - half <= said.value <= window.high + half)
+
     def gives(self, said: Said, windows: Mapping[str, Window]) -> bool:
         """Whether a worker with these values may have meant this, however far the answer was rounded."""
         window = self.answer(said, windows)
@@ -266,9 +295,17 @@ class Bench:
     # results
 
     def result(
-        self, part: PartKey, wrote: str, read: str, finding: Finding, remarks: tuple[str, ...] = ()
+        self,
+        part: PartKey,
+        wrote: str,
+        read: str,
+        finding: Finding,
+        remarks: tuple[str, ...] = (),
+        *,
+        lost: Fraction = Fraction(0),
+        value: Fraction | None = None,
     ) -> PartResult:
-        """The result of a part."""
+        """The result of a part; `lost` is the share of its points that the policy deducts, `value` the number said."""
         return PartResult(
             problem=self.problem.problem,
             part=part.id,
@@ -277,7 +314,7 @@ class Bench:
             reason=finding.reason,
             sentence=finding.sentence,
             remarks=remarks,
-            points=part.points * finding.share * (1 - finding.lost),
+            points=part.points * finding.share * (1 - lost),
             of=part.points,
             wrote=wrote,
             read=read,
@@ -285,4 +322,5 @@ class Bench:
             titles=finding.titles,
             at=finding.at,
             share=finding.share,
+            value=value,
         )

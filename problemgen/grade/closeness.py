@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from fractions import Fraction
+
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import half_unit
 from problemgen.grade.findings import Said
@@ -9,7 +12,19 @@ from problemgen.model.truths import NumberTruth
 from problemgen.plan.arithmetic import Window
 from problemgen.plan.evaluate import LEAST_FIGURES
 
-__all__ = ["as_window", "rounded_once_more", "rounded_too_far", "within_last_digit"]
+__all__ = ["RULES", "as_window", "farthest", "rounded_once_more", "rounded_too_far", "within_last_digit"]
+
+
+_FARTHEST = Fraction(3, 100)
+"""How far, relatively, rounding is believed to lead: six results with three figures, all to one side, lead as far."""
+
+RULES: Mapping[str, object] = {"farthest": _FARTHEST}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
+
+
+def farthest(value: Fraction) -> Fraction:
+    """How far from a value rounding may lead at most, wherever it is done."""
+    return _FARTHEST * abs(value)
 
 
 def within_last_digit(said: Said, truth: NumberTruth) -> bool:
@@ -34,8 +49,11 @@ def rounded_once_more(said: Said, truth: NumberTruth) -> bool:
 
 
 def rounded_too_far(said: Said, truth: NumberTruth) -> bool:
-    """Whether an answer is right but for being rounded, or cut, to fewer figures than the data support."""
-    return said.written < truth.figures and _within(said, truth, said.written)
+    """Whether an answer is right but for being rounded to fewer figures than the data support, or cut and near."""
+    if said.written >= truth.figures or not _within(said, truth, said.written):
+        return False
+    off, half = abs(said.value - truth.value), half_unit(truth.value, said.written)
+    return off <= max(half, farthest(truth.value), (truth.high - truth.low) / 2)
 
 
 def _within(said: Said, truth: NumberTruth, figures: int) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cache
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import Written
@@ -18,6 +19,8 @@ from problemgen.plan.arithmetic import EXACT_FIGURES, Window
 __all__ = [
     "FOLLOWS",
     "LAST_DIGIT",
+    "NOT_ROUNDED",
+    "ONE_FIGURE_FEWER",
     "RIGHT",
     "RULES",
     "Finding",
@@ -54,6 +57,12 @@ _GIVEN_FOR = ("g", "mg", "kg", "mol", "mmol", "L", "mL", "mol/L", "mmol/L", "g/m
 LAST_DIGIT = "last-digit"
 """The reason of what is right but for its last digit."""
 
+ONE_FIGURE_FEWER = "one-figure-fewer"
+"""The reason of what is right when it is rounded to one figure fewer than the data support."""
+
+NOT_ROUNDED = "not-rounded"
+"""The reason of a number that rounds to the whole number asked for: how many waters, how many times."""
+
 _FRACTION = "This is the fraction: times 100 it is the percentage."
 
 RULES: Mapping[str, object] = {
@@ -63,6 +72,8 @@ RULES: Mapping[str, object] = {
     "unread": _UNREAD,
     "given_for": _GIVEN_FOR,
     "last_digit": LAST_DIGIT,
+    "one_figure_fewer": ONE_FIGURE_FEWER,
+    "not_rounded": NOT_ROUNDED,
 }
 """What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
@@ -73,7 +84,7 @@ FOLLOWS = "This follows from your earlier answer, which was not right; the way f
 class Finding:
     """What an answer amounts to, before points: the fields of a PartResult.
 
-    `share` is that of the points which the policy gives for it, `lost` that of these which it deducts.
+    `share` is that of the points which the policy gives for it.
     """
 
     verdict: str
@@ -83,7 +94,6 @@ class Finding:
     mistakes: tuple[str, ...] = ()
     titles: tuple[str, ...] = ()
     at: tuple[str, ...] = ()
-    lost: Fraction = Fraction(0)
 
     @classmethod
     def not_right(cls, what_to_do: str = "", at: tuple[str, ...] = ()) -> Finding:
@@ -122,11 +132,6 @@ class Said:
         """The number in engine units."""
         return read_unit(self.asked.unit).to_engine(self.value)
 
-    def from_engine(self, value: float) -> float:
-        """A float in engine units, in the unit asked for."""
-        unit = read_unit(self.asked.unit)
-        return (value - float(unit.offset)) / float(unit.factor)
-
 
 def readings_of(wrote: str, part: PartKey, mark: str) -> list[Reading]:
     """The ways to read a number: one, or two where the other decimal mark makes another number ("6,136")."""
@@ -163,11 +168,16 @@ class Slip:
 def slip_of(unit: str, truth: NumberTruth | Window, value: Fraction) -> Slip | None:
     """The slip of unit, power of ten or sign that makes a value of one in the window (in the unit); None for none."""
     for power in _SLIPS:
-        if truth.low <= value * Fraction(10) ** power <= truth.high:
+        if truth.low <= value * _ten_to(power) <= truth.high:
             return _other_unit(unit, power) or Slip(f"power-of-ten:{-power}", _slip_sentence(power))
     if truth.low <= -value <= truth.high:
         return Slip("sign", "The digits are right, but not the sign.")
     return None
+
+
+@cache
+def _ten_to(power: int) -> Fraction:
+    return Fraction(10) ** power
 
 
 def _other_unit(unit: str, power: int) -> Slip | None:
@@ -222,6 +232,8 @@ def figures_remark(reading: Reading, said: Said, truth: NumberTruth) -> str:
     if reading.written is None or not reading.counts_figures or not reading.written.value:
         return ""
     written = said.written
+    if truth.low == truth.high:
+        return ""  # a count has no figures
     if written < truth.figures:
         return f"Written with {written} significant figures; the data support {truth.figures}."
     if written > truth.figures + _SPARE:

@@ -35,7 +35,7 @@ def follows(bench: Bench, part: PartKey, said: Said) -> bool:
     """Whether an answer is what the student's own earlier answers lead to, on the plan's way or another."""
     for own in bench.own_ways(part):
         source = copied(bench, part, said, own)
-        fits = bench.follows(said, own)
+        fits = bench.follows(said, own) or bench.rounds_to(said, bench.once_whole(part, own))
         why = "leads to this answer" if fits else "leads elsewhere"
         if source:
             why = f"is the wrong answer to {source} once more, and this part has another"
@@ -86,12 +86,11 @@ def carry_number(bench: Bench, part: PartKey, said: Said, window: Window | None)
         bench.carry(part.asked.quantity, Window(window.value, low, high, max(window.figures, _FEWEST)))
 
 
-def carry_accepted(bench: Bench, part: PartKey, said: Said, window: Window | None) -> None:
-    """Take over an answer that only the part's tolerance accepts, so that what follows from it is accepted too."""
-    if window is not None and not bench.fits(said, bench.right):
-        before = set(bench.carried)
-        bench.carry(part.asked.quantity, window)
-        bench.accepted |= bench.carried.keys() - before
+def carry_accepted(bench: Bench, part: PartKey, window: Window) -> None:
+    """Take over an answer that is accepted beside the honest window, so that what follows from it is accepted too."""
+    before = set(bench.carried)
+    bench.carry(part.asked.quantity, window)
+    bench.accepted |= bench.carried.keys() - before
 
 
 def rests_on_accepted(bench: Bench, part: PartKey) -> bool:

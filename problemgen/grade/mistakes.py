@@ -8,12 +8,13 @@ written: there are many of them, and an unrelated number should hardly ever meet
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from math import isfinite, log
 
+from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import half_unit
 from problemgen.grade.bench import Bench
 from problemgen.grade.findings import Said
@@ -23,7 +24,7 @@ from problemgen.model.truths import NumberTruth
 from problemgen.plan.arithmetic import Window
 from problemgen.plan.paths import EXTENT, Path, Way, pairs_along, ways_along, worked_along
 from problemgen.plan.tellings import OTHER_REAGENT
-from problemgen.plan.tries import MISREAD, RANK
+from problemgen.plan.tries import COMPLEMENT, MISREAD, RANK
 from problemgen.plan.variations import as_float
 
 __all__ = [
@@ -74,6 +75,7 @@ RULES: Mapping[str, object] = {
     "pairs_up_to": RANK["common"],
     "ranks": RANK,
     "misread": MISREAD,
+    "complement": COMPLEMENT,
     "other_reagent": OTHER_REAGENT,
 }
 """What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
@@ -163,31 +165,37 @@ def _told(found: Sequence[tuple[int, Found]]) -> tuple[Found, ...]:
 
 @dataclass(frozen=True)
 class _Nearness:
-    """What counts as leading to a number, in the unit asked for; all but the last three are relative."""
+    """What counts as leading to a number, in the unit asked for; `half_window` and the figures alone are relative."""
 
     half_window: float
+    half_size: float
     half_written: float
     last_digit: int
     target: float
     low: float
     high: float
-    to_unit: Callable[[float], float]
+    zero: float
+    size: float
 
     @classmethod
     def of(cls, truth: NumberTruth, said: Said) -> _Nearness:
-        size = abs(truth.value) or Fraction(1)
+        size, unit = abs(truth.value) or Fraction(1), read_unit(said.asked.unit)
+        half = (truth.high - truth.low) / 2
         return cls(
-            half_window=float((truth.high - truth.low) / 2 / size),
+            half_window=float(half / size),
+            half_size=float(half),
             half_written=float(half_unit(said.value, said.written)) if said.value else 0.0,
             last_digit=truth.figures,
             target=as_float(said.value),
             low=float(truth.low),
             high=float(truth.high),
-            to_unit=said.from_engine,
+            zero=float(unit.offset),
+            size=float(unit.factor),
         )
 
     def in_unit(self, value: float) -> float:
-        return self.to_unit(value)
+        """A float in engine units, in the unit asked for."""
+        return (value - self.zero) / self.size
 
     def is_right(self, value: float) -> bool:
         return self.low <= value <= self.high
@@ -204,10 +212,15 @@ class _Nearness:
         return max(min(float(_NEAREST), written + 10.0 ** (1 - self.last_digit)), min(written, _LEAST_WRITTEN))
 
     def loose(self, way: Way, value: float) -> float:
-        """How far a listed misuse may be off: as far as an honest worker from the right value."""
-        if way.rank > RANK["listed"] or not isfinite(value) or not value:
+        """How far a listed misuse may be off: as far as an honest worker from the right value.
+
+        The rest of a whole is as far off as the part is: more of itself, where it is small.
+        """
+        if not isfinite(value) or not value:
             return 0.0
-        return max(self.half_window, self.half_written / abs(value))
+        if way.tries[-1].how == COMPLEMENT:
+            return max(self.half_size, self.half_written) / abs(value)
+        return max(self.half_window, self.half_written / abs(value)) if way.rank == RANK["listed"] else 0.0
 
     def why(self, value: float, *, fits: bool) -> str:
         if not isfinite(value):

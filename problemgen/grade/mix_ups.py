@@ -52,7 +52,8 @@ def _given(bench: Bench, said: Said) -> Iterator[MixUp]:
     """A given value, with as many figures as it is printed with."""
     for name, datum in bench.problem.given.items():
         if _same(datum, said) and said.written >= datum.written.figures >= _FIGURES:
-            sentence = f"{datum.written.text} {datum.unit} stands on the sheet: it is not yet the answer."
+            number = datum.written.text if datum.unit == "1" else f"{datum.written.text} {datum.unit}"
+            sentence = f"{number} stands on the sheet: it is not yet the answer."
             yield MixUp(f"copied:{name}", "a value of the sheet in the place of a result", sentence)
 
 

@@ -56,14 +56,15 @@ def _step(bench: Bench, one: Try) -> Step:
 
 def _sentence(told: Sequence[Sequence[Telling]]) -> str:
     titles = list(dict.fromkeys(" together with ".join(one.title for one in together) for together in told))
-    sentences = dict.fromkeys(one.sentence for together in told for one in together)
+    each = (" ".join(dict.fromkeys(one.sentence for one in together)) for together in told)
+    sentences = list(dict.fromkeys(each))
     if len(titles) > 1:
         opening = "This looks like one of: "
     elif len(told[0]) > 1:
         opening = "This looks like two mistakes at once: "
     else:
         opening = "This looks like: "
-    return f"{opening}{'; '.join(titles)}. {' '.join(sentences)}"
+    return f"{opening}{'; '.join(titles)}. {' Or: '.join(sentences)}"
 
 
 def _share(bench: Bench, asked: Asked, ways: Sequence[Way]) -> Fraction:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -11,6 +11,8 @@ from problemgen.grade.closeness import as_window, rounded_once_more, rounded_too
 from problemgen.grade.findings import (
     FOLLOWS,
     LAST_DIGIT,
+    NOT_ROUNDED,
+    ONE_FIGURE_FEWER,
     RIGHT,
     Finding,
     Said,
@@ -32,13 +34,17 @@ from problemgen.model.answers import PartKey
 from problemgen.model.truths import NumberTruth
 from problemgen.model.verdict import PartResult
 from problemgen.plan.arithmetic import Window
+from problemgen.plan.tries import RANK
 
 __all__ = ["RULES", "judge_number"]
 
 _PREFERRED = ("right", "follows", "mistake", "slip", "rounded", "wrong", "unit", "unread", "blank")
 """Which verdict counts where a number can be read in two ways: the one that makes more sense of it."""
 
-RULES: Mapping[str, object] = {"preferred": _PREFERRED}
+_BESIDE = (ONE_FIGURE_FEWER, LAST_DIGIT, NOT_ROUNDED)
+"""The reasons of what is right though no honest worker's window holds it: what follows is right, too."""
+
+RULES: Mapping[str, object] = {"preferred": _PREFERRED, "beside": _BESIDE}
 """What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 _ROUNDED_EARLY = (
@@ -60,15 +66,16 @@ def judge_number(bench: Bench, part: PartKey, truth: NumberTruth, wrote: str) ->
         return bench.result(part, wrote, "", finding)
     if finding.verdict != "right":
         carry_number(bench, part, said, as_window(said, truth))
-    elif bench.policy_of(part.asked).tolerance.share:
-        carry_accepted(bench, part, said, as_window(said, truth))
+    elif finding.reason in _BESIDE or (
+        bench.policy_of(part.asked).tolerance.share and not bench.fits(said, bench.right)
+    ):
+        carry_accepted(bench, part, as_window(said, truth))
     if finding.verdict == "right":
         bench.right_parts[part.asked.quantity.id] = bench.label(part)
     bench.numbers.append(said)
     bench.answer_known(part.asked.quantity)
     remarks, lost = _remarks(bench, reading, said, part, truth, finding)
-    finding = replace(finding, lost=lost)
-    return replace(bench.result(part, wrote, told(reading, part), finding, remarks), value=said.value)
+    return bench.result(part, wrote, told(reading, part), finding, remarks, lost=lost, value=said.value)
 
 
 def _finding(bench: Bench, part: PartKey, truth: NumberTruth, reading: Reading, said: Said | None) -> Finding:
@@ -87,7 +94,7 @@ def _finding(bench: Bench, part: PartKey, truth: NumberTruth, reading: Reading, 
     return (
         _mistaken(bench, part, truth, said, worthless=bool(copy))
         or _mixed_up(bench, part, said)
-        or _rounded(bench, part, said, worthless=bool(copy))
+        or _rounded(bench, part, said, closely=False, worthless=bool(copy))
         or _misread(bench, part, truth, said, worthless=bool(copy))
         or _both(bench, part, truth, said, worthless=bool(copy))
         or _wrong(bench, part)
@@ -106,22 +113,31 @@ def _right(bench: Bench, part: PartKey, truth: NumberTruth, said: Said) -> Findi
         return RIGHT
     if rounded_once_more(said, truth):
         bench.tried("window", "one figure fewer", "the right value rounds to it", fits=True)
-        return replace(RIGHT, reason="one-figure-fewer")
+        return replace(RIGHT, reason=ONE_FIGURE_FEWER)
     if policy.last_digit != "refuse" and within_last_digit(said, truth):
         bench.tried("window", "one unit of the last digit", "cut, or rounded the other way", fits=True)
         return replace(RIGHT, reason=LAST_DIGIT)
+    if bench.rounds_to(said, bench.right_once_whole(part)):
+        bench.tried("window", "a whole number", "it rounds to it", fits=True)
+        return replace(RIGHT, reason=NOT_ROUNDED)
     return None
 
 
 def _mistaken(bench: Bench, part: PartKey, truth: NumberTruth, said: Said, *, worthless: bool) -> Finding | None:
-    """One thing worked otherwise, or a slip: from the student's own values, and then from the right ones."""
+    """One thing worked otherwise, or a slip: from the student's own values, and then from the right ones.
+
+    A slip that has a name goes before an error derived from the step's algebra, and so does rounding that leads as far.
+    """
     for start in starts_of(bench, part, said):
         found = mistakes_behind(bench, truth, said, start) if said.telling else ()
-        if found:
+        if any(one.way.rank == RANK["listed"] for one in found):
             return named(bench, part.asked, found, worthless=worthless)
         slipped = _slipped(bench, part, start.own or truth, said)
-        if slipped is not None:
+        if slipped is not None and (slipped.titles or not found):
             return slipped
+        if found:
+            near = _rounded(bench, part, said, closely=True, worthless=worthless)
+            return near or named(bench, part.asked, found, worthless=worthless)
     return None
 
 
@@ -165,8 +181,8 @@ def _rounded_too_far(bench: Bench, part: PartKey, truth: NumberTruth, said: Said
     return Finding("rounded", "rounded-too-far", sentence, earned, at=(part.asked.quantity.id,))
 
 
-def _rounded(bench: Bench, part: PartKey, said: Said, *, worthless: bool) -> Finding | None:
-    """The right way, from the right values or from the student's own, with a result rounded too far."""
+def _rounded(bench: Bench, part: PartKey, said: Said, *, closely: bool, worthless: bool) -> Finding | None:
+    """The right way, from the right values or from the student's own, with results rounded too early."""
     share = bench.policy_of(part.asked).rounded_early
     if not said.telling or worthless:
         return None
@@ -175,7 +191,7 @@ def _rounded(bench: Bench, part: PartKey, said: Said, *, worthless: bool) -> Fin
     if own is not None:
         starts.append(({**bench.right, **own}, bench.policy_of(part.asked).follow_through))
     for start, times in starts:
-        if rounded_early(bench, part, said, start):
+        if rounded_early(bench, part, said, start, closely=closely):
             at = bench.unconfirmed([part.asked.quantity.id])
             return Finding("rounded", "rounded-early", _ROUNDED_EARLY, share * times, at=at)
     return None
@@ -202,10 +218,15 @@ def _wrong(bench: Bench, part: PartKey) -> Finding:
     at = bench.unconfirmed([name])
     confirmed = bench.confirmed(name)
     if confirmed:
-        answers = f"Your answer{'s' if len(confirmed) > 1 else ''} to {' and '.join(confirmed)}"
+        answers = f"Your answer{'s' if len(confirmed) > 1 else ''} to {_in_a_row(confirmed)}"
         known = f"{answers} {'are' if len(confirmed) > 1 else 'is'} right: look at what comes after."
         return Finding.not_right(known, at)
     return Finding.not_right("Go through the steps again, with the unit of each number beside it.", at)
+
+
+def _in_a_row(labels: Sequence[str]) -> str:
+    """Labels as they are read: "1a, 1b and 1e"."""
+    return " and ".join(filter(None, (", ".join(labels[:-1]), labels[-1])))
 
 
 def _remarks(
@@ -220,6 +241,8 @@ def _remarks(
     lost = sum((policy.deduction for kind, remark in noted if remark and kind == "deduct"), Fraction(0))
     if finding.reason == LAST_DIGIT and policy.last_digit == "remark":
         remarks.append(f"The last digit is not that of {truth.printed}: was the answer cut, or rounded early?")
+    if finding.reason == NOT_ROUNDED:
+        remarks.append(f"A whole number is asked for: {truth.printed}.")
     if reading.reason:
         remarks.append(reading.reason)
     return tuple(remarks), min(lost, Fraction(1))

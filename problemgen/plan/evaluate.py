@@ -127,8 +127,10 @@ def _least(pairs: Sequence[tuple[Work, Work]]) -> Work:
     return work
 
 
-def window_values(plan: Plan, given: Mapping[str, Window], base: Base) -> dict[str, Window]:
-    """All windows of a plan, by quantity id, each step rounded as a worker may round it.
+def window_values(
+    plan: Plan, given: Mapping[str, Window], base: Base, steps: Iterable[Step] | None = None
+) -> dict[str, Window]:
+    """All windows of a plan (or those of some of its steps), by quantity id, each rounded as a worker may round it.
 
     `given` holds a Window a given quantity (engine units); a step's quantity that it holds is taken as it is.
     """
@@ -139,7 +141,7 @@ def window_values(plan: Plan, given: Mapping[str, Window], base: Base) -> dict[s
     fixed = _fixed_windows(plan, least) if isinstance(base, Exact) else {}
     if given.keys() & (fixed.keys() | constants.keys()):
         fixed = {}
-    for step in plan.steps:
+    for step in plan.steps if steps is None else steps:
         name = step.quantity.id
         if name in fixed:
             known[name] = fixed[name]

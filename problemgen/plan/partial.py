@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 
 from problemgen.model.answers import ProblemKey, TemplateKey
@@ -67,10 +67,15 @@ def workable(plan: Plan, given: Mapping[str, Window]) -> Plan:
     return without(plan, impossible)
 
 
-def worked_windows(plan: Plan, given: Mapping[str, Window]) -> dict[str, Window] | None:
-    """All windows of a plan, exact; None where it divides by 0. Values that it does not need are taken along."""
+def worked_windows(
+    plan: Plan, given: Mapping[str, Window], steps: Iterable[Step] | None = None
+) -> dict[str, Window] | None:
+    """All windows of a plan (or of some of its steps), exact; None where it divides by 0.
+
+    Values that it does not need are taken along.
+    """
     try:
-        return window_values(plan, given, Exact())
+        return window_values(plan, given, Exact(), steps)
     except ZeroDivisionError:
         return None
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from itertools import combinations
 
 from problemgen.model.expression import Expression
@@ -42,7 +42,7 @@ class Way:
     tries: tuple[Try, ...]
     steps: tuple[tuple[str, Expression], ...]
 
-    @property
+    @cached_property
     def rank(self) -> int:
         """How near at hand it is: that of its tries which is least so."""
         return max(one.rank for one in self.tries)

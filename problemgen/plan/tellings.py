@@ -47,6 +47,7 @@ _TITLES: Mapping[str, str] = MappingProxyType(
         "coefficient-twice": "a coefficient used twice",
         "difference": "a difference in the place of a quotient",
         "element": "an element's molar mass for the compound's",
+        "element-left-out": "an element left out of the molar mass",
         "one-water": "one water of crystallisation for several",
         "other": "another quantity of the same kind",
         "together": "two volumes added up",
@@ -81,8 +82,10 @@ _SENTENCES: Mapping[str, str] = MappingProxyType(
         "coefficient-twice": "Each coefficient of the equation counts once: where did you use it?",
         "difference": "{Law}: the quotient of the two is asked for, not their difference.",
         "element": "One atom is not the whole formula: add up all atoms for the {result}.",
+        "element-left-out": "Count the elements of the formula once more: each of them adds to the {result}.",
         "one-water": "How many molecules of water does one formula unit of the hydrate carry? All of them are weighed.",
         "other": "{Law}: the {second} seems to be used in place of the {first}.",
+        "other-alike": "{Law}: another {first} seems to be used.",
         "together": "{Law}: the {first} seems to have the {second} added to it.",
         "apart": "{Law}: the difference from the {second} seems to be used in place of the {first}.",
         "celsius": "{Law}: it holds for the temperature in kelvin.",
@@ -117,7 +120,8 @@ def telling_of(scene: Scene, step: Step, one: Try) -> Telling:
     if how == "another" and step.quantity.id != EXTENT:
         how = "other"
     words = [scene.words_of(quantity_named(name)) for name in one.what] + ["value", "other value"]
-    sentence = _SENTENCES[how].format(
+    is_alike = how == "other" and words[0] == words[1]
+    sentence = _SENTENCES["other-alike" if is_alike else how].format(
         Law=LAWS_BY_ID[step.law].title,
         result=scene.words_of(step.quantity),
         first=words[0],

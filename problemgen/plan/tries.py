@@ -27,7 +27,17 @@ from problemgen.model.quantity import KINDS, Quantity, quantity_named
 from problemgen.plan.forms import form_of
 from problemgen.plan.missteps import COMMONEST, Misstep, factors_of, missteps_of, product_of, replaced
 
-__all__ = ["MISREAD", "RANK", "Try", "Units", "moves_point", "tries_of", "unit_on_sheet", "units_on_sheet"]
+__all__ = [
+    "COMPLEMENT",
+    "MISREAD",
+    "RANK",
+    "Try",
+    "Units",
+    "moves_point",
+    "tries_of",
+    "unit_on_sheet",
+    "units_on_sheet",
+]
 
 Units: TypeAlias = tuple[tuple[str, str], ...]
 """The units in which quantities stand on the sheet, by id: those of given values, and those asked for."""
@@ -38,6 +48,9 @@ what the numbers as printed lead to."""
 
 MISREAD = "digits"
 """How a molar mass with two digits exchanged goes astray: in reading or typing, not in the chemistry."""
+
+COMPLEMENT = "complement"
+"""How the rest of a whole is taken for the part that was asked for."""
 
 _GAS_CONSTANTS = ("8.314", "0.08206", "0.08314", "62.36")
 """R in J/(mol·K), L·atm/(mol·K), L·bar/(mol·K) and L·mmHg/(mol·K), as tables print it: common practice, no source."""
@@ -134,6 +147,9 @@ class _Tries:
             here = replace(mistake, rewrites=((name, expression),))
             group = mistake.id if len(mistake.rewrites) > 1 else mistake.id.partition(":")[0]
             yield Try(here, mistake.id.partition(":")[0], (), RANK["listed"], group)
+            if expression[0] == "round" and step.rounding == "whole":
+                unrounded = replace(mistake, rewrites=((name, expression[1]),))
+                yield Try(unrounded, mistake.id.partition(":")[0], (), RANK["listed"], group)
         derived = list(self._derived(step))
         yield from sorted((one for one, _ in derived), key=lambda one: one.rank)
         for one, misstep in derived:
@@ -147,6 +163,8 @@ class _Tries:
                 yield self._made(step, misstep, RANK["rare"]), None
             return
         if step.rounding == "whole":
+            inside = missteps_of(step.expression[1]) if step.expression[0] == "round" else ()
+            yield from ((self._made(step, one, RANK["rare"]), None) for one in inside)
             return
         for misstep in missteps_of(step.expression):
             yield self._made(step, misstep, RANK["common"] if misstep.how in COMMONEST else RANK["rare"]), misstep
@@ -195,7 +213,7 @@ class _Tries:
     # another formula
 
     def _formulas(self, step: Step) -> Iterator[Misstep]:
-        """Molar masses with a subscript left out, with one molecule of water for several, of one atom alone."""
+        """Molar masses with a subscript or an element left out, with atoms or waters too few, of one atom alone."""
         counts = _counts(step.expression)
         for index, (weight, count) in enumerate(counts):
             if count > 1:
@@ -207,9 +225,7 @@ class _Tries:
             if len(inside) > 1:
                 short = [(weight, count / times if weight in inside else count) for weight, count in counts]
                 yield Misstep("subscript", tuple(inside), _sum(short))
-        if len(counts) > 1:
-            for weight, _ in counts:
-                yield Misstep("element", (weight,), weight)
+        yield from _atoms_short(counts)
         yield from self._digits(counts)
         waters = [expression for mistake, expression in self.listed.get(step.quantity.id, ()) if "water" in mistake.id]
         for dry in waters:
@@ -246,7 +262,7 @@ class _Tries:
         yield from self._molar_volumes(expression)
         yield from self._difference(step)
         if KINDS[step.quantity.kind].at_most_whole or step.quantity.kind == "fraction_extracted":
-            yield Misstep("complement", (), ("add", ("num", "1"), ("neg", expression)))
+            yield Misstep(COMPLEMENT, (), ("add", ("num", "1"), ("neg", expression)))
 
     def _at_hand(self, step: Step) -> list[Quantity]:
         """The quantities that a student has at hand beside those of a step: what is given, and what is worked first."""
@@ -265,7 +281,7 @@ class _Tries:
         if quantity.kind == "temperature":
             yield "celsius", ("add", quantity.id, _ZERO_CELSIUS)
         elif quantity.kind == "mass_fraction":
-            yield "complement", ("add", ("num", "1"), ("neg", quantity.id))
+            yield COMPLEMENT, ("add", ("num", "1"), ("neg", quantity.id))
         elif quantity.kind == "molar_volume":
             yield from (("molar-volume", ("num", value)) for value in _MOLAR_VOLUMES)
         elif quantity.kind == "gas_constant":
@@ -333,6 +349,18 @@ def _counts(expression: Expression) -> list[tuple[str, Fraction]]:
             return []
         counts.append((str(factors[0][0]), number))
     return counts
+
+
+def _atoms_short(counts: Sequence[tuple[str, Fraction]]) -> Iterator[Misstep]:
+    """Formulas of these atoms with one of them too few, with an element alone, and with one left out."""
+    for index, (weight, count) in enumerate(counts):
+        if count > 2:
+            short = [*counts[:index], (weight, count - 1), *counts[index + 1 :]]
+            yield Misstep("subscript", (weight,), _sum(short))
+    if len(counts) > 1:
+        for index, (weight, _) in enumerate(counts):
+            yield Misstep("element", (weight,), weight)
+            yield Misstep("element-left-out", (weight,), _sum([*counts[:index], *counts[index + 1 :]]))
 
 
 def _sum(counts: Iterable[tuple[str, Fraction]]) -> Expression:

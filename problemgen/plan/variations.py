@@ -6,7 +6,6 @@ Each row is one way: usual mistakes made alone or together, or results rounded t
 from __future__ import annotations
 
 import math
-import sys
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -26,7 +25,6 @@ Floats = npt.NDArray[np.float64]
 Rows = npt.NDArray[np.int64]
 
 _BATCH = Batch()
-_MOST = Fraction(sys.float_info.max)
 
 
 @dataclass(frozen=True)
@@ -96,9 +94,10 @@ def _changed(change: Change, result: Floats, known: Mapping[str, Any]) -> Any:
 
 def as_float(value: Fraction) -> float:
     """The nearest float; infinite where none is near: a student may write 1e400."""
-    if abs(value) > _MOST:
+    try:
+        return float(value)
+    except OverflowError:
         return math.inf if value > 0 else -math.inf
-    return float(value)
 
 
 class _Rows(Mapping[str, Any]):

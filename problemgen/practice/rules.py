@@ -14,6 +14,7 @@ from typing import Any
 from problemgen.chemistry import equation, formula, units
 from problemgen.exact import digits, rounding
 from problemgen.grade import (
+    closeness,
     findings,
     follow_through,
     formula_verdicts,
@@ -48,6 +49,7 @@ RULES: Mapping[str, Mapping[str, object]] = {
     "reading": reading.RULES,
     "written_units": written_units.RULES,
     "notation": notation.RULES,
+    "closeness": closeness.RULES,
     "findings": findings.RULES,
     "follow_through": follow_through.RULES,
     "formula_verdicts": formula_verdicts.RULES,

@@ -15,6 +15,7 @@ from playwright.sync_api import Browser
 
 import problemgen.practice
 from problemgen.grade import (
+    closeness,
     findings,
     follow_through,
     mistakes,
@@ -85,8 +86,8 @@ CHANGED: tuple[tuple[ModuleType, str, str, Any], ...] = (
     (number_verdicts, "_PREFERRED", "preferred", tuple(reversed(RULES["number_verdicts"]["preferred"]))),
     (numerals, "_LONGEST_FRACTION", "longest_fraction", 0),
     (reading, "_LEADS", "leads", re.compile("(?!)")),
-    (rounded_early, "_FARTHEST", "farthest", Fraction(1, 1000)),
-    (rounded_early, "_FIGURES", "figures", 3),
+    (closeness, "_FARTHEST", "farthest", Fraction(1, 1000)),
+    (rounded_early, "_EARLY", "early", 3),
     (spelling, "_NO_ANSWER", "no_answer", frozenset()),
 )
 

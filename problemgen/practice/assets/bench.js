@@ -5,7 +5,7 @@ import { EXTENT, extentOf, stepsSince } from "./paths.js";
 import { ZERO } from "./rational.js";
 import { halfUnit } from "./rounding.js";
 import { rules } from "./rules.js";
-import { answerWindow, dataFigures, routeWindow, windowOf, windowValues } from "./windows.js";
+import { answerWindow, dataFigures, evaluatedWindow, routeWindow, windowOf, windowValues } from "./windows.js";
 
 const NOTHING = new Set();
 
@@ -42,6 +42,7 @@ export class Bench {
     this.answered = new Set(); // the quantities that were answered so far, right or wrong
     this.rightParts = new Map(); // the labels of right answers, by quantity
     this.astray = []; // the numbers that were wrong, with their parts
+    this.accepted = new Set(); // what was accepted though an honest worker does not arrive there
     this.chosen = ""; // the reagent that was answered
   }
 
@@ -122,6 +123,32 @@ export class Bench {
     const times = this.right.get(asked.quantity).value.over(extent.value);
     const scaled = [window.value, window.low, window.high].map((one) => one.over(times));
     this.carried.set(extentOf(reagent), windowOf(...scaled, window.figures));
+  }
+
+  /** Take over an answer that is accepted beside the honest window, so that what follows from it is accepted too. */
+  carryAccepted(asked, window) {
+    const before = new Set(this.carried.keys());
+    this.carry(asked, window);
+    for (const name of this.carried.keys()) if (!before.has(name)) this.accepted.add(name);
+  }
+
+  /** Whether all of the student's own values that a part builds on were accepted. */
+  restsOnAccepted(asked) {
+    const routes = this.plan.routes.filter((route) => route.to === asked.quantity).flatMap((route) => route.steps);
+    const steps = [...stepsTo(this.plan, asked.quantity), ...routes];
+    const own = [...this.carried.keys()].filter((name) => name !== asked.quantity);
+    return own.every(
+      (name) => this.accepted.has(name) || !steps.some((step) => restsOn(this.plan, step, new Set([name]))),
+    );
+  }
+
+  /** Whether a number with a fraction is what is rounded to the whole number that is asked for. */
+  roundsTo(said, windows) {
+    const step = this.plan.byId.get(said.asked.quantity);
+    const isRounded = step?.rounding === "whole" && step.expression[0] === "round";
+    if (!isRounded || said.value.isZero || said.value.d === 1n) return false;
+    const inside = unlessDividingByZero(() => evaluatedWindow(step.expression[1], windows()));
+    return inside !== null && isAround(said.value, inside, halfUnit(said.value, said.written));
   }
 
   answer(said, windows) {

@@ -83,8 +83,14 @@ export function roundedOnceMore(said, truth) {
   return said.value.isWithin(truth.low.minus(half), truth.high.plus(half));
 }
 
-/** Whether an answer is right but for being rounded, or cut, to fewer figures than the data support. */
-export const roundedTooFar = (said, truth) => said.written < truth.figures && isWithin(said, truth, said.written);
+/** Whether an answer is right but for being rounded to fewer figures than the data support, or cut and still near. */
+export function roundedTooFar(said, truth) {
+  if (said.written >= truth.figures || !isWithin(said, truth, said.written)) return false;
+  const far = truth.value.size().times(rules.closeness.farthest);
+  const half = truth.high.minus(truth.low).over(BOTH_SIDES);
+  const reach = [halfUnit(truth.value, said.written), far, half].reduce(greaterOf);
+  return said.value.minus(truth.value).size().compare(reach) <= 0;
+}
 
 /** A student's value in engine units, as a value that may have been rounded where it is written. */
 export function asWindow(said, truth) {
@@ -109,13 +115,15 @@ export function toldReading(read, asked) {
 export function remarksOn(read, said, truth, found) {
   const { asked, written } = said;
   const remarks = [];
-  if (countsFigures(read) && !read.written.value.isZero) {
+  const isCount = truth.low.compare(truth.high) === 0;
+  if (countsFigures(read) && !read.written.value.isZero && !isCount) {
     if (written < truth.figures) remarks.push({ key: "fewer", values: { written, figures: truth.figures } });
     if (written > truth.figures + rules.findings.spare)
       remarks.push({ key: "more", values: { written, figures: truth.figures } });
   }
   if (read.unit === null && asked.unit.text !== "1") remarks.push({ key: "nounit", values: {} });
   if (found.reason === rules.findings.last_digit) remarks.push({ key: "lastdigit", values: {} });
+  if (found.reason === rules.findings.not_rounded) remarks.push({ key: "whole", values: {} });
   if (read.remark?.other)
     remarks.push({ key: "ambiguous", values: { wrote: read.remark.mantissa, read: read.remark.digits } });
   else if (read.remark) remarks.push({ key: "mended", values: { read: toldReading(read, asked) } });

@@ -22,6 +22,7 @@ class Nearness {
   constructor(truth, said) {
     const size = truth.value.isZero ? ONE : truth.value.size();
     this.halfWindow = asFloat(truth.high.minus(truth.low).over(size)) / 2;
+    this.halfSize = asFloat(truth.high.minus(truth.low)) / 2;
     this.halfWritten = said.value.isZero ? 0 : asFloat(halfUnit(said.value, said.written));
     this.figures = truth.figures;
     this.target = asFloat(said.value);
@@ -49,8 +50,12 @@ class Nearness {
   }
 
   loose(way, value) {
-    if (way.rank > rules.mistakes.ranks.get("listed") || !Number.isFinite(value) || value === 0) return 0;
-    return Math.max(this.halfWindow, this.halfWritten / Math.abs(value));
+    if (!Number.isFinite(value) || value === 0) return 0;
+    if (way.tries.at(-1).how === rules.mistakes.complement) {
+      return Math.max(this.halfSize, this.halfWritten) / Math.abs(value);
+    }
+    const isListed = way.rank === rules.mistakes.ranks.get("listed");
+    return isListed ? Math.max(this.halfWindow, this.halfWritten / Math.abs(value)) : 0;
   }
 
   /** How many of some values an unrelated number is expected to come as near to as is told of. */

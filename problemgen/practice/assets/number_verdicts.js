@@ -34,8 +34,9 @@ export function judgeNumber(bench, part, truth, wrote) {
   const [found, read, said] = judged.reduce((a, b) => (isKinder(b[0], a[0]) ? b : a));
   const values = { figures: truth.figures, unit: read.unit?.text ?? "", asked: asked.unit.text, ...found.values };
   if (said === null) return { ...found, values };
+  if (found.verdict !== "right") carryNumber(bench, part, said, asWindow(said, truth));
+  else if (rules.number_verdicts.beside.includes(found.reason)) bench.carryAccepted(asked, asWindow(said, truth));
   if (found.verdict === "right") bench.rightParts.set(asked.quantity, part.label);
-  else carryNumber(bench, part, said, asWindow(said, truth));
   bench.answerKnown(asked);
   const remarks = ["right", "follows"].includes(found.verdict) ? remarksOn(read, said, truth, found) : [];
   return { ...found, values, read: toldReading(read, asked), remarks };
@@ -49,9 +50,12 @@ function isKinder(one, other) {
 
 function numberFinding(bench, part, truth, said) {
   if (said.value.isWithin(truth.low, truth.high)) return RIGHT;
-  if (roundedOnceMore(said, truth)) return { ...RIGHT, reason: "one-figure-fewer" };
-  if (isWithinLastDigit(said, truth)) return { ...RIGHT, reason: rules.findings.last_digit };
+  const { one_figure_fewer, last_digit, not_rounded } = rules.findings;
+  if (roundedOnceMore(said, truth)) return { ...RIGHT, reason: one_figure_fewer };
+  if (isWithinLastDigit(said, truth)) return { ...RIGHT, reason: last_digit };
+  if (bench.roundsTo(said, () => bench.right)) return { ...RIGHT, reason: not_rounded };
   if (follows(bench, part, said)) {
+    if (bench.restsOnAccepted(part.asked)) return { ...RIGHT, reason: "follows-accepted" };
     const slip = slipFinding(part, truth, said);
     const found = finding("follows", "follow-through");
     return slip && shareOf(slip).compare(shareOf(found)) > 0 ? slip : found;
@@ -63,7 +67,7 @@ function numberFinding(bench, part, truth, said) {
   return (
     mistakenFinding(bench, part, truth, said, isCopy) ??
     mixedUpFinding(bench, part, said) ??
-    roundedFinding(bench, part, said, isCopy) ??
+    roundedFinding(bench, part, said, rules.rounded_early.early, isCopy) ??
     misreadFinding(bench, truth, said, isCopy) ??
     pairFinding(bench, truth, said, isCopy) ??
     wrongFinding(bench, part)
@@ -76,13 +80,18 @@ function namedWays(bench, ways, isCopy) {
   return { ...found, share: found.isUnit && !isCopy ? rules.shares.slip : ZERO };
 }
 
-/** One thing worked otherwise, or a slip: from the student's own values, and then from the right ones. */
+/**
+ * One thing worked otherwise, or a slip: from the student's own values, and then from the right ones. A slip that has a
+ * name goes before an error derived from the step's algebra, and so does rounding that leads as far.
+ */
 function mistakenFinding(bench, part, truth, said, isCopy) {
   for (const start of startsOf(bench, part.asked)) {
     const ways = said.telling ? mistakesBehind(bench, truth, said, start) : [];
-    if (ways.length) return namedWays(bench, ways, isCopy);
+    if (ways.some((way) => way.rank === rules.mistakes.ranks.get("listed"))) return namedWays(bench, ways, isCopy);
     const slip = slipFinding(part, start.own ?? truth, said);
-    if (slip) return slip;
+    if (slip && (slip.key || !ways.length)) return slip;
+    if (!ways.length) continue;
+    return roundedFinding(bench, part, said, rules.rounded_early.close, isCopy) ?? namedWays(bench, ways, isCopy);
   }
   return null;
 }
@@ -126,7 +135,9 @@ function wrongFinding(bench, part) {
 }
 
 function follows(bench, part, said) {
-  return bench.ownWays(part.asked).some((own) => bench.fits(said, own) && !isCopied(bench, part, said, own));
+  return bench
+    .ownWays(part.asked)
+    .some((own) => (bench.fits(said, own) || bench.roundsTo(said, () => own)) && !isCopied(bench, part, said, own));
 }
 
 /** Whether an earlier wrong answer stands here once more, where the right answers differ. */
@@ -160,10 +171,10 @@ function carryNumber(bench, part, said, window) {
   bench.carry(part.asked, windowOf(window.value, low, high, Math.max(window.figures, fewest)));
 }
 
-function roundedFinding(bench, part, said, isCopy) {
+function roundedFinding(bench, part, said, figures, isCopy) {
   if (!said.telling || isCopy) return null;
   const own = bench.ownFor(part.asked);
   const starts = own === null ? [bench.right] : [bench.right, new Map([...bench.right, ...own])];
-  const isEarly = starts.some((start) => isRoundedEarly(bench, part.asked, said, start));
+  const isEarly = starts.some((start) => isRoundedEarly(bench, part.asked, said, start, figures));
   return isEarly ? { ...finding("rounded", "rounded-early"), share: rules.shares.rounded } : null;
 }

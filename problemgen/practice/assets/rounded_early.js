@@ -9,16 +9,15 @@ import { windowOf, workedStep } from "./windows.js";
 
 const toFigures = (value, figures) => roundToPlace(value, exponentOf(value) - figures + 1);
 
-/** A window with what its bounds are when they are rounded as well. */
-function roundedToo(window) {
-  const { figures } = rules.rounded_early;
+/** A window with what its bounds are when they are rounded to so many figures as well. */
+function roundedToo(window, figures) {
   const bounds = [window.low, window.high];
   const both = [...bounds, ...bounds.filter((one) => !one.isZero).map((one) => toFigures(one, figures))];
   return windowOf(window.value, both.reduce(lesserOf), both.reduce(greaterOf), window.figures);
 }
 
-/** Whether results rounded to two figures lead from a state of the problem to an answer. */
-export function isRoundedEarly(bench, asked, said, start) {
+/** Whether results rounded to so many figures lead from a state of the problem as far as to an answer. */
+export function isRoundedEarly(bench, asked, said, start, figures) {
   const steps = stepsSince(bench.plan, asked.quantity, bench.carried);
   const before = new Set(steps.filter((step) => step.id !== asked.quantity).map((step) => step.id));
   const windows = unlessDividingByZero(() => {
@@ -27,15 +26,14 @@ export function isRoundedEarly(bench, asked, said, start) {
     for (const step of steps) {
       if (!before.has(step.id) && !step.needs.some((name) => dirty.has(name))) continue;
       const window = workedStep(step, step.expression, result, bench.leastFigures);
-      result.set(step.id, before.has(step.id) ? roundedToo(window) : window);
+      result.set(step.id, before.has(step.id) ? roundedToo(window, figures) : window);
       dirty.add(step.id);
     }
     return result;
   });
   if (windows === null) return false;
   const reached = bench.answer(said, windows);
-  const farthest = reached.value.size().times(rules.rounded_early.farthest);
-  const low = greaterOf(reached.low, reached.value.minus(farthest));
-  const high = lesserOf(reached.high, reached.value.plus(farthest));
-  return said.value.isWithin(low, high);
+  const farthest = reached.value.size().times(rules.closeness.farthest);
+  const reach = greaterOf(reached.high.minus(reached.value), reached.value.minus(reached.low));
+  return said.value.minus(reached.value).size().compare(lesserOf(farthest, reach)) <= 0;
 }

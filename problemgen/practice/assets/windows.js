@@ -107,9 +107,12 @@ function roundedStep(step, window, least) {
   return windowOf(rounded.value, low, trimmedOut(rounded.high, trim, true), rounded.figures);
 }
 
+/** The window of an expression, not rounded. */
+export const evaluatedWindow = (expression, known) => evaluate(expression, known, WINDOWS);
+
 /** The window of a step's result, its expression (its own, or one in its place) worked and rounded as a worker may. */
 export const workedStep = (step, expression, known, least) =>
-  roundedStep(step, evaluate(expression, known, WINDOWS), least);
+  roundedStep(step, evaluatedWindow(expression, known), least);
 
 /** The fewest figures among the data. */
 export function dataFigures(given) {
