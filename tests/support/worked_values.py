@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -32,8 +31,12 @@ def exact_values(plan: Plan, given: Mapping[str, Fraction]) -> dict[str, Fractio
 def mistaken_values(
     plan: Plan, mistakes: Iterable[Mistake], values: Mapping[str, Any], arithmetic: Arithmetic
 ) -> dict[str, Any]:
-    """All values after mistakes, without rounding; `values` are the right ones."""
-    rewrites = rewrites_of(mistakes)
-    stale = [replace(step, expression=rewrites.get(step.quantity.id, step.expression)) for step in plan.stale(rewrites)]
-    changed = {step.quantity.id for step in stale}
-    return run_steps(stale, {name: value for name, value in values.items() if name not in changed}, arithmetic)
+    """All values after mistakes, without rounding; `values` are the right ones.
+
+    A mistake may take what is worked later (the other product's share): it has the right value there.
+    """
+    rewrites, changed = rewrites_of(mistakes), dict(values)
+    for step in plan.stale(rewrites):
+        name = step.quantity.id
+        changed[name] = evaluate(rewrites.get(name, step.expression), changed, arithmetic)
+    return changed
