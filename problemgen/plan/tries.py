@@ -23,7 +23,7 @@ from problemgen.exact.rounding import plain_text
 from problemgen.model.expression import Expression, names_in
 from problemgen.model.fixed import Datum
 from problemgen.model.plan import Mistake, Plan, Step
-from problemgen.model.quantity import KINDS, Quantity, quantity_named
+from problemgen.model.quantity import KINDS, OVERALL_EXTENT, Quantity, quantity_named
 from problemgen.plan.forms import form_of
 from problemgen.plan.missteps import COMMONEST, Misstep, factors_of, missteps_of, product_of, replaced
 
@@ -261,6 +261,7 @@ class _Tries:
         yield from self._masses(expression, names, at_hand)
         yield from self._molar_volumes(expression)
         yield from self._difference(step)
+        yield from self._amounts_compared(expression)
         if KINDS[step.quantity.kind].at_most_whole or step.quantity.kind == "fraction_extracted":
             yield Misstep(COMPLEMENT, (), ("add", ("num", "1"), ("neg", expression)))
 
@@ -328,6 +329,19 @@ class _Tries:
         apart: Expression = ("max", ("add", over, ("neg", under)), ("add", under, ("neg", over)))
         result = read_unit(unit_on_sheet(step.quantity, self.units)).factor
         yield Misstep("difference", (over, under), product_of(abs(number) * result / unit.factor, [(apart, 1)]))
+
+    def _amounts_compared(self, expression: Expression) -> Iterator[Misstep]:
+        """In a sum, the other reagent's amount in the place of what goes with it, or with the ratio upside down."""
+        terms = _terms(expression) if expression[0] == "add" else ()
+        for index, term in enumerate(terms):
+            number, factors = factors_of(term)
+            for source in self.plan.sources if factors == [(OVERALL_EXTENT.id, 1)] else ():
+                extent, amount = self.plan.step(Quantity("extent", source)), Quantity("amount", source).id
+                ratio = abs(number) * factors_of(extent.expression)[0] if extent is not None else Fraction(1)
+                if ratio != 1 and amount not in names_in(expression):
+                    for how, times in (("coefficient-left-out", Fraction(1)), ("coefficient-inverted", 1 / ratio)):
+                        instead: Expression = product_of(-times if number < 0 else times, [(amount, 1)])
+                        yield Misstep(how, (), ("add", *terms[:index], instead, *terms[index + 1 :]))
 
     def _masses(self, expression: Expression, names: Sequence[str], at_hand: Sequence[Quantity]) -> Iterator[Misstep]:
         """The masses of two substances in the place of their amounts."""
