@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import Literal
@@ -80,8 +81,8 @@ def template_ids(folder: Path) -> dict[str, Path]:
     }
 
 
-def load_set(folder: Path, templates: Path, banks: Banks) -> ProblemSet:
-    """The set in a folder, with its templates from the templates' folder.
+def load_set(folder: Path, templates: Path, banks: Banks, loaded: Mapping[str, Template] | None = None) -> ProblemSet:
+    """The set in a folder, with its templates from the templates' folder, or from those `loaded` already, by id.
 
     Raises:
         FaultsError: all faults of set.toml and of every template that it names.
@@ -90,14 +91,15 @@ def load_set(folder: Path, templates: Path, banks: Banks) -> ProblemSet:
     if not folder.is_dir():
         FaultLog(str(folder)).refuse("", "no such folder", f"the folder of a problem set, with {SET_FILE}")
     document = read_document(path, SetDocument)
-    return _Loader(FaultLog(str(path)), template_ids(templates), banks).set(folder.resolve().name, document)
+    loader = _Loader(FaultLog(str(path)), template_ids(templates), banks, loaded or {})
+    return loader.set(folder.resolve().name, document)
 
 
 class _Loader:
     """Loads the templates of one set, each once, and keeps the faults of all."""
 
-    def __init__(self, faults: FaultLog, paths: dict[str, Path], banks: Banks) -> None:
-        self.faults, self.paths, self.banks = faults, paths, banks
+    def __init__(self, faults: FaultLog, paths: dict[str, Path], banks: Banks, before: Mapping[str, Template]) -> None:
+        self.faults, self.paths, self.banks, self.before = faults, paths, banks, before
         self.loaded: dict[str, Template] = {}
 
     def set(self, set_id: str, document: SetDocument) -> ProblemSet:
@@ -165,7 +167,8 @@ class _Loader:
             self.faults.unknown(f"problem.{number}.template", name, self.paths, expected)
             return None
         if name not in self.loaded:
-            template = self.faults.tried(lambda: load_template(self.paths[name], name, self.banks))
+            before = self.before.get(name)
+            template = before or self.faults.tried(lambda: load_template(self.paths[name], name, self.banks))
             if template is None:
                 return None
             self.loaded[name] = template

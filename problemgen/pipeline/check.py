@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -58,16 +58,18 @@ def check(paths: Sequence[Path], progress: Progress) -> CheckReport:
     templates, sets = _found(faults, paths)
     used = set(_used_by_banks(banks))
     remarks: list[Fault] = []
+    loaded: dict[str, Template] = {}
     total = len(templates) + len(sets)
     for done, (name, path) in enumerate(templates.items(), start=1):
         template = faults.tried(partial(load_template, path, name, banks))
         if template is not None:
             used |= set(template.substances)
+            loaded[name] = template
             remarks.extend(_check_template(faults.of(str(path)), path, template))
         progress("checking", done, total)
     notes: list[str] = []
     for done, folder in enumerate(sets, start=len(templates) + 1):
-        notes.extend(_check_set(faults, folder, banks))
+        notes.extend(_check_set(faults, folder, banks, {} if paths else loaded))
         progress("checking", done, total)
     unused = () if paths else tuple(sorted(banks.substances.keys() - used))
     found = tuple(sorted(faults.faults))
@@ -139,9 +141,9 @@ def _check_template(faults: FaultLog, path: Path, template: Template) -> tuple[F
     return trial.remarks
 
 
-def _check_set(faults: FaultLog, folder: Path, banks: Banks) -> Iterator[str]:
-    """Check one set; yields notes on windows that it has changed."""
-    loaded = faults.tried(lambda: load_set(folder, templates_folder(), banks))
+def _check_set(faults: FaultLog, folder: Path, banks: Banks, templates: Mapping[str, Template]) -> Iterator[str]:
+    """Check one set, of which some templates are loaded already; yields notes on windows that it has changed."""
+    loaded = faults.tried(lambda: load_set(folder, templates_folder(), banks, templates))
     roster = folder / "roster.csv"
     if roster.is_file():
         faults.tried(lambda: load_roster(roster))

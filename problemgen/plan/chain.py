@@ -115,10 +115,11 @@ def _reach(scene: Scene, fixed: Mapping[str, Constant], instances: Sequence[Inst
             return found
         found |= layer
         known |= set(layer)
+        instances = [one for one in instances if not all(name in known for _, name in one.ids)]
 
 
 def _one_step(instance: Instance, known: set[str]) -> Iterator[tuple[str, Derivation]]:
-    unknown = [letter for letter, quantity in instance.binding.items() if quantity.id not in known]
+    unknown = [letter for letter, name in instance.ids if name not in known]
     if len(unknown) != 1:
         return
     letter = unknown[0]

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Any, TypeAlias
 
 import sympy
@@ -78,6 +78,11 @@ class Instance:
     direct: Mapping[str, Expression] = field(default_factory=dict)
     mistaken: Mapping[tuple[str, str], Expression] = field(default_factory=dict)
     extra: Mapping[str, Expression] = field(default_factory=dict)
+
+    @cached_property
+    def ids(self) -> tuple[tuple[str, str], ...]:
+        """The letters with their quantities' ids."""
+        return tuple((letter, quantity.id) for letter, quantity in self.binding.items())
 
     def solution(self, letter: str) -> Expression | None:
         """The law solved for a letter, over quantity ids; None where it cannot be."""
