@@ -32,7 +32,11 @@ def _volumes(law: Law, scene: Scene) -> Iterator[Instance]:
             "less": difference(more, net),
             "more": ("add", less.id, net.id),
         }
-        yield Instance(law, {"more": more, "less": less, "net": net}, direct=direct)
+        mistaken: dict[tuple[str, str], Expression] = {
+            ("blank-left-out", "net"): Quantity("volume", name, Role.WITH_SAMPLE).id,
+            ("blank-alone", "net"): Quantity("volume", name, Role.BLANK).id,
+        }
+        yield Instance(law, {"more": more, "less": less, "net": net}, direct=direct, mistaken=mistaken)
 
 
 NET_VOLUME = Law(
@@ -58,8 +62,13 @@ NET_VOLUME = Law(
             "blank-left-out",
             "the blank left out",
             "The blank was titrated too: what would the burette show without any sample?",
-            larger - between,
-            only_for=frozenset({"net"}),
+            None,
+        ),
+        Misuse(
+            "blank-alone",
+            "the blank alone",
+            "The blank was titrated without any sample: where does the sample come in?",
+            None,
         ),
     ),
 )

@@ -31,7 +31,7 @@ CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[
         {"more": "44.50 mL", "less": "13.20 mL"},
         F("31.3"),
         "mL",
-        {"blank-added": F("57.7"), "blank-left-out": F("44.5")},
+        {"blank-added": F("57.7"), "blank-left-out": F("13.2"), "blank-alone": F("44.5")},
     ),
     ("blank", BACK, "more", {"net": "31.30 mL", "less": "13.20 mL"}, F("44.5"), "mL", {}),
     ("blank", BACK, "less", {"net": "31.30 mL", "more": "44.50 mL"}, F("13.2"), "mL", {}),
@@ -45,7 +45,7 @@ CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[
         {"more": "20.50 mL", "less": "0.50 mL"},
         F(20),
         "mL",
-        {"blank-added": F(21), "blank-left-out": F("20.5")},
+        {"blank-added": F(21), "blank-left-out": F("20.5"), "blank-alone": F("0.5")},
     ),
     (
         "residual-base",
