@@ -12,13 +12,37 @@ from problemgen.model.truths import NumberTruth
 from problemgen.plan.arithmetic import Window
 from problemgen.plan.evaluate import LEAST_FIGURES
 
-__all__ = ["RULES", "as_window", "farthest", "rounded_once_more", "rounded_too_far", "within_last_digit"]
+__all__ = [
+    "LAST_DIGIT",
+    "NOT_ROUNDED",
+    "ONE_FIGURE_FEWER",
+    "RULES",
+    "as_window",
+    "farthest",
+    "rounded_once_more",
+    "rounded_too_far",
+    "within_last_digit",
+]
 
 
 _FARTHEST = Fraction(3, 100)
 """How far, relatively, rounding is believed to lead: six results with three figures, all to one side, lead as far."""
 
-RULES: Mapping[str, object] = {"farthest": _FARTHEST}
+LAST_DIGIT = "last-digit"
+"""The reason of what is right but for its last digit."""
+
+ONE_FIGURE_FEWER = "one-figure-fewer"
+"""The reason of what is right when it is rounded to one figure fewer than the data support."""
+
+NOT_ROUNDED = "not-rounded"
+"""The reason of a number that rounds to the whole number asked for: how many waters, how many times."""
+
+RULES: Mapping[str, object] = {
+    "farthest": _FARTHEST,
+    "last_digit": LAST_DIGIT,
+    "one_figure_fewer": ONE_FIGURE_FEWER,
+    "not_rounded": NOT_ROUNDED,
+}
 """What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 

@@ -18,9 +18,6 @@ from problemgen.plan.arithmetic import EXACT_FIGURES, Window
 
 __all__ = [
     "FOLLOWS",
-    "LAST_DIGIT",
-    "NOT_ROUNDED",
-    "ONE_FIGURE_FEWER",
     "RIGHT",
     "RULES",
     "Finding",
@@ -54,15 +51,6 @@ _UNREAD: Mapping[str, str] = {"blank": "blank", "wrong_dimension": "unit"}
 _GIVEN_FOR = ("g", "mg", "kg", "mol", "mmol", "L", "mL", "mol/L", "mmol/L", "g/mL", "g/L", "kPa", "Pa", "hPa")
 """The units that are given in the place of another of their kind: common practice, no source."""
 
-LAST_DIGIT = "last-digit"
-"""The reason of what is right but for its last digit."""
-
-ONE_FIGURE_FEWER = "one-figure-fewer"
-"""The reason of what is right when it is rounded to one figure fewer than the data support."""
-
-NOT_ROUNDED = "not-rounded"
-"""The reason of a number that rounds to the whole number asked for: how many waters, how many times."""
-
 _FRACTION = "This is the fraction: times 100 it is the percentage."
 
 RULES: Mapping[str, object] = {
@@ -71,9 +59,6 @@ RULES: Mapping[str, object] = {
     "spare": _SPARE,
     "unread": _UNREAD,
     "given_for": _GIVEN_FOR,
-    "last_digit": LAST_DIGIT,
-    "one_figure_fewer": ONE_FIGURE_FEWER,
-    "not_rounded": NOT_ROUNDED,
 }
 """What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 

@@ -7,12 +7,17 @@ from dataclasses import replace
 from fractions import Fraction
 
 from problemgen.grade.bench import Bench
-from problemgen.grade.closeness import as_window, rounded_once_more, rounded_too_far, within_last_digit
-from problemgen.grade.findings import (
-    FOLLOWS,
+from problemgen.grade.closeness import (
     LAST_DIGIT,
     NOT_ROUNDED,
     ONE_FIGURE_FEWER,
+    as_window,
+    rounded_once_more,
+    rounded_too_far,
+    within_last_digit,
+)
+from problemgen.grade.findings import (
+    FOLLOWS,
     RIGHT,
     Finding,
     Said,

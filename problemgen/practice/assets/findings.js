@@ -122,8 +122,8 @@ export function remarksOn(read, said, truth, found) {
       remarks.push({ key: "more", values: { written, figures: truth.figures } });
   }
   if (read.unit === null && asked.unit.text !== "1") remarks.push({ key: "nounit", values: {} });
-  if (found.reason === rules.findings.last_digit) remarks.push({ key: "lastdigit", values: {} });
-  if (found.reason === rules.findings.not_rounded) remarks.push({ key: "whole", values: {} });
+  if (found.reason === rules.closeness.last_digit) remarks.push({ key: "lastdigit", values: {} });
+  if (found.reason === rules.closeness.not_rounded) remarks.push({ key: "whole", values: {} });
   if (read.remark?.other)
     remarks.push({ key: "ambiguous", values: { wrote: read.remark.mantissa, read: read.remark.digits } });
   else if (read.remark) remarks.push({ key: "mended", values: { read: toldReading(read, asked) } });

@@ -50,7 +50,7 @@ function isKinder(one, other) {
 
 function numberFinding(bench, part, truth, said) {
   if (said.value.isWithin(truth.low, truth.high)) return RIGHT;
-  const { one_figure_fewer, last_digit, not_rounded } = rules.findings;
+  const { one_figure_fewer, last_digit, not_rounded } = rules.closeness;
   if (roundedOnceMore(said, truth)) return { ...RIGHT, reason: one_figure_fewer };
   if (isWithinLastDigit(said, truth)) return { ...RIGHT, reason: last_digit };
   if (bench.roundsTo(said, () => bench.right)) return { ...RIGHT, reason: not_rounded };
