@@ -58,6 +58,8 @@ _GAS_CONSTANTS = ("8.314", "0.08206", "0.08314", "62.36")
 _MOLAR_VOLUMES = ("22.4", "22.711", "24.0", "24.5", "24.79")
 """Molar volumes that are remembered, in L/mol: common practice, no source."""
 
+_HYDROGEN = "atomic_weight(H)"
+
 _ZERO_CELSIUS = ("num", "-273.15")
 
 _CONSTANT_KINDS = frozenset({"atomic_weight", "gas_constant", "avogadro"})
@@ -229,9 +231,7 @@ class _Tries:
         yield from self._digits(counts)
         waters = [expression for mistake, expression in self.listed.get(step.quantity.id, ()) if "water" in mistake.id]
         for dry in waters:
-            yield Misstep(
-                "one-water", (), ("add", *_terms(dry), ("mul", ("num", "2"), "atomic_weight(H)"), "atomic_weight(O)")
-            )
+            yield Misstep("one-water", (), ("add", *_terms(dry), ("mul", ("num", "2"), _HYDROGEN), "atomic_weight(O)"))
 
     def _digits(self, counts: Sequence[tuple[str, Fraction]]) -> Iterator[Misstep]:
         """The molar mass with two neighbouring digits exchanged, as it is read off or typed with two decimals."""
@@ -368,7 +368,7 @@ def _counts(expression: Expression) -> list[tuple[str, Fraction]]:
 def _atoms_short(counts: Sequence[tuple[str, Fraction]]) -> Iterator[Misstep]:
     """Formulas of these atoms with one of them too few, with an element alone, and with one left out."""
     for index, (weight, count) in enumerate(counts):
-        if count > 2:
+        if count > 2 and weight != _HYDROGEN:  # one hydrogen fewer is no more than rounding does
             short = [*counts[:index], (weight, count - 1), *counts[index + 1 :]]
             yield Misstep("subscript", (weight,), _sum(short))
     if len(counts) > 1:
