@@ -30,6 +30,7 @@ from problemgen.make.pairs import PairsOwed
 from problemgen.make.rules import broken
 from problemgen.model.plan import Mistake, Plan
 from problemgen.model.template import Template
+from problemgen.plan.arithmetic import Window
 
 __all__ = ["RULES", "Judge", "Judgement"]
 
@@ -50,12 +51,14 @@ class Judgement:
     """`turned_away` holds, a candidate, the index of the first rule in RULES that it breaks; −1 for none.
 
     `revealed` tells for each mistake which of the candidates that pass all other rules reveal it, `hidden` how many of
-    all candidates each mistake that they owe turned away (the first that did).
+    all candidates each mistake that they owe turned away (the first that did), `answers` the windows of all
+    candidates' answers by part, in the units asked for.
     """
 
     turned_away: npt.NDArray[np.int64]
     revealed: Mapping[str, Mask]
     hidden: Mapping[str, int] = field(default_factory=dict)
+    answers: Mapping[str, Window] = field(default_factory=dict)
 
     @property
     def admitted(self) -> Mask:
@@ -120,6 +123,7 @@ class Judge:
             self._turned_away(rules, hidden, candidates.rows),
             revealed,
             {**_first(lacking), _PAIRS: int(np.count_nonzero(by_pairs))},
+            everything.answers,
         )
 
     def _turned_away(self, rules: Mapping[str, Mask], hidden: Mask, rows: int) -> npt.NDArray[np.int64]:

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
 from pathlib import Path
 
 import numpy as np
@@ -13,13 +12,14 @@ from problemgen.errors import Fault
 from problemgen.load.documents import read_document
 from problemgen.load.template_document import TemplateDocument
 from problemgen.make.admissible import Judge
-from problemgen.make.candidates import Stream, draw_candidates
+from problemgen.make.candidates import Stream, draw_candidates, window_rows
 from problemgen.make.room import room_faults, room_remarks
 from problemgen.make.variants import variant_from
 from problemgen.model.blocks import Paragraph
 from problemgen.model.template import Part, Template, label_of
 from problemgen.model.truths import NumberTruth
 from problemgen.model.variant import Variant
+from problemgen.plan.arithmetic import Window
 from problemgen.render.prompts import prompt_of, quantity_text
 from problemgen.render.sheet import problem_blocks
 from problemgen.render.terminal import text_lines
@@ -33,12 +33,12 @@ _SIZE = 500
 """Candidates of each: with 2000 in all, a share of one percent is told from none."""
 
 _VARIANTS = 40
-"""Admissible candidates that are worked and printed: in a class of that size, what is often wrong is wrong for some."""
+"""Admissible candidates whose windows are looked at: in a class of that size, what is often wrong is wrong for some."""
 
 _PRINTED = 4
-"""Variants whose sheets are laid out: which values stand on them does not hang on the numbers."""
+"""Those whose sheets are laid out: which values stand on them does not hang on the numbers."""
 
-_NARROW = Fraction(2, 100)
+_NARROW = 0.02
 """What the half-width of a window should stay below, relative to the answer: most usual mistakes are farther off."""
 
 _STORY_LINES, _LINE = 3, 120
@@ -67,16 +67,17 @@ def tried(template: Template, path: Path) -> TemplateTrial:
     candidates = draw_candidates(template, stream, [f"trial {n}" for n in range(_STUDENTS)], 0, _SIZE)
     faults: list[Fault] = []
     remarks = [*_on_words(document, file), *_on_prompts(template, file)]
-    rows = [0]
+    rows, widest = [0], dict[str, float]()
     if template.is_drawn:
         judge = Judge(template)
         judgement = judge.judge(candidates)
         faults.extend(room_faults(template, file, judge, judgement))
         remarks.extend(room_remarks(template, file, candidates, judge, judgement))
         rows = np.flatnonzero(judgement.admitted)[:_VARIANTS].tolist()
-    variants = [variant_from(template, candidates, row, "trial", "p1") for row in rows]
-    faults.extend(dict.fromkeys(fault for variant in variants[:_PRINTED] for fault in _untold(variant, file)))
-    return TemplateTrial(tuple(faults), (*remarks, *_on_windows(template, variants, file)))
+        widest = {name: _widest(window, rows) for name, window in judgement.answers.items()} if rows else {}
+    variants = [variant_from(template, candidates, row, "trial", "p1") for row in rows[:_PRINTED]]
+    faults.extend(dict.fromkeys(fault for variant in variants for fault in _untold(variant, file)))
+    return TemplateTrial(tuple(faults), (*remarks, *_on_windows(template, widest or _halves(variants), file)))
 
 
 def _untold(variant: Variant, file: str) -> Iterator[Fault]:
@@ -125,17 +126,28 @@ def _on_prompts(template: Template, file: str) -> Iterator[Fault]:
             yield Fault(file, "part", f"{prompt!r} in {label}", f"a prompt without any of {' '.join(_MARKUP)}")
 
 
-def _on_windows(template: Template, variants: Iterable[Variant], file: str) -> Iterator[Fault]:
-    """Windows that are wide in some variant: one remark a part, with the widest."""
-    widest: dict[str, Fraction] = {}
-    for variant in variants:
-        for part, answer in zip(template.parts, variant.answers, strict=True):
-            if isinstance(answer, NumberTruth) and answer.value:
-                half = (answer.high - answer.low) / 2 / abs(answer.value)
-                widest[part.id] = max(half, widest.get(part.id, half))
+def _widest(window: Window, rows: Sequence[int]) -> float:
+    """The greatest half-width of a window among some candidates, relative to the answer; 0 is no answer to compare."""
+    at = window_rows(window, np.array(rows))
+    value = np.abs(np.broadcast_to(at.value, len(rows)))
+    half = (at.high - at.low) / 2 / np.where(value > 0, value, np.inf)
+    return float(np.max(half))
+
+
+def _halves(variants: Sequence[Variant]) -> dict[str, float]:
+    """The half-widths of the windows of the one variant that there is, relative to its answers."""
+    truths = {
+        part.id: answer for one in variants[:1] for part, answer in zip(one.template.parts, one.answers, strict=True)
+    }
+    numbers = {name: truth for name, truth in truths.items() if isinstance(truth, NumberTruth) and truth.value}
+    return {name: float((truth.high - truth.low) / 2 / abs(truth.value)) for name, truth in numbers.items()}
+
+
+def _on_windows(template: Template, widest: Mapping[str, float], file: str) -> Iterator[Fault]:
+    """Windows that are wide in some variant: one remark a part, with the widest (relative, by part)."""
     for part in template.parts:
-        half = widest.get(part.id, Fraction(0))
+        half = widest.get(part.id, 0.0)
         if half >= _NARROW:
-            found = f"a window of ± {float(100 * half):.1f} % in {_label(template, part)}"
+            found = f"a window of ± {100 * half:.1f} % in {_label(template, part)}"
             hint = "Give more figures, or ask for something other than a small difference."
-            yield Fault(file, "part", found, f"less than ± {float(100 * _NARROW):g} %", hint)
+            yield Fault(file, "part", found, f"less than ± {100 * _NARROW:g} %", hint)
