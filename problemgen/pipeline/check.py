@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import multiprocessing
+import os
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -26,6 +29,13 @@ from problemgen.plan.law import Law
 from problemgen.plan.laws import LAWS
 
 __all__ = ["CheckReport", "check"]
+
+
+_POOL_FROM = 40
+"""Fewer are checked sooner than other processes have started: a second each, as long as ten templates take."""
+
+_CHUNK = 8
+"""Templates handed to a process at once: the banks go with them, and a twentieth of all is no long wait at the end."""
 
 
 @dataclass(frozen=True)
@@ -60,12 +70,12 @@ def check(paths: Sequence[Path], progress: Progress) -> CheckReport:
     remarks: list[Fault] = []
     loaded: dict[str, Template] = {}
     total = len(templates) + len(sets)
-    for done, (name, path) in enumerate(templates.items(), start=1):
-        template = faults.tried(partial(load_template, path, name, banks))
-        if template is not None:
-            used |= set(template.substances)
-            loaded[name] = template
-            remarks.extend(_check_template(faults.of(str(path)), path, template))
+    for done, (name, one) in enumerate(_checked(templates, banks), start=1):
+        faults.keep(one.faults)
+        remarks.extend(one.remarks)
+        if one.template is not None:
+            used |= set(one.template.substances)
+            loaded[name] = one.template
         progress("checking", done, total)
     notes: list[str] = []
     for done, folder in enumerate(sets, start=len(templates) + 1):
@@ -130,15 +140,36 @@ def _found(faults: FaultLog, paths: Sequence[Path]) -> tuple[dict[str, Path], li
     return {n: p for n, p in templates.items() if p.resolve().parent not in inside_sets}, sets
 
 
-def _check_template(faults: FaultLog, path: Path, template: Template) -> tuple[Fault, ...]:
-    """Check a template that could be read; returns what there is to remark."""
-    before = len(faults)
-    check_drawn(faults, template)
-    if len(faults) > before:
-        return ()
+@dataclass(frozen=True)
+class _Checked:
+    """A template, None where it could not be read, and what there is to say of it."""
+
+    template: Template | None
+    faults: tuple[Fault, ...]
+    remarks: tuple[Fault, ...] = ()
+
+
+def _checked(templates: Mapping[str, Path], banks: Banks) -> Iterator[tuple[str, _Checked]]:
+    """Check templates, in order: many of them on as many processors as there are."""
+    workers = os.cpu_count() or 1
+    if workers < 2 or len(templates) < _POOL_FROM:
+        yield from ((name, _check_template(banks, name, path)) for name, path in templates.items())
+        return
+    with ProcessPoolExecutor(workers, multiprocessing.get_context("spawn")) as pool:
+        results = pool.map(partial(_check_template, banks), templates, templates.values(), chunksize=_CHUNK)
+        yield from zip(templates, results, strict=True)
+
+
+def _check_template(banks: Banks, name: str, path: Path) -> _Checked:
+    """Read a template, and try it out."""
+    faults = FaultLog(str(path))
+    template = faults.tried(lambda: load_template(path, name, banks))
+    if template is not None:
+        check_drawn(faults, template)
+    if template is None or faults.faults:
+        return _Checked(template, faults.faults)
     trial = tried(template, path)
-    faults.keep(trial.faults)
-    return trial.remarks
+    return _Checked(template, trial.faults, trial.remarks)
 
 
 def _check_set(faults: FaultLog, folder: Path, banks: Banks, templates: Mapping[str, Template]) -> Iterator[str]:
