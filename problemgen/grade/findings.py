@@ -15,6 +15,7 @@ from problemgen.model.problem import Asked
 from problemgen.model.truths import NumberTruth
 from problemgen.model.verdict import VERDICTS
 from problemgen.plan.arithmetic import EXACT_FIGURES, Window
+from problemgen.plan.variations import as_float
 
 __all__ = [
     "FOLLOWS",
@@ -38,6 +39,9 @@ _SLIPS = (3, -3, 1, -1, 2, -2, 6, -6, 4, -4, 5, -5)
 A factor of ten or a hundred is a decimal point gone astray or a percentage; beyond six no prefix of the laboratory
 leads.
 """
+
+_FLOATS = 1e-9
+"""How far, relatively, a product of floats surely does not lie from the exact one: a million times its rounding."""
 
 _TELLING = 2
 """Significant figures that an answer shows at least, to tell what led to it: with one, a tenth of all numbers fits."""
@@ -152,7 +156,11 @@ class Slip:
 
 def slip_of(unit: str, truth: NumberTruth | Window, value: Fraction) -> Slip | None:
     """The slip of unit, power of ten or sign that makes a value of one in the window (in the unit); None for none."""
+    near, low, high = (as_float(one) for one in (value, truth.low, truth.high))
+    margin = _FLOATS * max(abs(low), abs(high))
     for power in _SLIPS:
+        if not low - margin <= near * 10.0**power <= high + margin:
+            continue  # hardly any is one: it is worked exactly where it may be
         if truth.low <= value * _ten_to(power) <= truth.high:
             return _other_unit(unit, power) or Slip(f"power-of-ten:{-power}", _slip_sentence(power))
     if truth.low <= -value <= truth.high:
