@@ -35,7 +35,7 @@ _SIZE = 500
 _VARIANTS = 40
 """Admissible candidates whose windows are looked at: in a class of that size, what is often wrong is wrong for some."""
 
-_PRINTED = 4
+_PRINTED = 2
 """Those whose sheets are laid out: which values stand on them does not hang on the numbers."""
 
 _NARROW = 0.02

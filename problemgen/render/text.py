@@ -42,6 +42,8 @@ def clean_text(text: str) -> str:
     >>> clean_text("A\\u202enna\\x00\\n")
     'Anna '
     """
+    if text.isascii() and text.isprintable():
+        return text  # nearly all texts are: nothing in them needs care
     spaced = "".join(" " if letter in SPACES else letter for letter in text)
     kept = "".join(
         letter for letter in spaced if letter not in DROPPED and unicodedata.category(letter) not in {"Cc", "Cs"}

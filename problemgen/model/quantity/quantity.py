@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
@@ -81,7 +81,7 @@ class Quantity:
 
     def as_kind(self, kind: str) -> Quantity:
         """The quantity of another kind in the same role: the mass to an amount."""
-        return replace(self, kind=kind)
+        return Quantity(kind, self.of, self.role, self.source, self.stage)
 
 
 OVERALL_EXTENT = Quantity("extent", "")

@@ -29,6 +29,8 @@ def intercept_of(species: str) -> Quantity:
 
 def points_of(scene: Scene, species: str) -> tuple[tuple[Quantity, Quantity], ...]:
     """The standards of a curve: concentration and absorbance of each; () where there are too few for a line."""
+    if not any(quantity.role is Role.STANDARD for quantity in scene.given):
+        return ()
     pairs = tuple(
         (
             Quantity("concentration", species, Role.STANDARD, stage=n),
