@@ -76,8 +76,8 @@ def rounded_too_far(said: Said, truth: NumberTruth) -> bool:
     """Whether an answer is right but for being rounded to fewer figures than the data support, or cut and near."""
     if said.written >= truth.figures or not _within(said, truth, said.written):
         return False
-    off, half = abs(said.value - truth.value), half_unit(truth.value, said.written)
-    return off <= max(half, farthest(truth.value), (truth.high - truth.low) / 2)
+    rounded = half_unit(truth.value, said.written) + (truth.high - truth.low) / 2
+    return abs(said.value - truth.value) <= max(rounded, farthest(truth.value))
 
 
 def _within(said: Said, truth: NumberTruth, figures: int) -> bool:

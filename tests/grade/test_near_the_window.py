@@ -91,13 +91,19 @@ def test_rounding_counts_to_either_side_alike(wrote: str) -> None:
     ("wrote", "verdict", "points"),
     [
         ("74", "rounded", 1),
-        ("70", "wrong", 0),  # one figure that is cut: 7 % off
-        ("80", "rounded", 0),  # one figure, rounded rightly: it tells nothing
+        ("70", "rounded", 0),  # one figure tells nothing
+        ("80", "rounded", 0),
     ],
 )
 def test_cutting_counts_as_far_as_rounding_leads(wrote: str, verdict: str, points: int) -> None:
     part = marked(TABLET, {"1d": wrote})["1d"]
     assert (part.verdict, part.points) == (verdict, points)
+
+
+def test_a_cut_beyond_that_is_no_rounding() -> None:
+    # 3.936 mmol: 4.0 is one unit of the second figure off or less, and 2 %; 1.4 for 1.327 mmol is 5 %
+    assert marked(TABLET, {"1c": "4.0"})["1c"].reason == "rounded-too-far"
+    assert marked(ALUMINIUM, {"1h": "1.4"})["1h"].points == 0
 
 
 # what goes before what

@@ -112,7 +112,6 @@ def test_what_is_implausible_is_flagged_and_marked_all_the_same(marked: Path) ->
         ("r02", "1.triphenylmethanol.obtained", "missing"),
         ("r03", "1.triphenylmethanol.obtained", "over-100"),
         ("r03", "1h", "undecided-by-these-data"),
-        ("r03", "1h", "undecided-by-these-data"),  # and a usual mistake that would not show
         ("r04", "2.salicylic-acid.mass", "doubtful-spelling"),
         ("r04", "2.acetylsalicylic-acid.obtained", "doubtful-spelling"),
         ("r05", "1.bromobenzene.volume", "unreadable"),

@@ -87,8 +87,8 @@ export function roundedOnceMore(said, truth) {
 export function roundedTooFar(said, truth) {
   if (said.written >= truth.figures || !isWithin(said, truth, said.written)) return false;
   const far = truth.value.size().times(rules.closeness.farthest);
-  const half = truth.high.minus(truth.low).over(BOTH_SIDES);
-  const reach = [halfUnit(truth.value, said.written), far, half].reduce(greaterOf);
+  const rounded = halfUnit(truth.value, said.written).plus(truth.high.minus(truth.low).over(BOTH_SIDES));
+  const reach = greaterOf(rounded, far);
   return said.value.minus(truth.value).size().compare(reach) <= 0;
 }
 
