@@ -35,6 +35,9 @@ MIXTURE, SOLUTION = "mixture", "solution"
 """The names under which a template gives the values of a mixture of gases as a whole, and of the one solution that
 several substances are dissolved in."""
 
+_OF_WHOLES = {Role.MIXED: ("volume", "pressure", "temperature", "amount"), Role.COMMON: ("volume",)}
+"""What a whole has of its own."""
+
 DISSOLVED = ("concentration", "mass_concentration", "hardness")
 """Kinds that tell, where they are asked of a substance, that its volumes are a solution's."""
 
@@ -101,9 +104,9 @@ def read_givens(
     faults = faults.at("given")
     for name, document in given.items():
         if name == MIXTURE:
-            _read_whole(faults.at(name), givens, document, banks, ("volume", "pressure", "temperature", "amount"))
+            _read_whole(faults.at(name), givens, document, banks, Role.MIXED)
         elif name == SOLUTION:
-            _read_whole(faults.at(name), givens, document, banks, ("volume",))
+            _read_whole(faults.at(name), givens, document, banks, Role.COMMON)
         elif name not in banks.substances and document.called is None:
             faults.unknown(name, name, banks.substances, "the id of a substance in banks/substances.toml")
         else:
@@ -111,11 +114,9 @@ def read_givens(
     return givens
 
 
-def _read_whole(
-    faults: FaultLog, givens: Givens, document: GivenDocument, banks: Banks, kinds: tuple[str, ...]
-) -> None:
-    """The values of a mixture of gases, or of a common solution, as a whole."""
-    role = Role.COMMON if kinds == ("volume",) else Role.MIXED
+def _read_whole(faults: FaultLog, givens: Givens, document: GivenDocument, banks: Banks, role: Role) -> None:
+    """The values of a mixture of gases, or of a common solution, as a whole: by its role."""
+    kinds = _OF_WHOLES[role]
     for key in sorted(_told(document)):
         if key not in kinds:
             faults.add(key, "no value of the whole", f"one of {', '.join(kinds)}")

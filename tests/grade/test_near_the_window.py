@@ -66,16 +66,15 @@ def test_its_mistakes_are_known_before_they_are_rounded(wrote: str, reason: str)
 # what was accepted
 
 
-def test_what_follows_from_an_accepted_answer_is_right(judge: Judge) -> None:
-    # 5.99 g is within one unit of the last digit of 5.98 g; 4.20 g of it is 70.1 %
-    found = parts(judge({"2c": "5.99 g", "2d": "70.1 %"}))
-    assert [found[label].verdict for label in ("2c", "2d")] == ["right", "right"]
-
-
-def test_half_of_an_accepted_answer_is_right() -> None:
-    # 2.69724 mmol, cut to 2.69; half of it is 1.345, and the key's window ends at 1.346
-    found = marked("titrations/bleach-by-iodine", {"1a": "2.69", "1b": "1.345"})
-    assert (found["1a"].verdict, found["1b"].verdict, found["1b"].points) == ("right", "right", 1)
+@pytest.mark.parametrize(("label", "wrote"), [("1c", "7.850"), ("1f", "2.262")])
+def test_what_follows_from_an_accepted_answer_is_right(label: str, wrote: str) -> None:
+    # 15.684 mmol written as 15.7, which is right; half of that is 7.850 mmol, and 7.842 mmol is the key
+    key = drawn_key("yield/fluorescein", "s2")
+    assert parts(judge_student(*key, {label: wrote}))[label].verdict == "rounded"
+    found = parts(judge_student(*key, {"1a": "15.7", label: wrote}))
+    assert (found["1a"].reason, found["1a"].points) == ("one-figure-fewer", found["1a"].of)
+    assert (found[label].verdict, found[label].reason) == ("right", "follows-accepted")
+    assert found[label].points == found[label].of
 
 
 # rounding, to either side
