@@ -5,14 +5,17 @@ from __future__ import annotations
 import json
 import random
 from collections import Counter
+from fractions import Fraction
 from pathlib import Path
 
 from playwright.sync_api import Browser
 
+from problemgen.exact.rounding import figures_text
 from problemgen.grade.judge import judge_student
 from problemgen.load.answers import Answers
 from problemgen.load.resources import templates_folder
 from problemgen.load.sets import template_ids
+from problemgen.model.truths import number_in
 from tests.support.answered_at_random import answered_at_random
 from tests.support.judged_in_page import forms_of, judged_in_page, shown
 from tests.support.vectors import ANSWERS, JUDGED, results_of, write_answers
@@ -83,3 +86,25 @@ def test_twenty_thousand_random_answers_get_no_different_verdict(browser: Browse
         if shown({column: got[column][1:]}, forms) != shown({column: wanted[column]}, forms)
     ]
     assert different == []
+
+
+def test_what_lies_beside_the_window_is_followed_on_both_sides(browser: Browser, tmp_path: Path) -> None:
+    # Half of an amount that is written with a figure fewer; waters before they are rounded, right and followed.
+    write_answers(tmp_path / "answers.json", ("yield/fluorescein", "hydrates/weathered-epsom-salt"), 2)
+    with Answers(tmp_path / "answers.json") as answers:
+        rows, theirs = [], []
+        for student in ("s1", "s2"):
+            key = answers.student(student)
+            amount, water = (number_in(next(iter(one.truths.values()))).value for one in key.problems)
+            short = figures_text(amount, 3)
+            cells = {"1a": short, "1c": figures_text(Fraction(short) / 2, 4), "2d": "7.002"}
+            own = figures_text(water * Fraction(9, 10), 5)
+            for one in (cells, {**cells, "2a": own, "2d": "6.302"}):
+                rows.append((student, one))
+                theirs.append(results_of(judge_student(answers.head, key, one)))
+    data = json.loads((tmp_path / "answers.json").read_text(encoding="utf-8"))
+    page = browser.new_page()
+    judged = judged_in_page(page, data, rows)
+    page.close()
+    assert [{column: result[1:] for column, result in one.items()} for one in judged] == theirs
+    assert {"one-figure-fewer", "follows-accepted"} <= {result[1] for one in theirs for result in one.values()}
