@@ -42,8 +42,8 @@ class Marking:
 def marking_of(template: Template, variants: Sequence[Variant]) -> Iterator[Marking]:
     """The marking of a set with this template alone, by its answers.json."""
     sheets = tuple(Sheet(number, "") for number in range(1, template.sessions + 1))
-    problems = (SetProblem(PROBLEM, (template,)),)
-    problem_set = ProblemSet("audit", "", "", "en", "a4", ".", sheets, problems, Policy(), None)
+    problems = (SetProblem(PROBLEM, template.id, (template,)),)
+    problem_set = ProblemSet("audit", "", "", "", "en", "a4", ".", sheets, problems, Policy(), None)
     with TemporaryDirectory() as folder:
         path = Path(folder) / ANSWERS_FILE
         path.write_bytes(b"".join(_lines(problem_set, variants)))

@@ -26,8 +26,9 @@ from problemgen.model.template import Template
 
 __all__ = ["Task", "audit", "audited"]
 
-Task: TypeAlias = tuple[str, Path, Path, int, str]
-"""A template's id, its file, the folder of the banks, the number of students, the words that the draws come from."""
+Task: TypeAlias = tuple[str, Path, tuple[Path, Path | None], int, str]
+"""A template's id, its file, the folders of the banks and of a course's own, the number of students, and the words that
+the draws come from."""
 
 
 def audit(tasks: Sequence[Task], progress: Callable[[str, int, int], None]) -> Audit:
@@ -57,13 +58,13 @@ def _worked(tasks: Sequence[Task]) -> Iterator[TemplateAudit]:
 
 
 @lru_cache(maxsize=1)
-def _banks(folder: Path) -> Banks:
-    return load_banks(folder)
+def _banks(folder: Path, own: Path | None) -> Banks:
+    return load_banks(folder, own)
 
 
 def _audited_file(task: Task) -> TemplateAudit:
     name, path, banks, students, seed_words = task
-    return audited(load_template(path, name, _banks(banks)), students, seed_words)
+    return audited(load_template(path, name, _banks(*banks)), students, seed_words)
 
 
 def audited(template: Template, students: int, seed_words: str) -> TemplateAudit:

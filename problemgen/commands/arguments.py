@@ -38,12 +38,17 @@ def parser() -> argparse.ArgumentParser:
 
 
 def _build(one: argparse.ArgumentParser) -> None:
-    one.add_argument("set", type=Path, metavar="SET", help="the folder of a problem set, with set.toml")
+    one.add_argument("set", type=Path, metavar="SET", help="a set: its folder, or its name in `list`")
     one.add_argument("--out", type=Path, required=True, metavar="FOLDER", help="where to write")
     who = one.add_mutually_exclusive_group()
-    who.add_argument("--roster", type=Path, metavar="FILE", help="another roster than the set's roster.csv")
+    who.add_argument("--roster", type=Path, metavar="FILE", help="another roster than the set's or the course's")
     who.add_argument("--count", type=_count, metavar="N", help="N variants without names")
-    one.add_argument("--replace", action="store_true", help="replace the files of an earlier run")
+    again = "replace the files of an earlier run: printed numbers and typed answers stay"
+    one.add_argument("--replace", action="store_true", help=again)
+    anew = "draw this problem anew although its numbers are printed, by its number or name; again for another"
+    one.add_argument("--redraw", action="append", default=[], metavar="PROBLEM", help=anew)
+    lost = "the secret of the earlier run is lost: keep what is printed, and go on with another one"
+    one.add_argument("--new-secret", action="store_true", help=lost)
     _add_quiet(one)
 
 
@@ -84,7 +89,7 @@ def _read(one: argparse.ArgumentParser) -> None:
 
 
 def _practice(one: argparse.ArgumentParser) -> None:
-    one.add_argument("names", nargs="*", metavar="TEMPLATE|TOPIC", help="what to practise (default: everything)")
+    one.add_argument("names", nargs="*", metavar="TEMPLATE|TOPIC", help="what to practise, files too (default: all)")
     one.add_argument("--out", type=Path, required=True, metavar="FILE", help="the file to write: practice.html")
     variants = f"variants of each (default: {_VARIANTS})"
     one.add_argument("--variants", type=_count, default=_VARIANTS, metavar="N", help=variants)
@@ -103,7 +108,13 @@ def _solve(one: argparse.ArgumentParser) -> None:
 
 
 def _check(one: argparse.ArgumentParser) -> None:
-    one.add_argument("paths", type=Path, nargs="*", metavar="PATH", help="templates or folders (default: all)")
+    one.add_argument(
+        "paths",
+        type=Path,
+        nargs="*",
+        metavar="PATH",
+        help="templates, sets, a course (default: the course you are in, or all)",
+    )
     _add_quiet(one)
 
 
@@ -117,15 +128,17 @@ def _audit(one: argparse.ArgumentParser) -> None:
 
 
 def _sample(one: argparse.ArgumentParser) -> None:
-    one.add_argument("template", metavar="TEMPLATE", help="a template's file, or its path below templates/")
+    one.add_argument("template", metavar="TEMPLATE", help="a template's file, or its name in `list`")
     one.add_argument("-n", type=_count, default=3, metavar="N", help="how many (default: 3)")
 
 
 def _list(one: argparse.ArgumentParser) -> None:
     one.add_argument("words", nargs="*", metavar="WORD", help="only what has all these words")
     what = one.add_mutually_exclusive_group()
-    what.add_argument("--substances", action="store_true", help="the substances of the bank")
-    what.add_argument("--reactions", action="store_true", help="the reactions of the bank")
+    for name in ("substances", "reactions", "bottles", "glassware"):
+        about = f"the {name} of the bank"
+        what.add_argument(f"--{name}", dest="what", action="store_const", const=name, help=about)
+    one.set_defaults(what="templates")
 
 
 def _add_quiet(one: argparse.ArgumentParser) -> None:

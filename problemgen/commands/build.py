@@ -20,6 +20,8 @@ def run(options: argparse.Namespace) -> int:
             roster=options.roster,
             count=options.count,
             replace=options.replace,
+            redraw=tuple(options.redraw),
+            new_secret=options.new_secret,
             progress=progress,
         )
     if not options.quiet:

@@ -26,6 +26,8 @@ def run(options: argparse.Namespace) -> int:
     if report.remarks and not options.quiet:
         count = len(report.remarks)
         say(f"{count} remark{'s' if count != 1 else ''}:", *(f"  {remark}" for remark in report.remarks))
+    if report.replaced and not options.quiet:
+        say("In the place of what comes with the program:", *(f"  {one}" for one in report.replaced))
     if not options.quiet:
         print(f"No faults in the banks, {report.templates} templates and {report.sets} sets.")
     return DONE

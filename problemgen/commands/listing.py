@@ -10,20 +10,15 @@ from rich.table import Table
 from rich.text import Text
 
 from problemgen.commands.console import DONE, FAILED
-from problemgen.pipeline.catalogue import reactions, substances, templates
+from problemgen.pipeline.catalogue import bottles, glassware, reactions, substances, templates
 
 __all__ = ["run"]
 
 
 def run(options: argparse.Namespace) -> int:
     """Run the command and return the exit code."""
-    if options.substances:
-        header, rows = ("id", "name", "formula", "CAS"), substances(options.words)
-    elif options.reactions:
-        header, rows = ("id", "kind", "equation", "name"), reactions(options.words)
-    else:
-        header, rows = ("topic", "template or set", "level", "title"), templates(options.words)
-    found = list(rows)
+    header, rows = _LISTS[options.what]
+    found = list(rows(options.words))
     table = Table(*header, box=None, pad_edge=False)
     for row in found:
         table.add_row(*(Text(cell) for cell in row))
@@ -31,6 +26,15 @@ def run(options: argparse.Namespace) -> int:
     print(f"{len(found)} found.")
     return DONE if found else FAILED
 
+
+_LISTS = {
+    "templates": (("topic", "template or set", "level", "title"), templates),
+    "substances": (("id", "name", "formula", "CAS"), substances),
+    "reactions": (("id", "kind", "equation", "name"), reactions),
+    "bottles": (("id", "substance", "strength", "name"), bottles),
+    "glassware": (("id", "kind", "reads", "name"), glassware),
+}
+"""The columns and the rows of each list."""
 
 _WIDE = 400
 """The width of a table that goes into a file: no cell is broken."""

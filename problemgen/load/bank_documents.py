@@ -20,6 +20,7 @@ from problemgen.model.document import Document, Text
 from problemgen.model.hazards import Hazard, HazardStatement
 
 __all__ = [
+    "BankDocument",
     "BottlesDocument",
     "ElementsDocument",
     "GlasswareDocument",
@@ -43,54 +44,56 @@ class AboutDocument(Document):
     note: str = ""
 
 
-class _BankDocument(Document):
-    about: AboutDocument
+class BankDocument(Document):
+    """A bank file; those that come with the program have a head."""
+
+    about: AboutDocument | None = None
 
 
-class ElementsDocument(_BankDocument):
+class ElementsDocument(BankDocument):
     """elements.toml."""
 
     element: tuple[Element, ...]
 
 
-class SubstancesDocument(_BankDocument):
+class SubstancesDocument(BankDocument):
     """substances.toml."""
 
-    substance: tuple[Substance, ...]
+    substance: tuple[Substance, ...] = ()
 
 
-class BottlesDocument(_BankDocument):
+class BottlesDocument(BankDocument):
     """bottles.toml."""
 
-    bottle: tuple[Bottle, ...]
+    bottle: tuple[Bottle, ...] = ()
 
 
-class ReactionsDocument(_BankDocument):
+class ReactionsDocument(BankDocument):
     """reactions.toml."""
 
-    reaction: tuple[Reaction, ...]
+    reaction: tuple[Reaction, ...] = ()
 
 
-class GlasswareDocument(_BankDocument):
+class GlasswareDocument(BankDocument):
     """glassware.toml."""
 
-    glassware: tuple[Glassware, ...]
+    glassware: tuple[Glassware, ...] = ()
 
 
-class HazardsDocument(_BankDocument):
+class HazardsDocument(BankDocument):
     """hazards.toml."""
 
-    statement: tuple[HazardStatement, ...]
-    hazard: tuple[Hazard, ...]
+    statement: tuple[HazardStatement, ...] = ()
+    hazard: tuple[Hazard, ...] = ()
 
 
-class WaterVapourDocument(_BankDocument):
+class WaterVapourDocument(BankDocument):
     """water_vapour.toml."""
 
     pressure: tuple[VapourPressure, ...]
 
 
-class SourcesDocument(_BankDocument):
+class SourcesDocument(BankDocument):
     """sources.toml."""
 
     publication: tuple[Publication, ...] = ()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from pathlib import Path
 from typing import Any, TypeVar
@@ -23,13 +23,13 @@ _SHAPES = {"model_type": _TABLE, "dataclass_type": _TABLE, "dict_type": _TABLE, 
 """What is expected instead of a wrong shape: pydantic would name classes of this program."""
 
 
-def read_document(path: Path, shape: type[D], name: str = "") -> D:
-    """The file at `path` as a document of a shape; `name` is what messages call the file.
+def read_document(path: Path, shape: type[D]) -> D:
+    """The file at `path` as a document of a shape.
 
     Raises:
         FaultsError: for a file that is missing, is not TOML, or does not fit the shape: all faults at once.
     """
-    faults = FaultLog(name or str(path))
+    faults = FaultLog(str(path))
     try:
         data = tomllib.loads(path.read_text(encoding="utf-8"), parse_float=Decimal)
     except OSError as error:
@@ -46,14 +46,20 @@ def as_document(data: Any, shape: type[D], faults: FaultLog) -> D:
     try:
         return shape.model_validate(data)
     except ValidationError as error:
-        keep_faults(faults, error, shape)
+        keep_faults(faults, error, shape, data=data)
     raise FaultsError(faults.faults)
 
 
-def keep_faults(faults: FaultLog, error: ValidationError, shape: type[BaseModel] | None = None, hint: str = "") -> None:
-    """Keep what pydantic found wrong. `shape`: for its keys where one is not known; `hint`: what to do, if the same."""
+def keep_faults(
+    faults: FaultLog, error: ValidationError, shape: type[BaseModel] | None = None, hint: str = "", data: Any = None
+) -> None:
+    """Keep what pydantic found wrong.
+
+    `shape`: for its keys where one is not known; `hint`: what to do, if the same; `data`: what was read, for the ids of
+    entries in lists.
+    """
     for one in _told(error):
-        _keep(faults, shape, one, hint)
+        _keep(faults, shape, one, hint, data)
 
 
 def _told(error: ValidationError) -> list[dict[str, Any]]:
@@ -67,9 +73,9 @@ def _told(error: ValidationError) -> list[dict[str, Any]]:
     ]
 
 
-def _keep(faults: FaultLog, shape: type[BaseModel] | None, error: dict[str, Any], hint: str) -> None:
+def _keep(faults: FaultLog, shape: type[BaseModel] | None, error: dict[str, Any], hint: str, data: Any) -> None:
     location = tuple(part for part in error["loc"] if part != "[key]")  # pydantic's mark of a key that is refused
-    key = ".".join(str(part + 1) if isinstance(part, int) else str(part) for part in location)
+    key = ".".join(_steps(location, data))
     if error["type"] in ("extra_forbidden", "unexpected_keyword_argument"):
         known = _known_keys(shape, location[:-1])
         expected = f"one of {', '.join(sorted(known))}" if known else "no such key"
@@ -83,6 +89,17 @@ def _keep(faults: FaultLog, shape: type[BaseModel] | None, error: dict[str, Any]
     else:
         message = str(error["msg"]).removeprefix("Value error, ").removeprefix("Input should be ")
         faults.add(key, shown(error["input"]), message, hint)
+
+
+def _steps(location: Iterable[Any], data: Any) -> Iterator[str]:
+    """The keys that lead to a place: an entry of a list by its id, or by its number where it has none."""
+    for part in location:
+        try:
+            data = data[part]
+        except (KeyError, IndexError, TypeError):  # the place is one that is missing
+            data = None
+        name = data.get("id") if isinstance(part, int) and isinstance(data, dict) else None
+        yield name if isinstance(name, str) and name else str(part + 1) if isinstance(part, int) else str(part)
 
 
 def _known_keys(shape: Any, location: Iterable[Any]) -> list[str]:

@@ -156,18 +156,21 @@ class _Substance:
             self.read_conditions(document.conditions)
 
     def read_bottle(self, bottle_id: str) -> None:
-        """The mass percent and the density on a bottle's label."""
+        """What stands on a bottle's label: the mass percent and the density, or the concentration."""
         bottle = self.banks.bottles.get(bottle_id)
         if bottle is None or bottle.of != self.name:
             fitting = [b.id for b in self.banks.bottles.values() if b.of == self.name]
             expected = f"a bottle of this substance: {', '.join(fitting) or 'none in banks/bottles.toml'}"
             self.faults.unknown("bottle", bottle_id, fitting, expected)
             return
-        percent, density = bottle.mass_percent, bottle.density
-        label = (
-            Fixed(Quantity("mass_fraction", self.name), percent, "%", bottle.name),
-            Fixed(Quantity("density", self.name, Role.SOLUTION), density.value, density.unit, bottle.name),
-        )
+        label: list[Fixed] = []
+        if bottle.mass_percent is not None and bottle.density is not None:
+            density, of_solution = bottle.density, Quantity("density", self.name, Role.SOLUTION)
+            label.append(Fixed(Quantity("mass_fraction", self.name), bottle.mass_percent, "%", bottle.name))
+            label.append(Fixed(of_solution, density.value, density.unit, bottle.name))
+        elif bottle.concentration is not None:
+            sold = bottle.concentration
+            label.append(Fixed(Quantity("concentration", self.name), sold.value, sold.unit, bottle.name))
         # A value given beside the bottle stands for the label's: the assay of the bottle at hand.
         self.givens.fixed.extend(fixed for fixed in label if fixed.quantity not in self.givens.quantities)
 

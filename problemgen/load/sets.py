@@ -2,87 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import replace
+from itertools import count
 from pathlib import Path
-from typing import Literal
 
-from pydantic import Field
-
+from problemgen.load.bank_files import BANK_NAMES
 from problemgen.load.documents import read_document
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.own_values import on_one_sheet, read_own_values
-from problemgen.load.policies import PartPolicy, PolicyReader, with_points
+from problemgen.load.policies import PolicyReader, with_points
+from problemgen.load.set_documents import SET_FILE, CourseDocument, SetDocument, SetProblemDocument
 from problemgen.load.templates import check_drawn, load_template
 from problemgen.model.banks import Banks
-from problemgen.model.document import Document, Flag, Text
 from problemgen.model.own_data import OwnValue
-from problemgen.model.policy import Attempts, Policy
-from problemgen.model.problem_set import Method, Paper, ProblemSet, SetProblem, Sheet
+from problemgen.model.policy import Policy
+from problemgen.model.problem_set import ProblemSet, SetProblem, Sheet
 from problemgen.model.template import Template
 
-__all__ = ["SET_FILE", "SetDocument", "load_set", "template_ids"]
-
-SET_FILE = "set.toml"
+__all__ = ["load_set"]
 
 
-class SheetDocument(Document):
-    """One sheet."""
+def load_set(
+    folder: Path,
+    templates: Mapping[str, Path],
+    banks: Banks,
+    loaded: Mapping[str, Template] | None = None,
+    course: CourseDocument | None = None,
+) -> ProblemSet:
+    """The set in a folder, with its templates: files by id, those `loaded` already, or files beside set.toml.
 
-    session: int = Field(ge=1, le=3)
-    title: Text
-
-
-class SetProblemDocument(Document):
-    """One problem."""
-
-    template: Text | None = None
-    choose: tuple[Text, ...] = ()
-    own: tuple[Text, ...] = ()
-    policy: Policy = Policy()
-    part: dict[str, PartPolicy] = Field(default_factory=dict)
-
-    @property
-    def names(self) -> tuple[str, ...]:
-        """The templates that it names."""
-        return self.choose or ((self.template,) if self.template else ())
-
-
-class FeedbackDocument(Document):
-    """What feedback shows."""
-
-    worked_solution: Flag = True
-
-
-class SetDocument(Document):
-    """A set."""
-
-    title: Text
-    course: Text
-    kind: Literal["drawn", "post-session"] = "drawn"
-    language: Literal["en"] = "en"
-    paper: Paper = "a4"
-    decimal_mark: Literal[".", ","] = "."
-    method: Method = "product"
-    demonstration_secret: Text | None = None
-    sheet: tuple[SheetDocument, ...] = Field(min_length=1)
-    problem: tuple[SetProblemDocument, ...] = Field(min_length=1)
-    policy: Policy = Policy()
-    attempts: Attempts = Attempts()
-    feedback: FeedbackDocument = FeedbackDocument()
-
-
-def template_ids(folder: Path) -> dict[str, Path]:
-    """All templates below a folder, by id: the path without its ending. Sets and layouts are left out."""
-    return {
-        path.relative_to(folder).with_suffix("").as_posix(): path
-        for path in sorted(folder.rglob("*.toml"))
-        if path.relative_to(folder).parts[0] not in ("sets", "layouts")
-    }
-
-
-def load_set(folder: Path, templates: Path, banks: Banks, loaded: Mapping[str, Template] | None = None) -> ProblemSet:
-    """The set in a folder, with its templates from the templates' folder, or from those `loaded` already, by id.
+    `course` says what the set leaves out.
 
     Raises:
         FaultsError: all faults of set.toml and of every template that it names.
@@ -91,20 +41,34 @@ def load_set(folder: Path, templates: Path, banks: Banks, loaded: Mapping[str, T
     if not folder.is_dir():
         FaultLog(str(folder)).refuse("", "no such folder", f"the folder of a problem set, with {SET_FILE}")
     document = read_document(path, SetDocument)
-    loader = _Loader(FaultLog(str(path)), template_ids(templates), banks, loaded or {})
-    return loader.set(folder.resolve().name, document)
+    if course is not None:
+        document = document.within(course)
+    own = {one.stem: one for one in sorted(folder.glob("*.toml")) if one.name != SET_FILE}
+    loader = _Loader(FaultLog(str(path)), {**templates, **own}, banks, loaded or {}, frozenset(own))
+    return loader.set(folder.resolve().name, document, course.term if course is not None else None)
 
 
 class _Loader:
     """Loads the templates of one set, each once, and keeps the faults of all."""
 
-    def __init__(self, faults: FaultLog, paths: dict[str, Path], banks: Banks, before: Mapping[str, Template]) -> None:
-        self.faults, self.paths, self.banks, self.before = faults, paths, banks, before
+    def __init__(
+        self,
+        faults: FaultLog,
+        paths: Mapping[str, Path],
+        banks: Banks,
+        before: Mapping[str, Template],
+        beside: frozenset[str],
+    ) -> None:
+        self.faults, self.paths, self.banks, self.before, self.beside = faults, paths, banks, before, beside
         self.loaded: dict[str, Template] = {}
 
-    def set(self, set_id: str, document: SetDocument) -> ProblemSet:
+    def set(self, set_id: str, document: SetDocument, term: str | None) -> ProblemSet:
+        self.check_beside()
+        ids = self.ids(document)
         sheets = tuple(Sheet(one.session, one.title) for one in document.sheet)
-        problems = tuple(self.problem(i, one) for i, one in enumerate(document.problem, start=1))
+        problems = tuple(
+            self.problem(i, *one) for i, one in enumerate(zip(ids, document.problem, strict=True), start=1)
+        )
         policies = PolicyReader(self.faults)
         complete = all(map(_is_complete, document.problem, problems))
         policy = policies.policy_of_set(document.policy, self.loaded.values() if complete else ())
@@ -119,7 +83,8 @@ class _Loader:
         return ProblemSet(
             id=set_id,
             title=document.title,
-            course=document.course,
+            course=document.course or "",
+            term=term or "",
             language=document.language,
             paper=document.paper,
             decimal_mark=document.decimal_mark,
@@ -132,7 +97,30 @@ class _Loader:
             attempts=document.attempts,
         )
 
-    def problem(self, number: int, document: SetProblemDocument) -> SetProblem:
+    def ids(self, document: SetDocument) -> list[str]:
+        """The problems' ids: as written, else by the template, with a number where that stands more than once.
+
+        They hang on no place: where problems are moved or dropped, the others keep their numbers.
+        """
+        if document.course is None:
+            self.faults.add("course", "nothing", "a value for this key, or a course.toml above with a title")
+        found: list[str] = []
+        for number, one in enumerate(document.problem, start=1):
+            derived = "-or-".join(name.rsplit("/", 1)[-1].casefold() for name in one.names[:2])
+            name = one.id or _free(derived, found)
+            if name in found:
+                self.faults.add(f"problem.{number}.id", repr(name), "an id of its own for each problem")
+            found.append(name)
+        return found
+
+    def check_beside(self) -> None:
+        """Refuse banks beside set.toml: nothing would read them."""
+        for name in sorted(self.beside & set(BANK_NAMES)):
+            expected = "banks in the folder banks/ of a course"
+            hint = "`problemgen new FOLDER` makes a course with that folder."
+            self.faults.of(str(self.paths[name])).add("", "a bank beside a set, which nothing reads", expected, hint)
+
+    def problem(self, number: int, name: str, document: SetProblemDocument) -> SetProblem:
         names = document.names
         if bool(document.template) == bool(document.choose):
             self.faults.add(f"problem.{number}", "no single way to get a template", "either `template` or `choose`")
@@ -141,7 +129,7 @@ class _Loader:
         if not own:
             for template in templates:
                 check_drawn(self.faults.of(str(self.paths[template.id])), template)
-        return SetProblem(f"p{number}", templates, own)
+        return SetProblem(f"p{number}", name, templates, own)
 
     def own(self, number: int, document: SetProblemDocument, templates: tuple[Template, ...]) -> tuple[OwnValue, ...]:
         """The values that the student measures; they have one name each, so the problem has one template."""
@@ -163,7 +151,7 @@ class _Loader:
 
     def template(self, number: int, name: str) -> Template | None:
         if name not in self.paths:
-            expected = "the path of a template below templates/"
+            expected = "a template that `list` shows, or the name of a file beside set.toml"
             self.faults.unknown(f"problem.{number}.template", name, self.paths, expected)
             return None
         if name not in self.loaded:
@@ -193,6 +181,12 @@ def _reported(problem: SetProblem, session: int) -> SetProblem:
 def _is_complete(document: SetProblemDocument, problem: SetProblem) -> bool:
     """Whether all templates of a problem could be loaded."""
     return len(problem.templates) == len(document.names)
+
+
+def _free(name: str, taken: Collection[str]) -> str:
+    """The name, with the first number behind it that is free where it is taken."""
+    numbered = (f"{name}-{number}" for number in count(2))
+    return name if name not in taken else next(one for one in numbered if one not in taken)
 
 
 def _marked_by(policies: PolicyReader, policy: Policy, problem: SetProblem, document: SetProblemDocument) -> SetProblem:

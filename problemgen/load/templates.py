@@ -16,6 +16,7 @@ from problemgen.load.ions import read_ions
 from problemgen.load.parts import read_parts
 from problemgen.load.prose import check_prose
 from problemgen.load.reactions import Reactions, read_reactions
+from problemgen.load.resources import templates_folder
 from problemgen.load.sources import check_document
 from problemgen.load.template_document import TemplateDocument
 from problemgen.load.unknown import UnknownReader
@@ -44,7 +45,10 @@ def load_template(path: Path, template_id: str, banks: Banks) -> Template:
     document = read_document(path, TemplateDocument)
     faults = FaultLog(str(path))
     if document.story_as_in is not None:
-        story = _story_of(faults, document, path.with_name(f"{document.story_as_in}.toml"))
+        beside = path.with_name(f"{document.story_as_in}.toml")
+        if not beside.is_file():  # an own copy of one of ours
+            beside = (templates_folder() / template_id).with_name(beside.name)
+        story = _story_of(faults, document, beside)
         document = document.model_copy(update={"story": story})
     return _Builder(faults, document, banks).template(template_id)
 
@@ -99,7 +103,7 @@ class _Builder:
         self.check_waivers(plan)
         self.faults.stop()
         names = [name for name in scene.species if name in self.banks.substances]
-        auxiliaries = dict.fromkeys(name for one in reactions.all for name in one.auxiliaries)
+        auxiliaries = dict.fromkeys((*(name for one in reactions.all for name in one.auxiliaries), *self.solvents()))
         return Template(
             id=template_id,
             title=self.document.title,
@@ -128,6 +132,11 @@ class _Builder:
             hidden=tuple(givens.hidden),
             readings=tuple(givens.readings),
         )
+
+    def solvents(self) -> Iterable[str]:
+        """The solvents of the bottles, where they are not water."""
+        bottles = (self.banks.bottles[one.bottle] for one in self.document.given.values() if one.bottle is not None)
+        return (one.solvent for one in bottles if one.solvent is not None)
 
     def unknown_reader(self, givens: Givens) -> UnknownReader | None:
         """What reads the unknown compound, its sample added to what is given; None for a template without one."""
@@ -314,4 +323,7 @@ class _Builder:
 
 def _species(substance: Substance, coefficient: int = 0, stands_for: str = "") -> Species:
     """A substance of the bank as a species, with all its names."""
-    return Species(substance.id, substance.name, substance.formula, coefficient, stands_for, substance.synonyms)
+    called = (*substance.synonyms, *substance.names.values())
+    return Species(
+        substance.id, substance.name, substance.formula, coefficient, stands_for, tuple(dict.fromkeys(called))
+    )

@@ -12,7 +12,7 @@ import numpy.typing as npt
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import Written, written_steps
-from problemgen.make.draws import draw_numbers, indices, shares
+from problemgen.make.draws import draw_numbers, indices, shares, within
 from problemgen.model.expression import names_in
 from problemgen.model.fixed import Datum
 from problemgen.model.template import Analysed, Draw, Obtained, Reading, Template
@@ -35,12 +35,13 @@ HIDDEN = "hidden formula"
 
 @dataclass(frozen=True)
 class Stream:
-    """Where a problem's numbers come from: the set's secret and name, the problem, and what they are for."""
+    """Where a problem's numbers come from: the set's secret and name, the problem, what they are for, and the term."""
 
     secret: bytes
     set_id: str
     problem: str
     purpose: str = GRADED
+    term: str = ""
 
     @property
     def is_graded(self) -> bool:
@@ -49,7 +50,7 @@ class Stream:
 
     def numbers(self, student: str, draw: str, block: int, size: int, start: int = 0) -> npt.NDArray[np.uint64]:
         """The numbers of one named draw of one student: `size` of a block, from number `start` on."""
-        names = (self.purpose, self.set_id, self.problem, student, draw, str(block))
+        names = within(self.term, self.purpose, self.set_id, self.problem, student, draw, str(block))
         return draw_numbers(self.secret, names, start + size)[start:]
 
 

@@ -12,7 +12,7 @@ from collections.abc import Iterable
 import numpy as np
 import numpy.typing as npt
 
-__all__ = ["draw_numbers", "drawn_for", "indices", "kept_for_practice", "shares", "sheet_code"]
+__all__ = ["draw_numbers", "drawn_for", "fingerprint", "indices", "kept_for_practice", "shares", "sheet_code", "within"]
 
 Numbers = npt.NDArray[np.uint64]
 
@@ -49,6 +49,16 @@ def drawn_for(student: str, attempt: int) -> str:
     return student if attempt == 1 else f"{student} attempt {attempt}"
 
 
+def fingerprint(secret: bytes) -> str:
+    """What tells whether a secret is the same without telling it: 64 bits of a digest."""
+    return _digest(secret, ("fingerprint",), 8).hex()
+
+
+def within(term: str, *names: str) -> tuple[str, ...]:
+    """The names of a draw in a term: another term has other numbers; "" where no term is told."""
+    return (term, *names) if term else names
+
+
 def kept_for_practice(values: bytes) -> bool:
     """Whether a combination of drawn values may stand in practice problems: one in four, and then no graded one.
 
@@ -57,8 +67,8 @@ def kept_for_practice(values: bytes) -> bool:
     return hashlib.blake2b(values, digest_size=1).digest()[0] < _PRACTICE_SHARE
 
 
-def sheet_code(secret: bytes, set_id: str, student: str) -> str:
+def sheet_code(secret: bytes, term: str, set_id: str, student: str) -> str:
     """A sheet's code: eight letters and digits that tell the sheets of a set apart without telling the student."""
-    numbers = draw_numbers(secret, ("sheet code", set_id, student), 8)
+    numbers = draw_numbers(secret, within(term, "sheet code", set_id, student), 8)
     letters = "".join(_ALPHABET[int(index)] for index in indices(numbers, len(_ALPHABET)))
     return f"{letters[:4]}-{letters[4:]}"

@@ -17,6 +17,7 @@ from problemgen.make.draws import kept_for_practice
 from problemgen.make.limiting import drawn_turn
 from problemgen.make.refusal import no_room
 from problemgen.make.rules import liquid_volume
+from problemgen.model.fixed import Datum
 from problemgen.model.template import Template
 from problemgen.model.variant import Rejections, Variant
 from problemgen.plan.answering import datum_windows
@@ -25,7 +26,7 @@ from problemgen.plan.evaluate import window_values
 from problemgen.plan.forms import form_of
 from problemgen.plan.laws.scaling import FLASK_SHARE
 
-__all__ = ["Maker", "variant_from"]
+__all__ = ["Maker", "variant_from", "variant_of"]
 
 _BLOCK = 32
 """Candidates in a block of a student's stream."""
@@ -55,12 +56,14 @@ no less.
 class Maker:
     """Makes the variants of one problem, and counts what each rule turned away.
 
-    Where students bring all that differs between them, `for_all` gives everybody the same variant: an example.
+    Where students bring all that differs between them, `for_all` gives everybody the same variant: an example. Nobody
+    gets what somebody else has on paper: `printed` are the given values of those, by quantity id.
     """
 
     template: Template
     stream: Stream
     for_all: bool = False
+    printed: Sequence[Mapping[str, Datum]] = ()
     candidates: int = 0
     turned_away: Counter[str] = field(default_factory=Counter)
     hidden: Counter[str] = field(default_factory=Counter)  # by mistake
@@ -146,10 +149,25 @@ class Maker:
     def _first_free(self, candidates: Candidates, rows: Sequence[int]) -> int | None:
         for row in rows:
             key = b"".join(steps[row].tobytes() for steps in candidates.steps.values())
-            if key not in self._taken and kept_for_practice(key) != self.stream.is_graded:
-                self._taken.add(key)
-                return row
+            if key in self._taken or kept_for_practice(key) == self.stream.is_graded:
+                continue
+            if self.printed and self._is_printed(candidates, row):
+                continue
+            self._taken.add(key)
+            return row
         return None
+
+    def _is_printed(self, candidates: Candidates, row: int) -> bool:
+        return _texts({n: candidates.datum(self.template, n, row) for n in candidates.windows}) in self._on_paper
+
+    @cached_property
+    def _on_paper(self) -> frozenset[tuple[tuple[str, str], ...]]:
+        return frozenset(map(_texts, self.printed))
+
+
+def _texts(given: Mapping[str, Datum]) -> tuple[tuple[str, str], ...]:
+    """What tells two variants apart: their given values as they are written."""
+    return tuple(sorted((name, datum.written.text) for name, datum in given.items()))
 
 
 def _looks() -> Iterator[tuple[int, int, int]]:
@@ -160,8 +178,13 @@ def _looks() -> Iterator[tuple[int, int, int]]:
 
 
 def variant_from(template: Template, candidates: Candidates, row: int, student: str, problem: str) -> Variant:
-    """The variant of one candidate: exact values, windows, figures."""
+    """The variant of one candidate."""
     given = {name: candidates.datum(template, name, row) for name in candidates.windows}
+    return variant_of(template, given, student, problem)
+
+
+def variant_of(template: Template, given: Mapping[str, Datum], student: str, problem: str) -> Variant:
+    """The variant with these given values, by quantity id: exact values, windows, figures."""
     measured = datum_windows(given)
     windows = window_values(template.plan, measured, Exact())
     values: dict[str, Fraction] = {name: window.value for name, window in windows.items()}

@@ -32,7 +32,7 @@ from problemgen.model.own_data import OwnKey, OwnReading, with_own_columns
 from problemgen.model.plan import Plan
 from problemgen.model.policy import Attempts, Policy
 from problemgen.model.problem import Asked, Scene
-from problemgen.model.problem_set import Method, Paper
+from problemgen.model.problem_set import Issued, Method, Paper
 from problemgen.model.told import Told
 from problemgen.model.truths import Truth
 
@@ -53,7 +53,7 @@ __all__ = [
 ]
 
 FORMAT: Literal["problemgen answers"] = "problemgen answers"
-VERSION: Literal[2] = 2
+VERSION: Literal[3] = 3
 
 ColumnName: TypeAlias = Annotated[str, Field(pattern=r"^[1-9][0-9]*[a-z]+$")]
 """The column of a part in the responses: the problem's number and the part's letter."""
@@ -236,6 +236,9 @@ class KeyHead:
     inputs: Mapping[str, str]
     """What went into the build: the edition of the atomic weights, and the SHA-256 digest of each file, by its name."""
 
+    issued: Issued = field(default_factory=Issued)
+    """What the next build of this folder has to know, so that printed numbers stay."""
+
     paper: Paper = "a4"
     """The paper of the sheets."""
 
@@ -276,7 +279,7 @@ class AnswersFile:
     format: Literal["problemgen answers"]
     """What kind of file this is."""
 
-    version: Literal[2]
+    version: Literal[3]
     """The version of the format. Files of another version cannot be read as they are."""
 
     head: KeyHead

@@ -10,7 +10,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Annotated, Literal
+from typing import Annotated, Literal, TypeAlias
 
 from pydantic import AfterValidator, Field
 
@@ -40,6 +40,9 @@ __all__ = [
 ]
 
 _TERM = re.compile(r"(?:([1-9][0-9]*)\s+)?([a-z0-9.-]+)")
+
+Language: TypeAlias = Annotated[str, Field(pattern="^[a-z]{2,3}(-[A-Za-z0-9]+)*$")]
+"""The code of a language (BCP 47)."""
 
 _DECIMALS = 2
 """Decimals of the atomic weights on many a wall chart."""
@@ -112,19 +115,22 @@ class Element(Document):
 
 
 class Substance(Document):
-    """A substance. `state` is that at 25 °C; `hydrate_of` names the anhydrous substance.
+    """A substance. `state` is that at 25 °C, and left out for one that is at hand in solution only; `hydrate_of` names
+    the anhydrous substance.
 
-    The structure of a `racemic` one shows one of its two enantiomers.
+    The structure of a `racemic` one shows one of its two enantiomers. `names` are those in other languages, by their
+    codes ("de", "es"); like the synonyms they are understood in answers.
     """
 
     id: Identifier
     name: Text
     synonyms: tuple[Text, ...] = ()
+    names: dict[Language, Text] = Field(default_factory=dict)
     written: Annotated[Text, Field(alias="formula")]
     smiles: Text | None = None
     racemic: Flag = False
     cas: Text | None = None
-    state: Literal["solid", "liquid", "gas"]
+    state: Literal["solid", "liquid", "gas"] | None = None
     density: Measured | None = None
     hydrate_of: Identifier | None = None
 
@@ -135,14 +141,16 @@ class Substance(Document):
 
 
 class Bottle(Document):
-    """A usual bottle of a solution: mass percent and density, and the handbook's rounded concentration."""
+    """A usual bottle of a solution: mass percent and density, with the handbook's rounded concentration beside them, or
+    the concentration alone, by which it is sold. `solvent` is another than water."""
 
     id: Identifier
     name: Text
     of: Identifier
-    mass_percent: Number
-    density: Measured
+    mass_percent: Number | None = None
+    density: Measured | None = None
     concentration: Measured | None = None
+    solvent: Identifier | None = None
 
 
 class Reaction(Document):
@@ -218,7 +226,7 @@ class Banks:
     """All banks, each by id.
 
     Elements go by symbol, hazards by substance, the sentences of hazards by code, the vapour pressure of water (kPa) by
-    temperature (°C).
+    temperature (°C). `replaced` names the entries of a course that stand for ours, each behind its file.
     """
 
     weights: Mapping[str, Constant]
@@ -231,3 +239,4 @@ class Banks:
     hazard_statements: Mapping[str, str]
     water_vapour: Mapping[int, Written]
     sources: Mapping[str, Source]
+    replaced: tuple[str, ...] = ()

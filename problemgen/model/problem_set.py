@@ -10,7 +10,7 @@ from problemgen.model.own_data import OwnValue
 from problemgen.model.policy import Attempts, Policy
 from problemgen.model.template import Template
 
-__all__ = ["Method", "Paper", "ProblemSet", "SetProblem", "Sheet", "Student"]
+__all__ = ["Issued", "Method", "Paper", "ProblemSet", "SetProblem", "Sheet", "Student"]
 
 
 Method: TypeAlias = Literal["product", "extent", "ratios"]
@@ -34,11 +34,14 @@ class Sheet:
 class SetProblem:
     """One problem of a set: a template, or several from which each student gets one.
 
+    `id` is p and the number that is printed; `name` tells it from the others of the set wherever it stands, and decides
+    the draws.
     `own` are the given values that the student measures; only a problem with a single template has any.
     `policies` tell how each part is marked, by its letter.
     """
 
     id: str
+    name: str
     templates: tuple[Template, ...]
     own: tuple[OwnValue, ...] = ()
     policies: Mapping[str, Policy] = field(default_factory=dict)
@@ -54,8 +57,26 @@ class SetProblem:
 
 
 @dataclass(frozen=True)
+class Issued:
+    """What a build has to know of the one before it, so that printed numbers stay."""
+
+    secret: str = ""
+    """The fingerprint of the secret that the numbers were drawn from."""
+
+    term: str = ""
+    """The term of the course; "" where it tells none."""
+
+    numbers: Mapping[str, int] = field(default_factory=dict)
+    """The number of each problem by its name, those that have been dropped among them."""
+
+    redrawn: Mapping[str, int] = field(default_factory=dict)
+    """How often a problem was drawn anew on purpose, by its name."""
+
+
+@dataclass(frozen=True)
 class ProblemSet:
-    """A set. `demonstration_secret` is a published secret; None for a set whose secret is made at the build.
+    """A set. `term` is that of its course; `demonstration_secret` is a published secret, None for a set whose secret is
+    made at the build.
 
     `policy` is that of parts which have none of their own. `method` is the way in which worked solutions tell
     stoichiometry; `worked_solution` whether feedback has them.
@@ -64,6 +85,7 @@ class ProblemSet:
     id: str
     title: str
     course: str
+    term: str
     language: str
     paper: Paper
     decimal_mark: Literal[".", ","]

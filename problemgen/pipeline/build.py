@@ -10,10 +10,14 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError
-from problemgen.load.banks import load_banks
-from problemgen.load.resources import banks_folder, layouts, templates_folder
+from problemgen.load.courses import Course, course_of
+from problemgen.load.fault_log import FaultLog
+from problemgen.load.resources import layouts
 from problemgen.load.roster import anonymous_students, load_roster
-from problemgen.load.sets import SET_FILE, load_set
+from problemgen.load.rosters import ROSTER_FILE, rosters_of
+from problemgen.load.set_documents import COURSE_FILE, SET_FILE
+from problemgen.load.sets import load_set
+from problemgen.make.draws import fingerprint
 from problemgen.model.banks import Banks
 from problemgen.model.problem_set import ProblemSet, Student
 from problemgen.pipeline.arguments import AnyPath, HowMany, checked, path_or_none
@@ -21,6 +25,7 @@ from problemgen.pipeline.earlier import built_entries, file_stem
 from problemgen.pipeline.making import Making
 from problemgen.pipeline.outlets.building import building_outlets
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
+from problemgen.pipeline.printed import Printed, printed_before
 from problemgen.pipeline.progress import Progress, silent
 from problemgen.write.files import Staging
 from problemgen.write.pdf import Job, compile_all
@@ -29,16 +34,30 @@ __all__ = ["BuildReport", "BuildRequest", "build", "build_set"]
 
 _SECRET_FILE = "secret"  # noqa: S105 - a file's name
 
+_SHORTEST_SECRET = 32
+"""Bytes: 128 bits even where they are written as hexadecimal digits. Ours have 64."""
+
+_RECOVER = (
+    "Put the file back from a copy; or build with --new-secret: all numbers that are printed stay, and who has none "
+    "yet gets some from a new secret."
+)
+
 
 @dataclass(frozen=True)
 class BuildRequest:
-    """What to build: the set's folder, the output folder, and who for (the set's roster, another, or a number)."""
+    """What to build: the set's folder or name, the output folder, and who for (the set's roster, another, a number).
+
+    `redraw` are problems, by name or number, whose printed numbers are given up; `new_secret` replaces a secret that is
+    lost.
+    """
 
     folder: Path
     out: Path
     roster: Path | None = None
     count: int | None = None
     replace: bool = False
+    redraw: Sequence[str] = ()
+    new_secret: bool = False
 
 
 @dataclass(frozen=True)
@@ -63,34 +82,44 @@ def build(
     roster: AnyPath | None = None,
     count: HowMany | None = None,
     replace: bool = False,
+    redraw: Sequence[str] = (),
+    new_secret: bool = False,
     progress: Progress = silent,
 ) -> BuildReport:
     """Build a set into `out`: sheets, key, answers.json and the table of responses, for its roster.
 
-    `roster` is another one than the set's; `count` makes so many variants without names. Files of an earlier build are
-    replaced only with `replace`. `progress` is told what is being done, how much of it is, and how much there is.
+    `folder` is the set's, or its name in `list`. `roster` is another one than the set's; `count` makes so many variants
+    without names. Files of an earlier build are replaced only with `replace`: numbers that it has printed stay, and so
+    do typed answers; `redraw` names problems that are drawn anew all the same. Where the secret of an earlier build is
+    lost, `new_secret` makes another one for those who have no numbers yet. `progress` is told what is being done, how
+    much of it is, and how much there is.
 
     Raises:
         FaultsError: for faults of the banks, the set, its templates and the roster, all at once; for arguments that
-            do not fit.
+            do not fit; for what would not fit printed numbers, and a secret that is lost or has changed.
         NoRoomError: for a template that leaves too few admissible variants.
         OutputError: for an output folder that cannot be written, or holds files that would be replaced.
     """
     if roster is not None and count is not None:
         raise FaultsError([Fault("build", "count", f"{count} beside a roster", "a roster, or a number of variants")])
-    request = BuildRequest(Path(folder), Path(out), path_or_none(roster), count, replace)
+    request = BuildRequest(Path(folder), Path(out), path_or_none(roster), count, replace, tuple(redraw), new_secret)
     return build_set(request, progress)
 
 
 def build_set(request: BuildRequest, progress: Progress) -> BuildReport:
     """Build a set; it raises what `build` does."""
-    banks, problem_set, students = _loaded(request)
-    secret, new_secret = _secret(request, problem_set)
-    making, inputs = Making(problem_set, secret), _inputs(request, banks, problem_set)
+    loaded = _loaded(request)
+    problem_set, students = loaded.problem_set, loaded.students
+    printed = printed_before(request.out, problem_set, request.redraw)
+    problem_set = printed.numbered(problem_set)
+    entries = [(one.id, attempt) for attempt in range(1, problem_set.attempts.number + 1) for one in students]
+    printed.check(loaded.folder, problem_set, entries)
+    secret, new_secret = _secret(request, problem_set, printed)
+    making, inputs = Making(problem_set, secret, printed), _inputs(loaded)
+    dropped = tuple(printed.dropped(problem_set, [student.id for student in students]))
     with Staging(request.out, replace=request.replace) as staging, ExitStack() as stack:
         run = BuildingRun(staging, stack, problem_set, students, making, inputs, layouts(), progress)
         outlets = building_outlets(run)
-        entries = [(student.id, attempt) for student in students for attempt in run.attempts]
         staging.expect(name for outlet in outlets for name in outlet.names(entries))
         if request.replace:
             earlier = built_entries(request.out)
@@ -101,7 +130,7 @@ def build_set(request: BuildRequest, progress: Progress) -> BuildReport:
     return BuildReport(
         out=request.out,
         students=len(students),
-        notes=(*making.notes(), *_notes(problem_set)),
+        notes=(*dropped, *making.notes(), *_notes(problem_set), *(note for one in outlets for note in one.notes())),
         files=tuple(name for outlet in outlets for name in outlet.files),
         private=tuple(name for outlet in outlets for name in outlet.files if outlet.private),
     )
@@ -134,25 +163,35 @@ def _jobs(run: BuildingRun, outlets: Sequence[BuildingOutlet], waiting: dict[str
                 yield job
 
 
-def _loaded(request: BuildRequest) -> tuple[Banks, ProblemSet, tuple[Student, ...]]:
-    banks = load_banks(banks_folder())
-    faults: list[Fault] = []
-    try:
-        problem_set = load_set(request.folder, templates_folder(), banks)
-    except FaultsError as error:
-        faults.extend(error.faults)
-    try:
-        students = _students(request)
-    except FaultsError as error:
-        faults.extend(error.faults)
-    if not faults:
-        faults.extend(_one_file_for_two(request, students, problem_set.attempts.number))
-    if faults:
-        raise FaultsError(faults)
-    return banks, problem_set, students
+@dataclass(frozen=True)
+class _Loaded:
+    """What goes into a build."""
+
+    folder: Path
+    course: Course
+    banks: Banks
+    problem_set: ProblemSet
+    students: tuple[Student, ...]
 
 
-def _one_file_for_two(request: BuildRequest, students: Sequence[Student], attempts: int) -> Iterator[Fault]:
+def _loaded(request: BuildRequest) -> _Loaded:
+    course = course_of(request.folder if request.folder.exists() else Path())
+    folder = course.set_folder(request.folder)
+    course, faults = course_of(folder), FaultLog(str(folder))
+    banks = course.banks()
+    problem_set = faults.tried(lambda: load_set(folder, course.templates, banks, course=course.document))
+    students = faults.tried(lambda: _students(request, folder, course))
+    if problem_set is not None and students is not None:
+        faults.keep(_one_file_for_two(request, folder, students, problem_set.attempts.number))
+    faults.stop()
+    if problem_set is None or students is None:
+        raise FaultsError(faults.faults)
+    return _Loaded(folder, course, banks, problem_set, students)
+
+
+def _one_file_for_two(
+    request: BuildRequest, folder: Path, students: Sequence[Student], attempts: int
+) -> Iterator[Fault]:
     """Faults for ids by which the files of another student's later attempt would be called."""
     ids = {student.id.casefold(): student.id for student in students}
     for student in students:
@@ -160,33 +199,51 @@ def _one_file_for_two(request: BuildRequest, students: Sequence[Student], attemp
             other = ids.get(file_stem(student.id, attempt).casefold())
             if other is not None:
                 found = f"the id {other!r}, by which the sheets of attempt {attempt} of {student.id!r} are called"
-                yield Fault(str(_roster(request)), "", found, "another id, or fewer attempts")
+                yield Fault(str(request.roster or folder / ROSTER_FILE), "", found, "another id, or fewer attempts")
 
 
-def _roster(request: BuildRequest) -> Path:
-    return request.roster or request.folder / "roster.csv"
-
-
-def _students(request: BuildRequest) -> tuple[Student, ...]:
+def _students(request: BuildRequest, folder: Path, course: Course) -> tuple[Student, ...]:
     if request.count is not None:
         return anonymous_students(request.count)
-    return load_roster(_roster(request))
+    if request.roster is not None:
+        return load_roster(request.roster)
+    return rosters_of(folder, course) or load_roster(folder / ROSTER_FILE)
 
 
-def _secret(request: BuildRequest, problem_set: ProblemSet) -> tuple[bytes, bool]:
-    """The set's secret, and whether it is new: published for a demonstration, kept from an earlier build, or made."""
+def _secret(request: BuildRequest, problem_set: ProblemSet, printed: Printed) -> tuple[bytes, bool]:
+    """The set's secret, and whether it is new: published for a demonstration, kept from an earlier build, or made.
+
+    Raises FaultsError where numbers were printed from another: new students might then get what somebody has already.
+    """
+    path, before = request.out / _SECRET_FILE, printed.head.issued.secret if printed.head is not None else ""
+    if request.new_secret and problem_set.demonstration_secret is None:
+        return secrets.token_hex(32).encode(), True
     if problem_set.demonstration_secret is not None:
-        return problem_set.demonstration_secret.encode(), False
-    path = request.out / _SECRET_FILE
-    if path.is_file():
-        return path.read_bytes(), False
-    return secrets.token_hex(32).encode(), True
+        secret, found = problem_set.demonstration_secret.encode(), "another demonstration_secret"
+    elif path.is_file():
+        secret, found = path.read_bytes(), "another secret"
+        if len(secret) < _SHORTEST_SECRET:
+            found = f"a secret of {len(secret)} bytes"
+            FaultLog(str(path)).refuse("", found, f"{_SHORTEST_SECRET} bytes or more", _RECOVER)
+    elif before:
+        FaultLog(str(path)).refuse("", "no secret", "the one that the printed numbers were drawn from", _RECOVER)
+    else:
+        return secrets.token_hex(32).encode(), True
+    if before and fingerprint(secret) != before:
+        FaultLog(str(path)).refuse("", found, "the one that the printed numbers were drawn from", _RECOVER)
+    return secret, False
 
 
-def _inputs(request: BuildRequest, banks: Banks, problem_set: ProblemSet) -> dict[str, str]:
-    """The digest of every bank, template and set file that went in."""
-    paths = {path.name: path for path in (*sorted(banks_folder().glob("*.toml")), request.folder / SET_FILE)}
-    for template in (one for problem in problem_set.problems for one in problem.templates):
-        paths[f"{template.id}.toml"] = templates_folder() / f"{template.id}.toml"
+def _inputs(loaded: _Loaded) -> dict[str, str]:
+    """The digest of every bank, template, course and set file that went in."""
+    course = loaded.course
+    paths = {path.name: path for path in course.bank_files if path.parent != course.own_banks}
+    paths |= {f"course/{path.name}": path for path in course.bank_files if path.parent == course.own_banks}
+    paths[SET_FILE] = loaded.folder / SET_FILE
+    if course.folder is not None:
+        paths[COURSE_FILE] = course.folder / COURSE_FILE
+    beside = {path.stem: path for path in loaded.folder.glob("*.toml")}
+    for template in (one for problem in loaded.problem_set.problems for one in problem.templates):
+        paths[f"{template.id}.toml"] = beside.get(template.id) or course.templates[template.id]
     digests = {name: hashlib.sha256(path.read_bytes()).hexdigest() for name, path in paths.items()}
-    return {"atomic weights": banks.edition, **digests}
+    return {"atomic weights": loaded.banks.edition, **digests}

@@ -1,18 +1,20 @@
-"""What there is: templates and sets by topic, and the entries of the banks; searchable."""
+"""What there is: templates and sets by topic, and the entries of the banks; searchable.
+
+In a place inside a course it is the course's own beside what comes with the program.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from problemgen.load.banks import load_banks
+from problemgen.load.courses import Course, course_of
 from problemgen.load.documents import read_document
-from problemgen.load.resources import banks_folder, templates_folder
-from problemgen.load.sets import SET_FILE, SetDocument, template_ids
+from problemgen.load.set_documents import SET_FILE, SetDocument
 from problemgen.load.template_document import TemplateDocument
-from problemgen.model.banks import Banks, Reaction, Substance
+from problemgen.model.banks import Banks, Bottle, Reaction, Substance
 
-__all__ = ["reactions", "substances", "templates"]
+__all__ = ["bottles", "glassware", "reactions", "substances", "templates"]
 
 
 def _fits(words: Sequence[str], *texts: str) -> bool:
@@ -21,45 +23,63 @@ def _fits(words: Sequence[str], *texts: str) -> bool:
     return all(word.casefold() in text for word in words)
 
 
-def templates(words: Sequence[str]) -> Iterator[tuple[str, str, str, str]]:
+def templates(words: Sequence[str], place: str = ".") -> Iterator[tuple[str, str, str, str]]:
     """Templates, then sets, that fit all words: (topic, id, level, title); the topic of a set is "sets".
 
     Raises FaultsError for a file that cannot be read.
     """
     rows = []
-    for name, path in template_ids(templates_folder()).items():
+    for name, path in course_of(Path(place)).templates.items():
         document = read_document(path, TemplateDocument)
         if _fits(words, name, document.title, document.topic, document.trains, document.reaction or ""):
             rows.append((document.topic, name, str(document.difficulty), document.title))
     yield from sorted(rows)
-    yield from (row for row in _sets() if _fits(words, *row))
+    yield from (row for row in _sets(course_of(Path(place))) if _fits(words, *row))
 
 
-def _sets() -> Iterator[tuple[str, str, str, str]]:
-    folder = templates_folder() / "sets"
-    for path in sorted(folder.rglob(SET_FILE)):
-        document = read_document(path, SetDocument)
-        yield ("sets", _shown(path.parent), str(len(document.problem)), f"{document.course}: {document.title}")
+def _sets(course: Course) -> Iterator[tuple[str, str, str, str]]:
+    for name, folder in course.sets.items():
+        document = read_document(folder / SET_FILE, SetDocument)
+        of = document.course or (course.document.title if course.document is not None else "")
+        yield ("sets", name, str(len(document.problem)), f"{of}: {document.title}" if of else document.title)
 
 
-def _shown(folder: Path) -> str:
-    return folder.relative_to(templates_folder()).as_posix()
-
-
-def substances(words: Sequence[str]) -> Iterator[tuple[str, str, str, str]]:
+def substances(words: Sequence[str], place: str = ".") -> Iterator[tuple[str, str, str, str]]:
     """The bank's substances that fit: (id, name, formula, CAS number)."""
-    for substance in load_banks(banks_folder()).substances.values():
+    for substance in course_of(Path(place)).banks().substances.values():
         row = (substance.id, substance.name, substance.formula.text, substance.cas or "")
-        if _fits(words, *row, *substance.synonyms, substance.state):
+        if _fits(words, *row, *substance.synonyms, *substance.names.values(), substance.state or ""):
             yield row
 
 
-def reactions(words: Sequence[str]) -> Iterator[tuple[str, str, str, str]]:
+def reactions(words: Sequence[str], place: str = ".") -> Iterator[tuple[str, str, str, str]]:
     """The bank's reactions that fit: (id, kind, equation, name)."""
-    banks = load_banks(banks_folder())
+    banks = course_of(Path(place)).banks()
     for reaction in banks.reactions.values():
         row = (reaction.id, reaction.kind, _equation(reaction, banks), reaction.name)
         if _fits(words, *row, *(banks.substances[name].name for name in reaction.coefficients)):
+            yield row
+
+
+def bottles(words: Sequence[str], place: str = ".") -> Iterator[tuple[str, str, str, str]]:
+    """The bank's bottles that fit: (id, the substance's id, strength, name)."""
+    for bottle in course_of(Path(place)).banks().bottles.values():
+        row = (bottle.id, bottle.of, _strength(bottle), bottle.name)
+        if _fits(words, *row):
+            yield row
+
+
+def _strength(bottle: Bottle) -> str:
+    if bottle.mass_percent is not None:
+        return f"{bottle.mass_percent.text} % by mass"
+    return f"{bottle.concentration.value.text} {bottle.concentration.unit}" if bottle.concentration is not None else ""
+
+
+def glassware(words: Sequence[str], place: str = ".") -> Iterator[tuple[str, str, str, str]]:
+    """The bank's balances and vessels that fit: (id, kind, how far it reads, name)."""
+    for one in course_of(Path(place)).banks().glassware.values():
+        row = (one.id, one.kind, f"{one.capacity.text} {one.unit}, in steps of {one.step.text} {one.unit}", one.name)
+        if _fits(words, *row):
             yield row
 
 

@@ -12,11 +12,12 @@ from pathlib import Path
 
 from problemgen.chemistry.structure import structure_composition
 from problemgen.errors import CitationError, Fault, FormulaError
-from problemgen.load.banks import load_banks
+from problemgen.load.courses import Course, course_of, template_ids
 from problemgen.load.fault_log import FaultLog
-from problemgen.load.resources import banks_folder, templates_folder
-from problemgen.load.roster import load_roster
-from problemgen.load.sets import SET_FILE, load_set, template_ids
+from problemgen.load.resources import templates_folder
+from problemgen.load.rosters import rosters_of
+from problemgen.load.set_documents import COURSE_FILE, SET_FILE
+from problemgen.load.sets import load_set
 from problemgen.load.sources import check_citations
 from problemgen.load.templates import check_drawn, load_template
 from problemgen.make.tolerances import trial
@@ -43,7 +44,7 @@ class CheckReport:
     """How many templates and sets were checked, the faults, and the banks' substances that nothing uses.
 
     `notes` tell what windows that a set has changed do to a trial draw; `remarks` where a template can be used, but is
-    weaker than those that come with the program.
+    weaker than those that come with the program. `replaced` names what a course has in the place of ours.
     """
 
     templates: int
@@ -52,20 +53,24 @@ class CheckReport:
     unused: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     remarks: tuple[Fault, ...] = ()
+    replaced: tuple[str, ...] = ()
 
 
 def check(paths: Sequence[Path], progress: Progress) -> CheckReport:
-    """Check the files and folders named; with none, everything that comes with the program.
+    """Check the files and folders named; with none, the course at hand, or all that comes with the program.
 
-    A path may be a template, a set's folder, or a folder of either. Banks and the sources of laws are always checked.
+    A path may be a template, a set's folder, a course's, or a folder of templates or sets. Banks and the sources of
+    laws are always checked.
     """
     faults = FaultLog("")
-    banks = faults.tried(lambda: load_banks(banks_folder()))
-    if banks is None:
+    course = faults.tried(lambda: _course(paths))
+    banks = faults.tried(course.banks) if course is not None else None
+    if course is None or banks is None:
         return CheckReport(0, 0, faults.faults)
-    _check_structures(faults.of("banks/substances.toml"), banks)
+    _check_structures(faults.of(str(course.bank_file("substances"))), banks)
     _check_laws(faults.of("laws"), LAWS, banks)
-    templates, sets = _found(faults, paths)
+    everything = not paths and course.folder is None
+    templates, sets = _found(faults, paths or (course.folder or templates_folder(),))
     used = set(_used_by_banks(banks))
     remarks: list[Fault] = []
     loaded: dict[str, Template] = {}
@@ -79,11 +84,21 @@ def check(paths: Sequence[Path], progress: Progress) -> CheckReport:
         progress("checking", done, total)
     notes: list[str] = []
     for done, folder in enumerate(sets, start=len(templates) + 1):
-        notes.extend(_check_set(faults, folder, banks, {} if paths else loaded))
+        notes.extend(_check_set(faults, folder, course, banks, loaded if everything else {}))
         progress("checking", done, total)
-    unused = () if paths else tuple(sorted(banks.substances.keys() - used))
+    unused = () if not everything else tuple(sorted(banks.substances.keys() - used))
     found = tuple(sorted(faults.faults))
-    return CheckReport(len(templates), len(sets), found, unused, tuple(notes), tuple(remarks))
+    replaced = (*banks.replaced, *(str(course.own_templates[name]) for name in course.replaced_templates))
+    return CheckReport(len(templates), len(sets), found, unused, tuple(notes), tuple(remarks), replaced)
+
+
+def _course(paths: Sequence[Path]) -> Course:
+    """The course that the paths lie in. Raises FaultsError where they lie in several."""
+    courses = {course.folder: course for course in map(course_of, paths or (Path(),))}
+    if len(courses) > 1:
+        shown = " and ".join(sorted(str(folder or "no course") for folder in courses))
+        FaultLog("check").refuse("", f"paths of {shown}", "the paths of one course at a time")
+    return next(iter(courses.values()))
 
 
 def _check_structures(faults: FaultLog, banks: Banks) -> None:
@@ -126,18 +141,23 @@ def _found(faults: FaultLog, paths: Sequence[Path]) -> tuple[dict[str, Path], li
     """The templates by name and the sets' folders below the paths."""
     templates: dict[str, Path] = {}
     sets: list[Path] = []
-    for path in paths or (templates_folder(),):
-        if path.is_dir():
+    for path in paths:
+        if (path / COURSE_FILE).is_file():
+            course = course_of(path)
+            templates |= course.own_templates
+            sets.extend(course.own_sets.values())
+        elif path.is_dir():
             sets.extend(sorted(one.parent for one in path.rglob(SET_FILE)))
-            if not (path / SET_FILE).is_file():
-                templates |= {name: one for name, one in template_ids(path).items() if one.parent.name != "sets"}
+            inside = {folder.resolve() for folder in sets}
+            found = {name: one for name, one in template_ids(path).items() if one.parent.name != "sets"}
+            templates |= {name: one for name, one in found.items() if one.resolve().parent not in inside}
         elif path.is_file():
             templates[path.stem] = path
         else:
             expected = "a template, a set's folder, or a folder of them"
             faults.of(str(path)).add("", "no such file or folder", expected)
-    inside_sets = {folder.resolve() for folder in sets}
-    return {n: p for n, p in templates.items() if p.resolve().parent not in inside_sets}, sets
+    beside = {one.stem: one for folder in sets for one in sorted(folder.glob("*.toml")) if one.name != SET_FILE}
+    return templates | beside, sets
 
 
 @dataclass(frozen=True)
@@ -172,11 +192,11 @@ def _check_template(banks: Banks, name: str, path: Path) -> _Checked:
     return _Checked(template, trial.faults, trial.remarks)
 
 
-def _check_set(faults: FaultLog, folder: Path, banks: Banks, templates: Mapping[str, Template]) -> Iterator[str]:
+def _check_set(
+    faults: FaultLog, folder: Path, course: Course, banks: Banks, templates: Mapping[str, Template]
+) -> Iterator[str]:
     """Check one set, of which some templates are loaded already; yields notes on windows that it has changed."""
-    loaded = faults.tried(lambda: load_set(folder, templates_folder(), banks, templates))
-    roster = folder / "roster.csv"
-    if roster.is_file():
-        faults.tried(lambda: load_roster(roster))
+    loaded = faults.tried(lambda: load_set(folder, course.templates, banks, templates, course.document))
+    faults.tried(lambda: rosters_of(folder, course))
     if loaded is not None:
         yield from (f"{folder.name}: {note}" for note in trial(loaded.problems).notes())

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from problemgen.make.candidates import Stream
-from problemgen.make.draws import draw_numbers, drawn_for, indices, sheet_code
+from problemgen.make.draws import draw_numbers, drawn_for, fingerprint, indices, sheet_code, within
 from problemgen.make.refusal import unshown
 from problemgen.make.tolerances import Tolerances
-from problemgen.make.variants import Maker
-from problemgen.model.problem_set import ProblemSet, SetProblem, Student
+from problemgen.make.variants import Maker, variant_of
+from problemgen.model.answers import ProblemKey
+from problemgen.model.problem_set import Issued, ProblemSet, SetProblem, Student
+from problemgen.model.template import Template, label_of
+from problemgen.model.truths import ChoiceTruth, NumberTruth, Truth
 from problemgen.model.variant import Rejections, Variant
-from problemgen.pipeline.earlier import file_stem
+from problemgen.pipeline.earlier import Entry, file_stem
+from problemgen.pipeline.printed import Printed, some
 from problemgen.render.text import clean_text
 from problemgen.write.fonts import missing_glyphs
 
@@ -41,9 +46,10 @@ class Made:
 class Making:
     """Makes the variants of a class; tells afterwards what was turned away, and what should be known."""
 
-    def __init__(self, problem_set: ProblemSet, secret: bytes) -> None:
-        """The set and its secret decide every number."""
-        self._set, self._secret = problem_set, secret
+    def __init__(self, problem_set: ProblemSet, secret: bytes, printed: Printed | None = None) -> None:
+        """The set and its secret decide every number that is not on paper already."""
+        self._set, self._secret, self._printed = problem_set, secret, printed or Printed()
+        self._corrected: defaultdict[tuple[str, str], list[str]] = defaultdict(list)
         self._makers: dict[tuple[str, str], Maker] = {}
         self._tolerances = Tolerances()
         self._names: list[str] = []
@@ -58,13 +64,25 @@ class Making:
             for start in range(0, len(students), _CHUNK):
                 yield from self._made(students[start : start + _CHUNK], attempt)
 
+    @property
+    def issued(self) -> Issued:
+        """What the next build of the folder has to know."""
+        return self._printed.issued(self._set, fingerprint(self._secret))
+
     def rejections(self) -> Mapping[tuple[str, str], Rejections]:
         """What the rules turned away, by problem and template."""
         return {key: maker.rejections for key, maker in sorted(self._makers.items())}
 
     def notes(self) -> tuple[str, ...]:
         """What the instructor should know, a line each."""
-        return (*self._names, *self._tolerances.notes(), *self._unshown())
+        return (*self._names, *self._corrections(), *self._tolerances.notes(), *self._unshown())
+
+    def _corrections(self) -> Iterator[str]:
+        """The right answers that have changed under numbers that have not."""
+        for (problem, letter), students in self._corrected.items():
+            number = problem.removeprefix("p")
+            now = "with the same numbers another answer is right now"
+            yield f"Problem {number}, part {letter}: {now}, for {some(students)}."
 
     def _unshown(self) -> Iterator[str]:
         """The usual mistakes that the numbers of a problem cannot show."""
@@ -76,23 +94,59 @@ class Making:
     def _made(self, students: Sequence[Student], attempt: int) -> Iterator[Made]:
         by_name: dict[str, list[Variant]] = {drawn_for(student.id, attempt): [] for student in students}
         for problem in self._set.problems:
-            for variant in self._variants(problem, list(by_name)):
+            entries = {drawn_for(student.id, attempt): (student.id, attempt) for student in students}
+            for variant in self._variants(problem, entries):
                 by_name[variant.student].append(self._tolerances.applied(variant, problem.policies))
         for student, variants in zip(students, by_name.values(), strict=True):
             yield self._one(student, tuple(replace(variant, student=student.id) for variant in variants), attempt)
 
-    def _variants(self, problem: SetProblem, students: Sequence[str]) -> Iterator[Variant]:
-        """Each student's variant of a problem; where the problem offers several templates, one is drawn."""
+    def _variants(self, problem: SetProblem, entries: Mapping[str, Entry]) -> Iterator[Variant]:
+        """Each student's variant of a problem, by the name that it is drawn for: as printed, or drawn now."""
+        kept = {name: key for name, entry in entries.items() if (key := self._printed.kept(entry, problem)) is not None}
+        # Where students measure values of their own, those in the variant are an example, which is on no sheet.
+        to_draw = [name for name in entries if name not in kept or problem.own]
+        drawn = {variant.student: variant for variant in self._drawn(problem, to_draw)}
+        for name, (student, _) in entries.items():
+            if name in kept:
+                variant = self._as_printed(problem, kept[name], name, drawn.get(name))
+                self._note_corrections(kept[name], variant, student)
+            else:
+                variant = drawn[name]
+            yield replace(variant, problem=problem.id, own=problem.own)
+
+    def _as_printed(self, problem: SetProblem, key: ProblemKey, name: str, drawn: Variant | None) -> Variant:
+        """The variant with the numbers on paper; `drawn` has an example of what is not."""
+        template = self._printed.template_of(key, problem)
+        if template is None:
+            raise ValueError(f"{problem.name} has no template {key.template}: Printed.check was not asked")
+        example = drawn.given if drawn is not None else {}
+        return variant_of(template, {**example, **key.given}, name, problem.id)
+
+    def _note_corrections(self, key: ProblemKey, variant: Variant, student: str) -> None:
+        for place, (part, answer) in enumerate(zip(variant.template.parts, variant.answers, strict=True)):
+            before = key.truths.get(part.id)
+            if before is not None and _told(before) != _told(answer):
+                self._corrected[key.problem, label_of(place)].append(student)
+
+    def _drawn(self, problem: SetProblem, students: Sequence[str]) -> Iterator[Variant]:
+        """Variants that are drawn; where the problem offers several templates, one is drawn too."""
+        again = self._printed.redrawn.get(problem.name, 0)
+        draw = f"{problem.name} again {again}" if again else problem.name
         chosen: dict[int, list[str]] = {}
         for student in students:
-            numbers = draw_numbers(self._secret, ("template", self._set.id, problem.id, student), 1)
+            names = within(self._set.term, "template", self._set.id, draw, student)
+            numbers = draw_numbers(self._secret, names, 1)
             chosen.setdefault(int(indices(numbers, len(problem.templates))[0]), []).append(student)
         for index, ones in sorted(chosen.items()):
-            template = problem.templates[index]
-            stream = Stream(self._secret, self._set.id, problem.id)
-            made = Maker(template, stream, for_all=problem.same_for_all)
-            maker = self._makers.setdefault((problem.id, template.id), made)
-            yield from (replace(variant, own=problem.own) for variant in maker.variants(ones))
+            yield from self._maker(problem, problem.templates[index], draw).variants(ones)
+
+    def _maker(self, problem: SetProblem, template: Template, draw: str) -> Maker:
+        key = problem.id, template.id
+        if key not in self._makers:
+            stream = Stream(self._secret, self._set.id, draw, term=self._set.term)
+            printed = () if problem.own else self._printed.given(problem, template)
+            self._makers[key] = Maker(template, stream, for_all=problem.same_for_all, printed=printed)
+        return self._makers[key]
 
     def _one(self, student: Student, variants: tuple[Variant, ...], attempt: int) -> Made:
         name = clean_text(student.name)
@@ -100,5 +154,14 @@ class Making:
         if missing and attempt == 1:
             note = f"{student.id}: the name has characters that no font at hand shows; the id is printed instead."
             self._names.append(note)
-        code = sheet_code(self._secret, self._set.id, drawn_for(student.id, attempt))
+        printed = self._printed.keys.get((student.id, attempt))
+        code = sheet_code(self._secret, self._set.term, self._set.id, drawn_for(student.id, attempt))
+        code = printed.code if printed is not None else code
         return Made(student, code, student.id if missing else name, variants, attempt)
+
+
+def _told(truth: Truth) -> str:
+    """A right answer as a key tells it, without its window, which the marking policy may change."""
+    if isinstance(truth, NumberTruth):
+        return truth.printed
+    return truth.choice if isinstance(truth, ChoiceTruth) else truth.text

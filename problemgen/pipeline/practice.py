@@ -8,10 +8,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError, OutputError
-from problemgen.load.banks import load_banks
+from problemgen.load.courses import Course, course_of
 from problemgen.load.fault_log import nearest
-from problemgen.load.resources import banks_folder, layouts, templates_folder
-from problemgen.load.sets import template_ids
+from problemgen.load.resources import layouts
 from problemgen.load.templates import load_template
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
@@ -63,8 +62,9 @@ def practice(request: PracticeRequest, progress: Progress) -> PracticeReport:
     """
     if request.out.is_dir():
         raise OutputError(f"{request.out} is a folder; a file is needed, such as practice.html")
-    banks = load_banks(banks_folder())
-    templates = _templates(request.names, banks)
+    course = course_of(Path())
+    banks = course.banks()
+    templates = _templates(request.names, course, banks)
     secret = (request.seed_words or secrets.token_hex(32)).encode()
     contents, problems = Contents(layouts()), 0
     for done, template in enumerate(templates, start=1):
@@ -79,18 +79,20 @@ def practice(request: PracticeRequest, progress: Progress) -> PracticeReport:
     return PracticeReport(len(templates), problems, len(page))
 
 
-def _templates(names: Sequence[str], banks: Banks) -> list[Template]:
-    """The templates of some names, each once, in the order of their topics."""
-    paths = template_ids(templates_folder())
+def _templates(names: Sequence[str], course: Course, banks: Banks) -> list[Template]:
+    """The templates of some names, each once, in the order of their topics; a file is named by its path."""
+    paths = {**course.templates, **dict(course.template_file(name) for name in names if Path(name).is_file())}
+    files = {name: course.template_file(name)[0] for name in names if Path(name).is_file()}
     loaded = {name: load_template(path, name, banks) for name, path in paths.items()}
     topics = sorted({template.topic for template in loaded.values()})
     faults, chosen = [], list(loaded) if not names else []
     for name in names:
-        found = list(_found(name, loaded.values()))
+        found = [files[name]] if name in files else list(_found(name, loaded.values()))
         chosen += found
         if not found:
             hint = nearest(name, [*loaded, *topics])
-            faults.append(Fault("practice", name, "no such template or topic", "a template or a topic of `list`", hint))
+            expected = "a file, or a template or topic of `list`"
+            faults.append(Fault("practice", name, "no such template or topic", expected, hint))
     if faults:
         raise FaultsError(faults)
     return [loaded[name] for name in dict.fromkeys(chosen)]

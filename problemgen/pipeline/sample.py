@@ -6,11 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from problemgen.errors import Fault, FaultsError
-from problemgen.load.banks import load_banks
-from problemgen.load.fault_log import nearest
-from problemgen.load.resources import banks_folder, templates_folder
-from problemgen.load.sets import template_ids
+from problemgen.load.courses import course_of
 from problemgen.load.templates import load_template
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
@@ -23,7 +19,7 @@ from problemgen.render.key import variant_solution
 from problemgen.render.sheet import problem_blocks
 from problemgen.render.terminal import text_lines
 
-__all__ = ["Sample", "sample", "template_file"]
+__all__ = ["Sample", "sample"]
 
 _PURPOSE = "sample"
 """What the draws are for: samples never coincide with a graded variant by name."""
@@ -83,18 +79,6 @@ def _told(variant: Variant) -> Iterator[str]:
 
 
 def _template(name: str) -> Template:
-    known, path = template_file(name)
-    return load_template(path, known, load_banks(banks_folder()))
-
-
-def template_file(name: str) -> tuple[str, Path]:
-    """The id and the file of a template, by its file or by its id below templates/. Raises FaultsError."""
-    path = Path(name)
-    if path.is_file():
-        return path.stem, path
-    known = template_ids(templates_folder())
-    wanted = name.removesuffix(".toml")
-    if wanted not in known:
-        hint = nearest(wanted, known)
-        raise FaultsError([Fault(name, "", "no such template", "a file, or the path of one below templates/", hint)])
-    return wanted, known[wanted]
+    course = course_of(Path(name) if Path(name).is_file() else Path())
+    known, path = course.template_file(name)
+    return load_template(path, known, course.banks())

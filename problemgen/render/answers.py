@@ -22,7 +22,7 @@ from problemgen.model.answers import (
     TemplateKey,
 )
 from problemgen.model.own_data import OwnKey, own_column, with_own_columns
-from problemgen.model.problem_set import ProblemSet, SetProblem, Student
+from problemgen.model.problem_set import Issued, ProblemSet, SetProblem, Student
 from problemgen.model.template import Template, label_of
 from problemgen.model.variant import Variant
 from problemgen.plan.partial import rests_on
@@ -35,9 +35,12 @@ __all__ = [
     "columns_of",
     "known",
     "own_keys",
+    "problem_key",
     "response_columns",
     "template_key",
 ]
+
+_NOTHING_BEFORE = Issued()
 
 TemplateNames = Mapping[tuple[str, str], str]
 """What a template is called in answers.json, by the problem's id and the template's."""
@@ -52,15 +55,15 @@ class AnswerLines:
         self._separator = b""
         self._templates: TemplateNames = {}
 
-    def opening(self, problem_set: ProblemSet, inputs: Mapping[str, str]) -> bytes:
+    def opening(self, problem_set: ProblemSet, inputs: Mapping[str, str], issued: Issued = _NOTHING_BEFORE) -> bytes:
         """The first line: what is common to all students."""
         self._templates = _template_names(problem_set)
-        whole = AnswersFile(FORMAT, VERSION, _head(problem_set, self._templates, inputs), (), "")
+        whole = AnswersFile(FORMAT, VERSION, _head(problem_set, self._templates, inputs, issued), (), "")
         return self._counted(ANSWERS_FORM.text(whole).removesuffix(b'],"digest":""}') + b"\n")
 
     def student(self, student: Student, code: str, variants: Sequence[Variant], attempt: int = 1) -> bytes:
         """The line of one student's attempt."""
-        problems = tuple(_problem(one, self._templates[one.problem, one.template.id]) for one in variants)
+        problems = tuple(problem_key(one, self._templates[one.problem, one.template.id]) for one in variants)
         key = StudentKey(student.id, student.name, student.section, code, problems, attempt)
         line = self._separator + STUDENT_FORM.text(key)
         self._separator = b",\n"
@@ -110,7 +113,7 @@ def _template_names(problem_set: ProblemSet) -> TemplateNames:
     return names
 
 
-def _head(problem_set: ProblemSet, names: TemplateNames, inputs: Mapping[str, str]) -> KeyHead:
+def _head(problem_set: ProblemSet, names: TemplateNames, inputs: Mapping[str, str], issued: Issued) -> KeyHead:
     problems = problem_set.problems
     templates = {names[problem.id, one.id]: one for problem in problems for one in problem.templates}
     policies = {
@@ -128,6 +131,7 @@ def _head(problem_set: ProblemSet, names: TemplateNames, inputs: Mapping[str, st
         templates={name: template_key(template, name) for name, template in templates.items()},
         columns=columns_of(problem_set),
         inputs=inputs,
+        issued=issued,
         paper=problem_set.paper,
         method=problem_set.method,
         worked_solution=problem_set.worked_solution,
@@ -166,7 +170,8 @@ def own_keys(problem: SetProblem) -> tuple[OwnKey, ...]:
     )
 
 
-def _problem(variant: Variant, template: str) -> ProblemKey:
+def problem_key(variant: Variant, template: str) -> ProblemKey:
+    """The key of one variant; `template` is what answers.json calls its template."""
     answers = zip(variant.template.parts, variant.answers, strict=True)
     truths = {part.id: truth.in_file for part, truth in answers if known(variant, part.id)}
     return ProblemKey(variant.problem, template, variant.printed, truths)

@@ -6,7 +6,7 @@ import csv
 import io
 from collections.abc import Iterable
 
-__all__ = ["CsvLines", "guarded"]
+__all__ = ["CsvLines", "guarded", "plain_lines"]
 
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
 
@@ -42,3 +42,10 @@ class CsvLines:
         self._buffer.seek(0)
         self._buffer.truncate()
         return text.encode()
+
+
+def plain_lines(rows: Iterable[Iterable[str]]) -> bytes:
+    """Rows as CSV with every cell as it is: of a file that somebody else has written, and goes on writing."""
+    buffer = io.StringIO()
+    csv.writer(buffer, lineterminator="\r\n").writerows(rows)
+    return buffer.getvalue().encode("utf-8-sig")

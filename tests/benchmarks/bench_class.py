@@ -14,6 +14,7 @@ from pathlib import Path
 from problemgen.exact.rounding import figures_text
 from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.load.banks import load_banks
+from problemgen.load.courses import template_ids
 from problemgen.load.resources import banks_folder, templates_folder
 from problemgen.load.roster import anonymous_students
 from problemgen.load.sets import load_set
@@ -36,7 +37,9 @@ Made = tuple[Student, tuple[Variant, ...]]
 
 def example_set() -> ProblemSet:
     """The set that comes with the program."""
-    return load_set(templates_folder() / "sets" / "first-week", templates_folder(), load_banks(banks_folder()))
+    return load_set(
+        templates_folder() / "sets" / "first-week", template_ids(templates_folder()), load_banks(banks_folder())
+    )
 
 
 def made(problem_set: ProblemSet, count: int) -> Iterator[Made]:

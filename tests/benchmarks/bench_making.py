@@ -13,8 +13,8 @@ from bench_table import best_of, note, print_table, times
 from sympy.core.cache import clear_cache
 
 from problemgen.load.banks import load_banks
+from problemgen.load.courses import template_ids
 from problemgen.load.resources import banks_folder, templates_folder
-from problemgen.load.sets import template_ids
 from problemgen.load.templates import load_template
 from problemgen.make.admissible import Judge
 from problemgen.make.candidates import Candidates, Stream, draw_candidates

@@ -12,8 +12,7 @@ import pytest
 from problemgen.cli import main
 from problemgen.commands import build as build_command
 from problemgen.commands.progress_bar import progress_bar
-from problemgen.pipeline import build as build_module
-from problemgen.pipeline import check as check_module
+from problemgen.load import courses
 from tests.support.small_class import DRAWN, SET, build_small, files_of, write_class
 from tests.support.small_set import CHROMATE
 
@@ -42,7 +41,8 @@ def test_a_missing_set_is_a_fault(tmp_path: Path, said: Say) -> None:
     assert main(["build", str(tmp_path / "none"), "--out", str(tmp_path / "out"), "--count", "1"]) == 1
     assert said() == (
         "1 fault; nothing was written:\n"
-        "  none: found no such folder; expected the folder of a problem set, with set.toml\n"
+        "  none: found no such folder; expected the folder of a problem set, with set.toml. "
+        "`problemgen list sets` shows those that there are.\n"
     )
 
 
@@ -60,7 +60,8 @@ def test_faults_of_set_templates_and_roster_come_at_once(tmp_path: Path, said: S
         "  week/roster.csv: line 2: found the id 'a/b'; expected letters, digits, '-', '_' or '.', at most 40, not "
         "beginning with '-' or '.'. It names the student's files.\n"
         "  week/roster.csv: line 4: found the id 's2' again, first on line 3; expected each id once\n"
-        "  week/set.toml: problem.2.template: found 'ester'; expected the path of a template below templates/\n"
+        "  week/set.toml: problem.2.template: found 'ester'; expected a template that `list` shows, or the "
+        "name of a file beside set.toml\n"
     )
     assert not (tmp_path / "out").exists()
 
@@ -86,10 +87,10 @@ def test_a_roster_that_cannot_be_used(tmp_path: Path, said: Say, roster: str, fa
 @pytest.mark.parametrize(
     ("file", "old", "new", "fault"),
     [
-        ("substances", 'formula = "AgNO3"', 'formula = "AqNO3"', ("banks/substances.toml: silver-nitrate.formula: "
+        ("substances", 'formula = "AgNO3"', 'formula = "AqNO3"', ("ours/substances.toml: silver-nitrate.formula: "
          "found formula 'AqNO3', character 1: no element has the symbol 'Aq'; expected a chemical formula")),
         ("reactions", "2 silver-nitrate + potassium-chromate", "silver-nitrate + potassium-chromate",
-         ("banks/reactions.toml: silver-chromate.equation: found AgNO3 + K2CrO4 -> Ag2CrO4 + 2 KNO3 is not balanced: "
+         ("ours/reactions.toml: silver-chromate.equation: found AgNO3 + K2CrO4 -> Ag2CrO4 + 2 KNO3 is not balanced: "
          "Ag 1 on the left, 2 on the right; N 1, 2; O 7, 10. Balanced: 2 AgNO3 + K2CrO4 -> Ag2CrO4 + 2 KNO3; expected "
          "a balanced equation")),
     ],
@@ -105,13 +106,12 @@ def test_a_faulty_bank_stops_everything(
     new: str,
     fault: str,
 ) -> None:
-    banks = tmp_path / "banks"
+    banks = tmp_path / "ours"
     shutil.copytree(ROOT / "banks", banks)
     text = (banks / f"{file}.toml").read_text(encoding="utf-8")
     assert old in text
     (banks / f"{file}.toml").write_text(text.replace(old, new), encoding="utf-8")
-    monkeypatch.setattr(build_module, "banks_folder", lambda: banks)
-    monkeypatch.setattr(check_module, "banks_folder", lambda: banks)
+    monkeypatch.setattr(courses, "banks_folder", lambda: banks)
     write_class(tmp_path)
     if command == "build":
         assert build_small(tmp_path, tmp_path / "out") == 1
@@ -129,7 +129,7 @@ def test_a_file_in_the_way_of_the_output_folder(tmp_path: Path, said: Say) -> No
     assert build_small(tmp_path, tmp_path / "out" / "deeper") == 1
     assert said().startswith("cannot write into out/deeper: ")
     assert (tmp_path / "out").read_text(encoding="utf-8") == "mine"
-    assert sorted(path.name for path in tmp_path.iterdir()) == ["out", "templates", "week"]
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["course.toml", "out", "templates", "week"]
 
 
 def test_a_second_run_lists_what_it_would_replace(tmp_path: Path, said: Say) -> None:
@@ -159,7 +159,7 @@ def test_an_interrupted_run_says_so_with_code_130(tmp_path: Path, said: Say, mon
     monkeypatch.setattr(build_command, "progress_bar", progress)
     assert build_small(tmp_path, tmp_path / "out") == 130
     assert said() == "interrupted; nothing was written\n"
-    assert sorted(path.name for path in tmp_path.iterdir()) == ["templates", "week"]
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["course.toml", "templates", "week"]
 
 
 def test_a_template_without_room_says_which_rule_and_what_to_widen(tmp_path: Path, said: Say) -> None:

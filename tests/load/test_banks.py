@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from problemgen.errors import FaultsError
+from problemgen.exact.digits import read_written
 from problemgen.load.banks import load_banks, load_weights
 from problemgen.model.banks import Banks
 from problemgen.model.citation import Citation
@@ -138,11 +139,11 @@ def load(tmp_path: Path) -> Load:
 
 
 @pytest.fixture
-def faults_of(load: Load) -> Callable[..., list[str]]:
+def faults_of(load: Load, tmp_path: Path) -> Callable[..., list[str]]:
     def faults(**changed: str) -> list[str]:
         with pytest.raises(FaultsError) as caught:
             load(**changed)
-        return [str(fault) for fault in caught.value.faults]
+        return [str(fault).replace(f"{tmp_path}/", "banks/") for fault in caught.value.faults]
 
     return faults
 
@@ -156,7 +157,7 @@ def test_everything_is_found_by_its_id(load: Load) -> None:
     assert list(banks.substances) == ["water", "hydrogen", "oxygen", "nitrogen", "ammonia"]
     assert banks.reactions["synthesis"].coefficients == {"nitrogen": -1, "hydrogen": -3, "ammonia": 2}
     assert [flask.text for flask in banks.reactions["synthesis"].flasks] == ["50", "100", "250"]
-    assert banks.bottles["ammonia-25"].mass_percent.text == "25.0"
+    assert str(banks.bottles["ammonia-25"].mass_percent) == str(read_written("25.0"))
     assert banks.glassware["burette-50"].step.text == "0.05"
     assert banks.hazards["ammonia"].signal == "Danger"
     assert banks.hazards["ammonia"].source == (Citation("from-memory"),)
@@ -197,7 +198,7 @@ def test_a_weight_spans_the_tables_in_use_and_two_decimals(load: Load, tmp_path:
         ("substances", 'state = "liquid"', 'state = "liquid"\nhydrate_of = "hydrogem"', ("banks/substances.toml: "
          "water.hydrate_of: found 'hydrogem'; expected the id of a substance in banks/substances.toml. "
          "Did you mean 'hydrogen'?")),
-        ("substances", 'state = "liquid"', 'state = "plasma"', ("banks/substances.toml: substance.1.state: found "
+        ("substances", 'state = "liquid"', 'state = "plasma"', ("banks/substances.toml: substance.water.state: found "
          "'plasma'; expected 'solid', 'liquid' or 'gas'")),
         ("bottles", 'of = "ammonia"', 'of = "amonia"', ("banks/bottles.toml: ammonia-25.of: found 'amonia'; expected "
          "the id of a substance in banks/substances.toml. Did you mean 'ammonia'?")),
@@ -230,16 +231,16 @@ def test_a_weight_spans_the_tables_in_use_and_two_decimals(load: Load, tmp_path:
          "'water'?")),
         ("reactions", 'source = "d', 'auxiliaries = ["hydrogen"]\nsource = "d', ("banks/reactions.toml: "
          "synthesis.auxiliaries: found 'hydrogen'; expected no reagent of the equation again")),
-        ("reactions", "yield_percent", "yield_procent", ("banks/reactions.toml: reaction.1.yield_percent: found "
-         "nothing; expected a value for this key")),
-        ("glassware", 'unit = "mL"', 'unit = "mls"', ("banks/glassware.toml: glassware.1.unit: found 'mls'; expected a "
-         "unit of the list: unknown unit 'mls'")),
+        ("reactions", "yield_percent", "yield_procent", ("banks/reactions.toml: reaction.synthesis.yield_percent: "
+         "found nothing; expected a value for this key")),
+        ("glassware", 'unit = "mL"', 'unit = "mls"', ("banks/glassware.toml: glassware.burette-50.unit: found 'mls'; "
+         "expected a unit of the list: unknown unit 'mls'")),
         ("reactions", "derived: it", "derivd: it", ("banks/reactions.toml: synthesis.source: found 'derivd'; expected "
          "a key of banks/sources.toml. Did you mean 'derived'?")),
         ("reactions", "derived: it balances", "derived", ("banks/reactions.toml: synthesis.source: found 'derived'; "
          "expected the reasoning behind a colon")),
-        ("reactions", "derived: it", "Derived: it", ("banks/reactions.toml: reaction.1.source: found 'Derived: it "
-         "balances'; expected citations: 'Derived: it balances' is not a citation: key place: words; another key")),
+        ("reactions", "derived: it", "Derived: it", ("banks/reactions.toml: reaction.synthesis.source: found "
+         "'Derived: it balances'; expected citations: 'Derived: it balances' is not a citation: key place: words; another key")),
         ("bottles", '"20 °C" }', '"20 °C", source = "s-2007: c" }', ("banks/bottles.toml: ammonia-25.density.source: "
          "found 's-2007'; expected the section behind s-2007 and a space")),
         ("hazards", '"from-memory"', '""', ("banks/hazards.toml: hazard.1.source: found ''; expected citations: '' is "
@@ -293,6 +294,91 @@ def test_a_missing_file_is_a_fault(tmp_path: Path) -> None:
     with pytest.raises(FaultsError) as caught:
         load_banks(tmp_path)
     assert [fault.found for fault in caught.value.faults] == ["no such file or directory"] * len(FILES)
+
+
+NAPHTHALENE = """[[substance]]
+id = "naphthalene"
+name = "naphthalene"
+names = { de = "Naphthalin", "pt-BR" = "naftaleno" }
+formula = "C10H8"
+"""
+OWN_AMMONIA = """[[substance]]
+id = "ammonia"
+name = "ammonia, dry"
+formula = "NH3"
+state = "gas"
+"""
+
+
+@pytest.fixture
+def with_own(load: Load, tmp_path: Path) -> Callable[..., Banks]:
+    def loaded(**files: str) -> Banks:
+        load()
+        own = tmp_path / "own"
+        own.mkdir(exist_ok=True)
+        for name, text in files.items():
+            (own / f"{name}.toml").write_text(text, encoding="utf-8")
+        return load_banks(tmp_path, own)
+
+    return loaded
+
+
+def test_the_entries_of_a_course_stand_over_ours(with_own: Callable[..., Banks], tmp_path: Path) -> None:
+    elements = ELEMENTS + '[[element]]\nsymbol = "C"\nweight = 12.011\n'
+    (tmp_path / "elements.toml").write_text(ABOUT + elements, encoding="utf-8")
+    with pytest.raises(FaultsError, match=r"naphthalene.formula: found C; expected elements with an atomic weight"):
+        with_own(substances=NAPHTHALENE)  # `load` of the fixture has written the elements without carbon
+    banks = with_own(substances=OWN_AMMONIA, sources='[[statement]]\nid = "own-scale"\ntitle = "Weighed in our room"\n')
+    assert banks.substances["ammonia"].name == "ammonia, dry"
+    assert banks.substances["water"].name == "water"
+    assert list(banks.sources) == ["s-2007", "from-memory", "derived", "own-scale"]
+    assert banks.replaced == (f"{tmp_path}/own/substances.toml: ammonia",)
+
+
+def test_an_own_substance_needs_no_state_and_has_names_in_other_languages(with_own: Callable[..., Banks]) -> None:
+    water = '[[substance]]\nid = "ice"\nname = "ice"\nnames = { de = "Eis" }\nformula = "H2O"\n'
+    ice = with_own(substances=water).substances["ice"]
+    assert (ice.state, ice.names) == (None, {"de": "Eis"})
+
+
+def test_an_own_reaction_needs_no_entry_of_hazards(with_own: Callable[..., Banks]) -> None:
+    for_students = REACTION.replace('"paper"', '"laboratory"').replace('"synthesis"', '"ours"')
+    assert "ours" in with_own(reactions=for_students).reactions
+
+
+def test_a_bottle_may_be_sold_by_its_concentration(with_own: Callable[..., Banks]) -> None:
+    bottle = '[[bottle]]\nid = "a"\nname = "ammonia, 0.5 mol/L in water"\nof = "ammonia"\nsolvent = "water"\n'
+    sold = bottle + 'concentration = { value = 0.50, unit = "mol/L" }\n'
+    assert with_own(bottles=sold).bottles["a"].mass_percent is None
+
+
+@pytest.mark.parametrize(
+    ("file", "text", "expected"),
+    [
+        ("bottles", BOTTLE.replace("mass_percent = 25.0\n", ""),
+         "own/bottles.toml: ammonia-25: found no strength; expected `mass_percent` and `density`, or `concentration`"),
+        ("bottles", BOTTLE.replace("density = { value = 0.91", "concentration = { value = 0.91"),
+         ("own/bottles.toml: ammonia-25.density: found nothing; expected a density beside `mass_percent`: a volume of "
+         "the solution is weighed by it")),
+        ("bottles", BOTTLE + 'solvent = "watr"\n',
+         ("own/bottles.toml: ammonia-25.solvent: found 'watr'; expected the id of a substance in banks/substances.toml. "
+         "Did you mean 'water'?")),
+        ("reactions", REACTION.replace("3 hydrogen", "hydrogen"),
+         "own/reactions.toml: synthesis.equation: found N2 + H2 -> 2 NH3 is not balanced"),
+        ("substances", OWN_AMMONIA + OWN_AMMONIA,
+         "own/substances.toml: ammonia: found the same id twice; expected an id of its own for each entry"),
+        ("substance", OWN_AMMONIA, ("own: found 'substance.toml'; expected one of substances.toml, bottles.toml, "
+         "reactions.toml, glassware.toml, hazards.toml, sources.toml. Did you mean 'substances.toml'?")),
+        ("elements", ELEMENTS, "own: found 'elements.toml'; expected one of"),
+    ],
+)  # fmt: skip
+def test_a_fault_of_a_courses_bank_names_its_file(
+    with_own: Callable[..., Banks], tmp_path: Path, file: str, text: str, expected: str
+) -> None:
+    with pytest.raises(FaultsError) as caught:
+        with_own(**{file: text})
+    (fault,) = (str(fault).removeprefix(f"{tmp_path}/") for fault in caught.value.faults)
+    assert fault.startswith(expected), fault
 
 
 def test_the_shipped_banks_have_no_fault(banks: Banks) -> None:

@@ -213,5 +213,8 @@ def test_all_faults_come_at_once(tmp_path: Path) -> None:
 def test_parts_of_a_template_that_cannot_be_read_are_not_judged(tmp_path: Path) -> None:
     head = HEAD.replace('"ester"', '"esther"')
     assert faults(tmp_path, "[problem.part.z]\n[policy.named_mistakes]\nx = 1\n", head) == [
-        "problem.2.template: found 'esther'; expected the path of a template below templates/. Did you mean 'ester'?"
+        (
+            "problem.2.template: found 'esther'; expected a template that `list` shows, or the name of a file beside "
+            "set.toml. Did you mean 'ester'?"
+        )
     ]

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from problemgen.errors import FaultsError
+from problemgen.load.courses import template_ids
 from problemgen.load.sets import load_set
 from problemgen.model.banks import Banks
 from problemgen.model.problem_set import ProblemSet
@@ -58,7 +59,7 @@ def load(written: Callable[[str, str], Path], banks: Banks, tmp_path: Path) -> C
     written("templates/fixed.toml", FIXED)
 
     def loaded(text: str) -> ProblemSet:
-        return load_set(written("week/set.toml", text).parent, tmp_path / "templates", banks)
+        return load_set(written("week/set.toml", text).parent, template_ids(tmp_path / "templates"), banks)
 
     return loaded
 

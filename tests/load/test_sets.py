@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 
 from problemgen.errors import FaultsError
-from problemgen.load.sets import load_set, template_ids
+from problemgen.load.courses import template_ids
+from problemgen.load.sets import load_set
 from problemgen.model.banks import Banks
 from problemgen.model.policy import Policy
 from problemgen.model.problem_set import ProblemSet
@@ -45,7 +46,7 @@ def load(written: Callable[[str, str], Path], banks: Banks, tmp_path: Path) -> L
 
     def loaded(text: str) -> ProblemSet:
         folder = written("week/set.toml", text).parent
-        return load_set(folder, tmp_path / "templates", banks)
+        return load_set(folder, template_ids(tmp_path / "templates"), banks)
 
     return loaded
 
@@ -128,7 +129,10 @@ def test_a_template_that_stands_twice_is_loaded_once(load: Load) -> None:
         ),
         (
             HEAD + SHEET + '[[problem]]\ntemplate = "goood"\n',
-            "problem.1.template: found 'goood'; expected the path of a template below templates/. Did you mean 'good'?",
+            (
+                "problem.1.template: found 'goood'; expected a template that `list` shows, or the name of a file beside "
+                "set.toml. Did you mean 'good'?"
+            ),
         ),
         (
             HEAD + SHEET + "[[problem]]\n",
@@ -140,7 +144,7 @@ def test_a_template_that_stands_twice_is_loaded_once(load: Load) -> None:
         ),
         (
             HEAD + SHEET + PROBLEM + "points = 3\n",
-            "problem.1.points: found an unknown key; expected one of choose, own, part, policy, template",
+            "problem.1.points: found an unknown key; expected one of choose, id, own, part, policy, template",
         ),
         (
             HEAD + SHEET + '[[problem]]\ntemplate = "deep/late"\n',
@@ -187,17 +191,20 @@ def test_faults_of_the_set_and_of_all_its_templates_come_at_once(faults_of: Faul
             "that every student gets numbers of their own"
         ),
         "templates/worse.toml: difficulty: found 7; expected less than or equal to 5",
-        "week/set.toml: problem.1.template: found 'none'; expected the path of a template below templates/",
+        (
+            "week/set.toml: problem.1.template: found 'none'; expected a template that `list` shows, or the name of a "
+            "file beside set.toml"
+        ),
     ]
 
 
 def test_a_missing_folder_and_a_missing_file_are_told_apart(banks: Banks, tmp_path: Path) -> None:
     with pytest.raises(FaultsError) as caught:
-        load_set(tmp_path / "none", tmp_path, banks)
+        load_set(tmp_path / "none", {}, banks)
     expected = "found no such folder; expected the folder of a problem set, with set.toml"
     assert str(caught.value) == f"{tmp_path / 'none'}: {expected}"
     with pytest.raises(FaultsError) as caught:
-        load_set(tmp_path, tmp_path, banks)
+        load_set(tmp_path, {}, banks)
     expected = "found no such file or directory; expected a readable TOML file"
     assert str(caught.value) == f"{tmp_path / 'set.toml'}: {expected}"
 
@@ -209,7 +216,7 @@ def test_sets_and_layouts_are_no_templates(written: Callable[[str, str], Path], 
 
 
 def test_the_shipped_set_loads(banks: Banks) -> None:
-    loaded = load_set(ROOT / "templates" / "sets" / "first-week", ROOT / "templates", banks)
+    loaded = load_set(ROOT / "templates" / "sets" / "first-week", template_ids(ROOT / "templates"), banks)
     assert loaded.id == "first-week"
     assert {sheet.session for sheet in loaded.sheets} == {1, 2}
     assert len(loaded.problems) == 4

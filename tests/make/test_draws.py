@@ -99,19 +99,19 @@ def test_a_share_is_an_exact_multiple(number: int, share: float) -> None:
 
 
 def test_a_sheet_code_is_pinned() -> None:
-    assert sheet_code(SECRET, "first-week", "s1") == "CFT8-ZY9C"
+    assert sheet_code(SECRET, "", "first-week", "s1") == "CFT8-ZY9C"
 
 
 @given(st.text(max_size=20))
 def test_a_sheet_code_has_no_letter_that_is_misread(student: str) -> None:
-    code = sheet_code(SECRET, "first-week", student)
+    code = sheet_code(SECRET, "", "first-week", student)
     assert len(code) == 9
     assert code[4] == "-"
     assert set(code[:4] + code[5:]) <= set("23456789ABCDEFGHJKMNPQRSTUVWXYZ")
 
 
 def test_sheet_codes_tell_a_class_apart() -> None:
-    codes = {sheet_code(SECRET, "first-week", f"s{number}") for number in range(3000)}
+    codes = {sheet_code(SECRET, "", "first-week", f"s{number}") for number in range(3000)}
     assert len(codes) == 3000
 
 

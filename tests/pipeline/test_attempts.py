@@ -16,7 +16,7 @@ from problemgen.pipeline.build import BuildRequest, build_set
 from problemgen.pipeline.mark import MarkingReport, MarkingRequest, mark_set
 from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices
 from problemgen.plan.forms import form_of
-from tests.support.small_class import SET, files_of, in_place_of_templates, write_class
+from tests.support.small_class import SET, files_of, write_class
 
 NAMES = {"s1": "Ada", "s2": "Bea", "s3": "Cleo"}
 ONCE = 'demonstration_secret = "a jar of chalk"\n' + SET
@@ -32,8 +32,7 @@ def quiet(*_: object) -> None:
 
 def built_in(folder: Path, text: str, *, replace: bool = False, names: dict[str, str] | None = None) -> Path:
     week = write_class(folder, text, names or NAMES)
-    with in_place_of_templates(folder / "templates"):
-        build_set(BuildRequest(week, folder / "out", replace=replace), quiet)
+    build_set(BuildRequest(week, folder / "out", replace=replace), quiet)
     return folder / "out"
 
 

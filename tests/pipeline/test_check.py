@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from problemgen.load import courses
 from problemgen.load.resources import banks_folder
 from problemgen.pipeline import check as module
 from problemgen.plan.laws import LAWS_BY_ID
@@ -24,7 +25,7 @@ def copied(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A copy of the banks, which the check reads."""
     folder = tmp_path / "banks"
     shutil.copytree(banks_folder(), folder)
-    monkeypatch.setattr(module, "banks_folder", lambda: folder)
+    monkeypatch.setattr(courses, "banks_folder", lambda: folder)
     return folder
 
 
@@ -37,7 +38,7 @@ def test_a_structure_of_another_formula_is_a_fault(copied: Path, tmp_path: Path)
     (tmp_path / "none").mkdir()
     report = module.check([tmp_path / "none"], quiet)
     assert [str(fault) for fault in report.faults] == [
-        "banks/substances.toml: acetone.smiles: found 'CCO'; expected a structure of the formula C3H6O"
+        f"{copied}/substances.toml: acetone.smiles: found 'CCO'; expected a structure of the formula C3H6O"
     ]
 
 
@@ -74,11 +75,8 @@ def test_only_a_check_of_everything_tells_what_nothing_uses(tmp_path: Path) -> N
         ("[problem.part.a]\nreplace_percent = 25\n", 1),
     ],
 )
-def test_windows_that_a_set_changes_are_tried(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, policy: str, found: int
-) -> None:
+def test_windows_that_a_set_changes_are_tried(tmp_path: Path, policy: str, found: int) -> None:
     week = write_class(tmp_path, SET + policy)
-    monkeypatch.setattr(module, "templates_folder", lambda: tmp_path / "templates")
     report = module.check([week], quiet)
     assert (report.faults, report.sets, len(report.notes)) == ((), 1, found)
     assert all(note.startswith("week: Part") for note in report.notes)

@@ -19,7 +19,7 @@ from problemgen.pipeline.answer_book import AnswerBook
 from tests.support.judged import RIGHT
 from tests.support.marking import write_cells
 from tests.support.own_set import ALCOHOL, ALCOHOL_OWN, own_set
-from tests.support.small_class import NAMES, in_place_of_templates, write_class
+from tests.support.small_class import NAMES, write_class
 from tests.support.small_set import small_set, write_answers
 
 
@@ -177,8 +177,7 @@ def test_a_marking_lies_in_the_folder_of_its_set(tmp_path: Path, anonymous: bool
 def test_a_set_is_built_by_the_text_of_its_folder(tmp_path: Path) -> None:
     week = write_class(tmp_path)
     told: list[str] = []
-    with in_place_of_templates(tmp_path / "templates"):
-        report = build(str(week), str(tmp_path / "out"), count=2, progress=lambda what, *_: told.append(what))
+    report = build(str(week), str(tmp_path / "out"), count=2, progress=lambda what, *_: told.append(what))
     assert (report.out, report.students) == (tmp_path / "out", 2)
     assert open_answers(report.out).students == ("v001", "v002")
     assert set(told) == {"printing", "binding"}

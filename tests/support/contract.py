@@ -90,8 +90,8 @@ def labelled(variant: Variant) -> Iterator[tuple[str, Part, Any]]:
 def the_set(template: Template) -> ProblemSet:
     """The template as the only problem of a set with the usual policy."""
     sheets = tuple(Sheet(session, f"Sheet {session}") for session in range(1, template.sessions + 1))
-    problems = (SetProblem("p1", (template,)),)
-    return ProblemSet("contract", "Contract", "Course", "en", "a4", ".", sheets, problems, Policy(), None)
+    problems = (SetProblem("p1", template.id, (template,)),)
+    return ProblemSet("contract", "Contract", "Course", "", "en", "a4", ".", sheets, problems, Policy(), None)
 
 
 def the_student(variant: Variant) -> Student:

@@ -59,7 +59,7 @@ def many_answers(folder: Path, count: int) -> Path:
         file.write(lines.opening(problem_set, {"set.toml": "0" * 64}))
         for row, student in enumerate(students):
             variant = variant_from(template, candidates, row, student.id, "p1")
-            file.write(lines.student(student, sheet_code(SECRET, problem_set.id, student.id), (variant,)))
+            file.write(lines.student(student, sheet_code(SECRET, "", problem_set.id, student.id), (variant,)))
         file.write(lines.closing())
     return built
 

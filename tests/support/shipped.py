@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
-from problemgen.load.sets import template_ids
+from problemgen.load.courses import template_ids
 from problemgen.load.templates import load_template
 from problemgen.model.policy import Policy
 from problemgen.model.problem_set import ProblemSet, SetProblem, Sheet
@@ -30,8 +30,8 @@ def set_of(name: str) -> ProblemSet:
     template = shipped(name)
     sheets = tuple(Sheet(n, f"Sheet {n}") for n in range(1, template.sessions + 1))
     rules: Policy = Policy()
-    problems = (SetProblem("p1", (template,)),)
-    return ProblemSet("shipped", "S", "C", "en", "a4", ".", sheets, problems, rules, None)
+    problems = (SetProblem("p1", template.id, (template,)),)
+    return ProblemSet("shipped", "S", "C", "", "en", "a4", ".", sheets, problems, rules, None)
 
 
 @cache

@@ -2,17 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 
-import pytest
-
 from problemgen.cli import main
-from problemgen.pipeline import build as build_module
 from tests.support.small_set import CHROMATE, ESTER
 
-__all__ = ["NAMES", "SET", "build_small", "files_of", "in_place_of_templates", "write_class"]
+__all__ = ["NAMES", "SET", "build_small", "files_of", "write_class"]
 
 NAMES = {
     "s1": "#Rovik Tagmoor",
@@ -45,10 +40,11 @@ DRAWN = {
 
 
 def write_class(folder: Path, set_text: str = SET, names: dict[str, str] | None = None) -> Path:
-    """The folder of the set, with its roster; its templates lie in `folder`/templates."""
+    """The folder of the set, with its roster; `folder` is a course, with the templates."""
     (folder / "templates").mkdir(parents=True, exist_ok=True)
     for name, text in DRAWN.items():
         (folder / "templates" / f"{name}.toml").write_text(text, encoding="utf-8")
+    (folder / "course.toml").write_text('title = "Preparative Laboratory"\n', encoding="utf-8")
     week = folder / "week"
     week.mkdir(exist_ok=True)
     (week / "set.toml").write_text(set_text, encoding="utf-8")
@@ -57,18 +53,9 @@ def write_class(folder: Path, set_text: str = SET, names: dict[str, str] | None 
     return week
 
 
-@contextmanager
-def in_place_of_templates(folder: Path) -> Iterator[None]:
-    """Builds take their templates from this folder."""
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(build_module, "templates_folder", lambda: folder)
-        yield
-
-
 def build_small(folder: Path, out: Path, *more: str) -> int:
     """Build the class of `write_class` through the command line."""
-    with in_place_of_templates(folder / "templates"):
-        return main(["build", str(folder / "week"), "--out", str(out), *more])
+    return main(["build", str(folder / "week"), "--out", str(out), *more])
 
 
 def files_of(folder: Path) -> dict[str, bytes]:

@@ -12,6 +12,7 @@ from pathlib import Path
 
 from problemgen.load.answers import ANSWERS_FILE
 from problemgen.load.banks import load_banks
+from problemgen.load.courses import template_ids
 from problemgen.load.sets import load_set
 from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.draws import sheet_code
@@ -110,7 +111,7 @@ def small_set(folder: Path, more: str = "", templates: Mapping[str, str] | None 
         (folder / "templates" / f"{name}.toml").write_text(text, encoding="utf-8")
     (folder / "small").mkdir(exist_ok=True)
     (folder / "small" / "set.toml").write_text(head + more, encoding="utf-8")
-    return load_set(folder / "small", folder / "templates", banks())
+    return load_set(folder / "small", template_ids(folder / "templates"), banks())
 
 
 def made(problem_set: ProblemSet, student: str) -> tuple[Variant, ...]:
@@ -132,7 +133,7 @@ def write_answers(folder: Path, problem_set: ProblemSet, students: Iterable[Stud
     with path.open("wb") as file:
         file.write(lines.opening(problem_set, {"set.toml": "0" * 64}))
         for student in students:
-            code = sheet_code(SECRET, problem_set.id, student.id)
+            code = sheet_code(SECRET, "", problem_set.id, student.id)
             file.write(lines.student(student, code, made(problem_set, student.id)))
         file.write(lines.closing())
     return path

@@ -13,8 +13,8 @@ from typing import Any
 from problemgen.grade.judge import judge_student
 from problemgen.load.answers import Answers
 from problemgen.load.banks import load_banks
+from problemgen.load.courses import template_ids
 from problemgen.load.resources import banks_folder, templates_folder
-from problemgen.load.sets import template_ids
 from problemgen.load.templates import load_template
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
@@ -41,8 +41,10 @@ def write_answers(path: Path, names: tuple[str, ...], students: int) -> None:
     """An answers.json with one problem a template."""
     banks, paths = load_banks(banks_folder()), template_ids(templates_folder())
     templates = [load_template(paths[name], name, banks) for name in names]
-    problems = tuple(SetProblem(f"p{index}", (template,)) for index, template in enumerate(templates, start=1))
-    problem_set = ProblemSet("vectors", "Vectors", "Tests", "en", "a4", ".", (), problems, _POLICY, "vectors")
+    problems = tuple(
+        SetProblem(f"p{index}", template.id, (template,)) for index, template in enumerate(templates, start=1)
+    )
+    problem_set = ProblemSet("vectors", "Vectors", "Tests", "", "en", "a4", ".", (), problems, _POLICY, "vectors")
     ids = [f"s{number}" for number in range(1, students + 1)]
     made = [
         list(Maker(problem.templates[0], Stream(b"vectors", "vectors", problem.id)).variants(ids))

@@ -16,8 +16,8 @@ import pytest
 from problemgen.chemistry.equation import Equation, Term, balance, read_equation
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import figures_text
+from problemgen.load.courses import template_ids
 from problemgen.load.resources import layouts
-from problemgen.load.sets import template_ids
 from problemgen.model.blocks import Block, Calculation, Chemical, Paragraph, Prose, Strong
 from problemgen.model.fixed import Datum
 from problemgen.model.plan import Mistake

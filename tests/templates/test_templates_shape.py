@@ -14,8 +14,9 @@ from pathlib import Path
 
 import pytest
 
+from problemgen.load.courses import template_ids
 from problemgen.load.roster import load_roster
-from problemgen.load.sets import load_set, template_ids
+from problemgen.load.sets import load_set
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
 from problemgen.model.truths import ChoiceTruth
@@ -98,7 +99,7 @@ def test_three_courses_come_ready() -> None:
 
 @pytest.mark.parametrize("folder", READY, ids=lambda folder: folder.name)
 def test_a_ready_set_is_fair_and_has_a_class(folder: Path) -> None:
-    ready = load_set(folder, TEMPLATES, banks())
+    ready = load_set(folder, PATHS, banks())
     assert 3 <= len(ready.problems) <= 6
     assert ready.demonstration_secret is None  # each build makes a secret of its own
     for problem in ready.problems:
@@ -111,7 +112,7 @@ def test_a_ready_set_is_fair_and_has_a_class(folder: Path) -> None:
 
 
 def test_the_report_after_the_session_has_nothing_drawn_and_a_class() -> None:
-    report = load_set(REPORT, TEMPLATES, banks())
+    report = load_set(REPORT, PATHS, banks())
     assert report.same_for_all
     assert report.demonstration_secret is None
     assert [one.templates[0].id.partition("/")[0] for one in report.problems] == ["preparations"] * 2
@@ -119,7 +120,7 @@ def test_the_report_after_the_session_has_nothing_drawn_and_a_class() -> None:
 
 
 def test_two_products_are_measured_over_two_sessions() -> None:
-    measured = load_set(MEASURED, TEMPLATES, banks())
+    measured = load_set(MEASURED, PATHS, banks())
     assert measured.same_for_all
     assert {sheet.session for sheet in measured.sheets} == {1, 2}
     for problem in measured.problems:
@@ -129,12 +130,12 @@ def test_two_products_are_measured_over_two_sessions() -> None:
 
 
 def test_every_topic_of_a_ready_set_has_a_choice_of_templates() -> None:
-    choices = [problem for folder in READY for problem in load_set(folder, TEMPLATES, banks()).problems]
+    choices = [problem for folder in READY for problem in load_set(folder, PATHS, banks()).problems]
     assert sum(len(problem.templates) > 1 for problem in choices) >= 12
 
 
 def test_the_first_week_is_fair() -> None:
-    first_week = load_set(FIRST_WEEK, TEMPLATES, banks())
+    first_week = load_set(FIRST_WEEK, PATHS, banks())
     assert len(first_week.problems) == 4
     assert {sheet.session for sheet in first_week.sheets} == {1, 2}
     for problem in first_week.problems:

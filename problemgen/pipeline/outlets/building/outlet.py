@@ -62,3 +62,7 @@ class BuildingOutlet:
 
     def close(self) -> None:
         """Write what needs the whole class."""
+
+    def notes(self) -> Iterable[str]:
+        """What the instructor should know of its files, a line each."""
+        return ()

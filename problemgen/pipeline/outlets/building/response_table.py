@@ -1,26 +1,62 @@
-"""The table of responses, ready to be filled in."""
+"""The table of responses, ready to be filled in; one that is filled in already keeps what was typed."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+
+from problemgen.load.responses import about_columns
+from problemgen.load.typed_responses import typed_responses
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
 from problemgen.render.answers import response_columns
 from problemgen.render.grades import blank_responses
-from problemgen.write.spreadsheet import CsvLines
+from problemgen.write.spreadsheet import CsvLines, plain_lines
 
 __all__ = ["ResponseTable"]
+
+_FILE = "responses.csv"
+_BESIDE = "responses-blank.csv"
+"""Where a blank table is written when the one that is there cannot be read."""
 
 
 class ResponseTable(BuildingOutlet):
     """responses.csv: a row for each attempt of a student, a column for each part."""
 
-    files = ("responses.csv",)
+    files = (_FILE,)
 
     def __init__(self, run: BuildingRun) -> None:
         """The set tells its columns, the roster its rows."""
         self._run = run
+        self._notes: list[str] = []
 
     def close(self) -> None:
-        """Write the file."""
-        csv, run = CsvLines(), self._run
-        rows = blank_responses(run.students, response_columns(run.problem_set), len(run.attempts))
-        run.staging.write("responses.csv", b"".join(csv.line(row) for row in rows))
+        """Write the file: what was typed into it stays, and what it lacks is added."""
+        run = self._run
+        blank = list(blank_responses(run.students, response_columns(run.problem_set), len(run.attempts)))
+        path = run.staging.folder / _FILE
+        if not path.is_file():
+            run.staging.write(_FILE, _text(blank))
+            return
+        before = path.read_bytes()
+        try:
+            typed = typed_responses(path, about_columns(len(run.attempts)))
+        except ValueError as error:
+            run.staging.write(_FILE, before)
+            run.staging.write(_BESIDE, _text(blank))
+            self._notes.append(f"{_FILE} is {error}; it was left as it is, and {_BESIDE} written beside it.")
+            return
+        if typed is None:
+            run.staging.write(_FILE, _text(blank))
+            return
+        typed.complete(blank)
+        run.staging.write(_FILE, plain_lines(typed.rows) if typed.is_changed else before)
+        added = ", and what it lacked was added" if typed.is_changed else ""
+        self._notes.append(f"{_FILE} holds answers: they were kept{added}.")
+
+    def notes(self) -> Iterator[str]:
+        """What became of a table that was there."""
+        yield from self._notes
+
+
+def _text(rows: Sequence[Sequence[str]]) -> bytes:
+    csv = CsvLines()
+    return b"".join(csv.line(row) for row in rows)

@@ -14,7 +14,7 @@ from problemgen.pipeline.earlier import Entry
 from problemgen.pipeline.making import Made
 from problemgen.pipeline.outlets.building import building_outlets
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
-from tests.support.small_class import SET, files_of, in_place_of_templates, write_class
+from tests.support.small_class import SET, files_of, write_class
 
 TWICE = f"{SET}[attempts]\nnumber = 2\n"
 
@@ -39,8 +39,7 @@ class Numbers(BuildingOutlet):
 
 def built(folder: Path, text: str, students: str, *, replace: bool = False) -> BuildReport:
     week = write_class(folder, text, {student: student.upper() for student in students.split()})
-    with in_place_of_templates(folder / "templates"):
-        return build_set(BuildRequest(week, folder / "out", replace=replace), lambda *_: None)
+    return build_set(BuildRequest(week, folder / "out", replace=replace), lambda *_: None)
 
 
 def listed(folder: Path) -> set[str]:

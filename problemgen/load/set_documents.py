@@ -1,0 +1,109 @@
+"""What set.toml and course.toml may hold.
+
+A course's file says the defaults of all its sets: what a set says itself goes before.
+
+    title = "Preparative Laboratory 1"        # printed as the course of each set
+    term = "autumn 2026"                      # goes into every draw: another term, other numbers
+    decimal_mark = ","
+    paper = "us-letter"
+    method = "extent"
+    rosters = ["monday", "thursday"]          # files of rosters/, each a section; left out: all of them
+
+    [policy]
+    follow_through = 0.9
+"""
+
+from __future__ import annotations
+
+from typing import Any, Literal, Self
+
+from pydantic import Field
+
+from problemgen.load.policies import PartPolicy
+from problemgen.model.document import Document, Flag, Identifier, Text
+from problemgen.model.policy import Attempts, Policy
+from problemgen.model.problem_set import Method, Paper
+
+__all__ = ["COURSE_FILE", "SET_FILE", "CourseDocument", "SetDocument", "SetProblemDocument"]
+
+SET_FILE = "set.toml"
+
+COURSE_FILE = "course.toml"
+
+
+class SheetDocument(Document):
+    """One sheet."""
+
+    session: int = Field(ge=1, le=3)
+    title: Text
+
+
+class SetProblemDocument(Document):
+    """One problem. `id` tells it from the others of the set for as long as the set is in use."""
+
+    id: Identifier | None = None
+    template: Text | None = None
+    choose: tuple[Text, ...] = ()
+    own: tuple[Text, ...] = ()
+    policy: Policy = Policy()
+    part: dict[str, PartPolicy] = Field(default_factory=dict)
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The templates that it names."""
+        return self.choose or ((self.template,) if self.template else ())
+
+
+class FeedbackDocument(Document):
+    """What feedback shows."""
+
+    worked_solution: Flag = True
+
+
+class _Defaults(Document):
+    """What a set may say, or its course for all sets."""
+
+    language: Literal["en"] = "en"
+    paper: Paper = "a4"
+    decimal_mark: Literal[".", ","] = "."
+    method: Method = "product"
+    rosters: tuple[Text, ...] = ()
+    policy: Policy = Policy()
+    attempts: Attempts = Attempts()
+    feedback: FeedbackDocument = FeedbackDocument()
+
+
+class CourseDocument(_Defaults):
+    """A course."""
+
+    title: Text
+    term: Text | None = None
+
+
+class SetDocument(_Defaults):
+    """A set."""
+
+    title: Text
+    course: Text | None = None
+    kind: Literal["drawn", "post-session"] = "drawn"
+    demonstration_secret: Text | None = None
+    sheet: tuple[SheetDocument, ...] = Field(min_length=1)
+    problem: tuple[SetProblemDocument, ...] = Field(min_length=1)
+
+    def within(self, course: CourseDocument) -> Self:
+        """The set with its course's defaults where it says nothing itself; policies add up key by key."""
+        common = _Defaults.model_fields.keys() & course.model_fields_set - self.model_fields_set
+        said: dict[str, Any] = {name: getattr(course, name) for name in common}
+        said["policy"] = _beside(course.policy, self.policy)
+        said["course"] = self.course or course.title
+        return self.model_copy(update=said)
+
+
+def _beside(common: Policy, nearer: Policy) -> Policy:
+    """What either policy says, the nearer one first; of windows only what one of them says."""
+    keys = common.model_fields_set - (set(common.window_keys) if nearer.window_keys else set())
+    said: dict[str, Any] = {name: getattr(common, name) for name in keys}
+    said |= {name: getattr(nearer, name) for name in nearer.model_fields_set}
+    if common.named_mistakes or nearer.named_mistakes:
+        said["named_mistakes"] = {**common.named_mistakes, **nearer.named_mistakes}
+    return Policy.model_construct(_fields_set=set(said), **said)

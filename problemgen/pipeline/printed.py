@@ -1,0 +1,159 @@
+"""What an earlier build of a folder has given out: a rebuild leaves it as it is."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from problemgen.errors import Fault, FaultsError
+from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.fault_log import FaultLog
+from problemgen.load.set_documents import SET_FILE
+from problemgen.make.printed import changed_numbers
+from problemgen.model.answers import KeyHead, ProblemKey, StudentKey, TemplateKey
+from problemgen.model.fixed import Datum
+from problemgen.model.problem_set import Issued, ProblemSet, SetProblem
+from problemgen.model.template import Template, label_of
+from problemgen.pipeline.earlier import Entry
+
+__all__ = ["Printed", "printed_before", "some"]
+
+_NAMED = 4  # students named in a message: a line's worth
+
+
+@dataclass
+class Printed:
+    """The numbers that students have on paper, by student and attempt; none where nothing was built before."""
+
+    head: KeyHead | None = None
+    keys: dict[Entry, StudentKey] = field(default_factory=dict)
+    redrawn: dict[str, int] = field(default_factory=dict)
+    redraw: frozenset[str] = frozenset()  # names of problems
+
+    def kept(self, entry: Entry, problem: SetProblem) -> ProblemKey | None:
+        """What a student has of a problem, where it stays."""
+        key = self.keys.get(entry)
+        if key is None or self.head is None or problem.name in self.redraw:
+            return None
+        number = self.head.issued.numbers.get(problem.name)
+        return next((one for one in key.problems if one.problem == f"p{number}"), None)
+
+    def template_of(self, key: ProblemKey, problem: SetProblem) -> Template | None:
+        """The template that a kept problem was drawn from; None where the problem has it no more."""
+        name, _, _ = key.template.partition(" ")
+        return next((one for one in problem.templates if one.id == name), None)
+
+    def given(self, problem: SetProblem, template: Template) -> list[Mapping[str, Datum]]:
+        """All given values of a problem's template that are on paper."""
+        kept = (self.kept(entry, problem) for entry in self.keys)
+        return [key.given for key in kept if key is not None and self.template_of(key, problem) is template]
+
+    def numbered(self, problem_set: ProblemSet) -> ProblemSet:
+        """The set with the numbers by which its problems are known already; new ones are counted on behind those."""
+        known = dict(self.head.issued.numbers) if self.head is not None else {}
+        following = max(known.values(), default=0)
+        numbered = []
+        for problem in problem_set.problems:
+            if problem.name not in known:
+                following += 1
+                known[problem.name] = following
+            numbered.append(replace(problem, id=f"p{known[problem.name]}"))
+        return replace(problem_set, problems=tuple(sorted(numbered, key=lambda one: known[one.name])))
+
+    def issued(self, problem_set: ProblemSet, secret: str) -> Issued:
+        """What the next build has to know of this one."""
+        numbers = dict(self.head.issued.numbers) if self.head is not None else {}
+        numbers |= {one.name: int(one.id.removeprefix("p")) for one in problem_set.problems}
+        return Issued(secret, problem_set.term, numbers, dict(self.redrawn))
+
+    def dropped(self, problem_set: ProblemSet, students: Iterable[str]) -> Iterator[str]:
+        """What was printed, and is not in the set or the roster any more, a line each."""
+        if self.head is None:
+            return
+        there, numbers = {one.name for one in problem_set.problems}, self.head.issued.numbers
+        printed = {one.problem for key in self.keys.values() for one in key.problems}
+        for name, number in numbers.items():
+            if name not in there and f"p{number}" in printed:
+                yield f"Problem {number} ({name}) is no longer in the set; no other problem gets its number."
+        gone = dict.fromkeys(student for student, _ in self.keys if student not in set(students))
+        if gone:
+            yield f"No longer in the roster, and without a sheet now: {some(gone)}."
+
+    def check(self, path: Path, problem_set: ProblemSet, entries: Sequence[Entry]) -> None:
+        """Refuse a set that says otherwise than what is printed. Raises FaultsError with all that does."""
+        faults = FaultLog(str(path / SET_FILE))
+        for problem in problem_set.problems:
+            found: defaultdict[str, list[str]] = defaultdict(list)
+            own = frozenset(quantity.id for value in problem.own for quantity in value.quantities)
+            for entry in entries:
+                key = self.kept(entry, problem)
+                for reason in self._changes(key, problem, own) if key is not None else ():
+                    found[reason].append(entry[0])
+            number = problem.id.removeprefix("p")
+            for reason, students in found.items():
+                shown = f"{reason} (problem {number}; {some(students)})"
+                expected = "what stands on sheets that are handed out"
+                hint = f"Put it back, or draw the problem anew on purpose: --redraw {problem.name}."
+                faults.add(f"problem.{problem.name}", shown, expected, hint)
+        faults.stop()
+
+    def _changes(self, key: ProblemKey, problem: SetProblem, own: frozenset[str]) -> Iterator[str]:
+        template = self.template_of(key, problem)
+        if template is None:
+            yield f"no template {key.template.partition(' ')[0]} any more"
+            return
+        yield from changed_numbers(template, key.given, own)
+        if self.head is not None:
+            yield from _changed_parts(self.head.templates[key.template], template)
+
+
+def _changed_parts(printed: TemplateKey, template: Template) -> Iterator[str]:
+    """Parts that ask something else under a letter that is printed; parts may be added behind them, and left out."""
+    now = {label_of(place): part.asked for place, part in enumerate(template.parts)}
+    for part in printed.parts:
+        asked = now.get(part.label)
+        if asked is not None and asked != part.asked:
+            yield f"another question as part {part.label}"
+
+
+def printed_before(out: Path, problem_set: ProblemSet, redraw: Sequence[str]) -> Printed:
+    """What an earlier build has left in the folder `out`; `redraw` names problems that are drawn anew on purpose.
+
+    Raises:
+        FaultsError: for an answers.json that cannot be read, that is of another set or term, and for problems to draw
+            anew that there are not.
+    """
+    path = out / ANSWERS_FILE
+    if not path.is_file():
+        if redraw:
+            raise FaultsError([Fault(str(path), "", "nothing printed that could be drawn anew", "an earlier build")])
+        return Printed()
+    with Answers(path) as answers:
+        printed = Printed(answers.head, {(key.student, key.attempt): key for key in answers})
+    faults, head = FaultLog(str(path)), answers.head
+    elsewhere = "Build into another folder: what is printed stays with the folder that it was built into."
+    if head.set_id != problem_set.id:
+        faults.add("", f"the set {head.set_id!r}", f"an earlier build of {problem_set.id!r}", elsewhere)
+    if head.issued.term != problem_set.term:
+        faults.add("", f"the term {head.issued.term!r}", f"an earlier build of {problem_set.term!r}", elsewhere)
+    names = {str(number): name for name, number in head.issued.numbers.items()}
+    known = [one.name for one in problem_set.problems]
+    chosen = [names.get(name, name) for name in redraw]
+    for name in chosen:
+        if name not in known:
+            faults.of("build").unknown("--redraw", name, known)
+    faults.stop()
+    printed.redrawn = dict(head.issued.redrawn)
+    for name in dict.fromkeys(chosen):
+        printed.redrawn[name] = printed.redrawn.get(name, 0) + 1
+    printed.redraw = frozenset(chosen)
+    return printed
+
+
+def some(students: Iterable[str]) -> str:
+    """Students by their ids, those that do not fit on a line by their number."""
+    ids = list(dict.fromkeys(students))
+    more = len(ids) - _NAMED
+    return ", ".join(ids) if more <= 1 else f"{', '.join(ids[:_NAMED])} and {more} more"
