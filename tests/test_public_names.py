@@ -72,7 +72,7 @@ PINNED: dict[str, list[str]] = {
         "within",
     ],
     "make.room": ["room_faults", "room_remarks"],
-    "make.variants": ["Maker", "variant_from"],
+    "make.variants": ["Maker", "variant_from", "variant_of"],
     "pipeline.build": ["BuildReport", "BuildRequest", "build", "build_set"],
     "pipeline.check": ["CheckReport", "check"],
     "pipeline.mark": ["MarkingReport", "MarkingRequest", "mark", "mark_set"],

@@ -141,6 +141,16 @@ def _list(one: argparse.ArgumentParser) -> None:
     one.set_defaults(what="templates")
 
 
+def _new(one: argparse.ArgumentParser) -> None:
+    one.add_argument("folder", type=Path, metavar="FOLDER", help="the folder to make: it must not hold anything yet")
+
+
+def _copy(one: argparse.ArgumentParser) -> None:
+    one.add_argument("name", metavar="TEMPLATE|SET", help="what to copy, by its name in `list`")
+    here = "the course (default: the one you are in)"
+    one.add_argument("into", type=Path, nargs="?", default=Path(), metavar="COURSE", help=here)
+
+
 def _add_quiet(one: argparse.ArgumentParser) -> None:
     one.add_argument("--quiet", action="store_true", help="no progress, no remarks; errors only")
 
@@ -153,6 +163,8 @@ def _count(text: str) -> int:
 
 
 COMMANDS: Mapping[str, tuple[str, str, Callable[[argparse.ArgumentParser], None]]] = {
+    "new": ("new", "make the folder of a course, with a small set that builds at once", _new),
+    "copy": ("copy", "copy a template or a set that comes with the program into a course", _copy),
     "build": ("build", "make the sheets, the key and answers.json of a set", _build),
     "grade": ("grade", "mark the responses to a built set", _grade),
     "explain": ("explain", "tell why a student's parts were given their points (shows the key)", _explain),

@@ -92,6 +92,13 @@ class Course:
         files = sorted(path for path in folder.iterdir() if path.is_file()) if folder is not None else []
         return {path.stem: path for path in files if not path.name.startswith((".", "~"))}
 
+    @property
+    def earlier(self) -> tuple[Path, ...]:
+        """The built folders of earlier terms, whose numbers are not to come again."""
+        if self.folder is None or self.document is None:
+            return ()
+        return tuple(self.folder / name for name in self.document.earlier)
+
     def banks(self) -> Banks:
         """The banks. Raises FaultsError."""
         return load_banks(banks_folder(), self.own_banks)

@@ -7,6 +7,7 @@ A course's file says the defaults of all its sets: what a set says itself goes b
     decimal_mark = ","
     paper = "us-letter"
     method = "extent"
+    earlier = ["../2025/output/week-1"]       # built folders of other terms: none of their numbers comes again
     rosters = ["monday", "thursday"]          # files of rosters/, each a section; left out: all of them
 
     [policy]
@@ -78,6 +79,7 @@ class CourseDocument(_Defaults):
 
     title: Text
     term: Text | None = None
+    earlier: tuple[Text, ...] = ()
 
 
 class SetDocument(_Defaults):

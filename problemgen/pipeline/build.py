@@ -110,7 +110,7 @@ def build_set(request: BuildRequest, progress: Progress) -> BuildReport:
     """Build a set; it raises what `build` does."""
     loaded = _loaded(request)
     problem_set, students = loaded.problem_set, loaded.students
-    printed = printed_before(request.out, problem_set, request.redraw)
+    printed = printed_before(request.out, problem_set, request.redraw, loaded.course.earlier)
     problem_set = printed.numbered(problem_set)
     entries = [(one.id, attempt) for attempt in range(1, problem_set.attempts.number + 1) for one in students]
     printed.check(loaded.folder, problem_set, entries)

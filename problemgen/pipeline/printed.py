@@ -31,6 +31,7 @@ class Printed:
     keys: dict[Entry, StudentKey] = field(default_factory=dict)
     redrawn: dict[str, int] = field(default_factory=dict)
     redraw: frozenset[str] = frozenset()  # names of problems
+    elsewhere: dict[str, list[Mapping[str, Datum]]] = field(default_factory=dict)  # of earlier terms, by template
 
     def kept(self, entry: Entry, problem: SetProblem) -> ProblemKey | None:
         """What a student has of a problem, where it stays."""
@@ -46,9 +47,10 @@ class Printed:
         return next((one for one in problem.templates if one.id == name), None)
 
     def given(self, problem: SetProblem, template: Template) -> list[Mapping[str, Datum]]:
-        """All given values of a problem's template that are on paper."""
+        """All given values of a problem's template that are on paper, in this term or an earlier one."""
         kept = (self.kept(entry, problem) for entry in self.keys)
-        return [key.given for key in kept if key is not None and self.template_of(key, problem) is template]
+        mine = [key.given for key in kept if key is not None and self.template_of(key, problem) is template]
+        return [*mine, *self.elsewhere.get(template.id, ())]
 
     def numbered(self, problem_set: ProblemSet) -> ProblemSet:
         """The set with the numbers by which its problems are known already; new ones are counted on behind those."""
@@ -118,8 +120,10 @@ def _changed_parts(printed: TemplateKey, template: Template) -> Iterator[str]:
             yield f"another question as part {part.label}"
 
 
-def printed_before(out: Path, problem_set: ProblemSet, redraw: Sequence[str]) -> Printed:
+def printed_before(out: Path, problem_set: ProblemSet, redraw: Sequence[str], earlier: Sequence[Path] = ()) -> Printed:
     """What an earlier build has left in the folder `out`; `redraw` names problems that are drawn anew on purpose.
+
+    `earlier` are built folders of other terms, whose numbers are not to come again.
 
     Raises:
         FaultsError: for an answers.json that cannot be read, that is of another set or term, and for problems to draw
@@ -129,7 +133,7 @@ def printed_before(out: Path, problem_set: ProblemSet, redraw: Sequence[str]) ->
     if not path.is_file():
         if redraw:
             raise FaultsError([Fault(str(path), "", "nothing printed that could be drawn anew", "an earlier build")])
-        return Printed()
+        return Printed(elsewhere=_given_in(earlier))
     with Answers(path) as answers:
         printed = Printed(answers.head, {(key.student, key.attempt): key for key in answers})
     faults, head = FaultLog(str(path)), answers.head
@@ -149,7 +153,19 @@ def printed_before(out: Path, problem_set: ProblemSet, redraw: Sequence[str]) ->
     for name in dict.fromkeys(chosen):
         printed.redrawn[name] = printed.redrawn.get(name, 0) + 1
     printed.redraw = frozenset(chosen)
+    printed.elsewhere = _given_in(earlier)
     return printed
+
+
+def _given_in(folders: Iterable[Path]) -> dict[str, list[Mapping[str, Datum]]]:
+    """The given values in built folders, by template."""
+    found: defaultdict[str, list[Mapping[str, Datum]]] = defaultdict(list)
+    for folder in folders:
+        with Answers(folder / ANSWERS_FILE) as answers:
+            for key in answers:
+                for problem in key.problems:
+                    found[problem.template.partition(" ")[0]].append(problem.given)
+    return found
 
 
 def some(students: Iterable[str]) -> str:

@@ -240,7 +240,8 @@ def test_a_weight_spans_the_tables_in_use_and_two_decimals(load: Load, tmp_path:
         ("reactions", "derived: it balances", "derived", ("banks/reactions.toml: synthesis.source: found 'derived'; "
          "expected the reasoning behind a colon")),
         ("reactions", "derived: it", "Derived: it", ("banks/reactions.toml: reaction.synthesis.source: found "
-         "'Derived: it balances'; expected citations: 'Derived: it balances' is not a citation: key place: words; another key")),
+         "'Derived: it balances'; expected citations: 'Derived: it balances' is not a citation: key place: words; "
+         "another key")),
         ("bottles", '"20 °C" }', '"20 °C", source = "s-2007: c" }', ("banks/bottles.toml: ammonia-25.density.source: "
          "found 's-2007'; expected the section behind s-2007 and a space")),
         ("hazards", '"from-memory"', '""', ("banks/hazards.toml: hazard.1.source: found ''; expected citations: '' is "
@@ -361,8 +362,8 @@ def test_a_bottle_may_be_sold_by_its_concentration(with_own: Callable[..., Banks
          ("own/bottles.toml: ammonia-25.density: found nothing; expected a density beside `mass_percent`: a volume of "
          "the solution is weighed by it")),
         ("bottles", BOTTLE + 'solvent = "watr"\n',
-         ("own/bottles.toml: ammonia-25.solvent: found 'watr'; expected the id of a substance in banks/substances.toml. "
-         "Did you mean 'water'?")),
+         ("own/bottles.toml: ammonia-25.solvent: found 'watr'; expected the id of a substance in banks/substances.toml"
+         ". Did you mean 'water'?")),
         ("reactions", REACTION.replace("3 hydrogen", "hydrogen"),
          "own/reactions.toml: synthesis.equation: found N2 + H2 -> 2 NH3 is not balanced"),
         ("substances", OWN_AMMONIA + OWN_AMMONIA,

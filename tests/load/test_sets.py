@@ -130,8 +130,8 @@ def test_a_template_that_stands_twice_is_loaded_once(load: Load) -> None:
         (
             HEAD + SHEET + '[[problem]]\ntemplate = "goood"\n',
             (
-                "problem.1.template: found 'goood'; expected a template that `list` shows, or the name of a file beside "
-                "set.toml. Did you mean 'good'?"
+                "problem.1.template: found 'goood'; expected a template that `list` shows, or the name of a file "
+                "beside set.toml. Did you mean 'good'?"
             ),
         ),
         (
