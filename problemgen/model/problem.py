@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from problemgen.model.blocks import Chemical, Line, Prose
 from problemgen.model.file_types import ExactText, FilledText, FormulaText, InMemory, LeftOut, SortedTexts
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role, RoleWords
 
 __all__ = ["Asked", "Constant", "FurtherEquation", "Scene", "Species"]
 
@@ -163,8 +163,19 @@ class Scene:
         """A quantity as it is read aloud: "theoretical mass of aspirin"."""
         names = {one: self.species[one].name for one in (quantity.of, quantity.source) if one in self.species}
         name, source = (names.get(one, one) for one in (quantity.of, quantity.source))
-        words = quantity.role.words
+        words = self.role_words(quantity)
         return quantity.said(words.aloud if name else words.alone, name, source)
+
+    def role_words(self, quantity: Quantity) -> RoleWords:
+        """The words of a quantity's role: what is weighed in an analysis has been obtained, it is no theory."""
+        return Role.ACTUAL.words if self.is_analysed(quantity) else quantity.role.words
+
+    def is_analysed(self, quantity: Quantity) -> bool:
+        """Whether it is of a product that all of a substance is turned into, to find how much a sample holds."""
+        if quantity.role is not Role.THEORETICAL or quantity.source:
+            return False
+        given = {one.role for one in self.given}
+        return Role.THEORETICAL in given and bool(given & {Role.IMPURE, Role.SAMPLE})
 
     @property
     def competing(self) -> tuple[Species, ...]:

@@ -24,12 +24,12 @@ _SAMPLE, _SAMPLE_ROW = "", "sample"
 def _before(template: Template, quantity: Quantity) -> str:
     """The words in front of a value that tell in which role it is."""
     given = template.scene.given
-    analysed = quantity.role is Role.THEORETICAL and any(q.role in (Role.IMPURE, Role.SAMPLE) for q in given)
     made = quantity.role is Role.ACTUAL and Quantity("percent_yield", quantity.of) not in given
     of_gas = any(q.of == quantity.of and q.kind in ("pressure", "temperature") for q in given)
     told = KINDS[quantity.kind].told_in(quantity.role, of_gas=of_gas)
     beside = quantity.role is Role.THEORETICAL and Quantity(quantity.kind, quantity.of, Role.ACTUAL) in given
-    words = "in theory" if beside else "obtained" if analysed or made else quantity.said(told)
+    made = made or template.scene.is_analysed(quantity)
+    words = "in theory" if beside else "obtained" if made else quantity.said(told)
     return f"{words}: " if words else ""
 
 

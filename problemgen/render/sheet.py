@@ -126,7 +126,8 @@ def _data(variant: Variant, session: int) -> Iterable[Block]:
     yield from notes_blocks(template.scene, template.plan, [one.quantity for one in by_now])
     measured = any(value.quantity.kind == "volume" for value in variant.own)
     if variant.flask is not None and session == 1 and _is_preparation(variant.template) and not measured:
-        yield Note((Prose(f"The mixture fits a {variant.flask}-mL flask (two thirds full at most)."),))
+        fits = f"The liquids measured out fit a {variant.flask}-mL flask (two thirds full at most)."
+        yield Note((Prose(fits),))
 
 
 def _is_preparation(template: Template) -> bool:

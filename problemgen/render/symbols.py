@@ -71,7 +71,7 @@ def symbol(scene: Scene, quantity: Quantity) -> Symbol:
 
 def _index(scene: Scene, quantity: Quantity) -> str:
     if not quantity.source:
-        return quantity.said(quantity.role.words.index) or quantity.written_role.replace("_", " ")
+        return quantity.said(scene.role_words(quantity).index) or quantity.written_role.replace("_", " ")
     return f"from {chemical_text(owner(scene, quantity.source)[0])}"
 
 

@@ -77,6 +77,30 @@ def test_a_quantity_has_a_symbol_and_words(quantity: Quantity, expected: Symbol,
     assert SCENE.words_of(quantity) == words
 
 
+WEIGHED = Quantity("mass", "acid", Role.THEORETICAL)
+
+
+@pytest.mark.parametrize("role", [Role.IMPURE, Role.SAMPLE])
+def test_what_is_weighed_in_an_analysis_is_obtained_and_no_theory(role: Role) -> None:
+    scene = Scene(SCENE.species, frozenset({WEIGHED, Quantity("mass", "blue", role)}), {})
+    amount = Quantity("amount", "acid", Role.THEORETICAL)
+    assert symbol(scene, WEIGHED) == Symbol("m", "HCl", sub="obtained")
+    assert symbol(scene, amount) == Symbol("n", "HCl", sub="obtained")
+    assert scene.words_of(WEIGHED) == "mass of hydrochloric acid obtained"
+
+
+@pytest.mark.parametrize("given", [{WEIGHED}, {Quantity("mass", "blue", Role.IMPURE)}])
+def test_what_is_wanted_or_possible_is_a_theory(given: set[Quantity]) -> None:
+    assert symbol(Scene(SCENE.species, frozenset(given), {}), WEIGHED) == Symbol("m", "HCl", sub="theoretical")
+
+
+@pytest.mark.parametrize(
+    ("role", "sub"), [(Role.START, "start"), (Role.FRONT, "front"), (Role.FRONT_EDGE, "front edge")]
+)
+def test_the_lines_of_a_plate_belong_to_no_substance(role: Role, sub: str) -> None:
+    assert symbol(SCENE, Quantity("distance", "acid", role)) == Symbol("d", sub=sub)
+
+
 def test_coefficients_and_owners() -> None:
     assert coefficient_symbol(SCENE, "blue") == Symbol("ν", "CuSO4.5H2O")
     assert owner(SCENE, "unheard of") == ("unheard of", False)

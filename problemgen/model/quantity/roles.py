@@ -242,6 +242,7 @@ class Role(StrEnum):
             "solvent front",
             aloud="{kind} of the solvent front",
             before="solvent front, from the starting line",
+            owned=False,
             row="the plate",
         ),
     )
@@ -252,6 +253,7 @@ class Role(StrEnum):
             "solvent front, from the edge",
             aloud="{kind} of the solvent front from the edge",
             prompt="The {kind} of the solvent front from the edge",
+            owned=False,
             row="the plate",
         ),
     )
@@ -261,6 +263,7 @@ class Role(StrEnum):
             "starting line, from the edge",
             aloud="{kind} of the starting line from the edge",
             prompt="The {kind} of the starting line from the edge",
+            owned=False,
             row="the plate",
         ),
     )

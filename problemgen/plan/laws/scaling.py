@@ -131,12 +131,12 @@ BY_LOADING = Law(
     relation=loading * n - taken,
     instances=_by_loading,
     words={"taken": "The loading in mole percent is counted on the substrate: so many hundredths of its amount."},
-    source="common-practice: a catalyst's loading is told in percent of the amount of the substrate",
+    source="common-practice: a catalyst's loading is given in percent of the amount of the substrate",
     misuses=(
         Misuse(
             "loading-of-another",
             "the loading counted on another reagent",
-            "The loading is told of the substrate: which of the reagents is that?",
+            "The loading is counted on the substrate: which of the reagents is that?",
             loading * other - taken,
         ),
         Misuse(
@@ -210,7 +210,7 @@ TOTAL = Law(
     title="All liquids together",
     relation=None,
     instances=_totals,
-    words={"total": "All liquids share the flask: their volumes add up closely."},
+    words={"total": "All liquids share the flask: their volumes very nearly add up."},
     source="common-practice: volumes of liquids taken as additive",
 )
 

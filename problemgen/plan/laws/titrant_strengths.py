@@ -45,7 +45,7 @@ HARDNESS = Law(
         Misuse(
             "hardness-per-millilitre",
             "divided by millilitres in place of litres",
-            "Hardness is told for a litre: in which unit did the volume enter?",
+            "Hardness is given per litre: in which unit did the volume enter?",
             1000 * H * V - m,
             only_for=frozenset({"H"}),
         ),
@@ -88,7 +88,7 @@ WATER_EQUIVALENT = Law(
         Misuse(
             "equivalent-inverted",
             "the water equivalent upside down",
-            "The equivalent tells the water for each millilitre of reagent: what belongs below the line?",
+            "The equivalent is the water for each millilitre of reagent: what belongs below the line?",
             T * m - V,  # millilitres over milligrams
             only_for=frozenset({"T"}),
         ),
