@@ -141,7 +141,8 @@ def printed_before(out: Path, problem_set: ProblemSet, redraw: Sequence[str], ea
     if head.set_id != problem_set.id:
         faults.add("", f"the set {head.set_id!r}", f"an earlier build of {problem_set.id!r}", elsewhere)
     if head.issued.term != problem_set.term:
-        faults.add("", f"the term {head.issued.term!r}", f"an earlier build of {problem_set.term!r}", elsewhere)
+        terms = [f"the term {term!r}" if term else "no term" for term in (head.issued.term, problem_set.term)]
+        faults.add("", f"a build of {terms[0]}", f"one of {terms[1]}", elsewhere)
     names = {str(number): name for name, number in head.issued.numbers.items()}
     known = [one.name for one in problem_set.problems]
     chosen = [names.get(name, name) for name in redraw]
