@@ -36,18 +36,32 @@ class SheetDocument(Document):
     """One sheet."""
 
     session: int = Field(ge=1, le=3)
+    """The session whose parts it holds."""
+
     title: Text
+    """Printed at its head."""
 
 
 class SetProblemDocument(Document):
     """One problem. `id` tells it from the others of the set for as long as the set is in use."""
 
     id: Identifier | None = None
+    """By which the problem is known from build to build; left out, it is made of the template's name."""
+
     template: Text | None = None
+    """The template, by its name in `list`, or a file beside set.toml."""
+
     choose: tuple[Text, ...] = ()
+    """Several templates, of which each student gets one; in the place of `template`."""
+
     own: tuple[Text, ...] = ()
+    """Given values that the student measures, `"aspirin.obtained"`: for sets of the kind "post-session"."""
+
     policy: Policy = Policy()
+    """What differs for its parts."""
+
     part: dict[str, PartPolicy] = Field(default_factory=dict)
+    """What differs for one part, by its letter."""
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -59,38 +73,70 @@ class FeedbackDocument(Document):
     """What feedback shows."""
 
     worked_solution: Flag = True
+    """Whether feedback shows the worked solution."""
 
 
 class _Defaults(Document):
     """What a set may say, or its course for all sets."""
 
     language: Literal["en"] = "en"
+    """The language of the sheets."""
+
     paper: Paper = "a4"
+    """The paper of the sheets."""
+
     decimal_mark: Literal[".", ","] = "."
+    """Decides how an ambiguous answer such as 1,234 is read."""
+
     method: Method = "product"
+    """How stoichiometry is taught: by the product that each reagent gives, by extents, or by amount ratios."""
+
     rosters: tuple[Text, ...] = ()
+    """The names of files in the course's rosters/, each a section; left out, a set has its own roster.csv or all of them."""
+
     policy: Policy = Policy()
+    """How parts are marked."""
+
     attempts: Attempts = Attempts()
+    """How often students may try."""
+
     feedback: FeedbackDocument = FeedbackDocument()
+    """What feedback shows."""
 
 
 class CourseDocument(_Defaults):
     """A course."""
 
     title: Text
+    """Printed as the course of each set that names none."""
+
     term: Text | None = None
+    """Goes into every draw: another term, other numbers."""
+
     earlier: tuple[Text, ...] = ()
+    """Built folders of earlier terms, beside this file: none of their numbers comes again."""
 
 
 class SetDocument(_Defaults):
     """A set."""
 
     title: Text
+    """Printed at the head of the sheets."""
+
     course: Text | None = None
+    """Printed beside the title; left out, it is the course's own title."""
+
     kind: Literal["drawn", "post-session"] = "drawn"
+    """"post-session": students fill in values of their own."""
+
     demonstration_secret: Text | None = None
+    """A secret that everybody may know: for a set that shows what a set looks like."""
+
     sheet: tuple[SheetDocument, ...] = Field(min_length=1)
+    """The printed sheets, one for each session that has parts."""
+
     problem: tuple[SetProblemDocument, ...] = Field(min_length=1)
+    """The problems, in the order in which they are printed."""
 
     def within(self, course: CourseDocument) -> Self:
         """The set with its course's defaults where it says nothing itself; policies add up key by key."""

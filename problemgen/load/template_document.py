@@ -35,13 +35,28 @@ class ValueDocument(Document):
     """
 
     unit: UnitText
+    """The unit in which it is printed."""
+
     start: Annotated[Number | None, Field(alias="from")] = None
+    """The least value."""
+
     to: Number | None = None
+    """The greatest value."""
+
     read: Identifier | None = None
+    """The glassware or balance on whose scale it is read."""
+
     step: Number | None = None
+    """The step of the scale, where nothing is read."""
+
     choose: tuple[Number, ...] = ()
+    """A list to draw from."""
+
     value: Number | None = None
+    """The same for everybody."""
+
     source: Citations = ()
+    """Citations."""
 
 
 class TitreDocument(ValueDocument):
@@ -132,16 +147,37 @@ class MeasuringDocument(Document):
     """
 
     purity: ValueDocument | None = None
+    """The share of the substance in what is weighed."""
+
     bottle: Identifier | None = None
+    """A bottle of the bank, whose label is printed."""
+
     weighed_as: Identifier | None = None
+    """The hydrate that is weighed in its place."""
+
     in_excess: bool = False
+    """Whether there is more of it than the others need: it does not compete."""
+
     called: Text | None = None
+    """What it is called, where the bank does not have it, or where it is in an impure sample."""
+
     conditions: Text | None = None
+    """The conditions of a gas by their name."""
+
     vapour_pressure: Identifier | None = None
+    """The liquid over which a gas is collected: water."""
+
     ratio: RatioDocument | None = None
+    """The ratio of two products."""
+
     titre: TitreDocument | None = None
+    """Burette readings."""
+
     calibration: CalibrationDocument | None = None
+    """A standard curve."""
+
     obtained: Annotated[tuple[ObtainedDocument, ...], BeforeValidator(_several)] = ()
+    """What was obtained of it."""
 
 
 GivenDocument: Any = create_model(
@@ -189,19 +225,35 @@ class AskedDocument(Document):
     """What is asked; `role` is "" for a substance's own quantity, where it would be taken for another one."""
 
     quantity: Text
+    """What is asked: amount, mass, volume, limiting_reagent, percent_yield, …"""
+
     of: Text | None = None
+    """Of which substance; "each reagent" makes a part for each. Left out: the product."""
+
     source: Annotated[Text | None, Field(alias="from")] = None
+    """From which reagent the product would be made; "each reagent" makes a part for each."""
+
     role: str | None = None
+    """In which role: actual, theoretical, left, …"""
+
     stage: int = Field(default=0, ge=0)
+    """Which dilution or portion."""
+
     unit: UnitText | None = None
+    """The unit of the answer; left out, the usual one."""
 
 
 class PartDocument(AskedDocument):
     """One asked part, or several where `of` or `from` says "each reagent"."""
 
     points: Number | None = None
+    """Left out: one."""
+
     prompt: str = ""
+    """The question in words; left out, the program writes it."""
+
     session: int = Field(default=1, ge=1, le=3)
+    """On which session's sheet it stands."""
 
 
 class TemplateDocument(Document):
@@ -213,23 +265,64 @@ class TemplateDocument(Document):
     """
 
     title: Text
+    """Printed above the problem."""
+
     topic: Text
+    """What it is listed under."""
+
     difficulty: int = Field(ge=1, le=5)
+    """1 to 5."""
+
     trains: str = ""
+    """What it exercises, for `list`."""
+
     reaction: Identifier | None = None
+    """A reaction of the bank."""
+
     then: tuple[Identifier, ...] = ()
+    """Reactions that follow it, each on the product before."""
+
     beside: Identifier | None = None
+    """A reaction beside it, of a mixture."""
+
     parallel: Identifier | None = None
+    """A reaction that makes another product of the same reagent."""
+
     internal_standard: Identifier | None = None
+    """A substance that takes no part."""
+
     driven_off: tuple[Identifier, ...] = ()
+    """What leaves as a gas."""
+
     solvent: Identifier | None = None
+    """The solvent of a solution."""
+
     contents: tuple[Text, ...] = ()
+    """Elements, ions or groups that parts ask about."""
+
     ions: dict[Text, Text] = Field(default_factory=dict)
+    """The ions of dissolved salts, with their names."""
+
     story: str = ""
+    """A line or two before the data: Markdown, with `{{ }}` for given values."""
+
     story_as_in: Identifier | None = None
+    """A template of the same folder whose story it has."""
+
     may_hide: tuple[Text, ...] = ()
+    """Mistakes that its numbers need not show."""
+
     always_limits: Identifier | None = None
+    """The reagent that always limits."""
+
     because: str = ""
+    """Why it does."""
+
     given: dict[Identifier, GivenDocument] = Field(default_factory=dict)
+    """How each substance is measured out."""
+
     unknown: UnknownDocument | None = None
+    """A compound whose formula is asked."""
+
     part: tuple[PartDocument, ...] = Field(min_length=1)
+    """What is asked."""
