@@ -89,10 +89,10 @@ class _Defaults(Document):
     """Decides how an ambiguous answer such as 1,234 is read."""
 
     method: Method = "product"
-    """How stoichiometry is taught: by the product that each reagent gives, by extents, or by amount ratios."""
+    """How stoichiometry is taught: by the product from each reagent, by extents, or by amount ratios."""
 
     rosters: tuple[Text, ...] = ()
-    """The names of files in the course's rosters/, each a section; left out, a set has its own roster.csv or all of them."""
+    """The files in the course's rosters/, each a section; left out, a set has its own roster.csv or all of them."""
 
     policy: Policy = Policy()
     """How parts are marked."""

@@ -20,7 +20,7 @@ __all__ = ["Document", "Flag", "Identifier", "Number", "Text", "UnitText", "read
 class Document(BaseModel):
     """A part of a file: unknown keys are faults, values are frozen."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True, use_attribute_docstrings=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
 
 
 def read_number(value: Any) -> Written:

@@ -36,7 +36,6 @@ def test_a_key_is_told_with_its_kind_and_what_holds_without_it() -> None:
         "| `pair` | list of 2: number | not to be left out |",
         "| `is_clean` | true or false | true |",
         "| `notes` | table: text by text | – |",
-        "",
     ]
 
 
