@@ -18,7 +18,17 @@ from problemgen.model.banks import Banks
 from problemgen.model.document import Document, Flag, Text
 from problemgen.model.own_data import OwnValue
 from problemgen.model.policy import Attempts, Policy
-from problemgen.model.problem_set import Method, Paper, ProblemSet, SetProblem, Sheet
+from problemgen.model.problem_set import (
+    AnswerPlace,
+    Head,
+    Layout,
+    Method,
+    Paper,
+    Printing,
+    ProblemSet,
+    SetProblem,
+    Sheet,
+)
 from problemgen.model.template import Template
 
 __all__ = ["SET_FILE", "SetDocument", "load_set", "template_ids"]
@@ -64,6 +74,10 @@ class SetDocument(Document):
     paper: Paper = "a4"
     decimal_mark: Literal[".", ","] = "."
     method: Method = "product"
+    layout: Layout = "roomy"
+    head: Head = "name"
+    answers: AnswerPlace = "beside"
+    worked_key: Flag = False
     demonstration_secret: Text | None = None
     sheet: tuple[SheetDocument, ...] = Field(min_length=1)
     problem: tuple[SetProblemDocument, ...] = Field(min_length=1)
@@ -130,6 +144,7 @@ class _Loader:
             method=document.method,
             worked_solution=document.feedback.worked_solution,
             attempts=document.attempts,
+            printing=Printing(document.layout, document.head, document.answers, document.worked_key),
         )
 
     def problem(self, number: int, document: SetProblemDocument) -> SetProblem:

@@ -15,7 +15,7 @@ from problemgen.render.listings import in_list, listing_blocks, words_in_list
 from problemgen.render.prompts import quantity_text, ratio_text, ratio_words
 from problemgen.render.symbols import capitalised
 
-__all__ = ["notes_blocks", "numbers_blocks", "printed_value", "row_words", "told_values"]
+__all__ = ["given_text", "notes_blocks", "numbers_blocks", "printed_value", "row_words", "told_values"]
 
 _SAMPLE, _SAMPLE_ROW = "", "sample"
 """What belongs to no species is the sample's, or that of a mixture of gases."""
@@ -83,6 +83,19 @@ def printed_value(template: Template, quantity: Quantity, datum: Datum) -> str:
     return text[0].lower() + text[1:] if told.column == "obtained" else text
 
 
+def given_text(template: Template, given: Mapping[str, Datum]) -> str:
+    """Given values, by quantity id, as a sentence: a substance after the other, in the sheet's words."""
+    names = ["", *template.scene.species]
+    told: dict[str, list[str]] = {}
+    printed = [quantity for quantity in template.scene.given if quantity.id in given]
+    for quantity in sorted(printed, key=lambda q: (names.index(q.of), in_list(q), q)):
+        name = template.scene.species[quantity.of].name if quantity.of else quantity.role.words.thing
+        owner = row_words(quantity) or name
+        text = printed_value(template, quantity, given[quantity.id])
+        told.setdefault(owner, []).append(text.removeprefix(f"{owner}: "))
+    return "; ".join(f"{name}: {', '.join(texts)}" for name, texts in told.items()) + "."
+
+
 def _text(told: Told, datum: Datum) -> str:
     return f"{told.before}{quantity_text(datum)}{told.behind}"
 
@@ -113,16 +126,22 @@ def _impure(template: Template, quantity: Quantity) -> bool:
     return Quantity("mass", quantity.of, Role.IMPURE) in mentioned
 
 
-def numbers_blocks(species: Mapping[str, Species], told: Sequence[Told], given: Mapping[str, Datum]) -> Iterable[Block]:
+def numbers_blocks(
+    species: Mapping[str, Species], told: Sequence[Told], given: Mapping[str, Datum], *, narrow: bool = False
+) -> Iterable[Block]:
     """The table of what is measured out, a row a substance; below it the lists, and what was obtained, a sentence each.
 
-    `given` holds the values by quantity id; a told value that it lacks is left out.
+    `given` holds the values by quantity id; a told value that it lacks is left out. A `narrow` table has one column
+    for what is taken and what is known of it.
     """
     shown = [one for one in told if one.quantity.id in given]
     tabled = [one for one in shown if one.column in ("taken", "data")]
     owners = sorted(dict.fromkeys(map(_owner, tabled)), key=lambda owner: owner[0])
     rows = [_row(species, [one for one in tabled if _owner(one) == owner], given) for owner in owners]
-    if rows:
+    if rows and narrow:
+        both = ((Prose("Substance"),), (Prose("Your numbers"),))
+        yield Table("", both, tuple(_narrow(*row) for row in rows), (False, False), shares=(5, 7))
+    elif rows:
         header = ((Prose("Substance"),), (Prose("How much"),), (Prose("Data"),))
         yield Table("Your numbers", header, tuple(rows), (False, False, False), shares=(4, 3, 4))
     yield from listing_blocks(species, [one.quantity for one in shown if one.column == "listed"], given)
@@ -152,7 +171,17 @@ def _row(species: Mapping[str, Species], mine: Sequence[Told], given: Mapping[st
     words, owner = _owner(mine[0])
     who: Line = (Prose(words or _whole(mine)),) if owner == _SAMPLE else species[owner].line
     data = "; ".join(_without_repeats(texts["data"]))
-    return who, (Prose(", ".join(_without_repeats(texts["taken"])) or "–"),), (Prose(data or "–"),)
+    return who, (Prose(", ".join(_without_repeats(texts["taken"])) or _NOTHING),), (Prose(data or _NOTHING),)
+
+
+_NOTHING = "–"
+"""Stands in a cell that has nothing to tell."""
+
+
+def _narrow(who: Line, taken: Line, data: Line) -> tuple[Line, Line]:
+    """A row with what is taken and what is known of it in one cell."""
+    told = [line for line in (taken, data) if line != (Prose(_NOTHING),)]
+    return who, (*told[0], Prose(", "), *told[1]) if len(told) > 1 else told[0]
 
 
 def _obtained(species: Mapping[str, Species], told: Told, text: str) -> Paragraph:

@@ -22,8 +22,7 @@ from problemgen.model.variant import Variant
 from problemgen.plan.forms import form_of
 from problemgen.plan.forms.form import Cells
 from problemgen.render.answers import known
-from problemgen.render.given_words import printed_value, row_words
-from problemgen.render.listings import in_list
+from problemgen.render.given_words import given_text
 from problemgen.render.own_data import key_blocks
 from problemgen.render.printed import Numbers
 from problemgen.render.prompts import prompt_of
@@ -57,7 +56,7 @@ def _variant_blocks(problem_set: ProblemSet, variant: Variant) -> Iterable[Block
     template = variant.template
     yield Heading(2, f"Problem {variant.problem.removeprefix('p')}: {template.title}")
     if variant.printed:
-        yield Paragraph((Strong("Given: "), Prose(_given(variant))))
+        yield Paragraph((Strong("Given: "), Prose(given_text(template, variant.printed))))
     if variant.own:
         yield from key_blocks(variant)
     yield _answers(variant)
@@ -81,22 +80,6 @@ def _changed_windows(problem_set: ProblemSet, variant: Variant) -> str:
         if letter in policies and policies[letter].tolerance.words:
             told.setdefault(policies[letter].tolerance.words, []).append(f"({letter})")
     return "; ".join(f"{', '.join(ones)} {words}" for words, ones in told.items())
-
-
-def _given(variant: Variant) -> str:
-    """The given values, a substance after the other, in the sheet's words."""
-    told: dict[str, list[str]] = {}
-    printed = [quantity for quantity in variant.template.scene.given if quantity.id in variant.printed]
-    for quantity in sorted(printed, key=lambda q: (_order(variant.template, q.of), in_list(q), q)):
-        name = variant.template.scene.species[quantity.of].name if quantity.of else quantity.role.words.thing
-        owner = row_words(quantity) or name
-        text = printed_value(variant.template, quantity, variant.given[quantity.id])
-        told.setdefault(owner, []).append(text.removeprefix(f"{owner}: "))
-    return "; ".join(f"{name}: {', '.join(texts)}" for name, texts in told.items()) + "."
-
-
-def _order(template: Template, name: str) -> int:
-    return ["", *template.scene.species].index(name)
 
 
 def _answers(variant: Variant) -> Table:

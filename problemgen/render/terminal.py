@@ -32,6 +32,8 @@ def _lines(block: b.Block) -> Iterator[str]:
         case b.Caution(title, lines):
             yield title
             yield from (f"  {_line(line)}" for line in lines)
+        case b.AnswerBox(rows):
+            yield "  ".join(f"{row.label} ____ {row.unit}".rstrip() for row in rows)
         case _:
             yield from _figure(block)
 

@@ -104,7 +104,10 @@ def test_parts_have_letters_points_units_and_boxes(tmp_path: Path) -> None:
     assert [part.label for part in parts] == list("abcdefg")
     assert [part.points for part in parts] == ["1 point"] * 5 + ["2 points", "1 point"]
     assert [part.unit for part in parts] == ["mmol"] * 4 + ["", "mg", "mmol"]
-    assert [words(choice) for choice in parts[4].choices] == ["silver nitrate (AgNO3)", "potassium chromate (K2CrO4)"]
+    assert [words(choice) for choice in parts[4].choices] == [
+        "A\u2002silver nitrate (AgNO3)",
+        "B\u2002potassium chromate (K2CrO4)",
+    ]
     assert len({part.id for part in parts}) == len(parts)
 
 

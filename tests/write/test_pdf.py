@@ -164,7 +164,8 @@ def test_head_and_foot_of_each_page(make_sheet: Any, layouts: Mapping[str, str])
 
 
 def test_a_sheet_for_nobody_has_a_line_for_the_name(make_sheet: Any, layouts: Mapping[str, str]) -> None:
-    assert "Name:" in pages(printed(make_sheet(""), layouts))[0]
+    assert "Name:" in pages(printed(replace(make_sheet(""), name_line=True), layouts))[0]
+    assert "Name:" not in pages(printed(make_sheet(""), layouts))[0]
 
 
 def test_a_key_says_so_on_every_page(key: Document, layouts: Mapping[str, str]) -> None:
