@@ -20,6 +20,10 @@ def run(options: argparse.Namespace) -> int:
             roster=options.roster,
             count=options.count,
             replace=options.replace,
+            session=options.session,
+            section=options.section,
+            layout=options.layout,
+            worked_key=options.worked_key,
             progress=progress,
         )
     if not options.quiet:

@@ -147,6 +147,7 @@ class Table:
     compact: bool = False  # smaller type, for many rows
     shares: tuple[int, ...] = ()  # of the width, a column each; long cells wrap
     tall: bool = False  # rows with room to write by hand
+    whole: bool = False  # on one page, however many rows it has
 
 
 @dataclass(frozen=True)

@@ -4,41 +4,59 @@ from __future__ import annotations
 
 import hashlib
 import secrets
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import ExitStack
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError
+from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.load.banks import load_banks
+from problemgen.load.fault_log import nearest
 from problemgen.load.resources import banks_folder, layouts, templates_folder
 from problemgen.load.roster import anonymous_students, load_roster
 from problemgen.load.sets import SET_FILE, load_set
 from problemgen.model.banks import Banks
-from problemgen.model.problem_set import ProblemSet, Student
+from problemgen.model.problem_set import Layout, ProblemSet, Student
 from problemgen.pipeline.arguments import AnyPath, HowMany, checked, path_or_none
-from problemgen.pipeline.earlier import built_entries, file_stem
+from problemgen.pipeline.earlier import bound_files, built_entries, file_stem
 from problemgen.pipeline.making import Making
 from problemgen.pipeline.outlets.building import building_outlets
+from problemgen.pipeline.outlets.building.choice import Choice, file_word
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
 from problemgen.pipeline.progress import Progress, silent
+from problemgen.pipeline.told_late import told_late
 from problemgen.write.files import Staging
 from problemgen.write.pdf import Job, compile_all
 
 __all__ = ["BuildReport", "BuildRequest", "build", "build_set"]
 
+_SHOWN = 5  # ids in a note: enough to find them by
 _SECRET_FILE = "secret"  # noqa: S105 - a file's name
 
 
 @dataclass(frozen=True)
 class BuildRequest:
-    """What to build: the set's folder, the output folder, and who for (the set's roster, another, or a number)."""
+    """What to build: the set's folder, the output folder, and who for (the set's roster, another, or a number).
+
+    What is printed may be one session's sheets or one section's; `layout` goes before the set's, and `worked_key` has
+    the worked key written where the set does not.
+    """
 
     folder: Path
     out: Path
     roster: Path | None = None
     count: int | None = None
     replace: bool = False
+    session: int | None = None
+    section: str | None = None
+    layout: Layout | None = None
+    worked_key: bool = False
+
+    @property
+    def wanted(self) -> Choice:
+        """What of the class is printed."""
+        return Choice(self.session, self.section)
 
 
 @dataclass(frozen=True)
@@ -63,12 +81,18 @@ def build(
     roster: AnyPath | None = None,
     count: HowMany | None = None,
     replace: bool = False,
+    session: HowMany | None = None,
+    section: str | None = None,
+    layout: Layout | None = None,
+    worked_key: bool = False,
     progress: Progress = silent,
 ) -> BuildReport:
     """Build a set into `out`: sheets, key, answers.json and the table of responses, for its roster.
 
     `roster` is another one than the set's; `count` makes so many variants without names. Files of an earlier build are
-    replaced only with `replace`. `progress` is told what is being done, how much of it is, and how much there is.
+    replaced only with `replace`. `session` and `section` have only those sheets printed; what marking needs is written
+    for the whole class. `layout` is "roomy" or "compact" (default: the set's); with `worked_key`, the worked solution
+    of every variant is written. `progress` is told what is being done, how much of it is, and how much there is.
 
     Raises:
         FaultsError: for faults of the banks, the set, its templates and the roster, all at once; for arguments that
@@ -78,7 +102,9 @@ def build(
     """
     if roster is not None and count is not None:
         raise FaultsError([Fault("build", "count", f"{count} beside a roster", "a roster, or a number of variants")])
-    request = BuildRequest(Path(folder), Path(out), path_or_none(roster), count, replace)
+    request = BuildRequest(
+        Path(folder), Path(out), path_or_none(roster), count, replace, session, section, layout, worked_key
+    )
     return build_set(request, progress)
 
 
@@ -87,31 +113,51 @@ def build_set(request: BuildRequest, progress: Progress) -> BuildReport:
     banks, problem_set, students = _loaded(request)
     secret, new_secret = _secret(request, problem_set)
     making, inputs = Making(problem_set, secret), _inputs(request, banks, problem_set)
+    if request.wanted != Choice():
+        _check_unchanged(request.out / ANSWERS_FILE, inputs)
     with Staging(request.out, replace=request.replace) as staging, ExitStack() as stack:
-        run = BuildingRun(staging, stack, problem_set, students, making, inputs, layouts(), progress)
+        run = BuildingRun(staging, stack, problem_set, students, making, inputs, layouts(), progress, request.wanted)
         outlets = building_outlets(run)
         entries = [(student.id, attempt) for student in students for attempt in run.attempts]
         staging.expect(name for outlet in outlets for name in outlet.names(entries))
         if request.replace:
             earlier = built_entries(request.out)
             staging.supersede(name for outlet in outlets for name in outlet.names(earlier))
+            if request.wanted == Choice():
+                staging.supersede(bound_files(request.out))
         _write(run, outlets)
         if new_secret:
             staging.write(_SECRET_FILE, secret, private=True)
     return BuildReport(
         out=request.out,
         students=len(students),
-        notes=(*making.notes(), *_notes(problem_set)),
+        notes=(*making.notes(), *_notes(problem_set, students)),
         files=tuple(name for outlet in outlets for name in outlet.files),
         private=tuple(name for outlet in outlets for name in outlet.files if outlet.private),
     )
 
 
-def _notes(problem_set: ProblemSet) -> Iterator[str]:
+def _check_unchanged(answers: Path, inputs: Mapping[str, str]) -> None:
+    """Refuse to print a part of the class anew where what went into the rest of it has changed since."""
+    if not answers.is_file():
+        return
+    with Answers(answers) as before:
+        changed = sorted(name for name, digest in inputs.items() if before.head.inputs.get(name) != digest)
+    if changed:
+        found = f"a build from before {', '.join(changed)} changed"
+        hint = "Leave --session and --section out: sheets printed now would not agree with the others."
+        raise FaultsError([Fault(str(answers), "", found, "the build that the other sheets are from", hint)])
+
+
+def _notes(problem_set: ProblemSet, students: Sequence[Student]) -> Iterator[str]:
     if problem_set.demonstration_secret is not None:
         yield "The secret of this set is published: build it for demonstration only."
     if problem_set.attempts.number > 1:
         yield "Later attempts stand in files of their own: sheets/ID-2.pdf, class-2.pdf and so on."
+    without = [student.id for student in students if not student.section]
+    if 0 < len(without) < len(students):
+        shown = f"{', '.join(without[:_SHOWN])}{' and others' if len(without) > _SHOWN else ''}"
+        yield f"No section: {shown}. Their sheets are in the files of the whole class, and in no section's."
 
 
 def _write(run: BuildingRun, outlets: Sequence[BuildingOutlet]) -> None:
@@ -147,9 +193,38 @@ def _loaded(request: BuildRequest) -> tuple[Banks, ProblemSet, tuple[Student, ..
         faults.extend(error.faults)
     if not faults:
         faults.extend(_one_file_for_two(request, students, problem_set.attempts.number))
+        faults.extend(_unknown_choice(request, problem_set, students))
+        faults.extend(_told_late(problem_set))
     if faults:
         raise FaultsError(faults)
-    return banks, problem_set, students
+    layout = request.layout or problem_set.printing.layout
+    worked = request.worked_key or problem_set.printing.worked_key
+    printing = replace(problem_set.printing, layout=layout, worked_key=worked)
+    return banks, replace(problem_set, printing=printing), students
+
+
+def _told_late(problem_set: ProblemSet) -> Iterator[Fault]:
+    """Faults for parts that need what only the sheet of a later session tells."""
+    for template in {one.id: one for problem in problem_set.problems for one in problem.templates}.values():
+        yield from told_late(template, str(templates_folder() / f"{template.id}.toml"))
+
+
+def _unknown_choice(request: BuildRequest, problem_set: ProblemSet, students: Sequence[Student]) -> Iterator[Fault]:
+    """Faults for a session or section that there is not, and for sections whose files would be called alike."""
+    sessions = [str(sheet.session) for sheet in problem_set.sheets]
+    if request.session is not None and str(request.session) not in sessions:
+        yield Fault("build", "session", str(request.session), f"a session of the set: {', '.join(sessions)}")
+    sections = sorted({student.section for student in students if student.section})
+    if request.section is not None and request.section not in sections:
+        expected = f"a section of the roster: {', '.join(sections)}" if sections else "a roster that has sections"
+        yield Fault("build", "section", repr(request.section), expected, nearest(request.section, sections))
+    called: dict[str, str] = {}
+    for section in sections:
+        other = called.setdefault(file_word(section).casefold(), section)
+        if other != section:
+            both = f"whose files would both be called section-{file_word(section)}"
+            found = f"the sections {other!r} and {section!r}, {both}"
+            yield Fault(str(_roster(request)), "section", found, "sections that differ in letters or digits")
 
 
 def _one_file_for_two(request: BuildRequest, students: Sequence[Student], attempts: int) -> Iterator[Fault]:

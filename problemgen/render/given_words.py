@@ -9,13 +9,14 @@ from problemgen.model.fixed import Datum
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import KINDS, Quantity, Role
+from problemgen.model.story import told_story
 from problemgen.model.template import Template, is_second, second_of
 from problemgen.model.told import Column, Told
 from problemgen.render.listings import in_list, listing_blocks, words_in_list
 from problemgen.render.prompts import quantity_text, ratio_text, ratio_words
 from problemgen.render.symbols import capitalised
 
-__all__ = ["given_text", "notes_blocks", "numbers_blocks", "printed_value", "row_words", "told_values"]
+__all__ = ["given_text", "notes_blocks", "numbers_blocks", "printed_value", "row_words", "told_by", "told_values"]
 
 _SAMPLE, _SAMPLE_ROW = "", "sample"
 """What belongs to no species is the sample's, or that of a mixture of gases."""
@@ -69,6 +70,17 @@ def _session(template: Template, quantity: Quantity) -> int:
     if KINDS[quantity.kind].of_products or quantity.of == template.scene.standard != "":
         return template.sessions
     return template.session_of.get(quantity.of, 1)
+
+
+def told_by(template: Template) -> Mapping[Quantity, int]:
+    """The session whose sheet tells each given value first: in its tables, or in the story of the problem."""
+    told = {
+        quantity: one.session for one in told_values(template) for quantity in (one.quantity, one.second) if quantity
+    }
+    marks = {quantity: f"\x00{place}\x00" for place, quantity in enumerate(told)}
+    story = told_story(template.story, marks)
+    first = min(part.session for part in template.parts)
+    return {quantity: first if marks[quantity] in story else session for quantity, session in told.items()}
 
 
 def _obtained_words(quantity: Quantity) -> str:

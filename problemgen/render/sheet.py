@@ -31,7 +31,7 @@ from problemgen.plan.forms import FORMS, form_of
 from problemgen.render.cautions import caution_of
 from problemgen.render.given_words import given_text, notes_blocks, numbers_blocks, told_values
 from problemgen.render.own_data import sheet_blocks, story_text
-from problemgen.render.prompts import points_text, prompt_of
+from problemgen.render.prompts import points_text, prompt_of, short_prompt_of
 from problemgen.render.prose import story_blocks
 
 __all__ = ["problem_blocks", "sheet_document"]
@@ -197,11 +197,14 @@ def _parts(variant: Variant, session: int, *, blank: bool) -> Iterable[Block]:
         worked |= steps
         if part.session != session:
             continue
+        beside = (
+            blank or bool(part.prompt) or not form_of(part.asked).options(template.scene, template.plan, part.asked)
+        )
         place = form_of(part.asked).blank(template.scene, template.plan, part.asked, lines)
         yield Part(
             id=f"{variant.problem}-{part.id}",
             label=label_of(index),
-            prompt=prompt_of(template, part),
+            prompt=prompt_of(template, part) if beside else short_prompt_of(template, part),
             points=points_text(part.points),
             unit=place.unit,
             choices=_lettered(place.choices),

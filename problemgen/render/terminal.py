@@ -49,6 +49,7 @@ def _figure(block: b.Block) -> Iterator[str]:
             yield f"  [{block.alt}]"
         case b.Part():
             yield f"({block.label}) {_line(block.prompt)} [{block.points}] ____ {block.unit}".rstrip()
+            yield from (f"    {_line(choice)}" for choice in block.choices)
         case b.Calculation():
             yield f"    {_calculation(block)}"
         case b.Judged():

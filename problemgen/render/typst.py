@@ -153,6 +153,7 @@ def _table(block: b.Table) -> Data:
         "wide": block.wide,
         "compact": block.compact,
         "tall": block.tall,
+        "whole": block.whole,
         "shares": list(block.shares),
     }
 
