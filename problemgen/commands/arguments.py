@@ -49,6 +49,12 @@ def _build(one: argparse.ArgumentParser) -> None:
     one.add_argument("--redraw", action="append", default=[], metavar="PROBLEM", help=anew)
     lost = "the secret of the earlier run is lost: keep what is printed, and go on with another one"
     one.add_argument("--new-secret", action="store_true", help=lost)
+    one.add_argument("--session", type=_count, metavar="N", help="print the sheets of one session alone")
+    one.add_argument("--section", metavar="NAME", help="print the sheets of one section alone")
+    layout = "with lines for the working, or two columns without (default: what set.toml says, else roomy)"
+    one.add_argument("--layout", choices=("roomy", "compact"), help=layout)
+    worked = "also write worked-key.pdf: the worked solution of every variant"
+    one.add_argument("--worked-key", action="store_true", help=worked)
     _add_quiet(one)
 
 
@@ -77,6 +83,16 @@ def _explain(one: argparse.ArgumentParser) -> None:
     decided = "your decisions (default: SET/overrides.csv, where there is one)"
     one.add_argument("--overrides", type=Path, metavar="FILE", help=decided)
     one.add_argument("--attempt", type=_count, default=1, metavar="N", help="which attempt (default: 1)")
+
+
+def _key(one: argparse.ArgumentParser) -> None:
+    one.add_argument("folder", type=Path, metavar="SET", help="the folder of the built set")
+    one.add_argument("student", metavar="STUDENT", help="the student's id")
+    one.add_argument("--attempt", type=_count, default=1, metavar="N", help="which attempt (default: 1)")
+    measured = "the answers, where the student's own measured values stand"
+    one.add_argument("--responses", type=Path, metavar="FILE", help=measured)
+    one.add_argument("--out", type=Path, metavar="FILE", help="where to write (default: SET/worked-key-ID.pdf)")
+    one.add_argument("--replace", action="store_true", help="replace an earlier file")
 
 
 def _read(one: argparse.ArgumentParser) -> None:
@@ -168,6 +184,7 @@ COMMANDS: Mapping[str, tuple[str, str, Callable[[argparse.ArgumentParser], None]
     "build": ("build", "make the sheets, the key and answers.json of a set", _build),
     "grade": ("grade", "mark the responses to a built set", _grade),
     "explain": ("explain", "tell why a student's parts were given their points (shows the key)", _explain),
+    "key": ("key", "write the worked solution of one student's variants", _key),
     "read": ("read", "show how answers are read: number, unit, figures, or why not", _read),
     "practice": ("practice", "make one file in which students practise, offline", _practice),
     "solve": ("solve", "solve problems with fixed numbers", _solve),

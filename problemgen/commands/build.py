@@ -22,6 +22,10 @@ def run(options: argparse.Namespace) -> int:
             replace=options.replace,
             redraw=tuple(options.redraw),
             new_secret=options.new_secret,
+            session=options.session,
+            section=options.section,
+            layout=options.layout,
+            worked_key=options.worked_key,
             progress=progress,
         )
     if not options.quiet:

@@ -23,7 +23,7 @@ from pydantic import Field
 from problemgen.load.policies import PartPolicy
 from problemgen.model.document import Document, Flag, Identifier, Text
 from problemgen.model.policy import Attempts, Policy
-from problemgen.model.problem_set import Method, Paper
+from problemgen.model.problem_set import AnswerPlace, Head, Layout, Method, Paper
 
 __all__ = ["COURSE_FILE", "SET_FILE", "CourseDocument", "SetDocument", "SetProblemDocument"]
 
@@ -90,6 +90,18 @@ class _Defaults(Document):
 
     method: Method = "product"
     """How stoichiometry is taught: by the product from each reagent, by extents, or by amount ratios."""
+
+    layout: Layout = "roomy"
+    """With lines for the working, or two columns without."""
+
+    head: Head = "name"
+    """What stands at the head of every page: the student's name with the id, or the sheet's code alone."""
+
+    answers: AnswerPlace = "beside"
+    """Where answers are written: beside each part, or gathered in one box a sheet."""
+
+    worked_key: Flag = False
+    """Whether a build writes worked-key.pdf, the worked solution of every variant."""
 
     rosters: tuple[Text, ...] = ()
     """The files in the course's rosters/, each a section; left out, a set has its own roster.csv or all of them."""

@@ -17,7 +17,7 @@ from problemgen.load.templates import check_drawn, load_template
 from problemgen.model.banks import Banks
 from problemgen.model.own_data import OwnValue
 from problemgen.model.policy import Policy
-from problemgen.model.problem_set import ProblemSet, SetProblem, Sheet
+from problemgen.model.problem_set import Printing, ProblemSet, SetProblem, Sheet
 from problemgen.model.template import Template
 
 __all__ = ["load_set"]
@@ -95,6 +95,7 @@ class _Loader:
             method=document.method,
             worked_solution=document.feedback.worked_solution,
             attempts=document.attempts,
+            printing=Printing(document.layout, document.head, document.answers, document.worked_key),
         )
 
     def ids(self, document: SetDocument) -> list[str]:

@@ -11,7 +11,9 @@ from typing import TypeAlias
 
 __all__ = [
     "Amount",
+    "AnswerBox",
     "Block",
+    "BoxRow",
     "Bullets",
     "Calculation",
     "Caution",
@@ -145,6 +147,7 @@ class Table:
     compact: bool = False  # smaller type, for many rows
     shares: tuple[int, ...] = ()  # of the width, a column each; long cells wrap
     tall: bool = False  # rows with room to write by hand
+    whole: bool = False  # on one page, however many rows it has
 
 
 @dataclass(frozen=True)
@@ -183,6 +186,23 @@ class Part:
     choices: tuple[Line, ...] = ()  # boxes to tick
     work_lines: int = 3  # room to write the working, in lines
     wide: bool = False  # a blank as long as the line, for an equation
+    blank: bool = True  # whether the answer is written here; else in the sheet's box
+
+
+@dataclass(frozen=True)
+class BoxRow:
+    """The place of one answer in a box: the part's label ("1a"), and the unit behind the blank."""
+
+    label: str
+    unit: str
+    wide: bool = False  # a row of its own, for an equation
+
+
+@dataclass(frozen=True)
+class AnswerBox:
+    """One box for all answers of a sheet."""
+
+    rows: tuple[BoxRow, ...]
 
 
 @dataclass(frozen=True)
@@ -274,6 +294,7 @@ Block: TypeAlias = (
     | Table
     | Plot
     | Part
+    | AnswerBox
     | Calculation
     | Judged
     | Flagged
@@ -283,7 +304,10 @@ Block: TypeAlias = (
 
 @dataclass(frozen=True)
 class Document:
-    """A whole document. `student` and `code` are printed in the head and foot of each page."""
+    """A whole document. `student`, `about` and `code` are printed in the head and foot of each page.
+
+    `leaves`: each sheet starts on a right-hand page, with pages counted from 1.
+    """
 
     title: str
     course: str
@@ -293,3 +317,7 @@ class Document:
     language: str  # BCP 47: "en"
     blocks: tuple[Block, ...]
     confidential: bool = False  # a key: said on every page
+    about: str = ""  # below the name: "s014, section B"
+    name_line: bool = False  # a line to write the name on, where there is none
+    compact: bool = False  # two columns of small type
+    leaves: bool = False

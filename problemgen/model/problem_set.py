@@ -10,7 +10,19 @@ from problemgen.model.own_data import OwnValue
 from problemgen.model.policy import Attempts, Policy
 from problemgen.model.template import Template
 
-__all__ = ["Issued", "Method", "Paper", "ProblemSet", "SetProblem", "Sheet", "Student"]
+__all__ = [
+    "AnswerPlace",
+    "Head",
+    "Issued",
+    "Layout",
+    "Method",
+    "Paper",
+    "Printing",
+    "ProblemSet",
+    "SetProblem",
+    "Sheet",
+    "Student",
+]
 
 
 Method: TypeAlias = Literal["product", "extent", "ratios"]
@@ -20,6 +32,28 @@ or by amount ratios (what is needed of the other reagents, against what is there
 
 Paper: TypeAlias = Literal["a4", "us-letter"]
 """The paper of the sheets."""
+
+
+Layout: TypeAlias = Literal["roomy", "compact"]
+"""Sheets with lines for the working, or in two columns with room for the answers alone."""
+
+
+Head: TypeAlias = Literal["name", "code"]
+"""Who a page says it is for: by name, id and section, or by the sheet code and the section alone."""
+
+
+AnswerPlace: TypeAlias = Literal["beside", "box"]
+"""Where answers are written: beside each part, or all of a sheet in one box."""
+
+
+@dataclass(frozen=True)
+class Printing:
+    """How the sheets and the key of a set are printed; `worked_key`: with the worked solution of every variant."""
+
+    layout: Layout = "roomy"
+    head: Head = "name"
+    answers: AnswerPlace = "beside"
+    worked_key: bool = False
 
 
 @dataclass(frozen=True)
@@ -96,6 +130,7 @@ class ProblemSet:
     method: Method = "product"
     worked_solution: bool = True
     attempts: Attempts = field(default_factory=Attempts)
+    printing: Printing = Printing()
 
     def policy_of(self, problem: SetProblem, letter: str) -> Policy:
         """How a part of a problem is marked, by the part's letter."""

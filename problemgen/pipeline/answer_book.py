@@ -20,7 +20,7 @@ from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.arguments import AnyPath, checked
 from problemgen.pipeline.problems import Problem, key_problem
 
-__all__ = ["AnswerBook", "open_answers", "unknown"]
+__all__ = ["AnswerBook", "open_answers", "student_key", "unknown"]
 
 _RESPONSES = 'cells by their columns, such as {"1a": "39.5 g"}'
 
@@ -107,13 +107,7 @@ class AnswerBook:
         if not self._close.alive:
             hint = "Call open_answers again, or stay inside its `with`."
             raise FaultsError([Fault(str(self._path), "", "a book that is closed", "an open one", hint)])
-        known = {one.casefold(): one for one in self.students}
-        if str(student).casefold() not in known:
-            raise unknown(self._path, "student", str(student), self.students)
-        attempts = {str(number): number for number in range(1, self.attempts + 1)}
-        if str(attempt) not in attempts:
-            raise unknown(self._path, "attempt", str(attempt), attempts)
-        return self._answers.student(known[str(student).casefold()], attempts[str(attempt)])
+        return student_key(self._answers, self._path, str(student), attempt)
 
     def _cells(self, responses: Mapping[str, object]) -> dict[str, str]:
         known = {column.casefold(): column for column in self.columns}
@@ -149,7 +143,7 @@ def open_answers(folder: AnyPath) -> AnswerBook:
     >>> place = tempfile.TemporaryDirectory()
     >>> report = build("templates/sets/first-week", f"{place.name}/built", count=1)
     >>> report.files
-    ('sheets/', 'class.pdf', 'key.pdf', 'answers.json', 'responses.csv', 'summary.pdf')
+    ('sheets/', 'class.pdf', 'class/', 'key.pdf', 'answers.json', 'responses.csv', 'summary.pdf')
     >>> book = open_answers(report.out)
     >>> book.students
     ('v001',)
@@ -164,6 +158,21 @@ def open_answers(folder: AnyPath) -> AnswerBook:
     >>> place.cleanup()
     """
     return AnswerBook(Path(folder))
+
+
+def student_key(answers: Answers, path: Path, student: str, attempt: int) -> StudentKey:
+    """A student's keys for an attempt, by the id in capital or small letters.
+
+    Raises:
+        FaultsError: for a student or an attempt that is not in the set; `path` is the file of answers.
+    """
+    known = {one.casefold(): one for one in answers.students}
+    if student.casefold() not in known:
+        raise unknown(path, "student", student, answers.students)
+    attempts = {str(number): number for number in range(1, answers.head.attempts.number + 1)}
+    if str(attempt) not in attempts:
+        raise unknown(path, "attempt", str(attempt), attempts)
+    return answers.student(known[student.casefold()], attempts[str(attempt)])
 
 
 def unknown(file: Path, what: str, found: str, known: Iterable[str]) -> FaultsError:

@@ -13,9 +13,10 @@ from problemgen.errors import FaultsError
 from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.load.tables import Table
 
-__all__ = ["Entry", "built_entries", "file_stem", "marked_entries"]
+__all__ = ["Entry", "bound_files", "built_entries", "file_stem", "marked_entries"]
 
 _ID = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_.-]{0,39}")
+_BOUND = re.compile(r"((class/)?class(-[2-9])?|(worked-)?key)(-section-.+)?(-session-[1-9])?\.pdf")
 _ATTEMPT = re.compile(r"[1-9]")
 
 Entry = tuple[str, int]
@@ -25,6 +26,12 @@ Entry = tuple[str, int]
 def file_stem(student: str, attempt: int) -> str:
     """What a student's files of an attempt are called: the id, from the second attempt on with its number."""
     return student if attempt == 1 else f"{student}-{attempt}"
+
+
+def bound_files(folder: Path) -> list[str]:
+    """The files of an earlier run in which a whole class or a part of it is bound: sheets and keys."""
+    names = (path.relative_to(folder).as_posix() for place in ("*.pdf", "class/*.pdf") for path in folder.glob(place))
+    return sorted(filter(_BOUND.fullmatch, names))
 
 
 def built_entries(folder: Path) -> list[Entry]:

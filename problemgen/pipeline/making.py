@@ -29,13 +29,19 @@ _CHUNK = 100
 
 @dataclass(frozen=True)
 class Made:
-    """One student's attempt, with the sheet code, the name that can be printed, and the variants."""
+    """One student's attempt, with the sheet code, the name and section that can be printed, and the variants."""
 
     student: Student
     code: str
     name: str
     variants: tuple[Variant, ...]
     attempt: int
+    section: str = ""
+
+    @property
+    def shown(self) -> Student:
+        """The student with the section as it can be printed."""
+        return replace(self.student, section=self.section)
 
     @property
     def stem(self) -> str:
@@ -149,15 +155,19 @@ class Making:
         return self._makers[key]
 
     def _one(self, student: Student, variants: tuple[Variant, ...], attempt: int) -> Made:
-        name = clean_text(student.name)
-        missing = missing_glyphs(name)
+        name, section = clean_text(student.name), clean_text(student.section)
+        missing, unshown_section = missing_glyphs(name), missing_glyphs(section)
         if missing and attempt == 1:
             note = f"{student.id}: the name has characters that no font at hand shows; the id is printed instead."
+            self._names.append(note)
+        if unshown_section and attempt == 1:
+            note = f"{student.id}: the section has characters that no font at hand shows; it is left off the sheets."
             self._names.append(note)
         printed = self._printed.keys.get((student.id, attempt))
         code = sheet_code(self._secret, self._set.term, self._set.id, drawn_for(student.id, attempt))
         code = printed.code if printed is not None else code
-        return Made(student, code, student.id if missing else name, variants, attempt)
+        shown = "" if unshown_section else section
+        return Made(student, code, student.id if missing else name, variants, attempt, shown)
 
 
 def _told(truth: Truth) -> str:

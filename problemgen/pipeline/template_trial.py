@@ -19,6 +19,7 @@ from problemgen.model.blocks import Paragraph
 from problemgen.model.template import Part, Template, label_of
 from problemgen.model.truths import NumberTruth
 from problemgen.model.variant import Variant
+from problemgen.pipeline.told_late import told_late, untold
 from problemgen.plan.arithmetic import Window
 from problemgen.render.prompts import prompt_of, quantity_text
 from problemgen.render.sheet import problem_blocks
@@ -83,6 +84,7 @@ def tried(template: Template, path: Path) -> TemplateTrial:
 def _untold(variant: Variant, file: str) -> Iterator[Fault]:
     """Faults for given values that a part needs and that stand on no sheet up to its session's."""
     template, shown = variant.template, ""
+    yield from told_late(template, file)
     for session in range(1, template.sessions + 1):
         shown += "\n".join(text_lines(problem_blocks(variant, session)))
         for part in template.parts_of(session):
@@ -90,8 +92,7 @@ def _untold(variant: Variant, file: str) -> Iterator[Fault]:
             needed = {asked, *(name for step in template.plan.steps_to(asked) for name in step.needs)}
             for name in sorted(needed & variant.given.keys()):
                 if quantity_text(variant.given[name]) not in shown:
-                    found = f"{name}, which part {_label(template, part)} needs and no sheet tells up to its session"
-                    yield Fault(file, "given", found, "a value that is told before it is needed")
+                    yield untold(file, name, label_of(template.parts.index(part)))
 
 
 def _label(template: Template, part: Part) -> str:

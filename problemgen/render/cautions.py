@@ -23,20 +23,27 @@ _OF_A_SOLUTION = (
     "what such a solution is labelled with depends on its concentration (UN GHS): read its label and its safety data "
     "sheet."
 )
+_IN_SHORT = (
+    "In the laboratory follow your instructor, the local rules and the current safety data sheets; there and on the "
+    "labels stands what the codes say."
+)
 _UNDER_PRESSURE = "H280"
 """Holds for a gas cylinder only: not for a gas that a reaction sets free or a solution gives off."""
 
 
-def caution_of(sheet: Sheet, sheets: Sequence[Sheet], variants: Sequence[Variant]) -> Block:
+def caution_of(sheet: Sheet, sheets: Sequence[Sheet], variants: Sequence[Variant], *, short: bool = False) -> Block:
     """The caution at the foot of one of a student's `sheets`.
 
     The first sheet on which something hazardous is used has the box, with what all sheets use; the others have a line.
+    A `short` box names the substances with their codes, and leaves it to labels and safety data sheets what these say.
     """
     boxed = next((one for one in sheets if _bench(variants, one.session)), None)
     if boxed is None:
         return Note((Prose(EXERCISE),))
     if sheet.session == boxed.session:
         bench = _bench(variants, max(one.session for one in sheets))
+        if short:
+            return Caution("", tuple(_short_box(tuple(bench.values()))))
         sentences = {code: text for one in variants for code, text in one.template.hazard_statements.items()}
         return Caution(_TITLE, ((Prose(EXERCISE),), *_box(tuple(bench.values()), sentences)))
     return Note((Prose(f"{_TITLE}. For the hazards see the box on the sheet “{boxed.title}”."),))
@@ -141,12 +148,26 @@ def _of_solution(quantity: Quantity) -> bool:
     return quantity.role is Role.SOLUTION or KINDS[quantity.kind].of_solution
 
 
-def _box(bench: Sequence[_Handled], sentences: Mapping[str, str]) -> Iterator[Line]:
-    """Each substance once with its codes, what changes in solution, and each code's sentence once."""
+def _by_signal(bench: Sequence[_Handled]) -> Iterator[Line]:
+    """Each substance once with its codes, a line for each signal word."""
     for signal in ("Danger", "Warning", ""):
         told = [f"{_called(one)} {_listed(one.codes)}" for one in bench if one.codes and one.hazard.signal == signal]
         if told:
             yield (Strong(f"{signal or 'Without a signal word'}: "), Prose(f"{'; '.join(told)}."))
+
+
+def _short_box(bench: Sequence[_Handled]) -> Iterator[Line]:
+    """Each substance once with its codes, and what is used in solution."""
+    yield (Strong(f"{_TITLE}. "), Prose(_IN_SHORT))
+    yield from _by_signal(bench)
+    dissolved = ", ".join(one.name for one in bench if one.dissolved)
+    if dissolved:
+        yield (Strong("In solution: "), Prose(f"{dissolved}; the labels differ with the concentration."))
+
+
+def _box(bench: Sequence[_Handled], sentences: Mapping[str, str]) -> Iterator[Line]:
+    """Each substance once with its codes, what changes in solution, and each code's sentence once."""
+    yield from _by_signal(bench)
     dissolved = [one for one in bench if one.dissolved]
     known = [f"{one.name} {_limits(one.hazard)}" for one in dissolved if one.hazard.in_water]
     if known:

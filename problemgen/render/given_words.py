@@ -9,13 +9,14 @@ from problemgen.model.fixed import Datum
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import KINDS, Quantity, Role
+from problemgen.model.story import told_story
 from problemgen.model.template import Template, is_second, second_of
 from problemgen.model.told import Column, Told
 from problemgen.render.listings import in_list, listing_blocks, words_in_list
 from problemgen.render.prompts import quantity_text, ratio_text, ratio_words
 from problemgen.render.symbols import capitalised
 
-__all__ = ["notes_blocks", "numbers_blocks", "printed_value", "row_words", "told_values"]
+__all__ = ["given_text", "notes_blocks", "numbers_blocks", "printed_value", "row_words", "told_by", "told_values"]
 
 _SAMPLE, _SAMPLE_ROW = "", "sample"
 """What belongs to no species is the sample's, or that of a mixture of gases."""
@@ -71,6 +72,17 @@ def _session(template: Template, quantity: Quantity) -> int:
     return template.session_of.get(quantity.of, 1)
 
 
+def told_by(template: Template) -> Mapping[Quantity, int]:
+    """The session whose sheet tells each given value first: in its tables, or in the story of the problem."""
+    told = {
+        quantity: one.session for one in told_values(template) for quantity in (one.quantity, one.second) if quantity
+    }
+    marks = {quantity: f"\x00{place}\x00" for place, quantity in enumerate(told)}
+    story = told_story(template.story, marks)
+    first = min(part.session for part in template.parts)
+    return {quantity: first if marks[quantity] in story else session for quantity, session in told.items()}
+
+
 def _obtained_words(quantity: Quantity) -> str:
     words = quantity.role.words
     return words.weighed or words.phrase[0].upper() + words.phrase[1:]
@@ -81,6 +93,19 @@ def printed_value(template: Template, quantity: Quantity, datum: Datum) -> str:
     told = _told_value(template, quantity)
     text = _text(told, datum)
     return text[0].lower() + text[1:] if told.column == "obtained" else text
+
+
+def given_text(template: Template, given: Mapping[str, Datum]) -> str:
+    """Given values, by quantity id, as a sentence: a substance after the other, in the sheet's words."""
+    names = ["", *template.scene.species]
+    told: dict[str, list[str]] = {}
+    printed = [quantity for quantity in template.scene.given if quantity.id in given]
+    for quantity in sorted(printed, key=lambda q: (names.index(q.of), in_list(q), q)):
+        name = template.scene.species[quantity.of].name if quantity.of else quantity.role.words.thing
+        owner = row_words(quantity) or name
+        text = printed_value(template, quantity, given[quantity.id])
+        told.setdefault(owner, []).append(text.removeprefix(f"{owner}: "))
+    return "; ".join(f"{name}: {', '.join(texts)}" for name, texts in told.items()) + "."
 
 
 def _text(told: Told, datum: Datum) -> str:
@@ -113,16 +138,22 @@ def _impure(template: Template, quantity: Quantity) -> bool:
     return Quantity("mass", quantity.of, Role.IMPURE) in mentioned
 
 
-def numbers_blocks(species: Mapping[str, Species], told: Sequence[Told], given: Mapping[str, Datum]) -> Iterable[Block]:
+def numbers_blocks(
+    species: Mapping[str, Species], told: Sequence[Told], given: Mapping[str, Datum], *, narrow: bool = False
+) -> Iterable[Block]:
     """The table of what is measured out, a row a substance; below it the lists, and what was obtained, a sentence each.
 
-    `given` holds the values by quantity id; a told value that it lacks is left out.
+    `given` holds the values by quantity id; a told value that it lacks is left out. A `narrow` table has one column
+    for what is taken and what is known of it.
     """
     shown = [one for one in told if one.quantity.id in given]
     tabled = [one for one in shown if one.column in ("taken", "data")]
     owners = sorted(dict.fromkeys(map(_owner, tabled)), key=lambda owner: owner[0])
     rows = [_row(species, [one for one in tabled if _owner(one) == owner], given) for owner in owners]
-    if rows:
+    if rows and narrow:
+        both = ((Prose("Substance"),), (Prose("Your numbers"),))
+        yield Table("", both, tuple(_narrow(*row) for row in rows), (False, False), shares=(5, 7))
+    elif rows:
         header = ((Prose("Substance"),), (Prose("How much"),), (Prose("Data"),))
         yield Table("Your numbers", header, tuple(rows), (False, False, False), shares=(4, 3, 4))
     yield from listing_blocks(species, [one.quantity for one in shown if one.column == "listed"], given)
@@ -152,7 +183,17 @@ def _row(species: Mapping[str, Species], mine: Sequence[Told], given: Mapping[st
     words, owner = _owner(mine[0])
     who: Line = (Prose(words or _whole(mine)),) if owner == _SAMPLE else species[owner].line
     data = "; ".join(_without_repeats(texts["data"]))
-    return who, (Prose(", ".join(_without_repeats(texts["taken"])) or "–"),), (Prose(data or "–"),)
+    return who, (Prose(", ".join(_without_repeats(texts["taken"])) or _NOTHING),), (Prose(data or _NOTHING),)
+
+
+_NOTHING = "–"
+"""Stands in a cell that has nothing to tell."""
+
+
+def _narrow(who: Line, taken: Line, data: Line) -> tuple[Line, Line]:
+    """A row with what is taken and what is known of it in one cell."""
+    told = [line for line in (taken, data) if line != (Prose(_NOTHING),)]
+    return who, (*told[0], Prose(", "), *told[1]) if len(told) > 1 else told[0]
 
 
 def _obtained(species: Mapping[str, Species], told: Told, text: str) -> Paragraph:

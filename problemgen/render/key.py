@@ -15,32 +15,42 @@ from problemgen.model.blocks import (
     Strong,
     Table,
 )
+from problemgen.model.problem import Asked, Scene
 from problemgen.model.problem_set import Method, ProblemSet, Student
-from problemgen.model.template import Part, Template, label_of
+from problemgen.model.template import label_of
 from problemgen.model.truths import Truth
 from problemgen.model.variant import Variant
 from problemgen.plan.forms import form_of
 from problemgen.plan.forms.form import Cells
 from problemgen.render.answers import known
-from problemgen.render.given_words import printed_value, row_words
-from problemgen.render.listings import in_list
+from problemgen.render.given_words import given_text
 from problemgen.render.own_data import key_blocks
 from problemgen.render.printed import Numbers
-from problemgen.render.prompts import prompt_of
+from problemgen.render.prompts import short_prompt_of
 from problemgen.render.solution import ROUNDING_NOTE, SolvedPart, worked_solution
 
-__all__ = ["key_document", "numbers_of", "variant_solution"]
+__all__ = ["answer_row", "answers_table", "key_document", "numbers_of", "variant_solution"]
 
 
 def key_document(
-    problem_set: ProblemSet, student: Student, name: str, code: str, variants: Sequence[Variant], attempt: int = 1
+    problem_set: ProblemSet,
+    student: Student,
+    name: str,
+    code: str,
+    variants: Sequence[Variant],
+    attempt: int = 1,
+    session: int | None = None,
 ) -> Document:
-    """The key of one student's attempt, confidential; `name` is the name as it can be printed."""
+    """The worked key of one student's attempt, confidential; `name` is the name as it can be printed.
+
+    Where a session is named, that of its parts alone.
+    """
     who = "all students" if problem_set.same_for_all else student.id
     whose = ", ".join(filter(None, (who, problem_set.attempts.told(attempt))))
     blocks: list[Block] = [NewSheet(f"Key: {whose}")]
     for variant in variants:
-        blocks.extend(_variant_blocks(problem_set, variant))
+        if variant.template.parts_of(session or variant.template.parts[0].session):
+            blocks.extend(_variant_blocks(problem_set, variant, session))
     return Document(
         title=f"{problem_set.title}: key for {whose}",
         course=problem_set.course,
@@ -50,17 +60,18 @@ def key_document(
         language=problem_set.language,
         blocks=tuple(blocks),
         confidential=True,
+        about="" if problem_set.same_for_all or not student.section else f"section {student.section}",
     )
 
 
-def _variant_blocks(problem_set: ProblemSet, variant: Variant) -> Iterable[Block]:
+def _variant_blocks(problem_set: ProblemSet, variant: Variant, session: int | None) -> Iterable[Block]:
     template = variant.template
     yield Heading(2, f"Problem {variant.problem.removeprefix('p')}: {template.title}")
     if variant.printed:
-        yield Paragraph((Strong("Given: "), Prose(_given(variant))))
+        yield Paragraph((Strong("Given: "), Prose(given_text(template, variant.printed))))
     if variant.own:
         yield from key_blocks(variant)
-    yield _answers(variant)
+    yield _answers(variant, session)
     windows = _changed_windows(problem_set, variant)
     if windows:
         yield Paragraph((Strong("Windows: "), Prose(f"{windows}.")))
@@ -68,7 +79,7 @@ def _variant_blocks(problem_set: ProblemSet, variant: Variant) -> Iterable[Block
         yield Heading(3, "Worked solution with the example values")
     if variant.given:
         yield ROUNDING_NOTE
-    yield from variant_solution(variant, problem_set.method)
+    yield from variant_solution(variant, problem_set.method, session)
 
 
 def _changed_windows(problem_set: ProblemSet, variant: Variant) -> str:
@@ -83,47 +94,46 @@ def _changed_windows(problem_set: ProblemSet, variant: Variant) -> str:
     return "; ".join(f"{', '.join(ones)} {words}" for words, ones in told.items())
 
 
-def _given(variant: Variant) -> str:
-    """The given values, a substance after the other, in the sheet's words."""
-    told: dict[str, list[str]] = {}
-    printed = [quantity for quantity in variant.template.scene.given if quantity.id in variant.printed]
-    for quantity in sorted(printed, key=lambda q: (_order(variant.template, q.of), in_list(q), q)):
-        name = variant.template.scene.species[quantity.of].name if quantity.of else quantity.role.words.thing
-        owner = row_words(quantity) or name
-        text = printed_value(variant.template, quantity, variant.given[quantity.id])
-        told.setdefault(owner, []).append(text.removeprefix(f"{owner}: "))
-    return "; ".join(f"{name}: {', '.join(texts)}" for name, texts in told.items()) + "."
+def _answers(variant: Variant, session: int | None) -> Table:
+    template = variant.template
+    return answers_table(
+        answer_row(
+            label_of(index),
+            short_prompt_of(template, part),
+            template.scene,
+            part.asked,
+            truth if known(variant, part.id) else None,
+            part.points.text,
+        )
+        for index, (part, truth) in enumerate(zip(template.parts, variant.answers, strict=True))
+        if session in (None, part.session)
+    )
 
 
-def _order(template: Template, name: str) -> int:
-    return ["", *template.scene.species].index(name)
-
-
-def _answers(variant: Variant) -> Table:
+def answers_table(rows: Iterable[tuple[Line, ...]]) -> Table:
+    """The table of a problem's answers, of rows that `answer_row` makes."""
     header = tuple((Prose(text),) for text in ("Part", "Asked", "Answer", "Accepted from", "to", "Unit", "Points"))
-    rows = [
-        _answer_row(variant.template, index, part, truth if known(variant, part.id) else None)
-        for index, (part, truth) in enumerate(zip(variant.template.parts, variant.answers, strict=True))
-    ]
     return Table("Answers", header, tuple(rows), (False, False, True, True, True, False, True), wide=1)
 
 
-def _answer_row(template: Template, index: int, part: Part, truth: Truth | None) -> tuple[Line, ...]:
+def answer_row(
+    label: str, prompt: Line, scene: Scene, asked: Asked, truth: Truth | None, points: str
+) -> tuple[Line, ...]:
     """A part's row; `truth` is None where it rests on the student's own data."""
-    form = form_of(part.asked)
-    prompt = form.short_prompt(part.asked) or prompt_of(template, part)
-    cells = Cells((Prose("own data"),)) if truth is None else form.cells(template.scene, part.asked, truth)
-    texts: tuple[Line, ...] = tuple((Prose(text),) for text in (cells.low, cells.high, cells.unit, part.points.text))
-    return ((Strong(label_of(index)),), prompt, cells.answer, *texts)
+    cells = Cells((Prose("own data"),)) if truth is None else form_of(asked).cells(scene, asked, truth)
+    texts: tuple[Line, ...] = tuple((Prose(text),) for text in (cells.low, cells.high, cells.unit, points))
+    return ((Strong(label),), prompt, cells.answer, *texts)
 
 
-def variant_solution(variant: Variant, method: Method = "product") -> Iterable[Block]:
-    """The worked solution of a variant, part by part, told in the way that the class is taught."""
+def variant_solution(variant: Variant, method: Method = "product", session: int | None = None) -> Iterable[Block]:
+    """The worked solution of a variant, part by part, told in the way that the class is taught; or of one session's."""
     template = variant.template
+    wanted = {part.id for part in template.parts if session in (None, part.session)}
     parts = [SolvedPart(part.id, label_of(i), part.asked) for i, part in enumerate(template.parts)]
     for worked in worked_solution(template.scene, template.plan, parts, numbers_of(variant), method):
-        yield Heading(3, f"({worked.label})")
-        yield from worked.blocks
+        if worked.id in wanted:
+            yield Heading(3, f"({worked.label})")
+            yield from worked.blocks
 
 
 def numbers_of(variant: Variant) -> Numbers:

@@ -43,14 +43,14 @@ def sheet_blocks(scene: Scene, own: Sequence[OwnValue], told: Iterable[Told], se
             (Prose("Copy these from your notebook: your answers are marked by the values that you write here."),)
         )
         header = _cells("What you measured", "Your own value", "Read to")
-        yield Table("Your own data", header, tuple(rows), (False, False, False), shares=(5, 4, 5), tall=True)
+        yield Table("Your own data", header, tuple(rows), (False, False, False), shares=(5, 5, 5), tall=True)
 
 
 def _blank_row(scene: Scene, value: OwnValue) -> tuple[Line, ...]:
     words = capitalised(own_words(scene, value))
     if value.second is not None:
         return _cells(words, f"{_SHORT_BLANK} : {_SHORT_BLANK}", "both numbers, such as 94\u00a0:\u00a06")
-    return _cells(words, f"{_BLANK} {unit_text(value.unit)}".rstrip(), _read_to(value))
+    return _cells(words, f"{_BLANK}\u00a0{unit_text(value.unit)}".rstrip(), _read_to(value))
 
 
 def _read_to(value: OwnValue) -> str:

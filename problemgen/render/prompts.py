@@ -12,7 +12,7 @@ from problemgen.model.template import Part, Template
 from problemgen.plan.forms import form_of
 from problemgen.render.symbols import spoken_unit
 
-__all__ = ["points_text", "prompt_of", "quantity_text", "ratio_text", "ratio_words"]
+__all__ = ["points_text", "prompt_of", "quantity_text", "ratio_text", "ratio_words", "short_prompt_of"]
 
 
 def points_text(points: Written) -> str:
@@ -44,6 +44,11 @@ def prompt_of(template: Template, part: Part) -> Line:
     if part.prompt:
         return (Prose(part.prompt),)
     return form_of(part.asked).prompt(part.asked) or _asked_for(template, part.asked)
+
+
+def short_prompt_of(template: Template, part: Part) -> Line:
+    """The prompt as the key's table has it, where its form has a shorter one than on the sheet."""
+    return form_of(part.asked).short_prompt(part.asked) or prompt_of(template, part)
 
 
 def _asked_for(template: Template, asked: Asked) -> Line:

@@ -32,6 +32,8 @@ def _lines(block: b.Block) -> Iterator[str]:
         case b.Caution(title, lines):
             yield title
             yield from (f"  {_line(line)}" for line in lines)
+        case b.AnswerBox(rows):
+            yield "  ".join(f"{row.label} ____ {row.unit}".rstrip() for row in rows)
         case _:
             yield from _figure(block)
 
@@ -47,6 +49,7 @@ def _figure(block: b.Block) -> Iterator[str]:
             yield f"  [{block.alt}]"
         case b.Part():
             yield f"({block.label}) {_line(block.prompt)} [{block.points}] ____ {block.unit}".rstrip()
+            yield from (f"    {_line(choice)}" for choice in block.choices)
         case b.Calculation():
             yield f"    {_calculation(block)}"
         case b.Judged():

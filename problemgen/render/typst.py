@@ -32,6 +32,8 @@ MOST_WORK_LINES = 20  # more would not stay on one page with the part's text and
 WORDS = {
     "name": "Name",
     "answer": "Answer",
+    "answers": "Answers",
+    "part": "Part",
     "page": "Page",
     "of": "of",
     "sheet": "Sheet",
@@ -59,6 +61,10 @@ def sheet_data(document: b.Document) -> Data:
         "region": region,
         "dir": "rtl" if language in RIGHT_TO_LEFT else "ltr",
         "confidential": document.confidential,
+        "about": clean_text(document.about),
+        "name_line": document.name_line,
+        "compact": document.compact,
+        "leaves": document.leaves,
         "words": WORDS,
         "drawings": _drawings(document),
         "blocks": _blocks(document),
@@ -83,10 +89,12 @@ def _drawings(document: b.Document) -> Data:
 def _blocks(document: b.Document) -> list[Data]:
     """The blocks in order; heading levels below the title's, none skipped."""
     shaped: list[Data] = []
-    level = 1
+    level, sheets = 1, 0
     for block in document.blocks:
         if isinstance(block, b.NewSheet):
-            level = 1
+            level, sheets = 1, sheets + 1
+            shaped.append({**_block(block), "number": sheets})
+            continue
         if isinstance(block, b.Heading):
             level = min(max(block.level, 2), level + 1)
             shaped.append({"kind": "heading", "level": level, "text": clean_text(block.text)})
@@ -145,6 +153,7 @@ def _table(block: b.Table) -> Data:
         "wide": block.wide,
         "compact": block.compact,
         "tall": block.tall,
+        "whole": block.whole,
         "shares": list(block.shares),
     }
 
@@ -170,7 +179,13 @@ def _part(block: b.Part) -> Data:
         "choices": [_line(choice) for choice in block.choices],
         "work": max(0, min(block.work_lines, MOST_WORK_LINES)),
         "wide": block.wide,
+        "blank": block.blank,
     }
+
+
+def _answer_box(block: b.AnswerBox) -> Data:
+    rows = [{"label": clean_text(row.label), "unit": unit_pieces(row.unit), "wide": row.wide} for row in block.rows]
+    return {"rows": rows}
 
 
 def _calculation(block: b.Calculation) -> Data:
@@ -290,6 +305,7 @@ SHAPES: Mapping[type, Callable[[Any], Data]] = {
     b.Table: _table,
     b.Plot: _plot,
     b.Part: _part,
+    b.AnswerBox: _answer_box,
     b.Calculation: _calculation,
     b.Judged: _judged,
     b.Flagged: _flagged,
@@ -304,6 +320,7 @@ KINDS: Mapping[type, str] = {
     b.Table: "table",
     b.Plot: "plot",
     b.Part: "part",
+    b.AnswerBox: "answers",
     b.Calculation: "calculation",
     b.Judged: "judged",
     b.Flagged: "flagged",

@@ -94,7 +94,7 @@ def test_sheets_and_key_tell_the_attempt(thrice: Path, once: Path) -> None:
         assert keys[student, attempt].code in page
     assert "attempt" not in "".join(text_of(once / "sheets" / "s1.pdf")).lower()
     key = "\n".join(text_of(thrice / "key.pdf"))
-    assert all(f"Key: {student}, attempt {attempt} of 3" in key for student, attempt in keys)
+    assert all(f"sheet {one.code}, attempt {attempt} of 3" in key for (_, attempt), one in keys.items())
 
 
 def test_responses_are_ready_to_fill_for_every_attempt(thrice: Path, once: Path) -> None:

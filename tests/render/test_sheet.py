@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from problemgen.model.blocks import (
+    AnswerBox,
     Block,
     Caution,
     Chemical,
@@ -23,7 +25,7 @@ from problemgen.model.blocks import (
     Strong,
     Table,
 )
-from problemgen.model.problem_set import ProblemSet, Student
+from problemgen.model.problem_set import Layout, Printing, ProblemSet, Student
 from problemgen.model.variant import Variant
 from problemgen.render.cautions import EXERCISE
 from problemgen.render.prompts import quantity_text
@@ -79,6 +81,7 @@ def test_a_sheet_says_whose_it_is(tmp_path: Path) -> None:
     _, _, document = sheet(tmp_path, CHROMATE)
     assert (document.title, document.course, document.student) == ("Small: s1", "C", "Ada")
     assert (document.code, document.paper, document.language) == ("ABCD-EFGH", "a4", "en")
+    assert (document.about, document.name_line, document.leaves) == ("s1, section A", True, True)
     assert not document.confidential
 
 
@@ -104,7 +107,10 @@ def test_parts_have_letters_points_units_and_boxes(tmp_path: Path) -> None:
     assert [part.label for part in parts] == list("abcdefg")
     assert [part.points for part in parts] == ["1 point"] * 5 + ["2 points", "1 point"]
     assert [part.unit for part in parts] == ["mmol"] * 4 + ["", "mg", "mmol"]
-    assert [words(choice) for choice in parts[4].choices] == ["silver nitrate (AgNO3)", "potassium chromate (K2CrO4)"]
+    assert [words(choice) for choice in parts[4].choices] == [
+        "A\u2002silver nitrate (AgNO3)",
+        "B\u2002potassium chromate (K2CrO4)",
+    ]
     assert len({part.id for part in parts}) == len(parts)
 
 
@@ -125,6 +131,89 @@ def test_a_later_session_continues_the_problem(tmp_path: Path) -> None:
     assert not any(acid in line for block in first if isinstance(block, Table) for line in texts(block))
     assert any(acid in line for block in second if isinstance(block, Table) for line in texts(block))
     assert any("In the first session" in line for block in first for line in texts(block))
+
+
+def compact(problem_set: ProblemSet, **more: str) -> ProblemSet:
+    return replace(problem_set, printing=Printing(layout="compact", **more))  # type: ignore[arg-type]  # by name
+
+
+def test_a_compact_sheet_tells_scheme_and_table_once(tmp_path: Path) -> None:
+    text = (ROOT / "templates" / "preparations" / "triphenylmethanol.toml").read_text(encoding="utf-8")
+    problem_set, variants, _ = sheet(tmp_path, text, sessions=2)
+    document = sheet_document(compact(problem_set), STUDENT, "Ada", "ABCD-EFGH", variants)
+    first, second = sheets(document)
+    (drawn,) = (block for block in first if isinstance(block, Scheme))
+    (written,) = (block for block in second if isinstance(block, Scheme))
+    assert (drawn.drawn, written.drawn, written.above) == (True, False, "")
+    (table,) = (block for block in second if isinstance(block, Table))
+    assert [words(row[0]) for row in table.rows] == ["hydrogen chloride (HCl)"]
+    told = [line for block in second if isinstance(block, Paragraph) for line in texts(block)]
+    (before,) = (line for line in told if line.startswith("Your numbers from before: "))
+    by_now = {
+        q.id for q in variants[0].template.scene.given if q.of in ("bromobenzene", "magnesium", "methyl-benzoate")
+    }
+    assert all(quantity_text(variants[0].given[name]) in before for name in by_now)
+    assert document.compact
+
+
+def test_a_compact_sheet_has_its_short_caution_first(tmp_path: Path) -> None:
+    problem_set, variants, _ = sheet(tmp_path, CHROMATE)
+    blocks = sheet_document(compact(problem_set), STUDENT, "Ada", "ABCD-EFGH", variants).blocks
+    caution = blocks[1]
+    assert isinstance(caution, Caution)
+    assert [words(line) for line in caution.lines] == [
+        (
+            "A calculation exercise, not a procedure. In the laboratory follow your instructor, the local rules and "
+            "the current safety data sheets; there and on the labels stands what the codes say."
+        ),
+        f"Danger: silver nitrate {' '.join(banks().hazards['silver-nitrate'].codes)}.",
+        "In solution: silver nitrate, potassium chromate; the labels differ with the concentration.",
+    ]
+
+
+@pytest.mark.parametrize("layout", ["roomy", "compact"])
+def test_answers_may_stand_in_one_box_a_sheet(tmp_path: Path, layout: Layout) -> None:
+    problem_set, variants, beside = sheet(tmp_path, CHROMATE)
+    boxed = replace(problem_set, printing=Printing(layout=layout, answers="box"))
+    document = sheet_document(boxed, STUDENT, "Ada", "ABCD-EFGH", variants)
+    (box,) = (block for block in document.blocks if isinstance(block, AnswerBox))
+    assert [(row.label, row.unit) for row in box.rows] == [
+        *(("1a", "mmol"), ("1b", "mmol"), ("1c", "mmol"), ("1d", "mmol"), ("1e", ""), ("1f", "mg"), ("1g", "mmol")),
+    ]
+    parts = [block for block in document.blocks if isinstance(block, Part)]
+    assert not any(part.blank for part in parts)
+    assert words(parts[4].prompt) == "Which reagent is the limiting reagent?"
+    assert len(parts[4].choices) == 2
+    told = next(line for block in document.blocks if isinstance(block, Paragraph) for line in texts(block))
+    assert told.startswith("Write your answers into the box, in the units that stand there; of several options, the ")
+    assert not [block for block in beside.blocks if isinstance(block, AnswerBox)]
+
+
+def test_a_sheet_by_code_names_nobody(tmp_path: Path) -> None:
+    problem_set, variants, _ = sheet(tmp_path, CHROMATE)
+    by_code = replace(problem_set, printing=Printing(head="code"))
+    for student in (STUDENT, replace(STUDENT, anonymous=True)):
+        document = sheet_document(by_code, student, "Ada", "ABCD-EFGH", variants)
+        assert (document.title, document.student, document.about) == ("Small: ABCD-EFGH", "", "section A")
+        assert (document.course, document.name_line, document.code) == ("C", False, "ABCD-EFGH")
+
+
+def test_one_session_can_be_printed_alone(tmp_path: Path) -> None:
+    text = (ROOT / "templates" / "preparations" / "triphenylmethanol.toml").read_text(encoding="utf-8")
+    problem_set, variants, both = sheet(tmp_path, text, sessions=2)
+    alone = sheet_document(problem_set, STUDENT, "Ada", "ABCD-EFGH", variants, session=2)
+    assert list(alone.blocks) == sheets(both)[1]
+
+
+def test_a_measured_ratio_waits_for_its_session() -> None:
+    name = "two-products/glucose-pentaacetates"
+    variant = variant_of(name)
+    first, second = sheets(sheet_document(set_of(name), STUDENT, "Ada", "ABCD-EFGH", (variant,)))
+    told = [
+        [line for block in one for line in texts(block) if line.startswith("Product ratio")] for one in (first, second)
+    ]
+    assert told[0] == []
+    assert len(told[1]) == 1
 
 
 @for_every(NAMES)
@@ -191,7 +280,8 @@ def test_a_student_without_a_name_finds_a_line_for_it(tmp_path: Path) -> None:
     problem_set, variants, named = sheet(tmp_path, CHROMATE)
     nameless = Student("v001", "Variant 1", "", anonymous=True)
     document = sheet_document(problem_set, nameless, "Variant 1", "ABCD-EFGH", variants)
-    assert (document.student, document.course) == ("", "C, Variant 1")
+    assert (document.student, document.course, document.about) == ("", "C, Variant 1", "v001")
+    assert document.name_line
     assert document.blocks == named.blocks
     data = sheet_data(document)
     assert (data["student"], data["confidential"], data["words"]["name"]) == ("", False, "Name")

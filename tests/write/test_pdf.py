@@ -6,6 +6,7 @@ import io
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from itertools import pairwise
 from typing import Any
 
 import pikepdf
@@ -15,11 +16,15 @@ from pypdf import PdfReader
 from problemgen.errors import OutputError
 from problemgen.model.blocks import (
     Amount,
+    AnswerBox,
+    Block,
+    BoxRow,
     Bullets,
     Calculation,
     Caution,
     Document,
     Heading,
+    NewSheet,
     Note,
     Paragraph,
     Part,
@@ -164,7 +169,8 @@ def test_head_and_foot_of_each_page(make_sheet: Any, layouts: Mapping[str, str])
 
 
 def test_a_sheet_for_nobody_has_a_line_for_the_name(make_sheet: Any, layouts: Mapping[str, str]) -> None:
-    assert "Name:" in pages(printed(make_sheet(""), layouts))[0]
+    assert "Name:" in pages(printed(replace(make_sheet(""), name_line=True), layouts))[0]
+    assert "Name:" not in pages(printed(make_sheet(""), layouts))[0]
 
 
 def test_a_key_says_so_on_every_page(key: Document, layouts: Mapping[str, str]) -> None:
@@ -257,6 +263,112 @@ def test_empty_lines_and_cells_are_printed_as_nothing(make_sheet: Any, layouts: 
     )
     (text,) = pages(printed(replace(make_sheet("", blocks=blocks), title="", course="", code=""), layouts))
     assert "Answer:" in text
+
+
+def leafy(make_sheet: Any, *pages_of_sheets: int) -> Document:
+    """A document of sheets with so many pages each, made by parts that fill a page."""
+    part = Part("p", "p", (Prose("Asked. "),), "1 point", "mol", work_lines=20)
+    blocks: list[Block] = []
+    for number, count in enumerate(pages_of_sheets, start=1):
+        blocks += [NewSheet(f"Sheet-{number}"), *[part] * count]
+    return replace(make_sheet(blocks=tuple(blocks)), leaves=True)
+
+
+@pytest.mark.parametrize("counts", [(1, 1), (2, 1), (1, 2), (3, 2, 1)])
+def test_each_sheet_starts_on_a_leaf_and_counts_its_own_pages(
+    counts: tuple[int, ...], make_sheet: Any, layouts: Mapping[str, str]
+) -> None:
+    pdf = printed(leafy(make_sheet, *counts), layouts)
+    text = pages(pdf)
+    starts = [place for place, page in enumerate(text) if "Page 1 of" in page]
+    assert all(start % 2 == 0 for start in starts)
+    told = [[line for line in page.splitlines() if line.startswith("Sheet AB-12")] for page in text]
+    expected = [f"Sheet AB-12 Page {n} of {count}" for count in counts for n in range(1, count + 1)]
+    assert [line for lines in told for line in lines] == expected
+    assert [page for page in text if not page] == [""] * sum(count % 2 for count in counts[:-1])
+    for number, count in enumerate(counts):
+        alone = pages(merge([pdf, pdf], "T", number))
+        assert [page for page in alone if page] == text[starts[number] : starts[number] + count] * 2
+        assert [place for place, page in enumerate(alone) if "Page 1 of" in page] == [0, count + count % 2]
+
+
+def compact(make_sheet: Any) -> Document:
+    return replace(make_sheet(), compact=True, about="s1, section B")
+
+
+def sizes(pdf: bytes) -> list[tuple[float, str]]:
+    """The height of the letters of each run of text of the first page, in points."""
+    seen: list[tuple[float, str]] = []
+
+    def note(text: str, page: list[float], line: list[float], _: object, size: float) -> None:
+        seen.append((abs(size * line[3] * page[3]), text.strip()))
+
+    PdfReader(io.BytesIO(pdf)).pages[0].extract_text(visitor_text=note)
+    return [(size, text) for size, text in seen if any(letter.isalpha() for letter in text)]
+
+
+def test_a_compact_sheet_has_less_pages_and_the_same_tags(make_sheet: Any, layouts: Mapping[str, str]) -> None:
+    small, large = printed(compact(make_sheet), layouts), printed(make_sheet(), layouts)
+    assert len(pages(small)) == 1 < len(pages(large))
+    wanted = ("H1", "H2", "H3", "Table", "THead", "TH", "TD", "LI", "Figure")
+    assert [sum(kind == one for kind, _ in tags(small)) for one in wanted] == [
+        sum(kind == one for kind, _ in tags(large)) for one in wanted
+    ]
+    with pikepdf.open(io.BytesIO(small)) as file, file.open_metadata() as metadata:
+        assert metadata["pdfuaid:part"] == "1"
+
+
+def test_nothing_on_a_compact_sheet_is_smaller_than_nine_points(make_sheet: Any, layouts: Mapping[str, str]) -> None:
+    found = sizes(printed(compact(make_sheet), layouts))
+    assert len(found) > 40
+    assert not [text for size, text in found if size < 8.99]
+
+
+def test_a_compact_part_has_room_for_its_answer(make_sheet: Any, layouts: Mapping[str, str]) -> None:
+    """Blanks of one column stand at least 7.5 mm below each other."""
+    parts = tuple(Part(c, c, (Prose("Short?"),), "1 point", f"mol{c}") for c in "pqrstu")
+    document = replace(make_sheet(blocks=parts), compact=True)
+    heights: list[float] = []
+
+    def note(text: str, page: list[float], line: list[float], *_: object) -> None:
+        if text.strip().startswith("mol"):
+            heights.append(line[5] * page[3] + page[5])
+
+    PdfReader(io.BytesIO(printed(document, layouts))).pages[0].extract_text(visitor_text=note)
+    assert len(heights) == 6
+    assert min(a - b for a, b in pairwise(heights)) >= 7.5 / 25.4 * 72
+
+
+def test_a_box_for_all_answers_is_a_table(make_sheet: Any, layouts: Mapping[str, str]) -> None:
+    rows = (BoxRow("1a", "mmol"), BoxRow("1b", "", wide=True), BoxRow("1c", "g"), BoxRow("1d", "mL"))
+    part = Part("p", "p", (Prose("Asked."),), "1 point", "mmol", blank=False, work_lines=0)
+    for narrow in (False, True):
+        document = replace(make_sheet(blocks=(AnswerBox(rows), part)), compact=narrow)
+        pdf = printed(document, layouts)
+        kinds = [kind for kind, _ in tags(pdf)]
+        assert (kinds.count("Table"), kinds.count("TH")) == (1, 4)
+        text = pages(pdf)[0]
+        assert [text.count(label) for label in ("1a", "1b", "1c", "1d")] == [1] * 4
+        assert text.count("mmol") == 1
+        assert "Answer:" not in text
+
+
+@pytest.mark.parametrize(("times", "lines"), [(1, 1), (3, 1), (4, 1), (6, 2)])
+def test_an_equation_shrinks_a_little_before_it_is_broken(
+    times: int, lines: int, make_sheet: Any, layouts: Mapping[str, str]
+) -> None:
+    """166 mm have room for some 8 formulas of this length; a fifth more is shrunk."""
+    item = SchemeItem(3, "K2Cr2O7", "")
+    scheme = Scheme((item,) * times, (item,) * times, "", "", "", drawn=False)
+    places: set[float] = set()
+
+    def note(text: str, page: list[float], line: list[float], *_: object) -> None:
+        if text.strip().startswith("3"):
+            places.add(round(line[5] * page[3] + page[5]))
+
+    pdf = printed(make_sheet(blocks=(scheme,)), layouts)
+    PdfReader(io.BytesIO(pdf)).pages[0].extract_text(visitor_text=note)
+    assert len(places) == lines
 
 
 def test_no_job_no_sheet(layouts: Mapping[str, str]) -> None:

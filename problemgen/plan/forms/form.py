@@ -240,7 +240,10 @@ class Form(ABC, Generic[T]):
         return ()
 
     def short_prompt(self, _asked: Asked) -> Line:
-        """The prompt in the key's table, where it is shorter than on the sheet; () where it is not."""
+        """The prompt in the key's table, where it is shorter than on the sheet; () where it is not.
+
+        Of a part with options, the question alone: what is to be ticked has no boxes where answers stand elsewhere.
+        """
         return ()
 
     def blank(self, scene: Scene, plan: Plan, asked: Asked, lines: int) -> Blank:

@@ -115,6 +115,10 @@ class SpeciesForm(Form[ChoiceTruth]):
         """The question, and what to do."""
         return (Prose("Which reagent is the limiting reagent? Tick one."),)
 
+    def short_prompt(self, _asked: Asked) -> Line:
+        """The question alone."""
+        return (Prose("Which reagent is the limiting reagent?"),)
+
     def text(self, scene: Scene, _asked: Asked, truth: ChoiceTruth) -> str:
         """The reagent's name."""
         return scene.species[truth.choice].name

@@ -1,4 +1,4 @@
-"""The key: every student's answers with the worked solution, for the instructor."""
+"""The key for marking by hand, and the worked solutions: for the instructor."""
 
 from __future__ import annotations
 
@@ -7,16 +7,56 @@ from collections.abc import Iterator
 from problemgen.pipeline.making import Made
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
 from problemgen.render.key import key_document
+from problemgen.render.marking_key import KeyEntry, marking_key
 from problemgen.render.typst import sheet_data
 from problemgen.write.pdf import Job, merge
 
-__all__ = ["Key"]
+__all__ = ["Key", "WorkedKey"]
+
+_TOGETHER = 50
+"""Students whose tables are laid out as one document: some 25 pages, and memory stays flat."""
 
 
 class Key(BuildingOutlet):
-    """key.pdf. Where all students have the same sheet, there is one key."""
+    """key.pdf: a table a student, in the order of the roster."""
 
-    files = ("key.pdf",)
+    private = True
+
+    def __init__(self, run: BuildingRun) -> None:
+        """Start without keys."""
+        self._run = run
+        self._file = f"{run.wanted.named('key')}.pdf"
+        self._entries: list[KeyEntry] = []
+        self._keys: list[bytes] = []
+        self._left = sum(map(run.wanted.holds, run.students)) * len(run.attempts)
+        self.files = (self._file,)
+
+    def take(self, made: Made) -> Iterator[Job]:
+        """One attempt; some together are printed."""
+        if not self._run.wanted.holds(made.student):
+            return
+        self._left -= 1
+        self._entries.append(KeyEntry(made.shown, made.name, made.code, made.variants, made.attempt))
+        if len(self._entries) == _TOGETHER or not self._left:
+            document = marking_key(self._run.problem_set, self._entries, self._run.wanted.session)
+            yield Job(f"key as far as {made.stem}", sheet_data(document))
+            self._entries = []
+
+    def printed(self, _name: str, pdf: bytes) -> None:
+        """Keep the keys of some."""
+        self._keys.append(pdf)
+
+    def close(self) -> None:
+        """Bind all keys."""
+        self._run.staging.write(self._file, merge(self._keys, f"{self._run.problem_set.title}: key"), private=True)
+
+
+class WorkedKey(BuildingOutlet):
+    """worked-key.pdf: answers and worked solution of every variant.
+
+    Where all students have the same sheet, there is one for all, and it is the key.
+    """
+
     private = True
 
     def __init__(self, run: BuildingRun) -> None:
@@ -24,14 +64,22 @@ class Key(BuildingOutlet):
         self._run = run
         self._keys: list[bytes] = []
         self._only = run.students[0].id if run.problem_set.same_for_all else ""
+        self._file = f"{run.wanted.named('key' if self._only else 'worked-key')}.pdf"
+        self.files = (self._file,)
 
     def take(self, made: Made) -> Iterator[Job]:
         """The key of one attempt."""
-        if made.stem == (self._only or made.stem):
+        if made.stem == self._only if self._only else self._run.wanted.holds(made.student):
             document = key_document(
-                self._run.problem_set, made.student, made.name, made.code, made.variants, made.attempt
+                self._run.problem_set,
+                made.shown,
+                made.name,
+                made.code,
+                made.variants,
+                made.attempt,
+                self._run.wanted.session,
             )
-            yield Job(f"key of {made.stem}", sheet_data(document))
+            yield Job(f"worked key of {made.stem}", sheet_data(document))
 
     def printed(self, _name: str, pdf: bytes) -> None:
         """Keep one key."""
@@ -39,4 +87,5 @@ class Key(BuildingOutlet):
 
     def close(self) -> None:
         """Bind all keys."""
-        self._run.staging.write("key.pdf", merge(self._keys, f"{self._run.problem_set.title}: key"), private=True)
+        title = f"{self._run.problem_set.title}: worked key"
+        self._run.staging.write(self._file, merge(self._keys, title), private=True)

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass
+from functools import cached_property
 
 from problemgen.model.problem_set import ProblemSet, Student
 from problemgen.pipeline.earlier import Entry
 from problemgen.pipeline.making import Made, Making
+from problemgen.pipeline.outlets.building.choice import Choice
 from problemgen.pipeline.progress import Progress
 from problemgen.write.files import Staging
 from problemgen.write.pdf import Job
@@ -21,7 +23,7 @@ class BuildingRun:
     """One build: where it writes, for whom, and what it is made from.
 
     `inputs` are the digests of what went in, `layouts` the texts of the layout folder; files that are written piece by
-    piece are closed by `stack`.
+    piece are closed by `stack`. `wanted` is what of the class is printed: what marking needs is written for all.
     """
 
     staging: Staging
@@ -32,6 +34,15 @@ class BuildingRun:
     inputs: Mapping[str, str]
     layouts: Mapping[str, str]
     progress: Progress
+    wanted: Choice
+
+    @cached_property
+    def _printed(self) -> frozenset[str]:
+        return frozenset(student.id for student in self.students if self.wanted.holds(student))
+
+    def prints(self, student: str) -> bool:
+        """Whether a student's sheets, by id, are among what is printed; of one who has left, whether all are."""
+        return self.wanted.section is None or student in self._printed
 
     @property
     def attempts(self) -> range:

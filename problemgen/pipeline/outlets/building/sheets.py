@@ -1,11 +1,13 @@
-"""The students' sheets: a file each, and all of an attempt in one for the printer."""
+"""The students' sheets: a file each, and all of an attempt in one for the printer, by session and section too."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from problemgen.model.problem_set import Student
 from problemgen.pipeline.earlier import Entry, file_stem
 from problemgen.pipeline.making import Made
+from problemgen.pipeline.outlets.building.choice import Choice, choices_of
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
 from problemgen.render.sheet import sheet_document
 from problemgen.render.typst import sheet_data
@@ -15,61 +17,90 @@ __all__ = ["ClassFile", "Sheets"]
 
 
 class ClassFile(BuildingOutlet):
-    """class.pdf, and class-2.pdf for the second attempts: the sheets in the order in which they are bound."""
+    """class.pdf, and class-2.pdf for the second attempts: the sheets in the order in which they are bound.
+
+    Where there are several sessions or sections, class/ has a file for each: `choices_of` tells which.
+    """
 
     def __init__(self, run: BuildingRun) -> None:
         """Start without sheets."""
         self._run = run
-        self._sheets: list[bytes] = []
-        self.files = tuple(map(_class_file, run.attempts))
+        self._sessions = [sheet.session for sheet in run.problem_set.sheets]
+        self._choices = choices_of(run.wanted, self._sessions, run.students)
+        self._sheets: dict[int, list[tuple[Student, bytes]]] = {attempt: [] for attempt in run.attempts}
+        names = (_class_file(choice, attempt) for attempt in run.attempts for choice in self._choices)
+        self.files = tuple(dict.fromkeys(f"{_FOLDER}/" if "/" in name else name for name in names))
 
     def names(self, entries: Sequence[Entry]) -> list[str]:
-        """One for each attempt that there is."""
-        return [_class_file(attempt) for attempt in sorted({attempt for _, attempt in entries})]
+        """Those for each attempt that there is."""
+        attempts = sorted({attempt for _, attempt in entries})
+        return [_class_file(choice, attempt) for attempt in attempts for choice in self._choices]
 
-    def bind(self, sheet: bytes) -> None:
-        """Take one sheet as PDF: the first attempts of all students, then the second ones."""
-        self._sheets.append(sheet)
+    def bind(self, student: Student, attempt: int, sheets: bytes) -> None:
+        """Take one student's sheets of an attempt as PDF."""
+        self._sheets[attempt].append((student, sheets))
 
     def close(self) -> None:
         """Bind the sheets of each attempt."""
-        title, attempts, size = self._run.problem_set.title, self._run.problem_set.attempts, len(self._run.students)
-        for attempt, name in zip(self._run.attempts, self.files, strict=True):
-            told = ", ".join(filter(None, (f"{title}: class", attempts.told(attempt))))
-            self._run.staging.write(name, merge(self._sheets[size * (attempt - 1) : size * attempt], told))
+        for attempt in self._run.attempts:
+            for choice in self._choices:
+                mine = (sheets for student, sheets in self._sheets[attempt] if choice.holds(student))
+                bound = merge(mine, self._title(choice, attempt), self._place(choice))
+                self._run.staging.write(_class_file(choice, attempt), bound)
+
+    def _place(self, choice: Choice) -> int | None:
+        """Which sheet of each student's is bound, from 0; None for all that there are."""
+        return None if choice.session in (None, self._run.wanted.session) else self._sessions.index(choice.session)
+
+    def _title(self, choice: Choice, attempt: int) -> str:
+        """The set's title, and what of the class is bound."""
+        problem_set = self._run.problem_set
+        session = "" if choice.session is None else f"session {choice.session}"
+        what = "class" if choice.section is None else f"section {choice.section}"
+        return ", ".join(filter(None, (f"{problem_set.title}: {what}", session, problem_set.attempts.told(attempt))))
 
 
 class Sheets(BuildingOutlet):
-    """sheets/ID.pdf, and sheets/ID-2.pdf for a second attempt."""
-
-    files = ("sheets/",)
+    """sheets/ID.pdf, and sheets/ID-2.pdf for a second attempt; of one session alone sheets-session-2/ID.pdf."""
 
     def __init__(self, run: BuildingRun, class_file: ClassFile) -> None:
-        """Each sheet is printed once, and bound into the class file too."""
+        """Each student's sheets are printed once, and bound into the class files too."""
         self._run, self._class_file, self._done = run, class_file, 0
+        self._folder = Choice(run.wanted.session).named("sheets")
+        self._waiting: dict[str, Made] = {}
+        self.files = (f"{self._folder}/",)
 
     def names(self, entries: Sequence[Entry]) -> list[str]:
-        """One for each attempt of a student."""
-        return [_sheet_file(*entry) for entry in entries]
+        """One for each attempt of a student whose sheets are wanted."""
+        return [self._file(*entry) for entry in entries if self._run.prints(entry[0])]
 
     def take(self, made: Made) -> Iterator[Job]:
-        """The sheet of one attempt."""
-        document = sheet_document(
-            self._run.problem_set, made.student, made.name, made.code, made.variants, made.attempt
-        )
-        yield Job(_sheet_file(made.student.id, made.attempt), sheet_data(document))
+        """The sheets of one attempt."""
+        if self._run.wanted.holds(made.student):
+            run, name = self._run, self._file(made.student.id, made.attempt)
+            self._waiting[name] = made
+            document = sheet_document(
+                run.problem_set, made.shown, made.name, made.code, made.variants, made.attempt, run.wanted.session
+            )
+            yield Job(name, sheet_data(document))
 
     def printed(self, name: str, pdf: bytes) -> None:
-        """Write one sheet."""
+        """Write one student's sheets."""
+        made = self._waiting.pop(name)
         self._run.staging.write(name, pdf)
-        self._class_file.bind(pdf)
+        self._class_file.bind(made.student, made.attempt, pdf)
         self._done += 1
-        self._run.progress("printing", self._done, len(self._run.students) * len(self._run.attempts))
+        wanted = sum(map(self._run.wanted.holds, self._run.students))
+        self._run.progress("printing", self._done, wanted * len(self._run.attempts))
+
+    def _file(self, student: str, attempt: int) -> str:
+        return f"{self._folder}/{file_stem(student, attempt)}.pdf"
 
 
-def _class_file(attempt: int) -> str:
-    return f"{file_stem('class', attempt)}.pdf"
+_FOLDER = "class"
 
 
-def _sheet_file(student: str, attempt: int) -> str:
-    return f"sheets/{file_stem(student, attempt)}.pdf"
+def _class_file(choice: Choice, attempt: int) -> str:
+    """class.pdf, and a part of the class in the folder: its name tells all, for it is sent on by itself."""
+    name = f"{choice.named(file_stem('class', attempt))}.pdf"
+    return name if choice == Choice() else f"{_FOLDER}/{name}"

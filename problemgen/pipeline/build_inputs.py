@@ -1,0 +1,153 @@
+"""What goes into a build: what was asked for, the course, the banks, the set and its students; all faults at once."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from problemgen.errors import Fault, FaultsError
+from problemgen.load.courses import Course, course_of
+from problemgen.load.fault_log import FaultLog, nearest
+from problemgen.load.roster import anonymous_students, load_roster
+from problemgen.load.rosters import ROSTER_FILE, rosters_of
+from problemgen.load.set_documents import COURSE_FILE, SET_FILE
+from problemgen.load.sets import load_set
+from problemgen.model.banks import Banks
+from problemgen.model.problem_set import Layout, ProblemSet, Student
+from problemgen.pipeline.earlier import file_stem
+from problemgen.pipeline.outlets.building.choice import Choice, file_word
+from problemgen.pipeline.told_late import told_late
+
+__all__ = ["BuildInputs", "BuildRequest", "build_inputs"]
+
+
+@dataclass(frozen=True)
+class BuildRequest:
+    """What to build: the set's folder or name, the output folder, and who for (the set's roster, another, a number).
+
+    `redraw` are problems, by name or number, whose printed numbers are given up; `new_secret` replaces a secret that is
+    lost. What is printed may be one session's sheets or one section's; `layout` goes before the set's, and `worked_key`
+    has the worked key written where the set does not.
+    """
+
+    folder: Path
+    out: Path
+    roster: Path | None = None
+    count: int | None = None
+    replace: bool = False
+    redraw: Sequence[str] = ()
+    new_secret: bool = False
+    session: int | None = None
+    section: str | None = None
+    layout: Layout | None = None
+    worked_key: bool = False
+
+    @property
+    def wanted(self) -> Choice:
+        """What of the class is printed."""
+        return Choice(self.session, self.section)
+
+
+@dataclass(frozen=True)
+class BuildInputs:
+    """What goes into a build; `folder` is the set's."""
+
+    folder: Path
+    course: Course
+    banks: Banks
+    problem_set: ProblemSet
+    students: tuple[Student, ...]
+
+    @property
+    def digests(self) -> dict[str, str]:
+        """The digest of every bank, template, course and set file, by name; those of a course behind "course/"."""
+        course = self.course
+        paths = {path.name: path for path in course.bank_files if path.parent != course.own_banks}
+        paths |= {f"course/{path.name}": path for path in course.bank_files if path.parent == course.own_banks}
+        paths[SET_FILE] = self.folder / SET_FILE
+        if course.folder is not None:
+            paths[COURSE_FILE] = course.folder / COURSE_FILE
+        for template in (one for problem in self.problem_set.problems for one in problem.templates):
+            paths[f"{template.id}.toml"] = _template_file(template.id, self.folder, course)
+        digests = {name: hashlib.sha256(path.read_bytes()).hexdigest() for name, path in paths.items()}
+        return {"atomic weights": self.banks.edition, **digests}
+
+
+def build_inputs(request: BuildRequest) -> BuildInputs:
+    """Read all that goes into a build.
+
+    Raises:
+        FaultsError: for faults of the course, the banks, the set, its templates and the roster, for parts that need
+            what is told too late, and for a session or a section that there is not.
+    """
+    course = course_of(request.folder if request.folder.exists() else Path())
+    folder = course.set_folder(request.folder)
+    course, faults = course_of(folder), FaultLog(str(folder))
+    banks = course.banks()
+    problem_set = faults.tried(lambda: load_set(folder, course.templates, banks, course=course.document))
+    students = faults.tried(lambda: _students(request, folder, course))
+    if problem_set is not None and students is not None:
+        roster = str(request.roster or folder / ROSTER_FILE)
+        faults.keep(_one_file_for_two(roster, students, problem_set.attempts.number))
+        faults.keep(_unknown_choice(request, roster, problem_set, students))
+        faults.keep(_told_late(problem_set, folder, course))
+    faults.stop()
+    if problem_set is None or students is None:
+        raise FaultsError(faults.faults)
+    layout = request.layout or problem_set.printing.layout
+    worked = request.worked_key or problem_set.printing.worked_key
+    printing = replace(problem_set.printing, layout=layout, worked_key=worked)
+    return BuildInputs(folder, course, banks, replace(problem_set, printing=printing), students)
+
+
+def _template_file(name: str, folder: Path, course: Course) -> Path:
+    """The file of a template: beside set.toml, or the course's, or ours."""
+    beside = folder / f"{name}.toml"
+    return beside if beside.is_file() else course.templates[name]
+
+
+def _students(request: BuildRequest, folder: Path, course: Course) -> tuple[Student, ...]:
+    if request.count is not None:
+        return anonymous_students(request.count)
+    if request.roster is not None:
+        return load_roster(request.roster)
+    return rosters_of(folder, course) or load_roster(folder / ROSTER_FILE)
+
+
+def _told_late(problem_set: ProblemSet, folder: Path, course: Course) -> Iterator[Fault]:
+    """Faults for parts that need what only the sheet of a later session tells."""
+    for template in {one.id: one for problem in problem_set.problems for one in problem.templates}.values():
+        yield from told_late(template, str(_template_file(template.id, folder, course)))
+
+
+def _unknown_choice(
+    request: BuildRequest, roster: str, problem_set: ProblemSet, students: Sequence[Student]
+) -> Iterator[Fault]:
+    """Faults for a session or section that there is not, and for sections whose files would be called alike."""
+    sessions = [str(sheet.session) for sheet in problem_set.sheets]
+    if request.session is not None and str(request.session) not in sessions:
+        yield Fault("build", "session", str(request.session), f"a session of the set: {', '.join(sessions)}")
+    sections = sorted({student.section for student in students if student.section})
+    if request.section is not None and request.section not in sections:
+        expected = f"a section of the roster: {', '.join(sections)}" if sections else "a roster that has sections"
+        yield Fault("build", "section", repr(request.section), expected, nearest(request.section, sections))
+    called: dict[str, str] = {}
+    for section in sections:
+        other = called.setdefault(file_word(section).casefold(), section)
+        if other != section:
+            both = f"whose files would both be called section-{file_word(section)}"
+            found = f"the sections {other!r} and {section!r}, {both}"
+            yield Fault(roster, "section", found, "sections that differ in letters or digits")
+
+
+def _one_file_for_two(roster: str, students: Sequence[Student], attempts: int) -> Iterator[Fault]:
+    """Faults for ids by which the files of another student's later attempt would be called."""
+    ids = {student.id.casefold(): student.id for student in students}
+    for student in students:
+        for attempt in range(2, attempts + 1):
+            other = ids.get(file_stem(student.id, attempt).casefold())
+            if other is not None:
+                found = f"the id {other!r}, by which the sheets of attempt {attempt} of {student.id!r} are called"
+                yield Fault(roster, "", found, "another id, or fewer attempts")
