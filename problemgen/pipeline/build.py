@@ -26,7 +26,7 @@ from problemgen.pipeline.progress import Progress, silent
 from problemgen.write.files import Staging
 from problemgen.write.pdf import Job, compile_all
 
-__all__ = ["BuildReport", "BuildRequest", "build", "build_set"]
+__all__ = ["BuildReport", "build", "build_set"]
 
 _SECRET_FILE = "secret"  # noqa: S105 - a file's name
 

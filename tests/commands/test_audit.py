@@ -85,7 +85,7 @@ def test_a_topic_is_all_its_templates(capsys: Capture) -> None:
 def test_a_file_is_a_template(capsys: Capture) -> None:
     path = Path(__file__).resolve().parents[2] / "templates" / f"{TITRATION}.toml"
     _, out, _ = run(capsys, str(path), "--students", "20", "--json")
-    assert json.loads(out)["templates"][0]["template"] == "oxalic-acid"
+    assert json.loads(out)["templates"][0]["template"] == TITRATION
 
 
 @pytest.mark.parametrize("students", ["0", "-3", "many", "100001"])

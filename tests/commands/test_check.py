@@ -48,8 +48,8 @@ def test_check_of_a_set_finds_faults_of_set_and_roster(tmp_path: Path, said: Say
     assert said() == (
         "2 faults:\n"
         "  week/roster.csv: found no students; expected a row for each student\n"
-        "  week/set.toml: problem.2.template: found 'amounts/five-ways'; expected the path of a template below "
-        "templates/. Did you mean 'amounts/four-ways'?\n"
+        "  week/set.toml: problem.2.template: found 'amounts/five-ways'; expected a template that `list` shows, "
+        "or the name of a file beside set.toml. Did you mean 'amounts/four-ways'?\n"
     )
 
 

@@ -12,7 +12,8 @@ import pytest
 from problemgen.errors import FaultsError
 from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.model.answers import KeyHead, StudentKey
-from problemgen.pipeline.build import BuildRequest, build_set
+from problemgen.pipeline.build import build_set
+from problemgen.pipeline.build_inputs import BuildRequest
 from problemgen.pipeline.mark import MarkingReport, MarkingRequest, mark_set
 from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices
 from problemgen.plan.forms import form_of

@@ -19,7 +19,8 @@ import pytest
 from problemgen.errors import OutputError
 from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.model.truths import NumberTruth
-from problemgen.pipeline.build import BuildRequest, build_set
+from problemgen.pipeline.build import build_set
+from problemgen.pipeline.build_inputs import BuildRequest
 from problemgen.write.fonts import missing_glyphs
 from tests.support.small_class import NAMES, SET, build_small, files_of, write_class
 

@@ -11,7 +11,8 @@ import pytest
 from problemgen.errors import FaultsError
 from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.model.answers import StudentKey
-from problemgen.pipeline.build import BuildReport, BuildRequest, build_set
+from problemgen.pipeline.build import BuildReport, build_set
+from problemgen.pipeline.build_inputs import BuildRequest
 from tests.support.small_class import DRAWN, SET, write_class
 
 FEW = {"s1": "Ada", "s2": "Bea"}

@@ -89,6 +89,6 @@ def test_a_misspelt_name_is_told_with_the_nearest() -> None:
     with pytest.raises(FaultsError) as caught:
         list(sample("yield/zink-iodide", 1))
     assert str(caught.value) == (
-        "yield/zink-iodide: found no such template; expected a file, or the path of one below templates/. "
+        "yield/zink-iodide: found no such template; expected a file, or the name of a template that `list` shows. "
         "Did you mean 'yield/zinc-iodide'?"
     )

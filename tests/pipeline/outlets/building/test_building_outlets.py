@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 
 from problemgen.pipeline import build as build_module
-from problemgen.pipeline.build import BuildReport, BuildRequest, build_set
+from problemgen.pipeline.build import BuildReport, build_set
+from problemgen.pipeline.build_inputs import BuildRequest
 from problemgen.pipeline.earlier import Entry
 from problemgen.pipeline.making import Made
 from problemgen.pipeline.outlets.building import building_outlets
