@@ -35,7 +35,7 @@ _SIZE = 500
 _FEW = 250
 """Candidates that are judged before all others: with a quarter of them admissible, the others cannot make room scarce.
 
-Of the templates that come with the program, all but two of a hundred admit as many.
+Of the templates that come with the program, all but two admit as many.
 """
 
 _VARIANTS = 40

@@ -7,7 +7,7 @@ the asked quantities do not need is dropped.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from problemgen.errors import UnderivableError
@@ -85,6 +85,8 @@ def _names(expressions: Iterable[Expression]) -> frozenset[str]:
 
 def _measured(scene: Scene, fixed: Mapping[str, Constant]) -> frozenset[str]:
     """The reagents whose amounts follow from what is given, without the equation."""
+    if not scene.reagents:
+        return frozenset()
     local = tuple(law for law in LAWS if law not in BY_EQUATION)
     known = {q.id for q in scene.given} | set(_reach(scene, fixed, _instances(scene, local)))
     return frozenset(species.id for species in scene.reagents if Quantity("amount", species.id).id in known)
@@ -106,29 +108,56 @@ def _reach(scene: Scene, fixed: Mapping[str, Constant], instances: Sequence[Inst
     """Everything that the laws reach, by quantity id, in the order reached."""
     known = {q.id for q in scene.given} | set(fixed)
     found: dict[str, Derivation] = {}
+    waiting = _Waiting(instances, known)
     while True:
         layer: dict[str, Derivation] = {}
-        for instance in instances:
-            for quantity, derivation in _one_step(instance, known):
-                layer.setdefault(quantity, derivation)
+        for instance, letter in waiting.ready():
+            quantity = instance.binding[letter]
+            if quantity.id not in layer:
+                step = _step(instance, letter, known)
+                if step is not None:
+                    layer[quantity.id] = Derivation(step, instance)
         if not layer:
             return found
         found |= layer
-        known |= set(layer)
-        instances = [one for one in instances if not all(name in known for _, name in one.ids)]
+        known |= layer.keys()
+        waiting.learn(layer)
 
 
-def _one_step(instance: Instance, known: set[str]) -> Iterator[tuple[str, Derivation]]:
-    unknown = [letter for letter, name in instance.ids if name not in known]
-    if len(unknown) != 1:
-        return
-    letter = unknown[0]
+class _Waiting:
+    """Which instances lack what: each is looked at when all but one of its quantities are known, and not before."""
+
+    def __init__(self, instances: Sequence[Instance], known: Container[str]) -> None:
+        self._instances = instances
+        self._lacking = [[pair for pair in instance.ids if pair[1] not in known] for instance in instances]
+        self._ready = {place for place, lacking in enumerate(self._lacking) if len(lacking) == 1}
+        self._places: dict[str, list[int]] = {}
+        for place, lacking in enumerate(self._lacking):
+            for _, name in lacking:
+                self._places.setdefault(name, []).append(place)
+
+    def ready(self) -> Iterator[tuple[Instance, str]]:
+        """The instances that lack one quantity, in order, each with its letter."""
+        return ((self._instances[place], self._lacking[place][0][0]) for place in sorted(self._ready))
+
+    def learn(self, names: Iterable[str]) -> None:
+        """Take in that some quantities have become known."""
+        for name in names:
+            for place in self._places.get(name, ()):
+                self._lacking[place] = lacking = [pair for pair in self._lacking[place] if pair[1] != name]
+                if len(lacking) == 1:
+                    self._ready.add(place)
+                else:
+                    self._ready.discard(place)
+
+
+def _step(instance: Instance, letter: str, known: Container[str]) -> Step | None:
+    """The step to a letter's quantity; None where the law cannot be solved for it, or looks up what is not known."""
     expression = instance.solution(letter)
-    if expression is None or not known.issuperset(names_in(expression)):
-        return
-    quantity = instance.binding[letter]
+    if expression is None or any(name not in known for name in names_in(expression)):
+        return None
     rounding: Rounding = "none" if _copies(expression) else instance.law.rounding
-    yield quantity.id, Derivation(Step(quantity, instance.law.id, letter, expression, rounding), instance)
+    return Step(instance.binding[letter], instance.law.id, letter, expression, rounding)
 
 
 def _copies(expression: Expression) -> bool:
