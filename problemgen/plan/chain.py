@@ -17,7 +17,7 @@ from problemgen.model.problem import Asked, Constant, Scene, Species
 from problemgen.model.quantity import KINDS, Quantity, Role
 from problemgen.plan.forms import form_of
 from problemgen.plan.law import Instance, Law
-from problemgen.plan.laws import BY_EQUATION, LAWS
+from problemgen.plan.laws import AMONG_REAGENTS, BY_EQUATION, LAWS
 from problemgen.plan.laws.formulas import HUNDRED, SAMPLE
 from problemgen.plan.mistakes import find_mistakes
 from problemgen.plan.routes import with_routes
@@ -50,9 +50,11 @@ def chain(scene: Scene, asked: Iterable[Asked], constants: Iterable[Constant] = 
     basis = (HUNDRED,) if scene.unknown and SAMPLE not in scene.given else ()
     fixed = {c.quantity.id: c for c in (*scene.weights.values(), *constants, *basis)}
     scene = replace(scene, wanted=wanted)
-    measured = _measured(scene, fixed)
+    bound = _bound(scene, _LOCAL)
+    measured = _measured(scene, fixed, [one for instances in bound.values() for one in instances])
     scene = replace(scene, sources=_sources(scene, measured))
-    instances = _instances(scene, LAWS)
+    bound |= _bound(scene, AMONG_REAGENTS)
+    instances = [one for law in LAWS for one in bound[law]]
     found = _reach(scene, fixed, instances)
     _refuse_underivable(scene, asked, found, fixed, measured)
     return with_routes(_plan(scene, asked, _needed(scene, planned, found), fixed), instances, fixed)
@@ -83,12 +85,15 @@ def _names(expressions: Iterable[Expression]) -> frozenset[str]:
     return frozenset(name for expression in expressions for name in names_in(expression))
 
 
-def _measured(scene: Scene, fixed: Mapping[str, Constant]) -> frozenset[str]:
-    """The reagents whose amounts follow from what is given, without the equation."""
+_LOCAL = tuple(law for law in LAWS if law not in BY_EQUATION)
+"""The laws that stay with one substance or sample."""
+
+
+def _measured(scene: Scene, fixed: Mapping[str, Constant], local: Sequence[Instance]) -> frozenset[str]:
+    """The reagents whose amounts follow from what is given, without the equation: by the instances of local laws."""
     if not scene.reagents:
         return frozenset()
-    local = tuple(law for law in LAWS if law not in BY_EQUATION)
-    known = {q.id for q in scene.given} | set(_reach(scene, fixed, _instances(scene, local)))
+    known = {q.id for q in scene.given} | _reach(scene, fixed, local).keys()
     return frozenset(species.id for species in scene.reagents if Quantity("amount", species.id).id in known)
 
 
@@ -99,9 +104,9 @@ def _sources(scene: Scene, measured: frozenset[str]) -> tuple[str, ...]:
     return tuple(s.id for s in scene.reagents if s.id in measured and s.id not in scene.in_excess)
 
 
-def _instances(scene: Scene, laws: Iterable[Law]) -> list[Instance]:
-    """The laws, bound to the quantities of the problem."""
-    return [instance for law in laws for instance in law.instances(law, scene)]
+def _bound(scene: Scene, laws: Iterable[Law]) -> dict[Law, tuple[Instance, ...]]:
+    """The laws, each bound to the quantities of the problem."""
+    return {law: tuple(law.instances(law, scene)) for law in laws}
 
 
 def _reach(scene: Scene, fixed: Mapping[str, Constant], instances: Sequence[Instance]) -> dict[str, Derivation]:

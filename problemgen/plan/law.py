@@ -123,13 +123,18 @@ class Law:
 
 @lru_cache(maxsize=4096)
 def solved(relation: Relation, letter: Any, nu: int) -> Relation | None:
-    """The relation solved for a letter, the stoichiometric number put in; None where it has no single solution."""
+    """The relation solved for a letter, the stoichiometric number put in; None where it has no single solution.
+
+    What is divided by stands for something positive, so that a relation may be brought to one denominator first.
+    """
     bound = relation.subs(coefficient_letter, nu)
-    try:  # nearly all are linear in every letter, and then sympy's general way takes ten times as long
-        slope, rest = linear_coeffs(bound, letter)
-        solutions = [-rest / slope] if slope else []
-    except NonlinearError:
-        solutions = sympy.solve(bound, letter)
+    for linear in (lambda: bound, lambda: sympy.fraction(sympy.together(bound))[0]):
+        try:  # nearly all are linear in every letter, and then sympy's general way takes ten times as long
+            slope, rest = linear_coeffs(linear(), letter)
+        except NonlinearError:
+            continue
+        return sympy.factor(-rest / slope) if slope else None
+    solutions = sympy.solve(bound, letter)
     return sympy.factor(solutions[0]) if len(solutions) == 1 else None
 
 
