@@ -128,14 +128,24 @@ def solved(relation: Relation, letter: Any, nu: int) -> Relation | None:
     What is divided by stands for something positive, so that a relation may be brought to one denominator first.
     """
     bound = relation.subs(coefficient_letter, nu)
-    for linear in (lambda: bound, lambda: sympy.fraction(sympy.together(bound))[0]):
-        try:  # nearly all are linear in every letter, and then sympy's general way takes ten times as long
-            slope, rest = linear_coeffs(linear(), letter)
-        except NonlinearError:
-            continue
-        return sympy.factor(-rest / slope) if slope else None
-    solutions = sympy.solve(bound, letter)
+    solutions = _linear(bound, letter)
+    if solutions is None:
+        solutions = _linear(sympy.fraction(sympy.together(bound))[0], letter)
+    if solutions is None:
+        solutions = sympy.solve(bound, letter)
     return sympy.factor(solutions[0]) if len(solutions) == 1 else None
+
+
+def _linear(relation: Relation, letter: Any) -> list[Relation] | None:
+    """The solutions for a letter in which a relation is linear; None where it is not.
+
+    Nearly all are linear in every letter, and then sympy's general way takes ten times as long.
+    """
+    try:
+        slope, rest = linear_coeffs(relation, letter)
+    except NonlinearError:
+        return None
+    return [-rest / slope] if slope else []
 
 
 @lru_cache(maxsize=4096)
