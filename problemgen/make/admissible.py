@@ -190,7 +190,7 @@ class Judge:
         """Those of the trial draw that hide no single mistake."""
         trial = self._trial
         with np.errstate(all="ignore"):
-            lacking = self.duties.lacking(self._revealed(self._shown(trial)), self._limiting(trial), trial.rows)
+            lacking = self.duties.lacking(self.duties.seen, self._limiting(trial), trial.rows)
         return trial.taken(np.flatnonzero(~_any(lacking, trial.rows)))
 
 

@@ -40,12 +40,13 @@ class Duties:
     """What the variants of a template owe.
 
     `owed` shows in every variant; of `by_turn` each variant shows those at the place of its limiting reagent.
-    `shares` tells of every mistake which share of the trial candidates shows it.
+    `seen` tells of every mistake which of the trial candidates show it, `shares` which share of them.
     """
 
     owed: tuple[Mistake, ...] = ()
     by_turn: tuple[tuple[Mistake, ...], ...] = ()
     shares: Mapping[str, float] = field(default_factory=dict)
+    seen: Mapping[str, Mask] = field(default_factory=dict)
 
     @property
     def all(self) -> tuple[Mistake, ...]:
@@ -82,12 +83,12 @@ def duties_of(template: Template, kept: Kept, extents: Sequence[str]) -> Duties:
     shares = {name: _share(mask) for name, mask in masks.items()}
     could = [one for one in (*listed, *derived) if shares[one.id] >= COULD_SHOW and one.id not in template.may_hide]
     if not template.plan.compares:
-        return Duties(tuple(_together(could, masks, kept.rows)), (), shares)
+        return Duties(tuple(_together(could, masks, kept.rows)), (), shares, masks)
     by_turn = tuple(_by_turn(could, masks, kept, extents))
     turns = [turn for turn in by_turn if turn]
     owed = tuple(one for one in could if turns and all(one in turn for turn in turns))
     rest = tuple(tuple(one for one in turn if one not in owed) for turn in by_turn)
-    return Duties(owed, rest, shares)
+    return Duties(owed, rest, shares, masks)
 
 
 def _together(mistakes: Iterable[Mistake], masks: Mapping[str, Mask], rows: int) -> Iterator[Mistake]:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
-from typing import Any
+from functools import cached_property, lru_cache
+from typing import Any, TypeAlias
 
 import numpy as np
 import numpy.typing as npt
@@ -46,6 +46,11 @@ class Kept:
     least: Any
     rows: int
 
+    @cached_property
+    def spans(self) -> Mapping[str, _Span]:
+        """What a mistaken answer has to lie outside of, by part: the same whatever the mistake."""
+        return {part: _span(window) for part, window in self.answers.items()}
+
     def parts(self, template: Template) -> tuple[Part, ...]:
         """The parts whose answers have windows."""
         return tuple(part for part in template.parts if part.id in self.answers)
@@ -79,18 +84,18 @@ def shown_by(template: Template, mistakes: Sequence[Mistake], kept: Kept) -> Sho
     changed = mistaken_steps(template.plan, mistakes, kept.windows, kept.least, BATCH)
     shown = np.zeros(kept.rows, dtype=np.bool_)
     differs = np.zeros(kept.rows, dtype=np.bool_)
-    rewritten = rewrites_of(mistakes)
+    rewritten, parts = rewrites_of(mistakes), kept.parts(template)
     wrong, counts = kept.windows, _Counts(template.plan, rewritten, kept.windows)
     for name, wrong in changed:
         counts.worked(name, wrong)
         if name in rewritten:
             differs |= _clear(wrong[name], kept.windows[name])
-        for part in (part for part in kept.parts(template) if part.asked.quantity.id == name):
+        for part in (part for part in parts if part.asked.quantity.id == name):
             form = form_of(part.asked)
             answer = form.window(template.plan, part.asked, wrong, BATCH)
             assert answer is not None
             surely = counts.surely_other if form.is_counted(template.plan, part.asked) else True
-            shown |= _clear(answer, kept.answers[part.id]) & surely
+            shown |= _outside(answer, kept.spans[part.id]) & surely
             if shown.all():
                 return Shown(shown, shown, name)
     for part in template.parts:
@@ -105,8 +110,8 @@ class _Counts:
     """
 
     def __init__(self, plan: Plan, rewrites: Mapping[str, Expression], right: Mapping[str, Window]) -> None:
-        expressions = {step.quantity.id: rewrites.get(step.quantity.id, step.expression) for step in plan.steps}
-        self._expressions = {name: one for name, one in expressions.items() if one[0] in ("whole", "round")}
+        expressions = {**_whole_numbers(plan), **rewrites}
+        self._expressions = {name: one for name, one in expressions.items() if one[0] in _WHOLE}
         self._plan, self._right = plan, right
         self._following: set[str] = set()
         self.surely_other: Any = True  # as long as none is changed, nothing is in doubt
@@ -129,21 +134,40 @@ class _Counts:
         return [ratio[index] for index in range(len(expression) - 2)]
 
 
+_WHOLE = ("whole", "round")
+"""Operations that lead to whole numbers."""
+
+
+@lru_cache(maxsize=256)
+def _whole_numbers(plan: Plan) -> Mapping[str, Expression]:
+    """The steps of a plan that lead to whole numbers, by quantity id."""
+    return {step.quantity.id: step.expression for step in plan.steps if step.expression[0] in _WHOLE}
+
+
 @lru_cache(maxsize=4096)
 def _follow_from(plan: Plan, name: str) -> frozenset[str]:
     """The quantities that build on one."""
     return frozenset(step.quantity.id for step in plan.stale([name])) - {name}
 
 
-def _clear(wrong: Window, right: Window) -> Mask:
-    """Whether a mistaken window lies outside of what is accepted, clear by the margin.
+_Span: TypeAlias = tuple[Any, Any]
+"""The least and the greatest number, a candidate each."""
 
-    One unit of the last digit that the data support is accepted too, whatever the window. Who divides by zero has no
-    answer.
-    """
+
+def _span(right: Window) -> _Span:
+    """What is accepted, with the margin, or one unit of the last digit that the data support, whatever the window."""
     margin = MARGIN * np.abs(right.value)
     unit = 2.0 * BATCH.half_unit(right.value, right.figures)
-    high = np.maximum(right.high + margin, right.value + unit)
     low = np.minimum(right.low - margin, right.value - unit)
-    outside = (wrong.low > high) | (wrong.high < low)
-    return np.asarray(outside | ~np.isfinite(wrong.value))
+    return low, np.maximum(right.high + margin, right.value + unit)
+
+
+def _outside(wrong: Window, span: _Span) -> Mask:
+    """Whether a mistaken window lies outside. Who divides by zero has no answer."""
+    low, high = span
+    return np.asarray((wrong.low > high) | (wrong.high < low) | ~np.isfinite(wrong.value))
+
+
+def _clear(wrong: Window, right: Window) -> Mask:
+    """Whether a mistaken window lies outside of what is accepted, clear by the margin."""
+    return _outside(wrong, _span(right))

@@ -14,7 +14,7 @@ from problemgen.make.limiting import ABLE
 from problemgen.make.refusal import ADVICE, of_mistakes, unshown
 from problemgen.model.template import Template
 
-__all__ = ["room_faults", "room_remarks"]
+__all__ = ["has_room", "room_faults", "room_remarks"]
 
 _LEAST_SHARE = 0.01
 """The least share of candidates that has to be admissible: with fewer, a student's stream may hold none."""
@@ -32,6 +32,11 @@ _OF_CLASS = 0.4
 _COMBINATIONS = 20_000
 """How many combinations of drawn numbers there should be: a course of a few hundred students for years, a quarter of
 them kept for practice, and few neighbours with nearly the same numbers."""
+
+
+def has_room(judgement: Judgement, rows: int) -> bool:
+    """Whether of so many candidates, some of which were judged, a usual share is admissible whatever the others are."""
+    return int(np.count_nonzero(judgement.admitted)) >= _USUAL_SHARE * rows
 
 
 def room_faults(template: Template, file: str, judge: Judge, judgement: Judgement) -> Iterator[Fault]:

@@ -8,8 +8,9 @@ substance has several stages: `{{ given.hydrogen_chloride.initial_volume }}`.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import lru_cache
 
-from jinja2 import StrictUndefined
+from jinja2 import StrictUndefined, Template
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from problemgen.model.quantity import Quantity, Role
@@ -29,7 +30,13 @@ def told_story(story: str, values: Mapping[Quantity, str]) -> str:
     for quantity, text in values.items():
         owner = quantity.of.replace("-", "_").replace(".", "_") or "sample"
         given.setdefault(owner, {})[_label(quantity)] = text
-    return _ENVIRONMENT.from_string(story).render(given=given)
+    return _compiled(story).render(given=given)
+
+
+@lru_cache(maxsize=64)
+def _compiled(story: str) -> Template:
+    """A story made ready, once for all students: that takes longer than filling it."""
+    return _ENVIRONMENT.from_string(story)
 
 
 def _label(quantity: Quantity) -> str:

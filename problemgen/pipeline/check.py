@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import multiprocessing
 import os
+import pickle
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
-from functools import partial
+from functools import lru_cache
 from pathlib import Path
 
 from problemgen.chemistry.structure import structure_composition
@@ -35,8 +36,8 @@ __all__ = ["CheckReport", "check"]
 _POOL_FROM = 40
 """Fewer are checked sooner than other processes have started: a second each, as long as ten templates take."""
 
-_CHUNK = 8
-"""Templates handed to a process at once: the banks go with them, and a twentieth of all is no long wait at the end."""
+_PIECE = 4
+"""Templates handed to a process at once: at the end one waits for another no longer than these take."""
 
 
 @dataclass(frozen=True)
@@ -75,13 +76,17 @@ def check(paths: Sequence[Path], progress: Progress) -> CheckReport:
     remarks: list[Fault] = []
     loaded: dict[str, Template] = {}
     total = len(templates) + len(sets)
-    for done, (name, one) in enumerate(_checked(templates, banks), start=1):
+    checked: dict[str, _Checked] = {}
+    for name, one in _checked(templates, banks):
+        checked[name] = one
+        progress("checking", len(checked), total)
+    for name in templates:
+        one = checked[name]
         faults.keep(one.faults)
         remarks.extend(one.remarks)
         if one.template is not None:
             used |= set(one.template.substances)
             loaded[name] = one.template
-        progress("checking", done, total)
     notes: list[str] = []
     for done, folder in enumerate(sets, start=len(templates) + 1):
         notes.extend(_check_set(faults, folder, course, banks, loaded if everything else {}))
@@ -170,14 +175,40 @@ class _Checked:
 
 
 def _checked(templates: Mapping[str, Path], banks: Banks) -> Iterator[tuple[str, _Checked]]:
-    """Check templates, in order: many of them on as many processors as there are."""
+    """Check templates: many of them on as many processors as there are, and then in no certain order."""
     workers = os.cpu_count() or 1
     if workers < 2 or len(templates) < _POOL_FROM:
         yield from ((name, _check_template(banks, name, path)) for name, path in templates.items())
         return
-    with ProcessPoolExecutor(workers, multiprocessing.get_context("spawn")) as pool:
-        results = pool.map(partial(_check_template, banks), templates, templates.values(), chunksize=_CHUNK)
-        yield from zip(templates, results, strict=True)
+    named = list(templates.items())
+    pieces = [named[start : start + _PIECE] for start in range(0, len(named), _PIECE)]
+    packed = pickle.dumps(banks)
+    with ProcessPoolExecutor(workers - 1, multiprocessing.get_context("spawn")) as pool:
+        waiting = [pool.submit(_check_piece, packed, piece) for piece in pieces]
+        try:
+            # The others begin with the first piece, a second from now; meanwhile this process takes the last ones.
+            while waiting:
+                last = waiting.pop()
+                if last.cancel():
+                    yield from ((name, _check_template(banks, name, path)) for name, path in pieces[len(waiting)])
+                else:
+                    yield from last.result()
+        finally:
+            for one in waiting:
+                one.cancel()
+
+
+def _check_piece(packed: bytes, piece: Sequence[tuple[str, Path]]) -> list[tuple[str, _Checked]]:
+    """Check some templates in another process."""
+    banks = _unpacked(packed)
+    return [(name, _check_template(banks, name, path)) for name, path in piece]
+
+
+@lru_cache(maxsize=1)
+def _unpacked(packed: bytes) -> Banks:
+    """The banks as the process that asks has packed them: once, not with each piece."""
+    banks: Banks = pickle.loads(packed)  # noqa: S301 - from the parent process, and from no file
+    return banks
 
 
 def _check_template(banks: Banks, name: str, path: Path) -> _Checked:

@@ -7,7 +7,7 @@ the asked quantities do not need is dropped.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from problemgen.errors import UnderivableError
@@ -17,7 +17,7 @@ from problemgen.model.problem import Asked, Constant, Scene, Species
 from problemgen.model.quantity import KINDS, Quantity, Role
 from problemgen.plan.forms import form_of
 from problemgen.plan.law import Instance, Law
-from problemgen.plan.laws import BY_EQUATION, LAWS
+from problemgen.plan.laws import AMONG_REAGENTS, BY_EQUATION, LAWS
 from problemgen.plan.laws.formulas import HUNDRED, SAMPLE
 from problemgen.plan.mistakes import find_mistakes
 from problemgen.plan.routes import with_routes
@@ -50,9 +50,11 @@ def chain(scene: Scene, asked: Iterable[Asked], constants: Iterable[Constant] = 
     basis = (HUNDRED,) if scene.unknown and SAMPLE not in scene.given else ()
     fixed = {c.quantity.id: c for c in (*scene.weights.values(), *constants, *basis)}
     scene = replace(scene, wanted=wanted)
-    measured = _measured(scene, fixed)
+    bound = _bound(scene, _LOCAL)
+    measured = _measured(scene, fixed, [one for instances in bound.values() for one in instances])
     scene = replace(scene, sources=_sources(scene, measured))
-    instances = _instances(scene, LAWS)
+    bound |= _bound(scene, AMONG_REAGENTS)
+    instances = [one for law in LAWS for one in bound[law]]
     found = _reach(scene, fixed, instances)
     _refuse_underivable(scene, asked, found, fixed, measured)
     return with_routes(_plan(scene, asked, _needed(scene, planned, found), fixed), instances, fixed)
@@ -83,10 +85,15 @@ def _names(expressions: Iterable[Expression]) -> frozenset[str]:
     return frozenset(name for expression in expressions for name in names_in(expression))
 
 
-def _measured(scene: Scene, fixed: Mapping[str, Constant]) -> frozenset[str]:
-    """The reagents whose amounts follow from what is given, without the equation."""
-    local = tuple(law for law in LAWS if law not in BY_EQUATION)
-    known = {q.id for q in scene.given} | set(_reach(scene, fixed, _instances(scene, local)))
+_LOCAL = tuple(law for law in LAWS if law not in BY_EQUATION)
+"""The laws that stay with one substance or sample."""
+
+
+def _measured(scene: Scene, fixed: Mapping[str, Constant], local: Sequence[Instance]) -> frozenset[str]:
+    """The reagents whose amounts follow from what is given, without the equation: by the instances of local laws."""
+    if not scene.reagents:
+        return frozenset()
+    known = {q.id for q in scene.given} | _reach(scene, fixed, local).keys()
     return frozenset(species.id for species in scene.reagents if Quantity("amount", species.id).id in known)
 
 
@@ -97,38 +104,65 @@ def _sources(scene: Scene, measured: frozenset[str]) -> tuple[str, ...]:
     return tuple(s.id for s in scene.reagents if s.id in measured and s.id not in scene.in_excess)
 
 
-def _instances(scene: Scene, laws: Iterable[Law]) -> list[Instance]:
-    """The laws, bound to the quantities of the problem."""
-    return [instance for law in laws for instance in law.instances(law, scene)]
+def _bound(scene: Scene, laws: Iterable[Law]) -> dict[Law, tuple[Instance, ...]]:
+    """The laws, each bound to the quantities of the problem."""
+    return {law: tuple(law.instances(law, scene)) for law in laws}
 
 
 def _reach(scene: Scene, fixed: Mapping[str, Constant], instances: Sequence[Instance]) -> dict[str, Derivation]:
     """Everything that the laws reach, by quantity id, in the order reached."""
     known = {q.id for q in scene.given} | set(fixed)
     found: dict[str, Derivation] = {}
+    waiting = _Waiting(instances, known)
     while True:
         layer: dict[str, Derivation] = {}
-        for instance in instances:
-            for quantity, derivation in _one_step(instance, known):
-                layer.setdefault(quantity, derivation)
+        for instance, letter in waiting.ready():
+            quantity = instance.binding[letter]
+            if quantity.id not in layer:
+                step = _step(instance, letter, known)
+                if step is not None:
+                    layer[quantity.id] = Derivation(step, instance)
         if not layer:
             return found
         found |= layer
-        known |= set(layer)
-        instances = [one for one in instances if not all(name in known for _, name in one.ids)]
+        known |= layer.keys()
+        waiting.learn(layer)
 
 
-def _one_step(instance: Instance, known: set[str]) -> Iterator[tuple[str, Derivation]]:
-    unknown = [letter for letter, name in instance.ids if name not in known]
-    if len(unknown) != 1:
-        return
-    letter = unknown[0]
+class _Waiting:
+    """Which instances lack what: each is looked at when all but one of its quantities are known, and not before."""
+
+    def __init__(self, instances: Sequence[Instance], known: Container[str]) -> None:
+        self._instances = instances
+        self._lacking = [[pair for pair in instance.ids if pair[1] not in known] for instance in instances]
+        self._ready = {place for place, lacking in enumerate(self._lacking) if len(lacking) == 1}
+        self._places: dict[str, list[int]] = {}
+        for place, lacking in enumerate(self._lacking):
+            for _, name in lacking:
+                self._places.setdefault(name, []).append(place)
+
+    def ready(self) -> Iterator[tuple[Instance, str]]:
+        """The instances that lack one quantity, in order, each with its letter."""
+        return ((self._instances[place], self._lacking[place][0][0]) for place in sorted(self._ready))
+
+    def learn(self, names: Iterable[str]) -> None:
+        """Take in that some quantities have become known."""
+        for name in names:
+            for place in self._places.get(name, ()):
+                self._lacking[place] = lacking = [pair for pair in self._lacking[place] if pair[1] != name]
+                if len(lacking) == 1:
+                    self._ready.add(place)
+                else:
+                    self._ready.discard(place)
+
+
+def _step(instance: Instance, letter: str, known: Container[str]) -> Step | None:
+    """The step to a letter's quantity; None where the law cannot be solved for it, or looks up what is not known."""
     expression = instance.solution(letter)
-    if expression is None or not known.issuperset(names_in(expression)):
-        return
-    quantity = instance.binding[letter]
+    if expression is None or any(name not in known for name in names_in(expression)):
+        return None
     rounding: Rounding = "none" if _copies(expression) else instance.law.rounding
-    yield quantity.id, Derivation(Step(quantity, instance.law.id, letter, expression, rounding), instance)
+    return Step(instance.binding[letter], instance.law.id, letter, expression, rounding)
 
 
 def _copies(expression: Expression) -> bool:

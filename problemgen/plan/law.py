@@ -15,7 +15,7 @@ from typing import Any, TypeAlias
 import sympy
 from sympy.solvers.solveset import NonlinearError, linear_coeffs
 
-from problemgen.model.expression import Expression
+from problemgen.model.expression import Expression, names_in
 from problemgen.model.plan import Rounding
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity
@@ -100,12 +100,11 @@ class Instance:
         return self._solved(misuse.relation, letter)
 
     def _solved(self, relation: Relation, letter: str) -> Expression | None:
-        names: dict[str, Expression] = {name: quantity.id for name, quantity in self.binding.items()}
-        names |= self.extra
-        solution = solved(relation, sympy.Symbol(letter, positive=True), self.nu)
-        if solution is None or any(symbol.name not in names for symbol in solution.free_symbols):
+        solution = _over_letters(relation, letter, self.nu)
+        names: dict[str, Expression] = {**dict(self.ids), **self.extra}
+        if solution is None or any(name not in names for name in names_in(solution)):
             return None
-        return as_expression(solution, names)
+        return _bound(solution, names)
 
 
 @dataclass(frozen=True, eq=False)
@@ -124,14 +123,47 @@ class Law:
 
 @lru_cache(maxsize=4096)
 def solved(relation: Relation, letter: Any, nu: int) -> Relation | None:
-    """The relation solved for a letter, the stoichiometric number put in; None where it has no single solution."""
+    """The relation solved for a letter, the stoichiometric number put in; None where it has no single solution.
+
+    What is divided by stands for something positive, so that a relation may be brought to one denominator first.
+    """
     bound = relation.subs(coefficient_letter, nu)
-    try:  # nearly all are linear in every letter, and then sympy's general way takes ten times as long
-        slope, rest = linear_coeffs(bound, letter)
-        solutions = [-rest / slope] if slope else []
-    except NonlinearError:
+    solutions = _linear(bound, letter)
+    if solutions is None:
+        solutions = _linear(sympy.fraction(sympy.together(bound))[0], letter)
+    if solutions is None:
         solutions = sympy.solve(bound, letter)
     return sympy.factor(solutions[0]) if len(solutions) == 1 else None
+
+
+def _linear(relation: Relation, letter: Any) -> list[Relation] | None:
+    """The solutions for a letter in which a relation is linear; None where it is not.
+
+    Nearly all are linear in every letter, and then sympy's general way takes ten times as long.
+    """
+    try:
+        slope, rest = linear_coeffs(relation, letter)
+    except NonlinearError:
+        return None
+    return [-rest / slope] if slope else []
+
+
+@lru_cache(maxsize=4096)
+def _over_letters(relation: Relation, letter: str, nu: int) -> Expression | None:
+    """The relation solved for a letter, as data over its letters: the same for every problem that the law is met in."""
+    solution = solved(relation, sympy.Symbol(letter, positive=True), nu)
+    return None if solution is None else as_expression(solution, {one.name: one.name for one in solution.free_symbols})
+
+
+def _bound(expression: Expression, names: Mapping[str, Expression]) -> Expression:
+    """An expression with quantity ids, or expressions, in the place of its letters."""
+    if isinstance(expression, str):
+        return names[expression]
+    if expression[0] == "num":
+        return expression
+    return tuple(
+        part if index == 0 or isinstance(part, int) else _bound(part, names) for index, part in enumerate(expression)
+    )
 
 
 def as_expression(relation: Relation, names: Mapping[str, Expression]) -> Expression:

@@ -7,9 +7,9 @@ from typing import Any
 import numpy as np
 import pytest
 
-from problemgen.make.admissible import RULES, Judge
+from problemgen.make.admissible import RULES, Judge, Judgement
 from problemgen.make.candidates import Stream, draw_candidates
-from problemgen.make.room import room_faults, room_remarks
+from problemgen.make.room import has_room, room_faults, room_remarks
 
 STREAM = Stream(b"trial", "check", "1", "trial")
 
@@ -197,3 +197,9 @@ def test_a_template_on_which_no_mistake_is_made_is_remarked(bench: Any) -> None:
     assert remarked(bare) == [
         "t.toml: part: found no usual mistake on the way to any part; expected a part on the way to which one is made"
     ]
+
+
+@pytest.mark.parametrize(("admitted", "rows", "room"), [(60, 2000, True), (59, 2000, False), (0, 10, False)])
+def test_there_is_room_whatever_the_candidates_are_that_were_not_judged(admitted: int, rows: int, room: bool) -> None:
+    judged = Judgement(np.array([-1] * admitted + [0] * 10), {})
+    assert has_room(judged, rows) is room

@@ -113,6 +113,15 @@ def test_what_is_weaker_than_in_shipped_templates_is_remarked(
     assert told(trial, path) == expected
 
 
+@pytest.mark.parametrize("most", ["30.000", "2.400"])
+def test_the_first_candidates_tell_what_all_do(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, most: str) -> None:
+    """With plenty of room, and with combinations so few that a remark is due."""
+    one, path = template(tmp_path, TEXT.replace("to = 30.000", f"to = {most}"))
+    few = tried(one, path)
+    monkeypatch.setattr(template_trial, "_FEW", 2000)
+    assert tried(one, path) == few
+
+
 def test_a_value_that_is_told_after_it_is_needed_is_a_fault(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """No template leads to it: what a part needs is printed by its session. A sheet that forgets it is found out."""
     one, path = template(tmp_path, TEXT)

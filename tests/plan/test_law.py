@@ -60,6 +60,8 @@ def test_a_letter_may_stand_for_an_expression() -> None:
         (nu * a - b, a, 1, b),
         (a - nu * b - c, c, 2, a - 2 * b),
         (a**2 - b, b, 1, a**2),
+        (a / b - c, b, 1, a / c),  # linear once it stands on one denominator
+        (a / (b + x) - c, x, 1, (a - b * c) / c),
         (a - b, c, 1, None),  # the letter is not in the relation
         ((x - a) * (x - 2 * a), x, 1, None),  # two solutions are none
     ],

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from typing import Any
 
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
@@ -42,7 +42,7 @@ class Quantity:
         """Raise ValueError for a source or a stage that the role does not have, or for one that it lacks."""
         if bool(self.source) != (self.role is Role.FROM):
             raise ValueError(f"{self.kind} of {self.of}: {self.role.name} with the source {self.source!r}")
-        if not self.role.has_stage(self.stage):
+        if (self.stage or self.role.stages) and not self.role.has_stage(self.stage):
             raise ValueError(f"{self.kind} of {self.of}: {self.role.name} at stage {self.stage}")
 
     @cached_property
@@ -54,7 +54,7 @@ class Quantity:
     @property
     def written_role(self) -> str:
         """The role as the id has it, with its source or stage: "actual", "from:acetone", "step_two"."""
-        return self.role.pattern.format(source=self.source, stage=_SPELLED[self.stage])
+        return _written(self.role, self.source, self.stage)
 
     def said(self, pattern: str, name: str = "", source: str = "") -> str:
         """A pattern of words filled for this quantity: of its kind, its role and its stage, of a substance's name."""
@@ -86,6 +86,12 @@ class Quantity:
 
 OVERALL_EXTENT = Quantity("extent", "")
 """The extent that the reaction reaches: the least that any reagent allows."""
+
+
+@lru_cache(maxsize=1024)
+def _written(role: Role, source: str, stage: int) -> str:
+    return role.pattern.format(source=source, stage=_SPELLED[stage])
+
 
 _WRITTEN = {
     role.pattern.format(stage=_SPELLED[stage]): (role, stage)

@@ -39,7 +39,7 @@ from problemgen.plan.laws import (
     yields,
 )
 
-__all__ = ["BY_EQUATION", "LAWS", "LAWS_BY_ID"]
+__all__ = ["AMONG_REAGENTS", "BY_EQUATION", "LAWS", "LAWS_BY_ID"]
 
 GASES: tuple[Law, ...] = (*gases.LAWS, *gas_states.LAWS, *gas_mixtures.LAWS, *gas_volumes.LAWS)
 """The laws of gases."""
@@ -69,6 +69,15 @@ BY_EQUATION: tuple[Law, ...] = (
     *heating.LAWS,
 )
 """The laws that lead from one substance to another by an equation or a formula."""
+
+AMONG_REAGENTS: tuple[Law, ...] = (
+    *gas_mixtures.LAWS,
+    *BY_EQUATION,
+    *measures.LAWS,
+    *isomers.LAWS,
+    *pair_yields.LAWS,
+)
+"""The laws whose instances hang on which reagents compete; those of all others are the same before that is known."""
 
 LAWS: tuple[Law, ...] = (
     *burettes.LAWS,

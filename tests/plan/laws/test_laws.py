@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import ast
 import importlib
+import inspect
 import pkgutil
 from collections import Counter
+from types import ModuleType
 
 import pytest
 
 from problemgen.model.citation import read_citations
 from problemgen.plan import laws
 from problemgen.plan.law import Law, Misuse
-from problemgen.plan.laws import LAWS, LAWS_BY_ID
+from problemgen.plan.laws import AMONG_REAGENTS, LAWS, LAWS_BY_ID
 
 MISUSES = [(law, misuse) for law in LAWS for misuse in law.misuses]
 
@@ -20,6 +23,19 @@ def test_every_topic_gives_its_laws_to_the_chain() -> None:
     names = [found.name for found in pkgutil.iter_modules(laws.__path__)]
     told = [law.id for name in names for law in importlib.import_module(f"{laws.__name__}.{name}").LAWS]
     assert sorted(told) == sorted(law.id for law in LAWS)
+
+
+def test_only_laws_among_reagents_look_at_who_competes() -> None:
+    """The chain binds all others once, before it knows."""
+    names = [f"{laws.__name__}.{found.name}" for found in pkgutil.iter_modules(laws.__path__)]
+    looking = [name for name in names if _looks_at_who_competes(importlib.import_module(name))]
+    told = {law.id for name in looking for law in importlib.import_module(name).LAWS}
+    assert told <= {law.id for law in AMONG_REAGENTS}
+
+
+def _looks_at_who_competes(module: ModuleType) -> bool:
+    nodes = ast.walk(ast.parse(inspect.getsource(module)))
+    return any(isinstance(node, ast.Attribute) and node.attr in {"sources", "competing"} for node in nodes)
 
 
 def test_each_law_has_its_own_id() -> None:
