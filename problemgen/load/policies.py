@@ -4,30 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Annotated
-
-from pydantic import AfterValidator
 
 from problemgen.exact.digits import Written
 from problemgen.load.fault_log import FaultLog, nearest
-from problemgen.model.document import Number
+from problemgen.load.set_documents import PartPolicy
 from problemgen.model.policy import Policy
 from problemgen.model.template import Part, Template, label_of
 from problemgen.plan.forms import form_of
 
-__all__ = ["PartPolicy", "PolicyReader", "with_points"]
-
-
-def _points(value: Written) -> Written:
-    if value.value < 0:
-        raise ValueError("no fewer than 0 points")
-    return value
-
-
-class PartPolicy(Policy):
-    """How one part is marked, and its points where they differ from the template's."""
-
-    points: Annotated[Number, AfterValidator(_points)] | None = None
+__all__ = ["PolicyReader", "with_points"]
 
 
 @dataclass

@@ -16,20 +16,32 @@ A course's file says the defaults of all its sets: what a set says itself goes b
 
 from __future__ import annotations
 
-from typing import Any, Literal, Self
+from typing import Annotated, Any, Literal, Self
 
-from pydantic import Field
+from pydantic import AfterValidator, Field
 
-from problemgen.load.policies import PartPolicy
-from problemgen.model.document import Document, Flag, Identifier, Text
+from problemgen.exact.digits import Written
+from problemgen.model.document import Document, Flag, Identifier, Number, Text
 from problemgen.model.policy import Attempts, Policy
 from problemgen.model.problem_set import AnswerPlace, Head, Layout, Method, Paper
 
-__all__ = ["COURSE_FILE", "SET_FILE", "CourseDocument", "SetDocument", "SetProblemDocument"]
+__all__ = ["COURSE_FILE", "SET_FILE", "CourseDocument", "PartPolicy", "SetDocument", "SetProblemDocument"]
 
 SET_FILE = "set.toml"
 
 COURSE_FILE = "course.toml"
+
+
+def _points(value: Written) -> Written:
+    if value.value < 0:
+        raise ValueError("no fewer than 0 points")
+    return value
+
+
+class PartPolicy(Policy):
+    """How one part is marked, and its points where they differ from the template's."""
+
+    points: Annotated[Number, AfterValidator(_points)] | None = None
 
 
 class SheetDocument(Document):

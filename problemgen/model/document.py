@@ -18,9 +18,9 @@ __all__ = ["Document", "Flag", "Identifier", "Number", "Text", "UnitText", "read
 
 
 class Document(BaseModel):
-    """A part of a file: unknown keys are faults, values are frozen."""
+    """A part of a file: unknown keys are faults, values are frozen. Its reader is made when it is first used."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True, defer_build=True)
 
 
 def read_number(value: Any) -> Written:

@@ -24,7 +24,6 @@ sys.path.insert(0, str(ROOT))
 
 from problemgen.exact.digits import Written  # noqa: E402 - the checkout's own package comes first
 from problemgen.load import set_documents, template_document  # noqa: E402
-from problemgen.load.policies import PartPolicy  # noqa: E402
 from problemgen.model import banks, hazards  # noqa: E402
 from problemgen.model.document import Document, Flag, Identifier, Number, Text, UnitText  # noqa: E402
 from problemgen.model.policy import Attempts, Policy  # noqa: E402
@@ -52,7 +51,7 @@ _SETS = (
     ("set.toml: [[sheet]]", set_documents.SheetDocument),
     ("set.toml: [[problem]]", set_documents.SetProblemDocument),
     ("[policy], [problem.policy]", Policy),
-    ("[problem.part.a]", PartPolicy),
+    ("[problem.part.a]", set_documents.PartPolicy),
     ("[attempts]", Attempts),
     ("[feedback]", set_documents.FeedbackDocument),
 )
