@@ -172,7 +172,7 @@ def _data(variant: Variant, session: int, *, compact: bool) -> Iterable[Block]:
         yield Paragraph((Strong("Your numbers from before: "), Prose(given_text(template, again))))
     tabled = [one for one in by_now if one not in before] if again else by_now
     yield from numbers_blocks(template.scene.species, tabled, variant.printed, narrow=compact)
-    yield from sheet_blocks(template.scene, variant.own, told, session)
+    yield from sheet_blocks(template.scene, variant.own, told, session, narrow=compact)
     yield from notes_blocks(template.scene, template.plan, [one.quantity for one in by_now])
     measured = any(value.quantity.kind == "volume" for value in variant.own)
     if variant.flask is not None and session == 1 and _is_preparation(variant.template) and not measured:
