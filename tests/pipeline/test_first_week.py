@@ -76,7 +76,7 @@ def unprinted(jobs: Iterable[Job], _texts: Mapping[str, str]) -> Iterator[tuple[
         yield job.name, b""
 
 
-def no_book(sheets: Iterable[bytes], _title: str) -> bytes:
+def no_book(sheets: Iterable[bytes], _title: str, _sheet: int | None = None) -> bytes:
     """No book, but every sheet is taken."""
     return b"".join(sheets)
 
