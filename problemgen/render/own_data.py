@@ -34,8 +34,13 @@ def story_text(quantity: Quantity, given: Mapping[str, Datum], own: Iterable[Own
     return f"{_SHORT_BLANK} {unit_text(mine.unit)}".rstrip() if mine else quantity_text(given[quantity.id])
 
 
-def sheet_blocks(scene: Scene, own: Sequence[OwnValue], told: Iterable[Told], session: int) -> Iterator[Block]:
-    """The blanks for the values that a student has measured by a session; `told` tells when each is at hand."""
+def sheet_blocks(
+    scene: Scene, own: Sequence[OwnValue], told: Iterable[Told], session: int, *, narrow: bool = False
+) -> Iterator[Block]:
+    """The blanks for the values that a student has measured by a session; `told` tells when each is at hand.
+
+    In a `narrow` table the blanks have a greater share, so that their units stay beside them.
+    """
     sessions = {one.quantity: one.session for one in told}
     rows = [_blank_row(scene, value) for value in own if sessions.get(value.quantity, session) == session]
     if rows:
@@ -43,7 +48,14 @@ def sheet_blocks(scene: Scene, own: Sequence[OwnValue], told: Iterable[Told], se
             (Prose("Copy these from your notebook: your answers are marked by the values that you write here."),)
         )
         header = _cells("What you measured", "Your own value", "Read to")
-        yield Table("Your own data", header, tuple(rows), (False, False, False), shares=(5, 5, 5), tall=True)
+        yield Table(
+            "Your own data",
+            header,
+            tuple(rows),
+            (False, False, False),
+            shares=(4, 5, 5) if narrow else (5, 4, 5),
+            tall=True,
+        )
 
 
 def _blank_row(scene: Scene, value: OwnValue) -> tuple[Line, ...]:

@@ -128,7 +128,7 @@ def problem_blocks(variant: Variant, session: int, printing: Printing = _USUAL) 
         yield replace(scheme, above="", below="", drawn=False) if in_short else scheme
         if not scheme.drawn:
             yield Note((Prose(f"In words: {_names(scheme.left)} → {_names(scheme.right)}."),))
-    yield from _data(variant, session, compact=printing.layout == "compact")
+    yield from _data(variant, session, compact=printing.layout == "compact", in_short=in_short)
     yield from _parts(variant, session, blank=printing.answers == "beside")
 
 
@@ -157,22 +157,22 @@ def _under_the_drawing(substance: Substance) -> str:
     return f"(±)-{substance.name}" if substance.racemic else substance.name
 
 
-def _data(variant: Variant, session: int, *, compact: bool) -> Iterable[Block]:
+def _data(variant: Variant, session: int, *, compact: bool, in_short: bool) -> Iterable[Block]:
     """The table of what is measured out, and what was obtained once the product is there.
 
-    On a compact sheet, what an earlier one has told stands in a sentence.
+    `in_short`: what an earlier sheet has told stands in a sentence.
     """
     template = variant.template
     told = told_values(template)
     by_now = [one for one in told if one.session <= session]
     before = [one for one in by_now if one.session < session]
     names = {quantity.id for one in before for quantity in (one.quantity, one.second) if quantity is not None}
-    again = {name: datum for name, datum in variant.printed.items() if name in names} if compact else {}
+    again = {name: datum for name, datum in variant.printed.items() if name in names} if in_short else {}
     if again:
         yield Paragraph((Strong("Your numbers from before: "), Prose(given_text(template, again))))
     tabled = [one for one in by_now if one not in before] if again else by_now
     yield from numbers_blocks(template.scene.species, tabled, variant.printed, narrow=compact)
-    yield from sheet_blocks(template.scene, variant.own, told, session)
+    yield from sheet_blocks(template.scene, variant.own, told, session, narrow=compact)
     yield from notes_blocks(template.scene, template.plan, [one.quantity for one in by_now])
     measured = any(value.quantity.kind == "volume" for value in variant.own)
     if variant.flask is not None and session == 1 and _is_preparation(variant.template) and not measured:

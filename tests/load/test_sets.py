@@ -13,7 +13,7 @@ from problemgen.load.courses import template_ids
 from problemgen.load.sets import load_set
 from problemgen.model.banks import Banks
 from problemgen.model.policy import Policy
-from problemgen.model.problem_set import ProblemSet
+from problemgen.model.problem_set import Printing, ProblemSet
 
 ROOT = Path(__file__).parents[2]
 HEAD = 'title = "S"\ncourse = "C"\n'
@@ -92,6 +92,21 @@ def test_the_way_of_teaching_and_the_feedback_are_the_set_s_choice(load: Load) -
     assert (usual.method, usual.worked_solution) == ("product", True)
     chosen = load('method = "extent"\n' + HEAD + SHEET + PROBLEM + "[feedback]\nworked_solution = false\n")
     assert (chosen.method, chosen.worked_solution) == ("extent", False)
+
+
+def test_how_a_set_is_printed_is_the_sets_choice(load: Load) -> None:
+    assert load(HEAD + SHEET + PROBLEM).printing == Printing("roomy", "name", "beside", worked_key=False)
+    text = 'layout = "compact"\nhead = "code"\nanswers = "box"\nworked_key = true\n'
+    assert load(HEAD + text + SHEET + PROBLEM).printing == Printing("compact", "code", "box", worked_key=True)
+
+
+@pytest.mark.parametrize(
+    ("key", "expected"),
+    [("layout", "'roomy' or 'compact'"), ("head", "'name' or 'code'"), ("answers", "'beside' or 'box'")],
+)
+def test_another_way_of_printing_is_a_fault(faults_of: FaultsOf, key: str, expected: str) -> None:
+    (fault,) = faults_of(f'{HEAD}{key} = "narrow"\n{SHEET}{PROBLEM}')
+    assert fault == f"week/set.toml: {key}: found 'narrow'; expected {expected}"
 
 
 def test_a_template_that_stands_twice_is_loaded_once(load: Load) -> None:

@@ -40,7 +40,7 @@ def sheet_of(problem_set: ProblemSet) -> Document:
 def test_a_sheet_has_a_blank_for_each_own_value_and_does_not_tell_it() -> None:
     document = sheet_of(own_set(ALCOHOL, ALCOHOL_OWN))
     rows = table(document.blocks, "Your own data")
-    assert rows[0] == ["Mass of magnesium", "______________ g", "0.001\u00a0g (balance reading to 0.001 g)"]
+    assert rows[0] == ["Mass of magnesium", "______________\u00a0g", "0.001\u00a0g (balance reading to 0.001 g)"]
     variant = made(own_set(ALCOHOL, ALCOHOL_OWN), "s1")[0]
     told = "\n".join(plain(cell) for b in document.blocks if isinstance(b, Table) for row in b.rows for cell in row)
     for value in variant.own:

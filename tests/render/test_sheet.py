@@ -25,7 +25,7 @@ from problemgen.model.blocks import (
     Strong,
     Table,
 )
-from problemgen.model.problem_set import Layout, Printing, ProblemSet, Student
+from problemgen.model.problem_set import Layout, Printing, ProblemSet, Sheet, Student
 from problemgen.model.variant import Variant
 from problemgen.render.cautions import EXERCISE
 from problemgen.render.prompts import quantity_text
@@ -154,6 +154,19 @@ def test_a_compact_sheet_tells_scheme_and_table_once(tmp_path: Path) -> None:
     }
     assert all(quantity_text(variants[0].given[name]) in before for name in by_now)
     assert document.compact
+
+
+def test_a_problem_that_begins_on_a_later_compact_sheet_has_its_table_there() -> None:
+    name = "chromatography/ferrocene-spots"
+    variant = variant_of(name)
+    later = tuple(replace(part, session=2) for part in variant.template.parts)
+    late = replace(variant, template=replace(variant.template, parts=later, sessions=2))
+    problem_set = compact(replace(set_of(name), sheets=(Sheet(1, "One"), Sheet(2, "Two"))))
+    first, second = sheets(sheet_document(problem_set, STUDENT, "Ada", "ABCD-EFGH", (late,)))
+    told = [line for block in second for line in texts(block)]
+    assert not any(line.startswith("Your numbers from before") for line in told)
+    assert [block for block in second if isinstance(block, Table)]
+    assert not [block for block in first if isinstance(block, Part)]
 
 
 def test_a_compact_sheet_has_its_short_caution_first(tmp_path: Path) -> None:
