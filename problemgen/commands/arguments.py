@@ -49,7 +49,8 @@ def _build(one: argparse.ArgumentParser) -> None:
 
 def _grade(one: argparse.ArgumentParser) -> None:
     one.add_argument("folder", type=Path, metavar="FOLDER", help="the folder of the built set")
-    one.add_argument("responses", type=Path, metavar="RESPONSES", help="the students' answers, CSV or .xlsx")
+    answers = "the students' answers, CSV or .xlsx; several files where sections or graders have one each"
+    one.add_argument("responses", type=Path, nargs="+", metavar="FILE", help=answers)
     where = "where to write (default: FOLDER/grades; with --anonymous, FOLDER/grades-anonymous)"
     one.add_argument("--out", type=Path, metavar="FOLDER", help=where)
     one.add_argument("--replace", action="store_true", help="replace the grades of an earlier run")
@@ -68,7 +69,8 @@ def _explain(one: argparse.ArgumentParser) -> None:
     one.add_argument("folder", type=Path, metavar="SET", help="the folder of the built set")
     one.add_argument("student", metavar="STUDENT", help="the student's id")
     one.add_argument("part", nargs="?", default="", metavar="PART", help="one part, for example 1a (default: all)")
-    one.add_argument("--responses", type=Path, metavar="FILE", help="the answers (default: SET/responses.csv)")
+    answers = "the answers, in one file or several (default: SET/responses.csv)"
+    one.add_argument("--responses", type=Path, nargs="+", metavar="FILE", help=answers)
     decided = "your decisions (default: SET/overrides.csv, where there is one)"
     one.add_argument("--overrides", type=Path, metavar="FILE", help=decided)
     one.add_argument("--attempt", type=_count, default=1, metavar="N", help="which attempt (default: 1)")

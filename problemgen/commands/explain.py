@@ -18,7 +18,7 @@ __all__ = ["run"]
 def run(options: argparse.Namespace) -> int:
     """Run the command and return the exit code."""
     show_failures()
-    responses = options.responses or options.folder / RESPONSES_FILE
+    responses = tuple(options.responses or (options.folder / RESPONSES_FILE,))
     beside = options.folder / OVERRIDES_FILE
     overrides = options.overrides or (beside if beside.is_file() else None)
     request = ExplanationRequest(options.folder, responses, options.student, options.part, overrides, options.attempt)

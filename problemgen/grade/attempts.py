@@ -22,12 +22,12 @@ def counted(counts: Counts, attempts: Sequence[StudentTotal]) -> StudentTotal:
     if counts == "last" or len(attempts) == 1:
         return attempts[-1]
     if counts == "best":
-        return max(attempts, key=lambda attempt: attempt.points)
+        return max(attempts, key=lambda attempt: attempt.points or 0)
     labels = dict.fromkeys(label for attempt in attempts for label in attempt.parts)
     return replace(
         attempts[0],
         attempt=f"mean of {', '.join(attempt.attempt for attempt in attempts)}",
-        points=_mean([attempt.points for attempt in attempts]),
+        points=_mean([attempt.points or Fraction(0) for attempt in attempts]),
         of=_mean([attempt.of for attempt in attempts]),
         parts={label: _mean([one.parts[label] for one in attempts if label in one.parts]) for label in labels},
         open=frozenset[str]().union(*(attempt.open for attempt in attempts)),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import BinaryIO, NoReturn, Self, TypeVar
 
@@ -41,6 +41,7 @@ class Answers:
         except OSError as error:
             FaultLog(str(path)).refuse("", (error.strerror or "unreadable").lower(), "the answers.json of a built set")
         try:
+            self._sheets: dict[tuple[str, int], str] = {}
             self.head, self._places = self._scanned()
         except BaseException:
             self._file.close()
@@ -63,6 +64,11 @@ class Answers:
     def entries(self) -> tuple[tuple[str, int], ...]:
         """Each student's id with the number of an attempt, in the order of the file."""
         return tuple(self._places)
+
+    @property
+    def sheets(self) -> Mapping[tuple[str, int], str]:
+        """The code on each sheet, by the student's id and the number of the attempt, in the order of the file."""
+        return self._sheets
 
     def student(self, student: str, attempt: int = 1) -> StudentKey:
         """One student's keys for an attempt.
@@ -94,7 +100,8 @@ class Answers:
                 return self._read(ANSWERS_FORM, first + line).head, places
             digest.update(held)
             held = line
-            places[self._id_on(line, place)] = place
+            entry, code = self._sheet_on(line, place)
+            places[entry], self._sheets[entry] = place, code
 
     def _check_opening(self, line: bytes) -> None:
         try:
@@ -115,10 +122,11 @@ class Answers:
             keep_faults(faults.at(key), error, hint=_AGAIN)
         raise FaultsError(faults.faults)
 
-    def _id_on(self, line: bytes, place: int) -> tuple[str, int]:
+    def _sheet_on(self, line: bytes, place: int) -> tuple[tuple[str, int], str]:
+        """The student and the attempt of a line, and the code on their sheet."""
         try:
             data = from_json(line.rstrip().rstrip(b","))
-            return str(data["student"]), int(data["attempt"])
+            return (str(data["student"]), int(data["attempt"])), str(data["code"])
         except (ValueError, KeyError, TypeError):
             self._refuse(f"a damaged line at byte {place}", "the file as it was built")
 

@@ -3,13 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
-__all__ = ["OWN_DATA_REASONS", "SHARED", "UNJUDGED", "VERDICTS", "PartResult", "StudentResult", "Verdict"]
+__all__ = [
+    "NOT_HANDED_IN",
+    "OWN_DATA_REASONS",
+    "SHARED",
+    "UNJUDGED",
+    "VERDICTS",
+    "PartResult",
+    "StudentResult",
+    "Verdict",
+]
 
 OWN_DATA_REASONS = ("own-data-missing", "own-data-unread")
 """The reasons of parts that cannot be marked, since the student's own data are missing or cannot be used."""
+
+NOT_HANDED_IN = "not-handed-in"
+"""The reason of the parts of a student who handed nothing in: they earn no mark, which is not the mark 0."""
 
 UNJUDGED = "unjudged"
 """The verdict of a part whose judging failed: the fault is the program's, and the instructor decides."""
@@ -90,7 +102,7 @@ class PartResult:
 class StudentResult:
     """All parts of one student's attempt; attempts count from 1.
 
-    `handed_in` is false where the responses hold no row of theirs: all parts are blank. `first` tells whether it is
+    `handed_in` is false where the responses hold no answer of theirs: all parts are blank. `first` tells whether it is
     the first attempt that the student handed in, or the only one.
     """
 
@@ -112,3 +124,14 @@ class StudentResult:
     def of(self) -> Fraction:
         """The points to be had."""
         return sum((part.of for part in self.parts), Fraction(0))
+
+    @property
+    def absent(self) -> StudentResult:
+        """The same student's, as one who handed nothing in."""
+        parts = tuple(replace(part, reason=NOT_HANDED_IN, sentence="Not handed in.") for part in self.parts)
+        return replace(self, parts=parts, handed_in=False)
+
+    @property
+    def has_mark(self) -> bool:
+        """Whether there are points to tell: something was handed in, or the instructor decided all the same."""
+        return self.handed_in or any(part.decision for part in self.parts)

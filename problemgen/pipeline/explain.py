@@ -29,7 +29,7 @@ class ExplanationRequest:
     """What to explain: a student's marking, of one part ("1a") or of all (""), with the instructor's decisions."""
 
     folder: Path
-    responses: Path
+    responses: tuple[Path, ...]
     student: str
     part: str = ""
     overrides: Path | None = None
@@ -55,14 +55,14 @@ def explain(request: ExplanationRequest) -> Iterator[str]:
             )
         key = answers.student(known[student.casefold()], request.attempt)
         columns = answers.head.response_columns
-        cells = _cells(Responses(request.responses, answers.students, columns, attempts=attempts), key)
+        cells = _cells(Responses(request.responses, answers.sheets, columns), key)
         explanations = _decided(request.overrides, answers, key, explain_student(answers.head, key, cells))
         labels = [one.result.label for one in explanations]
         if part and part.lower() not in labels:
             raise unknown(folder / ANSWERS_FILE, "part", part, labels)
         templates = {problem.problem: answers.head.templates[problem.template] for problem in key.problems}
     title = ", ".join(filter(None, (answers.head.title, answers.head.attempts.told(key.attempt))))
-    yield f"{key.name} ({key.student}), {title}; {request.responses}"
+    yield f"{key.name} ({key.student}), {title}; {', '.join(map(str, request.responses))}"
     for one in explanations:
         if part.lower() in ("", one.result.label):
             yield from text_lines(explanation_blocks(templates[one.result.problem], one))

@@ -13,12 +13,13 @@ from problemgen.grade.own_data import with_own_data
 from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.load.columns import load_columns
 from problemgen.load.resources import layouts
-from problemgen.load.responses import Responses, about_columns
+from problemgen.load.responses import Responses
+from problemgen.load.whose_rows import about_columns
 from problemgen.model.answers import StudentKey
 from problemgen.model.decision import Decisions
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.anonymity import Anonymity, check_no_ids_told
-from problemgen.pipeline.arguments import AnyPath, checked, path_or_none
+from problemgen.pipeline.arguments import AnyPath, Paths, as_paths, checked, path_or_none
 from problemgen.pipeline.decisions import decisions_for
 from problemgen.pipeline.earlier import file_stem, marked_entries
 from problemgen.pipeline.outlets.marking import marking_outlets
@@ -39,7 +40,7 @@ class MarkingRequest:
     """What to mark: the folder of a built set, the responses, and whether earlier grades may be replaced."""
 
     folder: Path
-    responses: Path
+    responses: tuple[Path, ...]
     out: Path
     replace: bool = False
     feedback: FeedbackChoices = field(default_factory=FeedbackChoices)
@@ -52,7 +53,7 @@ class MarkingRequest:
 class MarkingReport:
     """What was marked and written, and what the instructor should look at or know, a line each.
 
-    `remarks` are about the file of responses, `to_look_at` about students whose marking needs a look. `files` are names
+    `remarks` are about the responses, `to_look_at` about students whose marking needs a look. `files` are names
     below `out`, a folder with a slash behind it; `cautions` are told about some of them.
     """
 
@@ -70,7 +71,7 @@ class MarkingReport:
 @checked
 def mark(
     folder: AnyPath,
-    responses: AnyPath,
+    responses: Paths,
     out: AnyPath | None = None,
     *,
     overrides: AnyPath | None = None,
@@ -83,10 +84,10 @@ def mark(
 ) -> MarkingReport:
     """Mark the responses to the built set of a folder: grades, gradebook, feedback, class report.
 
-    `responses` is a CSV file or a workbook. `out` is "grades" in the folder, "grades-anonymous" with `anonymous`, which
-    writes codes in the place of names. `overrides` holds the instructor's own decisions (without it, overrides.csv of
-    the folder), `columns` tells how a form's export names the columns. Feedback goes without worked solutions or PDF
-    where these are not wanted.
+    `responses` is a CSV file or a workbook, or several: of two sections, or two graders. `out` is "grades" in the
+    folder, "grades-anonymous" with `anonymous`, which writes codes in the place of names. `overrides` holds the
+    instructor's own decisions (without it, overrides.csv of the folder), `columns` tells how a form's export names the
+    columns. Feedback goes without worked solutions or PDF where these are not wanted.
 
     Raises:
         FaultsError: for faults of answers.json, the responses, the decisions or the mapping of columns.
@@ -96,7 +97,7 @@ def mark(
     default = Path(folder) / (_ANONYMOUS_GRADES if anonymous else _GRADES)
     request = MarkingRequest(
         folder=Path(folder),
-        responses=Path(responses),
+        responses=as_paths(responses),
         out=default if out is None else Path(out),
         replace=replace,
         feedback=FeedbackChoices(pdf=pdf, solutions=solutions),
@@ -141,7 +142,7 @@ def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
             attempts=len(responses.handed_in),
             remarks=tuple(responses.remarks),
             to_look_at=tuple(line for outlet in written for line in outlet.remarks()),
-            notes=(*_decided(decided), *(line for outlet in written for line in outlet.notes())),
+            notes=(*responses.notes, *_decided(decided), *(line for outlet in written for line in outlet.notes())),
             files=tuple(name for outlet in written for name in outlet.files),
             cautions={name: outlet.caution for outlet in written for name in outlet.files if outlet.caution},
         )
@@ -171,22 +172,19 @@ def _write(
 def _responses(request: MarkingRequest, answers: Answers) -> Responses:
     columns, attempts = answers.head.response_columns, answers.head.attempts.number
     names = load_columns(request.columns, (*about_columns(attempts), *columns)) if request.columns else None
-    return Responses(request.responses, answers.students, columns, names, attempts)
+    return Responses(request.responses, answers.sheets, columns, names)
 
 
 def _results(
     answers: Answers, responses: Responses, decisions: Decisions
 ) -> Iterator[tuple[StudentKey, StudentResult]]:
     """Each attempt handed in, in the order of the responses; then the students who handed in none, all blank."""
-    handed_in = responses.handed_in
-    firsts = dict(sorted(handed_in, reverse=True))
+    firsts = dict(sorted(responses.handed_in, reverse=True))
     for student, attempt, cells in responses:
-        if (student, attempt) in handed_in:
-            key = with_own_data(answers.head, answers.student(student, attempt), cells)
-            result = replace(judge_student(answers.head, key, cells), first=firsts[student] == attempt)
-            yield key, overridden(result, decisions.get(student, ()), attempt)
+        key = with_own_data(answers.head, answers.student(student, attempt), cells)
+        result = replace(judge_student(answers.head, key, cells), first=firsts[student] == attempt)
+        yield key, overridden(result, decisions.get(student, ()), attempt)
     for student in answers.students:
         if student not in firsts:
             key = with_own_data(answers.head, answers.student(student), {})
-            absent = replace(judge_student(answers.head, key, {}), handed_in=False)
-            yield key, overridden(absent, decisions.get(student, ()))
+            yield key, overridden(judge_student(answers.head, key, {}).absent, decisions.get(student, ()))

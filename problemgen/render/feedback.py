@@ -50,7 +50,8 @@ def short_feedback(head: KeyHead, key: StudentKey, result: StudentResult) -> Doc
 
 
 def _document(head: KeyHead, key: StudentKey, result: StudentResult, about: Iterable[Block]) -> Document:
-    blocks: list[Block] = [Paragraph((Prose("You earned "), Strong(_earned(result.points, result.of)), Prose(".")))]
+    earned: Line = (Prose("You earned "), Strong(_earned(result.points, result.of)), Prose("."))
+    blocks: list[Block] = [Paragraph(earned if result.has_mark else (Strong("Nothing was handed in."),))]
     told = head.attempts.told(key.attempt)
     if told:
         blocks.append(Paragraph((Prose(f"This is {told}. {_COUNTS[head.attempts.counts]}"),)))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import partial
@@ -34,7 +34,8 @@ _OPEN = "not judged"
 def grade_rows(result: StudentResult) -> Iterator[tuple[str, ...]]:
     """One student's rows of grades.csv, a part each."""
     for part in result.parts:
-        points = (points_number(part.points), points_number(part.of))
+        earned = points_number(part.points) if result.handed_in or part.decision else ""
+        points = (earned, points_number(part.of))
         sentence = " ".join((part.sentence, *part.remarks))
         who = (result.student, result.name, result.section, str(result.attempt))
         yield (*who, part.label, part.verdict, part.reason, *points, part.wrote, part.read, sentence, part.decision)
@@ -59,12 +60,21 @@ def gradebook_columns(labels: Sequence[str]) -> tuple[GradebookColumn, ...]:
         GradebookColumn("id", lambda total: total.student, 14),
         GradebookColumn("name", lambda total: total.name, 28),
         GradebookColumn("section", lambda total: total.section, 10),
-        GradebookColumn("attempt", lambda total: total.attempt, 14),
+        GradebookColumn("attempt", _attempt, 14),
         GradebookColumn("points", lambda total: total.points),
         GradebookColumn("of", lambda total: total.of),
-        GradebookColumn("percent", lambda total: 100 * total.points / total.of if total.of else None),
+        GradebookColumn("percent", _percent),
         *(GradebookColumn(label, partial(_points_of, label)) for label in labels),
     )
+
+
+def _attempt(total: StudentTotal) -> GradebookValue:
+    """The number of the attempt that counts; words where it is the mean of several."""
+    return Fraction(total.attempt) if total.attempt.isdecimal() else total.attempt
+
+
+def _percent(total: StudentTotal) -> Fraction | None:
+    return None if total.points is None or not total.of else 100 * total.points / total.of
 
 
 def _points_of(label: str, total: StudentTotal) -> GradebookValue:
@@ -77,14 +87,15 @@ def gradebook_text(value: GradebookValue) -> str:
 
 
 def blank_responses(
-    students: Iterable[Student], columns: Sequence[str], attempts: int = 1
+    students: Iterable[Student], codes: Mapping[tuple[str, int], str], columns: Sequence[str], attempts: int = 1
 ) -> Iterator[tuple[str, ...]]:
     """The rows of a responses.csv that is ready to be filled in, header first: one for each attempt of a student.
 
-    The column attempt is there only where there are several.
+    `codes` are those printed on the sheets, by the student's id and the attempt. The column attempt is there only where
+    there are several.
     """
-    yield ("id", "name", "section", *(["attempt"] if attempts > 1 else []), *columns)
+    yield ("id", "name", "section", "code", *(["attempt"] if attempts > 1 else []), *columns)
     for student in students:
         for attempt in range(1, attempts + 1):
-            about = (student.id, student.name, student.section, *([str(attempt)] if attempts > 1 else []))
-            yield (*about, *("" for _ in columns))
+            who = (student.id, student.name, student.section, codes[student.id, attempt])
+            yield (*who, *([str(attempt)] if attempts > 1 else []), *("" for _ in columns))

@@ -65,8 +65,8 @@ def _bare(file: Path) -> int:
 
 
 def _read(file: Path, answers: Answers) -> Responses:
-    responses = Responses(file, answers.students, answers.head.columns)
-    assert sum(1 for _ in responses) == len(responses.students)
+    responses = Responses((file,), answers.sheets, answers.head.columns)
+    assert sum(1 for _ in responses) == len(responses.handed_in)
     return responses
 
 

@@ -41,8 +41,9 @@ def test_an_export_is_marked_by_a_mapping(key: Path, tmp_path: Path, said: Say) 
     (tmp_path / "m.csv").write_text("ours,theirs\nid,Nummer\n1a,Frage 1\n", encoding="utf-8")
     assert grade(key, tmp_path / "e.csv", "--columns", str(tmp_path / "m.csv")) == 3
     assert said() == (
-        f"e.csv:\n  {BLANK}\n  line 1: the columns 'zeit' are not marked\n"
-        f"Marked 1 students, 1 without a row. Written to built/grades: {WRITTEN}.\n"
+        f"e.csv:\n  {BLANK}\n"
+        f"Marked 1 students; 1 handed nothing in. Written to built/grades: {WRITTEN}.\n"
+        "e.csv, line 1: the columns 'zeit' are not marked\n"
     )
     grades = (key / "grades" / "grades.csv").read_text(encoding="utf-8-sig")
     assert 's1,Ada,A,1,1a,right,in-window,1,1,"2,500 mmol"' in grades
@@ -89,7 +90,7 @@ def test_a_marking_without_names_has_a_folder_of_its_own(key: Path, tmp_path: Pa
     said()
     assert grade(key, tmp_path / "r.csv", "--anonymous") == 3
     assert said().splitlines()[-1] == (
-        f"Marked 1 students, 1 without a row. Written to built/grades-anonymous: {WRITTEN}; "
+        f"Marked 1 students; 1 handed nothing in. Written to built/grades-anonymous: {WRITTEN}; "
         "codes.csv tells the names, do not share it."
     )
     assert grade(key, tmp_path / "r.csv", "--anonymous", "--replace", "--out", str(key / "grades")) == 1

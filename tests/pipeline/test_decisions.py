@@ -32,7 +32,7 @@ def folder(tmp_path: Path) -> Path:
 def graded(folder: Path, name: str = "g", overrides: Path | None = None) -> dict[tuple[str, str], dict[str, str]]:
     out = folder.parent / name
     responses = folder.parent / "r.csv"
-    request = MarkingRequest(folder, responses, out, replace=True, feedback=PAGES_ONLY, overrides=overrides)
+    request = MarkingRequest(folder, (responses,), out, replace=True, feedback=PAGES_ONLY, overrides=overrides)
     mark_set(request, lambda *_: None)
     rows = csv.DictReader(io.StringIO((out / "grades.csv").read_text(encoding="utf-8-sig")))
     return {(row["id"], row["part"]): row for row in rows}

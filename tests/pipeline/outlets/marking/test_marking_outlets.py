@@ -21,7 +21,9 @@ FILES = ("grades.csv", "gradebook.csv", "gradebook.xlsx", "look-into.csv", "clas
 
 
 def marked(folder: Path, responses: Path, out: Path, *, anonymous: bool = False) -> MarkingReport:
-    return mark_set(MarkingRequest(folder, responses, out, feedback=PAGES_ONLY, anonymous=anonymous), lambda *_: None)
+    return mark_set(
+        MarkingRequest(folder, (responses,), out, feedback=PAGES_ONLY, anonymous=anonymous), lambda *_: None
+    )
 
 
 def listed(folder: Path) -> set[str]:
