@@ -60,6 +60,7 @@ def _grade(one: argparse.ArgumentParser) -> None:
     one.add_argument("--columns", type=Path, metavar="FILE", help=mapping)
     decided = "your own decisions: CSV with student, part, points, reason (default: FOLDER/overrides.csv, if any)"
     one.add_argument("--overrides", type=Path, metavar="FILE", help=decided)
+    _add_means(one, "FOLDER")
     codes = "codes in the place of names and ids; codes.csv tells which is whose"
     one.add_argument("--anonymous", action="store_true", help=codes)
     _add_quiet(one)
@@ -73,6 +74,7 @@ def _explain(one: argparse.ArgumentParser) -> None:
     one.add_argument("--responses", type=Path, nargs="+", metavar="FILE", help=answers)
     decided = "your decisions (default: SET/overrides.csv, where there is one)"
     one.add_argument("--overrides", type=Path, metavar="FILE", help=decided)
+    _add_means(one, "SET")
     one.add_argument("--attempt", type=_count, default=1, metavar="N", help="which attempt (default: 1)")
 
 
@@ -128,6 +130,11 @@ def _list(one: argparse.ArgumentParser) -> None:
     what = one.add_mutually_exclusive_group()
     what.add_argument("--substances", action="store_true", help="the substances of the bank")
     what.add_argument("--reactions", action="store_true", help="the reactions of the bank")
+
+
+def _add_means(one: argparse.ArgumentParser, folder: str) -> None:
+    meant = f"what cells mean that cannot be read: CSV with written, means (default: {folder}/means.csv, if any)"
+    one.add_argument("--means", type=Path, metavar="FILE", help=meant)
 
 
 def _add_quiet(one: argparse.ArgumentParser) -> None:

@@ -21,7 +21,9 @@ def run(options: argparse.Namespace) -> int:
     responses = tuple(options.responses or (options.folder / RESPONSES_FILE,))
     beside = options.folder / OVERRIDES_FILE
     overrides = options.overrides or (beside if beside.is_file() else None)
-    request = ExplanationRequest(options.folder, responses, options.student, options.part, overrides, options.attempt)
+    request = ExplanationRequest(
+        options.folder, responses, options.student, options.part, overrides, options.attempt, options.means
+    )
     console = Console(soft_wrap=True, highlight=False)
     for line in explain(request):
         console.print(Text(line, style=_style(line)))

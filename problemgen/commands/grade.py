@@ -21,6 +21,7 @@ def run(options: argparse.Namespace) -> int:
             options.responses,
             options.out,
             overrides=options.overrides,
+            means=options.means,
             columns=options.columns,
             anonymous=options.anonymous,
             solutions=not options.without_solutions,

@@ -1,4 +1,4 @@
-"""The instructor's decisions for a built set."""
+"""What the instructor decides and says beside a built set: other points, and what cells mean."""
 
 from __future__ import annotations
 
@@ -7,10 +7,12 @@ from fractions import Fraction
 from pathlib import Path
 
 from problemgen.load.answers import Answers
+from problemgen.load.means import MEANS_FILE, load_means
 from problemgen.load.overrides import OVERRIDES_FILE, load_overrides
 from problemgen.model.decision import Decisions
+from problemgen.model.means import Means
 
-__all__ = ["decisions_for", "load_decisions"]
+__all__ = ["decisions_for", "load_decisions", "means_for"]
 
 
 def decisions_for(folder: Path, file: Path | None, answers: Answers) -> Decisions:
@@ -25,6 +27,18 @@ def decisions_for(folder: Path, file: Path | None, answers: Answers) -> Decision
     if file is None and not path.exists():
         return {}
     return load_decisions(path, answers)
+
+
+def means_for(folder: Path, file: Path | None, answers: Answers) -> Means:
+    """What cells mean by a file; without one, by means.csv in the set's folder, where there is one.
+
+    Raises:
+        FaultsError: all faults of the file at once, with their lines.
+    """
+    path = file or folder / MEANS_FILE
+    if file is None and not path.exists():
+        return Means()
+    return load_means(path, answers.head.response_columns)
 
 
 def load_decisions(path: Path, answers: Answers) -> Decisions:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from problemgen.grade.judge import explain_student
+from problemgen.grade.meant import explain_meant
 from problemgen.grade.overriding import overridden
 from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.load.responses import Responses
@@ -14,7 +14,7 @@ from problemgen.model.answers import StudentKey
 from problemgen.model.explanation import Explanation
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.answer_book import unknown
-from problemgen.pipeline.decisions import load_decisions
+from problemgen.pipeline.decisions import load_decisions, means_for
 from problemgen.render.explanation import explanation_blocks
 from problemgen.render.terminal import text_lines
 
@@ -34,14 +34,15 @@ class ExplanationRequest:
     part: str = ""
     overrides: Path | None = None
     attempt: int = 1
+    means: Path | None = None  # what cells mean; means.csv of the folder where it is None
 
 
 def explain(request: ExplanationRequest) -> Iterator[str]:
     """The lines that explain a student's marking.
 
     Raises:
-        FaultsError: for answers.json, responses or decisions that cannot be read, or a student or part that is not in
-            the set.
+        FaultsError: for answers.json, responses, decisions or meanings that cannot be read, or a student or part that
+            is not in the set.
     """
     folder, student, part = request.folder, request.student, request.part
     with Answers(folder / ANSWERS_FILE) as answers:
@@ -56,7 +57,8 @@ def explain(request: ExplanationRequest) -> Iterator[str]:
         key = answers.student(known[student.casefold()], request.attempt)
         columns = answers.head.response_columns
         cells = _cells(Responses(request.responses, answers.sheets, columns), key)
-        explanations = _decided(request.overrides, answers, key, explain_student(answers.head, key, cells))
+        means = means_for(folder, request.means, answers)
+        explanations = _decided(request.overrides, answers, key, explain_meant(answers.head, key, cells, means))
         labels = [one.result.label for one in explanations]
         if part and part.lower() not in labels:
             raise unknown(folder / ANSWERS_FILE, "part", part, labels)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from problemgen.grade.judge import judge_student
+from problemgen.grade.meant import judge_meant
 from problemgen.grade.overriding import overridden
 from problemgen.grade.own_data import with_own_data
 from problemgen.load.answers import ANSWERS_FILE, Answers
@@ -17,10 +18,11 @@ from problemgen.load.responses import Responses
 from problemgen.load.whose_rows import about_columns
 from problemgen.model.answers import StudentKey
 from problemgen.model.decision import Decisions
+from problemgen.model.means import Means
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.anonymity import Anonymity, check_no_ids_told
 from problemgen.pipeline.arguments import AnyPath, Paths, as_paths, checked, path_or_none
-from problemgen.pipeline.decisions import decisions_for
+from problemgen.pipeline.decisions import decisions_for, means_for
 from problemgen.pipeline.earlier import file_stem, marked_entries
 from problemgen.pipeline.outlets.marking import marking_outlets
 from problemgen.pipeline.outlets.marking.codes import CodesTable
@@ -45,6 +47,7 @@ class MarkingRequest:
     replace: bool = False
     feedback: FeedbackChoices = field(default_factory=FeedbackChoices)
     overrides: Path | None = None  # the instructor's decisions; overrides.csv of the folder where it is None
+    means: Path | None = None  # what cells mean; means.csv of the folder where it is None
     columns: Path | None = None  # our column names for those of a form's export
     anonymous: bool = False
 
@@ -75,6 +78,7 @@ def mark(
     out: AnyPath | None = None,
     *,
     overrides: AnyPath | None = None,
+    means: AnyPath | None = None,
     columns: AnyPath | None = None,
     anonymous: bool = False,
     solutions: bool = True,
@@ -86,11 +90,12 @@ def mark(
 
     `responses` is a CSV file or a workbook, or several: of two sections, or two graders. `out` is "grades" in the
     folder, "grades-anonymous" with `anonymous`, which writes codes in the place of names. `overrides` holds the
-    instructor's own decisions (without it, overrides.csv of the folder), `columns` tells how a form's export names the
-    columns. Feedback goes without worked solutions or PDF where these are not wanted.
+    instructor's own decisions, and `means` what cells mean that cannot be read; without them, overrides.csv and
+    means.csv of the folder do. `columns` tells how a form's export names the columns. Feedback goes without worked
+    solutions or PDF where these are not wanted.
 
     Raises:
-        FaultsError: for faults of answers.json, the responses, the decisions or the mapping of columns.
+        FaultsError: for faults of answers.json, the responses, the decisions, the meanings or the mapping of columns.
         OutputError: for an output folder that cannot be written, or holds grades that would be replaced, or, for a
             marking without names, holds pages that tell ids.
     """
@@ -102,6 +107,7 @@ def mark(
         replace=replace,
         feedback=FeedbackChoices(pdf=pdf, solutions=solutions),
         overrides=path_or_none(overrides),
+        means=path_or_none(means),
         columns=path_or_none(columns),
         anonymous=anonymous,
     )
@@ -112,6 +118,7 @@ def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
     """Mark the responses to a built set; it raises what `mark` does."""
     with Answers(request.folder / ANSWERS_FILE) as answers:
         decisions = decisions_for(request.folder, request.overrides, answers)
+        means = means_for(request.folder, request.means, answers)
         responses = _responses(request, answers)
         anonymity = Anonymity(answers) if request.anonymous else None
         if anonymity is not None:
@@ -126,7 +133,7 @@ def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
             if request.replace:
                 earlier = marked_entries(request.out / GRADES_FILE)
                 staging.supersede(name for outlet in outlets for name in outlet.names(earlier))
-            results = _results(answers, responses, decisions)
+            results = _results(answers, responses, decisions, means)
             total = len(responses.handed_in) + absent
             for done, (key, result) in enumerate(results, start=1):
                 _write(outlets, key, result, anonymity, codes)
@@ -176,13 +183,13 @@ def _responses(request: MarkingRequest, answers: Answers) -> Responses:
 
 
 def _results(
-    answers: Answers, responses: Responses, decisions: Decisions
+    answers: Answers, responses: Responses, decisions: Decisions, means: Means
 ) -> Iterator[tuple[StudentKey, StudentResult]]:
     """Each attempt handed in, in the order of the responses; then the students who handed in none, all blank."""
     firsts = dict(sorted(responses.handed_in, reverse=True))
     for student, attempt, cells in responses:
-        key = with_own_data(answers.head, answers.student(student, attempt), cells)
-        result = replace(judge_student(answers.head, key, cells), first=firsts[student] == attempt)
+        key = with_own_data(answers.head, answers.student(student, attempt), means.in_parts(cells))
+        result = replace(judge_meant(answers.head, key, cells, means), first=firsts[student] == attempt)
         yield key, overridden(result, decisions.get(student, ()), attempt)
     for student in answers.students:
         if student not in firsts:

@@ -10,6 +10,7 @@ from problemgen.pipeline.outlets.marking.outlet import MarkingOutlet, MarkingRun
 from problemgen.pipeline.outlets.marking.own_data import OwnDataTable
 from problemgen.pipeline.outlets.marking.tables import GradebookTable, GradesTable
 from problemgen.pipeline.outlets.marking.unjudged import OpenParts
+from problemgen.pipeline.outlets.marking.unread import UnreadCells
 from problemgen.pipeline.outlets.marking.workbook import GradebookWorkbook
 from problemgen.render.grades import gradebook_columns
 
@@ -25,6 +26,7 @@ def marking_outlets(run: MarkingRun) -> tuple[MarkingOutlet, ...]:
         GradesTable(stack, staging),
         Gradebook(head.attempts, books),
         *([OwnDataTable(staging)] if head.own else []),
+        UnreadCells(staging),
         LookInto(staging, head.templates),
         ClassReport(staging, head, run.layouts),
         FeedbackPages(staging, head, run.layouts, run.feedback),

@@ -17,7 +17,15 @@ from tests.support.own_set import ALCOHOL, ALCOHOL_OWN, own_set
 from tests.support.small_class import files_of
 from tests.support.small_set import write_answers
 
-FILES = ("grades.csv", "gradebook.csv", "gradebook.xlsx", "look-into.csv", "class-report.html", "feedback/")
+FILES = (
+    "grades.csv",
+    "gradebook.csv",
+    "gradebook.xlsx",
+    "unread.csv",
+    "look-into.csv",
+    "class-report.html",
+    "feedback/",
+)
 
 
 def marked(folder: Path, responses: Path, out: Path, *, anonymous: bool = False) -> MarkingReport:
