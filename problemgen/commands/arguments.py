@@ -58,8 +58,7 @@ def _grade(one: argparse.ArgumentParser) -> None:
     one.add_argument("--no-pdf", action="store_true", help="feedback as pages for the browser alone")
     mapping = "how a form's export names our columns: CSV with the columns ours, theirs"
     one.add_argument("--columns", type=Path, metavar="FILE", help=mapping)
-    decided = "your own decisions: CSV with student, part, points, reason (default: FOLDER/overrides.csv, if any)"
-    one.add_argument("--overrides", type=Path, metavar="FILE", help=decided)
+    _add_overrides(one, "FOLDER")
     _add_means(one, "FOLDER")
     codes = "codes in the place of names and ids; codes.csv tells which is whose"
     one.add_argument("--anonymous", action="store_true", help=codes)
@@ -72,8 +71,7 @@ def _explain(one: argparse.ArgumentParser) -> None:
     one.add_argument("part", nargs="?", default="", metavar="PART", help="one part, for example 1a (default: all)")
     answers = "the answers, in one file or several (default: SET/responses.csv)"
     one.add_argument("--responses", type=Path, nargs="+", metavar="FILE", help=answers)
-    decided = "your decisions (default: SET/overrides.csv, where there is one)"
-    one.add_argument("--overrides", type=Path, metavar="FILE", help=decided)
+    _add_overrides(one, "SET")
     _add_means(one, "SET")
     one.add_argument("--attempt", type=_count, default=1, metavar="N", help="which attempt (default: 1)")
 
@@ -130,6 +128,12 @@ def _list(one: argparse.ArgumentParser) -> None:
     what = one.add_mutually_exclusive_group()
     what.add_argument("--substances", action="store_true", help="the substances of the bank")
     what.add_argument("--reactions", action="store_true", help="the reactions of the bank")
+
+
+def _add_overrides(one: argparse.ArgumentParser, folder: str) -> None:
+    decided = f"""your own decisions: CSV with student (* for all), part (or problem, or nothing for the sheet), points
+        (or 'bonus 1', or 'drop'), reason (default: {folder}/overrides.csv of the built set, if any)"""
+    one.add_argument("--overrides", type=Path, metavar="FILE", help=decided)
 
 
 def _add_means(one: argparse.ArgumentParser, folder: str) -> None:

@@ -9,7 +9,6 @@ from rich.text import Text
 
 from problemgen.commands.console import DONE
 from problemgen.commands.failures import show_failures
-from problemgen.load.overrides import OVERRIDES_FILE
 from problemgen.pipeline.explain import RESPONSES_FILE, ExplanationRequest, explain
 
 __all__ = ["run"]
@@ -19,10 +18,8 @@ def run(options: argparse.Namespace) -> int:
     """Run the command and return the exit code."""
     show_failures()
     responses = tuple(options.responses or (options.folder / RESPONSES_FILE,))
-    beside = options.folder / OVERRIDES_FILE
-    overrides = options.overrides or (beside if beside.is_file() else None)
     request = ExplanationRequest(
-        options.folder, responses, options.student, options.part, overrides, options.attempt, options.means
+        options.folder, responses, options.student, options.part, options.overrides, options.attempt, options.means
     )
     console = Console(soft_wrap=True, highlight=False)
     for line in explain(request):

@@ -39,6 +39,6 @@ def total_of(result: StudentResult) -> StudentTotal:
         attempt=str(result.attempt) if result.handed_in else "",
         points=result.points if result.has_mark else None,
         of=result.of,
-        parts={part.label: part.points for part in result.parts if result.handed_in or part.decision},
+        parts={part.label: part.points for part in result.counted if result.handed_in or part.decision},
         open=frozenset(part.label for part in result.parts if part.is_open),
     )

@@ -12,6 +12,7 @@ __all__ = [
     "SHARED",
     "UNJUDGED",
     "VERDICTS",
+    "Adjustment",
     "PartResult",
     "StudentResult",
     "Verdict",
@@ -66,7 +67,8 @@ class PartResult:
     or the part's own where its step is the first that is wrong.
     `share` is that of the points which the policy gives for the verdict, before it deducts anything.
     `value` is the number that was read, in the unit asked for; None where none was. `decision` is the reason that the
-    instructor gave for other points, "" where the points are the marking's. `notes` are for the instructor alone.
+    instructor gave for other points, "" where the points are the marking's; what is `dropped` by such a decision counts
+    neither as earned nor as to be had. `notes` are for the instructor alone.
     """
 
     problem: str
@@ -87,6 +89,7 @@ class PartResult:
     decision: str = ""
     notes: tuple[str, ...] = ()
     share: Fraction = Fraction(0)
+    dropped: bool = False
 
     def __repr__(self) -> str:
         """The part, its verdict and its points."""
@@ -96,6 +99,15 @@ class PartResult:
     def is_open(self) -> bool:
         """Whether the part was not judged, and nobody has decided yet."""
         return self.verdict == UNJUDGED and not self.decision
+
+
+@dataclass(frozen=True)
+class Adjustment:
+    """What the instructor adds to the points of a problem's parts, or of the whole sheet where `problem` is ""."""
+
+    problem: str
+    points: Fraction
+    reason: str
 
 
 @dataclass(frozen=True)
@@ -114,16 +126,39 @@ class StudentResult:
     handed_in: bool = True
     attempt: int = 1
     first: bool = True
+    adjustments: tuple[Adjustment, ...] = ()
+
+    @property
+    def counted(self) -> tuple[PartResult, ...]:
+        """The parts that count: those that were not dropped."""
+        return tuple(part for part in self.parts if not part.dropped)
 
     @property
     def points(self) -> Fraction:
         """The points earned."""
-        return sum((part.points for part in self.parts), Fraction(0))
+        return sum(self._earned.values(), Fraction(0))
 
     @property
     def of(self) -> Fraction:
         """The points to be had."""
-        return sum((part.of for part in self.parts), Fraction(0))
+        return sum((part.of for part in self.counted), Fraction(0))
+
+    @property
+    def _earned(self) -> dict[str, Fraction]:
+        """The points earned by problem, under "" those of the sheet as a whole."""
+        earned: dict[str, Fraction] = {}
+        pairs = [(one.problem, one.points) for one in self.counted]
+        for problem, points in (*pairs, *((one.problem, one.points) for one in self.adjustments)):
+            earned[problem] = earned.get(problem, Fraction(0)) + points
+        return earned
+
+    def points_of(self, problem: str) -> Fraction:
+        """The points earned in a problem, by its id; under "" those that the sheet as a whole has more or less."""
+        return self._earned.get(problem, Fraction(0))
+
+    def of_problem(self, problem: str) -> Fraction:
+        """The points to be had in a problem, by its id."""
+        return sum((part.of for part in self.counted if part.problem == problem), Fraction(0))
 
     @property
     def absent(self) -> StudentResult:
@@ -133,5 +168,10 @@ class StudentResult:
 
     @property
     def has_mark(self) -> bool:
-        """Whether there are points to tell: something was handed in, or the instructor decided all the same."""
-        return self.handed_in or any(part.decision for part in self.parts)
+        """Whether there are points to tell: something was handed in, or the instructor decided all the same.
+
+        Of whom all is dropped, there are none.
+        """
+        given = bool(self.adjustments) or any(part.decision for part in self.counted)
+        all_dropped = bool(self.parts) and not self.counted
+        return (self.handed_in or given) and not all_dropped

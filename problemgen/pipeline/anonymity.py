@@ -50,7 +50,8 @@ class Anonymity:
     def result(self, result: StudentResult) -> StudentResult:
         """A student's result under the code."""
         parts = tuple(self._part(part) for part in result.parts)
-        return replace(result, student=result.code, name=result.code, parts=parts)
+        given = tuple(replace(one, reason=self.hidden(one.reason)) for one in result.adjustments)
+        return replace(result, student=result.code, name=result.code, parts=parts, adjustments=given)
 
     def _part(self, part: PartResult) -> PartResult:
         return replace(

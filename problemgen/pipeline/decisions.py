@@ -9,7 +9,7 @@ from pathlib import Path
 from problemgen.load.answers import Answers
 from problemgen.load.means import MEANS_FILE, load_means
 from problemgen.load.overrides import OVERRIDES_FILE, load_overrides
-from problemgen.model.decision import Decisions
+from problemgen.model.decision import ALL, Decisions
 from problemgen.model.means import Means
 
 __all__ = ["decisions_for", "load_decisions", "means_for"]
@@ -25,7 +25,7 @@ def decisions_for(folder: Path, file: Path | None, answers: Answers) -> Decision
     """
     path = file or folder / OVERRIDES_FILE
     if file is None and not path.exists():
-        return {}
+        return Decisions()
     return load_decisions(path, answers)
 
 
@@ -50,13 +50,14 @@ def load_decisions(path: Path, answers: Answers) -> Decisions:
     attempts = answers.head.attempts.number
 
     def points_of(student: str) -> Mapping[str, Fraction]:
-        """The points to be had, by label; the most, where the attempts of a problem have different templates."""
+        """The points to be had, by label; the most, where attempts or students have different templates."""
+        one = [(student, attempt) for attempt in range(1, attempts + 1)]
         most: dict[str, Fraction] = {}
-        for attempt in range(1, attempts + 1):
-            for problem in answers.student(student, attempt).problems:
+        for entry in answers.entries if student == ALL else one:
+            for problem in answers.student(*entry).problems:
                 for part in answers.head.templates[problem.template].parts:
                     label = problem.label(part)
                     most[label] = max(part.points, most.get(label, part.points))
-        return most
+        return {label: most[label] for label in answers.head.columns if label in most}
 
     return load_overrides(path, answers.students, points_of, attempts)

@@ -11,11 +11,11 @@ from problemgen.grade.overriding import overridden
 from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.load.responses import Responses
 from problemgen.model.answers import StudentKey
-from problemgen.model.explanation import Explanation
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.answer_book import unknown
-from problemgen.pipeline.decisions import load_decisions, means_for
+from problemgen.pipeline.decisions import decisions_for, means_for
 from problemgen.render.explanation import explanation_blocks
+from problemgen.render.feedback import told_more
 from problemgen.render.terminal import text_lines
 
 __all__ = ["RESPONSES_FILE", "ExplanationRequest", "explain"]
@@ -58,28 +58,22 @@ def explain(request: ExplanationRequest) -> Iterator[str]:
         columns = answers.head.response_columns
         cells = _cells(Responses(request.responses, answers.sheets, columns), key)
         means = means_for(folder, request.means, answers)
-        explanations = _decided(request.overrides, answers, key, explain_meant(answers.head, key, cells, means))
+        explanations = explain_meant(answers.head, key, cells, means)
+        results = tuple(one.result for one in explanations)
+        marked = StudentResult(key.student, key.name, key.section, key.code, results, attempt=key.attempt)
+        decided = overridden(marked, decisions_for(folder, request.overrides, answers))
         labels = [one.result.label for one in explanations]
         if part and part.lower() not in labels:
             raise unknown(folder / ANSWERS_FILE, "part", part, labels)
         templates = {problem.problem: answers.head.templates[problem.template] for problem in key.problems}
     title = ", ".join(filter(None, (answers.head.title, answers.head.attempts.told(key.attempt))))
     yield f"{key.name} ({key.student}), {title}; {', '.join(map(str, request.responses))}"
-    for one in explanations:
-        if part.lower() in ("", one.result.label):
-            yield from text_lines(explanation_blocks(templates[one.result.problem], one))
-
-
-def _decided(
-    overrides: Path | None, answers: Answers, key: StudentKey, explanations: tuple[Explanation, ...]
-) -> tuple[Explanation, ...]:
-    """The explanations with the instructor's decisions in the results."""
-    if overrides is None:
-        return explanations
-    decisions = load_decisions(overrides, answers)
-    marked = StudentResult(key.student, key.name, key.section, key.code, tuple(one.result for one in explanations))
-    decided = overridden(marked, decisions.get(key.student, ()), key.attempt).parts
-    return tuple(replace(one, result=result) for one, result in zip(explanations, decided, strict=True))
+    for one, result in zip(explanations, decided.parts, strict=True):
+        if part.lower() in ("", result.label):
+            yield from text_lines(explanation_blocks(templates[result.problem], replace(one, result=result)))
+    for more in decided.adjustments:
+        about = f"problem {more.problem.removeprefix('p')}" if more.problem else "the whole sheet"
+        yield f"Your decision about {about}: {told_more(more.points)}. {more.reason}"
 
 
 def _cells(responses: Responses, key: StudentKey) -> Mapping[str, str]:

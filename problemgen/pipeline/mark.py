@@ -17,7 +17,7 @@ from problemgen.load.resources import layouts
 from problemgen.load.responses import Responses
 from problemgen.load.whose_rows import about_columns
 from problemgen.model.answers import StudentKey
-from problemgen.model.decision import Decisions
+from problemgen.model.decision import ALL, Decisions
 from problemgen.model.means import Means
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.anonymity import Anonymity, check_no_ids_told
@@ -141,7 +141,6 @@ def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
             written = (*outlets, *filter(None, [codes]))
             for outlet in written:
                 outlet.close()
-        decided = sum(map(len, decisions.values()))
         return MarkingReport(
             out=request.out,
             marked=len(marked),
@@ -149,15 +148,20 @@ def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
             attempts=len(responses.handed_in),
             remarks=tuple(responses.remarks),
             to_look_at=tuple(line for outlet in written for line in outlet.remarks()),
-            notes=(*responses.notes, *_decided(decided), *(line for outlet in written for line in outlet.notes())),
+            notes=(*responses.notes, *_decided(decisions), *(line for outlet in written for line in outlet.notes())),
             files=tuple(name for outlet in written for name in outlet.files),
             cautions={name: outlet.caution for outlet in written for name in outlet.files if outlet.caution},
         )
 
 
-def _decided(count: int) -> Iterator[str]:
-    if count:
-        yield f"Your own decisions: {count}, marked in {GRADES_FILE}."
+def _decided(decisions: Decisions) -> Iterator[str]:
+    """How many decisions there are, and what they do to the points that are to be had."""
+    if decisions.every:
+        yield f"Your own decisions: {len(decisions.every)}, marked in {GRADES_FILE}."
+    for one in decisions.every:
+        if one.student == ALL and one.kind == "drop":
+            what = f"Problem {one.part}" if one.part.isdecimal() else one.part
+            yield f"{what} counts for nobody: nothing is earned in it, and the sheet has so many points fewer."
 
 
 def _write(
@@ -190,8 +194,8 @@ def _results(
     for student, attempt, cells in responses:
         key = with_own_data(answers.head, answers.student(student, attempt), means.in_parts(cells))
         result = replace(judge_meant(answers.head, key, cells, means), first=firsts[student] == attempt)
-        yield key, overridden(result, decisions.get(student, ()), attempt)
+        yield key, overridden(result, decisions)
     for student in answers.students:
         if student not in firsts:
             key = with_own_data(answers.head, answers.student(student), {})
-            yield key, overridden(judge_student(answers.head, key, {}).absent, decisions.get(student, ()))
+            yield key, overridden(judge_student(answers.head, key, {}).absent, decisions)

@@ -34,8 +34,8 @@ _OPEN = "not judged"
 def grade_rows(result: StudentResult) -> Iterator[tuple[str, ...]]:
     """One student's rows of grades.csv, a part each."""
     for part in result.parts:
-        earned = points_number(part.points) if result.handed_in or part.decision else ""
-        points = (earned, points_number(part.of))
+        has_mark = (result.handed_in or bool(part.decision)) and not part.dropped
+        points = (points_number(part.points) if has_mark else "", "" if part.dropped else points_number(part.of))
         sentence = " ".join((part.sentence, *part.remarks))
         who = (result.student, result.name, result.section, str(result.attempt))
         yield (*who, part.label, part.verdict, part.reason, *points, part.wrote, part.read, sentence, part.decision)

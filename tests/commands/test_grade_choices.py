@@ -75,7 +75,7 @@ def test_faulty_decisions_are_refused(key: Path, tmp_path: Path, said: Say, *, n
     file = "o.csv" if named else "built/overrides.csv"
     assert said() == (
         "2 faults; nothing was written:\n"
-        f"  {file}: line 2: found 5 points; expected from 0 to 2, the part's\n"
+        f"  {file}: line 2: found 5 points; expected from 0 to 2, the part's. More is a bonus: 'bonus 1'.\n"
         f"  {file}: line 2: found no reason; expected a reason, which the student is told\n"
     )
 
