@@ -60,6 +60,7 @@ def _grade(one: argparse.ArgumentParser) -> None:
     one.add_argument("--columns", type=Path, metavar="FILE", help=mapping)
     _add_overrides(one, "FOLDER")
     _add_means(one, "FOLDER")
+    _add_set(one)
     codes = "codes in the place of names and ids; codes.csv tells which is whose"
     one.add_argument("--anonymous", action="store_true", help=codes)
     _add_quiet(one)
@@ -73,6 +74,7 @@ def _explain(one: argparse.ArgumentParser) -> None:
     one.add_argument("--responses", type=Path, nargs="+", metavar="FILE", help=answers)
     _add_overrides(one, "SET")
     _add_means(one, "SET")
+    _add_set(one)
     one.add_argument("--attempt", type=_count, default=1, metavar="N", help="which attempt (default: 1)")
 
 
@@ -134,6 +136,11 @@ def _add_overrides(one: argparse.ArgumentParser, folder: str) -> None:
     decided = f"""your own decisions: CSV with student (* for all), part (or problem, or nothing for the sheet), points
         (or 'bonus 1', or 'drop'), reason (default: {folder}/overrides.csv of the built set, if any)"""
     one.add_argument("--overrides", type=Path, metavar="FILE", help=decided)
+
+
+def _add_set(one: argparse.ArgumentParser) -> None:
+    ruled = "the folder of the set, whose set.toml tells policies and points (default: where it was built from)"
+    one.add_argument("--set", type=Path, metavar="FOLDER", dest="set_folder", help=ruled)
 
 
 def _add_means(one: argparse.ArgumentParser, folder: str) -> None:

@@ -19,7 +19,14 @@ def run(options: argparse.Namespace) -> int:
     show_failures()
     responses = tuple(options.responses or (options.folder / RESPONSES_FILE,))
     request = ExplanationRequest(
-        options.folder, responses, options.student, options.part, options.overrides, options.attempt, options.means
+        folder=options.folder,
+        responses=responses,
+        student=options.student,
+        part=options.part,
+        overrides=options.overrides,
+        attempt=options.attempt,
+        means=options.means,
+        set_folder=options.set_folder,
     )
     console = Console(soft_wrap=True, highlight=False)
     for line in explain(request):

@@ -22,6 +22,7 @@ def run(options: argparse.Namespace) -> int:
             options.out,
             overrides=options.overrides,
             means=options.means,
+            set_folder=options.set_folder,
             columns=options.columns,
             anonymous=options.anonymous,
             solutions=not options.without_solutions,

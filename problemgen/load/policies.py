@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Annotated
+from typing import Annotated, Protocol
 
 from pydantic import AfterValidator
 
 from problemgen.exact.digits import Written
 from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.model.document import Number
+from problemgen.model.plan import Plan
 from problemgen.model.policy import Policy
+from problemgen.model.problem import Asked
 from problemgen.model.template import Part, Template, label_of
 from problemgen.plan.forms import form_of
 
@@ -22,6 +24,23 @@ def _points(value: Written) -> Written:
     if value.value < 0:
         raise ValueError("no fewer than 0 points")
     return value
+
+
+class _Asking(Protocol):
+    """An asked part, of a template or of a built set's key."""
+
+    @property
+    def asked(self) -> Asked: ...
+
+
+class _Marked(Protocol):
+    """A template, or the key of one."""
+
+    @property
+    def plan(self) -> Plan: ...
+
+    @property
+    def parts(self) -> Sequence[_Asking]: ...
 
 
 class PartPolicy(Policy):
@@ -36,7 +55,7 @@ class PolicyReader:
 
     faults: FaultLog
 
-    def policy_of_set(self, document: Policy, templates: Iterable[Template]) -> Policy:
+    def policy_of_set(self, document: Policy, templates: Iterable[_Marked]) -> Policy:
         """The set's policy; `templates` are all that it names, for the mistakes that they know."""
         return self._merged("policy", Policy(), document, templates)
 
@@ -46,7 +65,7 @@ class PolicyReader:
         policy: Policy,
         common: Policy,
         parts: Mapping[str, PartPolicy],
-        templates: Sequence[Template],
+        templates: Sequence[_Marked],
     ) -> dict[str, Policy]:
         """The policy of each part of a problem, by its letter; `policy` is the set's, `key` names the problem.
 
@@ -64,7 +83,7 @@ class PolicyReader:
         }
 
     def _part_policy(
-        self, key: str, policy: Policy, document: PartPolicy, parts: Sequence[tuple[Template, Part]]
+        self, key: str, policy: Policy, document: PartPolicy, parts: Sequence[tuple[_Marked, _Asking]]
     ) -> Policy:
         said = document.window_keys
         if said and not any(form_of(part.asked).has_window for _, part in parts):
@@ -72,7 +91,7 @@ class PolicyReader:
             self.faults.add(f"{key}.{said[0]}", found, "a part that asks for a number")
         return self._merged(key, policy, document, [template for template, _ in parts])
 
-    def _merged(self, key: str, policy: Policy, document: Policy, templates: Iterable[Template]) -> Policy:
+    def _merged(self, key: str, policy: Policy, document: Policy, templates: Iterable[_Marked]) -> Policy:
         said = document.window_keys
         if len(said) > 1:
             self.faults.add(
@@ -81,7 +100,7 @@ class PolicyReader:
         self._check_mistakes(f"{key}.named_mistakes", document.named_mistakes, templates)
         return policy.changed_by(document)
 
-    def _check_mistakes(self, key: str, names: Iterable[str], templates: Iterable[Template]) -> None:
+    def _check_mistakes(self, key: str, names: Iterable[str], templates: Iterable[_Marked]) -> None:
         ids = {mistake.id for template in templates for mistake in template.plan.mistakes}
         known = ids | {name.partition(":")[0] for name in ids}
         for name in names:
@@ -95,7 +114,7 @@ class PolicyReader:
             self.faults.add(key, repr(found), f"the letter of a part: {shown}", _meant(found, letters))
 
 
-def _lettered(templates: Iterable[Template], letter: str) -> list[tuple[Template, Part]]:
+def _lettered(templates: Iterable[_Marked], letter: str) -> list[tuple[_Marked, _Asking]]:
     """That part of each template that has one of this letter."""
     return [
         (template, part)
@@ -121,4 +140,4 @@ def with_points(template: Template, parts: Mapping[str, PartPolicy]) -> Template
 
 
 def _with(part: Part, points: Written | None) -> Part:
-    return part if points is None else replace(part, points=points)
+    return part if points is None else replace(part, points=points, usual_points=part.usual_points or part.points)

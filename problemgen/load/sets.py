@@ -12,18 +12,17 @@ from pydantic import Field
 from problemgen.load.documents import read_document
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.own_values import on_one_sheet, read_own_values
-from problemgen.load.policies import PartPolicy, PolicyReader, with_points
+from problemgen.load.policies import PolicyReader, with_points
+from problemgen.load.set_rules import SET_FILE, MarkedProblemDocument, MarkedSetDocument
 from problemgen.load.templates import check_drawn, load_template
 from problemgen.model.banks import Banks
 from problemgen.model.document import Document, Flag, Text
 from problemgen.model.own_data import OwnValue
-from problemgen.model.policy import Attempts, Policy
+from problemgen.model.policy import Policy
 from problemgen.model.problem_set import Method, Paper, ProblemSet, SetProblem, Sheet
 from problemgen.model.template import Template
 
 __all__ = ["SET_FILE", "SetDocument", "load_set", "template_ids"]
-
-SET_FILE = "set.toml"
 
 
 class SheetDocument(Document):
@@ -33,19 +32,10 @@ class SheetDocument(Document):
     title: Text
 
 
-class SetProblemDocument(Document):
+class SetProblemDocument(MarkedProblemDocument):
     """One problem."""
 
-    template: Text | None = None
-    choose: tuple[Text, ...] = ()
     own: tuple[Text, ...] = ()
-    policy: Policy = Policy()
-    part: dict[str, PartPolicy] = Field(default_factory=dict)
-
-    @property
-    def names(self) -> tuple[str, ...]:
-        """The templates that it names."""
-        return self.choose or ((self.template,) if self.template else ())
 
 
 class FeedbackDocument(Document):
@@ -54,7 +44,7 @@ class FeedbackDocument(Document):
     worked_solution: Flag = True
 
 
-class SetDocument(Document):
+class SetDocument(MarkedSetDocument):
     """A set."""
 
     title: Text
@@ -67,8 +57,6 @@ class SetDocument(Document):
     demonstration_secret: Text | None = None
     sheet: tuple[SheetDocument, ...] = Field(min_length=1)
     problem: tuple[SetProblemDocument, ...] = Field(min_length=1)
-    policy: Policy = Policy()
-    attempts: Attempts = Attempts()
     feedback: FeedbackDocument = FeedbackDocument()
 
 

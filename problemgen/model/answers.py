@@ -53,7 +53,7 @@ __all__ = [
 ]
 
 FORMAT: Literal["problemgen answers"] = "problemgen answers"
-VERSION: Literal[2] = 2
+VERSION: Literal[3] = 3
 
 ColumnName: TypeAlias = Annotated[str, Field(pattern=r"^[1-9][0-9]*[a-z]+$")]
 """The column of a part in the responses: the problem's number and the part's letter."""
@@ -102,6 +102,9 @@ class PartKey:
 
     session: Count
     """The session on whose sheet the part stands."""
+
+    usual_points: LeftOut[ExactText | None] = None
+    """The template's own points, where the set gives others."""
 
     @property
     def words(self) -> str:
@@ -168,7 +171,8 @@ class ProblemKey:
     filled in once they have been read."""
 
     truths: Mapping[str, Truth]
-    """The right answers, by the part's id; those that rest on the student's own data are filled in likewise."""
+    """The right answers, by the part's id, with the windows that follow from the plan: what a policy makes of these is
+    worked out when the file is read. Those that rest on the student's own data are filled in likewise."""
 
     own: InMemory[tuple[OwnReading, ...]] = ()
     """The student's own values as they were read."""
@@ -236,6 +240,12 @@ class KeyHead:
     inputs: Mapping[str, str]
     """What went into the build: the edition of the atomic weights, and the SHA-256 digest of each file, by its name."""
 
+    problems: Mapping[str, tuple[FilledText, ...]] = field(default_factory=dict)
+    """The keys of the templates that each problem is drawn from, by the problem's id."""
+
+    made_from: str = ""
+    """The folder of the set, as seen from the folder of this file; "" where nobody knows."""
+
     paper: Paper = "a4"
     """The paper of the sheets."""
 
@@ -276,7 +286,7 @@ class AnswersFile:
     format: Literal["problemgen answers"]
     """What kind of file this is."""
 
-    version: Literal[2]
+    version: Literal[3]
     """The version of the format. Files of another version cannot be read as they are."""
 
     head: KeyHead

@@ -120,8 +120,7 @@ class Policy(Document):
     with too few or too many figures, is the lesser fault, and both together cost as much as that slip, never more."""
 
     widen_percent: Annotated[ExactNumber, AfterValidator(_percent)] = Fraction(0)
-    """The window of a number is wider than derived by so many percent of the value on each side. The bounds of drawn
-    answers hold it already; what follows from a student's own values is given it when it is marked."""
+    """The window of a number is wider than derived by so many percent of the value on each side."""
 
     replace_percent: Annotated[ExactNumber, AfterValidator(_some_percent)] | None = None
     """Or: so many percent of the value on each side are the window, in place of the derived one."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import os
 import secrets
 from collections.abc import Iterator, Sequence
 from contextlib import ExitStack
@@ -88,7 +89,8 @@ def build_set(request: BuildRequest, progress: Progress) -> BuildReport:
     secret, new_secret = _secret(request, problem_set)
     making, inputs = Making(problem_set, secret), _inputs(request, banks, problem_set)
     with Staging(request.out, replace=request.replace) as staging, ExitStack() as stack:
-        run = BuildingRun(staging, stack, problem_set, students, making, inputs, layouts(), progress)
+        made_from = _from_there(request.folder, staging.folder)
+        run = BuildingRun(staging, stack, problem_set, students, making, inputs, layouts(), progress, made_from)
         outlets = building_outlets(run)
         entries = [(student.id, attempt) for student in students for attempt in run.attempts]
         staging.expect(name for outlet in outlets for name in outlet.names(entries))
@@ -105,6 +107,14 @@ def build_set(request: BuildRequest, progress: Progress) -> BuildReport:
         files=tuple(name for outlet in outlets for name in outlet.files),
         private=tuple(name for outlet in outlets for name in outlet.files if outlet.private),
     )
+
+
+def _from_there(folder: Path, out: Path) -> str:
+    """The set's folder as seen from the output folder, so that both may be moved together; or where it is at all."""
+    try:
+        return Path(os.path.relpath(folder.resolve(), out)).as_posix()
+    except ValueError:  # on another drive
+        return folder.resolve().as_posix()
 
 
 def _notes(problem_set: ProblemSet) -> Iterator[str]:

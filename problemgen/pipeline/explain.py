@@ -14,6 +14,7 @@ from problemgen.model.answers import StudentKey
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.answer_book import unknown
 from problemgen.pipeline.decisions import decisions_for, means_for
+from problemgen.pipeline.set_rules import mark_by_set
 from problemgen.render.explanation import explanation_blocks
 from problemgen.render.feedback import told_more
 from problemgen.render.terminal import text_lines
@@ -35,6 +36,7 @@ class ExplanationRequest:
     overrides: Path | None = None
     attempt: int = 1
     means: Path | None = None  # what cells mean; means.csv of the folder where it is None
+    set_folder: Path | None = None  # with the set.toml to mark by; where the set was built from where it is None
 
 
 def explain(request: ExplanationRequest) -> Iterator[str]:
@@ -46,6 +48,7 @@ def explain(request: ExplanationRequest) -> Iterator[str]:
     """
     folder, student, part = request.folder, request.student, request.part
     with Answers(folder / ANSWERS_FILE) as answers:
+        rules = mark_by_set(answers, folder, request.set_folder)
         known = {one.casefold(): one for one in answers.students}
         if student.casefold() not in known:
             raise unknown(folder / ANSWERS_FILE, "student", student, answers.students)
@@ -68,6 +71,7 @@ def explain(request: ExplanationRequest) -> Iterator[str]:
         templates = {problem.problem: answers.head.templates[problem.template] for problem in key.problems}
     title = ", ".join(filter(None, (answers.head.title, answers.head.attempts.told(key.attempt))))
     yield f"{key.name} ({key.student}), {title}; {', '.join(map(str, request.responses))}"
+    yield from (*rules.to_look_at, *rules.notes)
     for one, result in zip(explanations, decided.parts, strict=True):
         if part.lower() in ("", result.label):
             yield from text_lines(explanation_blocks(templates[result.problem], replace(one, result=result)))

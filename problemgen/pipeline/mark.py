@@ -29,6 +29,7 @@ from problemgen.pipeline.outlets.marking.codes import CodesTable
 from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices, MarkingOutlet, MarkingRun
 from problemgen.pipeline.outlets.marking.tables import GRADES_FILE
 from problemgen.pipeline.progress import Progress, silent
+from problemgen.pipeline.set_rules import mark_by_set
 from problemgen.write.files import Staging
 
 __all__ = ["MarkingReport", "MarkingRequest", "mark", "mark_set"]
@@ -48,6 +49,7 @@ class MarkingRequest:
     feedback: FeedbackChoices = field(default_factory=FeedbackChoices)
     overrides: Path | None = None  # the instructor's decisions; overrides.csv of the folder where it is None
     means: Path | None = None  # what cells mean; means.csv of the folder where it is None
+    set_folder: Path | None = None  # with the set.toml to mark by; where the set was built from where it is None
     columns: Path | None = None  # our column names for those of a form's export
     anonymous: bool = False
 
@@ -79,6 +81,7 @@ def mark(
     *,
     overrides: AnyPath | None = None,
     means: AnyPath | None = None,
+    set_folder: AnyPath | None = None,
     columns: AnyPath | None = None,
     anonymous: bool = False,
     solutions: bool = True,
@@ -91,8 +94,9 @@ def mark(
     `responses` is a CSV file or a workbook, or several: of two sections, or two graders. `out` is "grades" in the
     folder, "grades-anonymous" with `anonymous`, which writes codes in the place of names. `overrides` holds the
     instructor's own decisions, and `means` what cells mean that cannot be read; without them, overrides.csv and
-    means.csv of the folder do. `columns` tells how a form's export names the columns. Feedback goes without worked
-    solutions or PDF where these are not wanted.
+    means.csv of the folder do. Policies and points are those that set.toml has now, in `set_folder` or where the set
+    was built from; what differs from the build is told. `columns` tells how a form's export names the columns. Feedback
+    goes without worked solutions or PDF where these are not wanted.
 
     Raises:
         FaultsError: for faults of answers.json, the responses, the decisions, the meanings or the mapping of columns.
@@ -108,6 +112,7 @@ def mark(
         feedback=FeedbackChoices(pdf=pdf, solutions=solutions),
         overrides=path_or_none(overrides),
         means=path_or_none(means),
+        set_folder=path_or_none(set_folder),
         columns=path_or_none(columns),
         anonymous=anonymous,
     )
@@ -117,6 +122,7 @@ def mark(
 def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
     """Mark the responses to a built set; it raises what `mark` does."""
     with Answers(request.folder / ANSWERS_FILE) as answers:
+        rules = mark_by_set(answers, request.folder, request.set_folder)
         decisions = decisions_for(request.folder, request.overrides, answers)
         means = means_for(request.folder, request.means, answers)
         responses = _responses(request, answers)
@@ -147,8 +153,13 @@ def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
             absent=absent,
             attempts=len(responses.handed_in),
             remarks=tuple(responses.remarks),
-            to_look_at=tuple(line for outlet in written for line in outlet.remarks()),
-            notes=(*responses.notes, *_decided(decisions), *(line for outlet in written for line in outlet.notes())),
+            to_look_at=(*rules.to_look_at, *(line for outlet in written for line in outlet.remarks())),
+            notes=(
+                *rules.notes,
+                *responses.notes,
+                *_decided(decisions),
+                *(line for outlet in written for line in outlet.notes()),
+            ),
             files=tuple(name for outlet in written for name in outlet.files),
             cautions={name: outlet.caution for outlet in written for name in outlet.files if outlet.caution},
         )

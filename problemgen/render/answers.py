@@ -52,10 +52,11 @@ class AnswerLines:
         self._separator = b""
         self._templates: TemplateNames = {}
 
-    def opening(self, problem_set: ProblemSet, inputs: Mapping[str, str]) -> bytes:
-        """The first line: what is common to all students."""
+    def opening(self, problem_set: ProblemSet, inputs: Mapping[str, str], made_from: str = "") -> bytes:
+        """The first line: what is common to all students; `made_from` is the set's folder as seen from the file's."""
         self._templates = _template_names(problem_set)
-        whole = AnswersFile(FORMAT, VERSION, _head(problem_set, self._templates, inputs), (), "")
+        head = replace(_head(problem_set, self._templates, inputs), made_from=made_from)
+        whole = AnswersFile(FORMAT, VERSION, head, (), "")
         return self._counted(ANSWERS_FORM.text(whole).removesuffix(b'],"digest":""}') + b"\n")
 
     def student(self, student: Student, code: str, variants: Sequence[Variant], attempt: int = 1) -> bytes:
@@ -128,6 +129,7 @@ def _head(problem_set: ProblemSet, names: TemplateNames, inputs: Mapping[str, st
         templates={name: template_key(template, name) for name, template in templates.items()},
         columns=columns_of(problem_set),
         inputs=inputs,
+        problems={one.id: tuple(names[one.id, template.id] for template in one.templates) for one in problems},
         paper=problem_set.paper,
         method=problem_set.method,
         worked_solution=problem_set.worked_solution,
@@ -143,7 +145,15 @@ def template_key(template: Template, name: str) -> TemplateKey:
     It has no atomic weights: those that its problems use are constants of the plan.
     """
     parts = tuple(
-        PartKey(part.id, label_of(i), part.asked, part.points.value, prompt_of(template, part), part.session)
+        PartKey(
+            id=part.id,
+            label=label_of(i),
+            asked=part.asked,
+            points=part.points.value,
+            prompt=prompt_of(template, part),
+            session=part.session,
+            usual_points=None if part.usual_points is None else part.usual_points.value,
+        )
         for i, part in enumerate(template.parts)
     )
     scene = replace(template.scene, weights={})
@@ -167,7 +177,7 @@ def own_keys(problem: SetProblem) -> tuple[OwnKey, ...]:
 
 
 def _problem(variant: Variant, template: str) -> ProblemKey:
-    answers = zip(variant.template.parts, variant.answers, strict=True)
+    answers = zip(variant.template.parts, variant.derived or variant.answers, strict=True)
     truths = {part.id: truth.in_file for part, truth in answers if known(variant, part.id)}
     return ProblemKey(variant.problem, template, variant.printed, truths)
 

@@ -29,6 +29,7 @@ LEFT_OUT = {
     "Mistake": {"harmless"},
     "Plan": {"routes"},
     "TemplateKey": {"may_hide"},
+    "PartKey": {"usual_points"},
     "OwnValue": {"step", "instrument", "capacity", "share_of", "second"},
 }
 """What a file leaves out where it is empty, by the record."""

@@ -125,12 +125,14 @@ def made(problem_set: ProblemSet, student: str) -> tuple[Variant, ...]:
     return tuple(variants)
 
 
-def write_answers(folder: Path, problem_set: ProblemSet, students: Iterable[Student] = STUDENTS) -> Path:
-    """answers.json of a set."""
+def write_answers(
+    folder: Path, problem_set: ProblemSet, students: Iterable[Student] = STUDENTS, made_from: str = ""
+) -> Path:
+    """answers.json of a set; `made_from` is the set's folder as seen from there."""
     lines = AnswerLines()
     path = folder / ANSWERS_FILE
     with path.open("wb") as file:
-        file.write(lines.opening(problem_set, {"set.toml": "0" * 64}))
+        file.write(lines.opening(problem_set, {"set.toml": "0" * 64}, made_from))
         for student in students:
             code = sheet_code(SECRET, problem_set.id, student.id)
             file.write(lines.student(student, code, made(problem_set, student.id)))

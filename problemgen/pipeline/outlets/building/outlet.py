@@ -32,6 +32,7 @@ class BuildingRun:
     inputs: Mapping[str, str]
     layouts: Mapping[str, str]
     progress: Progress
+    made_from: str
 
     @property
     def attempts(self) -> range:
