@@ -42,6 +42,8 @@ def _build(one: argparse.ArgumentParser) -> None:
     one.add_argument("--out", type=Path, required=True, metavar="FOLDER", help="where to write")
     who = one.add_mutually_exclusive_group()
     who.add_argument("--roster", type=Path, metavar="FILE", help="another roster than the set's roster.csv")
+    mapping = "how the roster names our columns (id, name, first name, last name, section): CSV with ours, theirs"
+    one.add_argument("--columns", type=Path, metavar="FILE", help=mapping)
     who.add_argument("--count", type=_count, metavar="N", help="N variants without names")
     one.add_argument("--replace", action="store_true", help="replace the files of an earlier run")
     _add_quiet(one)

@@ -9,7 +9,7 @@ from typing import Any
 
 from problemgen.exact.rounding import plain_text
 from problemgen.model.answers import KeyHead, TemplateKey
-from problemgen.model.policy import Counts, Policy
+from problemgen.model.policy import Counts, Gradebook, Policy
 
 __all__ = ["changes", "ruled"]
 
@@ -21,7 +21,12 @@ _Compared = tuple[str, str, Any, Any]
 
 
 def ruled(
-    head: KeyHead, policy: Policy, policies: Mapping[str, Policy], points: Mapping[str, Fraction], counts: Counts
+    head: KeyHead,
+    policy: Policy,
+    policies: Mapping[str, Policy],
+    points: Mapping[str, Fraction],
+    counts: Counts,
+    gradebook: Gradebook,
 ) -> tuple[KeyHead, Mapping[_Place, str]]:
     """The head under these rules, and where it has each problem's template with the problem's own points.
 
@@ -37,7 +42,8 @@ def ruled(
             templates[own] = replace(pointed, id=own)
             names[problem, name] = own
     attempts = replace(head.attempts, counts=counts)
-    return replace(head, policy=policy, policies=policies, templates=templates, attempts=attempts), names
+    rules = replace(head, policy=policy, policies=policies, attempts=attempts, gradebook=gradebook)
+    return replace(rules, templates=templates), names
 
 
 def changes(before: KeyHead, after: KeyHead, names: Mapping[_Place, str]) -> Iterator[str]:
@@ -54,6 +60,10 @@ def changes(before: KeyHead, after: KeyHead, names: Mapping[_Place, str]) -> Ite
         yield f"{what} {old_value} → {new_value} ({where})"
     if before.attempts.counts != after.attempts.counts:
         yield f"attempts.counts {before.attempts.counts} → {after.attempts.counts}"
+    for name in Gradebook.model_fields:
+        was, now = getattr(before.gradebook, name), getattr(after.gradebook, name)
+        if was != now:
+            yield f"gradebook.{name} {_shown(was)} → {_shown(now)}"
 
 
 def _of_policies(before: KeyHead, after: KeyHead) -> Iterator[_Compared]:

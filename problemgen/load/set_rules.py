@@ -14,7 +14,7 @@ from problemgen.load.fault_log import FaultLog
 from problemgen.load.policies import PartPolicy, PolicyReader
 from problemgen.model.answers import KeyHead
 from problemgen.model.document import Document, Text
-from problemgen.model.policy import Attempts, Counts, Policy
+from problemgen.model.policy import Attempts, Counts, Gradebook, Policy
 
 __all__ = ["SET_FILE", "MarkedProblemDocument", "MarkedSetDocument", "SetRules", "load_set_rules"]
 
@@ -40,6 +40,7 @@ class MarkedSetDocument(Document):
 
     policy: Policy = Policy()
     attempts: Attempts = Attempts()
+    gradebook: Gradebook = Gradebook()
 
 
 class _Problem(MarkedProblemDocument):
@@ -62,6 +63,7 @@ class SetRules:
     policies: Mapping[str, Policy]
     points: Mapping[str, Fraction]
     counts: Counts
+    gradebook: Gradebook
 
 
 def load_set_rules(folder: Path, head: KeyHead) -> tuple[SetRules, tuple[str, ...]]:
@@ -85,7 +87,7 @@ def load_set_rules(folder: Path, head: KeyHead) -> tuple[SetRules, tuple[str, ..
         policies |= {f"{number}{letter}": of_part for letter, of_part in by_letter.items()}
         points |= {f"{number}{letter}": said.points.value for letter, said in one.part.items() if said.points}
     reader.faults.stop()
-    return SetRules(policy, policies, points, document.attempts.counts), differs
+    return SetRules(policy, policies, points, document.attempts.counts, document.gradebook), differs
 
 
 def _differences(document: _Set, head: KeyHead) -> Iterator[str]:

@@ -118,6 +118,7 @@ class _Loader:
             method=document.method,
             worked_solution=document.feedback.worked_solution,
             attempts=document.attempts,
+            gradebook=document.gradebook,
         )
 
     def problem(self, number: int, document: SetProblemDocument) -> SetProblem:

@@ -30,7 +30,7 @@ from problemgen.model.file_types import (
 from problemgen.model.fixed import Datum
 from problemgen.model.own_data import OwnKey, OwnReading, with_own_columns
 from problemgen.model.plan import Plan
-from problemgen.model.policy import Attempts, Policy
+from problemgen.model.policy import Attempts, Gradebook, Policy
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.problem_set import Method, Paper
 from problemgen.model.told import Told
@@ -207,6 +207,9 @@ class StudentKey:
     attempt: Count = 1
     """Which attempt, from 1."""
 
+    more: LeftOut[Mapping[str, str]] = field(default_factory=dict)
+    """What the roster has of the student in further columns, by the column's name; it is carried into the gradebook."""
+
 
 @dataclass(frozen=True)
 class KeyHead:
@@ -243,6 +246,9 @@ class KeyHead:
     problems: Mapping[str, tuple[FilledText, ...]] = field(default_factory=dict)
     """The keys of the templates that each problem is drawn from, by the problem's id."""
 
+    roster_columns: tuple[str, ...] = ()
+    """The further columns of the roster, in its order."""
+
     made_from: str = ""
     """The folder of the set, as seen from the folder of this file; "" where nobody knows."""
 
@@ -261,6 +267,9 @@ class KeyHead:
 
     policies: Mapping[ColumnName, Policy] = field(default_factory=dict)
     """How each part is marked, by its column."""
+
+    gradebook: Gradebook = field(default_factory=Gradebook)
+    """What the gradebook makes of the points."""
 
     attempts: Attempts = field(default_factory=Attempts)
     """How many attempts each student has, and which of those handed in counts."""

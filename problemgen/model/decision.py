@@ -50,8 +50,3 @@ class Decisions:
             and (one.student == student or (one.student == ALL and (handed_in or one.kind == "drop")))
         ]
         return tuple(sorted(mine, key=lambda one: (one.student == student, one.attempt is not None)))
-
-    @property
-    def about_sheets(self) -> bool:
-        """Whether any gives or adds points of a whole sheet."""
-        return any(not one.part and one.kind != "drop" for one in self.every)

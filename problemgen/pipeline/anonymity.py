@@ -42,7 +42,7 @@ class Anonymity:
     def key(self, key: StudentKey) -> StudentKey:
         """A student's coded keys under the code."""
         problems = tuple(replace(one, own=tuple(map(self._own, one.own))) for one in key.problems)
-        return replace(key, student=key.code, name=key.code, problems=problems)
+        return replace(key, student=key.code, name=key.code, problems=problems, more={})
 
     def _own(self, reading: OwnReading) -> OwnReading:
         return replace(reading, wrote=self.hidden(reading.wrote), reason=self.hidden(reading.reason))

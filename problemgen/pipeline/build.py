@@ -12,8 +12,9 @@ from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError
 from problemgen.load.banks import load_banks
+from problemgen.load.columns import load_columns
 from problemgen.load.resources import banks_folder, layouts, templates_folder
-from problemgen.load.roster import anonymous_students, load_roster
+from problemgen.load.roster import ROSTER_COLUMNS, Roster, anonymous_students, load_roster
 from problemgen.load.sets import SET_FILE, load_set
 from problemgen.model.banks import Banks
 from problemgen.model.problem_set import ProblemSet, Student
@@ -40,6 +41,7 @@ class BuildRequest:
     roster: Path | None = None
     count: int | None = None
     replace: bool = False
+    columns: Path | None = None  # our column names for those of the roster
 
 
 @dataclass(frozen=True)
@@ -63,12 +65,14 @@ def build(
     *,
     roster: AnyPath | None = None,
     count: HowMany | None = None,
+    columns: AnyPath | None = None,
     replace: bool = False,
     progress: Progress = silent,
 ) -> BuildReport:
     """Build a set into `out`: sheets, key, answers.json and the table of responses, for its roster.
 
-    `roster` is another one than the set's; `count` makes so many variants without names. Files of an earlier build are
+    `roster` is another one than the set's, `columns` tells how it names our columns; `count` makes so many variants
+    without names. Files of an earlier build are
     replaced only with `replace`. `progress` is told what is being done, how much of it is, and how much there is.
 
     Raises:
@@ -79,13 +83,16 @@ def build(
     """
     if roster is not None and count is not None:
         raise FaultsError([Fault("build", "count", f"{count} beside a roster", "a roster, or a number of variants")])
-    request = BuildRequest(Path(folder), Path(out), path_or_none(roster), count, replace)
+    if columns is not None and count is not None:
+        raise FaultsError([Fault("build", "columns", f"columns of a roster beside {count} variants", "one of them")])
+    request = BuildRequest(Path(folder), Path(out), path_or_none(roster), count, replace, path_or_none(columns))
     return build_set(request, progress)
 
 
 def build_set(request: BuildRequest, progress: Progress) -> BuildReport:
     """Build a set; it raises what `build` does."""
-    banks, problem_set, students = _loaded(request)
+    banks, problem_set, roster = _loaded(request)
+    students = roster.students
     secret, new_secret = _secret(request, problem_set)
     making, inputs = Making(problem_set, secret), _inputs(request, banks, problem_set)
     with Staging(request.out, replace=request.replace) as staging, ExitStack() as stack:
@@ -103,7 +110,7 @@ def build_set(request: BuildRequest, progress: Progress) -> BuildReport:
     return BuildReport(
         out=request.out,
         students=len(students),
-        notes=(*making.notes(), *_notes(problem_set)),
+        notes=(*roster.notes, *making.notes(), *_notes(problem_set)),
         files=tuple(name for outlet in outlets for name in outlet.files),
         private=tuple(name for outlet in outlets for name in outlet.files if outlet.private),
     )
@@ -144,7 +151,7 @@ def _jobs(run: BuildingRun, outlets: Sequence[BuildingOutlet], waiting: dict[str
                 yield job
 
 
-def _loaded(request: BuildRequest) -> tuple[Banks, ProblemSet, tuple[Student, ...]]:
+def _loaded(request: BuildRequest) -> tuple[Banks, ProblemSet, Roster]:
     banks = load_banks(banks_folder())
     faults: list[Fault] = []
     try:
@@ -152,14 +159,14 @@ def _loaded(request: BuildRequest) -> tuple[Banks, ProblemSet, tuple[Student, ..
     except FaultsError as error:
         faults.extend(error.faults)
     try:
-        students = _students(request)
+        roster = _students(request)
     except FaultsError as error:
         faults.extend(error.faults)
     if not faults:
-        faults.extend(_one_file_for_two(request, students, problem_set.attempts.number))
+        faults.extend(_one_file_for_two(request, roster.students, problem_set.attempts.number))
     if faults:
         raise FaultsError(faults)
-    return banks, problem_set, students
+    return banks, problem_set, roster
 
 
 def _one_file_for_two(request: BuildRequest, students: Sequence[Student], attempts: int) -> Iterator[Fault]:
@@ -177,10 +184,11 @@ def _roster(request: BuildRequest) -> Path:
     return request.roster or request.folder / "roster.csv"
 
 
-def _students(request: BuildRequest) -> tuple[Student, ...]:
+def _students(request: BuildRequest) -> Roster:
     if request.count is not None:
-        return anonymous_students(request.count)
-    return load_roster(_roster(request))
+        return Roster(anonymous_students(request.count))
+    names = load_columns(request.columns, ROSTER_COLUMNS) if request.columns else None
+    return load_roster(_roster(request), names)
 
 
 def _secret(request: BuildRequest, problem_set: ProblemSet) -> tuple[bytes, bool]:

@@ -177,6 +177,6 @@ def _check_set(faults: FaultLog, folder: Path, banks: Banks, templates: Mapping[
     loaded = faults.tried(lambda: load_set(folder, templates_folder(), banks, templates))
     roster = folder / "roster.csv"
     if roster.is_file():
-        faults.tried(lambda: load_roster(roster))
+        faults.tried(lambda: load_roster(roster).students)
     if loaded is not None:
         yield from (f"{folder.name}: {note}" for note in trial(loaded.problems).notes())

@@ -131,7 +131,7 @@ def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
             check_no_ids_told(request.out, (file_stem(*entry) for entry in answers.entries))
         marked = {student for student, _ in responses.handed_in}
         absent = len(answers.students) - len(marked)
-        head = answers.head
+        head = replace(answers.head, roster_columns=()) if anonymity is not None else answers.head
         with Staging(request.out, replace=request.replace) as staging, ExitStack() as stack:
             outlets = marking_outlets(MarkingRun(staging, stack, head, layouts(), request.feedback))
             codes = CodesTable(staging) if anonymity is not None else None

@@ -42,7 +42,9 @@ def mark_by_set(answers: Answers, folder: Path, set_folder: Path | None) -> Rule
         )
         return RuleNotes(to_look_at=(f"{told} answers.json. Build it anew, or name the set with --set.",))
     built = answers.head
-    answers.head, answers.renamed = ruled(built, rules.policy, rules.policies, rules.points, rules.counts)
+    answers.head, answers.renamed = ruled(
+        built, rules.policy, rules.policies, rules.points, rules.counts, rules.gradebook
+    )
     changed = "; ".join(changes(built, answers.head, answers.renamed))
     told = f"Marked by {place / SET_FILE} as it is now, other than when it was built: {changed}."
     return RuleNotes(notes=(told,) if changed else ())

@@ -52,17 +52,27 @@ class AnswerLines:
         self._separator = b""
         self._templates: TemplateNames = {}
 
-    def opening(self, problem_set: ProblemSet, inputs: Mapping[str, str], made_from: str = "") -> bytes:
-        """The first line: what is common to all students; `made_from` is the set's folder as seen from the file's."""
+    def opening(
+        self,
+        problem_set: ProblemSet,
+        inputs: Mapping[str, str],
+        made_from: str = "",
+        roster_columns: Sequence[str] = (),
+    ) -> bytes:
+        """The first line: what is common to all students.
+
+        `made_from` is the set's folder as seen from the file's, `roster_columns` the further columns of the roster.
+        """
         self._templates = _template_names(problem_set)
-        head = replace(_head(problem_set, self._templates, inputs), made_from=made_from)
+        known = _head(problem_set, self._templates, inputs)
+        head = replace(known, made_from=made_from, roster_columns=tuple(roster_columns))
         whole = AnswersFile(FORMAT, VERSION, head, (), "")
         return self._counted(ANSWERS_FORM.text(whole).removesuffix(b'],"digest":""}') + b"\n")
 
     def student(self, student: Student, code: str, variants: Sequence[Variant], attempt: int = 1) -> bytes:
         """The line of one student's attempt."""
         problems = tuple(_problem(one, self._templates[one.problem, one.template.id]) for one in variants)
-        key = StudentKey(student.id, student.name, student.section, code, problems, attempt)
+        key = StudentKey(student.id, student.name, student.section, code, problems, attempt, dict(student.more))
         line = self._separator + STUDENT_FORM.text(key)
         self._separator = b",\n"
         return self._counted(line)
@@ -135,6 +145,7 @@ def _head(problem_set: ProblemSet, names: TemplateNames, inputs: Mapping[str, st
         worked_solution=problem_set.worked_solution,
         own={problem.id: own_keys(problem) for problem in problems if problem.own},
         policies=policies,
+        gradebook=problem_set.gradebook,
         attempts=problem_set.attempts,
     )
 

@@ -6,8 +6,10 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import partial
+from string import ascii_lowercase
 from typing import TypeAlias
 
+from problemgen.model.policy import Gradebook
 from problemgen.model.problem_set import Student
 from problemgen.model.total import StudentTotal
 from problemgen.model.verdict import StudentResult
@@ -21,6 +23,7 @@ __all__ = [
     "grade_rows",
     "gradebook_columns",
     "gradebook_text",
+    "problem_numbers",
 ]
 
 GRADE_COLUMNS = (
@@ -29,6 +32,7 @@ GRADE_COLUMNS = (
 )
 
 _OPEN = "not judged"
+_PLAIN = Gradebook()
 
 
 def grade_rows(result: StudentResult) -> Iterator[tuple[str, ...]]:
@@ -54,16 +58,33 @@ class GradebookColumn:
     width: int = 9
 
 
-def gradebook_columns(labels: Sequence[str]) -> tuple[GradebookColumn, ...]:
-    """The gradebook's columns: the student, the attempt that counts, the sum, and the points of each part."""
+def problem_numbers(labels: Sequence[str]) -> tuple[str, ...]:
+    """The numbers of the problems, in order, from the labels of all parts."""
+    return tuple(dict.fromkeys(label.rstrip(ascii_lowercase) for label in labels))
+
+
+def gradebook_columns(
+    labels: Sequence[str], more: Sequence[str] = (), book: Gradebook = _PLAIN
+) -> tuple[GradebookColumn, ...]:
+    """The gradebook's columns.
+
+    The student, the roster's further columns, the attempt that counts, the sum, the grade and the problems that are
+    left out where the set has these, and the points of each problem and part.
+    """
+    grade = GradebookColumn("grade", lambda total: _grade(book.grade(total.percent)))
+    dropped = GradebookColumn("left out", lambda total: ", ".join(total.left_out))
     return (
         GradebookColumn("id", lambda total: total.student, 14),
         GradebookColumn("name", lambda total: total.name, 28),
         GradebookColumn("section", lambda total: total.section, 10),
+        *(GradebookColumn(name, partial(_more, name), 20) for name in more),
         GradebookColumn("attempt", _attempt, 14),
         GradebookColumn("points", lambda total: total.points),
         GradebookColumn("of", lambda total: total.of),
-        GradebookColumn("percent", _percent),
+        GradebookColumn("percent", lambda total: total.percent),
+        *([grade] if book.grades else ()),
+        *([dropped] if book.drop_lowest else ()),
+        *(GradebookColumn(f"problem {number}", partial(_problem, number), 11) for number in problem_numbers(labels)),
         *(GradebookColumn(label, partial(_points_of, label)) for label in labels),
     )
 
@@ -73,8 +94,17 @@ def _attempt(total: StudentTotal) -> GradebookValue:
     return Fraction(total.attempt) if total.attempt.isdecimal() else total.attempt
 
 
-def _percent(total: StudentTotal) -> Fraction | None:
-    return None if total.points is None or not total.of else 100 * total.points / total.of
+def _more(name: str, total: StudentTotal) -> GradebookValue:
+    return total.more.get(name)
+
+
+def _problem(number: str, total: StudentTotal) -> GradebookValue:
+    return total.problems.get(number)
+
+
+def _grade(grade: str) -> GradebookValue:
+    """A grade; where it is a number, such as of points, as one."""
+    return Fraction(grade) if grade.replace(".", "", 1).isdecimal() and grade.isascii() else grade
 
 
 def _points_of(label: str, total: StudentTotal) -> GradebookValue:

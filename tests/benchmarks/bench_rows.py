@@ -80,7 +80,7 @@ def _marked(answers: Answers, responses: Responses) -> tuple[float, float, float
         result = judge_student(answers.head, key, cells)
         judging += time.perf_counter() - start
         numbers.take(key, result)
-        total = total_of(result)
+        total = total_of(result, {})
         sheet.row([gradebook_text(column.value(total)) for column in columns])
     start = time.perf_counter()
     numbers.found()

@@ -15,7 +15,9 @@ from tests.support.marking import write_cells
 from tests.support.small_class import files_of
 
 Say = Callable[[], str]
-WRITTEN = "grades.csv, gradebook.csv, gradebook.xlsx, unread.csv, look-into.csv, class-report.html, feedback/"
+WRITTEN = (
+    "grades.csv, gradebook.csv, gradebook.xlsx, sections.csv, unread.csv, look-into.csv, class-report.html, feedback/"
+)
 BLANK = "line 1: no column for 1b, 1c, 1d, 1e, 1f, 1g, 2a, 2b, 2c, 2d; these parts count as blank"
 
 

@@ -30,6 +30,7 @@ LEFT_OUT = {
     "Plan": {"routes"},
     "TemplateKey": {"may_hide"},
     "PartKey": {"usual_points"},
+    "StudentKey": {"more"},
     "OwnValue": {"step", "instrument", "capacity", "share_of", "second"},
 }
 """What a file leaves out where it is empty, by the record."""

@@ -21,7 +21,7 @@ def part(label: str, points: Fraction, of: Fraction, *remarks: str) -> PartResul
 
 
 def row_of(one: StudentResult, labels: tuple[str, ...]) -> dict[str, str]:
-    total = total_of(one)
+    total = total_of(one, {})
     return {column.name: gradebook_text(column.value(total)) for column in gradebook_columns(labels)}
 
 
@@ -70,7 +70,18 @@ def test_a_row_of_grades_tells_everything_about_a_part() -> None:
 def test_a_row_of_the_gradebook_sums_up() -> None:
     one = result(part("1a", Fraction(1, 2), Fraction(1)), part("2a", Fraction(2), Fraction(2)))
     row = row_of(one, COLUMNS)
-    assert tuple(row) == ("id", "name", "section", "attempt", "points", "of", "percent", *COLUMNS)
+    assert tuple(row) == (
+        "id",
+        "name",
+        "section",
+        "attempt",
+        "points",
+        "of",
+        "percent",
+        "problem 1",
+        "problem 2",
+        *COLUMNS,
+    )
     assert tuple(row.values()) == ("s1", "Ada", "A", "1", "2.5", "3", "83.33", "0.5", "", "2")
 
 

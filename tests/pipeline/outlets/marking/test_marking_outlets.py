@@ -21,6 +21,7 @@ FILES = (
     "grades.csv",
     "gradebook.csv",
     "gradebook.xlsx",
+    "sections.csv",
     "unread.csv",
     "look-into.csv",
     "class-report.html",
@@ -54,7 +55,7 @@ def test_own_data_are_listed_where_the_set_has_some(tmp_path: Path) -> None:
     write_answers(tmp_path, own_set(ALCOHOL, ALCOHOL_OWN))
     write_cells(tmp_path / "r.csv", {"s1": {"1a": "1"}})
     report = marked(tmp_path, tmp_path / "r.csv", tmp_path / "out")
-    assert report.files == (*FILES[:3], "own-data.csv", *FILES[3:])
+    assert report.files == (*FILES[:4], "own-data.csv", *FILES[4:])
     assert set(report.files) == listed(tmp_path / "out")
 
 
