@@ -82,7 +82,7 @@ def test_a_row_of_the_gradebook_sums_up() -> None:
         "problem 2",
         *COLUMNS,
     )
-    assert tuple(row.values()) == ("s1", "Ada", "A", "1", "2.5", "3", "83.33", "0.5", "", "2")
+    assert tuple(row.values()) == ("s1", "Ada", "A", "1", "2.5", "3", "83.33", "2.5", "", "0.5", "", "2")
 
 
 def test_without_points_to_be_had_there_is_no_percentage() -> None:
