@@ -42,6 +42,8 @@ def _build(one: argparse.ArgumentParser) -> None:
     one.add_argument("--out", type=Path, required=True, metavar="FOLDER", help="where to write")
     who = one.add_mutually_exclusive_group()
     who.add_argument("--roster", type=Path, metavar="FILE", help="another roster than the set's or the course's")
+    mapping = "how the roster names our columns (id, name, first name, last name, section): CSV with ours, theirs"
+    one.add_argument("--columns", type=Path, metavar="FILE", help=mapping)
     who.add_argument("--count", type=_count, metavar="N", help="N variants without names")
     again = "replace the files of an earlier run: printed numbers and typed answers stay"
     one.add_argument("--replace", action="store_true", help=again)
@@ -60,7 +62,8 @@ def _build(one: argparse.ArgumentParser) -> None:
 
 def _grade(one: argparse.ArgumentParser) -> None:
     one.add_argument("folder", type=Path, metavar="FOLDER", help="the folder of the built set")
-    one.add_argument("responses", type=Path, metavar="RESPONSES", help="the students' answers, CSV or .xlsx")
+    answers = "the students' answers, CSV or .xlsx; several files where sections or graders have one each"
+    one.add_argument("responses", type=Path, nargs="+", metavar="FILE", help=answers)
     where = "where to write (default: FOLDER/grades; with --anonymous, FOLDER/grades-anonymous)"
     one.add_argument("--out", type=Path, metavar="FOLDER", help=where)
     one.add_argument("--replace", action="store_true", help="replace the grades of an earlier run")
@@ -68,8 +71,9 @@ def _grade(one: argparse.ArgumentParser) -> None:
     one.add_argument("--no-pdf", action="store_true", help="feedback as pages for the browser alone")
     mapping = "how a form's export names our columns: CSV with the columns ours, theirs"
     one.add_argument("--columns", type=Path, metavar="FILE", help=mapping)
-    decided = "your own decisions: CSV with student, part, points, reason (default: FOLDER/overrides.csv, if any)"
-    one.add_argument("--overrides", type=Path, metavar="FILE", help=decided)
+    _add_overrides(one, "FOLDER")
+    _add_means(one, "FOLDER")
+    _add_set(one)
     codes = "codes in the place of names and ids; codes.csv tells which is whose"
     one.add_argument("--anonymous", action="store_true", help=codes)
     _add_quiet(one)
@@ -79,9 +83,11 @@ def _explain(one: argparse.ArgumentParser) -> None:
     one.add_argument("folder", type=Path, metavar="SET", help="the folder of the built set")
     one.add_argument("student", metavar="STUDENT", help="the student's id")
     one.add_argument("part", nargs="?", default="", metavar="PART", help="one part, for example 1a (default: all)")
-    one.add_argument("--responses", type=Path, metavar="FILE", help="the answers (default: SET/responses.csv)")
-    decided = "your decisions (default: SET/overrides.csv, where there is one)"
-    one.add_argument("--overrides", type=Path, metavar="FILE", help=decided)
+    answers = "the answers, in one file or several (default: SET/responses.csv)"
+    one.add_argument("--responses", type=Path, nargs="+", metavar="FILE", help=answers)
+    _add_overrides(one, "SET")
+    _add_means(one, "SET")
+    _add_set(one)
     one.add_argument("--attempt", type=_count, default=1, metavar="N", help="which attempt (default: 1)")
 
 
@@ -165,6 +171,22 @@ def _copy(one: argparse.ArgumentParser) -> None:
     one.add_argument("name", metavar="TEMPLATE|SET", help="what to copy, by its name in `list`")
     here = "the course (default: the one you are in)"
     one.add_argument("into", type=Path, nargs="?", default=Path(), metavar="COURSE", help=here)
+
+
+def _add_overrides(one: argparse.ArgumentParser, folder: str) -> None:
+    decided = f"""your own decisions: CSV with student (* for all), part (or problem, or nothing for the sheet), points
+        (or 'bonus 1', or 'drop'), reason (default: {folder}/overrides.csv of the built set, if any)"""
+    one.add_argument("--overrides", type=Path, metavar="FILE", help=decided)
+
+
+def _add_set(one: argparse.ArgumentParser) -> None:
+    ruled = "the folder of the set, whose set.toml tells policies and points (default: where it was built from)"
+    one.add_argument("--set", type=Path, metavar="FOLDER", dest="set_folder", help=ruled)
+
+
+def _add_means(one: argparse.ArgumentParser, folder: str) -> None:
+    meant = f"what cells mean that cannot be read: CSV with written, means (default: {folder}/means.csv, if any)"
+    one.add_argument("--means", type=Path, metavar="FILE", help=meant)
 
 
 def _add_quiet(one: argparse.ArgumentParser) -> None:

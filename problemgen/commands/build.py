@@ -19,6 +19,7 @@ def run(options: argparse.Namespace) -> int:
             options.out,
             roster=options.roster,
             count=options.count,
+            columns=options.columns,
             replace=options.replace,
             redraw=tuple(options.redraw),
             new_secret=options.new_secret,

@@ -9,7 +9,6 @@ from rich.text import Text
 
 from problemgen.commands.console import DONE
 from problemgen.commands.failures import show_failures
-from problemgen.load.overrides import OVERRIDES_FILE
 from problemgen.pipeline.explain import RESPONSES_FILE, ExplanationRequest, explain
 
 __all__ = ["run"]
@@ -18,10 +17,17 @@ __all__ = ["run"]
 def run(options: argparse.Namespace) -> int:
     """Run the command and return the exit code."""
     show_failures()
-    responses = options.responses or options.folder / RESPONSES_FILE
-    beside = options.folder / OVERRIDES_FILE
-    overrides = options.overrides or (beside if beside.is_file() else None)
-    request = ExplanationRequest(options.folder, responses, options.student, options.part, overrides, options.attempt)
+    responses = tuple(options.responses or (options.folder / RESPONSES_FILE,))
+    request = ExplanationRequest(
+        folder=options.folder,
+        responses=responses,
+        student=options.student,
+        part=options.part,
+        overrides=options.overrides,
+        attempt=options.attempt,
+        means=options.means,
+        set_folder=options.set_folder,
+    )
     console = Console(soft_wrap=True, highlight=False)
     for line in explain(request):
         console.print(Text(line, style=_style(line)))

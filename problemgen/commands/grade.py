@@ -21,6 +21,8 @@ def run(options: argparse.Namespace) -> int:
             options.responses,
             options.out,
             overrides=options.overrides,
+            means=options.means,
+            set_folder=options.set_folder,
             columns=options.columns,
             anonymous=options.anonymous,
             solutions=not options.without_solutions,
@@ -29,7 +31,8 @@ def run(options: argparse.Namespace) -> int:
             progress=progress,
         )
     if report.remarks:
-        say(f"{options.responses}:", *(f"  {remark}" for remark in report.remarks))
+        files = options.responses[0] if len(options.responses) == 1 else "Responses"
+        say(f"{files}:", *(f"  {remark}" for remark in report.remarks))
     say(*report.to_look_at)
     if not options.quiet:
         _say_what_was_done(report)
@@ -37,7 +40,7 @@ def run(options: argparse.Namespace) -> int:
 
 
 def _say_what_was_done(report: MarkingReport) -> None:
-    without = f", {report.absent} without a row" if report.absent else ""
+    without = f"; {report.absent} handed nothing in" if report.absent else ""
     attempts = f", {report.attempts} attempts" if report.attempts > report.marked else ""
     files = ", ".join(name for name in report.files if name not in report.cautions)
     written = "; ".join((files, *(f"{name} {caution}" for name, caution in report.cautions.items())))

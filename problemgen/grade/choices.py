@@ -1,6 +1,7 @@
 """A cell of an answer sheet as one of a few substances.
 
 answer = (name | synonym | formula | filler)*      naming exactly one of the options
+       | (letter | number) [name]                  its place among them: A or 1 is the first that the sheet prints
 
 Names are compared without case, accents, spaces and punctuation ("copper II sulphate" is copper(II) sulfate).
 Formulas are compared as problemgen.chemistry.formula reads them, with subscripts or without, then in any case
@@ -8,6 +9,9 @@ Formulas are compared as problemgen.chemistry.formula reads them, with subscript
 crystallisation and the oxidation number may be left out ("copper sulfate"), with a remark. Fillers are words that
 change nothing: "the limiting reagent is NaCl". Any other word beside an option makes the answer unreadable:
 "not NaCl" and "NaCl in excess" do not name NaCl.
+
+A letter or a number may stand in brackets, have a sign behind it, and "option" or "answer" before it. Where the letter
+is another option's formula (C, K), or a name behind it is another option's, the answer is ambiguous.
 
 A name may have typing slips, one for every four letters of a word: a letter too many, missing, wrong, or
 two letters swapped. No slip turns one substance into another: figures and Roman numerals must agree, and so must
@@ -52,6 +56,12 @@ _IN_FIGURES = {f"({i})": f"({roman})" for i, roman in enumerate(("I", "II", "III
 _AS_TYPED = _IN_FIGURES | {f"({'l' * i})": f"({'I' * i})" for i in (1, 2, 3)}
 _OXIDATION_NUMBER = re.compile(r"(?<=[a-z]) ?(\([1-7]\)|\(l{1,3}\))")
 _EDGES = ".,;:!?\"'=-"
+_PLACE = re.compile(
+    r"(?:the )?(?:(?:option|answer|choice|letter|number|no\.?|nr\.?|it)(?: is)? ?[:=]? ?)?"
+    r"[(\[{]?(?P<place>[a-z]|[1-9][0-9]?)(?:[)\]}.:=?!]+ ?|\Z| (?=\())(?P<rest>.*)",
+    re.IGNORECASE,
+)
+"""The place of an option, and perhaps its name: "B", "b)", "(2)", "option B", "B: silver nitrate"."""
 
 
 @dataclass(frozen=True)
@@ -101,7 +111,7 @@ def read_choice(text: str, options: Sequence[ChoiceOption]) -> ChoiceReading:
         return ChoiceReading(text, "unreadable", None, reason)
     plain, names = plain_characters(stripped), _names(tuple(options))
     # NA is "not available"; Na is sodium, which may be an option: names go first.
-    meant, mended = _whole(plain, names), False
+    meant, mended = _whole(plain, names) | _placed(plain, names), False
     if not meant and is_blank(plain):
         return ChoiceReading(text, "blank", None, "")
     if not meant:
@@ -122,6 +132,21 @@ def _chosen(text: str, meant: frozenset[str], names: _Names, *, mended: bool) ->
         return ChoiceReading(text, "ambiguous", None, f"{quoted(text)} can mean {listed}; name one.")
     listed = ", ".join(names.shown.values())
     return ChoiceReading(text, "unreadable", None, f"{quoted(text)} is not clear; name one of: {listed}.")
+
+
+def _placed(plain: str, names: _Names) -> frozenset[str]:
+    """The option that an answer tells by its letter or number, with those that a name behind it means."""
+    found = _PLACE.fullmatch(plain)
+    if found is None:
+        return frozenset()
+    place, rest = found["place"], found["rest"].strip(_EDGES + " ()")
+    number = int(place) if place.isdecimal() else ord(place.lower()) - ord("a") + 1
+    option = frozenset(list(names.shown)[number - 1 : number])
+    if not rest or not option:
+        return option
+    meant = _whole(rest, names) or _among_fillers(rest, names) or _shortened(rest, names) or _closest(rest, names)
+    is_filler = all(word in _FILLERS for word in _letters(rest).split())
+    return option | meant if meant or is_filler else frozenset()
 
 
 def _called(option: ChoiceOption) -> Iterable[str]:

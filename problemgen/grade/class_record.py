@@ -35,7 +35,8 @@ class PartRecord:
     """One part of a template: of each student who has it the points, and what was right, in the same order.
 
     `answers` has the reagent or the formula that is right for each, "" for none; `values` the number, not a number for
-    none. `blank` has 1 for an answer that is missing and earned nothing, else 0.
+    none. `blank` has 1 for an answer that is missing and earned nothing, else 0; `dropped` has 1 where the part is no
+    part of the student's points.
     """
 
     part: PartKey
@@ -44,6 +45,7 @@ class PartRecord:
     values: array[float] = field(default_factory=_numbers)
     answers: list[str] = field(default_factory=list)
     blank: bytearray = field(default_factory=bytearray)
+    dropped: bytearray = field(default_factory=bytearray)
 
     def take(self, problem: ProblemKey, result: PartResult) -> None:
         """Keep one student's points, and what was right for them."""
@@ -54,6 +56,7 @@ class PartRecord:
         self.values.append(math.nan if size is None else as_float(size))
         self.answers.append("" if truth is None else form.kind(truth))
         self.blank.append(result.verdict == "blank" and not result.points)
+        self.dropped.append(result.dropped)
 
     def kept(self, places: Sequence[int]) -> PartRecord:
         """The record of the students at these places alone."""
@@ -64,6 +67,7 @@ class PartRecord:
             values=array("d", (self.values[place] for place in places)),
             answers=[self.answers[place] for place in places],
             blank=bytearray(self.blank[place] for place in places),
+            dropped=bytearray(self.dropped[place] for place in places),
         )
 
 

@@ -113,7 +113,8 @@ def _parts(record: ClassRecord, label: str, variant: VariantRecord) -> Iterator[
     earned, of = _array(record.earned)[rows], _array(record.of)[rows]
     for part in variant.parts.values():
         shares = _shares(part)
-        rest = _quotient(earned - _array(part.points), of - _array(part.of))
+        counted = 1 - _array(part.dropped)
+        rest = _quotient(earned - counted * _array(part.points), of - counted * _array(part.of))
         enough = shares.size >= LEAST_FOR_SPREAD and varies(shares)
         full, blank = int((shares >= 1).sum()), sum(part.blank)
         none = int((shares == 0).sum()) - blank

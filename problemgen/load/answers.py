@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import BinaryIO, NoReturn, Self, TypeVar
 
@@ -13,8 +14,10 @@ from pydantic_core import from_json
 from problemgen.errors import FaultsError
 from problemgen.load.documents import keep_faults
 from problemgen.load.fault_log import FaultLog
-from problemgen.model.answers import ANSWERS_FORM, FORMAT, STUDENT_FORM, VERSION, KeyHead, StudentKey
+from problemgen.model.answers import ANSWERS_FORM, FORMAT, STUDENT_FORM, VERSION, KeyHead, ProblemKey, StudentKey
 from problemgen.model.file_types import FileForm
+from problemgen.model.truths import Truth
+from problemgen.plan.forms import form_of
 
 __all__ = ["ANSWERS_FILE", "Answers"]
 
@@ -26,7 +29,12 @@ R = TypeVar("R")
 
 
 class Answers:
-    """An opened answers.json. Use as a context; only the positions of the students' lines are kept in memory."""
+    """An opened answers.json. Use as a context; only the positions of the students' lines are kept in memory.
+
+    `head` may be replaced by one with other policies or points: keys that are read after that have the windows that
+    these accept. `renamed` then tells by problem and template where the head has the template with the problem's own
+    points.
+    """
 
     def __init__(self, path: Path) -> None:
         """Open and check the file.
@@ -41,6 +49,8 @@ class Answers:
         except OSError as error:
             FaultLog(str(path)).refuse("", (error.strerror or "unreadable").lower(), "the answers.json of a built set")
         try:
+            self.renamed: Mapping[tuple[str, str], str] = {}
+            self._sheets: dict[tuple[str, int], str] = {}
             self.head, self._places = self._scanned()
         except BaseException:
             self._file.close()
@@ -64,19 +74,36 @@ class Answers:
         """Each student's id with the number of an attempt, in the order of the file."""
         return tuple(self._places)
 
+    @property
+    def sheets(self) -> Mapping[tuple[str, int], str]:
+        """The code on each sheet, by the student's id and the number of the attempt, in the order of the file."""
+        return self._sheets
+
     def student(self, student: str, attempt: int = 1) -> StudentKey:
-        """One student's keys for an attempt.
+        """One student's keys for an attempt, with the windows that are accepted.
 
         Raises:
             KeyError: for one who is not in the set, or for no such attempt.
             FaultsError: for a line that does not hold what a key holds.
         """
         self._file.seek(self._places[student, attempt])
-        return self._read(STUDENT_FORM, self._file.readline().rstrip().rstrip(b","), f"students.{student}")
+        key = self._read(STUDENT_FORM, self._file.readline().rstrip().rstrip(b","), f"students.{student}")
+        return replace(key, problems=tuple(map(self._accepted, key.problems)))
 
     def __iter__(self) -> Iterator[StudentKey]:
         """All students' keys for all attempts, in the order of the file."""
         return (self.student(*place) for place in self._places)
+
+    def _accepted(self, problem: ProblemKey) -> ProblemKey:
+        """A problem with the windows that its policies make of those in the file."""
+        name = self.renamed.get((problem.problem, problem.template), problem.template)
+        truths = dict(problem.truths)
+        for part in self.head.templates[name].parts if name in self.head.templates else ():
+            tolerance = self.head.policy_of(problem.label(part)).tolerance
+            if tolerance.window != "derived" and part.id in truths:
+                accepted: Truth = form_of(part.asked).tolerated(truths[part.id], tolerance)
+                truths[part.id] = accepted.in_file
+        return replace(problem, template=name, truths=truths)
 
     def _scanned(self) -> tuple[KeyHead, dict[tuple[str, int], int]]:
         """The head and the places of the students' lines; nothing of the head is used before the digest fits."""
@@ -94,7 +121,8 @@ class Answers:
                 return self._read(ANSWERS_FORM, first + line).head, places
             digest.update(held)
             held = line
-            places[self._id_on(line, place)] = place
+            entry, code = self._sheet_on(line, place)
+            places[entry], self._sheets[entry] = place, code
 
     def _check_opening(self, line: bytes) -> None:
         try:
@@ -115,10 +143,11 @@ class Answers:
             keep_faults(faults.at(key), error, hint=_AGAIN)
         raise FaultsError(faults.faults)
 
-    def _id_on(self, line: bytes, place: int) -> tuple[str, int]:
+    def _sheet_on(self, line: bytes, place: int) -> tuple[tuple[str, int], str]:
+        """The student and the attempt of a line, and the code on their sheet."""
         try:
             data = from_json(line.rstrip().rstrip(b","))
-            return str(data["student"]), int(data["attempt"])
+            return (str(data["student"]), int(data["attempt"])), str(data["code"])
         except (ValueError, KeyError, TypeError):
             self._refuse(f"a damaged line at byte {place}", "the file as it was built")
 

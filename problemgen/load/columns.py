@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
@@ -9,9 +10,12 @@ from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.load.record import named_like
 from problemgen.load.tables import Table
 
-__all__ = ["load_columns"]
+__all__ = ["id_hint", "load_columns"]
 
 _OURS, _THEIRS = "ours", "theirs"
+
+_LIKE_ID = re.compile(r"\b(?:id|identifier|number|no|nr|matric\w*|registration|username|user|login)\b")
+"""Words in the names of columns that hold students' ids: "Student ID", "Matriculation no."."""
 
 
 def load_columns(path: Path, known: Iterable[str]) -> Mapping[str, str]:
@@ -49,3 +53,12 @@ def load_columns(path: Path, known: Iterable[str]) -> Mapping[str, str]:
     if not names:
         faults.refuse("", "no rows", "a row for each column")
     return names
+
+
+def id_hint(found: Iterable[str]) -> str:
+    """What to do where no column is called "id": which of those found may hold the ids; "" where none looks like it."""
+    like = [column for column in found if _LIKE_ID.search(column)]
+    if not like:
+        return ""
+    told = f'a CSV file with the lines "{_OURS},{_THEIRS}" and "id,{like[0]}"'
+    return f"If {' or '.join(map(repr, like[:3]))} has the ids, name it in --columns: {told}."

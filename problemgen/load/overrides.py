@@ -1,4 +1,15 @@
-"""Reading an instructor's decisions: a table with the columns student, part, points, reason, and perhaps attempt."""
+"""Reading an instructor's decisions: a table with the columns student, part, points, reason, and perhaps attempt.
+
+    student,part,points,reason
+    s014,2b,1.5,The burette stuck            points in the place of the marking's
+    s014,2,4,Shown on paper                  of a whole problem
+    *,,bonus 1,The fire alarm                added for everybody: to a part, a problem, or with no part to the sheet
+    *,3c,drop,A misprint                     counts for nobody, and the sheet has so many points fewer
+    s020,,drop,Ill; excused                  no mark at all
+
+What is said of one student goes before what is said of all, and of an attempt before what is said of all attempts. A
+bonus is added to whatever holds; "bonus -2" takes away. What all are given, those who handed nothing in are not.
+"""
 
 from __future__ import annotations
 
@@ -7,35 +18,37 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
+from string import ascii_lowercase
 
 from problemgen.exact.rounding import plain_text
 from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.load.tables import Row, Table
-from problemgen.model.decision import Decision, Decisions
+from problemgen.model.decision import ALL, Decision, DecisionKind, Decisions
 
 __all__ = ["OVERRIDES_FILE", "load_overrides"]
 
 OVERRIDES_FILE = "overrides.csv"
 
 _COLUMNS = ("student", "part", "points", "reason")
-_POINTS = re.compile(r"([0-9]{1,6})(?:[.,]([0-9]{1,6})|/([1-9][0-9]{0,3}))?")
+_POINTS = re.compile(
+    r"(bonus ?([+-]?) ?)?([0-9]{1,6})(?:[.,]([0-9]{1,6})|/([1-9][0-9]{0,3}))?", re.ASCII | re.IGNORECASE
+)
+_DROP, _EXPECTED = "drop", "a number of points such as 1.5, 1,5 or 3/2, with or without 'bonus' before it, or 'drop'"
 
 _MOST_ATTEMPTS = 999  # where nobody says how many there are: numbers of three figures
 
 PointsOf = Callable[[str], Mapping[str, Fraction]]
-"""The points to be had in each part of a student, by the part's label."""
+"""The points to be had in each part of a student, by the part's label; of `ALL`, the most that any student has."""
 
 
 def load_overrides(
     path: Path, students: Iterable[str], points_of: PointsOf, attempts: int = _MOST_ATTEMPTS
 ) -> Decisions:
-    """The decisions of a file, by student; `attempts` is how many there are.
-
-    Points are numbers with a point or a comma, or fractions: "1.5", "3/2".
+    """The decisions of a file; `attempts` is how many there are. The form is in the module's docstring.
 
     Raises:
-        FaultsError: all faults at once, each with its line: a missing column, an unknown student or part, points that
-            cannot be read or are more than the part's, no reason, a decision that stands twice.
+        FaultsError: all faults at once, each with its line: a missing column, an unknown student, part or problem,
+            points that cannot be read or are more than are to be had there, no reason, a decision that stands twice.
     """
     table = Table(path, "student")
     faults = FaultLog(table.file)
@@ -48,7 +61,7 @@ def load_overrides(
     for row in table:
         reader.take(row)
     faults.stop()
-    return reader.by_student()
+    return Decisions(tuple(reader.decisions))
 
 
 @dataclass(frozen=True)
@@ -58,6 +71,7 @@ class _Place:
     student: str
     part: str
     attempt: int | None
+    is_bonus: bool
 
 
 class _Reader:
@@ -66,13 +80,14 @@ class _Reader:
     def __init__(self, faults: FaultLog, known: Mapping[str, str], points_of: PointsOf, attempts: int) -> None:
         self._faults, self._known, self._points_of, self._attempts = faults, known, points_of, attempts
         self._lines: dict[_Place, int] = {}
-        self._decisions: dict[str, list[Decision]] = {}
+        self._seen: dict[str, Mapping[str, Fraction]] = {}
+        self.decisions: list[Decision] = []
 
     def take(self, row: Row) -> None:
         line = f"line {row.line}"
         before = len(self._faults)
         student, part, most = self._whose(row, line)
-        points = self._points(row.cells.get("points", "").strip(), line, most)
+        given = self._points(row.cells.get("points", "").strip(), line, part, most)
         reason = " ".join(row.cells.get("reason", "").split())
         if not reason:
             self._faults.add(line, "no reason", "a reason, which the student is told")
@@ -82,46 +97,53 @@ class _Reader:
             self._faults.add(
                 line, found, "a cell for each column", "Put quotation marks around a reason with separators."
             )
-        if len(self._faults) > before or points is None:
+        if student == ALL and not part and given is not None and given[1] == "drop":
+            self._faults.add(line, "the whole sheet dropped for all", "a student, a problem or a part")
+        if len(self._faults) > before or given is None:
             return
-        place = _Place(student, part, attempt)
+        points, kind = given
+        place = _Place(student, part, attempt, kind == "bonus")
         first = self._lines.setdefault(place, row.line)
         if first != row.line:
-            self._faults.add(line, f"{student} {part} again, first on line {first}", "one decision for a part")
-        self._decisions.setdefault(student, []).append(Decision(student, part, points, reason, attempt))
-
-    def by_student(self) -> Decisions:
-        return {student: tuple(decisions) for student, decisions in self._decisions.items()}
+            found = f"{student} {part or 'the whole sheet'} again, first on line {first}"
+            self._faults.add(line, found, "one decision, and one bonus, for a place")
+        self.decisions.append(Decision(student, part, points, reason, attempt, kind))
 
     def _whose(self, row: Row, line: str) -> tuple[str, str, Fraction | None]:
-        """The student, the part and the points to be had; None where either is unknown."""
+        """The student, the part or problem, and the points to be had there; None where either is unknown."""
         written, part = row.cells.get("student", "").strip(), row.cells.get("part", "").strip().lower()
-        student = self._known.get(written.casefold())
+        student = ALL if written == ALL else self._known.get(written.casefold())
         if student is None:
             found = f"the student {written!r}" if written else "no student"
-            self._faults.add(line, found, "an id of the set's roster", nearest(written, self._known.values()))
+            expected = f"an id of the set's roster, or {ALL} for all"
+            self._faults.add(line, found, expected, nearest(written, self._known.values()))
             return "", part, None
-        points = self._points_of(student)
+        points = self._seen.setdefault(student, _of_places(self._points_of(student)))
         if part not in points:
-            found = f"the part {part!r}" if part else "no part"
-            self._faults.add(line, found, f"one of {', '.join(points)}", nearest(part, points))
+            known = [place for place in points if place]
+            expected = f"one of {', '.join(known)}, or nothing for the whole sheet"
+            self._faults.add(line, f"the part {part!r}", expected, nearest(part, known))
             return student, part, None
         return student, part, points[part]
 
-    def _points(self, text: str, line: str, most: Fraction | None) -> Fraction | None:
+    def _points(self, text: str, line: str, part: str, most: Fraction | None) -> tuple[Fraction, DecisionKind] | None:
+        """What is given, and how; None where it cannot be read or is too much."""
+        if text.casefold() == _DROP:
+            return Fraction(0), "drop"
         found = _POINTS.fullmatch(text)
         if found is None:
-            shown = f"points {text!r}" if text else "no points"
-            self._faults.add(line, shown, "a number of points such as 1.5, 1,5 or 3/2")
+            self._faults.add(line, f"points {text!r}" if text else "no points", _EXPECTED)
             return None
-        whole, decimals, below = found.groups()
+        bonus, sign, whole, decimals, below = found.groups()
         points = Fraction(int(whole), int(below)) if below else Fraction(f"{whole}.{decimals or 0}")
+        if bonus:
+            return (-points if sign == "-" else points), "bonus"
         if most is not None and points > most:
-            self._faults.add(
-                line, f"{text} points", f"from 0 to {plain_text(most, -2).rstrip('0').rstrip('.')}, the part's"
-            )
+            whose = "the sheet's" if not part else "the problem's" if part.isdecimal() else "the part's"
+            shown = plain_text(most, -2).rstrip("0").rstrip(".")
+            self._faults.add(line, f"{text} points", f"from 0 to {shown}, {whose}", "More is a bonus: 'bonus 1'.")
             return None
-        return points
+        return points, "points"
 
     def _attempt(self, text: str, line: str) -> int | None:
         if not text:
@@ -130,3 +152,13 @@ class _Reader:
             self._faults.add(line, f"the attempt {text!r}", "the number of an attempt, or nothing for all")
             return None
         return int(text)
+
+
+def _of_places(parts: Mapping[str, Fraction]) -> Mapping[str, Fraction]:
+    """The points to be had in each problem and part, in the order of the sheet, and under "" on the whole sheet."""
+    places: dict[str, Fraction] = {"": sum(parts.values(), Fraction(0))}
+    for label, points in parts.items():
+        problem = label.rstrip(ascii_lowercase)
+        places[problem] = places.get(problem, Fraction(0)) + points
+        places[label] = points
+    return places

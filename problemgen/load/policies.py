@@ -4,15 +4,35 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Protocol
 
 from problemgen.exact.digits import Written
 from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.load.set_documents import PartPolicy
+from problemgen.model.plan import Plan
 from problemgen.model.policy import Policy
+from problemgen.model.problem import Asked
 from problemgen.model.template import Part, Template, label_of
 from problemgen.plan.forms import form_of
 
 __all__ = ["PolicyReader", "with_points"]
+
+
+class _Asking(Protocol):
+    """An asked part, of a template or of a built set's key."""
+
+    @property
+    def asked(self) -> Asked: ...
+
+
+class _Marked(Protocol):
+    """A template, or the key of one."""
+
+    @property
+    def plan(self) -> Plan: ...
+
+    @property
+    def parts(self) -> Sequence[_Asking]: ...
 
 
 @dataclass
@@ -21,7 +41,7 @@ class PolicyReader:
 
     faults: FaultLog
 
-    def policy_of_set(self, document: Policy, templates: Iterable[Template]) -> Policy:
+    def policy_of_set(self, document: Policy, templates: Iterable[_Marked]) -> Policy:
         """The set's policy; `templates` are all that it names, for the mistakes that they know."""
         return self._merged("policy", Policy(), document, templates)
 
@@ -31,7 +51,7 @@ class PolicyReader:
         policy: Policy,
         common: Policy,
         parts: Mapping[str, PartPolicy],
-        templates: Sequence[Template],
+        templates: Sequence[_Marked],
     ) -> dict[str, Policy]:
         """The policy of each part of a problem, by its letter; `policy` is the set's, `key` names the problem.
 
@@ -49,7 +69,7 @@ class PolicyReader:
         }
 
     def _part_policy(
-        self, key: str, policy: Policy, document: PartPolicy, parts: Sequence[tuple[Template, Part]]
+        self, key: str, policy: Policy, document: PartPolicy, parts: Sequence[tuple[_Marked, _Asking]]
     ) -> Policy:
         said = document.window_keys
         if said and not any(form_of(part.asked).has_window for _, part in parts):
@@ -57,7 +77,7 @@ class PolicyReader:
             self.faults.add(f"{key}.{said[0]}", found, "a part that asks for a number")
         return self._merged(key, policy, document, [template for template, _ in parts])
 
-    def _merged(self, key: str, policy: Policy, document: Policy, templates: Iterable[Template]) -> Policy:
+    def _merged(self, key: str, policy: Policy, document: Policy, templates: Iterable[_Marked]) -> Policy:
         said = document.window_keys
         if len(said) > 1:
             self.faults.add(
@@ -66,7 +86,7 @@ class PolicyReader:
         self._check_mistakes(f"{key}.named_mistakes", document.named_mistakes, templates)
         return policy.changed_by(document)
 
-    def _check_mistakes(self, key: str, names: Iterable[str], templates: Iterable[Template]) -> None:
+    def _check_mistakes(self, key: str, names: Iterable[str], templates: Iterable[_Marked]) -> None:
         ids = {mistake.id for template in templates for mistake in template.plan.mistakes}
         known = ids | {name.partition(":")[0] for name in ids}
         for name in names:
@@ -80,7 +100,7 @@ class PolicyReader:
             self.faults.add(key, repr(found), f"the letter of a part: {shown}", _meant(found, letters))
 
 
-def _lettered(templates: Iterable[Template], letter: str) -> list[tuple[Template, Part]]:
+def _lettered(templates: Iterable[_Marked], letter: str) -> list[tuple[_Marked, _Asking]]:
     """That part of each template that has one of this letter."""
     return [
         (template, part)
@@ -106,4 +126,4 @@ def with_points(template: Template, parts: Mapping[str, PartPolicy]) -> Template
 
 
 def _with(part: Part, points: Written | None) -> Part:
-    return part if points is None else replace(part, points=points)
+    return part if points is None else replace(part, points=points, usual_points=part.usual_points or part.points)

@@ -1,156 +1,188 @@
-"""Reading responses: a table (CSV or .xlsx) with a row a student and a column a part, read row by row."""
+"""Reading responses: tables (CSV or .xlsx) with a row a student and a column a part, read row by row."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
+from typing import NamedTuple
 
-from problemgen.load.fault_log import FaultLog
+from problemgen.load.columns import id_hint
+from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.load.tables import Row, Table
+from problemgen.load.whose_rows import ATTEMPT, Entry, WhoseRows, about_columns
 
-__all__ = ["ABOUT", "Responses", "about_columns"]
+__all__ = ["Responses"]
 
-ABOUT = ("id", "name", "section")
-"""The columns about the student."""
+_PART = re.compile(r"[1-9][0-9]*[a-z]+")
+"""A column that is named as a part is: of another set, or of this one before it was built anew."""
 
-_WHICH = "attempt"
-"""The column that tells the attempt, where there are several."""
-
-_ATTEMPT = re.compile(r"0*([1-9][0-9]{0,3})")
-
-Entry = tuple[str, int]
-"""A student's id and the number of an attempt."""
+_START = "Start from the responses.csv of the built set."
 
 
-def about_columns(attempts: int) -> tuple[str, ...]:
-    """The columns that tell whose a row is, and where there are several attempts, of which it is."""
-    return (*ABOUT, _WHICH) if attempts > 1 else ABOUT
+class _Place(NamedTuple):
+    """A row: the number of its file, and its line."""
+
+    file: int
+    line: int
 
 
 class Responses:
-    """The responses of a file. Where a student has several rows for an attempt, the last counts.
+    """The responses of one file or several: two sections, two graders, or each grader some of the parts.
 
-    A row that tells no attempt is of the first one.
+    A row without any answer is nothing handed in. Where a student's attempt has several rows with answers, the last
+    counts, for the columns that its file has.
 
-    `remarks` lists every row and column that is not marked, with its line: nothing is dropped silently.
+    `remarks` lists every row and column that is not marked, with its file and line, and `notes` what is left out
+    without harm: nothing is dropped silently.
     """
 
     def __init__(
         self,
-        path: Path,
-        students: Iterable[str],
+        paths: Sequence[Path],
+        sheets: Mapping[Entry, str],
         columns: Iterable[str],
         names: Mapping[str, str] | None = None,
-        attempts: int = 1,
     ) -> None:
-        """Look the file through once.
+        """Look the files through once.
 
-        `names` gives our column names for those of a form's export; `attempts` is how many there are.
+        `sheets` has the code on each sheet of the set; `names` gives our column names for those of a form's export.
 
         Raises:
-            FaultsError: for a file that cannot be read or has no id column, or none of the parts' columns.
+            FaultsError: for a file that cannot be read, is given twice, or has no id column or none of the parts'
+                columns; for a column of `names` that no file has.
         """
-        self._table = Table(path, "id", names)
         self.columns = tuple(columns)
+        self._whose = WhoseRows(sheets)
+        self._tables = _opened(paths, names or {})
         self._check_columns()
-        self.remarks: list[str] = list(self._table.notes)
-        self._known = {student.casefold(): student for student in students}
-        self._attempts = attempts
-        self._counts: dict[Entry, int] = {}
-        self._blank: set[Entry] = set()
-        self._look_through()
+        self._marked = [tuple(one for one in self.columns if one in table.columns) for table in self._tables]
+        self._called = _called(paths)
+        self.remarks: list[str] = []
+        self.notes: list[str] = []
+        self._places: dict[Entry, tuple[_Place, ...]] = {}
+        for number, table in enumerate(self._tables):
+            self.remarks += (f"{self._file(number)}{note}" for note in table.notes)
+            self.notes += (f"{self._called[number]}: {note}" for note in table.titles)
+            self._look_through(number, table)
         self._note_columns()
 
     def __iter__(self) -> Iterator[tuple[str, int, Mapping[str, str]]]:
-        """Each row that counts: the student's id, the attempt, and the cells by column."""
-        for row in self._table:
-            student, attempt = self._student(row), self._attempt(row)
-            if student is not None and attempt is not None and self._counts[student, attempt] == row.line:
-                yield student, attempt, {column: row.cells.get(column, "") for column in self.columns}
-
-    @property
-    def students(self) -> frozenset[str]:
-        """The students who have a row."""
-        return frozenset(student for student, _ in self._counts)
+        """Each attempt that was handed in: the student's id, its number, and the cells by column."""
+        waiting: dict[Entry, dict[str, str]] = {}
+        for number, table in enumerate(self._tables):
+            for row in table:
+                entry = self._whose.entry(row)
+                places = self._places.get(entry, ()) if entry else ()
+                if entry is None or (number, row.line) not in places:
+                    continue
+                cells = waiting.pop(entry, None) or dict.fromkeys(self.columns, "")
+                cells |= {column: row.cells.get(column, "") for column in self._marked[number]}
+                if (number, row.line) == places[-1]:
+                    yield *entry, cells
+                else:
+                    waiting[entry] = cells
 
     @property
     def handed_in(self) -> frozenset[Entry]:
-        """The attempts that count as handed in: those with a row that holds anything.
+        """The attempts that were handed in: those with an answer, or a value of the student's own."""
+        return frozenset(self._places)
 
-        Where there is one attempt only, a row without any answer is handed in too.
-        """
-        return frozenset(self._counts.keys() - self._blank if self._attempts > 1 else self._counts)
+    def _file(self, number: int) -> str:
+        """A file as a remark begins with it; "" where there is one only."""
+        return f"{self._called[number]}, " if len(self._tables) > 1 else ""
 
-    def _student(self, row: Row) -> str | None:
-        return self._known.get(row.cells.get("id", "").strip().casefold())
-
-    def _attempt(self, row: Row) -> int | None:
-        """The attempt of a row; None for one that cannot be read, or that there is not."""
-        text = row.cells.get(_WHICH, "").strip() if self._attempts > 1 else ""
-        found = _ATTEMPT.fullmatch(text)
-        number = int(found[1]) if found else 0
-        if text and not 0 < number <= self._attempts:
-            return None
-        return number or 1
+    def _place(self, place: _Place) -> str:
+        return f"{self._file(place.file)}line {place.line}"
 
     def _check_columns(self) -> None:
-        found, hint = self._table.columns, "Start from the responses.csv of the built set."
-        faults = FaultLog(self._table.file).at(f"line {self._table.header_line}")
-        shown = f"the columns {', '.join(repr(column) for column in found[:8])}"
-        if "id" not in found:
-            faults.refuse("", shown, "a column 'id'", hint)
-        if not set(self.columns) & set(found):
-            faults.refuse("", shown, f"columns named as the parts: {', '.join(self.columns[:4])}, …", hint)
+        for table in self._tables:
+            found, faults = table.columns, FaultLog(table.file)
+            here = faults.at(f"line {table.header_line}")
+            shown = f"the columns {', '.join(repr(column) for column in found[:8])}"
+            if "id" not in found:
+                here.refuse("", shown, "a column 'id'", id_hint(found) or _START)
+            if not set(self.columns) & set(found):
+                expected = f"columns named as the parts: {', '.join(self.columns[:4])}, …"
+                here.refuse("", shown, expected, _START)
 
-    def _look_through(self) -> None:
-        for row in self._table:
-            written = row.cells.get("id", "").strip()
-            student = self._student(row)
-            if student is None:
-                who = f"the id {written!r} is not in the set" if written else "no id"
-                self.remarks.append(f"line {row.line}: {who}; the row is not marked")
+    def _look_through(self, number: int, table: Table) -> None:
+        for row in table:
+            place = _Place(number, row.line)
+            whose = self._whose.whose(row)
+            self._remark(place, *whose.remarks)
+            if whose.entry is None:
                 continue
-            attempt = self._attempt(row)
-            if attempt is None:
-                self._note_attempt(row, student)
-                continue
-            self._note_cells(row, student)
-            if any(cell.strip() for cell in row.surplus):
-                self.remarks.append(f"line {row.line}: {student}: cells beyond the last column; they are not marked")
-            self._count(row, (student, attempt))
+            self._note_cells(place, row, whose.student)
+            if any(row.cells.get(column, "").strip() for column in self._marked[number]):
+                self._count(place, whose.entry)
 
-    def _count(self, row: Row, entry: Entry) -> None:
-        """Let a row count, and no earlier one of the same attempt."""
-        if entry in self._counts:
-            who = entry[0] if self._attempts == 1 else f"{entry[0]}, attempt {entry[1]},"
-            before = self._counts[entry]
-            self.remarks.append(f"line {row.line}: {who} again; this row counts, that of line {before} does not")
-        self._counts[entry] = row.line
-        if any(row.cells.get(column, "").strip() for column in self.columns):
-            self._blank.discard(entry)
-        else:
-            self._blank.add(entry)
+    def _remark(self, place: _Place, *remarks: str) -> None:
+        self.remarks += (f"{self._place(place)}: {remark}" for remark in remarks)
 
-    def _note_attempt(self, row: Row, student: str) -> None:
-        found = f"the attempt {row.cells[_WHICH].strip()!r}, not a number from 1 to {self._attempts}"
-        self.remarks.append(f"line {row.line}: {student}: {found}; the row is not marked")
+    def _count(self, place: _Place, entry: Entry) -> None:
+        """Let a row count, and no earlier one of the same attempt in the columns that its file has."""
+        before = self._places.get(entry, ())
+        mine = set(self._marked[place.file])
+        for other in before:
+            both = mine.intersection(self._marked[other.file])
+            if both:
+                who = entry[0] if self._whose.attempts == 1 else f"{entry[0]}, attempt {entry[1]},"
+                shared = "" if both == set(self._marked[other.file]) else f" for {', '.join(sorted(both))}"
+                self._remark(place, f"{who} again; this row counts{shared}, that of {self._place(other)} does not")
+        kept = (other for other in before if not mine.issuperset(self._marked[other.file]))
+        self._places[entry] = (*kept, place)
 
-    def _note_cells(self, row: Row, student: str) -> None:
+    def _note_cells(self, place: _Place, row: Row, student: str) -> None:
         """Remarks on a row, and on the cells of it that are marked, which may not be what was meant."""
         if row.remark:
-            self.remarks.append(f"line {row.line}: {student}: {row.remark}")
-        marked = (column for column in self.columns if column in row.notes)
-        self.remarks.extend(f"line {row.line}: {student}: {column}: {row.notes[column]}" for column in marked)
+            self._remark(place, f"{student}: {row.remark}")
+        marked = (column for column in self._marked[place.file] if column in row.notes)
+        self._remark(place, *(f"{student}: {column}: {row.notes[column]}" for column in marked))
+        if any(cell.strip() for cell in row.surplus):
+            self._remark(place, f"{student}: cells beyond the last column; they are not marked")
 
     def _note_columns(self) -> None:
-        line = f"line {self._table.header_line}"
-        missing = [column for column in self.columns if column not in self._table.columns]
+        """What no file has is told once; what a file has too much, with its line."""
+        headers = [_Place(number, table.header_line) for number, table in enumerate(self._tables)]
+        found = {column for table in self._tables for column in table.columns}
+        missing = [column for column in self.columns if column not in found]
         if missing:
-            self.remarks.append(f"{line}: no column for {', '.join(missing)}; these parts count as blank")
-        if self._attempts > 1 and _WHICH not in self._table.columns:
-            self.remarks.append(f"{line}: no column {_WHICH}; every row counts as attempt 1")
-        known = {*about_columns(self._attempts), "", *self.columns}
-        unknown = [column for column in self._table.columns if column not in known]
-        if unknown:
-            self.remarks.append(f"{line}: the columns {', '.join(map(repr, unknown))} are not marked")
+            where = "" if len(headers) > 1 else f"{self._place(headers[0])}: "
+            self.remarks.append(f"{where}no column for {', '.join(missing)}; these parts count as blank")
+        about = about_columns(self._whose.attempts)
+        for header, table in zip(headers, self._tables, strict=True):
+            if self._whose.attempts > 1 and not {ATTEMPT, "code"} & set(table.columns):
+                self._remark(header, f"no column {ATTEMPT}; every row counts as attempt 1")
+            unknown = [column for column in table.columns if column not in {*about, "", *self.columns}]
+            parts = [column for column in unknown if _PART.match(column)]
+            if parts:
+                self._remark(header, f"the columns {', '.join(map(repr, parts))} are not marked")
+            others = [column for column in unknown if column not in parts]
+            if others:
+                told = f"the columns {', '.join(map(repr, others))} are not marked"
+                self.notes.append(f"{self._called[header.file]}, line {header.line}: {told}")
+
+
+def _opened(paths: Sequence[Path], names: Mapping[str, str]) -> tuple[Table, ...]:
+    """The tables; of several, each may lack columns of the mapping that another one has."""
+    if len(paths) == 1:
+        return (Table(paths[0], "id", names),)
+    for number, path in enumerate(paths):
+        if path.resolve() in {other.resolve() for other in paths[:number]}:
+            FaultLog(str(path)).refuse("", "the file twice", "each file of responses once")
+    tables = tuple(Table(path, "id", names, needs_all=False) for path in paths)
+    found = {name for table in tables for name in table.found}
+    faults = FaultLog(", ".join(map(str, paths)))
+    for name, ours in names.items():
+        if name not in found:
+            expected = f"the column that is mapped to {ours!r} in one of the files"
+            faults.add("", f"no column {name!r}", expected, nearest(name, sorted(found)))
+    faults.stop()
+    return tables
+
+
+def _called(paths: Sequence[Path]) -> list[str]:
+    """What the files are called in remarks: by their names alone where these differ."""
+    names = [path.name for path in paths]
+    return names if len(set(names)) == len(names) else [str(path) for path in paths]

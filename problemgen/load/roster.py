@@ -1,44 +1,77 @@
-"""Reading a roster: a CSV table with the columns id, name, and perhaps section."""
+"""Reading a roster: a table with the columns id, name (or first name and last name), and perhaps section."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from pathlib import Path
 
+from problemgen.load.columns import id_hint
 from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.load.tables import Row, Table
 from problemgen.model.problem_set import Student
 
-__all__ = ["anonymous_students", "load_roster"]
+__all__ = ["ROSTER_COLUMNS", "Roster", "anonymous_students", "load_roster"]
+
+ROSTER_COLUMNS = ("id", "name", "first name", "last name", "section")
+"""The columns that are read; all others are carried into the gradebook."""
+
+_FIRST, _LAST = ("first name", "given name", "forename"), ("last name", "family name", "surname")
+_SUFFIXES = frozenset({"jr", "sr", "ii", "iii", "iv", "phd", "md", "msc", "bsc"})
+"""What stands behind a comma without being a first name."""
 
 # With the ending and the attempt a file's name stays far below 255 bytes, and an id fits on a sheet's line.
 _LONGEST_ID = 40
 
 
-def load_roster(path: Path) -> tuple[Student, ...]:
-    """The students of a roster, in its order. Columns beside id, name and section are left alone.
+@dataclass(frozen=True)
+class Roster:
+    """The students of a roster, in its order; `notes` say what of the file was not read."""
+
+    students: tuple[Student, ...]
+    notes: tuple[str, ...] = ()
+
+
+def load_roster(path: Path, names: Mapping[str, str] | None = None) -> Roster:
+    """The roster of a file; `names` gives our column names for those of a registrar's export.
+
+    Names stand in one column, as "Ada Lovel" or "Lovel, Ada", or in two. Further columns are kept as they are.
 
     Raises:
         FaultsError: all faults at once: no id column, no rows, ids that are missing, stand twice, or could not
-            name a file.
+            name a file; a column of `names` that is not there.
     """
-    table = Table(path)
+    table = Table(path, "id", names)
     faults = FaultLog(table.file)
     if "id" not in table.columns:
         found = f"the columns {', '.join(repr(c) for c in table.columns)}"
-        hint = nearest("id", table.columns) or "Name the column with the students' ids: id."
-        faults.refuse("line 1", found, "a column 'id'", hint)
+        near = nearest("id", table.columns) or "Name the column with the students' ids: id."
+        faults.refuse(f"line {table.header_line}", found, "a column 'id'", id_hint(table.columns) or near)
     rows = tuple(table)
     if not rows:
         faults.refuse("", "no students", "a row for each student")
     _check_ids(faults, rows)
     faults.stop()
-    return tuple(_student(row) for row in rows)
+    more = [name for name in table.columns if name and name not in {*ROSTER_COLUMNS, *_FIRST, *_LAST}]
+    notes = tuple(f"{path.name}: {note}" for note in (*table.titles, *table.notes))
+    return Roster(tuple(_student(row, more) for row in rows), notes)
 
 
-def _student(row: Row) -> Student:
+def _student(row: Row, more: Iterable[str]) -> Student:
+    written = row.cells["id"].strip()
+    others = tuple((name, cell) for name in more if (cell := row.cells.get(name, "").strip()))
+    return Student(written, _name(row) or written, row.cells.get("section", "").strip(), more=others)
+
+
+def _name(row: Row) -> str:
+    """The name as a sheet prints it, first name first; "" for none."""
     name = row.cells.get("name", "").strip()
-    return Student(row.cells["id"].strip(), name or row.cells["id"].strip(), row.cells.get("section", "").strip())
+    if not name:
+        said = (next(filter(None, (row.cells.get(one, "").strip() for one in names)), "") for names in (_FIRST, _LAST))
+        return " ".join(filter(None, said))
+    last, comma, first = (part.strip() for part in name.partition(","))
+    turned = comma and last and first and "," not in first and first.lower().replace(".", "") not in _SUFFIXES
+    return f"{first} {last}" if turned else name
 
 
 def _check_ids(faults: FaultLog, rows: Iterable[Row]) -> None:

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 
 from problemgen.load.courses import Course
 from problemgen.load.documents import read_document
 from problemgen.load.fault_log import FaultLog
-from problemgen.load.roster import load_roster
+from problemgen.load.roster import Roster, load_roster
 from problemgen.load.set_documents import SET_FILE, SetDocument
 from problemgen.model.problem_set import Student
 
@@ -40,25 +40,28 @@ def roster_files(folder: Path, course: Course) -> tuple[Path, ...]:
     return (own,)
 
 
-def rosters_of(folder: Path, course: Course) -> tuple[Student, ...]:
+def rosters_of(folder: Path, course: Course, names: Mapping[str, str] | None = None) -> Roster:
     """The students of a set's roster or rosters, in their order; none where there is none.
 
-    Who has no section has the file's name for one, where there are several files.
+    Who has no section has the file's name for one, where there are several files. `names` gives our column names.
 
     Raises:
         FaultsError: all faults of all files; a student who stands in two of them.
     """
     paths = roster_files(folder, course)
     faults, found = FaultLog(str(folder)), dict[str, tuple[Path, Student]]()
+    notes: list[str] = []
     for path in paths:
-        for student in faults.tried(lambda path=path: load_roster(path)) or ():  # type: ignore[misc]
+        roster = faults.tried(lambda path=path: load_roster(path, names)) or Roster(())  # type: ignore[misc]
+        notes += roster.notes
+        for student in roster.students:
             key = student.id.casefold()
             if key in found:
                 at = f"the id {student.id!r} again, which {found[key][0]} has"
                 faults.of(str(path)).add("", at, "each id in one roster")
             found[key] = (path, _placed(student, path, paths))
     faults.stop()
-    return tuple(student for _, student in found.values())
+    return Roster(tuple(student for _, student in found.values()), tuple(notes))
 
 
 def _placed(student: Student, path: Path, paths: Sequence[Path]) -> Student:

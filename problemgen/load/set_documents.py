@@ -16,16 +16,28 @@ A course's file says the defaults of all its sets: what a set says itself goes b
 
 from __future__ import annotations
 
+from collections.abc import Collection, Iterable
+from itertools import count
 from typing import Annotated, Any, Literal, Self
 
 from pydantic import AfterValidator, Field
 
 from problemgen.exact.digits import Written
 from problemgen.model.document import Document, Flag, Identifier, Number, Text
-from problemgen.model.policy import Attempts, Policy
+from problemgen.model.policy import Attempts, Gradebook, Policy
 from problemgen.model.problem_set import AnswerPlace, Head, Layout, Method, Paper
 
-__all__ = ["COURSE_FILE", "SET_FILE", "CourseDocument", "PartPolicy", "SetDocument", "SetProblemDocument"]
+__all__ = [
+    "COURSE_FILE",
+    "SET_FILE",
+    "CourseDocument",
+    "MarkedProblemDocument",
+    "MarkedSetDocument",
+    "PartPolicy",
+    "SetDocument",
+    "SetProblemDocument",
+    "problem_names",
+]
 
 SET_FILE = "set.toml"
 
@@ -54,8 +66,8 @@ class SheetDocument(Document):
     """Printed at its head."""
 
 
-class SetProblemDocument(Document):
-    """One problem. `id` tells it from the others of the set for as long as the set is in use."""
+class MarkedProblemDocument(Document):
+    """What marking needs of one problem."""
 
     id: Identifier | None = None
     """By which the problem is known from build to build; left out, it is made of the template's name."""
@@ -65,9 +77,6 @@ class SetProblemDocument(Document):
 
     choose: tuple[Text, ...] = ()
     """Several templates, of which each student gets one; in the place of `template`."""
-
-    own: tuple[Text, ...] = ()
-    """Given values that the student measures, `"aspirin.obtained"`: for sets of the kind "post-session"."""
 
     policy: Policy = Policy()
     """What differs for its parts."""
@@ -81,6 +90,33 @@ class SetProblemDocument(Document):
         return self.choose or ((self.template,) if self.template else ())
 
 
+class SetProblemDocument(MarkedProblemDocument):
+    """One problem."""
+
+    own: tuple[Text, ...] = ()
+    """Given values that the student measures, `"aspirin.obtained"`: for sets of the kind "post-session"."""
+
+
+class MarkedSetDocument(Document):
+    """What marking needs of a set."""
+
+    policy: Policy = Policy()
+    """How parts are marked."""
+
+    attempts: Attempts = Attempts()
+    """How often students may try."""
+
+    gradebook: Gradebook = Gradebook()
+    """What becomes of the sum of the points."""
+
+    def within(self, course: CourseDocument) -> Self:
+        """The set with its course's defaults where it says nothing itself; policies add up key by key."""
+        common = type(self).model_fields.keys() & _Defaults.model_fields.keys()
+        kept = (common & course.model_fields_set) - self.model_fields_set
+        said: dict[str, Any] = {name: getattr(course, name) for name in kept}
+        return self.model_copy(update=said | {"policy": _beside(course.policy, self.policy)})
+
+
 class FeedbackDocument(Document):
     """What feedback shows."""
 
@@ -88,7 +124,7 @@ class FeedbackDocument(Document):
     """Whether feedback shows the worked solution."""
 
 
-class _Defaults(Document):
+class _Defaults(MarkedSetDocument):
     """What a set may say, or its course for all sets."""
 
     language: Literal["en"] = "en"
@@ -117,12 +153,6 @@ class _Defaults(Document):
 
     rosters: tuple[Text, ...] = ()
     """The files in the course's rosters/, each a section; left out, a set has its own roster.csv or all of them."""
-
-    policy: Policy = Policy()
-    """How parts are marked."""
-
-    attempts: Attempts = Attempts()
-    """How often students may try."""
 
     feedback: FeedbackDocument = FeedbackDocument()
     """What feedback shows."""
@@ -163,12 +193,27 @@ class SetDocument(_Defaults):
     """The problems, in the order in which they are printed."""
 
     def within(self, course: CourseDocument) -> Self:
-        """The set with its course's defaults where it says nothing itself; policies add up key by key."""
-        common = _Defaults.model_fields.keys() & course.model_fields_set - self.model_fields_set
-        said: dict[str, Any] = {name: getattr(course, name) for name in common}
-        said["policy"] = _beside(course.policy, self.policy)
-        said["course"] = self.course or course.title
-        return self.model_copy(update=said)
+        """The set with its course's defaults, among them the course's title."""
+        return super().within(course).model_copy(update={"course": self.course or course.title})
+
+
+def problem_names(problems: Iterable[MarkedProblemDocument]) -> list[str]:
+    """The problems' ids: as written, else by the template, with a number where that stands more than once.
+
+    They hang on no place: where problems are moved or dropped, the others keep their numbers. An id that is written
+    twice stands twice here.
+    """
+    found: list[str] = []
+    for one in problems:
+        derived = "-or-".join(name.rsplit("/", 1)[-1].casefold() for name in one.names[:2])
+        found.append(one.id or _free(derived, found))
+    return found
+
+
+def _free(name: str, taken: Collection[str]) -> str:
+    """The name, with the first number behind it that is free where it is taken."""
+    numbered = (f"{name}-{number}" for number in count(2))
+    return name if name not in taken else next(one for one in numbered if one not in taken)
 
 
 def _beside(common: Policy, nearer: Policy) -> Policy:

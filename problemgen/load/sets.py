@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
-from itertools import count
 from pathlib import Path
 
 from problemgen.load.bank_files import BANK_NAMES
@@ -12,7 +11,7 @@ from problemgen.load.documents import read_document
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.own_values import on_one_sheet, read_own_values
 from problemgen.load.policies import PolicyReader, with_points
-from problemgen.load.set_documents import SET_FILE, CourseDocument, SetDocument, SetProblemDocument
+from problemgen.load.set_documents import SET_FILE, CourseDocument, SetDocument, SetProblemDocument, problem_names
 from problemgen.load.templates import check_drawn, load_template
 from problemgen.model.banks import Banks
 from problemgen.model.own_data import OwnValue
@@ -95,24 +94,19 @@ class _Loader:
             method=document.method,
             worked_solution=document.feedback.worked_solution,
             attempts=document.attempts,
+            gradebook=document.gradebook,
             printing=Printing(document.layout, document.head, document.answers, document.worked_key),
         )
 
     def ids(self, document: SetDocument) -> list[str]:
-        """The problems' ids: as written, else by the template, with a number where that stands more than once.
-
-        They hang on no place: where problems are moved or dropped, the others keep their numbers.
-        """
+        """The problems' ids, each of its own."""
         if document.course is None:
             self.faults.add("course", "nothing", "a value for this key, or a course.toml above with a title")
-        found: list[str] = []
-        for number, one in enumerate(document.problem, start=1):
-            derived = "-or-".join(name.rsplit("/", 1)[-1].casefold() for name in one.names[:2])
-            name = one.id or _free(derived, found)
-            if name in found:
+        names = problem_names(document.problem)
+        for number, name in enumerate(names, start=1):
+            if name in names[: number - 1]:
                 self.faults.add(f"problem.{number}.id", repr(name), "an id of its own for each problem")
-            found.append(name)
-        return found
+        return names
 
     def check_beside(self) -> None:
         """Refuse banks beside set.toml: nothing would read them."""
@@ -182,12 +176,6 @@ def _reported(problem: SetProblem, session: int) -> SetProblem:
 def _is_complete(document: SetProblemDocument, problem: SetProblem) -> bool:
     """Whether all templates of a problem could be loaded."""
     return len(problem.templates) == len(document.names)
-
-
-def _free(name: str, taken: Collection[str]) -> str:
-    """The name, with the first number behind it that is free where it is taken."""
-    numbered = (f"{name}-{number}" for number in count(2))
-    return name if name not in taken else next(one for one in numbered if one not in taken)
 
 
 def _marked_by(policies: PolicyReader, policy: Policy, problem: SetProblem, document: SetProblemDocument) -> SetProblem:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import islice
 from pathlib import Path
@@ -35,14 +35,18 @@ class Table:
     Encodings: UTF-8 and UTF-16 with or without mark, else Windows-1252 (with it Latin-1). Separators: comma, semicolon
     or tab, as a first line "sep=;" says or the header row has most of. The header is the first row that has the column
     `key`, or else the first row. Column names are taken in small letters, runs of blanks as one. Rows without any text
-    are left out. `notes` tells what holds for the whole file.
+    are left out. `notes` tells what may be wrong with the whole file, `titles` what stands above the header in rows of
+    one cell, as a form's title does.
 
     `names` gives our names for theirs (both as `named_like` has them); where several of theirs are one of ours, the
     first that is filled in counts. A column of theirs that is not named keeps its name unless it is one of ours.
+    `found` are the names as they stand in the header.
     """
 
-    def __init__(self, path: Path, key: str = "", names: Mapping[str, str] | None = None) -> None:
-        """Read the header.
+    def __init__(
+        self, path: Path, key: str = "", names: Mapping[str, str] | None = None, *, needs_all: bool = True
+    ) -> None:
+        """Read the header; with `needs_all`, every column of `names` has to be there.
 
         Raises:
             FaultsError: for a file that cannot be read, is empty, has a column name twice, or lacks a column of
@@ -51,7 +55,8 @@ class Table:
         self.path = path
         names = names or {}
         faults = FaultLog(str(path))
-        wanted = frozenset(theirs for theirs, ours in names.items() if ours == key) or frozenset({key} - {""})
+        mapped = {theirs for theirs, ours in names.items() if ours == key}
+        wanted = frozenset((mapped if needs_all else {*mapped, key}) or {key}) - {""}
         try:
             self._source: Source = WorkbookSheet(path) if is_workbook(path) else CsvText(path, wanted)
         except OSError as error:
@@ -61,10 +66,14 @@ class Table:
         if header is None:
             faults.refuse("", "an empty file", "a table with a header row")
         self.header_line = header.line
-        above = sum(record.line < header.line for record in first)
-        rows = f"{above} row{'s' * (above > 1)} above the header, which is on line {header.line}: not read"
-        self.notes = (*self._source.notes, *((rows,) if above else ()))
-        self._by_place = _columns(faults, header, names)
+        above = [record for record in first if record.line < header.line]
+        told = f"{len(above)} row{'s' * (len(above) > 1)} above the header, which is on line {header.line}: not read"
+        told_by_title = bool(above) and all(sum(map(bool, map(str.strip, one.cells))) == 1 for one in above)
+        self.titles = (told,) if told_by_title else ()
+        self.notes = (*self._source.notes, *((told,) if above and not told_by_title else ()))
+        self.found = tuple(named_like(cell) for cell in header.cells)
+        kept = names if needs_all else {theirs: ours for theirs, ours in names.items() if theirs in self.found}
+        self._by_place = _columns(faults, header.line, self.found, kept)
         self.columns = tuple(dict.fromkeys(self._by_place))
 
     @property
@@ -92,13 +101,12 @@ class Table:
         return Row(record.line, cells, tuple(record.cells[len(self._by_place) :]), notes, record.remark)
 
 
-def _columns(faults: FaultLog, header: Record, names: Mapping[str, str]) -> tuple[str, ...]:
+def _columns(faults: FaultLog, line: int, found: Sequence[str], names: Mapping[str, str]) -> tuple[str, ...]:
     """Our name for each column, by its place; with a mapping, only twins of names that it uses are faults."""
-    found = tuple(named_like(cell) for cell in header.cells)
     for name, ours in names.items():
         if name not in found:
             expected = f"the column that is mapped to {ours!r}"
-            faults.add(f"line {header.line}", f"no column {name!r}", expected, nearest(name, found))
+            faults.add(f"line {line}", f"no column {name!r}", expected, nearest(name, found))
     for name in dict.fromkeys(found):
         if name and found.count(name) > 1 and (not names or name in names):
             faults.add(name, "a column twice", "each column name once")

@@ -54,7 +54,7 @@ class Tolerances:
         if not changed:
             return variant
         answers = tuple(changed.get(index, derived) for index, derived in enumerate(variant.answers))
-        return replace(variant, answers=answers)
+        return replace(variant, answers=answers, derived=variant.answers)
 
     def notes(self) -> Iterator[str]:
         """What an instructor should know of each part with another window than the derived one."""

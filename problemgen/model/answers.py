@@ -30,7 +30,7 @@ from problemgen.model.file_types import (
 from problemgen.model.fixed import Datum
 from problemgen.model.own_data import OwnKey, OwnReading, with_own_columns
 from problemgen.model.plan import Plan
-from problemgen.model.policy import Attempts, Policy
+from problemgen.model.policy import Attempts, Gradebook, Policy
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.problem_set import Issued, Method, Paper
 from problemgen.model.told import Told
@@ -103,6 +103,9 @@ class PartKey:
     session: Count
     """The session on whose sheet the part stands."""
 
+    usual_points: LeftOut[ExactText | None] = None
+    """The template's own points, where the set gives others."""
+
     @property
     def words(self) -> str:
         """The prompt in plain words, formulas in ASCII."""
@@ -168,7 +171,8 @@ class ProblemKey:
     filled in once they have been read."""
 
     truths: Mapping[str, Truth]
-    """The right answers, by the part's id; those that rest on the student's own data are filled in likewise."""
+    """The right answers, by the part's id, with the windows that follow from the plan: what a policy makes of these is
+    worked out when the file is read. Those that rest on the student's own data are filled in likewise."""
 
     own: InMemory[tuple[OwnReading, ...]] = ()
     """The student's own values as they were read."""
@@ -202,6 +206,9 @@ class StudentKey:
 
     attempt: Count = 1
     """Which attempt, from 1."""
+
+    more: LeftOut[Mapping[str, str]] = field(default_factory=dict)
+    """What the roster has of the student in further columns, by the column's name; it is carried into the gradebook."""
 
 
 @dataclass(frozen=True)
@@ -239,6 +246,15 @@ class KeyHead:
     issued: Issued = field(default_factory=Issued)
     """What the next build of this folder has to know, so that printed numbers stay."""
 
+    problems: Mapping[str, tuple[FilledText, ...]] = field(default_factory=dict)
+    """The keys of the templates that each problem is drawn from, by the problem's id."""
+
+    roster_columns: tuple[str, ...] = ()
+    """The further columns of the roster, in its order."""
+
+    made_from: str = ""
+    """The folder of the set, as seen from the folder of this file; "" where nobody knows."""
+
     paper: Paper = "a4"
     """The paper of the sheets."""
 
@@ -254,6 +270,9 @@ class KeyHead:
 
     policies: Mapping[ColumnName, Policy] = field(default_factory=dict)
     """How each part is marked, by its column."""
+
+    gradebook: Gradebook = field(default_factory=Gradebook)
+    """What the gradebook makes of the points."""
 
     attempts: Attempts = field(default_factory=Attempts)
     """How many attempts each student has, and which of those handed in counts."""

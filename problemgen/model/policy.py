@@ -17,6 +17,10 @@ This is the reference of the policies. In set.toml, each has its default, so tha
     number = 3                        # each student gets new numbers for each
     counts = "last"                   # or "best", "mean"
 
+    [gradebook]
+    drop_lowest = 1                   # of each student's problems
+    grades = { "90" = "A", "80" = "B", "65" = "C", "0" = "F" }
+
 A problem's policy goes before the set's, a part's before both. Of `widen_percent` and `replace_percent` the nearer one
 stands alone; `widen_percent = 0` goes back to the derived window.
 
@@ -26,6 +30,7 @@ A set that was built before a policy was there is marked by its default, so a de
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
@@ -37,7 +42,7 @@ from problemgen.exact.rounding import plain_text
 from problemgen.model.document import Document, Text
 from problemgen.model.file_types import ExactNumber, Share
 
-__all__ = ["Attempts", "Counts", "Policy", "Tolerance", "WindowKind"]
+__all__ = ["Attempts", "Counts", "Gradebook", "Policy", "Tolerance", "WindowKind"]
 
 WindowKind: TypeAlias = Literal["derived", "widened", "replaced"]
 """The window as it follows from the plan; wider by a share of the value on each side; or that share alone."""
@@ -45,6 +50,7 @@ WindowKind: TypeAlias = Literal["derived", "widened", "replaced"]
 Counts: TypeAlias = Literal["last", "best", "mean"]
 """Which of several attempts counts."""
 
+_THRESHOLD = re.compile(r"[0-9]{1,4}(\.[0-9]{1,4})?")
 _MOST_ATTEMPTS = 9  # one figure behind a student's id in the names of files; no course gives more
 
 
@@ -84,6 +90,39 @@ def _some_percent(value: Fraction) -> Fraction:
     return value
 
 
+def _thresholds(value: dict[str, str]) -> dict[str, str]:
+    for key in value:
+        if not _THRESHOLD.fullmatch(key) or Fraction(key) > 1000:
+            raise ValueError(f'percentages such as "87.5" before the grades, not {key!r}')
+    return value
+
+
+class Gradebook(Document):
+    """What the gradebook makes of the points; in set.toml below [gradebook]."""
+
+    model_config = ConfigDict(use_attribute_docstrings=True)
+
+    drop_lowest: Annotated[int, Field(ge=0, le=20)] = 0
+    """How many of a student's problems are left out of the sum: each time the one without which the share is greatest.
+    One always counts."""
+
+    grades: Annotated[dict[str, Text], AfterValidator(_thresholds)] = Field(default_factory=dict)
+    """The grade, or the points, from a percentage on, as the gradebook shows it with two decimals:
+    { "90" = "A", "80" = "B", "0" = "F" }. No column of grades where it is empty."""
+
+    def grade(self, percent: Fraction | None) -> str:
+        """The grade of a percentage; "" below the least, or for no mark.
+
+        >>> Gradebook(grades={"90": "A", "0": "F"}).grade(Fraction("89.996"))
+        'A'
+        """
+        if percent is None:
+            return ""
+        shown = Fraction(plain_text(percent, -2))
+        reached = [Fraction(least) for least in self.grades if Fraction(least) <= shown]
+        return next((text for least, text in self.grades.items() if reached and Fraction(least) == max(reached)), "")
+
+
 class Policy(Document):
     """How a part is marked, or all parts of a set; the defaults are those of a set that says nothing."""
 
@@ -120,8 +159,7 @@ class Policy(Document):
     with too few or too many figures, is the lesser fault, and both together cost as much as that slip, never more."""
 
     widen_percent: Annotated[ExactNumber, AfterValidator(_percent)] = Fraction(0)
-    """The window of a number is wider than derived by so many percent of the value on each side. The bounds of drawn
-    answers hold it already; what follows from a student's own values is given it when it is marked."""
+    """The window of a number is wider than derived by so many percent of the value on each side."""
 
     replace_percent: Annotated[ExactNumber, AfterValidator(_some_percent)] | None = None
     """Or: so many percent of the value on each side are the window, in place of the derived one."""

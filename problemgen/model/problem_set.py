@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
 
 from problemgen.model.own_data import OwnValue
-from problemgen.model.policy import Attempts, Policy
+from problemgen.model.policy import Attempts, Gradebook, Policy
 from problemgen.model.template import Template
 
 __all__ = [
@@ -131,6 +131,7 @@ class ProblemSet:
     worked_solution: bool = True
     attempts: Attempts = field(default_factory=Attempts)
     printing: Printing = Printing()
+    gradebook: Gradebook = field(default_factory=Gradebook)
 
     def policy_of(self, problem: SetProblem, letter: str) -> Policy:
         """How a part of a problem is marked, by the part's letter."""
@@ -144,9 +145,10 @@ class ProblemSet:
 
 @dataclass(frozen=True)
 class Student:
-    """One row of the roster."""
+    """One row of the roster. `more` are its cells in further columns, with the columns' names."""
 
     id: str
     name: str
     section: str
     anonymous: bool = False  # the name is only that of a variant
+    more: tuple[tuple[str, str], ...] = ()

@@ -136,13 +136,17 @@ class Unknown:
 
 @dataclass(frozen=True)
 class Part:
-    """One asked part. `prompt` is the author's, "" where the engine writes it."""
+    """One asked part. `prompt` is the author's, "" where the engine writes it.
+
+    `usual_points` are the template's own, where a set gives others; None where they are the same.
+    """
 
     id: str
     asked: Asked
     points: Written
     prompt: str
     session: int
+    usual_points: Written | None = None
 
 
 @dataclass(frozen=True)

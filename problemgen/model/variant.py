@@ -20,8 +20,9 @@ class Variant:
 
     `given` holds every given value by quantity id, as printed; `values` all exact values in engine units;
     `figures` the significant figures that the data support, by quantity id; `answers` the right answers, not rounded,
-    in the order of the parts. `own` are the values that the student measures: then those in `given` stand for them, as
-    an example, and no sheet prints them.
+    in the order of the parts, with the windows that are accepted; `derived` the same with those that follow from the
+    plan, () where these are accepted. `own` are the values that the student measures: then those in `given` stand for
+    them, as an example, and no sheet prints them.
     """
 
     student: str
@@ -33,6 +34,7 @@ class Variant:
     answers: tuple[Truth, ...]
     flask: Fraction | None  # the capacity in mL of the flask to take; None where none is told
     own: tuple[OwnValue, ...] = ()
+    derived: tuple[Truth, ...] = ()
 
     @property
     def printed(self) -> Mapping[str, Datum]:

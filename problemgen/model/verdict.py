@@ -3,13 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
-__all__ = ["OWN_DATA_REASONS", "SHARED", "UNJUDGED", "VERDICTS", "PartResult", "StudentResult", "Verdict"]
+__all__ = [
+    "NOT_HANDED_IN",
+    "OWN_DATA_REASONS",
+    "SHARED",
+    "UNJUDGED",
+    "VERDICTS",
+    "Adjustment",
+    "PartResult",
+    "StudentResult",
+    "Verdict",
+]
 
 OWN_DATA_REASONS = ("own-data-missing", "own-data-unread")
 """The reasons of parts that cannot be marked, since the student's own data are missing or cannot be used."""
+
+NOT_HANDED_IN = "not-handed-in"
+"""The reason of the parts of a student who handed nothing in: they earn no mark, which is not the mark 0."""
 
 UNJUDGED = "unjudged"
 """The verdict of a part whose judging failed: the fault is the program's, and the instructor decides."""
@@ -54,7 +67,8 @@ class PartResult:
     or the part's own where its step is the first that is wrong.
     `share` is that of the points which the policy gives for the verdict, before it deducts anything.
     `value` is the number that was read, in the unit asked for; None where none was. `decision` is the reason that the
-    instructor gave for other points, "" where the points are the marking's. `notes` are for the instructor alone.
+    instructor gave for other points, "" where the points are the marking's; what is `dropped` by such a decision counts
+    neither as earned nor as to be had. `notes` are for the instructor alone.
     """
 
     problem: str
@@ -75,6 +89,7 @@ class PartResult:
     decision: str = ""
     notes: tuple[str, ...] = ()
     share: Fraction = Fraction(0)
+    dropped: bool = False
 
     def __repr__(self) -> str:
         """The part, its verdict and its points."""
@@ -87,10 +102,19 @@ class PartResult:
 
 
 @dataclass(frozen=True)
+class Adjustment:
+    """What the instructor adds to the points of a problem's parts, or of the whole sheet where `problem` is ""."""
+
+    problem: str
+    points: Fraction
+    reason: str
+
+
+@dataclass(frozen=True)
 class StudentResult:
     """All parts of one student's attempt; attempts count from 1.
 
-    `handed_in` is false where the responses hold no row of theirs: all parts are blank. `first` tells whether it is
+    `handed_in` is false where the responses hold no answer of theirs: all parts are blank. `first` tells whether it is
     the first attempt that the student handed in, or the only one.
     """
 
@@ -102,13 +126,52 @@ class StudentResult:
     handed_in: bool = True
     attempt: int = 1
     first: bool = True
+    adjustments: tuple[Adjustment, ...] = ()
+
+    @property
+    def counted(self) -> tuple[PartResult, ...]:
+        """The parts that count: those that were not dropped."""
+        return tuple(part for part in self.parts if not part.dropped)
 
     @property
     def points(self) -> Fraction:
         """The points earned."""
-        return sum((part.points for part in self.parts), Fraction(0))
+        return sum(self._earned.values(), Fraction(0))
 
     @property
     def of(self) -> Fraction:
         """The points to be had."""
-        return sum((part.of for part in self.parts), Fraction(0))
+        return sum((part.of for part in self.counted), Fraction(0))
+
+    @property
+    def _earned(self) -> dict[str, Fraction]:
+        """The points earned by problem, under "" those of the sheet as a whole."""
+        earned: dict[str, Fraction] = {}
+        pairs = [(one.problem, one.points) for one in self.counted]
+        for problem, points in (*pairs, *((one.problem, one.points) for one in self.adjustments)):
+            earned[problem] = earned.get(problem, Fraction(0)) + points
+        return earned
+
+    def points_of(self, problem: str) -> Fraction:
+        """The points earned in a problem, by its id; under "" those that the sheet as a whole has more or less."""
+        return self._earned.get(problem, Fraction(0))
+
+    def of_problem(self, problem: str) -> Fraction:
+        """The points to be had in a problem, by its id."""
+        return sum((part.of for part in self.counted if part.problem == problem), Fraction(0))
+
+    @property
+    def absent(self) -> StudentResult:
+        """The same student's, as one who handed nothing in."""
+        parts = tuple(replace(part, reason=NOT_HANDED_IN, sentence="Not handed in.") for part in self.parts)
+        return replace(self, parts=parts, handed_in=False)
+
+    @property
+    def has_mark(self) -> bool:
+        """Whether there are points to tell: something was handed in, or the instructor decided all the same.
+
+        Of whom all is dropped, there are none.
+        """
+        given = bool(self.adjustments) or any(part.decision for part in self.counted)
+        all_dropped = bool(self.parts) and not self.counted
+        return (self.handed_in or given) and not all_dropped

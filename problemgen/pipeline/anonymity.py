@@ -42,7 +42,7 @@ class Anonymity:
     def key(self, key: StudentKey) -> StudentKey:
         """A student's coded keys under the code."""
         problems = tuple(replace(one, own=tuple(map(self._own, one.own))) for one in key.problems)
-        return replace(key, student=key.code, name=key.code, problems=problems)
+        return replace(key, student=key.code, name=key.code, problems=problems, more={})
 
     def _own(self, reading: OwnReading) -> OwnReading:
         return replace(reading, wrote=self.hidden(reading.wrote), reason=self.hidden(reading.reason))
@@ -50,7 +50,8 @@ class Anonymity:
     def result(self, result: StudentResult) -> StudentResult:
         """A student's result under the code."""
         parts = tuple(self._part(part) for part in result.parts)
-        return replace(result, student=result.code, name=result.code, parts=parts)
+        given = tuple(replace(one, reason=self.hidden(one.reason)) for one in result.adjustments)
+        return replace(result, student=result.code, name=result.code, parts=parts, adjustments=given)
 
     def _part(self, part: PartResult) -> PartResult:
         return replace(

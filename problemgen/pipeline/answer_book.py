@@ -19,6 +19,7 @@ from problemgen.model.answers import StudentKey
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.arguments import AnyPath, checked
 from problemgen.pipeline.problems import Problem, key_problem
+from problemgen.pipeline.set_rules import mark_by_set
 
 __all__ = ["AnswerBook", "open_answers", "student_key", "unknown"]
 
@@ -35,10 +36,12 @@ class AnswerBook:
         """Open answers.json of a set's folder.
 
         Raises:
-            FaultsError: for a file that is missing, is not of this format, or was changed since it was built.
+            FaultsError: for a file that is missing, is not of this format, or was changed since it was built; for
+                faults of the set.toml that it was built from, whose policies hold.
         """
         self._path = folder / ANSWERS_FILE
         self._answers = Answers(self._path)
+        mark_by_set(self._answers, folder, None)
         self._close = weakref.finalize(self, self._answers.__exit__)
 
     def __enter__(self) -> Self:

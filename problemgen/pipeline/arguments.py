@@ -2,20 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from functools import wraps
 from inspect import signature
 from os import PathLike
 from pathlib import Path
 from typing import Annotated, Any, ParamSpec, TypeAlias, TypeVar, get_type_hints
 
-from pydantic import BeforeValidator, ConfigDict, Field, create_model
+from pydantic import BeforeValidator, ConfigDict, Field, PlainValidator, create_model
 
 from problemgen.load.documents import as_document
 from problemgen.load.fault_log import FaultLog
 from problemgen.model.document import Document
 
-__all__ = ["AnyPath", "HowMany", "checked", "path_or_none"]
+__all__ = ["AnyPath", "HowMany", "Paths", "as_paths", "checked", "path_or_none"]
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -30,6 +30,17 @@ def _path(value: Any) -> Any:
 AnyPath: TypeAlias = Annotated[str | PathLike[str], BeforeValidator(_path)]
 """A path, or its text."""
 
+
+def _paths(value: Any) -> Any:
+    several = value if isinstance(value, list | tuple) else (value,)
+    if not several or not all(isinstance(one, str | PathLike) for one in several):
+        raise ValueError("the path of a file, or a list of paths")
+    return value
+
+
+Paths: TypeAlias = Annotated[str | PathLike[str] | Sequence[str | PathLike[str]], PlainValidator(_paths)]
+"""A path, or its text; or a list of these."""
+
 HowMany: TypeAlias = Annotated[int, Field(ge=1)]
 """How many are to be made: one or more."""
 
@@ -43,6 +54,11 @@ class _Arguments(Document):
     """The arguments of a call: "3" is no number, and b"3" no text."""
 
     model_config = ConfigDict(strict=True)
+
+
+def as_paths(paths: Paths) -> tuple[Path, ...]:
+    """One path or several as a tuple of paths."""
+    return (Path(paths),) if isinstance(paths, str | PathLike) else tuple(map(Path, paths))
 
 
 def checked(function: Callable[P, R]) -> Callable[P, R]:

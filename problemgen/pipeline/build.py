@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import secrets
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import ExitStack
@@ -60,6 +61,7 @@ def build(
     *,
     roster: AnyPath | None = None,
     count: HowMany | None = None,
+    columns: AnyPath | None = None,
     replace: bool = False,
     redraw: Sequence[str] = (),
     new_secret: bool = False,
@@ -71,13 +73,13 @@ def build(
 ) -> BuildReport:
     """Build a set into `out`: sheets, key, answers.json and the table of responses, for its roster.
 
-    `folder` is the set's, or its name in `list`. `roster` is another one than the set's; `count` makes so many variants
-    without names. Files of an earlier build are replaced only with `replace`: numbers that it has printed stay, and so
-    do typed answers; `redraw` names problems that are drawn anew all the same. Where the secret of an earlier build is
-    lost, `new_secret` makes another one for those who have no numbers yet. `session` and `section` have only those
-    sheets printed; what marking needs is written for the whole class. `layout` is "roomy" or "compact" (default: the
-    set's); with `worked_key`, the worked solution of every variant is written. `progress` is told what is being done,
-    how much of it is, and how much there is.
+    `folder` is the set's, or its name in `list`. `roster` is another one than the set's, `columns` tells how it names
+    our columns; `count` makes so many variants without names. Files of an earlier build are replaced only with
+    `replace`: numbers that it has printed stay, and so do typed answers; `redraw` names problems that are drawn anew
+    all the same. Where the secret of an earlier build is lost, `new_secret` makes another one for those who have no
+    numbers yet. `session` and `section` have only those sheets printed; what marking needs is written for the whole
+    class. `layout` is "roomy" or "compact" (default: the set's); with `worked_key`, the worked solution of every
+    variant is written. `progress` is told what is being done, how much of it is, and how much there is.
 
     Raises:
         FaultsError: for faults of the banks, the set, its templates and the roster, all at once; for arguments that
@@ -87,11 +89,14 @@ def build(
     """
     if roster is not None and count is not None:
         raise FaultsError([Fault("build", "count", f"{count} beside a roster", "a roster, or a number of variants")])
+    if columns is not None and count is not None:
+        raise FaultsError([Fault("build", "columns", f"columns of a roster beside {count} variants", "one of them")])
     request = BuildRequest(
         folder=Path(folder),
         out=Path(out),
         roster=path_or_none(roster),
         count=count,
+        columns=path_or_none(columns),
         replace=replace,
         redraw=tuple(redraw),
         new_secret=new_secret,
@@ -106,7 +111,7 @@ def build(
 def build_set(request: BuildRequest, progress: Progress) -> BuildReport:
     """Build a set; it raises what `build` does."""
     loaded = build_inputs(request)
-    students, inputs = loaded.students, loaded.digests
+    students, inputs = loaded.roster.students, loaded.digests
     printed = printed_before(request.out, loaded.problem_set, request.redraw, loaded.course.earlier)
     problem_set = printed.numbered(loaded.problem_set)
     entries = [(one.id, attempt) for attempt in range(1, problem_set.attempts.number + 1) for one in students]
@@ -116,7 +121,18 @@ def build_set(request: BuildRequest, progress: Progress) -> BuildReport:
     if request.wanted != Choice():
         _check_unchanged(request.out / ANSWERS_FILE, inputs)
     with Staging(request.out, replace=request.replace) as staging, ExitStack() as stack:
-        run = BuildingRun(staging, stack, problem_set, students, making, inputs, layouts(), progress, request.wanted)
+        run = BuildingRun(
+            staging=staging,
+            stack=stack,
+            problem_set=problem_set,
+            students=students,
+            making=making,
+            inputs=inputs,
+            layouts=layouts(),
+            progress=progress,
+            wanted=request.wanted,
+            made_from=_from_there(loaded.folder, staging.folder),
+        )
         outlets = building_outlets(run)
         staging.expect(name for outlet in outlets for name in outlet.names(entries))
         if request.replace:
@@ -130,7 +146,7 @@ def build_set(request: BuildRequest, progress: Progress) -> BuildReport:
     return BuildReport(
         out=request.out,
         students=len(students),
-        notes=tuple(_notes(printed, problem_set, students, making, outlets)),
+        notes=(*loaded.roster.notes, *_notes(printed, problem_set, students, making, outlets)),
         files=tuple(name for outlet in outlets for name in outlet.files),
         private=tuple(name for outlet in outlets for name in outlet.files if outlet.private),
     )
@@ -146,6 +162,14 @@ def _check_unchanged(answers: Path, inputs: Mapping[str, str]) -> None:
         found = f"a build from before {', '.join(changed)} changed"
         hint = "Leave --session and --section out: sheets printed now would not agree with the others."
         raise FaultsError([Fault(str(answers), "", found, "the build that the other sheets are from", hint)])
+
+
+def _from_there(folder: Path, out: Path) -> str:
+    """The set's folder as seen from the output folder, so that both may be moved together; or where it is at all."""
+    try:
+        return Path(os.path.relpath(folder.resolve(), out)).as_posix()
+    except ValueError:  # on another drive
+        return folder.resolve().as_posix()
 
 
 def _notes(

@@ -8,9 +8,10 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError
+from problemgen.load.columns import load_columns
 from problemgen.load.courses import Course, course_of
 from problemgen.load.fault_log import FaultLog, nearest
-from problemgen.load.roster import anonymous_students, load_roster
+from problemgen.load.roster import ROSTER_COLUMNS, Roster, anonymous_students, load_roster
 from problemgen.load.rosters import ROSTER_FILE, rosters_of
 from problemgen.load.set_documents import COURSE_FILE, SET_FILE
 from problemgen.load.sets import load_set
@@ -27,15 +28,16 @@ __all__ = ["BuildInputs", "BuildRequest", "build_inputs"]
 class BuildRequest:
     """What to build: the set's folder or name, the output folder, and who for (the set's roster, another, a number).
 
-    `redraw` are problems, by name or number, whose printed numbers are given up; `new_secret` replaces a secret that is
-    lost. What is printed may be one session's sheets or one section's; `layout` goes before the set's, and `worked_key`
-    has the worked key written where the set does not.
+    `columns` tells how the roster names our columns. `redraw` are problems, by name or number, whose printed numbers
+    are given up; `new_secret` replaces a secret that is lost. What is printed may be one session's sheets or one
+    section's; `layout` goes before the set's, and `worked_key` has the worked key written where the set does not.
     """
 
     folder: Path
     out: Path
     roster: Path | None = None
     count: int | None = None
+    columns: Path | None = None
     replace: bool = False
     redraw: Sequence[str] = ()
     new_secret: bool = False
@@ -58,7 +60,7 @@ class BuildInputs:
     course: Course
     banks: Banks
     problem_set: ProblemSet
-    students: tuple[Student, ...]
+    roster: Roster
 
     @property
     def digests(self) -> dict[str, str]:
@@ -87,19 +89,19 @@ def build_inputs(request: BuildRequest) -> BuildInputs:
     course, faults = course_of(folder), FaultLog(str(folder))
     banks = course.banks()
     problem_set = faults.tried(lambda: load_set(folder, course.templates, banks, course=course.document))
-    students = faults.tried(lambda: _students(request, folder, course))
-    if problem_set is not None and students is not None:
-        roster = str(request.roster or folder / ROSTER_FILE)
-        faults.keep(_one_file_for_two(roster, students, problem_set.attempts.number))
-        faults.keep(_unknown_choice(request, roster, problem_set, students))
+    roster = faults.tried(lambda: _roster(request, folder, course))
+    if problem_set is not None and roster is not None:
+        students, file = roster.students, str(request.roster or folder / ROSTER_FILE)
+        faults.keep(_one_file_for_two(file, students, problem_set.attempts.number))
+        faults.keep(_unknown_choice(request, file, problem_set, students))
         faults.keep(_told_late(problem_set, folder, course))
     faults.stop()
-    if problem_set is None or students is None:
+    if problem_set is None or roster is None:
         raise FaultsError(faults.faults)
     layout = request.layout or problem_set.printing.layout
     worked = request.worked_key or problem_set.printing.worked_key
     printing = replace(problem_set.printing, layout=layout, worked_key=worked)
-    return BuildInputs(folder, course, banks, replace(problem_set, printing=printing), students)
+    return BuildInputs(folder, course, banks, replace(problem_set, printing=printing), roster)
 
 
 def _template_file(name: str, folder: Path, course: Course) -> Path:
@@ -108,12 +110,14 @@ def _template_file(name: str, folder: Path, course: Course) -> Path:
     return beside if beside.is_file() else course.templates[name]
 
 
-def _students(request: BuildRequest, folder: Path, course: Course) -> tuple[Student, ...]:
+def _roster(request: BuildRequest, folder: Path, course: Course) -> Roster:
     if request.count is not None:
-        return anonymous_students(request.count)
+        return Roster(anonymous_students(request.count))
+    names = load_columns(request.columns, ROSTER_COLUMNS) if request.columns else None
     if request.roster is not None:
-        return load_roster(request.roster)
-    return rosters_of(folder, course) or load_roster(folder / ROSTER_FILE)
+        return load_roster(request.roster, names)
+    found = rosters_of(folder, course, names)
+    return found if found.students else load_roster(folder / ROSTER_FILE, names)
 
 
 def _told_late(problem_set: ProblemSet, folder: Path, course: Course) -> Iterator[Fault]:

@@ -6,16 +6,17 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from problemgen.grade.judge import explain_student
+from problemgen.grade.meant import explain_meant
 from problemgen.grade.overriding import overridden
 from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.load.responses import Responses
 from problemgen.model.answers import StudentKey
-from problemgen.model.explanation import Explanation
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.answer_book import unknown
-from problemgen.pipeline.decisions import load_decisions
+from problemgen.pipeline.decisions import decisions_for, means_for
+from problemgen.pipeline.set_rules import mark_by_set
 from problemgen.render.explanation import explanation_blocks
+from problemgen.render.feedback import told_more
 from problemgen.render.terminal import text_lines
 
 __all__ = ["RESPONSES_FILE", "ExplanationRequest", "explain"]
@@ -29,22 +30,25 @@ class ExplanationRequest:
     """What to explain: a student's marking, of one part ("1a") or of all (""), with the instructor's decisions."""
 
     folder: Path
-    responses: Path
+    responses: tuple[Path, ...]
     student: str
     part: str = ""
     overrides: Path | None = None
     attempt: int = 1
+    means: Path | None = None  # what cells mean; means.csv of the folder where it is None
+    set_folder: Path | None = None  # with the set.toml to mark by; where the set was built from where it is None
 
 
 def explain(request: ExplanationRequest) -> Iterator[str]:
     """The lines that explain a student's marking.
 
     Raises:
-        FaultsError: for answers.json, responses or decisions that cannot be read, or a student or part that is not in
-            the set.
+        FaultsError: for answers.json, responses, decisions or meanings that cannot be read, or a student or part that
+            is not in the set.
     """
     folder, student, part = request.folder, request.student, request.part
     with Answers(folder / ANSWERS_FILE) as answers:
+        rules = mark_by_set(answers, folder, request.set_folder)
         known = {one.casefold(): one for one in answers.students}
         if student.casefold() not in known:
             raise unknown(folder / ANSWERS_FILE, "student", student, answers.students)
@@ -55,29 +59,25 @@ def explain(request: ExplanationRequest) -> Iterator[str]:
             )
         key = answers.student(known[student.casefold()], request.attempt)
         columns = answers.head.response_columns
-        cells = _cells(Responses(request.responses, answers.students, columns, attempts=attempts), key)
-        explanations = _decided(request.overrides, answers, key, explain_student(answers.head, key, cells))
+        cells = _cells(Responses(request.responses, answers.sheets, columns), key)
+        means = means_for(folder, request.means, answers)
+        explanations = explain_meant(answers.head, key, cells, means)
+        results = tuple(one.result for one in explanations)
+        marked = StudentResult(key.student, key.name, key.section, key.code, results, attempt=key.attempt)
+        decided = overridden(marked, decisions_for(folder, request.overrides, answers))
         labels = [one.result.label for one in explanations]
         if part and part.lower() not in labels:
             raise unknown(folder / ANSWERS_FILE, "part", part, labels)
         templates = {problem.problem: answers.head.templates[problem.template] for problem in key.problems}
     title = ", ".join(filter(None, (answers.head.title, answers.head.attempts.told(key.attempt))))
-    yield f"{key.name} ({key.student}), {title}; {request.responses}"
-    for one in explanations:
-        if part.lower() in ("", one.result.label):
-            yield from text_lines(explanation_blocks(templates[one.result.problem], one))
-
-
-def _decided(
-    overrides: Path | None, answers: Answers, key: StudentKey, explanations: tuple[Explanation, ...]
-) -> tuple[Explanation, ...]:
-    """The explanations with the instructor's decisions in the results."""
-    if overrides is None:
-        return explanations
-    decisions = load_decisions(overrides, answers)
-    marked = StudentResult(key.student, key.name, key.section, key.code, tuple(one.result for one in explanations))
-    decided = overridden(marked, decisions.get(key.student, ()), key.attempt).parts
-    return tuple(replace(one, result=result) for one, result in zip(explanations, decided, strict=True))
+    yield f"{key.name} ({key.student}), {title}; {', '.join(map(str, request.responses))}"
+    yield from (*rules.to_look_at, *rules.notes)
+    for one, result in zip(explanations, decided.parts, strict=True):
+        if part.lower() in ("", result.label):
+            yield from text_lines(explanation_blocks(templates[result.problem], replace(one, result=result)))
+    for more in decided.adjustments:
+        about = f"problem {more.problem.removeprefix('p')}" if more.problem else "the whole sheet"
+        yield f"Your decision about {about}: {told_more(more.points)}. {more.reason}"
 
 
 def _cells(responses: Responses, key: StudentKey) -> Mapping[str, str]:

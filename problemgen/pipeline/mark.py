@@ -8,24 +8,28 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from problemgen.grade.judge import judge_student
+from problemgen.grade.meant import judge_meant
 from problemgen.grade.overriding import overridden
 from problemgen.grade.own_data import with_own_data
 from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.load.columns import load_columns
 from problemgen.load.resources import layouts
-from problemgen.load.responses import Responses, about_columns
+from problemgen.load.responses import Responses
+from problemgen.load.whose_rows import about_columns
 from problemgen.model.answers import StudentKey
-from problemgen.model.decision import Decisions
+from problemgen.model.decision import ALL, Decisions
+from problemgen.model.means import Means
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.anonymity import Anonymity, check_no_ids_told
-from problemgen.pipeline.arguments import AnyPath, checked, path_or_none
-from problemgen.pipeline.decisions import decisions_for
+from problemgen.pipeline.arguments import AnyPath, Paths, as_paths, checked, path_or_none
+from problemgen.pipeline.decisions import decisions_for, means_for
 from problemgen.pipeline.earlier import file_stem, marked_entries
 from problemgen.pipeline.outlets.marking import marking_outlets
 from problemgen.pipeline.outlets.marking.codes import CodesTable
 from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices, MarkingOutlet, MarkingRun
 from problemgen.pipeline.outlets.marking.tables import GRADES_FILE
 from problemgen.pipeline.progress import Progress, silent
+from problemgen.pipeline.set_rules import mark_by_set
 from problemgen.write.files import Staging
 
 __all__ = ["MarkingReport", "MarkingRequest", "mark", "mark_set"]
@@ -39,11 +43,13 @@ class MarkingRequest:
     """What to mark: the folder of a built set, the responses, and whether earlier grades may be replaced."""
 
     folder: Path
-    responses: Path
+    responses: tuple[Path, ...]
     out: Path
     replace: bool = False
     feedback: FeedbackChoices = field(default_factory=FeedbackChoices)
     overrides: Path | None = None  # the instructor's decisions; overrides.csv of the folder where it is None
+    means: Path | None = None  # what cells mean; means.csv of the folder where it is None
+    set_folder: Path | None = None  # with the set.toml to mark by; where the set was built from where it is None
     columns: Path | None = None  # our column names for those of a form's export
     anonymous: bool = False
 
@@ -52,7 +58,7 @@ class MarkingRequest:
 class MarkingReport:
     """What was marked and written, and what the instructor should look at or know, a line each.
 
-    `remarks` are about the file of responses, `to_look_at` about students whose marking needs a look. `files` are names
+    `remarks` are about the responses, `to_look_at` about students whose marking needs a look. `files` are names
     below `out`, a folder with a slash behind it; `cautions` are told about some of them.
     """
 
@@ -70,10 +76,12 @@ class MarkingReport:
 @checked
 def mark(
     folder: AnyPath,
-    responses: AnyPath,
+    responses: Paths,
     out: AnyPath | None = None,
     *,
     overrides: AnyPath | None = None,
+    means: AnyPath | None = None,
+    set_folder: AnyPath | None = None,
     columns: AnyPath | None = None,
     anonymous: bool = False,
     solutions: bool = True,
@@ -83,24 +91,28 @@ def mark(
 ) -> MarkingReport:
     """Mark the responses to the built set of a folder: grades, gradebook, feedback, class report.
 
-    `responses` is a CSV file or a workbook. `out` is "grades" in the folder, "grades-anonymous" with `anonymous`, which
-    writes codes in the place of names. `overrides` holds the instructor's own decisions (without it, overrides.csv of
-    the folder), `columns` tells how a form's export names the columns. Feedback goes without worked solutions or PDF
-    where these are not wanted.
+    `responses` is a CSV file or a workbook, or several: of two sections, or two graders. `out` is "grades" in the
+    folder, "grades-anonymous" with `anonymous`, which writes codes in the place of names. `overrides` holds the
+    instructor's own decisions, and `means` what cells mean that cannot be read; without them, overrides.csv and
+    means.csv of the folder do. Policies and points are those that set.toml has now, in `set_folder` or where the set
+    was built from; what differs from the build is told. `columns` tells how a form's export names the columns. Feedback
+    goes without worked solutions or PDF where these are not wanted.
 
     Raises:
-        FaultsError: for faults of answers.json, the responses, the decisions or the mapping of columns.
+        FaultsError: for faults of answers.json, the responses, the decisions, the meanings or the mapping of columns.
         OutputError: for an output folder that cannot be written, or holds grades that would be replaced, or, for a
             marking without names, holds pages that tell ids.
     """
     default = Path(folder) / (_ANONYMOUS_GRADES if anonymous else _GRADES)
     request = MarkingRequest(
         folder=Path(folder),
-        responses=Path(responses),
+        responses=as_paths(responses),
         out=default if out is None else Path(out),
         replace=replace,
         feedback=FeedbackChoices(pdf=pdf, solutions=solutions),
         overrides=path_or_none(overrides),
+        means=path_or_none(means),
+        set_folder=path_or_none(set_folder),
         columns=path_or_none(columns),
         anonymous=anonymous,
     )
@@ -110,14 +122,16 @@ def mark(
 def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
     """Mark the responses to a built set; it raises what `mark` does."""
     with Answers(request.folder / ANSWERS_FILE) as answers:
+        rules = mark_by_set(answers, request.folder, request.set_folder)
         decisions = decisions_for(request.folder, request.overrides, answers)
+        means = means_for(request.folder, request.means, answers)
         responses = _responses(request, answers)
         anonymity = Anonymity(answers) if request.anonymous else None
         if anonymity is not None:
             check_no_ids_told(request.out, (file_stem(*entry) for entry in answers.entries))
         marked = {student for student, _ in responses.handed_in}
         absent = len(answers.students) - len(marked)
-        head = answers.head
+        head = replace(answers.head, roster_columns=()) if anonymity is not None else answers.head
         with Staging(request.out, replace=request.replace) as staging, ExitStack() as stack:
             outlets = marking_outlets(MarkingRun(staging, stack, head, layouts(), request.feedback))
             codes = CodesTable(staging) if anonymity is not None else None
@@ -125,7 +139,7 @@ def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
             if request.replace:
                 earlier = marked_entries(request.out / GRADES_FILE)
                 staging.supersede(name for outlet in outlets for name in outlet.names(earlier))
-            results = _results(answers, responses, decisions)
+            results = _results(answers, responses, decisions, means)
             total = len(responses.handed_in) + absent
             for done, (key, result) in enumerate(results, start=1):
                 _write(outlets, key, result, anonymity, codes)
@@ -133,23 +147,32 @@ def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
             written = (*outlets, *filter(None, [codes]))
             for outlet in written:
                 outlet.close()
-        decided = sum(map(len, decisions.values()))
         return MarkingReport(
             out=request.out,
             marked=len(marked),
             absent=absent,
             attempts=len(responses.handed_in),
             remarks=tuple(responses.remarks),
-            to_look_at=tuple(line for outlet in written for line in outlet.remarks()),
-            notes=(*_decided(decided), *(line for outlet in written for line in outlet.notes())),
+            to_look_at=(*rules.to_look_at, *(line for outlet in written for line in outlet.remarks())),
+            notes=(
+                *rules.notes,
+                *responses.notes,
+                *_decided(decisions),
+                *(line for outlet in written for line in outlet.notes()),
+            ),
             files=tuple(name for outlet in written for name in outlet.files),
             cautions={name: outlet.caution for outlet in written for name in outlet.files if outlet.caution},
         )
 
 
-def _decided(count: int) -> Iterator[str]:
-    if count:
-        yield f"Your own decisions: {count}, marked in {GRADES_FILE}."
+def _decided(decisions: Decisions) -> Iterator[str]:
+    """How many decisions there are, and what they do to the points that are to be had."""
+    if decisions.every:
+        yield f"Your own decisions: {len(decisions.every)}, marked in {GRADES_FILE}."
+    for one in decisions.every:
+        if one.student == ALL and one.kind == "drop":
+            what = f"Problem {one.part}" if one.part.isdecimal() else one.part
+            yield f"{what} counts for nobody: nothing is earned in it, and the sheet has so many points fewer."
 
 
 def _write(
@@ -171,22 +194,19 @@ def _write(
 def _responses(request: MarkingRequest, answers: Answers) -> Responses:
     columns, attempts = answers.head.response_columns, answers.head.attempts.number
     names = load_columns(request.columns, (*about_columns(attempts), *columns)) if request.columns else None
-    return Responses(request.responses, answers.students, columns, names, attempts)
+    return Responses(request.responses, answers.sheets, columns, names)
 
 
 def _results(
-    answers: Answers, responses: Responses, decisions: Decisions
+    answers: Answers, responses: Responses, decisions: Decisions, means: Means
 ) -> Iterator[tuple[StudentKey, StudentResult]]:
     """Each attempt handed in, in the order of the responses; then the students who handed in none, all blank."""
-    handed_in = responses.handed_in
-    firsts = dict(sorted(handed_in, reverse=True))
+    firsts = dict(sorted(responses.handed_in, reverse=True))
     for student, attempt, cells in responses:
-        if (student, attempt) in handed_in:
-            key = with_own_data(answers.head, answers.student(student, attempt), cells)
-            result = replace(judge_student(answers.head, key, cells), first=firsts[student] == attempt)
-            yield key, overridden(result, decisions.get(student, ()), attempt)
+        key = with_own_data(answers.head, answers.student(student, attempt), means.in_parts(cells))
+        result = replace(judge_meant(answers.head, key, cells, means), first=firsts[student] == attempt)
+        yield key, overridden(result, decisions)
     for student in answers.students:
         if student not in firsts:
             key = with_own_data(answers.head, answers.student(student), {})
-            absent = replace(judge_student(answers.head, key, {}), handed_in=False)
-            yield key, overridden(absent, decisions.get(student, ()))
+            yield key, overridden(judge_student(answers.head, key, {}).absent, decisions)

@@ -46,8 +46,7 @@ def write_worked_key(request: WorkedKeyRequest) -> Path:
     with Answers(path) as answers:
         head, key = answers.head, student_key(answers, path, request.student, request.attempt)
         if request.responses is not None:
-            columns, attempts = head.response_columns, head.attempts.number
-            rows = Responses(request.responses, answers.students, columns, attempts=attempts)
+            rows = Responses([request.responses], answers.sheets, head.response_columns)
             mine = (cells for student, attempt, cells in rows if (student, attempt) == (key.student, key.attempt))
             key = with_own_data(head, key, next(mine, {}))
     name = key.student if missing_glyphs(key.name) else key.name

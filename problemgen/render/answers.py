@@ -55,16 +55,29 @@ class AnswerLines:
         self._separator = b""
         self._templates: TemplateNames = {}
 
-    def opening(self, problem_set: ProblemSet, inputs: Mapping[str, str], issued: Issued = _NOTHING_BEFORE) -> bytes:
-        """The first line: what is common to all students."""
+    def opening(
+        self,
+        problem_set: ProblemSet,
+        inputs: Mapping[str, str],
+        made_from: str = "",
+        roster_columns: Sequence[str] = (),
+        issued: Issued = _NOTHING_BEFORE,
+    ) -> bytes:
+        """The first line: what is common to all students.
+
+        `made_from` is the set's folder as seen from the file's, `roster_columns` the further columns of the roster,
+        `issued` what the next build has to know.
+        """
         self._templates = _template_names(problem_set)
-        whole = AnswersFile(FORMAT, VERSION, _head(problem_set, self._templates, inputs, issued), (), "")
+        known = _head(problem_set, self._templates, inputs)
+        head = replace(known, made_from=made_from, roster_columns=tuple(roster_columns), issued=issued)
+        whole = AnswersFile(FORMAT, VERSION, head, (), "")
         return self._counted(ANSWERS_FORM.text(whole).removesuffix(b'],"digest":""}') + b"\n")
 
     def student(self, student: Student, code: str, variants: Sequence[Variant], attempt: int = 1) -> bytes:
         """The line of one student's attempt."""
         problems = tuple(problem_key(one, self._templates[one.problem, one.template.id]) for one in variants)
-        key = StudentKey(student.id, student.name, student.section, code, problems, attempt)
+        key = StudentKey(student.id, student.name, student.section, code, problems, attempt, dict(student.more))
         line = self._separator + STUDENT_FORM.text(key)
         self._separator = b",\n"
         return self._counted(line)
@@ -113,7 +126,7 @@ def _template_names(problem_set: ProblemSet) -> TemplateNames:
     return names
 
 
-def _head(problem_set: ProblemSet, names: TemplateNames, inputs: Mapping[str, str], issued: Issued) -> KeyHead:
+def _head(problem_set: ProblemSet, names: TemplateNames, inputs: Mapping[str, str]) -> KeyHead:
     problems = problem_set.problems
     templates = {names[problem.id, one.id]: one for problem in problems for one in problem.templates}
     policies = {
@@ -131,12 +144,13 @@ def _head(problem_set: ProblemSet, names: TemplateNames, inputs: Mapping[str, st
         templates={name: template_key(template, name) for name, template in templates.items()},
         columns=columns_of(problem_set),
         inputs=inputs,
-        issued=issued,
+        problems={one.id: tuple(names[one.id, template.id] for template in one.templates) for one in problems},
         paper=problem_set.paper,
         method=problem_set.method,
         worked_solution=problem_set.worked_solution,
         own={problem.id: own_keys(problem) for problem in problems if problem.own},
         policies=policies,
+        gradebook=problem_set.gradebook,
         attempts=problem_set.attempts,
     )
 
@@ -147,7 +161,15 @@ def template_key(template: Template, name: str) -> TemplateKey:
     It has no atomic weights: those that its problems use are constants of the plan.
     """
     parts = tuple(
-        PartKey(part.id, label_of(i), part.asked, part.points.value, prompt_of(template, part), part.session)
+        PartKey(
+            id=part.id,
+            label=label_of(i),
+            asked=part.asked,
+            points=part.points.value,
+            prompt=prompt_of(template, part),
+            session=part.session,
+            usual_points=None if part.usual_points is None else part.usual_points.value,
+        )
         for i, part in enumerate(template.parts)
     )
     scene = replace(template.scene, weights={})
@@ -172,7 +194,7 @@ def own_keys(problem: SetProblem) -> tuple[OwnKey, ...]:
 
 def problem_key(variant: Variant, template: str) -> ProblemKey:
     """The key of one variant; `template` is what answers.json calls its template."""
-    answers = zip(variant.template.parts, variant.answers, strict=True)
+    answers = zip(variant.template.parts, variant.derived or variant.answers, strict=True)
     truths = {part.id: truth.in_file for part, truth in answers if known(variant, part.id)}
     return ProblemKey(variant.problem, template, variant.printed, truths)
 

@@ -217,4 +217,4 @@ def absent_table(absent: Sequence[Person]) -> Listing:
     rows = tuple(
         (person.section, _told(person)) for person in sorted(absent, key=lambda one: (one.section, one.student))
     )
-    return Listing("Students without a row in the responses", _columns("Section", "Student"), rows)
+    return Listing("Students who handed nothing in", _columns("Section", "Student"), rows)

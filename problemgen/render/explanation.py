@@ -75,6 +75,8 @@ def _right(template: TemplateKey, one: Explanation) -> str:
 
 def _share(result: PartResult) -> str:
     """What the policy gives for the verdict; an instructor's decision may have given other points."""
+    if result.dropped:
+        return "not counted, by your decision"
     if result.verdict == "right":
         return "the policy gives all, less what it deducts"
     if result.verdict not in SHARED:

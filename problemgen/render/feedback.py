@@ -14,7 +14,7 @@ from problemgen.render.feedback_solution import SolvedProblem, solved_problem
 from problemgen.render.given_words import notes_blocks, numbers_blocks
 from problemgen.render.own_data import read_blocks
 
-__all__ = ["feedback_document", "points_number", "short_feedback"]
+__all__ = ["feedback_document", "points_number", "short_feedback", "told_more"]
 
 _COUNTS = {
     "last": "The last attempt that you hand in counts.",
@@ -23,6 +23,7 @@ _COUNTS = {
 }
 _LONGEST = 200
 """Letters of what was written that are shown: an answer is shorter."""
+_WITHOUT_MARK = {True: "None of it counts.", False: "Nothing was handed in."}
 _CUT_SHORT = "More could not be told here: ask your instructor."
 _NOT_A_PROCEDURE = (
     "These exercises are calculations, not procedures: in the laboratory your instructor, the local rules and the "
@@ -37,7 +38,9 @@ def feedback_document(head: KeyHead, key: StudentKey, result: StudentResult, *, 
         template = head.templates[problem.template]
         mine = [part for part in result.parts if part.problem == problem.problem]
         solved = solved_problem(template, problem, head.method)
-        blocks.extend(_problem_blocks(template, problem, mine, solved))
+        earned = _earned(result.points_of(problem.problem), result.of_problem(problem.problem))
+        blocks.extend(_problem_blocks(template, problem, mine, solved, f"Your answers: {earned}"))
+        blocks.extend(_adjusted(result, problem.problem))
         if solutions and solved is not None:
             blocks.extend(solved.blocks(mine))
     return _document(head, key, result, blocks)
@@ -50,7 +53,9 @@ def short_feedback(head: KeyHead, key: StudentKey, result: StudentResult) -> Doc
 
 
 def _document(head: KeyHead, key: StudentKey, result: StudentResult, about: Iterable[Block]) -> Document:
-    blocks: list[Block] = [Paragraph((Prose("You earned "), Strong(_earned(result.points, result.of)), Prose(".")))]
+    earned: Line = (Prose("You earned "), Strong(_earned(result.points, result.of)), Prose("."))
+    blocks: list[Block] = [Paragraph(earned if result.has_mark else (Strong(_WITHOUT_MARK[result.handed_in]),))]
+    blocks += _adjusted(result, "")
     told = head.attempts.told(key.attempt)
     if told:
         blocks.append(Paragraph((Prose(f"This is {told}. {_COUNTS[head.attempts.counts]}"),)))
@@ -66,6 +71,22 @@ def _document(head: KeyHead, key: StudentKey, result: StudentResult, about: Iter
     )
 
 
+def _adjusted(result: StudentResult, problem: str) -> list[Block]:
+    """What the instructor gave or took beside the parts of a problem, or of the whole sheet where it is ""."""
+    told = (
+        f"Your instructor's decision: {told_more(one.points)}. {one.reason}"
+        for one in result.adjustments
+        if one.problem == problem
+    )
+    return [Paragraph((Prose(text),)) for text in told]
+
+
+def told_more(points: Fraction) -> str:
+    """Points that are given beside the marking: "+1 point", "-2 points"."""
+    sign = "" if points < 0 else "+"
+    return f"{sign}{points_number(points)} {'point' if abs(points) == 1 else 'points'}"
+
+
 def points_number(points: Fraction) -> str:
     """Points as a number: whole where they are, else with up to two decimals."""
     text = plain_text(points, -2)
@@ -77,7 +98,11 @@ def _earned(points: Fraction, of: Fraction) -> str:
 
 
 def _problem_blocks(
-    template: TemplateKey, problem: ProblemKey, results: Sequence[PartResult], solved: SolvedProblem | None
+    template: TemplateKey,
+    problem: ProblemKey,
+    results: Sequence[PartResult],
+    solved: SolvedProblem | None,
+    earned: str,
 ) -> Iterable[Block]:
     """A problem's numbers, and its parts as they were marked."""
     yield Heading(2, f"Problem {problem.problem.removeprefix('p')}: {template.title}")
@@ -86,9 +111,7 @@ def _problem_blocks(
     yield from numbers_blocks(template.scene.species, template.told, printed)
     yield from read_blocks(problem.own)
     yield from notes_blocks(template.scene, template.plan)
-    earned = sum((result.points for result in results), Fraction(0))
-    of = sum((result.of for result in results), Fraction(0))
-    yield Heading(3, f"Your answers: {_earned(earned, of)}")
+    yield Heading(3, earned)
     parts: Mapping[str, PartKey] = {part.id: part for part in template.parts}
     for result in results:
         yield _judged(parts[result.part], result, solved.looked_at(result) if solved else ())
@@ -105,7 +128,7 @@ def _judged(part: PartKey, result: PartResult, looked_at: Line) -> Judged:
     return Judged(
         label=result.label,
         prompt=part.prompt,
-        points=_earned(result.points, result.of),
+        points="not counted" if result.dropped else _earned(result.points, result.of),
         sign=sign,
         verdict=words,
         wrote=_wrote(part, result),

@@ -57,7 +57,7 @@ def _told_ratio(template: Template, quantity: Quantity) -> Told | None:
 
 def _told_value(template: Template, quantity: Quantity) -> Told:
     if quantity in {obtained.quantity for obtained in template.obtained}:
-        return Told(quantity, "obtained", f"{_obtained_words(quantity)}: ", "", template.sessions)
+        return Told(quantity, "obtained", f"{_obtained_words(template, quantity)}: ", "", template.sessions)
     if quantity.role.words.listing:
         return Told(quantity, "listed", words_in_list(quantity), "", template.session_of.get(quantity.of, 1))
     column: Column = "taken" if KINDS[quantity.kind].extensive else "data"
@@ -83,9 +83,12 @@ def told_by(template: Template) -> Mapping[Quantity, int]:
     return {quantity: first if marks[quantity] in story else session for quantity, session in told.items()}
 
 
-def _obtained_words(quantity: Quantity) -> str:
-    words = quantity.role.words
-    return words.weighed or words.phrase[0].upper() + words.phrase[1:]
+def _obtained_words(template: Template, quantity: Quantity) -> str:
+    """The words in front of what is obtained; only a solid is dried before it is weighed."""
+    words, substance = quantity.role.words, template.substances.get(quantity.of)
+    if not words.weighed:
+        return words.phrase[0].upper() + words.phrase[1:]
+    return f"{words.weighed}, dry" if substance is None or substance.state == "solid" else words.weighed
 
 
 def printed_value(template: Template, quantity: Quantity, datum: Datum) -> str:

@@ -34,7 +34,7 @@ def marking() -> None:
         write_responses(answers_file, responses_file)
         with Answers(answers_file) as answers:
             head, keys = answers.head, {key.student: key for key in answers}
-        cells = {student: row for student, _, row in Responses(responses_file, keys, head.columns)}
+            cells = {student: row for student, _, row in Responses((responses_file,), answers.sheets, head.columns)}
         count = sum(len(template_cells) for template_cells in cells.values())
         bare_keys = _bare_keys(head, keys)
         bare, right = best_of(lambda: _bare(responses_file, bare_keys))
@@ -56,7 +56,7 @@ def marking() -> None:
 def _whole(folder: Path, responses_file: Path, *, pdf: bool) -> float:
     """Seconds of a whole marking."""
     start = time.perf_counter()
-    request = MarkingRequest(folder, responses_file, folder / f"grades {pdf}", feedback=FeedbackChoices(pdf=pdf))
+    request = MarkingRequest(folder, (responses_file,), folder / f"grades {pdf}", feedback=FeedbackChoices(pdf=pdf))
     mark_set(request, lambda *_: None)
     return time.perf_counter() - start
 

@@ -57,7 +57,7 @@ def _run(what: str, folder: Path, count: int) -> None:
         write_answers(folder, count)
     else:
         choices = FeedbackChoices(pdf=False)
-        request = MarkingRequest(folder, folder / RESPONSES_FILE, folder / "grades", feedback=choices)
+        request = MarkingRequest(folder, (folder / RESPONSES_FILE,), folder / "grades", feedback=choices)
         mark_set(request, lambda *_: None)
     seconds = time.perf_counter() - start
     kilobytes = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss

@@ -65,8 +65,8 @@ def _bare(file: Path) -> int:
 
 
 def _read(file: Path, answers: Answers) -> Responses:
-    responses = Responses(file, answers.students, answers.head.columns)
-    assert sum(1 for _ in responses) == len(responses.students)
+    responses = Responses((file,), answers.sheets, answers.head.columns)
+    assert sum(1 for _ in responses) == len(responses.handed_in)
     return responses
 
 
@@ -80,7 +80,7 @@ def _marked(answers: Answers, responses: Responses) -> tuple[float, float, float
         result = judge_student(answers.head, key, cells)
         judging += time.perf_counter() - start
         numbers.take(key, result)
-        total = total_of(result)
+        total = total_of(result, {})
         sheet.row([gradebook_text(column.value(total)) for column in columns])
     start = time.perf_counter()
     numbers.found()

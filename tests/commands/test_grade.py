@@ -19,8 +19,8 @@ def test_a_marking_says_how_many_and_where(key: Path, tmp_path: Path, said: Say)
     assert main(["grade", str(key), str(tmp_path / "r.csv")]) == 3
     assert said() == (
         "r.csv:\n  line 1: no column for 1b, 1c, 1d, 1e, 1f, 1g, 2a, 2b, 2c, 2d; these parts count as blank\n"
-        "Marked 1 students, 1 without a row. Written to built/grades: grades.csv, gradebook.csv, gradebook.xlsx, "
-        "look-into.csv, class-report.html, feedback/.\n"
+        "Marked 1 students; 1 handed nothing in. Written to built/grades: grades.csv, gradebook.csv, gradebook.xlsx, "
+        "sections.csv, unread.csv, look-into.csv, class-report.html, feedback/.\n"
     )
     assert (key / "grades" / "feedback" / "s2.html").is_file()
 
@@ -51,8 +51,8 @@ def test_rows_of_strangers_are_listed_and_the_others_marked(key: Path, tmp_path:
         "r.csv:\n"
         "  line 2: the id 'x7' is not in the set; the row is not marked\n"
         "  line 5: no id; the row is not marked\n"
-        "Marked 2 students. Written to g: grades.csv, gradebook.csv, gradebook.xlsx, look-into.csv, "
-        "class-report.html, feedback/.\n"
+        "Marked 2 students. Written to g: grades.csv, gradebook.csv, gradebook.xlsx, sections.csv, unread.csv, "
+        "look-into.csv, class-report.html, feedback/.\n"
     )
     assert main([*arguments, "--quiet", "--replace"]) == 3
     assert said().splitlines()[0] == "r.csv:"

@@ -15,7 +15,9 @@ from tests.support.marking import write_cells
 from tests.support.small_class import files_of
 
 Say = Callable[[], str]
-WRITTEN = "grades.csv, gradebook.csv, gradebook.xlsx, look-into.csv, class-report.html, feedback/"
+WRITTEN = (
+    "grades.csv, gradebook.csv, gradebook.xlsx, sections.csv, unread.csv, look-into.csv, class-report.html, feedback/"
+)
 BLANK = "line 1: no column for 1b, 1c, 1d, 1e, 1f, 1g, 2a, 2b, 2c, 2d; these parts count as blank"
 
 
@@ -41,8 +43,9 @@ def test_an_export_is_marked_by_a_mapping(key: Path, tmp_path: Path, said: Say) 
     (tmp_path / "m.csv").write_text("ours,theirs\nid,Nummer\n1a,Frage 1\n", encoding="utf-8")
     assert grade(key, tmp_path / "e.csv", "--columns", str(tmp_path / "m.csv")) == 3
     assert said() == (
-        f"e.csv:\n  {BLANK}\n  line 1: the columns 'zeit' are not marked\n"
-        f"Marked 1 students, 1 without a row. Written to built/grades: {WRITTEN}.\n"
+        f"e.csv:\n  {BLANK}\n"
+        f"Marked 1 students; 1 handed nothing in. Written to built/grades: {WRITTEN}.\n"
+        "e.csv, line 1: the columns 'zeit' are not marked\n"
     )
     grades = (key / "grades" / "grades.csv").read_text(encoding="utf-8-sig")
     assert 's1,Ada,A,1,1a,right,in-window,1,1,"2,500 mmol"' in grades
@@ -74,7 +77,7 @@ def test_faulty_decisions_are_refused(key: Path, tmp_path: Path, said: Say, *, n
     file = "o.csv" if named else "built/overrides.csv"
     assert said() == (
         "2 faults; nothing was written:\n"
-        f"  {file}: line 2: found 5 points; expected from 0 to 2, the part's\n"
+        f"  {file}: line 2: found 5 points; expected from 0 to 2, the part's. More is a bonus: 'bonus 1'.\n"
         f"  {file}: line 2: found no reason; expected a reason, which the student is told\n"
     )
 
@@ -89,7 +92,7 @@ def test_a_marking_without_names_has_a_folder_of_its_own(key: Path, tmp_path: Pa
     said()
     assert grade(key, tmp_path / "r.csv", "--anonymous") == 3
     assert said().splitlines()[-1] == (
-        f"Marked 1 students, 1 without a row. Written to built/grades-anonymous: {WRITTEN}; "
+        f"Marked 1 students; 1 handed nothing in. Written to built/grades-anonymous: {WRITTEN}; "
         "codes.csv tells the names, do not share it."
     )
     assert grade(key, tmp_path / "r.csv", "--anonymous", "--replace", "--out", str(key / "grades")) == 1

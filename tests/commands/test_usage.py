@@ -34,7 +34,7 @@ Say = Callable[[], str]
          "argument --count: '100001' is not a whole number from 1 to 100000"),
         (["build", "week", "--out", "o", "--count", "3", "--roster", "r"],
          "argument --roster: not allowed with argument --count"),
-        (["grade", "built"], "the following arguments are required: RESPONSES"),
+        (["grade", "built"], "the following arguments are required: FILE"),
         (["solve"], "the following arguments are required: FILE"),
     ],
 )  # fmt: skip

@@ -27,7 +27,7 @@ def result(attempt: int, *points: str, student: str = "s1", of: str = "2") -> St
 
 
 def total(counts: Counts, *results: StudentResult) -> StudentTotal:
-    return counted(counts, [total_of(one) for one in results])
+    return counted(counts, [total_of(one, {}) for one in results])
 
 
 FIRST, SECOND, THIRD = result(1, "2", "0"), result(2, "1", "2"), result(3, "2", "1")
@@ -73,7 +73,7 @@ def test_best_mean_and_last_against_plain_arithmetic(points: list[F]) -> None:
 def test_a_class_is_tallied_in_whatever_order_attempts_come() -> None:
     tally = AttemptsTally("last")
     for one in (result(2, "1", student="s2"), result(3, "2"), result(1, "0", student="s2"), result(1, "1")):
-        tally.take(one)
+        tally.take(one, {"tutor": "Dr. Oak"})
     assert [(one.student, one.attempt, one.points) for one in tally.totals()] == [("s2", "2", 1), ("s1", "3", 2)]
 
 

@@ -125,8 +125,12 @@ def test_chosen_with_a_remark(text: str, chosen: str, name: str) -> None:
         "NaOH in excess",
         "hydroxide",
         "hydrochloric acid",
-        "A",
-        "1",
+        "G",
+        "7",
+        "0",
+        "AB",
+        "A NaOH and more",
+        "A: no idea",
         "=SUM(A1)",
         "no idea",
         "both",
@@ -166,6 +170,44 @@ def test_two_options_named(text: str, meant: str) -> None:
     reading = read_choice(text, OPTIONS)
     assert (reading.status, reading.id) == ("ambiguous", None)
     assert reading.reason == f'"{text}" can mean {meant}; name one.'
+
+
+@pytest.mark.parametrize(
+    ("text", "chosen"),
+    [
+        *((text, "vitriol") for text in ("A", "a", "1", "A.", "(a)", "[A]", "a)", "1)", "1.", "Option A", "answer: a")),
+        *(
+            (text, "sodium-hydroxide")
+            for text in ("B", " b ", "2", "option 2", "no. 2", "The answer is B.", "B?", "Ｂ")
+        ),
+        *((text, "methanol") for text in ("D: methanol", "d) CH3OH", "D (MeOH)", "4. methanol", "D) has the least")),
+        ("F", "glauber"),
+    ],
+)
+def test_chosen_by_its_place_on_the_sheet(text: str, chosen: str) -> None:
+    reading = read_choice(text, OPTIONS)
+    assert (reading.status, reading.id, reading.reason) == ("chosen", chosen, "")
+
+
+@pytest.mark.parametrize(
+    ("text", "meant"),
+    [
+        ("A: NaOH", "copper(II) sulfate pentahydrate or sodium hydroxide"),
+        ("2) methanol", "sodium hydroxide or methanol"),
+        ("B (Na2SO4)", "sodium hydroxide or sodium sulfate"),
+    ],
+)
+def test_a_letter_beside_the_name_of_another_option(text: str, meant: str) -> None:
+    reading = read_choice(text, OPTIONS)
+    assert (reading.status, reading.reason) == ("ambiguous", f'"{text}" can mean {meant}; name one.')
+
+
+def test_a_letter_that_is_another_option_s_formula() -> None:
+    ore = [ChoiceOption("oxide", ("iron(III) oxide",), "Fe2O3"), ChoiceOption("carbon", ("carbon",), "C")]
+    assert read_choice("C", ore).id == "carbon"
+    more = [*ore, ChoiceOption("lime", ("calcium oxide",), "CaO")]
+    assert read_choice("C", more).reason == '"C" can mean carbon or calcium oxide; name one.'
+    assert read_choice("B", more).id == "carbon"
 
 
 def test_two_options_that_share_a_spelling() -> None:

@@ -15,10 +15,27 @@ STUDENTS = ("s1", "S2", "s3")
 COLUMNS = ("1a", "1b", "2a")
 
 
+def sheets(attempts: int = 1) -> dict[tuple[str, int], str]:
+    """The code on each sheet: "CODE-0011" is that of s1's first attempt."""
+    return {
+        (student, attempt): f"CODE-00{number}{attempt}"
+        for attempt in range(1, attempts + 1)
+        for number, student in enumerate(STUDENTS, start=1)
+    }
+
+
 def responses(folder: Path, text: str) -> Responses:
     path = folder / "r.csv"
     path.write_text(text, encoding="utf-8")
-    return Responses(path, STUDENTS, COLUMNS)
+    return Responses((path,), sheets(), COLUMNS)
+
+
+def several(folder: Path, *texts: str) -> Responses:
+    """The responses of the files g1.csv, g2.csv, …"""
+    paths = [folder / f"g{number}.csv" for number in range(1, len(texts) + 1)]
+    for path, text in zip(paths, texts, strict=True):
+        path.write_text(text, encoding="utf-8")
+    return Responses(paths, sheets(), COLUMNS)
 
 
 def test_cells_come_by_column_in_the_order_of_the_file(tmp_path: Path) -> None:
@@ -27,7 +44,7 @@ def test_cells_come_by_column_in_the_order_of_the_file(tmp_path: Path) -> None:
         ("S2", 1, {"1a": "3.95", "1b": "", "2a": "NaCl"}),
         ("s1", 1, {"1a": " 0.5 g ", "1b": "x", "2a": ""}),
     ]
-    assert found.students == {"S2", "s1"}
+    assert found.handed_in == {("S2", 1), ("s1", 1)}
     assert found.remarks == []
 
 
@@ -53,14 +70,13 @@ def test_of_several_rows_the_last_counts(tmp_path: Path) -> None:
         ("id,1a,1b,2a\ns1,1,2,3, \n", []),
         ("id,1b\ns1,1\n", ["line 1: no column for 1a, 2a; these parts count as blank"]),
         ("id,name,section,1a,1b,2a,\ns1,Ada,A,1,2,3,\n", []),
-        ("id,1a,1b,2a,note,3a\ns1,1,2,3,x,y\n", ["line 1: the columns 'note', '3a' are not marked"]),
+        ("id,1a,1b,2a,note,3a\ns1,1,2,3,x,y\n", ["line 1: the columns '3a' are not marked"]),
         (
             "id,1a,1b,q\nx9,1,2,3\n\ns1,1,2,3,4\n",
             [
                 "line 2: the id 'x9' is not in the set; the row is not marked",
                 "line 4: s1: cells beyond the last column; they are not marked",
                 "line 1: no column for 2a; these parts count as blank",
-                "line 1: the columns 'q' are not marked",
             ],
         ),
     ],
@@ -73,15 +89,8 @@ def test_what_is_not_marked_is_told_with_its_line(tmp_path: Path, text: str, rem
     ("text", "remarks"),
     [
         ('id,1a,1b,2a\ns1,"1,2,3\ns2,1,2,3\n', ["line 2: s1: a quotation mark is not closed; look at this row"]),
-        ("Form\nid,1a,1b,2a\ns1,1,2,3\n", ["1 row above the header, which is on line 2: not read"]),
-        (
-            "Form\nid,1a,1b,q\ns1,1,2,3\n",
-            [
-                "1 row above the header, which is on line 2: not read",
-                "line 2: no column for 2a; these parts count as blank",
-                "line 2: the columns 'q' are not marked",
-            ],
-        ),
+        ("Form,x\nid,1a,1b,2a\ns1,1,2,3\n", ["1 row above the header, which is on line 2: not read"]),
+        ("Form\nid,1a,1b,q\ns1,1,2,3\n", ["line 2: no column for 2a; these parts count as blank"]),
     ],
 )
 def test_what_is_wrong_with_a_row_or_the_file_is_told(tmp_path: Path, text: str, remarks: list[str]) -> None:
@@ -94,18 +103,16 @@ def test_cells_of_a_workbook_that_may_not_be_what_was_meant_are_told_where_they_
         book.worksheets[0].append(row)
     path = tmp_path / "r.xlsx"
     book.save(path)
-    found = Responses(path, STUDENTS, COLUMNS)
+    found = Responses((path,), sheets(), COLUMNS)
     assert list(found) == [("s1", 1, {"1a": "(date 2026-04-03)", "1b": "2", "2a": "x"})]
-    assert found.remarks == [
-        "line 2: s1: 1a: a date: the spreadsheet may have turned what was typed into one",
-        "line 1: the columns 'when' are not marked",
-    ]
+    assert found.remarks == ["line 2: s1: 1a: a date: the spreadsheet may have turned what was typed into one"]
+    assert found.notes == ["r.xlsx, line 1: the columns 'when' are not marked"]
 
 
 def test_columns_of_an_export_are_marked_by_our_names(tmp_path: Path) -> None:
     path = tmp_path / "r.csv"
     path.write_text("Number,Q1,1a,Q2\ns1,3,no,4\n", encoding="utf-8")
-    found = Responses(path, STUDENTS, COLUMNS, {"number": "id", "q1": "1a", "q2": "2a"})
+    found = Responses((path,), sheets(), COLUMNS, {"number": "id", "q1": "1a", "q2": "2a"})
     assert list(found) == [("s1", 1, {"1a": "3", "1b": "", "2a": "4"})]
     assert found.remarks == [
         "line 1: no column for 1b; these parts count as blank",
@@ -157,7 +164,7 @@ def test_only_the_first_columns_are_shown(tmp_path: Path) -> None:
 def attempts(folder: Path, text: str, number: int = 3) -> Responses:
     path = folder / "r.csv"
     path.write_text(text, encoding="utf-8")
-    return Responses(path, STUDENTS, ("1a",), attempts=number)
+    return Responses((path,), sheets(number), ("1a",))
 
 
 @pytest.mark.parametrize(("written", "attempt"), [("", 1), ("1", 1), (" 2 ", 2), ("3", 3), ("03", 3), ("0003", 3)])
@@ -172,20 +179,16 @@ def test_an_attempt_that_there_is_not_is_told(tmp_path: Path, written: str) -> N
     found = attempts(tmp_path, f"id,attempt,1a\ns1,{written},x\n")
     assert list(found) == []
     expected = f"line 2: s1: the attempt {written!r}, not a number from 1 to 3; the row is not marked"
-    assert (found.remarks, found.students) == ([expected], frozenset())
+    assert (found.remarks, found.handed_in) == ([expected], frozenset())
 
 
 def test_rows_count_by_student_and_attempt(tmp_path: Path) -> None:
     found = attempts(tmp_path, "id,attempt,1a\ns1,1,a\ns1,2,b\nS1,2,c\ns3,1,\ns3,2, \ns3,2,d\nS2,,e\nS2,1,\n")
     assert [(student, attempt, cells["1a"]) for student, attempt, cells in found] == [
-        *(("s1", 1, "a"), ("s1", 2, "c"), ("s3", 1, ""), ("s3", 2, "d"), ("S2", 1, "")),
+        *(("s1", 1, "a"), ("s1", 2, "c"), ("s3", 2, "d"), ("S2", 1, "e")),
     ]
-    assert found.handed_in == {("s1", 1), ("s1", 2), ("s3", 2)}
-    assert found.remarks == [
-        "line 4: s1, attempt 2, again; this row counts, that of line 3 does not",
-        "line 7: s3, attempt 2, again; this row counts, that of line 6 does not",
-        "line 9: S2, attempt 1, again; this row counts, that of line 8 does not",
-    ]
+    assert found.handed_in == {("s1", 1), ("s1", 2), ("s3", 2), ("S2", 1)}
+    assert found.remarks == ["line 4: s1, attempt 2, again; this row counts, that of line 3 does not"]
 
 
 def test_without_a_column_for_it_every_row_is_of_the_first_attempt(tmp_path: Path) -> None:
@@ -195,6 +198,108 @@ def test_without_a_column_for_it_every_row_is_of_the_first_attempt(tmp_path: Pat
 
 
 def test_where_there_is_one_attempt_the_column_is_none_of_ours(tmp_path: Path) -> None:
-    found = attempts(tmp_path, "id,attempt,1a\ns1,2,\n", 1)
-    assert list(found) == [("s1", 1, {"1a": ""})]
-    assert (found.handed_in, found.remarks) == ({("s1", 1)}, ["line 1: the columns 'attempt' are not marked"])
+    found = attempts(tmp_path, "id,attempt,1a\ns1,2,x\n", 1)
+    assert list(found) == [("s1", 1, {"1a": "x"})]
+    assert (found.remarks, found.notes) == ([], ["r.csv, line 1: the columns 'attempt' are not marked"])
+
+
+@pytest.mark.parametrize(
+    "rows", [["s1,1,,", "s1,,,"], ["s1,,,", "s1,1,,"], ["s1,,,", "s1,1,,", "s1, ,,"], ["s1,1,,", "s1"]]
+)
+def test_a_row_without_answers_neither_counts_nor_hides_one_that_does(tmp_path: Path, rows: list[str]) -> None:
+    found = responses(tmp_path, "\n".join(["id,1a,1b,2a", *rows]))
+    assert list(found) == [("s1", 1, {"1a": "1", "1b": "", "2a": ""})]
+    assert found.remarks == []
+
+
+def test_a_row_without_answers_is_nothing_handed_in(tmp_path: Path) -> None:
+    found = responses(tmp_path, "id,name,1a,1b,2a\ns1,Ada,, ,\n")
+    assert (list(found), found.handed_in, found.remarks) == ([], frozenset(), [])
+
+
+def test_a_form_s_title_and_columns_of_no_part_do_no_harm_and_are_told(tmp_path: Path) -> None:
+    found = responses(tmp_path, "Week 1,,\n\nid,1a,1b,2a,e-mail\ns1,1,2,3,x\n")
+    assert found.remarks == []
+    assert found.notes == [
+        "r.csv: 1 row above the header, which is on line 3: not read",
+        "r.csv, line 3: the columns 'e-mail' are not marked",
+    ]
+
+
+def test_two_sections_are_two_files(tmp_path: Path) -> None:
+    found = several(tmp_path, "id,1a,1b,2a\ns1,1,2,3\nS2,,,\n", "id,2a,1b,1a\ns1,,,\ns2,6,5,4\n")
+    assert list(found) == [
+        ("s1", 1, dict(zip(COLUMNS, "123", strict=True))),
+        ("S2", 1, dict(zip(COLUMNS, "456", strict=True))),
+    ]
+    assert found.remarks == []
+
+
+def test_who_stands_in_two_files_is_told_with_both_places(tmp_path: Path) -> None:
+    found = several(tmp_path, "id,1a,1b,2a\nzz,1,1,1\ns1,1,2,3\n", "id,1a,1b,2a\ns1,7,8,\n")
+    assert list(found) == [("s1", 1, {"1a": "7", "1b": "8", "2a": ""})]
+    assert found.remarks == [
+        "g1.csv, line 2: the id 'zz' is not in the set; the row is not marked",
+        "g2.csv, line 2: s1 again; this row counts, that of g1.csv, line 3 does not",
+    ]
+
+
+def test_two_graders_may_have_some_of_the_parts_each(tmp_path: Path) -> None:
+    found = several(tmp_path, "id,1a,1b\ns1,1,2\ns3,8,9\n", "id,2a\nS1,3\nS2,4\n")
+    assert {student: tuple(cells.values()) for student, _, cells in found} == {
+        "s1": ("1", "2", "3"),
+        "S2": ("", "", "4"),
+        "s3": ("8", "9", ""),
+    }
+    assert found.remarks == []
+
+
+def test_where_files_share_a_part_the_later_one_counts_for_it(tmp_path: Path) -> None:
+    found = several(tmp_path, "id,1a,1b\ns1,1,2\n", "id,1b,2a\ns1,5,6\n")
+    assert list(found) == [("s1", 1, {"1a": "1", "1b": "5", "2a": "6"})]
+    assert found.remarks == ["g2.csv, line 2: s1 again; this row counts for 1b, that of g1.csv, line 2 does not"]
+
+
+def test_parts_that_no_file_has_are_told_once(tmp_path: Path) -> None:
+    found = several(tmp_path, "id,1a\ns1,1\n", "id,1a,x\ns2,1,2\n")
+    assert found.remarks == ["no column for 1b, 2a; these parts count as blank"]
+    assert found.notes == ["g2.csv, line 1: the columns 'x' are not marked"]
+
+
+def test_files_of_one_name_are_called_by_their_paths(tmp_path: Path) -> None:
+    paths = [tmp_path / folder / "r.csv" for folder in ("a", "b")]
+    for path in paths:
+        path.parent.mkdir()
+        path.write_text("id,1a,1b,2a\ns1,1,2,3\n", encoding="utf-8")
+    told = f"{paths[1]}, line 2: s1 again; this row counts, that of {paths[0]}, line 2 does not"
+    assert Responses(paths, sheets(), COLUMNS).remarks == [told]
+
+
+def test_a_file_given_twice_is_refused(tmp_path: Path) -> None:
+    (tmp_path / "r.csv").write_text("id,1a\n", encoding="utf-8")
+    with pytest.raises(FaultsError, match=r"r\.csv: found the file twice; expected each file of responses once$"):
+        Responses([tmp_path / "r.csv", tmp_path / "." / "r.csv"], sheets(), COLUMNS)
+
+
+def test_a_mapping_holds_for_each_file_that_has_its_columns(tmp_path: Path) -> None:
+    (tmp_path / "a.csv").write_text("Number,Q1\ns1,3\n", encoding="utf-8")
+    (tmp_path / "b.csv").write_text("id,1a\ns2,4\n", encoding="utf-8")
+    paths = [tmp_path / "a.csv", tmp_path / "b.csv"]
+    found = Responses(paths, sheets(), ("1a",), {"number": "id", "q1": "1a"})
+    assert [(student, cells["1a"]) for student, _, cells in found] == [("s1", "3"), ("S2", "4")]
+    with pytest.raises(FaultsError) as caught:
+        Responses(paths, sheets(), ("1a",), {"numbers": "id", "q1": "1a"})
+    assert str(caught.value) == (
+        f"{paths[0]}, {paths[1]}: found no column 'numbers'; expected the column that is mapped to 'id' in one of the "
+        "files. Did you mean 'number'?"
+    )
+
+
+@pytest.mark.parametrize("column", ["student id", "matriculation no.", "user"])
+def test_a_column_that_looks_like_the_ids_is_offered(tmp_path: Path, column: str) -> None:
+    with pytest.raises(FaultsError) as caught:
+        responses(tmp_path, f"name,{column},1a\nAda,s1,1\n")
+    assert str(caught.value).endswith(
+        f"expected a column 'id'. If {column!r} has the ids, name it in --columns: a CSV file with the lines "
+        f'"ours,theirs" and "id,{column}".'
+    )

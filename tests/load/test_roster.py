@@ -29,15 +29,54 @@ def faults(path: Path) -> list[str]:
 
 def test_students_come_in_the_order_of_the_file(tmp_path: Path) -> None:
     text = "name,ID,section,mail\n=Ada,s2,B,a@x\nBea , s1 ,,b@x\n,S-3.x_,A,\n"
-    assert load_roster(roster(tmp_path, text)) == (
-        Student("s2", "=Ada", "B"),
-        Student("s1", "Bea", ""),
+    assert load_roster(roster(tmp_path, text)).students == (
+        Student("s2", "=Ada", "B", more=(("mail", "a@x"),)),
+        Student("s1", "Bea", "", more=(("mail", "b@x"),)),
         Student("S-3.x_", "S-3.x_", "A"),
     )
 
 
+@pytest.mark.parametrize(
+    ("header", "cells", "name"),
+    [
+        ("name", '"Tagmoor, Rovik"', "Rovik Tagmoor"),
+        ("name", '"van Ess , Ada M."', "Ada M. van Ess"),
+        ("name", '"Adrel Sommer, Jr."', "Adrel Sommer, Jr."),
+        ("name", '"Sommer,"', "Sommer,"),
+        ("name", "Ada Lovel", "Ada Lovel"),
+        ("last name,first name", "Lovel,Ada", "Ada Lovel"),
+        ("First Name,Surname", "Ada,Lovel", "Ada Lovel"),
+        ("given name,family name", "Ada,", "Ada"),
+    ],
+)
+def test_names_come_in_one_column_or_two(tmp_path: Path, header: str, cells: str, name: str) -> None:
+    (student,) = load_roster(roster(tmp_path, f"id,{header}\ns1,{cells}\n")).students
+    assert (student.name, student.more) == (name, ())
+
+
+def test_a_title_above_the_header_is_told(tmp_path: Path) -> None:
+    found = load_roster(roster(tmp_path, "Course 101\n\nid,name\ns1,Ada\n"))
+    assert found.students == (Student("s1", "Ada", ""),)
+    assert found.notes == ("r.csv: 1 row above the header, which is on line 3: not read",)
+
+
+def test_columns_go_by_a_mapping(tmp_path: Path) -> None:
+    path = roster(tmp_path, "Export\nStudent ID,Last,First,Group,Mail\ns1,Lovel,Ada,B,a@x\n")
+    names = {"student id": "id", "last": "last name", "first": "first name", "group": "section"}
+    assert load_roster(path, names).students == (Student("s1", "Ada Lovel", "B", more=(("mail", "a@x"),)),)
+
+
+def test_a_column_that_may_hold_the_ids_is_offered(tmp_path: Path) -> None:
+    assert faults(roster(tmp_path, "Student ID,name\ns1,Ada\n")) == [
+        (
+            "r.csv: line 1: found the columns 'student id', 'name'; expected a column 'id'. If 'student id' has the "
+            'ids, name it in --columns: a CSV file with the lines "ours,theirs" and "id,student id".'
+        )
+    ]
+
+
 def test_an_id_column_is_enough(tmp_path: Path) -> None:
-    assert load_roster(roster(tmp_path, "id\n007\n")) == (Student("007", "007", ""),)
+    assert load_roster(roster(tmp_path, "id\n007\n")).students == (Student("007", "007", ""),)
 
 
 @pytest.mark.parametrize(
@@ -75,7 +114,7 @@ def test_an_id_that_cannot_name_a_file_is_refused(tmp_path: Path, name: str) -> 
 
 @pytest.mark.parametrize("name", ["1", "s001", "A.B-c_d", "x" * 40, "_x", "12-34"])
 def test_an_id_that_can_name_a_file_is_taken(tmp_path: Path, name: str) -> None:
-    assert load_roster(roster(tmp_path, f"id\n{name}\n"))[0].id == name
+    assert load_roster(roster(tmp_path, f"id\n{name}\n")).students[0].id == name
 
 
 def test_all_faults_come_at_once_with_their_lines(tmp_path: Path) -> None:
@@ -96,7 +135,7 @@ def test_anonymous_students_sort_as_they_count(count: int, first: str, last: str
 
 
 def test_the_shipped_roster_keeps_every_name() -> None:
-    students = load_roster(ROOT / "templates" / "sets" / "first-week" / "roster.csv")
+    students = load_roster(ROOT / "templates" / "sets" / "first-week" / "roster.csv").students
     assert len(students) == 120
     names = names_of("first-week", [student.id for student in students])
     assert {student.id: student.name for student in students} == names

@@ -29,6 +29,8 @@ LEFT_OUT = {
     "Mistake": {"harmless"},
     "Plan": {"routes"},
     "TemplateKey": {"may_hide"},
+    "PartKey": {"usual_points"},
+    "StudentKey": {"more"},
     "OwnValue": {"step", "instrument", "capacity", "share_of", "second"},
 }
 """What a file leaves out where it is empty, by the record."""

@@ -67,7 +67,7 @@ def test_no_roster_name_or_id_is_in_any_file_but_the_codes(tmp_path: Path) -> No
     write_cells(tmp_path / "r.csv", cells)
     (folder / "overrides.csv").write_text("student,part,points,reason\nroster-0004,1a,0,Lent to Quillon Ferrant 8\n")
     out = tmp_path / "out"
-    report = mark_set(MarkingRequest(folder, tmp_path / "r.csv", out, anonymous=True), lambda *_: None)
+    report = mark_set(MarkingRequest(folder, (tmp_path / "r.csv",), out, anonymous=True), lambda *_: None)
     assert (report.marked, report.absent, report.cautions) == (39, 1, {CODES_FILE: "tells the names, do not share it"})
     assert "look-into.csv: 1 to look into, answers that are right for another student's numbers." in report.notes
     files = [path for path in out.rglob("*") if path.is_file()]
@@ -98,7 +98,7 @@ def test_the_grades_are_those_of_a_marking_with_names(tmp_path: Path) -> None:
 def test_codes_do_not_lie_beside_pages_with_ids(tmp_path: Path) -> None:
     folder = many_answers(tmp_path, 3)
     write_cells(tmp_path / "r.csv", {"roster-0001": {"1a": "1"}})
-    request = MarkingRequest(folder, tmp_path / "r.csv", tmp_path / "out", replace=True, feedback=PAGES_ONLY)
+    request = MarkingRequest(folder, (tmp_path / "r.csv",), tmp_path / "out", replace=True, feedback=PAGES_ONLY)
     mark_set(request, lambda *_: None)
     with pytest.raises(OutputError, match=r"holds roster-0001\.html, which tells an id; choose another folder"):
         mark_set(

@@ -21,7 +21,7 @@ from problemgen.errors import FaultsError
         (lambda: sample("gases", 0), ["sample: n: found 0; expected greater than or equal to 1"]),
         (lambda: sample("gases", "2"), ["sample: n: found '2'; expected a valid integer"]),  # type: ignore[arg-type]
         (lambda: open_answers(None), ["open_answers: folder: found None; expected the path of a file or folder"]),  # type: ignore[arg-type]
-        (lambda: mark("built", []), ["mark: responses: found []; expected the path of a file or folder"]),  # type: ignore[arg-type]
+        (lambda: mark("built", []), ["mark: responses: found []; expected the path of a file, or a list of paths"]),  # type: ignore[arg-type]
         (
             lambda: build(5, "out", count=-1, roster=b"r"),  # type: ignore[arg-type]
             [

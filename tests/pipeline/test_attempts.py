@@ -100,8 +100,9 @@ def test_sheets_and_key_tell_the_attempt(thrice: Path, once: Path) -> None:
 
 def test_responses_are_ready_to_fill_for_every_attempt(thrice: Path, once: Path) -> None:
     header, *rows = csv.reader(io.StringIO((thrice / "responses.csv").read_text(encoding="utf-8-sig")))
-    assert header[:5] == ["id", "name", "section", "attempt", "1a"]
-    assert [(row[0], row[3]) for row in rows] == [(student, str(n)) for student in NAMES for n in (1, 2, 3)]
+    assert header[:6] == ["id", "name", "section", "code", "attempt", "1a"]
+    assert len({row[3] for row in rows}) == len(rows)
+    assert [(row[0], row[4]) for row in rows] == [(student, str(n)) for student in NAMES for n in (1, 2, 3)]
     assert "attempt" not in (once / "responses.csv").read_text(encoding="utf-8-sig")
 
 
@@ -143,7 +144,9 @@ def table(path: Path) -> list[dict[str, str]]:
 
 def marked(folder: Path, tmp_path: Path, **more: bool) -> MarkingReport:
     pages = FeedbackChoices(pdf=False, solutions=False)
-    return mark_set(MarkingRequest(folder, responses(folder, tmp_path), tmp_path / "g", feedback=pages, **more), quiet)
+    return mark_set(
+        MarkingRequest(folder, (responses(folder, tmp_path),), tmp_path / "g", feedback=pages, **more), quiet
+    )
 
 
 def test_each_attempt_is_marked_by_its_own_key_and_the_last_handed_in_counts(thrice: Path, tmp_path: Path) -> None:
@@ -161,7 +164,7 @@ def test_each_attempt_is_marked_by_its_own_key_and_the_last_handed_in_counts(thr
     assert "right" not in {row["verdict"] for row in grades if row["id"] == "s2" and row["part"] in ("1a", "1f", "2a")}
     book = {row["id"]: row for row in table(tmp_path / "g" / "gradebook.csv")}
     assert [(row["attempt"], row["points"], row["of"], row["2d"]) for row in (book["s1"], book["s3"])] == [
-        *(("3", "12", "14", "0"), ("", "0", "14", "0"))
+        *(("3", "12", "14", "0"), ("", "", "14", ""))
     ]
     assert book["s2"]["attempt"] == "2"
     pages = {path.name for path in (tmp_path / "g" / "feedback").iterdir()}
@@ -197,7 +200,7 @@ def test_a_decision_is_about_one_attempt(thrice: Path, tmp_path: Path) -> None:
     decided = tmp_path / "o.csv"
     decided.write_text("student,part,points,reason,attempt\ns1,2d,1,talked it over,3\n", encoding="utf-8")
     request = MarkingRequest(
-        thrice, responses(thrice, tmp_path), tmp_path / "g", overrides=decided, feedback=FeedbackChoices(pdf=False)
+        thrice, (responses(thrice, tmp_path),), tmp_path / "g", overrides=decided, feedback=FeedbackChoices(pdf=False)
     )
     mark_set(request, quiet)
     points = {
@@ -233,13 +236,13 @@ def test_sheets_and_pages_of_students_who_left_do_not_stay(tmp_path: Path) -> No
     head, keys = keys_of(out)
     text = "\n".join([f"id,attempt,{','.join(head.columns)}", "s1,1,1", "s1,2,1", ""])
     (tmp_path / "r.csv").write_text(text, encoding="utf-8")
-    mark_set(MarkingRequest(out, tmp_path / "r.csv", out / "grades", feedback=pages), quiet)
+    mark_set(MarkingRequest(out, (tmp_path / "r.csv",), out / "grades", feedback=pages), quiet)
     assert {path.name for path in (out / "grades" / "feedback").iterdir()} == marked_before
     (out / "grades" / "feedback" / "mine.html").write_bytes(b"mine")
     built_in(tmp_path, ONCE, replace=True, names={"s1": "Ada", "s4": "Dee"})
     assert {path.name for path in (out / "sheets").iterdir()} == {"s1.pdf", "s4.pdf", "notes.pdf"}
     assert not (out / "class-2.pdf").exists()
-    mark_set(MarkingRequest(out, tmp_path / "r.csv", out / "grades", replace=True, feedback=pages), quiet)
+    mark_set(MarkingRequest(out, (tmp_path / "r.csv",), out / "grades", replace=True, feedback=pages), quiet)
     left = {path.name for path in (out / "grades" / "feedback").iterdir()}
     assert left == {"s1.html", "s4.html", "mine.html"}
     assert all(path.read_bytes() == b"mine" for path in foreign)

@@ -35,7 +35,7 @@ def marking(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Written, Ma
     folder = tmp_path_factory.mktemp("many")
     built = many_answers(folder, COUNT)
     written = write_broken(folder / "r.csv", [student.id for student in many_students(COUNT)], AGAIN)
-    return folder, written, without_pages(MarkingRequest(built, folder / "r.csv", folder / "one"))
+    return folder, written, without_pages(MarkingRequest(built, (folder / "r.csv",), folder / "one"))
 
 
 def wrote(folder: Path) -> set[str]:
@@ -85,7 +85,7 @@ def test_each_student_has_a_row_in_every_table(marking: tuple[Path, Written, Mar
 
 def test_marking_again_gives_the_same_bytes_in_every_file(marking: tuple[Path, Written, MarkingReport]) -> None:
     folder, _, report = marking
-    again = without_pages(MarkingRequest(folder / "built", folder / "r.csv", folder / "two"))
+    again = without_pages(MarkingRequest(folder / "built", (folder / "r.csv",), folder / "two"))
     assert replace(again, out=report.out) == report
     one, two = files_of(folder / "one"), files_of(folder / "two")
     assert one.keys() == two.keys()

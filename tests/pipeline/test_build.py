@@ -115,10 +115,12 @@ def test_the_responses_file_is_ready_to_be_filled_in(built: Path) -> None:
     rows = list(csv.reader(io.StringIO(content.decode("utf-8-sig"))))
     with Answers(built / ANSWERS_FILE) as answers:
         columns = answers.head.columns
-    assert rows[0] == ["id", "name", "section", *columns]
+    assert rows[0] == ["id", "name", "section", "code", *columns]
     assert [row[0] for row in rows[1:]] == list(NAMES)
     assert rows[2][1] == "'=Adrel O'Sommer"  # so that a spreadsheet does not run it
-    assert all(cell == "" for row in rows[1:] for cell in row[3:])
+    with Answers(built / ANSWERS_FILE) as answers:
+        assert [row[3] for row in rows[1:]] == list(answers.sheets.values())
+    assert all(cell == "" for row in rows[1:] for cell in row[4:])
 
 
 def test_every_variant_is_another_one(built: Path) -> None:

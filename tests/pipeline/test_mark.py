@@ -53,7 +53,7 @@ def table(path: Path) -> list[dict[str, str]]:
 
 def marked(built: Path, tmp_path: Path, cells: dict[str, dict[str, str]], out: str = "grades") -> MarkingReport:
     responses = write_responses(tmp_path / f"{out}.csv", cells)
-    return mark_set(MarkingRequest(built, responses, tmp_path / out), quiet)
+    return mark_set(MarkingRequest(built, (responses,), tmp_path / out), quiet)
 
 
 def test_a_class_that_is_right_earns_every_point(built: Path, tmp_path: Path) -> None:
@@ -169,7 +169,7 @@ def test_neither_templates_nor_banks_are_needed(built: Path, tmp_path: Path, mon
 def test_progress_is_told_for_every_student(built: Path, tmp_path: Path) -> None:
     told: list[tuple[str, int, int]] = []
     responses = write_responses(tmp_path / "r.csv", {"s1": {"1a": "1"}})
-    mark_set(MarkingRequest(built, responses, tmp_path / "g"), lambda *what: told.append(what))
+    mark_set(MarkingRequest(built, (responses,), tmp_path / "g"), lambda *what: told.append(what))
     assert told == [("marking", n, len(NAMES)) for n in range(1, len(NAMES) + 1)]
 
 
@@ -182,19 +182,19 @@ def test_an_interrupted_marking_leaves_nothing_behind(built: Path, tmp_path: Pat
             raise KeyboardInterrupt
 
     with pytest.raises(KeyboardInterrupt):
-        mark_set(MarkingRequest(built, responses, tmp_path / "g"), interrupt)
+        mark_set(MarkingRequest(built, (responses,), tmp_path / "g"), interrupt)
     assert [path.name for path in tmp_path.iterdir()] == ["r.csv"]
 
 
 def test_grades_are_replaced_only_when_told(built: Path, tmp_path: Path) -> None:
     responses = write_responses(tmp_path / "r.csv", {"s1": {"1a": "1"}})
-    request = MarkingRequest(built, responses, tmp_path / "g")
+    request = MarkingRequest(built, (responses,), tmp_path / "g")
     mark_set(request, quiet)
     before = files_of(tmp_path / "g")
     with pytest.raises(OutputError, match=r"already holds gradebook\.csv, grades\.csv; nothing was written"):
         mark_set(request, quiet)
     assert files_of(tmp_path / "g") == before
-    mark_set(MarkingRequest(built, responses, tmp_path / "g", replace=True), quiet)
+    mark_set(MarkingRequest(built, (responses,), tmp_path / "g", replace=True), quiet)
     assert files_of(tmp_path / "g") == before
 
 

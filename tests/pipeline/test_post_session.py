@@ -44,12 +44,12 @@ def of(rows: Iterable[dict[str, str]], student: str) -> dict[str, dict[str, str]
 def test_the_shipped_responses_have_the_columns_of_the_blank_ones(built: Path) -> None:
     blank, filled = table(built / "responses.csv"), table(RESPONSES)
     assert list(blank[0]) == list(filled[0])
-    people = [(student.id, student.name) for student in load_roster(REPORT / "roster.csv")]
+    people = [(student.id, student.name) for student in load_roster(REPORT / "roster.csv").students]
     assert [(row["id"], row["name"]) for row in blank] == [(row["id"], row["name"]) for row in filled] == people
 
 
 def test_every_sheet_says_the_same_and_tells_no_example(built: Path) -> None:
-    students = {student.id: student for student in load_roster(REPORT / "roster.csv")}
+    students = {student.id: student for student in load_roster(REPORT / "roster.csv").students}
     texts = set()
     for path in (built / "sheets").glob("*.pdf"):
         lines = "\n".join(page.extract_text() for page in PdfReader(path).pages).splitlines()

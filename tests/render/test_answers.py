@@ -41,7 +41,7 @@ def test_the_whole_is_one_json_document_with_a_student_a_line(problem_set: Probl
     pieces = written(problem_set)
     found = document(pieces)
     assert list(found) == ["format", "version", "head", "students", "digest"]
-    assert (found["format"], found["version"]) == ("problemgen answers", 2)
+    assert (found["format"], found["version"]) == ("problemgen answers", 3)
     assert len(b"".join(pieces).splitlines()) == len(STUDENTS) + 2
 
 

@@ -21,7 +21,7 @@ def part(label: str, points: Fraction, of: Fraction, *remarks: str) -> PartResul
 
 
 def row_of(one: StudentResult, labels: tuple[str, ...]) -> dict[str, str]:
-    total = total_of(one)
+    total = total_of(one, {})
     return {column.name: gradebook_text(column.value(total)) for column in gradebook_columns(labels)}
 
 
@@ -70,8 +70,19 @@ def test_a_row_of_grades_tells_everything_about_a_part() -> None:
 def test_a_row_of_the_gradebook_sums_up() -> None:
     one = result(part("1a", Fraction(1, 2), Fraction(1)), part("2a", Fraction(2), Fraction(2)))
     row = row_of(one, COLUMNS)
-    assert tuple(row) == ("id", "name", "section", "attempt", "points", "of", "percent", *COLUMNS)
-    assert tuple(row.values()) == ("s1", "Ada", "A", "1", "2.5", "3", "83.33", "0.5", "", "2")
+    assert tuple(row) == (
+        "id",
+        "name",
+        "section",
+        "attempt",
+        "points",
+        "of",
+        "percent",
+        "problem 1",
+        "problem 2",
+        *COLUMNS,
+    )
+    assert tuple(row.values()) == ("s1", "Ada", "A", "1", "2.5", "3", "83.33", "2.5", "", "0.5", "", "2")
 
 
 def test_without_points_to_be_had_there_is_no_percentage() -> None:
@@ -92,8 +103,25 @@ def test_a_part_that_was_not_judged_shows_no_points() -> None:
 
 def test_blank_responses_have_a_row_for_each_student() -> None:
     students = [Student("s1", "Ada", "A"), Student("s2", "Bea", "")]
-    assert list(blank_responses(students, COLUMNS)) == [
-        ("id", "name", "section", "1a", "1b", "2a"),
-        ("s1", "Ada", "A", "", "", ""),
-        ("s2", "Bea", "", "", "", ""),
+    codes = {("s1", 1): "AAAA-1111", ("s2", 1): "BBBB-1111"}
+    assert list(blank_responses(students, codes, COLUMNS)) == [
+        ("id", "name", "section", "code", "1a", "1b", "2a"),
+        ("s1", "Ada", "A", "AAAA-1111", "", "", ""),
+        ("s2", "Bea", "", "BBBB-1111", "", "", ""),
     ]
+
+
+def test_who_handed_nothing_in_has_an_empty_mark_not_0() -> None:
+    away = result(part("1a", Fraction(0), Fraction(1)), part("1b", Fraction(0), Fraction(1))).absent
+    row = row_of(away, COLUMNS)
+    assert {row[column] for column in ("attempt", "points", "percent", "1a", "1b")} == {""}
+    assert row["of"] == "2"
+    cells = [dict(zip(GRADE_COLUMNS, one, strict=True)) for one in grade_rows(away)]
+    assert [(one["points"], one["of"], one["reason"]) for one in cells] == [("", "1", "not-handed-in")] * 2
+
+
+def test_what_the_instructor_decides_for_who_handed_nothing_in_is_a_mark() -> None:
+    away = result(part("1a", Fraction(0), Fraction(1)), part("1b", Fraction(0), Fraction(1))).absent
+    excused = replace(away, parts=(replace(away.parts[0], points=Fraction(1), decision="Excused"), away.parts[1]))
+    row = row_of(excused, COLUMNS)
+    assert (row["points"], row["percent"], row["1a"], row["1b"]) == ("1", "50", "1", "")

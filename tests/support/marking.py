@@ -28,5 +28,5 @@ def write_cells(path: Path, cells: Mapping[str, Mapping[str, str]]) -> Path:
 
 def mark_small(built: Path, responses: Path, out: Path) -> Path:
     """The folder of a marking whose feedback is pages alone."""
-    mark_set(MarkingRequest(built, responses, out, feedback=PAGES_ONLY), lambda *_: None)
+    mark_set(MarkingRequest(built, (responses,), out, feedback=PAGES_ONLY), lambda *_: None)
     return out

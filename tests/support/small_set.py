@@ -5,7 +5,7 @@ Every given value is a choice of one, so that the numbers are those written here
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -126,12 +126,18 @@ def made(problem_set: ProblemSet, student: str) -> tuple[Variant, ...]:
     return tuple(variants)
 
 
-def write_answers(folder: Path, problem_set: ProblemSet, students: Iterable[Student] = STUDENTS) -> Path:
-    """answers.json of a set."""
+def write_answers(
+    folder: Path,
+    problem_set: ProblemSet,
+    students: Iterable[Student] = STUDENTS,
+    made_from: str = "",
+    roster_columns: Sequence[str] = (),
+) -> Path:
+    """answers.json of a set; `made_from` is the set's folder as seen from there."""
     lines = AnswerLines()
     path = folder / ANSWERS_FILE
     with path.open("wb") as file:
-        file.write(lines.opening(problem_set, {"set.toml": "0" * 64}))
+        file.write(lines.opening(problem_set, {"set.toml": "0" * 64}, made_from, roster_columns))
         for student in students:
             code = sheet_code(SECRET, "", problem_set.id, student.id)
             file.write(lines.student(student, code, made(problem_set, student.id)))

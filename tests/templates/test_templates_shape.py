@@ -107,7 +107,7 @@ def test_a_ready_set_is_fair_and_has_a_class(folder: Path) -> None:
         assert len(shapes) == 1
     printed = {part.session for problem in ready.problems for t in problem.templates for part in t.parts}
     assert printed == {sheet.session for sheet in ready.sheets}
-    students = load_roster(folder / "roster.csv")
+    students = load_roster(folder / "roster.csv").students
     assert len({student.id for student in students}) == len({student.name for student in students}) == 6
 
 
@@ -116,7 +116,7 @@ def test_the_report_after_the_session_has_nothing_drawn_and_a_class() -> None:
     assert report.same_for_all
     assert report.demonstration_secret is None
     assert [one.templates[0].id.partition("/")[0] for one in report.problems] == ["preparations"] * 2
-    assert len(load_roster(REPORT / "roster.csv")) == 6
+    assert len(load_roster(REPORT / "roster.csv").students) == 6
 
 
 def test_two_products_are_measured_over_two_sessions() -> None:
@@ -126,7 +126,7 @@ def test_two_products_are_measured_over_two_sessions() -> None:
     for problem in measured.problems:
         assert {part.session for part in problem.templates[0].parts} == {1, 2}
     assert "glucose-pentaacetate.ratio" in {value.name for problem in measured.problems for value in problem.own}
-    assert len(load_roster(MEASURED / "roster.csv")) == 6
+    assert len(load_roster(MEASURED / "roster.csv").students) == 6
 
 
 def test_every_topic_of_a_ready_set_has_a_choice_of_templates() -> None:
@@ -147,7 +147,7 @@ def test_the_first_week_is_fair() -> None:
 
 
 def test_the_first_week_has_a_class_of_many_scripts() -> None:
-    students = load_roster(FIRST_WEEK / "roster.csv")
+    students = load_roster(FIRST_WEEK / "roster.csv").students
     names = [student.name for student in students]
     assert len(students) == len({student.id for student in students}) == len(set(names)) == 120
     assert Counter(student.section for student in students) == dict.fromkeys("ABCD", 30)

@@ -96,7 +96,7 @@ class Role(StrEnum):
             prompt="The {kind} of {name} that is obtained",
             index="obtained",
             before="wanted",
-            weighed="Obtained, dry",
+            weighed="Obtained",
         ),
     )
     THEORETICAL = (

@@ -20,7 +20,8 @@ class AnswersFile(BuildingOutlet):
         """Open the file, and write what is common to all students."""
         self._lines = AnswerLines()
         self._file = run.stack.enter_context(run.staging.stream(ANSWERS_FILE, private=True))
-        self._file.write(self._lines.opening(run.problem_set, run.inputs, run.making.issued))
+        columns = tuple(dict.fromkeys(name for student in run.students for name, _ in student.more))
+        self._file.write(self._lines.opening(run.problem_set, run.inputs, run.made_from, columns, run.making.issued))
 
     def take(self, made: Made) -> tuple[()]:
         """Write one attempt's line; nothing of it is printed."""

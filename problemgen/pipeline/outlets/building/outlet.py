@@ -35,6 +35,7 @@ class BuildingRun:
     layouts: Mapping[str, str]
     progress: Progress
     wanted: Choice
+    made_from: str
 
     @cached_property
     def _printed(self) -> frozenset[str]:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from problemgen.load.responses import about_columns
 from problemgen.load.typed_responses import typed_responses
+from problemgen.load.whose_rows import about_columns
+from problemgen.pipeline.making import Made
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
 from problemgen.render.answers import response_columns
 from problemgen.render.grades import blank_responses
@@ -27,11 +28,17 @@ class ResponseTable(BuildingOutlet):
         """The set tells its columns, the roster its rows."""
         self._run = run
         self._notes: list[str] = []
+        self._codes: dict[tuple[str, int], str] = {}
+
+    def take(self, made: Made) -> tuple[()]:
+        """Keep the code on one attempt's sheet; nothing of it is printed."""
+        self._codes[made.student.id, made.attempt] = made.code
+        return ()
 
     def close(self) -> None:
         """Write the file: what was typed into it stays, and what it lacks is added."""
-        run = self._run
-        blank = list(blank_responses(run.students, response_columns(run.problem_set), len(run.attempts)))
+        run, columns = self._run, response_columns(self._run.problem_set)
+        blank = list(blank_responses(run.students, self._codes, columns, len(run.attempts)))
         path = run.staging.folder / _FILE
         if not path.is_file():
             run.staging.write(_FILE, _text(blank))

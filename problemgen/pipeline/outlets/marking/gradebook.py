@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Protocol
 
 from problemgen.grade.attempts import AttemptsTally
+from problemgen.grade.lowest import left_out
 from problemgen.model.answers import StudentKey
 from problemgen.model.policy import Attempts
 from problemgen.model.total import StudentTotal, total_of
@@ -30,20 +31,24 @@ class TotalsFile(Protocol):
 class Gradebook(MarkingOutlet):
     """Gives each student's total to some files: at once, or where there are several attempts, when all are there."""
 
-    def __init__(self, attempts: Attempts, files: Sequence[TotalsFile]) -> None:
-        """`attempts` tells which of them count; by the first file an earlier marking is known."""
+    def __init__(self, attempts: Attempts, drop_lowest: int, files: Sequence[TotalsFile]) -> None:
+        """`attempts` tells which of them count, `drop_lowest` how many problems do not.
+
+        By the first file an earlier marking is known.
+        """
+        self._drop_lowest = drop_lowest
         self._several = attempts.several
         self._tally = AttemptsTally(attempts.counts)
         self._files = files
         self.files = tuple(file.name for file in files)
         self.early = self.files[:1]
 
-    def take(self, _key: StudentKey, result: StudentResult) -> None:
+    def take(self, key: StudentKey, result: StudentResult) -> None:
         """Take one attempt's result."""
         if self._several:
-            self._tally.take(result)
+            self._tally.take(result, key.more)
         else:
-            self._row(total_of(result))
+            self._row(total_of(result, key.more))
 
     def close(self) -> None:
         """Write the files."""
@@ -52,6 +57,9 @@ class Gradebook(MarkingOutlet):
         for file in self._files:
             file.close()
 
-    def _row(self, total: StudentTotal) -> None:
+    def _row(self, marked: StudentTotal) -> None:
+        total = marked
+        if self._drop_lowest and marked.problems:
+            total = marked.without(left_out(marked.problems, marked.of_problems, self._drop_lowest))
         for file in self._files:
             file.row(total)

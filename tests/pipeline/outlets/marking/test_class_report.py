@@ -21,7 +21,7 @@ def report(built: Path, out: Path, cells: Mapping[str, Mapping[str, str]], *, an
     rows = [f"{student},{row.get('1a', '')},{row.get('1b', '')}" for student, row in cells.items()]
     responses = out / "responses.csv"
     responses.write_text("\n".join(["id,1a,1b", *rows]) + "\n", encoding="utf-8")
-    request = MarkingRequest(built, responses, out / "g", feedback=FeedbackChoices(pdf=False), anonymous=anonymous)
+    request = MarkingRequest(built, (responses,), out / "g", feedback=FeedbackChoices(pdf=False), anonymous=anonymous)
     mark_set(request, lambda *_: None)
     path = out / "g" / REPORT_FILE
     assert stat.S_IMODE(path.stat().st_mode) == 0o600

@@ -33,7 +33,7 @@ def test_a_sheet_that_is_another_students_is_listed_and_not_told_to_students(tmp
         cells = {key.student: right_cells(answers.head, key) for key in answers}
     cells["roster-0007"] = cells["roster-0101"]
     write_cells(tmp_path / "r.csv", cells)
-    request = MarkingRequest(folder, tmp_path / "r.csv", tmp_path / "out", feedback=PAGES_ONLY)
+    request = MarkingRequest(folder, (tmp_path / "r.csv",), tmp_path / "out", feedback=PAGES_ONLY)
     report = mark_set(request, lambda *_: None)
     assert report.notes == ("look-into.csv: 1 to look into, answers that are right for another student's numbers.",)
     (row,) = rows(tmp_path / "out")

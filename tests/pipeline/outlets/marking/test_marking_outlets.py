@@ -17,11 +17,22 @@ from tests.support.own_set import ALCOHOL, ALCOHOL_OWN, own_set
 from tests.support.small_class import files_of
 from tests.support.small_set import write_answers
 
-FILES = ("grades.csv", "gradebook.csv", "gradebook.xlsx", "look-into.csv", "class-report.html", "feedback/")
+FILES = (
+    "grades.csv",
+    "gradebook.csv",
+    "gradebook.xlsx",
+    "sections.csv",
+    "unread.csv",
+    "look-into.csv",
+    "class-report.html",
+    "feedback/",
+)
 
 
 def marked(folder: Path, responses: Path, out: Path, *, anonymous: bool = False) -> MarkingReport:
-    return mark_set(MarkingRequest(folder, responses, out, feedback=PAGES_ONLY, anonymous=anonymous), lambda *_: None)
+    return mark_set(
+        MarkingRequest(folder, (responses,), out, feedback=PAGES_ONLY, anonymous=anonymous), lambda *_: None
+    )
 
 
 def listed(folder: Path) -> set[str]:
@@ -44,7 +55,7 @@ def test_own_data_are_listed_where_the_set_has_some(tmp_path: Path) -> None:
     write_answers(tmp_path, own_set(ALCOHOL, ALCOHOL_OWN))
     write_cells(tmp_path / "r.csv", {"s1": {"1a": "1"}})
     report = marked(tmp_path, tmp_path / "r.csv", tmp_path / "out")
-    assert report.files == (*FILES[:3], "own-data.csv", *FILES[3:])
+    assert report.files == (*FILES[:4], "own-data.csv", *FILES[4:])
     assert set(report.files) == listed(tmp_path / "out")
 
 

@@ -1,0 +1,62 @@
+"""The answers that could not be read, ready to be filled in with what they mean."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+from problemgen.load.means import MEANS_FILE
+from problemgen.model.answers import StudentKey
+from problemgen.model.means import cell_key
+from problemgen.model.verdict import StudentResult
+from problemgen.pipeline.outlets.marking.outlet import MarkingOutlet
+from problemgen.write.files import Staging
+from problemgen.write.spreadsheet import CsvLines
+
+__all__ = ["UNREAD_FILE", "UnreadCells"]
+
+UNREAD_FILE = "unread.csv"
+_COLUMNS = ("written", "means", "part", "times")
+
+
+class UnreadCells(MarkingOutlet):
+    """unread.csv: a row for each different answer that could not be read, the most frequent first.
+
+    It has the form of means.csv. The part stands there where it is one only.
+    """
+
+    files = (UNREAD_FILE,)
+
+    def __init__(self, staging: Staging) -> None:
+        """Start the table."""
+        self._staging = staging
+        self._written: dict[str, str] = {}
+        self._parts: dict[str, set[str]] = {}
+        self._times: Counter[str] = Counter()
+
+    def take(self, _key: StudentKey, result: StudentResult) -> None:
+        """Count one student's."""
+        for part in result.parts:
+            if part.verdict == "unread" and not part.decision:
+                key = cell_key(part.wrote)
+                self._written.setdefault(key, " ".join(part.wrote.split()))
+                self._parts.setdefault(key, set()).add(part.label)
+                self._times[key] += 1
+
+    def close(self) -> None:
+        """Write the file."""
+        lines = CsvLines()
+        content = b"".join(lines.line(row) for row in (_COLUMNS, *self._rows()))
+        self._staging.write(UNREAD_FILE, content, private=True)
+
+    def notes(self) -> Iterator[str]:
+        """How many there are, and what can be done about them."""
+        if self._times:
+            different = f"{len(self._times)} different" if len(self._times) > 1 else "1"
+            answers = f"{different} answer{'s' if len(self._times) > 1 else ''} that could not be read"
+            yield f"{UNREAD_FILE}: {answers}. Fill in what they mean, and mark again with it as {MEANS_FILE}."
+
+    def _rows(self) -> Iterator[tuple[str, ...]]:
+        for key, times in sorted(self._times.items(), key=lambda one: (-one[1], one[0])):
+            parts = self._parts[key]
+            yield self._written[key], "", next(iter(parts)) if len(parts) == 1 else "", str(times)
