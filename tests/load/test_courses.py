@@ -128,13 +128,13 @@ def test_problems_are_named_by_their_templates_and_never_by_their_place(written:
 def test_the_rosters_of_a_course_are_its_sections(course: Path, written: Write) -> None:
     one, folder = course_of(course), course / "sets" / "week-1"
     assert [path.name for path in roster_files(folder, one)] == ["monday.csv", "thursday.csv"]
-    assert [(s.id, s.section) for s in rosters_of(folder, one)] == [("s1", "monday"), ("s2", "T")]
+    assert [(s.id, s.section) for s in rosters_of(folder, one).students] == [("s1", "monday"), ("s2", "T")]
     written("c/sets/week-1/set.toml", 'rosters = ["thursday"]\n' + SET)
-    assert [(s.id, s.section) for s in rosters_of(folder, one)] == [("s2", "T")]
+    assert [(s.id, s.section) for s in rosters_of(folder, one).students] == [("s2", "T")]
     written("c/sets/week-1/roster.csv", "id\ns9\n")
-    assert [s.id for s in rosters_of(folder, one)] == ["s2"]
+    assert [s.id for s in rosters_of(folder, one).students] == ["s2"]
     written("c/sets/week-1/set.toml", SET)
-    assert [s.id for s in rosters_of(folder, one)] == ["s9"]
+    assert [s.id for s in rosters_of(folder, one).students] == ["s9"]
 
 
 def test_faults_of_rosters_name_the_files(course: Path, written: Write) -> None:
