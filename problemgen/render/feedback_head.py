@@ -14,6 +14,7 @@ __all__ = ["first_words", "shared_remarks"]
 
 _REPEATED = 2  # parts from which on a remark is said once for all of them
 _CAUSES = 3  # named one by one; a student who has more of them has read enough
+_PARTS = 8  # named one by one, on a line
 
 
 def first_words(result: StudentResult, templates: Mapping[str, TemplateKey]) -> Iterator[Block]:
@@ -25,7 +26,7 @@ def first_words(result: StudentResult, templates: Mapping[str, TemplateKey]) -> 
     if not causes or not result.handed_in:
         return
     lost = sum((points for points, _ in causes.values()), Fraction(0))
-    whole = f"{points_number(lost)} of {points_number(result.of)} {'point' if result.of == 1 else 'points'}"
+    whole = f"{points_number(lost)} of {_points(result.of)}"
     ranked = sorted(causes.items(), key=lambda one: -one[1][0])
     if len(ranked) == 1:
         ((cause, (_, labels)),) = ranked
@@ -33,7 +34,7 @@ def first_words(result: StudentResult, templates: Mapping[str, TemplateKey]) -> 
         yield Paragraph((Prose(f"You lost {whole}, all from one thing: "), Strong(cause), behind))
     else:
         several = ranked[:_CAUSES]
-        shown = "; ".join(f"{points_number(one[0])}: {cause} ({_listed(one[1])})" for cause, one in several)
+        shown = "; ".join(f"{_points(one[0])}: {cause} ({_listed(one[1])})" for cause, one in several)
         rest = "; and more" if len(ranked) > _CAUSES else ""
         yield Paragraph((Prose(f"You lost {whole}. {shown}{rest}."),))
     yield from _practice(result, templates)
@@ -82,5 +83,9 @@ def _topic(template: TemplateKey) -> str:
     return template.id.partition("/")[0].replace("-", " ")
 
 
+def _points(points: Fraction) -> str:
+    return f"{points_number(points)} {'point' if points == 1 else 'points'}"
+
+
 def _listed(labels: Sequence[str]) -> str:
-    return ", ".join(labels)
+    return ", ".join(labels[:_PARTS]) + (f" and {len(labels) - _PARTS} more" if len(labels) > _PARTS else "")
