@@ -22,7 +22,7 @@ from problemgen.model.policy import Policy
 from problemgen.model.problem_set import Method, Paper, ProblemSet, SetProblem, Sheet
 from problemgen.model.template import Template
 
-__all__ = ["SET_FILE", "SetDocument", "load_set", "template_ids"]
+__all__ = ["SetDocument", "load_set", "template_ids"]
 
 
 class SheetDocument(Document):

@@ -15,7 +15,8 @@ from problemgen.load.banks import load_banks
 from problemgen.load.columns import load_columns
 from problemgen.load.resources import banks_folder, layouts, templates_folder
 from problemgen.load.roster import ROSTER_COLUMNS, Roster, anonymous_students, load_roster
-from problemgen.load.sets import SET_FILE, load_set
+from problemgen.load.set_rules import SET_FILE
+from problemgen.load.sets import load_set
 from problemgen.model.banks import Banks
 from problemgen.model.problem_set import ProblemSet, Student
 from problemgen.pipeline.arguments import AnyPath, HowMany, checked, path_or_none

@@ -8,7 +8,8 @@ from pathlib import Path
 from problemgen.load.banks import load_banks
 from problemgen.load.documents import read_document
 from problemgen.load.resources import banks_folder, templates_folder
-from problemgen.load.sets import SET_FILE, SetDocument, template_ids
+from problemgen.load.set_rules import SET_FILE
+from problemgen.load.sets import SetDocument, template_ids
 from problemgen.load.template_document import TemplateDocument
 from problemgen.model.banks import Banks, Reaction, Substance
 

@@ -16,7 +16,8 @@ from problemgen.load.banks import load_banks
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.resources import banks_folder, templates_folder
 from problemgen.load.roster import load_roster
-from problemgen.load.sets import SET_FILE, load_set, template_ids
+from problemgen.load.set_rules import SET_FILE
+from problemgen.load.sets import load_set, template_ids
 from problemgen.load.sources import check_citations
 from problemgen.load.templates import check_drawn, load_template
 from problemgen.make.tolerances import trial
