@@ -64,7 +64,8 @@ _KEYWORDS = frozenset({"per", "formula", "unit", "units", "mm", "Hg", "cent"}) |
 
 _BOUNDARY = re.compile(r"[ \N{NO-BREAK SPACE}]+|(?<=[\w%]) ?(?=\()")
 _RUN = re.compile(r"[^\W\d_]+")
-_OTHER_MARKS = re.compile(r"[^\w\s^+\-·⋅*./()%°℃℉]")
+# Figures alone are a second number, though "1" is what a plain number is asked in: "15.7 1" is not read.
+_OTHER_MARKS = re.compile(r"^[0-9]+$|[^\w\s^+\-·⋅*./()%°℃℉]")
 # Behind a letter `(?!\w)` says what `\b` does, in half the time where `\w` is written out for the page.
 _DEGREES = r"(?:°|\bo(?=[CF](?!\w))|\bdeg(?:rees?|\.)?) ?"
 _WORDED = tuple(

@@ -16,7 +16,7 @@ from problemgen.pipeline.answer_book import unknown
 from problemgen.pipeline.decisions import decisions_for, means_for
 from problemgen.pipeline.set_rules import mark_by_set
 from problemgen.render.explanation import explanation_blocks
-from problemgen.render.feedback import told_more
+from problemgen.render.feedback_points import told_more
 from problemgen.render.terminal import text_lines
 
 __all__ = ["RESPONSES_FILE", "ExplanationRequest", "explain"]

@@ -17,7 +17,7 @@ from problemgen.model.class_statistics import (
 )
 from problemgen.model.coincidence import Person
 from problemgen.render.class_charts import score_counts
-from problemgen.render.feedback import points_number
+from problemgen.render.feedback_points import points_number
 from problemgen.render.report_blocks import Column, Listing
 from problemgen.render.statistics_text import DASH, decimals, percent, probability, sentence_case
 from problemgen.render.text import clean_text

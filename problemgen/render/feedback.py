@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
-from problemgen.exact.rounding import plain_text
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey
 from problemgen.model.blocks import Block, Bullets, Document, Heading, Judged, Line, Note, Paragraph, Prose, Strong
 from problemgen.model.verdict import OWN_DATA_REASONS, VERDICTS, PartResult, StudentResult
 from problemgen.plan.forms import form_of
+from problemgen.render.feedback_head import first_words, shared_remarks
+from problemgen.render.feedback_points import points_number, told_more
 from problemgen.render.feedback_solution import SolvedProblem, solved_problem
 from problemgen.render.given_words import notes_blocks, numbers_blocks
 from problemgen.render.own_data import read_blocks
 
-__all__ = ["feedback_document", "points_number", "short_feedback", "told_more"]
+__all__ = ["feedback_document", "short_feedback"]
 
 _COUNTS = {
     "last": "The last attempt that you hand in counts.",
@@ -34,12 +36,13 @@ _NOT_A_PROCEDURE = (
 def feedback_document(head: KeyHead, key: StudentKey, result: StudentResult, *, solutions: bool = True) -> Document:
     """The feedback of one student; with the worked solution where `solutions` is true."""
     blocks: list[Block] = []
+    shared = shared_remarks(result)
     for problem in key.problems:
         template = head.templates[problem.template]
         mine = [part for part in result.parts if part.problem == problem.problem]
         solved = solved_problem(template, problem, head.method)
         earned = _earned(result.points_of(problem.problem), result.of_problem(problem.problem))
-        blocks.extend(_problem_blocks(template, problem, mine, solved, f"Your answers: {earned}"))
+        blocks.extend(_problem_blocks(template, problem, mine, solved, f"Your answers: {earned}", shared))
         blocks.extend(_adjusted(result, problem.problem))
         if solutions and solved is not None:
             blocks.extend(solved.blocks(mine))
@@ -56,6 +59,10 @@ def _document(head: KeyHead, key: StudentKey, result: StudentResult, about: Iter
     earned: Line = (Prose("You earned "), Strong(_earned(result.points, result.of)), Prose("."))
     blocks: list[Block] = [Paragraph(earned if result.has_mark else (Strong(_WITHOUT_MARK[result.handed_in]),))]
     blocks += _adjusted(result, "")
+    blocks += first_words(result, {one.problem: head.templates[one.template] for one in key.problems})
+    shared = shared_remarks(result)
+    if shared:
+        blocks.append(Bullets(tuple((Prose(f"{', '.join(parts)}: {said}"),) for said, parts in shared.items())))
     told = head.attempts.told(key.attempt)
     if told:
         blocks.append(Paragraph((Prose(f"This is {told}. {_COUNTS[head.attempts.counts]}"),)))
@@ -81,18 +88,6 @@ def _adjusted(result: StudentResult, problem: str) -> list[Block]:
     return [Paragraph((Prose(text),)) for text in told]
 
 
-def told_more(points: Fraction) -> str:
-    """Points that are given beside the marking: "+1 point", "-2 points"."""
-    sign = "" if points < 0 else "+"
-    return f"{sign}{points_number(points)} {'point' if abs(points) == 1 else 'points'}"
-
-
-def points_number(points: Fraction) -> str:
-    """Points as a number: whole where they are, else with up to two decimals."""
-    text = plain_text(points, -2)
-    return text.rstrip("0").rstrip(".")
-
-
 def _earned(points: Fraction, of: Fraction) -> str:
     return f"{points_number(points)} of {points_number(of)} {'point' if of == 1 else 'points'}"
 
@@ -103,6 +98,7 @@ def _problem_blocks(
     results: Sequence[PartResult],
     solved: SolvedProblem | None,
     earned: str,
+    shared: Collection[str],
 ) -> Iterable[Block]:
     """A problem's numbers, and its parts as they were marked."""
     yield Heading(2, f"Problem {problem.problem.removeprefix('p')}: {template.title}")
@@ -114,7 +110,12 @@ def _problem_blocks(
     yield Heading(3, earned)
     parts: Mapping[str, PartKey] = {part.id: part for part in template.parts}
     for result in results:
-        yield _judged(parts[result.part], result, solved.looked_at(result) if solved else ())
+        yield _judged(parts[result.part], _without(result, shared), solved.looked_at(result) if solved else ())
+
+
+def _without(result: PartResult, shared: Collection[str]) -> PartResult:
+    """A part without the remarks that were made once for several parts."""
+    return replace(result, remarks=tuple(remark for remark in result.remarks if remark not in shared))
 
 
 def _judged(part: PartKey, result: PartResult, looked_at: Line) -> Judged:

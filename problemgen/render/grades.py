@@ -13,7 +13,7 @@ from problemgen.model.policy import Gradebook
 from problemgen.model.problem_set import Student
 from problemgen.model.total import StudentTotal
 from problemgen.model.verdict import StudentResult
-from problemgen.render.feedback import points_number
+from problemgen.render.feedback_points import points_number
 
 __all__ = [
     "GRADE_COLUMNS",

@@ -82,3 +82,10 @@ def test_figures_that_belong_to_a_name(text: str) -> None:
 @pytest.mark.parametrize("text", ["5", "g 5", "g (5)", "a ,5", "a; -3", "2 x 3", "a / 3"])
 def test_figures_that_are_a_number(text: str) -> None:
     assert hides_number(text)
+
+
+@pytest.mark.parametrize("asked", ["1", "g", "%"])
+def test_figures_alone_are_a_second_number_and_no_unit(asked: str) -> None:
+    for text in (" 1", " 2", " 15"):
+        with pytest.raises(UnitError, match="More than one number stands in the answer"):
+            read_behind(text, read_unit(asked))

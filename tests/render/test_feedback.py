@@ -13,7 +13,8 @@ from problemgen.load.answers import Answers
 from problemgen.load.resources import layouts
 from problemgen.model.blocks import Document, Heading, Judged, Line, Note, Paragraph, Table
 from problemgen.model.verdict import VERDICTS, PartResult, StudentResult
-from problemgen.render.feedback import feedback_document, points_number
+from problemgen.render.feedback import feedback_document
+from problemgen.render.feedback_points import points_number
 from problemgen.render.html import page
 from problemgen.render.sheet import problem_blocks
 from problemgen.render.terminal import text_lines

@@ -10,7 +10,7 @@ import pytest
 from problemgen.model.problem_set import Student
 from problemgen.model.total import total_of
 from problemgen.model.verdict import PartResult, StudentResult
-from problemgen.render.feedback import points_number
+from problemgen.render.feedback_points import points_number
 from problemgen.render.grades import GRADE_COLUMNS, blank_responses, grade_rows, gradebook_columns, gradebook_text
 
 COLUMNS = ("1a", "1b", "2a")
