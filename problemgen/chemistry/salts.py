@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Mapping
 
-from rdkit import Chem, rdBase
+from rdkit import Chem
 
 from problemgen.chemistry.formula import read_formula
-from problemgen.errors import FormulaError
+from problemgen.chemistry.structure import read_structure
 
-__all__ = ["hill_formula", "written_formula"]
+__all__ = ["hill_formula", "is_organometallic", "written_formula"]
 
 _WATER = "O"
 
@@ -56,10 +56,7 @@ def written_formula(smiles: str) -> str:
     >>> written_formula("CCCO")
     'C3H8O'
     """
-    with rdBase.BlockLogs():  # its own messages would stand between ours
-        molecule = Chem.MolFromSmiles(smiles)
-    if molecule is None:
-        raise FormulaError(smiles, 0, "no structure can be read from this SMILES")
+    molecule = read_structure(smiles)
     fragments = Chem.GetMolFrags(molecule, asMols=True)
     if len(fragments) == 1:
         return _fragment_text(molecule)
@@ -70,6 +67,15 @@ def written_formula(smiles: str) -> str:
     text = "".join(_repeated(known[one], counts[one]) for one in order)
     water = f".{waters if waters > 1 else ''}H2O" if waters else ""
     return read_formula(text + water).text
+
+
+def is_organometallic(smiles: str) -> bool:
+    """Whether a structure is an organometallic reagent written as ions: a picture of it would show what is not there.
+
+    >>> is_organometallic("[Li+].[CH2-]CCC"), is_organometallic("[Na+].CC(=O)[O-]")
+    (True, False)
+    """
+    return any(_is_carbanion(one) for one in Chem.GetMolFrags(read_structure(smiles), asMols=True))
 
 
 def _is_carbanion(fragment: Chem.Mol) -> bool:

@@ -9,34 +9,20 @@ from rdkit import Chem, rdBase
 
 from problemgen.errors import FormulaError
 
-__all__ = ["oxidation_numbers", "structure_composition", "structure_key"]
+__all__ = ["oxidation_numbers", "read_structure", "structure_composition", "structure_key"]
 
 _NON_METALS = frozenset(
-    [
-        "H",
-        "He",
-        "B",
-        "C",
-        "N",
-        "O",
-        "F",
-        "Ne",
-        "Si",
-        "P",
-        "S",
-        "Cl",
-        "Ar",
-        "As",
-        "Se",
-        "Br",
-        "Kr",
-        "Te",
-        "I",
-        "Xe",
-        "At",
-        "Rn",
-    ]
+    ("H", "He", "B", "C", "N", "O", "F", "Ne", "Si", "P", "S", "Cl", "Ar", "As", "Se", "Br", "Kr", "Te", "I", "Xe")
 )
+
+
+def read_structure(smiles: str) -> Chem.Mol:
+    """A structure as RDKit's molecule. Raises FormulaError for text that it reads as none."""
+    with rdBase.BlockLogs():  # its own messages would stand between ours
+        molecule = Chem.MolFromSmiles(smiles) if smiles.strip() else None
+    if molecule is None:
+        raise FormulaError(smiles, 0, "no structure can be read from this SMILES")
+    return molecule
 
 
 def structure_composition(smiles: str) -> Mapping[str, int]:
@@ -47,7 +33,7 @@ def structure_composition(smiles: str) -> Mapping[str, int]:
     >>> dict(structure_composition("CCO")) == {"C": 2, "O": 1, "H": 6}
     True
     """
-    return Counter(atom.GetSymbol() for atom in Chem.AddHs(_molecule(smiles)).GetAtoms())
+    return Counter(atom.GetSymbol() for atom in Chem.AddHs(read_structure(smiles)).GetAtoms())
 
 
 def structure_key(smiles: str) -> str:
@@ -57,7 +43,7 @@ def structure_key(smiles: str) -> str:
     True
     """
     with rdBase.BlockLogs():
-        return str(Chem.MolToInchiKey(_molecule(smiles)))
+        return str(Chem.MolToInchiKey(read_structure(smiles)))  # type: ignore[no-untyped-call]
 
 
 def oxidation_numbers(smiles: str) -> frozenset[int]:
@@ -68,13 +54,5 @@ def oxidation_numbers(smiles: str) -> frozenset[int]:
     >>> sorted(oxidation_numbers("Cl[Cr](Cl)Cl.[K+]"))
     [1, 3]
     """
-    metals = (atom for atom in _molecule(smiles).GetAtoms() if atom.GetSymbol() not in _NON_METALS)
+    metals = (atom for atom in read_structure(smiles).GetAtoms() if atom.GetSymbol() not in _NON_METALS)
     return frozenset(atom.GetFormalCharge() + atom.GetTotalValence() for atom in metals)
-
-
-def _molecule(smiles: str) -> Chem.Mol:
-    with rdBase.BlockLogs():  # its own messages would stand between ours
-        molecule = Chem.MolFromSmiles(smiles) if smiles.strip() else None
-    if molecule is None:
-        raise FormulaError(smiles, 0, "no structure can be read from this SMILES")
-    return molecule

@@ -17,6 +17,10 @@ decimal notation (a fraction to twelve figures), the unit in its usual spelling;
 is right. Status: number; ambiguous (1,234: read by the decimal mark); wrong_dimension; unreadable (blank cells too).
 Figures are the significant figures written; a fraction has none. Exit code 0, whatever is read."""
 _DASH = "A text that starts with - and is no plain number goes behind --, as in: problemgen read -- -5g"
+_ADDING = (
+    "Adds to the course of the current folder. At a terminal it asks, and an empty answer is the proposal; elsewhere "
+    "the proposals are taken, and what is left to fill in is told."
+)
 _SOLVING = (
     "Solve problems with fixed numbers, and judge the answers that are given with them as a student's are judged. "
     "A problem names its quantities in the terms of templates: README shows one, and the docstring of "
@@ -152,9 +156,7 @@ def _copy(one: argparse.ArgumentParser) -> None:
 
 
 def _add(one: argparse.ArgumentParser) -> None:
-    one.description = (
-        "Adds to the course of the current folder. At a terminal it asks; an empty answer is the proposal."
-    )
+    one.description = _ADDING
     kinds = one.add_subparsers(required=True, metavar="KIND", dest="what")
     substance = kinds.add_parser("substance", help="look up a substance, offline, and write it into the course's bank")
     substance.add_argument("name_or_number", metavar="NAME", help="its name, its CAS number, or a SMILES")

@@ -47,7 +47,10 @@ class Density:
 
 @dataclass(frozen=True)
 class Compound:
-    """A compound of the tables; `formula` is the molecular one. `melting` and `boiling` are in °C; `names` has those that a label may bear."""
+    """A compound of the tables; `formula` is the molecular one.
+
+    `melting` and `boiling` are in °C; `names` has those that a label may bear.
+    """
 
     names: tuple[str, ...]
     cas: str
@@ -75,21 +78,27 @@ def look_up(text: str) -> Compound | None:
 
     A name is tried without its oxidation number too, where what is found has a metal of that number.
     """
+    found = _found(text, whole=False)
+    return found if found is not None else _found(text, whole=True)
+
+
+def _found(text: str, *, whole: bool) -> Compound | None:
+    """The same in the short table of common compounds, which is read in a second, or in the whole one, in six."""
     rows = get_pubchem_db()
     if _CAS.fullmatch(text):
-        return _compound(rows.search_CAS(text, True))
+        return _compound(rows.search_CAS(text, whole))
     try:
         structure_composition(text)
     except FormulaError:
         name = text.lower()
-        found = _compound(rows.search_name(name, True))
+        found = _compound(rows.search_name(name, whole))
         numeral = _NUMERAL.search(name)
         if found is not None or numeral is None:
             return found
-        found = _compound(rows.search_name(_NUMERAL.sub("", name), True))
+        found = _compound(rows.search_name(_NUMERAL.sub("", name), whole))
         fits = found is not None and _ROMAN.get(numeral[1]) in oxidation_numbers(found.smiles)
         return found if fits else None
-    return _compound(rows.search_InChI_key(structure_key(text), True))
+    return _compound(rows.search_InChI_key(structure_key(text), whole))
 
 
 def _compound(row: Any) -> Compound | None:

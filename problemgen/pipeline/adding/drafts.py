@@ -13,7 +13,6 @@ from pathlib import Path
 from typing import Any
 
 import tomlkit
-from tomlkit.items import Item
 
 from problemgen.errors import Fault, FaultsError
 from problemgen.load.banks import load_banks
@@ -99,13 +98,13 @@ def draft_of(course: Course, place: Path) -> Draft:
 
 
 def entry_text(
-    table: str, values: Mapping[str, Any], remarks: Mapping[str, str] | None = None, notes: Sequence[str] = ()
+    head: str, values: Mapping[str, Any], remarks: Mapping[str, str] | None = None, notes: Sequence[str] = ()
 ) -> str:
-    """An entry of a bank: its values, a remark behind some of them, and lines of notes below.
+    """A table of a file, or what stands above all tables: its head, its values, and lines of notes below.
 
-    A Decimal is written with all its digits.
+    `remarks` stand behind values, by their keys. A Decimal is written with all its digits.
     """
-    entry = tomlkit.table()
+    entry = tomlkit.document()
     for key, value in values.items():
         item = _item(value)
         remark = (remarks or {}).get(key)
@@ -114,13 +113,10 @@ def entry_text(
         entry.add(key, item)
     for note in notes:
         entry.add(tomlkit.comment(note))
-    document = tomlkit.document()
-    document.add(table, tomlkit.aot())
-    document[table].append(entry)  # type: ignore[union-attr]  # the array of tables of the line above
-    return tomlkit.dumps(document).strip() + "\n"
+    return "\n".join(filter(None, (head, tomlkit.dumps(entry)))).rstrip() + "\n"
 
 
-def _item(value: Any) -> Item:
+def _item(value: Any) -> Any:
     if isinstance(value, Decimal):
         return tomlkit.value(format(value, "f"))
     if isinstance(value, Mapping):

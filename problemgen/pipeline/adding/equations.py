@@ -77,7 +77,10 @@ def left_over(left: Iterable[tuple[int, Formula]], right: Iterable[tuple[int, Fo
         lacking = ", ".join(f"{-count} {symbol}" for symbol, count in rest.items() if count < 0)
         found = f"more on the right than on the left: {lacking}" if lacking else f"{_shown(rest)} left over"
         expected = f"the atoms of {product.coefficient} {product.name} left over from the reagents"
-        hint = "Write all coefficients that are not 1 and what else forms, or say `--product-formula` or `--product-smiles`."
+        hint = (
+            "Write all coefficients that are not 1 and what else forms, or say `--product-formula` or "
+            "`--product-smiles`."
+        )
         raise FaultsError([Fault("add", "equation", found, expected, hint)])
     return hill_formula({symbol: count // product.coefficient for symbol, count in rest.items()})
 

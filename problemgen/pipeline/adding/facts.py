@@ -9,7 +9,7 @@ from decimal import Decimal, InvalidOperation
 from typing import NoReturn
 
 from problemgen.chemistry.formula import read_formula
-from problemgen.chemistry.salts import written_formula
+from problemgen.chemistry.salts import is_organometallic, written_formula
 from problemgen.chemistry.structure import structure_composition
 from problemgen.errors import Fault, FaultsError, FormulaError
 from problemgen.load.compounds import Compound, look_up
@@ -151,7 +151,7 @@ def _check_read(faults: FaultLog, key: str, text: str, read: Callable[[str], obj
 def _composition(
     text: str, wishes: SubstanceWishes, compound: Compound | None, dry: Substance | None
 ) -> tuple[str, str | None]:
-    """The formula as it is written, and the structure where it has the same atoms. Raises FaultsError."""
+    """The formula as it is written, and the structure that goes with it, where there is one. Raises FaultsError."""
     typed = wishes.smiles or (text if _is_structure(text) else "")
     smiles = typed or (compound.smiles if compound is not None else "")
     waters = hydrate_parts(text)
@@ -167,7 +167,8 @@ def _composition(
         formula = written_formula(smiles)
     else:
         _refuse(text)
-    return formula, smiles if smiles and _same_atoms(formula, smiles) else None
+    drawn = bool(smiles) and _same_atoms(formula, smiles) and not is_organometallic(smiles)
+    return formula, smiles if drawn else None
 
 
 def _refuse(text: str) -> NoReturn:

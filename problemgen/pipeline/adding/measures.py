@@ -20,23 +20,37 @@ _POURED = (
 """What liquids are measured with, the smallest first."""
 
 _UNDER_GAS = ("syringe-2", "syringe-20", *_POURED)
-"""The same for solutions in another solvent than water: most of them must not meet air. Syringes whose scale gives three
-figures stand first; a reading of two figures would make every answer as coarse."""
+"""The same for solutions in another solvent than water: most of them must not meet air.
+
+Only syringes whose scale gives three figures: a reading of two would make every answer as coarse.
+"""
 
 _FIGURES = 3
 """The least figures of a reading: with two, windows become wider than most usual mistakes are large."""
 
 _LITRE = 1000.0  # mL; also mmol in a mole
 
-_ASSAYS = ("0.97", "1", "1.03")
-"""What bottles of one label hold, in parts of what the label says, when they have stood for a while (own choice)."""
+_CUT_OFF = Decimal("0.6")
+"""Where a range begins, in parts of the largest cylinder, when even that does not hold what the scale asks for."""
 
-_WATER = "water"
+_ASSAYS = ("0.97", "1", "1.03")
+"""What bottles of one label hold, in parts of its concentration, when they have stood for a while (own choice)."""
+
+_ASSAYS_BY_MASS = ("0.99", "1", "1.01")
+"""The same of its mass percent. Either is written with three figures: a label's "37" would leave answers only two."""
+
+_ASSAYED = "the assays of bottles with this label: own choice"
+
+_WORK_UP = frozenset({"water", "hydrogen-chloride", "sulfuric-acid", "ammonium-chloride"})
+"""What sets the product free at the end of a reaction with a reagent that it would destroy."""
+
+_DESTROYED = frozenset({"sodium-borohydride", "magnesium"})
+"""Reagents of the banks that acid would destroy, beside those that are sold in another solvent than water."""
 
 
 @dataclass(frozen=True)
 class Measure:
-    """A reagent's keys in a template, each with its value and "" or a remark; none of a reagent in excess.
+    """A reagent's keys in a template with their values, and a remark on them, or "".
 
     `how` says it in words: "weighed", "poured", "in solution", "in excess".
     """
@@ -53,7 +67,8 @@ def measures_of(reaction: Reaction, banks: Banks, extent: float, spread: tuple[f
     Water, and gases for which there is no bottle, are in excess where another reagent is measured.
     """
     reagents = [name for name, nu in reaction.coefficients.items() if nu < 0]
-    passed = [name for name in reagents if _is_abundant(name, banks)]
+    destroyed = [name for name in reagents if name in _DESTROYED or _is_sold_dry(name, banks)]
+    passed = [n for n in reagents if _is_abundant(n, banks) or (n in _WORK_UP and len(reagents) > 2 and destroyed)]
     if len(passed) == len(reagents):
         passed = passed[1:]
     found = []
@@ -68,14 +83,22 @@ def measures_of(reaction: Reaction, banks: Banks, extent: float, spread: tuple[f
 
 def _is_abundant(name: str, banks: Banks) -> bool:
     """Whether nobody measures a reagent: water, and a gas that comes out of a cylinder."""
-    return name == _WATER or (banks.substances[name].state == "gas" and _bottle(name, banks) is None)
+    return name == "water" or (banks.substances[name].state == "gas" and _bottle(name, banks) is None)
+
+
+def _is_sold_dry(name: str, banks: Banks) -> bool:
+    """Whether a reagent is a solution in another solvent than water."""
+    bottle = _bottle(name, banks)
+    return bottle is not None and bottle.solvent is not None
 
 
 def _bottle(name: str, banks: Banks) -> Bottle | None:
-    """The bottle of a substance: the last that is on file, for a course's own stand behind ours."""
+    """The bottle of a substance, where it has any: the last that is sold by its concentration, for a course's own stand
+    behind ours; else the first whose density has three figures."""
     bottles = [one for one in banks.bottles.values() if one.of == name]
-    own = [one for one in bottles if one.mass_percent is None]
-    return own[-1] if own else bottles[0] if bottles else None
+    sold = [one for one in bottles if one.mass_percent is None]
+    precise = [one for one in bottles if one.density and _figures(Decimal(one.density.value.text)) >= _FIGURES]
+    return next(iter((*sold[::-1], *precise, *bottles)), None)
 
 
 def _measure(name: str, banks: Banks, amounts: tuple[float, float]) -> Measure:
@@ -98,21 +121,18 @@ def _from_bottle(name: str, bottle: Bottle, banks: Banks, amounts: tuple[float, 
     """A volume of a bottle's solution: by mass percent and density, or by the concentration that it is sold by."""
     kinds = _UNDER_GAS if bottle.solvent is not None else _POURED
     if bottle.mass_percent is not None and bottle.density is not None:
-        per_litre = 10 * float(bottle.mass_percent.value) * float(bottle.density.value.value) / molar_mass(banks, name)
-        volumes = [one / per_litre for one in amounts]
-        return Measure(
-            name, {"volume": _volume(volumes[0], volumes[1], banks, kinds), "bottle": bottle.id}, "in solution"
-        )
-    assert bottle.concentration is not None  # a loaded bottle has a strength
-    label = Decimal(bottle.concentration.value.text)
-    volumes = [one / float(label) for one in amounts]
-    assays = [_to_figures(label * Decimal(part)) for part in _ASSAYS]
+        key, unit, label, parts = "mass_fraction", "%", Decimal(bottle.mass_percent.text), _ASSAYS_BY_MASS
+        per_litre = 10 * float(label) * float(bottle.density.value.value) / molar_mass(banks, name)
+    else:
+        assert bottle.concentration is not None  # a loaded bottle has a strength
+        key, unit, label, parts = "concentration", "mol/L", Decimal(bottle.concentration.value.text), _ASSAYS
+        per_litre = float(label)
     values = {
-        "volume": _volume(volumes[0], volumes[1], banks, kinds),
+        "volume": _volume(amounts[0] / per_litre, amounts[1] / per_litre, banks, kinds),
         "bottle": bottle.id,
-        "concentration": {"choose": assays, "unit": "mol/L"},
+        key: {"choose": [_to_figures(label * Decimal(part)) for part in parts], "unit": unit},
     }
-    return Measure(name, values, "in solution", "the assays of bottles with this label: own choice")
+    return Measure(name, values, "in solution", _ASSAYED)
 
 
 def _of_gas(name: str, amounts: tuple[float, float]) -> Measure:
@@ -147,23 +167,22 @@ def balance_for(grams: float) -> str:
 
 def _volume(low: float, high: float, banks: Banks, kinds: tuple[str, ...]) -> Mapping[str, Any]:
     """A range of volumes in mL on the smallest glassware that holds it and gives three figures, else that holds it."""
-    fitting = [found for found in _fitting(low, high, banks, kinds) if found is not None]
+    fitting = list(_fitting(low, high, banks, kinds))
+    if not fitting:
+        capacity = Decimal(banks.glassware[kinds[-1]].capacity.text)
+        return _reading(banks.glassware[kinds[-1]], (capacity * _CUT_OFF).quantize(Decimal(1)), capacity)
     precise = [one for one in fitting if _figures(one["from"]) >= _FIGURES]
     return (precise or fitting)[0]
 
 
 def _fitting(low: float, high: float, banks: Banks, kinds: tuple[str, ...]) -> Iterator[Mapping[str, Any]]:
-    """The range on each piece of glassware that holds it; on the largest, cut off, where none does."""
-    last: Mapping[str, Any] = {}
+    """The range on each piece of glassware that holds it."""
     for name in kinds:
         glass = banks.glassware[name]
         part = _LITRE if glass.unit == "µL" else 1.0
         ends = _ends(low * part, high * part, Decimal(glass.step.text))
-        last = _reading(glass, *ends)
         if ends[1] <= Decimal(glass.capacity.text):
-            yield last
-    capacity = Decimal(banks.glassware[kinds[-1]].capacity.text)
-    yield {**last, "from": (capacity * Decimal("0.6")).quantize(Decimal(1)), "to": capacity}
+            yield _reading(glass, *ends)
 
 
 def _reading(glass: Glassware, low: Decimal, high: Decimal) -> Mapping[str, Any]:

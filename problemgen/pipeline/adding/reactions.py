@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
@@ -16,13 +17,13 @@ from problemgen.pipeline.adding.drafts import Draft, entry_text
 from problemgen.pipeline.adding.equations import WordTerm, balanced, left_over, read_words, words_text
 from problemgen.pipeline.adding.facts import SubstanceWishes, positive
 from problemgen.pipeline.adding.names import Names
-from problemgen.pipeline.adding.questions import Ask
+from problemgen.pipeline.adding.questions import Ask, answered
 from problemgen.pipeline.adding.substances import add_substance
 
 __all__ = ["AddedReaction", "ReactionWishes", "add_reaction", "molar_mass"]
 
 _GRAMS = 2.0
-"""The mass of product that a scale is proposed for, in g: enough to weigh and to recrystallise, little to throw away."""
+"""The mass of product in g that a scale is proposed for: enough to recrystallise and weigh, little to throw away."""
 
 _NICE = (1, 2, 3, 5, 10, 15, 20, 30, 50, 100, 200)
 """What a scale is rounded to, mmol."""
@@ -68,15 +69,13 @@ def add_reaction(draft: Draft, text: str, wishes: ReactionWishes, ask: Ask) -> A
     left, right = read_words(text)
     found = _Finding(draft, wishes, ask)
     found.take(left, right)
-    unknown = found.unknown(left, right)
+    unknown = found.unknown(right)
     if unknown is not None:
         found.make(unknown, left, right)
     draft = found.draft
-    formulas = {term.name: draft.banks.substances[found.ids[term.name]].formula for term in (*left, *right)}
     others = {name: one.formula for name, one in draft.banks.substances.items()}
-    numbers = balanced(
-        [(one, formulas[one.name]) for one in left], [(one, formulas[one.name]) for one in right], others
-    )
+    known = [[(term, others[found.ids[term.name]]) for term in side] for side in (left, right)]
+    numbers = balanced(known[0], known[1], others)
     terms = list(zip(numbers, (*left, *right), strict=True))
     sides = tuple(
         [(number, found.ids[term.name]) for number, term in part] for part in (terms[: len(left)], terms[len(left) :])
@@ -85,7 +84,7 @@ def add_reaction(draft: Draft, text: str, wishes: ReactionWishes, ask: Ask) -> A
     _check_new(draft.banks, sides)
     name = wishes.id or _free(draft.banks.reactions, product)
     entry = _entry(draft.banks, name, product, sides, wishes, ask)
-    draft = draft.with_entry("reactions", entry_text("reaction", entry, _REMARKS, _NOTES))
+    draft = draft.with_entry("reactions", entry_text("[[reaction]]", entry, _REMARKS, _NOTES))
     draft.banks  # noqa: B018 - what the banks would refuse is refused here
     told = (*found.told, *_told(draft.banks, name, changed=numbers != tuple(one.coefficient for _, one in terms)))
     return AddedReaction(name, draft, told, tuple(found.left))
@@ -104,10 +103,7 @@ class _Finding:
     def take(self, left: Iterable[WordTerm], right: Iterable[WordTerm]) -> None:
         """Find all terms; a reagent that nobody knows is a fault, a product is kept for later."""
         for term in left:
-            before = len(self._faults)
             self._faults.tried(lambda term=term: self._add(term.name, SubstanceWishes()))  # type: ignore[misc]
-            if len(self._faults) > before:
-                continue
         for term in right:
             known = Names(self.draft.banks).find(term.name)
             if known is not None:
@@ -119,7 +115,7 @@ class _Finding:
                     continue  # it may be the one product that is made out of what is left over
         self._faults.stop()
 
-    def unknown(self, left: Iterable[WordTerm], right: Iterable[WordTerm]) -> WordTerm | None:
+    def unknown(self, right: Iterable[WordTerm]) -> WordTerm | None:
         """The one product that is not known; None where all are. Raises FaultsError for several."""
         names = [term for term in right if term.name not in self.ids]
         if self._wishes.tells_product and len(names) > 1:
@@ -196,7 +192,7 @@ def _entry(
         "product": product,
         "kind": _kind(substances[product].formula),
         "purpose": "laboratory",
-        "yield_percent": _pair("Usual yield in percent", [Decimal(one) for one in _YIELD], "%", ask),
+        "yield_percent": _pair("Usual yield in percent", [Decimal(one) for one in _YIELD], "yield", "%", ask),
         "flasks": list(_FLASKS),
         "product_scale_mmol": [low, high],
     }
@@ -227,23 +223,20 @@ def _scale(banks: Banks, product: str, wishes: ReactionWishes, ask: Ask) -> list
     high = min((one for one in _NICE if one >= middle * math.sqrt(2)), default=_NICE[-1])
     proposed = [Decimal(low), Decimal(max(high, 2 * low))]
     if wishes.scale:
-        return _read_pair(wishes.scale, "mmol")
-    return _pair("Amount of product in mmol", proposed, "mmol", ask)
+        return _read_pair(wishes.scale, "scale", "mmol")
+    return _pair("Amount of product in mmol", proposed, "scale", "mmol", ask)
 
 
-def _pair(question: str, proposed: list[Decimal], unit: str, ask: Ask) -> list[Decimal]:
+def _pair(question: str, proposed: list[Decimal], key: str, unit: str, ask: Ask) -> list[Decimal]:
     text = " to ".join(map(str, proposed))
-    answer = ask(question, text)
-    return proposed if answer == text else _read_pair(answer, unit)
+    return answered(ask, question, text, lambda answer: _read_pair(answer, key, unit))
 
 
-def _read_pair(text: str, unit: str) -> list[Decimal]:
-    """Two numbers, "5 to 20", or one. Raises FaultsError."""
-    found = [positive("scale", one, unit) for one in text.replace("-", " to ").replace(",", " to ").split(" to ")]
-    if len(found) == 1:
-        return [found[0] * Decimal("0.7"), found[0] * Decimal("1.4")]
+def _read_pair(text: str, key: str, unit: str) -> list[Decimal]:
+    """A range as it is typed: "5 to 20", "5-20". Raises FaultsError."""
+    found = [positive(key, one, unit) for one in re.split(r"\s+to\s+|\s*[-–]\s*", text.strip())]
     if len(found) != 2 or found[0] >= found[1]:
-        raise FaultsError([Fault("add", "scale", repr(text), f"a range that rises, in {unit}, such as 5 to 20")])
+        raise FaultsError([Fault("add", key, repr(text), f"a range that rises, in {unit}, such as 5 to 20")])
     return found
 
 
@@ -268,12 +261,12 @@ def _free(taken: Mapping[str, object], name: str) -> str:
 
 def _told(banks: Banks, name: str, *, changed: bool) -> Iterable[str]:
     one = banks.reactions[name]
-    low, high = one.product_scale_mmol or (None, None)
-    assert low is not None and high is not None
-    mass = molar_mass(banks, one.product) / 1000
+    assert one.product_scale_mmol is not None  # it was written just now
+    low, high = one.product_scale_mmol
+    grams = [molar_mass(banks, one.product) / 1000 * float(end.value) for end in (low, high)]
     percent = " to ".join(number.text for number in one.yield_percent)
     yield f"{one.name}: id {name}"
     yield f"  {'balanced' if changed else 'equation'}    {one.equation}"
-    yield f"  scale       {low.text} to {high.text} mmol ({mass * float(low.value):.2g} to {mass * float(high.value):.2g} g)"
+    yield f"  scale       {low.text} to {high.text} mmol ({grams[0]:.2g} to {grams[1]:.2g} g)"
     yield f"  yield       {percent} %: own choice, as the scale is: check both against your procedure"
     yield "  Written to banks/reactions.toml."

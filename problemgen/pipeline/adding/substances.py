@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
@@ -21,7 +21,7 @@ from problemgen.pipeline.adding.facts import (
     positive,
 )
 from problemgen.pipeline.adding.names import Names
-from problemgen.pipeline.adding.questions import Ask
+from problemgen.pipeline.adding.questions import Ask, answered
 
 __all__ = ["AddedSubstance", "add_substance"]
 
@@ -109,41 +109,47 @@ def _same(draft: Draft, facts: Facts) -> tuple[str, str] | None:
 
 def _asked(facts: Facts, wishes: SubstanceWishes, ask: Ask) -> Facts:
     """With what the author answers to questions about gaps."""
+    called = ", ".join(filter(None, (facts.name, facts.formula, facts.cas)))
     if facts.state is None and not wishes.concentration:
-        answer = ask(f"State of {facts.name} at 25 °C (solid, liquid, gas)", "")
-        facts = replace(facts, state=answer if answer in STATES else None)
+        state = answered(ask, f"{called}: state at 25 °C, solid, liquid or gas (empty: left open)", "", _read_state)
+        facts = replace(facts, state=state)
     if facts.state == "liquid" and facts.density is None:
-        answer = ask(f"Density of {facts.name} at 20 °C in g/mL, from its label", "")
-        if answer:
-            facts = replace(facts, density=positive("density", answer, "g/mL"), at="20 °C")
+        question = f"{called}: density at 20 °C in g/mL, from its label (empty: left open)"
+        facts = replace(facts, density=answered(ask, question, "", _read_density), at="20 °C")
     return facts
 
 
+def _read_state(text: str) -> str | None:
+    if text and text not in STATES:
+        raise FaultsError([Fault("add", "state", repr(text), f"one of {', '.join(STATES)}")])
+    return text or None
+
+
+def _read_density(text: str) -> Decimal | None:
+    return positive("density", text, "g/mL") if text else None
+
+
 def _entry(facts: Facts) -> str:
-    values: dict[str, Any] = {"id": facts.id, "name": facts.name}
-    if facts.synonyms:
-        values["synonyms"] = list(facts.synonyms)
-    values["formula"] = facts.formula
-    for key, value in (("smiles", facts.smiles), ("cas", facts.cas)):
-        if value is not None:
-            values[key] = value
-    if facts.state is not None and (facts.state != "liquid" or facts.density is not None):
-        values["state"] = facts.state
-    if facts.density is not None:
-        values["density"] = {"value": facts.density, "unit": "g/mL", "at": facts.at}
-        if facts.table:
-            values["density"]["source"] = f"chemicals: {_plain(facts.table)}"
-    if facts.hydrate_of is not None:
-        values["hydrate_of"] = facts.hydrate_of
-    if facts.source:
-        values["source"] = facts.source
+    """An entry without what is not known; a liquid without a density has no state yet: the bank would refuse it."""
+    is_vague = facts.state == "liquid" and facts.density is None
+    density = {"value": facts.density, "unit": "g/mL", "at": facts.at}
+    if facts.table:
+        density["source"] = f"chemicals: {facts.table}"
+    told: dict[str, Any] = {
+        "id": facts.id,
+        "name": facts.name,
+        "synonyms": list(facts.synonyms),
+        "formula": facts.formula,
+        "smiles": facts.smiles,
+        "cas": facts.cas,
+        "state": None if is_vague else facts.state,
+        "density": None if facts.density is None else density,
+        "hydrate_of": facts.hydrate_of,
+        "source": facts.source,
+    }
+    values = {key: value for key, value in told.items() if value}
     remarks = {"state": facts.why_state, "density": "" if facts.table else "typed in: check it against the label"}
-    return entry_text("substance", values, remarks, tuple(_notes(facts)))
-
-
-def _plain(text: str) -> str:
-    """A citation's words: a semicolon would begin another one."""
-    return text.replace(";", ",")
+    return entry_text("[[substance]]", values, remarks, tuple(_notes(facts)))
 
 
 def _notes(facts: Facts) -> Iterator[str]:
@@ -183,20 +189,27 @@ def _left(facts: Facts) -> Iterator[str]:
 
 def _with_hazards(draft: Draft, facts: Facts, wishes: SubstanceWishes, ask: Ask) -> tuple[Draft, list[tuple[str, str]]]:
     """With the hazard statements that the author knows, and what is to say where there are none."""
-    question = f"Hazards of {facts.name} from its safety data sheet, as: Danger H225 H319"
-    text = wishes.hazards or ask(question, "")
-    if not text.strip():
+    known = draft.banks.hazard_statements
+    question = f"{facts.name}: hazards from its safety data sheet, such as Danger H225 H319 (empty: left open)"
+    if wishes.hazards:
+        values = _read_hazards(wishes.hazards, known)
+    else:
+        values = answered(ask, question, "", lambda text: _read_hazards(text, known))
+    if not values:
         return draft, [(facts.name, _NO_HAZARDS)]
+    return draft.with_entry("hazards", entry_text("[[hazard]]", {"of": facts.id, **values})), []
+
+
+def _read_hazards(text: str, known: Container[str]) -> Mapping[str, Any]:
+    """The signal word and the codes of a text; empty for an empty one. Raises FaultsError for all unknown codes."""
     words = [one for one in re.split(r"[\s,;]+", text.strip()) if one]
-    signal = words[0].capitalize() if words[0].capitalize() in _SIGNALS else ""
+    signal = words[0].capitalize() if words and words[0].capitalize() in _SIGNALS else ""
     codes = words[1:] if signal else words
-    for code in codes:
-        if code not in draft.banks.hazard_statements:
-            hint = "The codes of the safety data sheet, behind Danger or Warning."
-            expected = "codes of the UN GHS, such as Danger H225 H319"
-            raise FaultsError([Fault("add", "hazards", repr(code), expected, hint)])
-    entry = entry_text("hazard", {"of": facts.id, "signal": signal, "codes": codes})
-    return draft.with_entry("hazards", entry), []
+    expected = "codes of the UN GHS behind Danger or Warning, such as Danger H225 H319"
+    wrong = [Fault("add", "hazards", repr(code), expected) for code in codes if code not in known]
+    if wrong:
+        raise FaultsError(wrong)
+    return {"signal": signal, "codes": codes} if words else {}
 
 
 def _with_bottle(draft: Draft, of: Substance, wishes: SubstanceWishes, ask: Ask) -> tuple[Draft, list[str]]:
@@ -220,5 +233,5 @@ def _with_bottle(draft: Draft, of: Substance, wishes: SubstanceWishes, ask: Ask)
     if values["id"] in draft.banks.bottles:
         return draft, [*told, f"The bottle {values['name']} is there already: id {values['id']}."]
     remarks = {"concentration": "what the label says: check it"}
-    draft = draft.with_entry("bottles", entry_text("bottle", values, remarks))
+    draft = draft.with_entry("bottles", entry_text("[[bottle]]", values, remarks))
     return draft, [*told, f"  Written to banks/bottles.toml: {values['name']}, id {values['id']}."]
