@@ -78,6 +78,8 @@ def look_up(text: str) -> Compound | None:
 
     A name is tried without its oxidation number too, where what is found has a metal of that number.
     """
+    if not text.strip():
+        return None
     found = _found(text, whole=False)
     return found if found is not None else _found(text, whole=True)
 

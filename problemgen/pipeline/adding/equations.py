@@ -16,7 +16,7 @@ from problemgen.load.fault_log import FaultLog
 __all__ = ["WordTerm", "balanced", "left_over", "read_words", "words_text"]
 
 _ARROW = re.compile(r"\s*(?:<=>|-->|->|→|⟶|⇌|=>)\s*")
-_PLUS = re.compile(r"\s+\+\s+")
+_PLUS = re.compile(r"\s\+(?=\s|$)")
 _TERM = re.compile(r"(?:([1-9][0-9]{0,2})\s+)?(\S.*)")
 
 _LOST = (
@@ -55,7 +55,7 @@ def read_words(text: str) -> tuple[tuple[WordTerm, ...], tuple[WordTerm, ...]]:
 
 
 def _read_term(faults: FaultLog, text: str) -> WordTerm:
-    match = _TERM.fullmatch(text.strip().strip("+").strip())
+    match = _TERM.fullmatch(text.strip())
     if match is None:
         faults.refuse("equation", f"the term {text!r}", "a coefficient, where it is not 1, a space, and a name")
     return WordTerm(int(match[1] or 1), match[2].strip())

@@ -57,11 +57,14 @@ class Names:
         return (found, "structure") if found is not None else None
 
     def _by_formula(self, text: str) -> tuple[str, str] | None:
-        """The one substance of a formula, where no other has the same."""
+        """The one substance of a formula; of organic ones the formula tells none, there may always be isomers."""
         try:
-            written = read_formula(text).text
+            formula = read_formula(text)
         except FormulaError:
             return None
+        if {"C", "H"} <= formula.composition.keys():
+            return None
+        written = formula.text
         found = [one.id for one in self._substances.values() if one.formula.text == written]
         return (found[0], "formula") if len(found) == 1 else None
 

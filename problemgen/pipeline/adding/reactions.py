@@ -17,7 +17,7 @@ from problemgen.pipeline.adding.drafts import Draft, entry_text
 from problemgen.pipeline.adding.equations import WordTerm, balanced, left_over, read_words, words_text
 from problemgen.pipeline.adding.facts import SubstanceWishes, positive
 from problemgen.pipeline.adding.names import Names
-from problemgen.pipeline.adding.questions import Ask, answered
+from problemgen.pipeline.adding.questions import Ask, answered, proposal
 from problemgen.pipeline.adding.substances import add_substance
 
 __all__ = ["AddedReaction", "ReactionWishes", "add_reaction", "molar_mass"]
@@ -109,11 +109,22 @@ class _Finding:
             if known is not None:
                 self.ids[term.name] = known[0]
             elif not self._wishes.tells_product:
-                try:
-                    self._add(term.name, SubstanceWishes())
-                except FaultsError:
-                    continue  # it may be the one product that is made out of what is left over
+                self._look_up_product(term.name)
         self._faults.stop()
+
+    def _look_up_product(self, name: str) -> None:
+        """Add a product that the tables have. Otherwise it may be the one that is made of what is left over.
+
+        What has an element that no reagent has cannot be meant: the tables know many a common word as a trade name.
+        """
+        try:
+            added = add_substance(self.draft, name, SubstanceWishes(), proposal)
+        except FaultsError:
+            return
+        substances = added.draft.banks.substances
+        there = {symbol for one in self.ids.values() for symbol in substances[one].formula.composition}
+        if there.issuperset(substances[added.id].formula.composition):
+            self._add(name, SubstanceWishes())
 
     def unknown(self, right: Iterable[WordTerm]) -> WordTerm | None:
         """The one product that is not known; None where all are. Raises FaultsError for several."""

@@ -168,6 +168,7 @@ def _told(facts: Facts) -> Iterator[str]:
     fits = " (its atoms are those of the formula)"
     density = f"{facts.density} g/mL at {facts.at}" + (f", from {facts.table}" if facts.table else ", as typed in")
     rows = (
+        ("also", ", ".join(facts.synonyms)),
         ("formula", facts.formula),
         ("structure", f"{facts.smiles}{fits}" if facts.smiles else "none"),
         ("CAS number", facts.cas or "not known"),
