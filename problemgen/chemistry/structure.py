@@ -9,7 +9,20 @@ from rdkit import Chem, rdBase
 
 from problemgen.errors import FormulaError
 
-__all__ = ["structure_composition"]
+__all__ = ["oxidation_numbers", "read_structure", "structure_composition", "structure_key"]
+
+_NON_METALS = frozenset(
+    ("H", "He", "B", "C", "N", "O", "F", "Ne", "Si", "P", "S", "Cl", "Ar", "As", "Se", "Br", "Kr", "Te", "I", "Xe")
+)
+
+
+def read_structure(smiles: str) -> Chem.Mol:
+    """A structure as RDKit's molecule. Raises FormulaError for text that it reads as none."""
+    with rdBase.BlockLogs():  # its own messages would stand between ours
+        molecule = Chem.MolFromSmiles(smiles) if smiles.strip() else None
+    if molecule is None:
+        raise FormulaError(smiles, 0, "no structure can be read from this SMILES")
+    return molecule
 
 
 def structure_composition(smiles: str) -> Mapping[str, int]:
@@ -20,8 +33,26 @@ def structure_composition(smiles: str) -> Mapping[str, int]:
     >>> dict(structure_composition("CCO")) == {"C": 2, "O": 1, "H": 6}
     True
     """
-    with rdBase.BlockLogs():  # its own messages would stand between ours
-        molecule = Chem.MolFromSmiles(smiles)
-    if molecule is None:
-        raise FormulaError(smiles, 0, "no structure can be read from this SMILES")
-    return Counter(atom.GetSymbol() for atom in Chem.AddHs(molecule).GetAtoms())
+    return Counter(atom.GetSymbol() for atom in Chem.AddHs(read_structure(smiles)).GetAtoms())
+
+
+def structure_key(smiles: str) -> str:
+    """The InChIKey of a structure: one for all ways to write it. Raises FormulaError as `structure_composition` does.
+
+    >>> structure_key("OCC") == structure_key("CCO")
+    True
+    """
+    with rdBase.BlockLogs():
+        return str(Chem.MolToInchiKey(read_structure(smiles)))  # type: ignore[no-untyped-call]
+
+
+def oxidation_numbers(smiles: str) -> frozenset[int]:
+    """The oxidation numbers of a structure's metals: each one's charge, and one for every bond to a non-metal.
+
+    Raises FormulaError as `structure_composition` does.
+
+    >>> sorted(oxidation_numbers("Cl[Cr](Cl)Cl.[K+]"))
+    [1, 3]
+    """
+    metals = (atom for atom in read_structure(smiles).GetAtoms() if atom.GetSymbol() not in _NON_METALS)
+    return frozenset(atom.GetFormalCharge() + atom.GetTotalValence() for atom in metals)

@@ -17,6 +17,10 @@ decimal notation (a fraction to twelve figures), the unit in its usual spelling;
 is right. Status: number; ambiguous (1,234: read by the decimal mark); wrong_dimension; unreadable (blank cells too).
 Figures are the significant figures written; a fraction has none. Exit code 0, whatever is read."""
 _DASH = "A text that starts with - and is no plain number goes behind --, as in: problemgen read -- -5g"
+_ADDING = (
+    "Adds to the course of the current folder. At a terminal it asks, and an empty answer is the proposal; elsewhere "
+    "the proposals are taken, and what is left to fill in is told."
+)
 _SOLVING = (
     "Solve problems with fixed numbers, and judge the answers that are given with them as a student's are judged. "
     "A problem names its quantities in the terms of templates: README shows one, and the docstring of "
@@ -189,6 +193,42 @@ def _add_means(one: argparse.ArgumentParser, folder: str) -> None:
     one.add_argument("--means", type=Path, metavar="FILE", help=meant)
 
 
+def _add(one: argparse.ArgumentParser) -> None:
+    one.description = _ADDING
+    kinds = one.add_subparsers(required=True, metavar="KIND", dest="what")
+    substance = kinds.add_parser("substance", help="look up a substance, offline, and write it into the course's bank")
+    substance.add_argument("name_or_number", metavar="NAME", help="its name, its CAS number, or a SMILES")
+    for name, metavar, about in _OF_SUBSTANCE:
+        substance.add_argument(f"--{name}", default="20 °C" if name == "at" else "", metavar=metavar, help=about)
+    reaction = kinds.add_parser("reaction", help="balance a reaction in words; substances that are missing are added")
+    reaction.add_argument("equation", metavar="EQUATION", help='"2-methylfuran + maleic anhydride -> adduct"')
+    for name, metavar, about in _OF_REACTION:
+        reaction.add_argument(f"--{name}", default="", metavar=metavar, help=about)
+    template = kinds.add_parser("template", help="write the template of a reaction, with ranges on its scale")
+    template.add_argument("reaction", metavar="REACTION", help="a reaction's id in `list --reactions`, or its product")
+    template.add_argument("--set", default="", metavar="SET", help="a set of the course that it is added to")
+
+
+_OF_SUBSTANCE = (
+    ("name", "NAME", "what sheets call it (default: as typed)"),
+    ("formula", "FORMULA", "its formula, where the tables do not have it or you write it otherwise"),
+    ("smiles", "SMILES", "its structure, where the tables do not have it"),
+    ("state", "STATE", "solid, liquid or gas at 25 °C"),
+    ("density", "NUMBER", "of a liquid, g/mL"),
+    ("at", "TEXT", "the temperature of the density (default: 20 °C)"),
+    ("concentration", "NUMBER", "it is sold as a solution of so many mol/L"),
+    ("solvent", "NAME", "the solvent of that solution, where it is not water"),
+    ("hazards", "TEXT", 'signal word and codes of its safety data sheet: "Danger H225 H319"'),
+)
+_OF_REACTION = (
+    ("id", "ID", "its id (default: the product's)"),
+    ("product-name", "NAME", "what the one product is called that nothing is known of"),
+    ("product-formula", "FORMULA", "its formula (default: the atoms left over)"),
+    ("product-smiles", "SMILES", "its structure"),
+    ("scale", "RANGE", 'mmol of product, "5 to 20" (default: about 2 g)'),
+)
+
+
 def _add_quiet(one: argparse.ArgumentParser) -> None:
     one.add_argument("--quiet", action="store_true", help="no progress, no remarks; errors only")
 
@@ -203,6 +243,7 @@ def _count(text: str) -> int:
 COMMANDS: Mapping[str, tuple[str, str, Callable[[argparse.ArgumentParser], None]]] = {
     "new": ("new", "make the folder of a course, with a small set that builds at once", _new),
     "copy": ("copy", "copy a template or a set that comes with the program into a course", _copy),
+    "add": ("add", "add a substance, a reaction or a template of your own to a course", _add),
     "build": ("build", "make the sheets, the key and answers.json of a set", _build),
     "grade": ("grade", "mark the responses to a built set", _grade),
     "explain": ("explain", "tell why a student's parts were given their points (shows the key)", _explain),

@@ -133,6 +133,7 @@ class Substance(Document):
     state: Literal["solid", "liquid", "gas"] | None = None
     density: Measured | None = None
     hydrate_of: Identifier | None = None
+    source: Citations = ()
 
     @cached_property
     def formula(self) -> Formula:

@@ -51,7 +51,10 @@ def caution_of(sheet: Sheet, sheets: Sequence[Sheet], variants: Sequence[Variant
 
 @dataclass(frozen=True)
 class _Handled:
-    """A hazardous substance on the bench: as itself, in solution in water, set free as a gas, or in several ways."""
+    """A substance on the bench: as itself, in solution in water, set free as a gas, or in several ways.
+
+    Of one that a course has added nothing may be on file: its `hazard` is empty then, which says nothing about it.
+    """
 
     name: str
     hazard: Hazard
@@ -59,6 +62,12 @@ class _Handled:
     dissolved: bool = False
     set_free: bool = False
     cylinder: bool = False
+    on_file: bool = True
+
+    @property
+    def is_told(self) -> bool:
+        """Whether the box has anything to say of it."""
+        return bool(self.codes or (self.dissolved and self.hazard.in_water)) or not self.on_file
 
     @property
     def codes(self) -> tuple[str, ...]:
@@ -76,16 +85,17 @@ class _Handled:
             dissolved=self.dissolved or other.dissolved,
             set_free=self.set_free or other.set_free,
             cylinder=self.cylinder or other.cylinder,
+            on_file=self.on_file,
         )
 
 
 def _bench(variants: Sequence[Variant], session: int) -> dict[str, _Handled]:
-    """What is handled up to a session and is hazardous, by id, in the order of the problems."""
+    """What is handled up to a session and is hazardous, or not on file, by id, in the order of the problems."""
     found: dict[str, _Handled] = {}
     for template in (variant.template for variant in variants):
         if _first(template) <= session:
             for name, one in (*_species(template, session), *_auxiliaries(template)):
-                if one.codes or (one.dissolved and one.hazard.in_water):
+                if one.is_told:
                     found[name] = one.beside(found[name]) if name in found else one
     return found
 
@@ -98,29 +108,35 @@ def _first(template: Template) -> int:
 def _species(template: Template, session: int) -> Iterator[tuple[str, _Handled]]:
     """The reagents, what is known of a product, and the gases that are set free."""
     for name in template.scene.species:
-        hazard = template.hazards.get(name)
-        if hazard is None or template.session_of.get(name, 1) > session:
+        substance = template.substances.get(name)
+        if substance is None or template.session_of.get(name, 1) > session:
             continue
-        substance = template.substances[name]
+        hazard, on_file = _on_file(template, name)
         told = {quantity.kind for quantity in template.scene.given if quantity.of == name}
         gas = substance.state == "gas"
         in_water = gas and bool(hazard.in_water) and not _is_among_gases(template, name)
         dissolved = in_water or _is_dissolved(template, name)
         if _is_reagent(template, name) or (told and not _is_formed(template, name)):
             cylinder = gas and name not in template.scene.in_excess
-            yield name, _Handled(substance.name, hazard, not dissolved, dissolved, cylinder=cylinder)
+            yield name, _Handled(substance.name, hazard, not dissolved, dissolved, cylinder=cylinder, on_file=on_file)
         elif gas and not dissolved:
-            yield name, _Handled(substance.name, hazard, set_free=True)
+            yield name, _Handled(substance.name, hazard, set_free=True, on_file=on_file)
         elif told:
-            yield name, _Handled(substance.name, hazard, not dissolved, dissolved)
+            yield name, _Handled(substance.name, hazard, not dissolved, dissolved, on_file=on_file)
 
 
 def _auxiliaries(template: Template) -> Iterator[tuple[str, _Handled]]:
     """What stands at the arrows: as itself, and in solution where it is known what that is labelled with."""
     for name, substance in template.auxiliaries.items():
-        hazard = template.hazards.get(name)
-        if hazard is not None:
-            yield name, _Handled(substance.name, hazard, substance.state != "gas", bool(hazard.in_water))
+        hazard, on_file = _on_file(template, name)
+        itself = substance.state != "gas"
+        yield name, _Handled(substance.name, hazard, itself, bool(hazard.in_water), on_file=on_file)
+
+
+def _on_file(template: Template, name: str) -> tuple[Hazard, bool]:
+    """The hazards of a substance, and whether there is an entry of them: an empty one says "not classified"."""
+    hazard = template.hazards.get(name)
+    return (Hazard(of=name), False) if hazard is None else (hazard, True)
 
 
 def _is_reagent(template: Template, name: str) -> bool:
@@ -154,6 +170,9 @@ def _by_signal(bench: Sequence[_Handled]) -> Iterator[Line]:
         told = [f"{_called(one)} {_listed(one.codes)}" for one in bench if one.codes and one.hazard.signal == signal]
         if told:
             yield (Strong(f"{signal or 'Without a signal word'}: "), Prose(f"{'; '.join(told)}."))
+    unknown = [one.name for one in bench if not one.on_file]
+    if unknown:
+        yield (Strong("No hazard statements on file: "), Prose(f"read the safety data sheet of {_together(unknown)}."))
 
 
 def _short_box(bench: Sequence[_Handled]) -> Iterator[Line]:
@@ -168,7 +187,7 @@ def _short_box(bench: Sequence[_Handled]) -> Iterator[Line]:
 def _box(bench: Sequence[_Handled], sentences: Mapping[str, str]) -> Iterator[Line]:
     """Each substance once with its codes, what changes in solution, and each code's sentence once."""
     yield from _by_signal(bench)
-    dissolved = [one for one in bench if one.dissolved]
+    dissolved = [one for one in bench if one.dissolved and one.on_file]
     known = [f"{one.name} {_limits(one.hazard)}" for one in dissolved if one.hazard.in_water]
     if known:
         yield (Strong("In water, by mass: "), Prose(f"{'; '.join(known)}."))
@@ -176,7 +195,13 @@ def _box(bench: Sequence[_Handled], sentences: Mapping[str, str]) -> Iterator[Li
     if other:
         yield (Strong(f"In solution here: {', '.join(other)}: "), Prose(_OF_A_SOLUTION))
     used = {code for one in bench for code in (*one.codes, *_codes_in_water(one))}
-    yield (Prose(" ".join(f"{code} {sentences[code]}." for code in sorted(used, key=_place))),)
+    if used:
+        yield (Prose(" ".join(f"{code} {sentences[code]}." for code in sorted(used, key=_place))),)
+
+
+def _together(names: Sequence[str]) -> str:
+    """Names in a row: "a", "a and b", "a, b and c"."""
+    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
 
 
 def _called(one: _Handled) -> str:

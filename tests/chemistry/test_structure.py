@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from problemgen.chemistry.structure import structure_composition
+from problemgen.chemistry.structure import oxidation_numbers, structure_composition, structure_key
 from problemgen.errors import FormulaError
 
 
@@ -26,3 +26,20 @@ def test_text_that_is_no_structure(text: str) -> None:
     with pytest.raises(FormulaError) as caught:
         structure_composition(text)
     assert str(caught.value) == f"formula {text!r}, character 1: no structure can be read from this SMILES"
+
+
+@pytest.mark.parametrize(
+    ("smiles", "numbers"),
+    [
+        ("[Fe+3].[Cl-].[Cl-].[Cl-]", {3}),
+        ("Cl[Cr](Cl)Cl", {3}),
+        ("Cl[Pt-2](Cl)(Cl)Cl.[K+].[K+]", {1, 2}),
+        ("CCO", set()),
+    ],
+)
+def test_oxidation_numbers_of_metals(smiles: str, numbers: set[int]) -> None:
+    assert oxidation_numbers(smiles) == numbers
+
+
+def test_a_structure_has_one_key_however_it_is_written() -> None:
+    assert structure_key("C1=CC=CC=C1O") == structure_key("Oc1ccccc1") != structure_key("CCO")

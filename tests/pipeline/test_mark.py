@@ -163,7 +163,10 @@ def test_neither_templates_nor_banks_are_needed(built: Path, tmp_path: Path, mon
     monkeypatch.setattr(resources, "banks_folder", refused)
     cells = right_cells(alone)
     assert marked(alone, tmp_path, cells).marked == len(NAMES)
-    assert {name for name in opened if name.endswith(".toml")} <= {"set.toml", "course.toml"}  # for its policies, if it is there
+    assert {name for name in opened if name.endswith(".toml")} <= {
+        "set.toml",
+        "course.toml",
+    }  # for its policies, if it is there
 
 
 def test_progress_is_told_for_every_student(built: Path, tmp_path: Path) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -138,3 +139,25 @@ def test_a_reagent_in_solution_is_told_to_be_one(name: str) -> None:
     for substance in dissolved & set(template.hazards):
         if template.hazards[substance].codes:
             assert template.substances[substance].name in lines
+
+
+def test_of_what_is_not_on_file_the_box_says_so() -> None:
+    variant = variant_of(ASPIRIN)
+    hazards = {name: one for name, one in variant.template.hazards.items() if name != "salicylic-acid"}
+    box = caution_of(SHEETS[0], SHEETS, [replace(variant, template=replace(variant.template, hazards=hazards))])
+    assert isinstance(box, Caution)
+    rows = told(box)
+    assert rows["No hazard statements on file"] == ["read the safety data sheet of salicylic acid"]
+    assert not any("salicylic acid H" in row for row in rows["Danger"])
+
+
+def test_where_nothing_is_on_file_the_box_says_only_that() -> None:
+    variant = variant_of("yield/salen")
+    box = caution_of(SHEETS[0], SHEETS, [replace(variant, template=replace(variant.template, hazards={}))])
+    assert isinstance(box, Caution)
+    substances = variant.template.substances
+    told_of = [substances[name].name for name in ("salicylaldehyde", "ethylenediamine", "salen")]
+    others = [one.name for one in variant.template.auxiliaries.values()]
+    names = [*told_of, *others]
+    text = f"No hazard statements on file: read the safety data sheet of {', '.join(names[:-1])} and {names[-1]}."
+    assert [words(line) for line in box.lines] == [EXERCISE, text]
