@@ -194,7 +194,7 @@ def _write(
 def _responses(request: MarkingRequest, answers: Answers) -> Responses:
     columns, attempts = answers.head.response_columns, answers.head.attempts.number
     names = load_columns(request.columns, (*about_columns(attempts), *columns)) if request.columns else None
-    return Responses(request.responses, answers.sheets, columns, names)
+    return Responses(request.responses, answers.sheets, columns, names, answers.not_asked)
 
 
 def _results(
