@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from math import isclose, isfinite
 
 from problemgen.errors import NoRoomError
 from problemgen.make.candidates import Stream
@@ -12,11 +13,11 @@ from problemgen.make.variants import Maker
 from problemgen.model.template import Template
 from problemgen.model.variant import Variant
 from problemgen.pipeline.practice import PURPOSE
-from problemgen.plan.arithmetic import Exact
-from problemgen.plan.evaluate import evaluate
 from problemgen.plan.ideas import Idea
+from problemgen.plan.plain import plain_value
 from problemgen.plan.tellings import telling_of
-from problemgen.plan.tries import tries_of, units_on_sheet
+from problemgen.plan.tries import moves_point, tries_of, units_on_sheet
+from problemgen.plan.variations import as_float
 from problemgen.render.follow_up_page import ShownError
 
 __all__ = ["MadeMistake", "shown_errors"]
@@ -24,8 +25,14 @@ __all__ = ["MadeMistake", "shown_errors"]
 _SHOWN = 3
 """Errors on the page: what can be talked over at the beginning of a session."""
 
+_SEVERAL = 2
+"""Students who made an error, at least: what one alone did is nobody else's business."""
+
 _TRIED = 8
 """Variants that are looked through for one in which the error changes the result: nearly every one does."""
+
+_ALIKE = 0.03
+"""Relative difference below which an error and the right way look alike on a board."""
 
 _WORDS = b"numbers for the board"
 """They are nobody's secret: the numbers that are kept for practice are no student's, whatever they are drawn from."""
@@ -48,7 +55,8 @@ def shown_errors(made: Iterable[MadeMistake], templates: Mapping[str, Template])
         by_idea[one.idea].append(one)
     students = {idea: len({one.student for one in ones}) for idea, ones in by_idea.items()}
     shown: list[ShownError] = []
-    for idea in sorted(by_idea, key=lambda one: (-students[one], one)):
+    common = [idea for idea in by_idea if students[idea] >= _SEVERAL]
+    for idea in sorted(common, key=lambda one: (-students[one], one)):
         error = next(_shown(by_idea[idea], students[idea], templates), None)
         if error is not None and error.title not in {one.title for one in shown}:
             shown.append(error)
@@ -78,12 +86,14 @@ def _nobodys(template: Template) -> Iterator[Variant]:
 
 def _in_variant(variant: Variant, mistake: str, students: int) -> ShownError | None:
     """The error made in a variant; None where it cannot be made there, or changes nothing."""
-    template = variant.template
+    template, known = variant.template, {name: as_float(value) for name, value in variant.values.items()}
     for step, tries in tries_of(template.plan, units_on_sheet(template.plan, variant.given)).items():
         for one in tries:
             if one.mistake.id != mistake or step not in template.plan.steps:
                 continue
-            if evaluate(one.expression, variant.values, Exact()) != variant.values[step.quantity.id]:
+            value = plain_value(one.expression, known)
+            if isfinite(value) and not isclose(value, known[step.quantity.id], rel_tol=_ALIKE):
                 told = telling_of(template.scene, step, one)
-                return ShownError(told.title, told.sentence, students, variant, one.mistake)
+                written = step.expression if moves_point(step, one) else one.expression
+                return ShownError(told.title, told.sentence, students, variant, step, one.expression, written)
     return None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, partial
 from pathlib import Path
@@ -17,7 +17,7 @@ from problemgen.load.rosters import ROSTER_FILE
 from problemgen.load.set_documents import SET_FILE
 from problemgen.load.templates import check_drawn, load_template
 from problemgen.make.next_problem import Had, NextProblems, substances_of
-from problemgen.model.answers import StudentKey
+from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.template import Template
 from problemgen.model.verdict import PartResult, StudentResult
 from problemgen.pipeline.arguments import AnyPath, Paths, as_paths, checked, path_or_none
@@ -44,9 +44,18 @@ _MOST = 3
 
 _PAGE = "for-the-class"
 
-_WEIGHTS: Mapping[str, int] = {"mistake": 0, "wrong": 1, "unit": 2, "slip": 3, "rounded": 4, "blank": 5}
-"""What goes before what where there is more than fits: what is known best goes first; a blank may be want of time.
-What follows from an earlier error was paid for, and what could not be read says nothing."""
+_LOST: Mapping[str, str] = {
+    "mistake": "a usual mistake",
+    "wrong": "not right",
+    "unit": "a unit of another kind",
+    "slip": "a slip",
+    "rounded": "rounded too far",
+    "blank": "no answer",
+}
+"""The verdicts that are followed up, with words for comments: of more than fits, those that tell most go first.
+
+A blank may be want of time. What follows from an earlier error was paid for; what could not be read says nothing.
+"""
 
 _HARDER = "All right so far, a harder one"
 
@@ -88,8 +97,10 @@ def follow_up(
         OutputError: for a folder that cannot be written, or is there already.
     """
     place, target = Path(folder), Path(out)
+    if target.exists() and not (target / f"{_PAGE}.html").is_file():
+        raise OutputError(f"{target} is there already, and no follow-up set; choose another folder")
     if target.exists() and not replace:
-        raise OutputError(f"{target} is there already; --replace writes the follow-up set into it anew")
+        raise OutputError(f"{target} is there already; --replace writes the follow-up set anew, with what you changed")
     files = as_paths(responses) if responses is not None else (place / RESPONSES_FILE,)
     marked = class_results(
         MarkingRequest(
@@ -105,12 +116,17 @@ def follow_up(
         hint = "Name the file in which the answers are, as for grade."
         raise FaultsError([Fault(", ".join(map(str, files)), "", "no answers", "the answers of the class", hint)])
     course = course_of(target if target.exists() else target.resolve().parent)
-    work = _FollowUp(marked, course, progress)
+    work = _FollowUp(marked, course, _set_place(place, marked.head, path_or_none(set_folder)), progress)
     problems = work.problems(for_all=for_all)
     if not problems:
         expected, hint = "something to follow up", "--for-all gives a harder problem to who had all right."
         raise FaultsError([Fault(str(place / ANSWERS_FILE), "", "nothing that anybody got wrong", expected, hint)])
     return _written(work, problems, target, replace=replace)
+
+
+def _set_place(folder: Path, head: KeyHead, named: Path | None) -> Path:
+    """The folder of the set that was built, or where it was."""
+    return named or (folder / head.made_from if head.made_from else folder)
 
 
 @dataclass
@@ -127,8 +143,10 @@ class _Student:
 class _FollowUp:
     """Finds out for a marked class who gets what."""
 
-    def __init__(self, marked: ClassResults, course: Course, progress: Progress) -> None:
+    def __init__(self, marked: ClassResults, course: Course, set_place: Path, progress: Progress) -> None:
+        """`course` is that of the follow-up set, `set_place` the folder of the set before."""
         self.marked, self.head, self._course, self._progress = marked, marked.head, course, progress
+        self._set_place, self._set_course = set_place, course_of(set_place)
         last = {key.student: (key, result) for key, result in sorted(marked.results, key=lambda one: one[0].attempt)}
         order = dict.fromkeys(key.student for key, _ in marked.results)
         self.students = [self._student(*last[name]) for name in sorted(order) if last[name][1].handed_in]
@@ -149,6 +167,18 @@ class _FollowUp:
             self._progress("reading", done, len(paths))
         log.stop()
         return found
+
+    def known(self, names: Iterable[str]) -> dict[str, Template]:
+        """Templates of the set before, by id: those that are still there, in its folder or its course or ours."""
+        own, banks = self._set_course.templates, self._set_course.banks()
+        beside = {name: self._set_place / f"{name}.toml" for name in names}
+        paths = {name: path if path.is_file() else own.get(name) for name, path in beside.items()}
+        return {name: load_template(path, name, banks) for name, path in sorted(paths.items()) if path is not None}
+
+    @property
+    def left_course(self) -> bool:
+        """Whether the set before is in a course with templates of its own, which the follow-up set is not in."""
+        return self._set_course.folder != self._course.folder and bool(self._set_course.own_templates)
 
     @cached_property
     def choice(self) -> NextProblems:
@@ -186,8 +216,9 @@ class _FollowUp:
         substances = frozenset[str]().union(*(substances_of(one.plan, one.scene) for one in templates))
         student = _Student(key, result, Had(frozenset(_id(one.id) for one in templates), substances))
         by_problem = {one.problem: self.head.templates[one.template] for one in key.problems}
-        lost = [part for part in result.counted if part.verdict in _WEIGHTS and part.points < part.of]
-        for part in sorted(lost, key=lambda one: (_WEIGHTS[one.verdict], one.points - one.of)):
+        lost = [part for part in result.counted if part.verdict in _LOST and part.points < part.of]
+        order = list(_LOST)
+        for part in sorted(lost, key=lambda one: (order.index(one.verdict), one.points - one.of)):
             template = by_problem[part.problem]
             asked = next(one.asked for one in template.parts if one.id == part.part)
             idea = idea_of_part(template.plan, asked, part.at, part.mistakes)
@@ -205,14 +236,15 @@ def _id(name: str) -> str:
 def _words(idea: Idea, part: PartResult, kind: str) -> str:
     """What went wrong, for a comment of set.toml."""
     law = LAWS_BY_ID[idea.law].title if idea.law in LAWS_BY_ID else kind.replace("_", " ")
-    return capitalised(part.titles[0]) if part.titles else f"{capitalised(law)} ({part.verdict})"
+    return capitalised(part.titles[0]) if part.titles else f"{capitalised(law)}, {_LOST[part.verdict]}"
 
 
 def _written(work: _FollowUp, problems: Sequence[NextProblem], out: Path, *, replace: bool) -> FollowUpReport:
     head, mine = work.head, {student for problem in problems for student in problem.students}
     keys = [student.key for student in work.students if student.key.student in mine]
     made = [one for student in work.students for one in student.made]
-    document = class_page(head, shown_errors(made, work.templates), len(work.students))
+    shown = shown_errors(made, work.known({one.template for one in made}))
+    document = class_page(head, shown, len(work.students))
     files = (SET_FILE, ROSTER_FILE, f"{_PAGE}.html", f"{_PAGE}.pdf")
     with Staging(out, replace=replace) as staging:
         staging.expect(files)
@@ -226,6 +258,8 @@ def _written(work: _FollowUp, problems: Sequence[NextProblem], out: Path, *, rep
 
 def _notes(work: _FollowUp, keys: Sequence[StudentKey]) -> Iterator[str]:
     yield from work.marked.remarks
+    if work.left_course:
+        yield "Templates of the set's own course were not looked at: choose a folder inside it to have them."
     absent = dict.fromkeys(key.student for key, result in work.marked.results if not result.handed_in)
     if absent:
         yield f"Handed nothing in, and get no problem: {some(absent)}."
