@@ -83,6 +83,19 @@ def _grade(one: argparse.ArgumentParser) -> None:
     _add_quiet(one)
 
 
+def _follow_up(one: argparse.ArgumentParser) -> None:
+    one.add_argument("folder", type=Path, metavar="FOLDER", help="the folder of the built set")
+    answers = "the students' answers, as for grade (default: FOLDER/responses.csv)"
+    one.add_argument("responses", type=Path, nargs="*", metavar="FILE", help=answers)
+    one.add_argument("--out", type=Path, required=True, metavar="NEXT", help="the folder of the follow-up set")
+    one.add_argument("--for-all", action="store_true", help="a harder problem for who had all right")
+    one.add_argument("--replace", action="store_true", help="replace the follow-up set of an earlier run")
+    _add_overrides(one, "FOLDER")
+    _add_means(one, "FOLDER")
+    _add_set(one)
+    _add_quiet(one)
+
+
 def _explain(one: argparse.ArgumentParser) -> None:
     one.add_argument("folder", type=Path, metavar="SET", help="the folder of the built set")
     one.add_argument("student", metavar="STUDENT", help="the student's id")
@@ -246,6 +259,11 @@ COMMANDS: Mapping[str, tuple[str, str, Callable[[argparse.ArgumentParser], None]
     "add": ("add", "add a substance, a reaction or a template of your own to a course", _add),
     "build": ("build", "make the sheets, the key and answers.json of a set", _build),
     "grade": ("grade", "mark the responses to a built set", _grade),
+    "follow-up": (
+        "follow_up",
+        "make the set of the week after: to each what they got wrong, in new problems",
+        _follow_up,
+    ),
     "explain": ("explain", "tell why a student's parts were given their points (shows the key)", _explain),
     "key": ("key", "write the worked solution of one student's variants", _key),
     "read": ("read", "show how answers are read: number, unit, figures, or why not", _read),

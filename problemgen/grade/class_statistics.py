@@ -40,6 +40,11 @@ class _Problem:
     variants: tuple[VariantRecord, ...]
 
     @property
+    def students(self) -> int:
+        """How many students have it."""
+        return sum(len(variant.rows) for variant in self.variants)
+
+    @property
     def labelled(self) -> Iterator[tuple[str, VariantRecord]]:
         many = len(self.variants) > 1
         for place, variant in enumerate(self.variants, start=1):
@@ -50,6 +55,7 @@ def class_statistics(record: ClassRecord) -> ClassStatistics:
     """All that the report tells of a class; in whatever order the students were taken."""
     record.settle()
     problems = _problems(record)
+    common = [problem for problem in problems if problem.students == len(record.people)]
     labelled = [(label, variant) for problem in problems for label, variant in problem.labelled]
     titles = {name: template.title for name, template in record.head.templates.items()}
     return ClassStatistics(
@@ -60,8 +66,8 @@ def class_statistics(record: ClassRecord) -> ClassStatistics:
             Drawn(label, titles[variant.template], len(variant.rows)) for label, variant in labelled if "." in label
         ),
         parts=tuple(part for label, variant in labelled for part in _parts(record, label, variant)),
-        by_part=_reliability(_part_items(record, problems)),
-        by_problem=_reliability([_problem_item(record, problem) for problem in problems]),
+        by_part=_reliability(_part_items(record, common)),
+        by_problem=_reliability([_problem_item(record, problem) for problem in common]),
         mistakes=_mistakes(record),
         groups=compared(_kinds(record, problems)),
         trends=trends(_sizes(labelled)),
@@ -76,7 +82,7 @@ def _problems(record: ClassRecord) -> tuple[_Problem, ...]:
         by_problem.setdefault(variant.problem, []).append(variant)
     return tuple(
         _Problem(name.removeprefix("p"), tuple(sorted(variants, key=lambda one: order[one.template])))
-        for name, variants in by_problem.items()
+        for name, variants in sorted(by_problem.items(), key=lambda pair: int(pair[0].removeprefix("p")))
     )
 
 

@@ -6,6 +6,7 @@ import hashlib
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from pathlib import Path
+from string import ascii_lowercase
 from typing import BinaryIO, NoReturn, Self, TypeVar
 
 from pydantic import ValidationError
@@ -51,6 +52,8 @@ class Answers:
         try:
             self.renamed: Mapping[tuple[str, str], str] = {}
             self._sheets: dict[tuple[str, int], str] = {}
+            self._having: dict[tuple[str, ...], tuple[str, ...]] = {}
+            self._problems: dict[tuple[str, int], tuple[str, ...]] = {}
             self.head, self._places = self._scanned()
         except BaseException:
             self._file.close()
@@ -78,6 +81,14 @@ class Answers:
     def sheets(self) -> Mapping[tuple[str, int], str]:
         """The code on each sheet, by the student's id and the number of the attempt, in the order of the file."""
         return self._sheets
+
+    @property
+    def not_asked(self) -> Mapping[tuple[str, int], frozenset[str]]:
+        """Of attempts that have not all problems the columns of the others, by the student's id and the attempt."""
+        owned = {column: f"p{column.rstrip(ascii_lowercase)}" for column in self.head.columns}
+        owned |= {one.column: problem for problem, own in self.head.own.items() for one in own}
+        every = {mine: frozenset(column for column in owned if owned[column] not in mine) for mine in self._having}
+        return {entry: every[mine] for entry, mine in self._problems.items() if every[mine]}
 
     def student(self, student: str, attempt: int = 1) -> StudentKey:
         """One student's keys for an attempt, with the windows that are accepted.
@@ -121,7 +132,9 @@ class Answers:
                 return self._read(ANSWERS_FORM, first + line).head, places
             digest.update(held)
             held = line
-            entry, code = self._sheet_on(line, place)
+            entry, code, problems = self._sheet_on(line, place)
+            # Most have the same problems: their names are kept once.
+            self._problems[entry] = self._having.setdefault(problems, problems)
             places[entry], self._sheets[entry] = place, code
 
     def _check_opening(self, line: bytes) -> None:
@@ -143,11 +156,12 @@ class Answers:
             keep_faults(faults.at(key), error, hint=_AGAIN)
         raise FaultsError(faults.faults)
 
-    def _sheet_on(self, line: bytes, place: int) -> tuple[tuple[str, int], str]:
-        """The student and the attempt of a line, and the code on their sheet."""
+    def _sheet_on(self, line: bytes, place: int) -> tuple[tuple[str, int], str, tuple[str, ...]]:
+        """The student and the attempt of a line, the code on their sheet, and the problems on it."""
         try:
             data = from_json(line.rstrip().rstrip(b","))
-            return (str(data["student"]), int(data["attempt"])), str(data["code"])
+            problems = tuple(str(one["problem"]) for one in data["problems"])
+            return (str(data["student"]), int(data["attempt"])), str(data["code"]), problems
         except (ValueError, KeyError, TypeError):
             self._refuse(f"a damaged line at byte {place}", "the file as it was built")
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
+from types import MappingProxyType
 from typing import NamedTuple
 
 from problemgen.load.columns import id_hint
@@ -16,6 +17,8 @@ __all__ = ["Responses"]
 
 _PART = re.compile(r"[1-9][0-9]*[a-z]+")
 """A column that is named as a part is: of another set, or of this one before it was built anew."""
+
+_ALL_ASKED: Mapping[Entry, Collection[str]] = MappingProxyType({})
 
 _START = "Start from the responses.csv of the built set."
 
@@ -43,17 +46,19 @@ class Responses:
         sheets: Mapping[Entry, str],
         columns: Iterable[str],
         names: Mapping[str, str] | None = None,
+        not_asked: Mapping[Entry, Collection[str]] = _ALL_ASKED,
     ) -> None:
         """Look the files through once.
 
-        `sheets` has the code on each sheet of the set; `names` gives our column names for those of a form's export.
+        `sheets` has the code on each sheet of the set; `names` gives our column names for those of a form's export;
+        `not_asked` has the columns of the problems that an attempt does not have.
 
         Raises:
             FaultsError: for a file that cannot be read, is given twice, or has no id column or none of the parts'
                 columns; for a column of `names` that no file has.
         """
         self.columns = tuple(columns)
-        self._whose = WhoseRows(sheets)
+        self._whose, self._not_asked = WhoseRows(sheets), not_asked
         self._tables = _opened(paths, names or {})
         self._check_columns()
         self._marked = [tuple(one for one in self.columns if one in table.columns) for table in self._tables]
@@ -114,7 +119,12 @@ class Responses:
             if whose.entry is None:
                 continue
             self._note_cells(place, row, whose.student)
-            if any(row.cells.get(column, "").strip() for column in self._marked[number]):
+            written = [column for column in self._marked[number] if row.cells.get(column, "").strip()]
+            others = [column for column in written if column in self._not_asked.get(whose.entry, ())]
+            if others:
+                told = f"{whose.student}: answers to problems that are not theirs, in {', '.join(others)}"
+                self._remark(place, f"{told}; they are not marked")
+            if len(written) > len(others):
                 self._count(place, whose.entry)
 
     def _remark(self, place: _Place, *remarks: str) -> None:

@@ -96,6 +96,9 @@ class SetProblemDocument(MarkedProblemDocument):
     own: tuple[Text, ...] = ()
     """Given values that the student measures, `"aspirin.obtained"`: for sets of the kind "post-session"."""
 
+    whose: tuple[Text, ...] | None = Field(default=None, alias="for", min_length=1)
+    """The ids of the students who get it; left out, all do."""
+
 
 class MarkedSetDocument(Document):
     """What marking needs of a set."""

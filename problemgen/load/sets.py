@@ -124,7 +124,7 @@ class _Loader:
         if not own:
             for template in templates:
                 check_drawn(self.faults.of(str(self.paths[template.id])), template)
-        return SetProblem(f"p{number}", name, templates, own)
+        return SetProblem(f"p{number}", name, templates, own, students=frozenset(document.whose or ()))
 
     def own(self, number: int, document: SetProblemDocument, templates: tuple[Template, ...]) -> tuple[OwnValue, ...]:
         """The values that the student measures; they have one name each, so the problem has one template."""

@@ -71,7 +71,7 @@ class SetProblem:
     `id` is p and the number that is printed; `name` tells it from the others of the set wherever it stands, and decides
     the draws.
     `own` are the given values that the student measures; only a problem with a single template has any.
-    `policies` tell how each part is marked, by its letter.
+    `policies` tell how each part is marked, by its letter. `students` are the ids of those who get it; none named: all.
     """
 
     id: str
@@ -79,6 +79,11 @@ class SetProblem:
     templates: tuple[Template, ...]
     own: tuple[OwnValue, ...] = ()
     policies: Mapping[str, Policy] = field(default_factory=dict)
+    students: frozenset[str] = frozenset()
+
+    def is_for(self, student: str) -> bool:
+        """Whether a student, by id, gets it."""
+        return not self.students or student in self.students
 
     @property
     def same_for_all(self) -> bool:
@@ -140,7 +145,11 @@ class ProblemSet:
     @property
     def same_for_all(self) -> bool:
         """Whether every student gets the same sheet: all numbers that differ are the students' own."""
-        return all(problem.same_for_all for problem in self.problems)
+        return all(problem.same_for_all and not problem.students for problem in self.problems)
+
+    def has_problem_for(self, student: str) -> bool:
+        """Whether a student, by id, gets any problem."""
+        return any(problem.is_for(student) for problem in self.problems)
 
 
 @dataclass(frozen=True)

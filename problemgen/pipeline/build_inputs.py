@@ -19,9 +19,10 @@ from problemgen.model.banks import Banks
 from problemgen.model.problem_set import Layout, ProblemSet, Student
 from problemgen.pipeline.earlier import file_stem
 from problemgen.pipeline.outlets.building.choice import Choice, file_word
+from problemgen.pipeline.printed import some
 from problemgen.pipeline.told_late import told_late
 
-__all__ = ["BuildInputs", "BuildRequest", "build_inputs"]
+__all__ = ["BuildInputs", "BuildRequest", "build_inputs", "unknown_students"]
 
 
 @dataclass(frozen=True)
@@ -90,7 +91,13 @@ def build_inputs(request: BuildRequest) -> BuildInputs:
     banks = course.banks()
     problem_set = faults.tried(lambda: load_set(folder, course.templates, banks, course=course.document))
     roster = faults.tried(lambda: _roster(request, folder, course))
+    if problem_set is not None and request.count is not None:  # variants are nobody's: each has all problems
+        problem_set = replace(
+            problem_set, problems=tuple(replace(p, students=frozenset()) for p in problem_set.problems)
+        )
     if problem_set is not None and roster is not None:
+        faults.keep(unknown_students(folder, problem_set, roster))
+        roster = _with_problems(roster, problem_set)
         students, file = roster.students, str(request.roster or folder / ROSTER_FILE)
         faults.keep(_one_file_for_two(file, students, problem_set.attempts.number))
         faults.keep(_unknown_choice(request, file, problem_set, students))
@@ -118,6 +125,24 @@ def _roster(request: BuildRequest, folder: Path, course: Course) -> Roster:
         return load_roster(request.roster, names)
     found = rosters_of(folder, course, names)
     return found if found.students else load_roster(folder / ROSTER_FILE, names)
+
+
+def unknown_students(folder: Path, problem_set: ProblemSet, roster: Roster) -> Iterator[Fault]:
+    """Faults for problems that are for students whom the roster does not have."""
+    ids = [student.id for student in roster.students]
+    for place, problem in enumerate(problem_set.problems, start=1):
+        for unknown in sorted(problem.students.difference(ids)):
+            file, key = str(folder / SET_FILE), f"problem.{place}.for"
+            yield Fault(file, key, repr(unknown), "the id of a student in the roster", nearest(unknown, ids))
+
+
+def _with_problems(roster: Roster, problem_set: ProblemSet) -> Roster:
+    """The roster of those who get a problem; a note tells who gets none, and so no sheet."""
+    without = [student.id for student in roster.students if not problem_set.has_problem_for(student.id)]
+    if not without:
+        return roster
+    kept = tuple(student for student in roster.students if student.id not in set(without))
+    return replace(roster, students=kept, notes=(*roster.notes, f"No problem is for {some(without)}: no sheet either."))
 
 
 def _told_late(problem_set: ProblemSet, folder: Path, course: Course) -> Iterator[Fault]:

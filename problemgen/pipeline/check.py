@@ -25,6 +25,7 @@ from problemgen.make.tolerances import trial
 from problemgen.model.banks import Banks
 from problemgen.model.citation import read_citations
 from problemgen.model.template import Template
+from problemgen.pipeline.build_inputs import unknown_students
 from problemgen.pipeline.progress import Progress
 from problemgen.pipeline.template_trial import tried
 from problemgen.plan.law import Law
@@ -228,6 +229,8 @@ def _check_set(
 ) -> Iterator[str]:
     """Check one set, of which some templates are loaded already; yields notes on windows that it has changed."""
     loaded = faults.tried(lambda: load_set(folder, course.templates, banks, templates, course.document))
-    faults.tried(lambda: rosters_of(folder, course))
+    roster = faults.tried(lambda: rosters_of(folder, course))
+    if loaded is not None and roster is not None and roster.students:
+        faults.keep(unknown_students(folder, loaded, roster))
     if loaded is not None:
         yield from (f"{folder.name}: {note}" for note in trial(loaded.problems).notes())

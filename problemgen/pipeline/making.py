@@ -100,7 +100,8 @@ class Making:
     def _made(self, students: Sequence[Student], attempt: int) -> Iterator[Made]:
         by_name: dict[str, list[Variant]] = {drawn_for(student.id, attempt): [] for student in students}
         for problem in self._set.problems:
-            entries = {drawn_for(student.id, attempt): (student.id, attempt) for student in students}
+            mine = [student.id for student in students if problem.is_for(student.id)]
+            entries = {drawn_for(student, attempt): (student, attempt) for student in mine}
             for variant in self._variants(problem, entries):
                 by_name[variant.student].append(self._tolerances.applied(variant, problem.policies))
         for student, variants in zip(students, by_name.values(), strict=True):

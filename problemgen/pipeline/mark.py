@@ -16,7 +16,7 @@ from problemgen.load.columns import load_columns
 from problemgen.load.resources import layouts
 from problemgen.load.responses import Responses
 from problemgen.load.whose_rows import about_columns
-from problemgen.model.answers import StudentKey
+from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.decision import ALL, Decisions
 from problemgen.model.means import Means
 from problemgen.model.verdict import StudentResult
@@ -32,7 +32,7 @@ from problemgen.pipeline.progress import Progress, silent
 from problemgen.pipeline.set_rules import mark_by_set
 from problemgen.write.files import Staging
 
-__all__ = ["MarkingReport", "MarkingRequest", "mark", "mark_set"]
+__all__ = ["ClassResults", "MarkingReport", "MarkingRequest", "class_results", "mark", "mark_set"]
 
 _GRADES, _ANONYMOUS_GRADES = "grades", "grades-anonymous"
 """Where a marking lies in the folder of its set, unless another place is asked for."""
@@ -165,6 +165,26 @@ def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
         )
 
 
+@dataclass(frozen=True)
+class ClassResults:
+    """A class as it is marked, nothing written: what is common, each attempt in turn, and what should be looked at."""
+
+    head: KeyHead
+    results: tuple[tuple[StudentKey, StudentResult], ...]
+    remarks: tuple[str, ...]
+
+
+def class_results(request: MarkingRequest) -> ClassResults:
+    """Mark the responses to a built set as `mark_set` does, and hand the results over; it raises what that does."""
+    with Answers(request.folder / ANSWERS_FILE) as answers:
+        rules = mark_by_set(answers, request.folder, request.set_folder)
+        decisions = decisions_for(request.folder, request.overrides, answers)
+        means = means_for(request.folder, request.means, answers)
+        responses = _responses(request, answers)
+        results = tuple(_results(answers, responses, decisions, means))
+        return ClassResults(answers.head, results, (*responses.remarks, *rules.to_look_at))
+
+
 def _decided(decisions: Decisions) -> Iterator[str]:
     """How many decisions there are, and what they do to the points that are to be had."""
     if decisions.every:
@@ -194,7 +214,7 @@ def _write(
 def _responses(request: MarkingRequest, answers: Answers) -> Responses:
     columns, attempts = answers.head.response_columns, answers.head.attempts.number
     names = load_columns(request.columns, (*about_columns(attempts), *columns)) if request.columns else None
-    return Responses(request.responses, answers.sheets, columns, names)
+    return Responses(request.responses, answers.sheets, columns, names, answers.not_asked)
 
 
 def _results(

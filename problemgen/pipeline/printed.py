@@ -79,9 +79,19 @@ class Printed:
         for name, number in numbers.items():
             if name not in there and f"p{number}" in printed:
                 yield f"Problem {number} ({name}) is no longer in the set; no other problem gets its number."
-        gone = dict.fromkeys(student for student, _ in self.keys if student not in set(students))
+        here = set(students)
+        for problem in problem_set.problems:
+            had = (one for one, attempt in self.keys if one in here and self._lost(one, attempt, problem))
+            lost = dict.fromkeys(had)
+            if lost:
+                yield f"Problem {problem.id.removeprefix('p')} ({problem.name}) is no longer for {some(lost)}."
+        gone = dict.fromkeys(student for student, _ in self.keys if student not in here)
         if gone:
             yield f"No longer in the roster, and without a sheet now: {some(gone)}."
+
+    def _lost(self, student: str, attempt: int, problem: SetProblem) -> bool:
+        """Whether a student has a problem on paper that is no longer theirs."""
+        return not problem.is_for(student) and self.kept((student, attempt), problem) is not None
 
     def check(self, path: Path, problem_set: ProblemSet, entries: Sequence[Entry]) -> None:
         """Refuse a set that says otherwise than what is printed. Raises FaultsError with all that does."""
@@ -90,7 +100,7 @@ class Printed:
             found: defaultdict[str, list[str]] = defaultdict(list)
             own = frozenset(quantity.id for value in problem.own for quantity in value.quantities)
             for entry in entries:
-                key = self.kept(entry, problem)
+                key = self.kept(entry, problem) if problem.is_for(entry[0]) else None
                 for reason in self._changes(key, problem, own) if key is not None else ():
                     found[reason].append(entry[0])
             number = problem.id.removeprefix("p")

@@ -16,7 +16,7 @@ from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import figures_text, outward_text
 from problemgen.model.blocks import Amount, Ratio, UnitPiece
 
-__all__ = ["Link", "Piece", "Term", "cancelled", "exact_text", "pieces_of"]
+__all__ = ["Link", "Piece", "Term", "as_written", "cancelled", "exact_text", "pieces_of"]
 
 _EXACT = 15
 """Figures within which an exact decimal is written out: what a calculator takes in (factors of units have fewer)."""
@@ -101,6 +101,11 @@ def cancelled(links: tuple[Link, ...], wanted: tuple[Piece, ...]) -> tuple[Ratio
             continue
         return tuple(_printed(link, index, settled) for index, link in enumerate(links))
     raise ValueError("a chain whose units do not cancel")
+
+
+def as_written(links: tuple[Link, ...]) -> tuple[Ratio, ...]:
+    """The chain for print as it stands: nothing converted, nothing cancelled, whether its units agree or not."""
+    return tuple(_printed(link, index, frozenset()) for index, link in enumerate(links))
 
 
 def _before_percent(links: tuple[Link, ...], conversion: Link) -> tuple[Link, ...]:

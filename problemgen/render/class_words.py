@@ -103,7 +103,8 @@ ABOUT_ALPHA = (
         (
             "Parts of one problem rest on the same data and on each other, so alpha over the parts is too high; over"
             " whole problems it is nearer to the truth (Sireci, Thissen and Wainer, Journal of Educational "
-            "Measurement 28 (1991) 237). Where students have different templates, the problem as a whole is an item."
+            "Measurement 28 (1991) 237). Where students have different templates, the problem as a whole is an item; a "
+            "problem that not everybody has is none."
         ),
     ),
     (

@@ -12,7 +12,7 @@ from problemgen.model.blocks import Amount, Calculation, Line, Prose, Ratio
 from problemgen.model.expression import Expression, names_in
 from problemgen.model.quantity import KINDS, LAST_FACTOR, Quantity
 from problemgen.plan.arithmetic import EXACT_FIGURES
-from problemgen.render.chains import Link, Term, cancelled, exact_text, pieces_of
+from problemgen.render.chains import Link, Term, as_written, cancelled, exact_text, pieces_of
 from problemgen.render.printed import Printed
 from problemgen.render.products import Factor, Product, products
 from problemgen.render.routes import Ratioed
@@ -212,14 +212,21 @@ class Lines:
         return (Prose(str(factor)),)
 
     def line(
-        self, target: Quantity, relation: Line, groups: tuple[Group, ...], result: Amount, unit: str = ""
+        self,
+        target: Quantity,
+        relation: Line,
+        groups: tuple[Group, ...],
+        result: Amount,
+        unit: str = "",
+        *,
+        mistaken: bool = False,
     ) -> Calculation:
-        """The line; `unit` is the result's, the quantity's own unless it is given."""
+        """The line; `unit` is the result's, the quantity's own unless it is given. Units of a mistaken one stay."""
         wanted = pieces_of(unit or self.printed.unit(target), self.whole_label(target)[0])
         terms: list[Ratio] = []
         operators: list[str] = []
         for group in groups:
-            chain = cancelled(group.links, wanted)
+            chain = as_written(group.links) if mistaken else cancelled(group.links, wanted)
             if group.negative and not terms:
                 chain = (_negative(chain[0]), *chain[1:])
             operators += ["−" if group.negative else "+"] if terms else []

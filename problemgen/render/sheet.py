@@ -83,6 +83,9 @@ def sheet_document(
 
 def _sheet_blocks(sheet: Sheet, variants: Sequence[Variant], printing: Printing) -> Iterable[Block]:
     shown = [variant for variant in variants if variant.template.parts_of(sheet.session)]
+    if not shown:
+        yield Paragraph((Prose(_NOTHING),))
+        return
     yield Paragraph((Prose(_how_to(shown, sheet.session, printing)),))
     blocks = [block for variant in shown for block in problem_blocks(variant, sheet.session, printing)]
     if printing.answers == "box":
@@ -105,6 +108,7 @@ def _how_to(variants: Sequence[Variant], session: int, printing: Printing) -> st
     return "".join((*written, *own_paper, *(f.how_to_round for f in forms))).rstrip()
 
 
+_NOTHING = "Nothing is asked of you on this sheet."
 _TO_BOX = "Write your answers into the box, in the units that stand there; of several options, the letter. "
 _OWN_PAPER = "Do the working on paper of your own. "
 

@@ -159,7 +159,7 @@ def test_a_template_that_stands_twice_is_loaded_once(load: Load) -> None:
         ),
         (
             HEAD + SHEET + PROBLEM + "points = 3\n",
-            "problem.1.points: found an unknown key; expected one of choose, id, own, part, policy, template",
+            "problem.1.points: found an unknown key; expected one of choose, for, id, own, part, policy, template",
         ),
         (
             HEAD + SHEET + '[[problem]]\ntemplate = "deep/late"\n',
