@@ -8,7 +8,7 @@ from functools import cached_property
 
 from problemgen.chemistry.units import read_unit
 from problemgen.model.answers import ProblemKey, TemplateKey
-from problemgen.model.blocks import Block, Flagged, Line, Paragraph, Prose, Scheme, SchemeItem, Strong
+from problemgen.model.blocks import Block, Flagged, Line, Prose, Scheme, SchemeItem, Strong
 from problemgen.model.problem import FurtherEquation
 from problemgen.model.problem_set import Method
 from problemgen.model.quantity import Quantity, kind_named
@@ -32,7 +32,6 @@ _POINTED_AT = {
     "wrong": ("went wrong", _COMPARE),
 }
 """What is said at the step that went wrong, by verdict. An answer that follows from a wrong one was paid for before."""
-_HEADED = Paragraph((Strong("Worked solution"),))
 _TOLD_IN_WORDS = 2
 """Right answers that are told by their quantities; more of them by their labels: the sentence would get too long."""
 _HERE_OR_BEFORE = "compare this step, and those that lead to it, line by line with yours."
@@ -92,7 +91,7 @@ class SolvedProblem:
         """
         flags = self._flags(results)
         return {
-            part.id: (_HEADED, *(b for step in part.steps for b in _flagged(step, flags)))
+            part.id: tuple(b for step in part.steps for b in _flagged(step, flags))
             for part in self.worked
             if part.blocks
         }

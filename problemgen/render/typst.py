@@ -33,6 +33,7 @@ WORDS = {
     "name": "Name",
     "answer": "Answer",
     "answers": "Answers",
+    "working": "Worked solution of",
     "part": "Part",
     "page": "Page",
     "of": "of",

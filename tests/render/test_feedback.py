@@ -121,7 +121,7 @@ def test_only_what_is_right_with_all_its_points_is_brief(tmp_path: Path) -> None
 
 def test_each_answer_has_its_working_below_it(tmp_path: Path) -> None:
     parts = judged(feedback(tmp_path, {**RIGHT, "2a": "3.91"}, solutions=True))
-    assert all(next(iter(text_lines(part.working))) == "Worked solution" for part in parts.values())
+    assert all(part.working for part in parts.values())
     (flagged,) = (block for block in parts["2a"].working if isinstance(block, Flagged))
     assert "4.05" in "".join(text_lines([flagged]))
     assert all(part.working == () for part in judged(feedback(tmp_path, RIGHT)).values())

@@ -182,7 +182,7 @@ def test_headings_tables_and_calculations_are_tagged(files: dict[str, bytes]) ->
     found = list(tags(files["feedback/s1.pdf"]))
     levels = [int(tag[1]) for tag, _ in found if re.fullmatch("H[1-6]", tag)]
     assert levels[0] == 1
-    assert set(levels) == {1, 2, 3}
+    assert set(levels) == {1, 2, 3, 4}
     assert all(later <= earlier + 1 for earlier, later in pairwise(levels))
     names = [tag for tag, _ in found]
     assert names.count("Table") == 2  # the numbers of two problems
