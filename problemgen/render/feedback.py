@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
-from fractions import Fraction
 
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey
 from problemgen.model.blocks import (
@@ -23,8 +22,9 @@ from problemgen.model.blocks import (
 from problemgen.model.verdict import OWN_DATA_REASONS, VERDICTS, PartResult, StudentResult
 from problemgen.plan.forms import form_of
 from problemgen.render.feedback_head import first_words, shared_remarks
-from problemgen.render.feedback_points import points_number, told_more
+from problemgen.render.feedback_points import earned_of, told_more
 from problemgen.render.feedback_solution import SolvedProblem, solved_problem
+from problemgen.render.feedback_sum import LATER, sum_words
 from problemgen.render.given_words import notes_blocks, numbers_blocks
 from problemgen.render.own_data import read_blocks
 
@@ -45,15 +45,20 @@ _NOT_A_PROCEDURE = (
 )
 
 
-def feedback_document(head: KeyHead, key: StudentKey, result: StudentResult, *, solutions: bool = True) -> Document:
-    """The feedback of one student; with the worked solution where `solutions` is true."""
+def feedback_document(
+    head: KeyHead, key: StudentKey, result: StudentResult, *, solutions: bool = True, left_out: Sequence[str] = ()
+) -> Document:
+    """The feedback of one student; with the worked solution where `solutions` is true.
+
+    `left_out` are the numbers of the problems that do not count, being the lowest.
+    """
     blocks: list[Block] = []
     shared = shared_remarks(result)
     for problem in key.problems:
         template = head.templates[problem.template]
         mine = [part for part in result.parts if part.problem == problem.problem]
         solved = solved_problem(template, problem, head.method)
-        earned = _earned(result.points_of(problem.problem), result.of_problem(problem.problem))
+        earned = earned_of(result.points_of(problem.problem), result.of_problem(problem.problem))
         blocks.extend(_numbers_blocks(template, problem))
         blocks.append(Heading(3, f"Your answers: {earned}"))
         judged = _judged_parts(template, [_without(one, shared) for one in mine], solved, solutions=solutions)
@@ -61,19 +66,23 @@ def feedback_document(head: KeyHead, key: StudentKey, result: StudentResult, *, 
             blocks.extend(solved.opening)
         blocks.extend(judged)
         blocks.extend(_adjusted(result, problem.problem))
-    return _document(head, key, result, blocks)
+    return _document(head, key, result, blocks, left_out)
 
 
-def short_feedback(head: KeyHead, key: StudentKey, result: StudentResult) -> Document:
+def short_feedback(head: KeyHead, key: StudentKey, result: StudentResult, *, left_out: Sequence[str] = ()) -> Document:
     """What a student is told where the whole feedback cannot be worked out: the points of each part."""
-    points = ((Prose(f"{part.label}: {_earned(part.points, part.of)}"),) for part in result.parts)
-    return _document(head, key, result, [Bullets(tuple(points)), Note((Prose(_CUT_SHORT),))])
+    points = ((Prose(f"{part.label}: {earned_of(part.points, part.of)}"),) for part in result.parts)
+    return _document(head, key, result, [Bullets(tuple(points)), Note((Prose(_CUT_SHORT),))], left_out)
 
 
-def _document(head: KeyHead, key: StudentKey, result: StudentResult, about: Iterable[Block]) -> Document:
-    earned: Line = (Prose("You earned "), Strong(_earned(result.points, result.of)), Prose("."))
+def _document(
+    head: KeyHead, key: StudentKey, result: StudentResult, about: Iterable[Block], left_out: Sequence[str]
+) -> Document:
+    earned: Line = (Prose("You earned "), Strong(earned_of(result.points, result.of)), Prose("."))
     blocks: list[Block] = [Paragraph(earned if result.has_mark else (Strong(_WITHOUT_MARK[result.handed_in]),))]
-    blocks += _adjusted(result, "")
+    blocks += sum_words(result, left_out)
+    if head.attempts.several and head.gradebook.drop_lowest:
+        blocks.append(Paragraph((Prose(LATER),)))
     blocks += first_words(result, {one.problem: head.templates[one.template] for one in key.problems})
     shared = shared_remarks(result)
     if shared:
@@ -94,17 +103,13 @@ def _document(head: KeyHead, key: StudentKey, result: StudentResult, about: Iter
 
 
 def _adjusted(result: StudentResult, problem: str) -> list[Block]:
-    """What the instructor gave or took beside the parts of a problem, or of the whole sheet where it is ""."""
+    """What the instructor gave or took beside the parts of a problem."""
     told = (
         f"Your instructor's decision: {told_more(one.points)}. {one.reason}"
         for one in result.adjustments
         if one.problem == problem
     )
     return [Paragraph((Prose(text),)) for text in told]
-
-
-def _earned(points: Fraction, of: Fraction) -> str:
-    return f"{points_number(points)} of {points_number(of)} {'point' if of == 1 else 'points'}"
 
 
 def _numbers_blocks(template: TemplateKey, problem: ProblemKey) -> Iterable[Block]:
@@ -145,7 +150,7 @@ def _judged(part: PartKey, result: PartResult, looked_at: Line, working: tuple[B
     return Judged(
         label=result.label,
         prompt=part.prompt,
-        points="not counted" if result.dropped else _earned(result.points, result.of),
+        points="not counted" if result.dropped else earned_of(result.points, result.of),
         sign=sign,
         verdict=words,
         wrote=_wrote(part, result),
