@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 
-__all__ = ["left_out"]
+from problemgen.model.total import StudentTotal
+
+__all__ = ["left_out", "lowest_of"]
 
 
 def left_out(points: Mapping[str, Fraction], of: Mapping[str, Fraction], number: int) -> tuple[str, ...]:
@@ -25,3 +27,8 @@ def left_out(points: Mapping[str, Fraction], of: Mapping[str, Fraction], number:
         gone.append([problem for problem, share in rest.items() if share == best][-1])
         del counted[gone[-1]]
     return tuple(gone)
+
+
+def lowest_of(total: StudentTotal, number: int) -> tuple[str, ...]:
+    """The problems, by number, that are left out of a student's total; () where there is no mark."""
+    return left_out(total.problems, total.of_problems, number) if total.problems else ()

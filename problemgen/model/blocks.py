@@ -257,7 +257,8 @@ class Calculation:
 class Judged:
     """One part as it was marked: what was asked and written, the verdict with its sign, and what is said about it.
 
-    `sign` is one character that tells the verdict at a glance; the words tell it too.
+    `sign` is one character that tells the verdict at a glance; the words tell it too. Below it stands the `working`.
+    What is `brief` has nothing to look at again: a page folds it away, and paper has it on a line, without the working.
     """
 
     label: str  # "1a"
@@ -267,6 +268,8 @@ class Judged:
     verdict: str  # "Right"
     wrote: Line  # "You wrote 2,500, read as 2.500 mmol."
     sentences: tuple[Line, ...] = ()
+    working: tuple[Block, ...] = ()
+    brief: bool = False
 
 
 @dataclass(frozen=True)

@@ -7,22 +7,27 @@ from fractions import Fraction
 
 from problemgen.model.answers import TemplateKey
 from problemgen.model.blocks import Block, Bullets, Line, Paragraph, Prose, Strong
-from problemgen.model.verdict import VERDICTS, StudentResult
+from problemgen.model.quantity import OVERALL_EXTENT
+from problemgen.model.verdict import VERDICTS, PartResult, StudentResult
+from problemgen.plan.forms import form_of
 from problemgen.render.feedback_points import points_number
 
 __all__ = ["first_words", "shared_remarks"]
 
 _REPEATED = 2  # parts from which on a remark is said once for all of them
 _CAUSES = 3  # named one by one; a student who has more of them has read enough
+_ABOUT_AT_MOST = 2  # quantities that are named for a cause: it would get too long to be taken in
+_ABOUT = ("mistake", "slip", "rounded", "wrong")  # the verdicts that are about a step
+_REAGENT = "which reagent limits"  # what the overall extent tells a student
 _PARTS = 8  # named one by one, on a line
 
 
 def first_words(result: StudentResult, templates: Mapping[str, TemplateKey]) -> Iterator[Block]:
-    """What cost the points, by the mistake or the verdict, and where it can be practised.
+    """What cost the points, by what it is about and the mistake or the verdict, and where it can be practised.
 
     `templates` are those of the student's problems, by the problem's id.
     """
-    causes = _causes(result)
+    causes = _causes(result, templates)
     if not causes or not result.handed_in:
         return
     lost = sum((points for points, _ in causes.values()), Fraction(0))
@@ -49,9 +54,10 @@ def shared_remarks(result: StudentResult) -> Mapping[str, tuple[str, ...]]:
     return {remark: tuple(parts) for remark, parts in labels.items() if len(parts) >= _REPEATED}
 
 
-def _causes(result: StudentResult) -> dict[str, tuple[Fraction, tuple[str, ...]]]:
-    """What cost points: how many, and in which parts."""
+def _causes(result: StudentResult, templates: Mapping[str, TemplateKey]) -> dict[str, tuple[Fraction, tuple[str, ...]]]:
+    """What cost points, in words with the quantity that it is about: how many, and in which parts."""
     causes: dict[str, tuple[Fraction, tuple[str, ...]]] = {}
+    about: dict[str, list[str]] = {}
     for part in result.counted:
         lost = part.of - part.points
         if lost > 0:
@@ -60,7 +66,26 @@ def _causes(result: StudentResult) -> dict[str, tuple[Fraction, tuple[str, ...]]
                 cause = "how the answer is written"
             points, labels = causes.get(cause, (Fraction(0), ()))
             causes[cause] = points + lost, (*labels, part.label)
-    return causes
+            about.setdefault(cause, []).extend(_about(part, templates[part.problem]))
+    return {_with_quantity(cause, about[cause]): cost for cause, cost in causes.items()}
+
+
+def _about(part: PartResult, template: TemplateKey) -> list[str]:
+    """The quantities, in words, whose step went wrong where a mistake has a name; of a wrong answer, what it is of."""
+    asked = next(one.asked for one in template.parts if one.id == part.part)
+    if part.verdict not in _ABOUT or not form_of(asked).rests_on_plan:
+        return []
+    own = asked.quantity
+    quantities = {step.quantity.id: step.quantity for step in template.plan.steps} | {own.id: own}
+    names = part.at if part.verdict == "mistake" and part.mistakes else ()
+    found = [quantities[name] for name in names if name in quantities] or [own]
+    return [_REAGENT if one.id == OVERALL_EXTENT.id else f"the {template.scene.words_of(one)}" for one in found]
+
+
+def _with_quantity(cause: str, about: Sequence[str]) -> str:
+    """A cause behind what it is about; alone where that is nothing or too much."""
+    words = tuple(dict.fromkeys(about))
+    return f"{' and '.join(words)}: {cause}" if 0 < len(words) <= _ABOUT_AT_MOST else cause
 
 
 def _practice(result: StudentResult, templates: Mapping[str, TemplateKey]) -> Iterator[Block]:

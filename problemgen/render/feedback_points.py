@@ -6,7 +6,12 @@ from fractions import Fraction
 
 from problemgen.exact.rounding import plain_text
 
-__all__ = ["points_number", "told_more"]
+__all__ = ["earned_of", "points_number", "told_more"]
+
+
+def earned_of(points: Fraction, of: Fraction) -> str:
+    """Points earned of those to be had: "1 of 2 points"."""
+    return f"{points_number(points)} of {points_number(of)} {'point' if of == 1 else 'points'}"
 
 
 def told_more(points: Fraction) -> str:

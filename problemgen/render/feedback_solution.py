@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
 from problemgen.chemistry.units import read_unit
 from problemgen.model.answers import ProblemKey, TemplateKey
-from problemgen.model.blocks import Block, Flagged, Heading, Line, Prose, Scheme, SchemeItem, Strong
+from problemgen.model.blocks import Block, Flagged, Line, Prose, Scheme, SchemeItem, Strong
 from problemgen.model.problem import FurtherEquation
 from problemgen.model.problem_set import Method
 from problemgen.model.quantity import Quantity, kind_named
@@ -24,13 +24,16 @@ from problemgen.render.symbols import symbol
 
 __all__ = ["SolvedProblem", "solved_problem"]
 
+_COMPARE = "compare this step with yours."
 _POINTED_AT = {
-    "mistake": ("went wrong", "compare this step with yours."),
+    "mistake": ("went wrong", _COMPARE),
     "slip": ("slipped", "the digits are right, the power of ten or the sign is not. Look at the units in this step."),
     "rounded": ("was rounded too much", "the way is right. Keep more figures until the end."),
-    "wrong": ("went wrong", "compare this step with yours."),
+    "wrong": ("went wrong", _COMPARE),
 }
 """What is said at the step that went wrong, by verdict. An answer that follows from a wrong one was paid for before."""
+_TOLD_IN_WORDS = 2
+"""Right answers that are told by their quantities; more of them by their labels: the sentence would get too long."""
 _HERE_OR_BEFORE = "compare this step, and those that lead to it, line by line with yours."
 
 
@@ -74,17 +77,24 @@ class SolvedProblem:
         words = Prose(f"The step to look at: the {scene.words_of(quantity)}, ")
         return (words, symbol(scene, quantity), Prose("."))
 
-    def blocks(self, results: Sequence[PartResult]) -> Iterable[Block]:
-        """The worked solution under its heading, with a flag on each step that went wrong."""
-        flags = self._flags(results)
-        yield Heading(3, "Worked solution with your numbers")
+    @property
+    def opening(self) -> Iterator[Block]:
+        """What is said once, above the first part: the equations, and how the working is rounded."""
         yield from self._schemes()
         if self.template.plan.given:
             yield ROUNDING_NOTE
-        for part in self.worked:
-            yield Heading(4, part.label)
-            for step in part.steps:
-                yield from _flagged(step, flags.pop(step.quantity, ()) if step.blocks else ())
+
+    def working(self, results: Sequence[PartResult]) -> Mapping[str, tuple[Block, ...]]:
+        """The working of each part, by the part's id, with a flag on each step that went wrong.
+
+        `results` are those of all parts of the problem: a step is told, and flagged, in the first part that needs it.
+        """
+        flags = self._flags(results)
+        return {
+            part.id: tuple(b for step in part.steps for b in _flagged(step, flags))
+            for part in self.worked
+            if part.blocks
+        }
 
     def _asked(self, part: str) -> Quantity:
         return next(one.asked.quantity for one in self.template.parts if one.id == part)
@@ -95,12 +105,13 @@ class SolvedProblem:
         asked = (part.asked.quantity for part in self.template.parts)
         return {q.id: q for q in (*plan.given, *(step.quantity for step in plan.steps), *asked)}
 
-    def _flags(self, results: Iterable[PartResult]) -> dict[str, tuple[Line, ...]]:
+    def _flags(self, results: Sequence[PartResult]) -> dict[str, tuple[Line, ...]]:
         """What is said at each step that went wrong, behind the labels of the parts that it is about."""
         said: dict[str, dict[tuple[str, str], list[str]]] = {}
+        right = {self._asked(one.part).id: one for one in results if one.verdict == "right"}
         for result in results:
             for place in self.places(result):
-                key = (_POINTED_AT[result.verdict][0], self._words(result, place))
+                key = (_POINTED_AT[result.verdict][0], self._words(result, place, right))
                 said.setdefault(place, {}).setdefault(key, []).append(result.label)
         return {
             place: tuple(
@@ -109,7 +120,7 @@ class SolvedProblem:
             for place, one in said.items()
         }
 
-    def _words(self, result: PartResult, place: str) -> str:
+    def _words(self, result: PartResult, place: str, right: Mapping[str, PartResult]) -> str:
         titles = [
             mistake.title
             for mistake in self.template.plan.mistakes
@@ -119,8 +130,32 @@ class SolvedProblem:
             titles = [*result.titles]
         if titles:
             return f"it looks like {', or '.join(dict.fromkeys(titles))}."
-        several = result.verdict == "wrong" and len({self.place(name) for name in result.at}) > 1
-        return _HERE_OR_BEFORE if several else _POINTED_AT[result.verdict][1]
+        if result.verdict != "wrong":
+            return _POINTED_AT[result.verdict][1]
+        several = len({self.place(name) for name in result.at}) > 1
+        return self._known(result, right) + (_HERE_OR_BEFORE if several else _COMPARE)
+
+    def _known(self, result: PartResult, right: Mapping[str, PartResult]) -> str:
+        """What a wrong answer builds on and was answered rightly: "the amount of X is right, the mass of Y is not: ".
+
+        `right` are the results of right parts, by the id of what they ask.
+        """
+        steps = [step for step in self.template.plan.steps if step.quantity.id in result.at]
+        needed = frozenset[str]().union(*(step.needs for step in steps)) - {*result.at}
+        known = {name: one for name, one in right.items() if name in needed}
+        if not known or not self._has_number(result):
+            return ""
+        is_told = len(known) <= _TOLD_IN_WORDS and all(map(self._has_number, known.values()))
+        told = [f"the {self._words_of(name)}" for name in known] if is_told else [one.label for one in known.values()]
+        row = " and ".join(filter(None, (", ".join(told[:-1]), told[-1])))
+        own = self._words_of(self._asked(result.part).id)
+        return f"{row} {'are' if len(known) > 1 else 'is'} right, the {own} is not: "
+
+    def _has_number(self, result: PartResult) -> bool:
+        return form_of(next(one.asked for one in self.template.parts if one.id == result.part)).has_window
+
+    def _words_of(self, name: str) -> str:
+        return self.template.scene.words_of(self._quantities[name])
 
     def _schemes(self) -> Iterable[Scheme]:
         """The equations with their coefficients, unless they are what is asked."""
@@ -179,6 +214,7 @@ def _numbers(template: TemplateKey, problem: ProblemKey) -> Numbers:
     )
 
 
-def _flagged(step: WorkedStep, lines: tuple[Line, ...]) -> Iterable[Block]:
-    """A step's blocks, in one flagged block where there is something to say."""
+def _flagged(step: WorkedStep, flags: dict[str, tuple[Line, ...]]) -> Iterable[Block]:
+    """A step's blocks, in one flagged block where there is something to say, which is said once."""
+    lines = flags.pop(step.quantity, ()) if step.blocks else ()
     return (Flagged(lines, step.blocks),) if lines else step.blocks

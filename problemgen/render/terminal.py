@@ -56,6 +56,7 @@ def _figure(block: b.Block) -> Iterator[str]:
             yield f"{block.label} {_line(block.prompt)} [{block.points}]"
             yield f"  {block.sign} {block.verdict}. {_line(block.wrote)}"
             yield from (f"  {_line(line)}" for line in block.sentences)
+            yield from (f"  {line}" for inner in block.working for line in _lines(inner))
         case b.Flagged(lines, blocks):
             yield from (f"  » {_line(line)}" for line in lines)
             yield from (f"  {line}" for inner in blocks for line in _lines(inner))

@@ -33,6 +33,7 @@ WORDS = {
     "name": "Name",
     "answer": "Answer",
     "answers": "Answers",
+    "working": "Worked solution of",
     "part": "Part",
     "page": "Page",
     "of": "of",
@@ -263,6 +264,8 @@ def _judged(block: b.Judged) -> Data:
         "verdict": clean_text(block.verdict),
         "wrote": _line(block.wrote),
         "sentences": [_line(line) for line in block.sentences],
+        "working": [_block(inner) for inner in block.working],
+        "brief": block.brief,
     }
 
 

@@ -37,6 +37,26 @@ def test_a_quiet_build_says_nothing(tmp_path: Path, said: Say) -> None:
     assert (tmp_path / "out" / "sheets" / "v001.pdf").is_file()
 
 
+def test_a_roster_s_columns_can_be_mapped(tmp_path: Path, said: Say) -> None:
+    week = write_class(tmp_path)
+    (week / "roster.csv").write_text("Matrikel;Wer\ns1;Ada\n", encoding="utf-8")
+    (tmp_path / "m.csv").write_text("ours,theirs\nid,Matrikel\nname,Wer\n", encoding="utf-8")
+    out = tmp_path / "out"
+    assert build_small(tmp_path, out, "--quiet", "--columns", str(tmp_path / "m.csv")) == 0
+    assert said() == ""
+    assert (out / "sheets" / "s1.pdf").is_file()
+    assert (out / "responses.csv").read_text(encoding="utf-8-sig").splitlines()[1].startswith("s1,Ada")
+
+
+def test_a_mapping_of_a_roster_that_does_not_fit_is_refused(tmp_path: Path, said: Say) -> None:
+    week = write_class(tmp_path)
+    (week / "roster.csv").write_text("Matrikel;Wer\ns1;Ada\n", encoding="utf-8")
+    (tmp_path / "m.csv").write_text("ours,theirs\nid,Matrikl\n", encoding="utf-8")
+    assert build_small(tmp_path, tmp_path / "out", "--columns", str(tmp_path / "m.csv")) == 1
+    assert "found no column 'matrikl'" in said()
+    assert not (tmp_path / "out").exists()
+
+
 def test_a_missing_set_is_a_fault(tmp_path: Path, said: Say) -> None:
     assert main(["build", str(tmp_path / "none"), "--out", str(tmp_path / "out"), "--count", "1"]) == 1
     assert said() == (

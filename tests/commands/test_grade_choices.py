@@ -13,6 +13,7 @@ from problemgen.load.answers import ANSWERS_FILE, Answers
 from tests.support.many import many_answers, right_cells
 from tests.support.marking import write_cells
 from tests.support.small_class import files_of
+from tests.support.small_set import small_set
 
 Say = Callable[[], str]
 WRITTEN = (
@@ -59,6 +60,39 @@ def test_a_mapping_that_does_not_fit_is_refused(key: Path, tmp_path: Path, said:
         "1 fault; nothing was written:\n  e.csv: line 1: found no column 'nummern'; expected the column that is mapped "
         "to 'id'. Did you mean 'nummer'?\n"
     )
+    assert not (key / "grades").exists()
+
+
+def test_several_files_are_marked_as_one_class(key: Path, tmp_path: Path, said: Say) -> None:
+    (tmp_path / "b.csv").write_text("id,1a\ns2,2.500 mmol\n", encoding="utf-8")
+    assert grade(key, tmp_path / "r.csv", str(tmp_path / "b.csv")) == 3
+    told = said()
+    assert [line for line in told.splitlines() if line.startswith("Marked")] == [
+        f"Marked 2 students. Written to built/grades: {WRITTEN}."
+    ]
+    assert told.count(BLANK) == 2
+    grades = (key / "grades" / "grades.csv").read_text(encoding="utf-8-sig")
+    assert "s1,Ada,A,1,1a,right" in grades
+    assert "s2,Bea,B,1,1a," in grades
+
+
+def test_a_set_s_folder_tells_the_policies(key: Path, tmp_path: Path, said: Say) -> None:
+    lenient = tmp_path / "lenient"
+    lenient.mkdir()
+    small_set(lenient, "\n[policy]\nunit_slip = 1.0\n")
+    (tmp_path / "r.csv").write_text("id,1a\ns1,0.002500\n", encoding="utf-8")
+    points = []
+    for more in ([], ["--set", str(lenient)]):
+        out = tmp_path / f"g{len(more)}"
+        assert grade(key, tmp_path / "r.csv", "--out", str(out), *more) == 3
+        points.append((out / "grades.csv").read_text(encoding="utf-8-sig").splitlines()[1].split(",")[7])
+    assert points == ["0.5", "1"]
+    said()
+
+
+def test_a_set_s_folder_that_is_not_there_is_refused(key: Path, tmp_path: Path, said: Say) -> None:
+    assert grade(key, tmp_path / "r.csv", "--set", str(tmp_path / "none")) == 1
+    assert "none" in said()
     assert not (key / "grades").exists()
 
 

@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from problemgen.grade.lowest import left_out
+from problemgen.grade.lowest import left_out, lowest_of
+from problemgen.model.total import StudentTotal
+
+
+def test_nothing_is_left_out_without_a_mark() -> None:
+    total = StudentTotal("s1", "Ada", "A", "", None, Fraction(4), {}, of_problems={"1": Fraction(4), "2": Fraction(4)})
+    assert lowest_of(total, 1) == ()
+    marked = replace(total, points=Fraction(5), problems={"1": Fraction(4), "2": Fraction(1)})
+    assert lowest_of(marked, 1) == ("2",)
 
 
 @pytest.mark.parametrize(

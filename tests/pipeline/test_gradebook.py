@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from problemgen.pipeline.mark import MarkingRequest, mark_set
+from problemgen.render.feedback_sum import LATER
 from tests.support.marking import PAGES_ONLY, write_cells
 from tests.support.small_set import STUDENTS, small_set, write_answers
 
@@ -47,7 +48,19 @@ def test_the_lowest_problem_is_left_out_and_a_percentage_gives_a_grade(tmp_path:
     (tmp_path / "x").mkdir()
     book, _ = books(tmp_path / "x", RULES.replace("83.33", "66.67"))
     rows = [(row["points"], row["of"], row["percent"], row["grade"], row["left out"]) for row in book]
+    ada = (tmp_path / "x" / "g" / "feedback" / "s1.html").read_text(encoding="utf-8")
+    assert "Left out as the lowest: problem 1 (1 of 8 points). 4 of 6 points count." in ada
+    away = (tmp_path / "x" / "g" / "feedback" / "s3.html").read_text(encoding="utf-8")
+    assert "Left out" not in away
     assert rows == [("4", "6", "66.67", "B+", "1"), ("1", "6", "16.67", "5", "1"), ("", "14", "", "", "")]
+
+
+def test_of_several_attempts_what_is_left_out_is_announced(tmp_path: Path) -> None:
+    (tmp_path / "x").mkdir()
+    books(tmp_path / "x", f"{RULES}[attempts]\nnumber = 2\n")
+    page = (tmp_path / "x" / "g" / "feedback" / "s1.html").read_text(encoding="utf-8")
+    assert LATER in page
+    assert "Left out" not in page
 
 
 def test_the_roster_s_columns_stand_in_the_gradebook(tmp_path: Path) -> None:

@@ -11,7 +11,7 @@ import pytest
 from problemgen.grade.judge import judge_student
 from problemgen.load.answers import Answers
 from problemgen.load.resources import layouts
-from problemgen.model.blocks import Document, Heading, Judged, Line, Note, Paragraph, Table
+from problemgen.model.blocks import Document, Flagged, Heading, Judged, Line, Note, Paragraph, Table
 from problemgen.model.verdict import VERDICTS, PartResult, StudentResult
 from problemgen.render.feedback import feedback_document
 from problemgen.render.feedback_points import points_number
@@ -108,6 +108,39 @@ def test_every_part_is_told_with_what_was_written_and_read(tmp_path: Path) -> No
     assert told["1f"] == ("✗", "A usual mistake", "You wrote 0.4147, read as 0.4147\u00a0mg.", "1 of 2 points")
     assert told["2b"][2] == "You wrote 4.59E-02 mol, read as 4.59\u00a0×\u00a010⁻²\u00a0mol."
     assert told["2c"][2] == "You wrote 5.98 g."
+
+
+def test_only_what_is_right_with_all_its_points_is_brief(tmp_path: Path) -> None:
+    document = feedback(tmp_path, {**RIGHT, "1f": "415", "2a": "", "2d": "71.9"}, solutions=True)
+    assert [label for label, part in judged(document).items() if not part.brief] == ["2a", "2d"]
+    html = page(document, layouts())
+    assert html.count("<details") == len(RIGHT) - 2
+    assert html.count("<summary>") == html.count("</details>") == len(RIGHT) - 2
+    assert "details::details-content { content-visibility: visible" in html
+
+
+def test_each_answer_has_its_working_below_it(tmp_path: Path) -> None:
+    parts = judged(feedback(tmp_path, {**RIGHT, "2a": "3.91"}, solutions=True))
+    assert all(part.working for part in parts.values())
+    (flagged,) = (block for block in parts["2a"].working if isinstance(block, Flagged))
+    assert "4.05" in "".join(text_lines([flagged]))
+    assert all(part.working == () for part in judged(feedback(tmp_path, RIGHT)).values())
+
+
+def test_a_right_part_where_another_went_wrong_is_told_at_length(tmp_path: Path) -> None:
+    """The reagent in excess taken for the limiting one in 1f, though 1e names the right one."""
+    parts = judged(feedback(tmp_path, {**RIGHT, "1f": "663.5", "1g": ""}, solutions=True))
+    flagged = [label for label, part in parts.items() if any(isinstance(block, Flagged) for block in part.working)]
+    assert flagged
+    assert not any(parts[label].brief for label in flagged)
+
+
+def test_the_opening_stands_only_where_a_working_follows(tmp_path: Path) -> None:
+    def noted(cells: Mapping[str, str]) -> int:
+        return sum("one figure more" in line for line in text_lines(feedback(tmp_path, cells, solutions=True).blocks))
+
+    assert noted(RIGHT) == 0
+    assert noted({**RIGHT, "2d": ""}) == 1
 
 
 def test_prompts_have_their_formulas_in_pieces(tmp_path: Path) -> None:

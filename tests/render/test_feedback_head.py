@@ -13,12 +13,20 @@ from problemgen.render.feedback_head import first_words, shared_remarks
 from problemgen.render.terminal import text_lines
 from tests.support.small_set import small_set, write_answers
 
+MASS = "mass(isopentyl-alcohol)"
+
 
 def part(
-    label: str, points: int = 0, verdict: str = "mistake", *titles: str, remarks: tuple[str, ...] = ()
+    label: str,
+    points: int = 0,
+    verdict: str = "mistake",
+    *titles: str,
+    remarks: tuple[str, ...] = (),
+    at: tuple[str, ...] = (),
 ) -> PartResult:
-    return PartResult(f"p{label[0]}", "01", label, verdict, "r", "s", remarks, Fraction(points), Fraction(2), "1", "1",
-                      titles=titles)  # fmt: skip
+    number = f"{'abcdefghij'.index(label[1]) % 4 + 1:02}"
+    return PartResult(f"p{label[0]}", number, label, verdict, "r", "s", remarks, Fraction(points), Fraction(2), "1",
+                      "1", mistakes=titles, titles=titles, at=at)  # fmt: skip
 
 
 def result(*parts: PartResult) -> StudentResult:
@@ -36,10 +44,10 @@ def test_one_cause_is_told_as_one_and_practised(tmp_path: Path) -> None:
     assert told(
         tmp_path,
         part("1a", 2, "right"),
-        part("2a", 0, "mistake", "density left out"),
-        part("2b", 1, "mistake", "density left out"),
+        part("2a", 0, "mistake", "density left out", at=(MASS,)),
+        part("2b", 1, "mistake", "density left out", at=(MASS,)),
     ) == [
-        "You lost 3 of 6 points, all from one thing: density left out (2a, 2b).",
+        "You lost 3 of 6 points, all from one thing: the mass of 3-methylbutan-1-ol: density left out (2a, 2b).",
         "To practise this:",
         "- 2a, 2b: problems like “Isopentyl acetate” (preparations)",
     ]
@@ -55,10 +63,21 @@ def test_several_causes_stand_by_what_they_cost(tmp_path: Path) -> None:
     )
     assert told(tmp_path, *parts) == [
         (
-            "You lost 7 of 10 points. 4 points: not right (1b, 1c); 1 point: nearly right: a slip (1a); "
-            "1 point: how the answer is written (1d); and more."
+            "You lost 7 of 10 points. 4 points: the amount of potassium chromate and the amount of silver chromate "
+            "from silver nitrate: not right (1b, 1c); 1 point: the amount of silver nitrate: nearly right: a slip "
+            "(1a); 1 point: how the answer is written (1d); and more."
         )
     ]
+
+
+def test_a_cause_of_many_quantities_is_told_alone(tmp_path: Path) -> None:
+    told_alone = told(tmp_path, *(part(f"1{letter}", 0, "wrong") for letter in "abc"))
+    assert told_alone == ["You lost 6 of 6 points, all from one thing: not right (1a, 1b, 1c)."]
+
+
+def test_the_limiting_reagent_is_told_in_plain_words(tmp_path: Path) -> None:
+    first, *_ = told(tmp_path, part("1a", 0, "mistake", "excess taken", at=("extent()",)))
+    assert first == "You lost 2 of 2 points, all from one thing: which reagent limits: excess taken (1a)."
 
 
 def test_many_parts_are_counted(tmp_path: Path) -> None:

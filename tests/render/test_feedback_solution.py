@@ -13,7 +13,7 @@ import pytest
 from problemgen.load.answers import Answers
 from problemgen.load.resources import layouts
 from problemgen.model.answers import KeyHead, ProblemKey, StudentKey, TemplateKey
-from problemgen.model.blocks import Block, Document, Flagged, Heading, Paragraph, Scheme, Strong
+from problemgen.model.blocks import Block, Document, Flagged, Heading, Judged, Paragraph, Scheme, Strong
 from problemgen.model.template import label_of
 from problemgen.model.verdict import PartResult, StudentResult
 from problemgen.render.feedback import feedback_document
@@ -27,7 +27,10 @@ from tests.support.small_set import HEAD, STUDENTS, small_set, write_answers
 
 EXTENT = "extent()"
 OF_NITRATE = "extent(silver-nitrate)"
+OF_CHROMATE = "extent(potassium-chromate)"
 FROM_NITRATE = "amount(silver-chromate,from:silver-nitrate)"
+AMOUNT = "amount(silver-chromate,theoretical)"
+MASS = "mass(silver-chromate,theoretical)"
 
 
 @contextmanager
@@ -57,14 +60,18 @@ def result(
     return replace(one, mistakes=tuple(mistakes), titles=tuple(titles), at=tuple(at))
 
 
-def flags(blocks: Sequence[Block]) -> dict[str, list[str]]:
-    """By the heading under which a flag stands: what it says."""
+def blocks_of(solved: SolvedProblem, *results: PartResult) -> list[Block]:
+    return [*solved.opening, *(block for blocks in solved.working(results).values() for block in blocks)]
+
+
+def flags(solved: SolvedProblem, *results: PartResult) -> dict[str, list[str]]:
+    """By the label of the part under which a flag stands: what it says."""
     found: dict[str, list[str]] = {}
-    heading = ""
-    for block in blocks:
-        heading = block.text if isinstance(block, Heading) else heading
-        if isinstance(block, Flagged):
-            found.setdefault(heading, []).extend(text_lines([Paragraph(line) for line in block.lines]))
+    for part, blocks in solved.working(results).items():
+        for block in blocks:
+            if isinstance(block, Flagged):
+                told = text_lines([Paragraph(line) for line in block.lines])
+                found.setdefault(f"1{label_of(int(part) - 1)}", []).extend(told)
     return found
 
 
@@ -88,23 +95,21 @@ def test_the_solution_needs_answers_json_alone(name: str, tmp_path: Path) -> Non
     assert len(told) == len(keyed)
 
 
-def test_parts_carry_the_labels_of_the_sheets(solved: SolvedProblem) -> None:
-    blocks = list(solved.blocks([]))
-    headings = [(block.level, block.text) for block in blocks if isinstance(block, Heading)]
-    parts = [(4, f"1{letter}") for letter in "abcdefg"]
-    assert headings == [(3, "Worked solution with your numbers"), *parts]
-    assert "As found in (1a), n(AgNO₃) = 2.5000 mmol." in list(text_lines(blocks))
-    assert flags(blocks) == {}
+def test_each_part_has_its_own_working(solved: SolvedProblem) -> None:
+    working = solved.working([])
+    assert list(working) == [f"0{number}" for number in range(1, 8)]
+    assert "As found in (1a), n(AgNO₃) = 2.5000 mmol." in list(text_lines(working["03"]))
+    assert flags(solved) == {}
 
 
 def test_the_equation_stands_above_the_solution(solved: SolvedProblem, tmp_path: Path) -> None:
-    (scheme,) = (block for block in solved.blocks([]) if isinstance(block, Scheme))
+    (scheme,) = (block for block in solved.opening if isinstance(block, Scheme))
     assert list(text_lines([scheme])) == ["2 AgNO₃ + K₂CrO₄ → Ag₂CrO₄ + 2 KNO₃"]
     name = "equations/propane-burns"
     with Answers(write_answers(tmp_path, set_of(name), STUDENTS[:1])) as answers:
         asked = solved_problem(answers.head.templates[name], answers.student("s1").problems[0], "product")
     assert asked is not None
-    blocks = list(asked.blocks([]))
+    blocks = blocks_of(asked)
     assert not any(isinstance(block, Scheme) for block in blocks)
     assert any(line.startswith("Balanced: ") for line in text_lines(blocks))
 
@@ -161,12 +166,41 @@ def test_the_equation_stands_above_the_solution(solved: SolvedProblem, tmp_path:
 def test_the_step_that_went_wrong_is_flagged(
     solved: SolvedProblem, one: PartResult, expected: dict[str, list[str]]
 ) -> None:
-    assert flags(list(solved.blocks([one]))) == expected
+    assert flags(solved, one) == expected
+
+
+def right(*labels: str) -> list[PartResult]:
+    return [result(label, "right") for label in labels]
+
+
+@pytest.mark.parametrize(
+    ("label", "at", "known", "told"),
+    [
+        ("1c", [OF_NITRATE, FROM_NITRATE], ["1a"], (
+            "the amount of silver nitrate is right, the amount of silver chromate from silver nitrate is not: "
+            "compare this step with yours."
+        )),
+        ("1f", [MASS], ["1a", "1b"], "compare this step with yours."),
+        ("1f", [OF_NITRATE, OF_CHROMATE, EXTENT, AMOUNT, MASS], ["1a", "1b"], (
+            "the amount of silver nitrate and the amount of potassium chromate are right, the theoretical mass of "
+            "silver chromate is not: compare this step, and those that lead to it, line by line with yours."
+        )),
+        ("1f", [AMOUNT, MASS], ["1a", "1e"], (
+            "1e is right, the theoretical mass of silver chromate is not: compare this step, and those that lead to "
+            "it, line by line with yours."
+        )),
+    ],
+)  # fmt: skip
+def test_a_wrong_step_is_told_with_what_was_right_before_it(
+    solved: SolvedProblem, label: str, at: Sequence[str], known: Sequence[str], told: str
+) -> None:
+    (said,) = flags(solved, *right(*known), result(label, "wrong", at))[label]
+    assert said == f"Here {label} went wrong: {told}"
 
 
 def test_parts_with_the_same_trouble_share_a_flag(solved: SolvedProblem) -> None:
     results = [result(label, "mistake", [EXTENT], ["excess-taken:extent()"]) for label in ("1e", "1f", "1g")]
-    (flag,) = (block for block in solved.blocks(results) if isinstance(block, Flagged))
+    (flag,) = (block for block in blocks_of(solved, *results) if isinstance(block, Flagged))
     assert [piece.text for line in flag.lines for piece in line if isinstance(piece, Strong)] == [
         "Here 1e and 1f and 1g went wrong: "
     ]
@@ -195,7 +229,7 @@ def test_every_mistake_has_a_place_in_the_solution(name: str, tmp_path: Path) ->
             at = tuple(name for name, _ in mistake.rewrites if name in leading)
             if at:
                 one = replace(result("1a", "mistake", at, [mistake.id]), part=part.id)
-                flagged = [block for block in found.blocks([one]) if isinstance(block, Flagged)]
+                flagged = [block for block in blocks_of(found, one) if isinstance(block, Flagged)]
                 assert flagged, (part.id, mistake.id)
                 assert mistake.title in "".join(text_lines(flagged))
 
@@ -206,8 +240,10 @@ def test_the_way_that_the_class_is_taught_is_told(tmp_path: Path, method: str, *
     with Answers(write_answers(tmp_path, problem_set)) as answers:
         head, key = answers.head, answers.student("s1")
     assert head.method == method
-    nothing = StudentResult(key.student, key.name, key.section, key.code, ())
-    assert ("ξ(AgNO₃)" in "".join(text_lines(feedback_document(head, key, nothing).blocks))) is told
+    student = StudentResult(
+        key.student, key.name, key.section, key.code, (result("1c", "right"), result("1e", "wrong"))
+    )
+    assert ("ξ(AgNO₃)" in "".join(text_lines(feedback_document(head, key, student).blocks))) is told
 
 
 def test_a_problem_whose_numbers_are_not_known_has_no_solution(chromate: tuple[TemplateKey, ProblemKey]) -> None:
@@ -221,6 +257,9 @@ def test_the_solution_can_be_left_out(tmp_path: Path) -> None:
         student = StudentResult(key.student, key.name, key.section, key.code, results)
         with_it = feedback_document(head, key, student)
         without = feedback_document(head, key, student, solutions=False)
-    assert any(isinstance(block, Flagged) for block in with_it.blocks)
-    assert not any(isinstance(block, Flagged) for block in without.blocks)
-    assert "Worked solution" not in "".join(text_lines(without.blocks))
+    (told,) = (block for block in with_it.blocks if isinstance(block, Judged))
+    assert any(isinstance(block, Flagged) for block in told.working)
+    (bare,) = (block for block in without.blocks if isinstance(block, Judged))
+    assert bare.working == ()
+    assert "<h4>Worked solution of 1c</h4>" in page(with_it, layouts())
+    assert "Worked solution" not in page(without, layouts())

@@ -22,6 +22,7 @@ from tests.support.every_row import for_every
 from tests.support.shipped import NAMES, shipped, variant_of
 
 GRIGNARD = "preparations/triphenylmethanol"
+LIQUID = "preparations/isopentyl-acetate"
 
 
 def datum(text: str, unit: str) -> Datum:
@@ -120,6 +121,14 @@ def test_what_was_obtained_is_a_sentence_of_its_own() -> None:
     assert isinstance(obtained, Paragraph)
     mass = variant.given["mass(triphenylmethanol,actual)"].written.text
     assert list(text_lines([obtained])) == [f"Obtained, dry: {mass}\u00a0g of triphenylmethanol (C₁₉H₁₆O)."]
+
+
+def test_what_was_obtained_of_a_liquid_is_not_dried() -> None:
+    template, variant = shipped(LIQUID), variant_of(LIQUID)
+    *_, obtained = numbers_blocks(template.scene.species, told_values(template), variant.given)
+    (told,) = text_lines([obtained])
+    assert told.startswith("Obtained: ")
+    assert told.endswith("\u00a0g of 3-methylbutyl acetate (C₇H₁₄O₂).")
 
 
 def test_a_value_that_is_not_known_is_left_out() -> None:

@@ -7,8 +7,10 @@ from dataclasses import replace
 from functools import partial
 
 from problemgen.grade.apart import apart
+from problemgen.grade.lowest import lowest_of
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.blocks import Document
+from problemgen.model.total import total_of
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.earlier import Entry, file_stem
 from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices, MarkingOutlet
@@ -80,12 +82,19 @@ class FeedbackPages(MarkingOutlet):
     def _documents(self) -> Iterator[tuple[StudentKey, Document]]:
         solutions = self._choices.solutions and self._head.worked_solution
         for key, result in self._waiting:
-            whole = partial(feedback_document, self._head, key, result, solutions=solutions)
-            yield key, apart(whole, partial(self._short, key, result))
+            gone = self._left_out(result)
+            whole = partial(feedback_document, self._head, key, result, solutions=solutions, left_out=gone)
+            yield key, apart(whole, partial(self._short, key, result, gone))
 
-    def _short(self, key: StudentKey, result: StudentResult) -> Document:
+    def _short(self, key: StudentKey, result: StudentResult, gone: tuple[str, ...]) -> Document:
         self._cut_short.append(who(key, self._head.attempts))
-        return short_feedback(self._head, key, result)
+        return short_feedback(self._head, key, result, left_out=gone)
+
+    def _left_out(self, result: StudentResult) -> tuple[str, ...]:
+        """The problems that the gradebook leaves out; of several attempts it is not known before the last."""
+        if self._head.attempts.several:
+            return ()
+        return lowest_of(total_of(result, {}), self._head.gradebook.drop_lowest)
 
     def _write_page(self, key: StudentKey, document: Document) -> None:
         name, _ = _page_files(key.student, key.attempt)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Protocol
 
 from problemgen.grade.attempts import AttemptsTally
-from problemgen.grade.lowest import left_out
+from problemgen.grade.lowest import lowest_of
 from problemgen.model.answers import StudentKey
 from problemgen.model.policy import Attempts
 from problemgen.model.total import StudentTotal, total_of
@@ -58,8 +58,6 @@ class Gradebook(MarkingOutlet):
             file.close()
 
     def _row(self, marked: StudentTotal) -> None:
-        total = marked
-        if self._drop_lowest and marked.problems:
-            total = marked.without(left_out(marked.problems, marked.of_problems, self._drop_lowest))
+        total = marked.without(lowest_of(marked, self._drop_lowest))
         for file in self._files:
             file.row(total)
