@@ -69,7 +69,7 @@ PINNED: dict[str, list[str]] = {
     "make.variants": ["Maker", "variant_from", "variant_of"],
     "pipeline.build": ["BuildReport", "build", "build_set"],
     "pipeline.check": ["CheckReport", "check"],
-    "pipeline.mark": ["MarkingReport", "MarkingRequest", "mark", "mark_set"],
+    "pipeline.mark": ["ClassResults", "MarkingReport", "MarkingRequest", "class_results", "mark", "mark_set"],
     "pipeline.solve": ["SolvedAnswer", "SolvedProblem", "solve", "solve_problems", "solved"],
     "cli": ["main"],
 }
