@@ -13,7 +13,6 @@ from problemgen.load.answers import ANSWERS_FILE, Answers
 from tests.support.many import many_answers, right_cells
 from tests.support.marking import write_cells
 from tests.support.small_class import files_of
-from tests.support.small_set import small_set
 
 Say = Callable[[], str]
 WRITTEN = (
@@ -74,20 +73,6 @@ def test_several_files_are_marked_as_one_class(key: Path, tmp_path: Path, said: 
     grades = (key / "grades" / "grades.csv").read_text(encoding="utf-8-sig")
     assert "s1,Ada,A,1,1a,right" in grades
     assert "s2,Bea,B,1,1a," in grades
-
-
-def test_a_set_s_folder_tells_the_policies(key: Path, tmp_path: Path, said: Say) -> None:
-    lenient = tmp_path / "lenient"
-    lenient.mkdir()
-    small_set(lenient, "\n[policy]\nunit_slip = 1.0\n")
-    (tmp_path / "r.csv").write_text("id,1a\ns1,0.002500\n", encoding="utf-8")
-    points = []
-    for more in ([], ["--set", str(lenient / "small")]):
-        out = tmp_path / f"g{len(more)}"
-        assert grade(key, tmp_path / "r.csv", "--out", str(out), *more) == 3
-        points.append((out / "grades.csv").read_text(encoding="utf-8-sig").splitlines()[1].split(",")[7])
-    assert points == ["0.5", "1"]
-    said()
 
 
 def test_a_set_s_folder_that_is_not_there_is_refused(key: Path, tmp_path: Path, said: Say) -> None:
