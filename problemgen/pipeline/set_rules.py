@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -33,7 +34,7 @@ def mark_by_set(answers: Answers, folder: Path, set_folder: Path | None) -> Rule
     made_from = answers.head.made_from
     if set_folder is None and not made_from:
         return RuleNotes()
-    place = folder / made_from if set_folder is None else set_folder
+    place = Path(os.path.normpath(folder / made_from)) if set_folder is None else set_folder
     if set_folder is None and not (place / SET_FILE).is_file():
         told = f"The set is no longer in {place}: marked by the policies kept in answers.json. --set names its folder."
         return RuleNotes(notes=(told,))
