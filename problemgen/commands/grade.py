@@ -44,7 +44,5 @@ def _say_what_was_done(report: MarkingReport) -> None:
     attempts = f", {report.attempts} attempts" if report.attempts > report.marked else ""
     files = ", ".join(name for name in report.files if name not in report.cautions)
     written = "; ".join((files, *(f"{name} {caution}" for name, caution in report.cautions.items())))
-    say(
-        f"Marked {report.marked} student{'s' * (report.marked != 1)}{attempts}{without}. Written to {report.out}: {written}.",
-        *report.notes,
-    )
+    marked = f"{report.marked} student{'s' if report.marked != 1 else ''}"
+    say(f"Marked {marked}{attempts}{without}. Written to {report.out}: {written}.", *report.notes)

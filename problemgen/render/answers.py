@@ -40,8 +40,6 @@ __all__ = [
     "template_key",
 ]
 
-_NOTHING_BEFORE = Issued()
-
 TemplateNames = Mapping[tuple[str, str], str]
 """What a template is called in answers.json, by the problem's id and the template's."""
 
@@ -61,15 +59,17 @@ class AnswerLines:
         inputs: Mapping[str, str],
         made_from: str = "",
         roster_columns: Sequence[str] = (),
-        issued: Issued = _NOTHING_BEFORE,
+        issued: Issued | None = None,
     ) -> bytes:
         """The first line: what is common to all students.
 
         `made_from` is the set's folder as seen from the file's, `roster_columns` the further columns of the roster,
-        `issued` what the next build has to know.
+        `issued` what the next build has to know: the numbers of the set's problems, where nothing is told.
         """
         self._templates = _template_names(problem_set)
         known = _head(problem_set, self._templates, inputs)
+        numbers = {one.name: int(one.id.removeprefix("p")) for one in problem_set.problems}
+        issued = issued or Issued(term=problem_set.term, numbers=numbers)
         head = replace(known, made_from=made_from, roster_columns=tuple(roster_columns), issued=issued)
         whole = AnswersFile(FORMAT, VERSION, head, (), "")
         return self._counted(ANSWERS_FORM.text(whole).removesuffix(b'],"digest":""}') + b"\n")

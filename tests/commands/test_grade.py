@@ -19,7 +19,7 @@ def test_a_marking_says_how_many_and_where(key: Path, tmp_path: Path, said: Say)
     assert main(["grade", str(key), str(tmp_path / "r.csv")]) == 3
     assert said() == (
         "r.csv:\n  line 1: no column for 1b, 1c, 1d, 1e, 1f, 1g, 2a, 2b, 2c, 2d; these parts count as blank\n"
-        "Marked 1 students; 1 handed nothing in. Written to built/grades: grades.csv, gradebook.csv, gradebook.xlsx, "
+        "Marked 1 student; 1 handed nothing in. Written to built/grades: grades.csv, gradebook.csv, gradebook.xlsx, "
         "sections.csv, unread.csv, look-into.csv, class-report.html, feedback/.\n"
     )
     assert (key / "grades" / "feedback" / "s2.html").is_file()

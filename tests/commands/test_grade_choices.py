@@ -44,7 +44,7 @@ def test_an_export_is_marked_by_a_mapping(key: Path, tmp_path: Path, said: Say) 
     assert grade(key, tmp_path / "e.csv", "--columns", str(tmp_path / "m.csv")) == 3
     assert said() == (
         f"e.csv:\n  {BLANK}\n"
-        f"Marked 1 students; 1 handed nothing in. Written to built/grades: {WRITTEN}.\n"
+        f"Marked 1 student; 1 handed nothing in. Written to built/grades: {WRITTEN}.\n"
         "e.csv, line 1: the columns 'zeit' are not marked\n"
     )
     grades = (key / "grades" / "grades.csv").read_text(encoding="utf-8-sig")
@@ -111,7 +111,7 @@ def test_a_marking_without_names_has_a_folder_of_its_own(key: Path, tmp_path: Pa
     said()
     assert grade(key, tmp_path / "r.csv", "--anonymous") == 3
     assert said().splitlines()[-1] == (
-        f"Marked 1 students; 1 handed nothing in. Written to built/grades-anonymous: {WRITTEN}; "
+        f"Marked 1 student; 1 handed nothing in. Written to built/grades-anonymous: {WRITTEN}; "
         "codes.csv tells the names, do not share it."
     )
     assert grade(key, tmp_path / "r.csv", "--anonymous", "--replace", "--out", str(key / "grades")) == 1

@@ -78,7 +78,7 @@ def test_what_differs_from_the_build_is_told(tmp_path: Path) -> None:
     ruled(tmp_path, rules + '[attempts]\ncounts = "best"\n')
     assert marked(tmp_path).notes == (
         (
-            f"Marked by {tmp_path / 'built' / '../set/small' / 'set.toml'} as it is now, other than when it was built: "
+            f"Marked by {tmp_path / 'set' / 'small' / 'set.toml'} as it is now, other than when it was built: "
             "follow_through 1 → 0.5 (all parts); widen_percent 0 → 1.5 (all parts); figures remark → deduct (2b); "
             "points 3 → 1 (2a); points 1 → 0.5 (2b); attempts.counts last → best."
         ),
@@ -91,7 +91,7 @@ def test_a_set_that_is_no_longer_there_is_marked_by_what_answers_json_keeps(tmp_
         kept = answers.head
     assert marked(tmp_path).notes == (
         (
-            f"The set is no longer in {tmp_path / 'built' / '../elsewhere'}: marked by the policies kept in "
+            f"The set is no longer in {tmp_path / 'elsewhere'}: marked by the policies kept in "
             "answers.json. --set names its folder."
         ),
     )
@@ -136,8 +136,8 @@ def test_faults_of_the_rules_stop_the_marking(tmp_path: Path, rules: str, fault:
 @pytest.mark.parametrize(
     ("head", "rules", "differs"),
     [
-        (HEAD.replace("chromate", "ester"), "", "problem 1 from ester, not chromate"),
-        (TWICE, "", "3 problems, not 2"),
+        (HEAD.replace("chromate", "ester"), "", "problem 'ester-2' is new; problem 1 is gone"),
+        (TWICE, "", "problem 'chromate-2' is new"),
         (HEAD, "[attempts]\nnumber = 2\n", "2 attempts, not 1"),
     ],
 )
@@ -149,7 +149,7 @@ def test_another_set_than_was_built_is_something_to_look_at(
     report = marked(tmp_path)
     assert report.to_look_at == (
         (
-            f"{tmp_path / 'built' / '../set/small' / 'set.toml'} is another set than was built ({differs}): marked by "
+            f"{tmp_path / 'set' / 'small' / 'set.toml'} is another set than was built ({differs}): marked by "
             "the policies kept in answers.json. Build it anew, or name the set with --set."
         ),
     )
