@@ -146,7 +146,7 @@ def build_set(request: BuildRequest, progress: Progress) -> BuildReport:
     return BuildReport(
         out=request.out,
         students=len(students),
-        notes=(*loaded.roster.notes, *_notes(printed, problem_set, students, making, outlets)),
+        notes=(*loaded.roster.notes, *_notes(request.wanted, printed, problem_set, students, making, outlets)),
         files=tuple(name for outlet in outlets for name in outlet.files),
         private=tuple(name for outlet in outlets for name in outlet.files if outlet.private),
     )
@@ -173,12 +173,19 @@ def _from_there(folder: Path, out: Path) -> str:
 
 
 def _notes(
+    wanted: Choice,
     printed: Printed,
     problem_set: ProblemSet,
     students: Sequence[Student],
     making: Making,
     outlets: Iterable[BuildingOutlet],
 ) -> Iterator[str]:
+    if wanted != Choice() and printed.head is None and problem_set.demonstration_secret is None:
+        yield (
+            "Nothing was built in this folder before: these sheets have numbers of their own. A part of what another "
+            "folder has printed is printed again with --out and that folder, and --replace."
+        )
+    yield from printed.redrawn_for()
     yield from printed.dropped(problem_set, [student.id for student in students])
     yield from making.notes()
     if problem_set.demonstration_secret is not None:

@@ -165,8 +165,11 @@ class Making:
             note = f"{student.id}: the section has characters that no font at hand shows; it is left off the sheets."
             self._names.append(note)
         printed = self._printed.keys.get((student.id, attempt))
-        code = sheet_code(self._secret, self._set.term, self._set.id, drawn_for(student.id, attempt))
-        code = printed.code if printed is not None else code
+        again = sum(self._printed.redrawn.values())
+        drawn = f"{drawn_for(student.id, attempt)} again {again}" if again else drawn_for(student.id, attempt)
+        # A sheet of which a problem was drawn anew is told from the one on paper by its code.
+        keeps = printed is not None and not self._printed.redraw
+        code = printed.code if keeps and printed else sheet_code(self._secret, self._set.term, self._set.id, drawn)
         shown = "" if unshown_section else section
         return Made(student, code, student.id if missing else name, variants, attempt, shown)
 

@@ -78,7 +78,7 @@ def new_course(folder: Path) -> tuple[str, ...]:
     files = {
         COURSE_FILE: _COURSE,
         "banks/substances.toml": _BANKS,
-        "rosters/section-a.csv": _ROSTER,
+        "rosters/A.csv": _ROSTER,
         f"{FIRST_SET}/{SET_FILE}": _SET,
     }
     with Staging(folder) as staging:

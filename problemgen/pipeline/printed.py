@@ -93,6 +93,17 @@ class Printed:
         """Whether a student has a problem on paper that is no longer theirs."""
         return not problem.is_for(student) and self.kept((student, attempt), problem) is not None
 
+    def redrawn_for(self) -> Iterator[str]:
+        """What was drawn anew on purpose, a line each."""
+        for name in sorted(self.redraw):
+            number = self.head.issued.numbers.get(name) if self.head is not None else None
+            had = [
+                entry[0] for entry, key in self.keys.items() if f"p{number}" in (one.problem for one in key.problems)
+            ]
+            told = "their sheets have new codes, and answers that were typed to it belong to the old numbers"
+            if had:
+                yield f"Problem {number} ({name}) was drawn anew for {some(had)}: {told}."
+
     def check(self, path: Path, problem_set: ProblemSet, entries: Sequence[Entry]) -> None:
         """Refuse a set that says otherwise than what is printed. Raises FaultsError with all that does."""
         faults = FaultLog(str(path / SET_FILE))

@@ -67,7 +67,9 @@ class Staging:
         if there and not self._replace:
             shown = ", ".join(there[:SHOWN])
             more = f" and {len(there) - SHOWN} more" if len(there) > SHOWN else ""
-            raise OutputError(f"{self.folder} already holds {shown}{more}; nothing was written")
+            raise OutputError(
+                f"{self.folder} already holds {shown}{more}; nothing was written. --replace replaces them"
+            )
 
     def supersede(self, names: Iterable[str]) -> None:
         """Name files of an earlier run: with `replace`, those that this run does not write are removed at the end.

@@ -160,7 +160,7 @@ def test_a_second_run_lists_what_it_would_replace(tmp_path: Path, said: Say) -> 
     assert build_small(tmp_path, out) == 1
     assert said() == (
         "out already holds answers.json, class.pdf, key.pdf, responses.csv, sheets/s1.pdf and 2 more; "
-        "nothing was written\n"
+        "nothing was written. --replace replaces them\n"
     )
     assert files_of(out) == before
 

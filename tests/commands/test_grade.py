@@ -121,7 +121,9 @@ def test_grades_are_not_replaced_unasked(key: Path, tmp_path: Path, said: Say) -
     assert main(arguments) == 3
     said()
     assert main(arguments) == 1
-    assert said() == "built/grades already holds gradebook.csv, grades.csv; nothing was written\n"
+    assert (
+        said() == "built/grades already holds gradebook.csv, grades.csv; nothing was written. --replace replaces them\n"
+    )
     assert main([*arguments, "--replace"]) == 3
     (tmp_path / "g").write_text("", encoding="utf-8")
     said()

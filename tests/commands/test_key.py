@@ -36,7 +36,7 @@ def test_an_earlier_file_is_kept_until_it_is_to_be_replaced(key: Path, said: Say
     out = tmp_path / "k.pdf"
     out.write_bytes(b"mine")
     assert main(["key", str(key), "s1", "--out", str(out)]) == 1
-    assert said() == ". already holds k.pdf; nothing was written\n"
+    assert said() == ". already holds k.pdf; nothing was written. --replace replaces them\n"
     assert out.read_bytes() == b"mine"
     assert main(["key", str(key), "s1", "--out", str(out), "--replace"]) == 0
     assert out.read_bytes().startswith(b"%PDF")

@@ -286,3 +286,25 @@ def test_numbers_of_an_earlier_term_do_not_come_again(tmp_path: Path, monkeypatc
     (tmp_path / "new" / "course.toml").write_text(course.replace("old/out", "older"), encoding="utf-8")
     with pytest.raises(FaultsError, match=r"answers\.json: found no such file or directory"):
         build_set(BuildRequest(week, tmp_path / "new" / "again"), lambda *_: None)
+
+
+def test_redrawn_sheets_have_codes_of_their_own(tmp_path: Path) -> None:
+    built(tmp_path)
+    before = {student: key.code for student, key in keys(tmp_path).items()}
+    report = built(tmp_path, redraw=("ester",))
+    after = {student: key.code for student, key in keys(tmp_path).items()}
+    assert all(after[student] != before[student] for student in FEW)
+    assert report.notes[0] == (
+        "Problem 2 (ester) was drawn anew for s1, s2: their sheets have new codes, and answers that were typed to it "
+        "belong to the old numbers."
+    )
+    built(tmp_path)
+    assert {student: key.code for student, key in keys(tmp_path).items()} == after
+
+
+def test_a_part_of_a_class_in_another_folder_has_numbers_of_its_own_and_says_so(tmp_path: Path) -> None:
+    report = built(tmp_path, section="A")
+    assert report.notes[0].startswith(
+        "Nothing was built in this folder before: these sheets have numbers of their own."
+    )
+    assert not any(note.startswith("Nothing was built") for note in built(tmp_path, section="A").notes)

@@ -70,7 +70,7 @@ def test_existing_files_are_not_replaced_unasked(tmp_path: Path, count: int, nam
     write_all(tmp_path, old)
     with pytest.raises(OutputError) as error:
         write_all(tmp_path, new)
-    assert str(error.value) == f"{tmp_path} already holds {named}; nothing was written"
+    assert str(error.value) == f"{tmp_path} already holds {named}; nothing was written. --replace replaces them"
     assert listing(tmp_path) == old
     write_all(tmp_path, new, replace=True)
     assert listing(tmp_path) == new

@@ -64,11 +64,14 @@ class Measure:
 def measures_of(reaction: Reaction, banks: Banks, extent: float, spread: tuple[float, float]) -> tuple[Measure, ...]:
     """The reagents of a reaction, each over the same range of what it allows: parts of an extent in mmol.
 
-    Water, and gases for which there is no bottle, are in excess where another reagent is measured.
+    Water, gases for which there is no bottle, and what is added in a later session than the first, are in excess where
+    another reagent is measured: the sheet before the session does not tell how much of it there will be.
     """
     reagents = [name for name, nu in reaction.coefficients.items() if nu < 0]
     destroyed = [name for name in reagents if name in _DESTROYED or _is_sold_dry(name, banks)]
-    passed = [n for n in reagents if _is_abundant(n, banks) or (n in _WORK_UP and len(reagents) > 2 and destroyed)]
+    later = [name for name in reagents if reaction.sessions.get(name, 1) > 1]
+    ends = [name for name in reagents if name in _WORK_UP and len(reagents) > 2 and destroyed]
+    passed = [name for name in reagents if _is_abundant(name, banks) or name in (*later, *ends)]
     if len(passed) == len(reagents):
         passed = passed[1:]
     found = []

@@ -82,6 +82,12 @@ def _there(draft: Draft, name: str, how: str, wishes: SubstanceWishes, ask: Ask)
     """A substance that the banks have; of a solution that they do not, the bottle is added."""
     one = draft.banks.substances[name]
     told = [f"{one.name} ({one.formula.text}) is there already: id {one.id}, found by its {how}."]
+    ignored = [key for key in ("formula", "state", "density", "hazards") if getattr(wishes, key)]
+    if ignored:
+        options = " and ".join(f"--{key}" for key in ignored)
+        told.append(
+            f"  {options}: not written. Change the entry {name!r} in the course's banks by hand, or write one there."
+        )
     if wishes.concentration:
         draft, bottle = _with_bottle(draft, one, wishes, ask)
         told += bottle

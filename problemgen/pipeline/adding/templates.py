@@ -223,7 +223,8 @@ def _story(reaction: Reaction, banks: Banks) -> str:
     told = f"{_upper(_row(reagents))} {'give' if len(reagents) > 1 else 'gives'} {product}."
     if _MARKUP & set(told):
         told = "The product is made from the reagents below."
-    sentences = f"{told} In the second session the product is weighed dry."
+    dry = " dry" if banks.substances[reaction.product].state == "solid" else ""
+    sentences = f"{told} In the second session the product is weighed{dry}."
     lines = [""]
     for word in sentences.split():
         longer = f"{lines[-1]} {word}".strip()
@@ -252,7 +253,11 @@ def _into_set(draft: Draft, name: str, lines: str) -> tuple[Draft, list[str]]:
         hint = nearest(name, known) or f"`problemgen copy {name}` makes a copy in the course."
         raise FaultsError([Fault("add", "set", repr(name), "a set of the course", hint)])
     place = file.relative_to(draft.folder).as_posix()
-    sessions = [one.get("session") for one in tomlkit.parse(draft.text(place)).get("sheet", [])]
+    written = tomlkit.parse(draft.text(place))
+    (wanted,) = (one["template"] for one in tomlkit.parse(lines)["problem"])
+    if wanted in (one.get("template") for one in written.get("problem", [])):
+        return draft, [f"{place} has a problem of this template already: nothing was added to it."]
+    sessions = [one.get("session") for one in written.get("sheet", [])]
     sheet = f"[[sheet]]\n{_SECOND_SHEET}\n" if 2 not in sessions else ""
     told = [f"Added to {place} as its last problem{', with a sheet for the second session' if sheet else ''}."]
     return draft.with_entries(place, sheet + lines), told
