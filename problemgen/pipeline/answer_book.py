@@ -152,10 +152,10 @@ def open_answers(folder: AnyPath) -> AnswerBook:
     ('v001',)
     >>> problem = book.problems("v001")[0]
     >>> print(problem.label, problem.template, problem.given["mass(salicylic-acid)"])
-    1 amounts/four-ways 6.459 g
+    1 amounts/four-ways 4.879 g
     >>> problem.parts[2]
-    Part(label='c', form='number', unit='mmol', answer='10.0', low=Decimal('9.9495'), high=Decimal('10.055'))
-    >>> book.judge("v001", {"1a": "0.0468 mol", "1c": "0.01"}).parts[:3:2]
+    Part(label='c', form='number', unit='mmol', answer='45.0', low=Decimal('44.945'), high=Decimal('45.055'))
+    >>> book.judge("v001", {"1a": "0.03532 mol", "1c": "0.045"}).parts[:3:2]
     (<PartResult 1a: right (in-window), 1 of 1>, <PartResult 1c: mistake (other-unit:mol), 1/2 of 1>)
     >>> book.close()
     >>> place.cleanup()

@@ -17,7 +17,8 @@ NAMES = ("titrations/oxalic-acid", "equations/butane-burns")
 
 def tasks(students: int = 60) -> list[Task]:
     return [
-        (name, templates_folder() / f"{name}.toml", banks_folder(), students, "three glass beads") for name in NAMES
+        (name, templates_folder() / f"{name}.toml", (banks_folder(), None), students, "three glass beads")
+        for name in NAMES
     ]
 
 

@@ -1,6 +1,6 @@
 """What lies beside the window: accepted and followed, a number before it is rounded to a whole, rounding to both sides.
 
-Numbers are those that the shipped templates draw for s1, worked by hand.
+Numbers are those that the templates draw for s1, worked by hand.
 """
 
 from __future__ import annotations
@@ -16,8 +16,8 @@ from tests.support.judged import Judge, parts
 from tests.support.own_set import drawn_key
 
 EPSOM = "hydrates/weathered-epsom-salt"  # 3.2022 g, heated 1.5635 g: x = 90.963 mmol / 12.990 mmol = 7.0025
-TABLET = "titrations/antacid-tablet"  # 75.18 % of 0.5240 g
-ALUMINIUM = "gases/hydrogen-from-aluminium"  # 6.067 mmol of Al, 14.22 mmol of HCl: 6.067 - 14.22/3 = 1.327 mmol left
+TABLET = "pinned/antacid-tablet"  # 75.18 % of 0.5240 g
+ALUMINIUM = "pinned/hydrogen-from-aluminium"  # 6.067 mmol of Al, 14.22 mmol of HCl: 6.067 - 14.22/3 = 1.327 mmol left
 
 
 def marked(template: str, cells: Mapping[str, str]) -> Mapping[str, PartResult]:
@@ -69,7 +69,7 @@ def test_its_mistakes_are_known_before_they_are_rounded(wrote: str, reason: str)
 @pytest.mark.parametrize(("label", "wrote"), [("1c", "7.850"), ("1f", "2.262")])
 def test_what_follows_from_an_accepted_answer_is_right(label: str, wrote: str) -> None:
     # 15.684 mmol written as 15.7, which is right; half of that is 7.850 mmol, and 7.842 mmol is the key
-    key = drawn_key("yield/fluorescein", "s2")
+    key = drawn_key("pinned/fluorescein", "s2")
     assert parts(judge_student(*key, {label: wrote}))[label].verdict == "rounded"
     found = parts(judge_student(*key, {"1a": "15.7", label: wrote}))
     assert (found["1a"].reason, found["1a"].points) == ("one-figure-fewer", found["1a"].of)

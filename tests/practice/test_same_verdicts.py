@@ -90,15 +90,15 @@ def test_twenty_thousand_random_answers_get_no_different_verdict(browser: Browse
 
 def test_what_lies_beside_the_window_is_followed_on_both_sides(browser: Browser, tmp_path: Path) -> None:
     # Half of an amount that is written with a figure fewer; waters before they are rounded, right and followed.
-    write_answers(tmp_path / "answers.json", ("yield/fluorescein", "hydrates/weathered-epsom-salt"), 2)
+    write_answers(tmp_path / "answers.json", ("pinned/fluorescein", "hydrates/weathered-epsom-salt"), 2)
     with Answers(tmp_path / "answers.json") as answers:
         rows, theirs = [], []
         for student in ("s1", "s2"):
             key = answers.student(student)
-            amount, water = (number_in(next(iter(one.truths.values()))).value for one in key.problems)
-            short = figures_text(amount, 3)
-            cells = {"1a": short, "1c": figures_text(Fraction(short) / 2, 4), "2d": "7.002"}
-            own = figures_text(water * Fraction(9, 10), 5)
+            amount, water = (number_in(next(iter(one.truths.values()))) for one in key.problems)
+            short = figures_text(amount.value, amount.figures - 1)
+            cells = {"1a": short, "1c": figures_text(Fraction(short) / 2, amount.figures), "2d": "7.002"}
+            own = figures_text(water.value * Fraction(9, 10), 5)
             for one in (cells, {**cells, "2a": own, "2d": "6.302"}):
                 rows.append((student, one))
                 theirs.append(results_of(judge_student(answers.head, key, one)))

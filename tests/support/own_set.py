@@ -74,7 +74,9 @@ def cells_of(name: str, own: tuple[str, ...], student: str = "s1") -> dict[str, 
 
 
 def _cell(datum: Datum, second: Datum | None = None) -> str:
-    return f"{datum.written.text} {datum.unit}" if second is None else f"{datum.written.text}:{second.written.text}"
+    if second is not None:
+        return f"{datum.written.text}:{second.written.text}"
+    return datum.written.text if datum.unit == "1" else f"{datum.written.text} {datum.unit}"
 
 
 def worked(name: str, own: Sequence[str], cells: Mapping[str, str], student: str = "s1") -> StudentKey:

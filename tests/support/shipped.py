@@ -14,7 +14,7 @@ from tests.support.small_set import ROOT, banks, made
 
 __all__ = ["NAMES", "set_of", "shipped", "variant_of"]
 
-_PATHS = template_ids(ROOT / "templates")
+_PATHS = {**template_ids(ROOT / "templates"), **template_ids(ROOT / "tests" / "support" / "templates")}
 
 NAMES = sorted(_PATHS)
 

@@ -39,7 +39,8 @@ _STUDENTS, _TURNS = 4, 18
 
 def write_answers(path: Path, names: tuple[str, ...], students: int) -> None:
     """An answers.json with one problem a template."""
-    banks, paths = load_banks(banks_folder()), template_ids(templates_folder())
+    banks = load_banks(banks_folder())
+    paths = {**template_ids(templates_folder()), **template_ids(Path(__file__).parent / "templates")}
     templates = [load_template(paths[name], name, banks) for name in names]
     problems = tuple(
         SetProblem(f"p{index}", template.id, (template,)) for index, template in enumerate(templates, start=1)
