@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Any
 
 from problemgen.exact.rounding import plain_text
-from problemgen.model.answers import KeyHead, TemplateKey
+from problemgen.model.answers import KeyHead, TemplateKey, template_id, template_in_problem
 from problemgen.model.policy import Counts, Gradebook, Policy
 
 __all__ = ["changes", "ruled"]
@@ -38,7 +38,8 @@ def ruled(
     for problem, keys in head.problems.items():
         for name in keys:
             pointed = _with_points(head.templates[name], problem, points)
-            own = name if templates.get(name, pointed).parts == pointed.parts else f"{_id(name)} ({problem})"
+            same = templates.get(name, pointed).parts == pointed.parts
+            own = name if same else template_in_problem(template_id(name), problem)
             templates[own] = replace(pointed, id=own)
             names[problem, name] = own
     attempts = replace(head.attempts, counts=counts)
@@ -86,11 +87,6 @@ def _with_points(template: TemplateKey, problem: str, points: Mapping[str, Fract
         for usual in (part.usual_points,)
     )
     return template if parts == template.parts else replace(template, parts=parts)
-
-
-def _id(name: str) -> str:
-    """The id of a template, by its key."""
-    return name.partition(" (")[0]
 
 
 def _shown(value: Any) -> str:

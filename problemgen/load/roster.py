@@ -9,6 +9,7 @@ from pathlib import Path
 from problemgen.load.columns import id_hint
 from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.load.tables import Row, Table
+from problemgen.model.cells import unguarded
 from problemgen.model.problem_set import Student
 
 __all__ = ["ROSTER_COLUMNS", "Roster", "anonymous_students", "load_roster"]
@@ -59,8 +60,8 @@ def load_roster(path: Path, names: Mapping[str, str] | None = None) -> Roster:
 
 def _student(row: Row, more: Iterable[str]) -> Student:
     written = row.cells["id"].strip()
-    others = tuple((name, cell) for name in more if (cell := row.cells.get(name, "").strip()))
-    return Student(written, _name(row) or written, row.cells.get("section", "").strip(), more=others)
+    others = tuple((name, unguarded(cell)) for name in more if (cell := row.cells.get(name, "").strip()))
+    return Student(written, unguarded(_name(row)) or written, row.cells.get("section", "").strip(), more=others)
 
 
 def _name(row: Row) -> str:

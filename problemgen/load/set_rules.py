@@ -19,7 +19,7 @@ from problemgen.load.set_documents import (
     MarkedSetDocument,
     problem_names,
 )
-from problemgen.model.answers import KeyHead
+from problemgen.model.answers import KeyHead, template_id
 from problemgen.model.policy import Counts, Gradebook, Policy
 
 __all__ = ["SetRules", "load_set_rules"]
@@ -93,8 +93,7 @@ def _differences(document: _Set, numbered: Mapping[int, _Problem], head: KeyHead
         if number not in numbered:
             yield f"problem {number} is gone"
             continue
-        # A template that stands in a set twice with other points has the problem's id behind its own.
-        were, names = tuple(one.partition(" (")[0] for one in built), numbered[number].names
+        were, names = tuple(template_id(one) for one in built), numbered[number].names
         if names != were:
             yield f"problem {number} from {' or '.join(names)}, not {' or '.join(were)}"
     if document.attempts.number != head.attempts.number:

@@ -55,10 +55,12 @@ def typed_responses(path: Path, about: Sequence[str]) -> Typed | None:
     """The table of responses in a CSV file; None where nothing is typed beside the columns `about` the student.
 
     Raises:
-        ValueError: for a file that is no table with a column "id".
+        ValueError: for a file that is no table with a column "id", or that cannot be read without doubt: written
+            again, it would not hold what it holds now.
         OSError: for a file that cannot be read.
     """
-    records = list(CsvText(path, frozenset({_ID})).records())
+    source = CsvText(path, frozenset({_ID}))
+    records = list(source.records())
     header = header_of(list(islice(records, HEAD_ROWS)), frozenset({_ID}))
     if header is None:
         return None
@@ -72,4 +74,13 @@ def typed_responses(path: Path, about: Sequence[str]) -> Typed | None:
         for column, cell in enumerate(record.cells)
         if column >= len(names) or names[column] not in about
     )
-    return Typed(records[:place], header, below) if any(typed) else None
+    if not any(typed):
+        return None
+    doubts = [*source.notes, *(one.remark for one in records if one.remark)]
+    # Behind a mark of the encoding, bytes that do not fit it are replaced without a note.
+    doubts += [
+        f"line {one.line}: bytes of another encoding" for one in records if any("\ufffd" in c for c in one.cells)
+    ]
+    if doubts:
+        raise ValueError(f"not read without doubt ({doubts[0]})")
+    return Typed(records[:place], header, below)

@@ -50,6 +50,8 @@ __all__ = [
     "StudentKey",
     "TemplateKey",
     "answers_schema",
+    "template_id",
+    "template_in_problem",
 ]
 
 FORMAT: Literal["problemgen answers"] = "problemgen answers"
@@ -315,6 +317,20 @@ ANSWERS_FORM = FileForm(AnswersFile)
 STUDENT_FORM = FileForm(StudentKey)
 PLAN_FORM = FileForm(Plan)
 PART_FORM = FileForm(PartKey)
+
+
+def template_in_problem(template: str, problem: str) -> str:
+    """What a template is called that has other points in an earlier problem: by its id, and that of the problem.
+
+    >>> template_in_problem("titrations/borax", "p3"), template_id("titrations/borax (p3)")
+    ('titrations/borax (p3)', 'titrations/borax')
+    """
+    return f"{template} ({problem})"
+
+
+def template_id(name: str) -> str:
+    """The id of a template, of what the head calls it."""
+    return name.partition(" (")[0]
 
 
 def answers_schema() -> dict[str, Any]:

@@ -13,6 +13,7 @@ from problemgen.errors import Fault, FaultsError
 from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.resources import layouts
+from problemgen.load.set_documents import SET_FILE
 from problemgen.make.draws import fingerprint
 from problemgen.model.problem_set import Layout, ProblemSet, Student
 from problemgen.pipeline.arguments import AnyPath, HowMany, checked, path_or_none
@@ -116,7 +117,9 @@ def build_set(request: BuildRequest, progress: Progress) -> BuildReport:
     problem_set = printed.numbered(loaded.problem_set)
     entries = [(one.id, attempt) for attempt in range(1, problem_set.attempts.number + 1) for one in students]
     printed.check(loaded.folder, problem_set, entries)
-    secret, new_secret = _secret(request, problem_set, printed)
+    if request.roster is not None or request.count is not None:
+        printed.check_roster(request.roster, [student.id for student in students])
+    secret, new_secret = _secret(request, loaded.folder, problem_set, printed)
     making = Making(problem_set, secret, printed)
     if request.wanted != Choice():
         _check_unchanged(request.out / ANSWERS_FILE, inputs)
@@ -219,7 +222,7 @@ def _jobs(run: BuildingRun, outlets: Sequence[BuildingOutlet], waiting: dict[str
                 yield job
 
 
-def _secret(request: BuildRequest, problem_set: ProblemSet, printed: Printed) -> tuple[bytes, bool]:
+def _secret(request: BuildRequest, folder: Path, problem_set: ProblemSet, printed: Printed) -> tuple[bytes, bool]:
     """The set's secret, and whether it is new: published for a demonstration, kept from an earlier build, or made.
 
     Raises FaultsError where numbers were printed from another: new students might then get what somebody has already.
@@ -228,9 +231,14 @@ def _secret(request: BuildRequest, problem_set: ProblemSet, printed: Printed) ->
     if request.new_secret and problem_set.demonstration_secret is None:
         return secrets.token_hex(32).encode(), True
     if problem_set.demonstration_secret is not None:
-        secret, found = problem_set.demonstration_secret.encode(), "another demonstration_secret"
-    elif path.is_file():
-        secret, found = path.read_bytes(), "another secret"
+        secret = problem_set.demonstration_secret.encode()
+        if before and fingerprint(secret) != before:
+            hint = "Put the old one back, or build into another folder."
+            expected = "the one that the printed numbers were drawn from"
+            FaultLog(str(folder / SET_FILE)).refuse("demonstration_secret", "another secret", expected, hint)
+        return secret, False
+    if path.is_file():
+        secret = path.read_bytes()
         if len(secret) < _SHORTEST_SECRET:
             found = f"a secret of {len(secret)} bytes"
             FaultLog(str(path)).refuse("", found, f"{_SHORTEST_SECRET} bytes or more", _RECOVER)
@@ -239,5 +247,5 @@ def _secret(request: BuildRequest, problem_set: ProblemSet, printed: Printed) ->
     else:
         return secrets.token_hex(32).encode(), True
     if before and fingerprint(secret) != before:
-        FaultLog(str(path)).refuse("", found, "the one that the printed numbers were drawn from", _RECOVER)
+        FaultLog(str(path)).refuse("", "another secret", "the one that the printed numbers were drawn from", _RECOVER)
     return secret, False

@@ -17,7 +17,7 @@ from problemgen.load.rosters import ROSTER_FILE
 from problemgen.load.set_documents import SET_FILE
 from problemgen.load.templates import check_drawn, load_template
 from problemgen.make.next_problem import Had, NextProblems, substances_of
-from problemgen.model.answers import KeyHead, StudentKey
+from problemgen.model.answers import KeyHead, StudentKey, template_id
 from problemgen.model.template import Template
 from problemgen.model.verdict import PartResult, StudentResult
 from problemgen.pipeline.arguments import AnyPath, Paths, as_paths, checked, path_or_none
@@ -35,7 +35,7 @@ from problemgen.render.symbols import capitalised
 from problemgen.render.typst import sheet_data
 from problemgen.write.files import Staging
 from problemgen.write.pdf import Job, compile_all
-from problemgen.write.spreadsheet import plain_lines
+from problemgen.write.spreadsheet import CsvLines
 
 __all__ = ["FollowUpReport", "follow_up"]
 
@@ -214,7 +214,7 @@ class _FollowUp:
     def _student(self, key: StudentKey, result: StudentResult) -> _Student:
         templates = [self.head.templates[one.template] for one in key.problems]
         substances = frozenset[str]().union(*(substances_of(one.plan, one.scene) for one in templates))
-        student = _Student(key, result, Had(frozenset(_id(one.id) for one in templates), substances))
+        student = _Student(key, result, Had(frozenset(template_id(one.id) for one in templates), substances))
         by_problem = {one.problem: self.head.templates[one.template] for one in key.problems}
         lost = [part for part in result.counted if part.verdict in _LOST and part.points < part.of]
         order = list(_LOST)
@@ -224,13 +224,8 @@ class _FollowUp:
             idea = idea_of_part(template.plan, asked, part.at, part.mistakes)
             student.wrong.setdefault(idea, _words(idea, part, asked.quantity.kind))
             if part.mistakes:
-                student.made.append(MadeMistake(idea, _id(template.id), part.mistakes[0], key.student))
+                student.made.append(MadeMistake(idea, template_id(template.id), part.mistakes[0], key.student))
         return student
-
-
-def _id(name: str) -> str:
-    """A template's own id, of what answers.json calls it."""
-    return name.partition(" (")[0]
 
 
 def _words(idea: Idea, part: PartResult, kind: str) -> str:
@@ -246,10 +241,12 @@ def _written(work: _FollowUp, problems: Sequence[NextProblem], out: Path, *, rep
     shown = shown_errors(made, work.known({one.template for one in made}))
     document = class_page(head, shown, len(work.students))
     files = (SET_FILE, ROSTER_FILE, f"{_PAGE}.html", f"{_PAGE}.pdf")
+    csv = CsvLines()
+    roster = b"".join(csv.line(row) for row in roster_rows(keys, head.roster_columns))
     with Staging(out, replace=replace) as staging:
         staging.expect(files)
         staging.write(SET_FILE, set_text(head, problems).encode())
-        staging.write(ROSTER_FILE, plain_lines(roster_rows(keys, head.roster_columns)), private=True)
+        staging.write(ROSTER_FILE, roster, private=True)
         staging.write(f"{_PAGE}.html", page(document, layouts()).encode())
         for name, pdf in compile_all([Job(f"{_PAGE}.pdf", sheet_data(document))], layouts()):
             staging.write(name, pdf)

@@ -168,8 +168,10 @@ class Making:
         again = sum(self._printed.redrawn.values())
         drawn = f"{drawn_for(student.id, attempt)} again {again}" if again else drawn_for(student.id, attempt)
         # A sheet of which a problem was drawn anew is told from the one on paper by its code.
-        keeps = printed is not None and not self._printed.redraw
-        code = printed.code if keeps and printed else sheet_code(self._secret, self._set.term, self._set.id, drawn)
+        if printed is not None and not self._printed.is_redrawn((student.id, attempt)):
+            code = printed.code
+        else:
+            code = sheet_code(self._secret, self._set.term, self._set.id, drawn)
         shown = "" if unshown_section else section
         return Made(student, code, student.id if missing else name, variants, attempt, shown)
 

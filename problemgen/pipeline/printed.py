@@ -12,7 +12,7 @@ from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.set_documents import SET_FILE
 from problemgen.make.printed import changed_numbers
-from problemgen.model.answers import KeyHead, ProblemKey, StudentKey, TemplateKey
+from problemgen.model.answers import KeyHead, ProblemKey, StudentKey, TemplateKey, template_id
 from problemgen.model.fixed import Datum
 from problemgen.model.problem_set import Issued, ProblemSet, SetProblem
 from problemgen.model.template import Template, label_of
@@ -43,8 +43,7 @@ class Printed:
 
     def template_of(self, key: ProblemKey, problem: SetProblem) -> Template | None:
         """The template that a kept problem was drawn from; None where the problem has it no more."""
-        name, _, _ = key.template.partition(" ")
-        return next((one for one in problem.templates if one.id == name), None)
+        return next((one for one in problem.templates if one.id == template_id(key.template)), None)
 
     def given(self, problem: SetProblem, template: Template) -> list[Mapping[str, Datum]]:
         """All given values of a problem's template that are on paper, in this term or an earlier one."""
@@ -93,6 +92,27 @@ class Printed:
         """Whether a student has a problem on paper that is no longer theirs."""
         return not problem.is_for(student) and self.kept((student, attempt), problem) is not None
 
+    def check_roster(self, roster: Path | None, students: Iterable[str]) -> None:
+        """Refuse a list of students of this run's that leaves out who has numbers already: these would be lost.
+
+        A student who is taken out of the set's own roster has left; another roster may be a part of the class.
+
+        Raises:
+            FaultsError: with those who are left out; `roster` is None for a number of variants without names.
+        """
+        here = set(students)
+        gone = dict.fromkeys(student for student, _ in self.keys if student not in here)
+        if gone:
+            found = f"a list without {some(gone)}, whose numbers are printed in this folder"
+            hint = "Name all of the class; --section prints the sheets of one section alone, --out another folder."
+            FaultLog(str(roster or "build")).refuse("", found, "everybody who has a sheet", hint)
+
+    def is_redrawn(self, entry: Entry) -> bool:
+        """Whether a problem that an attempt has on paper is drawn anew on purpose."""
+        numbers = self.head.issued.numbers if self.head is not None else {}
+        again = {f"p{numbers.get(name)}" for name in self.redraw}
+        return any(one.problem in again for one in self.keys[entry].problems)
+
     def redrawn_for(self) -> Iterator[str]:
         """What was drawn anew on purpose, a line each."""
         for name in sorted(self.redraw):
@@ -125,7 +145,7 @@ class Printed:
     def _changes(self, key: ProblemKey, problem: SetProblem, own: frozenset[str]) -> Iterator[str]:
         template = self.template_of(key, problem)
         if template is None:
-            yield f"no template {key.template.partition(' ')[0]} any more"
+            yield f"no template {template_id(key.template)} any more"
             return
         yield from changed_numbers(template, key.given, own)
         if self.head is not None:
@@ -186,7 +206,7 @@ def _given_in(folders: Iterable[Path]) -> dict[str, list[Mapping[str, Datum]]]:
         with Answers(folder / ANSWERS_FILE) as answers:
             for key in answers:
                 for problem in key.problems:
-                    found[problem.template.partition(" ")[0]].append(problem.given)
+                    found[template_id(problem.template)].append(problem.given)
     return found
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from problemgen.model.answers import ProblemKey, TemplateKey
+from problemgen.model.answers import ProblemKey, TemplateKey, template_id
 from problemgen.model.fixed import Datum
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.template import label_of
@@ -61,8 +61,7 @@ class Problem:
 def key_problem(template: TemplateKey, problem: ProblemKey) -> Problem:
     """A problem of a built set; `template` is the one that it was drawn from."""
     parts = (_part(one.label, one.asked, problem.truths.get(one.id), template.scene) for one in template.parts)
-    # A template that stands in a set twice with other points has the problem's id behind its own.
-    name, _, _ = template.id.partition(" ")
+    name = template_id(template.id)
     return Problem(problem.problem.removeprefix("p"), name, template.title, _given(problem.given.items()), tuple(parts))
 
 

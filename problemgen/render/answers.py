@@ -20,6 +20,7 @@ from problemgen.model.answers import (
     ProblemKey,
     StudentKey,
     TemplateKey,
+    template_in_problem,
 )
 from problemgen.model.own_data import OwnKey, own_column, with_own_columns
 from problemgen.model.problem_set import Issued, ProblemSet, SetProblem, Student
@@ -122,7 +123,7 @@ def _template_names(problem_set: ProblemSet) -> TemplateNames:
         for template in problem.templates:
             first = met.setdefault(template.id, template)
             same = template is first or template.parts == first.parts
-            names[problem.id, template.id] = template.id if same else f"{template.id} ({problem.id})"
+            names[problem.id, template.id] = template.id if same else template_in_problem(template.id, problem.id)
     return names
 
 

@@ -6,24 +6,9 @@ import csv
 import io
 from collections.abc import Iterable
 
-__all__ = ["CsvLines", "guarded", "plain_lines"]
+from problemgen.model.cells import guarded
 
-_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
-
-
-def guarded(text: str) -> str:
-    """A cell's text with an apostrophe before what a spreadsheet would run as a formula.
-
-    Plain numbers stay numbers: "-3.2" is left as it is.
-    """
-    if text.startswith(_FORMULA_STARTS) and not _is_number(text):
-        return "'" + text
-    return text
-
-
-def _is_number(text: str) -> bool:
-    digits = text[1:] if text[:1] in "+-" else text
-    return digits.replace(".", "", 1).isdecimal() and digits.isascii()
+__all__ = ["CsvLines", "plain_lines"]
 
 
 class CsvLines:

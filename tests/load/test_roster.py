@@ -139,3 +139,11 @@ def test_the_shipped_roster_keeps_every_name() -> None:
     assert len(students) == 120
     names = names_of("first-week", [student.id for student in students])
     assert {student.id: student.name for student in students} == names
+
+
+def test_what_stood_behind_an_apostrophe_for_a_spreadsheets_sake_is_read_without_it(tmp_path: Path) -> None:
+    path = tmp_path / "roster.csv"
+    path.write_text("id,name,mail\ns1,'=Adrel,'@home\ns2,'t Hooft,'s\n", encoding="utf-8")
+    adrel, hooft = load_roster(path).students
+    assert (adrel.name, adrel.more) == ("=Adrel", (("mail", "@home"),))
+    assert (hooft.name, hooft.more) == ("'t Hooft", (("mail", "'s"),))

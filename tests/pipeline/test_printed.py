@@ -308,3 +308,55 @@ def test_a_part_of_a_class_in_another_folder_has_numbers_of_its_own_and_says_so(
         "Nothing was built in this folder before: these sheets have numbers of their own."
     )
     assert not any(note.startswith("Nothing was built") for note in built(tmp_path, section="A").notes)
+
+
+def test_who_has_none_of_a_redrawn_problem_keeps_the_code(tmp_path: Path) -> None:
+    some_only = SET + 'for = ["s1"]\n'  # the last problem, of the template "ester"
+    built(tmp_path, some_only)
+    before = {student: key.code for student, key in keys(tmp_path).items()}
+    built(tmp_path, some_only, redraw=("ester",))
+    after = {student: key.code for student, key in keys(tmp_path).items()}
+    assert (after["s1"] != before["s1"], after["s2"] == before["s2"]) == (True, True)
+
+
+def test_a_part_of_the_class_as_roster_loses_nobody(tmp_path: Path) -> None:
+    built(tmp_path)
+    before = given(tmp_path)
+    (tmp_path / "half.csv").write_text("id,name\ns2,Bea\n", encoding="utf-8")
+    for options in ({"roster": tmp_path / "half.csv"}, {"count": 3}):
+        with pytest.raises(FaultsError, match=r"found a list without s1.*, whose numbers are printed in this folder"):
+            built(tmp_path, **options)
+    assert given(tmp_path) == before
+
+
+def test_another_published_secret_is_told_where_it_stands(tmp_path: Path) -> None:
+    built(tmp_path, 'demonstration_secret = "x"\n' + SET)
+    with pytest.raises(FaultsError) as caught:
+        built(tmp_path, 'demonstration_secret = "y"\n' + SET)
+    assert str(caught.value).removeprefix(f"{tmp_path}/") == (
+        "week/set.toml: demonstration_secret: found another secret; expected the one that the printed numbers were "
+        "drawn from. Put the old one back, or build into another folder."
+    )
+
+
+def test_a_row_that_is_added_to_typed_answers_runs_no_formula(tmp_path: Path) -> None:
+    built(tmp_path)
+    path = tmp_path / "out" / "responses.csv"
+    path.write_text(
+        path.read_text(encoding="utf-8-sig").replace("s1,Ada", "s1,=Ada", 1) + "s2,,,,1\n", encoding="utf-8"
+    )
+    built(tmp_path, names={**FEW, "s3": "=HYPERLINK(1)"})
+    rows = {row[0]: row[1] for row in csv.reader(io.StringIO(path.read_text(encoding="utf-8-sig")))}
+    assert rows["s3"] == "'=HYPERLINK(1)"
+    assert rows["s1"] == "=Ada"  # what somebody typed is theirs
+
+
+def test_a_table_with_odd_bytes_is_not_written_again(tmp_path: Path) -> None:
+    built(tmp_path)
+    path = tmp_path / "out" / "responses.csv"
+    typed = path.read_bytes().replace(b"s1,Ada", "s1,Zoë — Ada".encode() + b" \xff,A,,3.2\r\ns1,Ada", 1)
+    path.write_bytes(typed)
+    report = built(tmp_path, names=MORE)
+    assert path.read_bytes() == typed
+    assert any("not read without doubt (line 2: bytes of another encoding)" in note for note in report.notes)
+    assert (tmp_path / "out" / "responses-blank.csv").is_file()

@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from problemgen.write.spreadsheet import CsvLines, guarded
+from problemgen.model.cells import guarded
+from problemgen.write.spreadsheet import CsvLines
 
 STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
 

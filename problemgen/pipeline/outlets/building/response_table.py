@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from problemgen.load.typed_responses import typed_responses
 from problemgen.load.whose_rows import about_columns
+from problemgen.model.cells import guarded
 from problemgen.pipeline.making import Made
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
 from problemgen.render.answers import response_columns
@@ -54,7 +55,7 @@ class ResponseTable(BuildingOutlet):
         if typed is None:
             run.staging.write(_FILE, _text(blank))
             return
-        typed.complete(blank)
+        typed.complete([[guarded(cell) for cell in row] for row in blank])
         run.staging.write(_FILE, plain_lines(typed.rows) if typed.is_changed else before)
         added = ", and what it lacked was added" if typed.is_changed else ""
         self._notes.append(f"{_FILE} holds answers: they were kept{added}.")
