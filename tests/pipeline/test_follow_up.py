@@ -16,6 +16,7 @@ from problemgen.errors import FaultsError, OutputError
 from problemgen.exact.rounding import figures_text
 from problemgen.load.answers import ANSWERS_FILE, Answers
 from problemgen.load.courses import course_of
+from problemgen.load.roster import load_roster
 from problemgen.load.sets import load_set
 from problemgen.model.problem_set import ProblemSet
 from problemgen.pipeline.build import build_set
@@ -76,7 +77,9 @@ def test_who_got_something_wrong_gets_problems_and_nobody_else(week: Path, told:
     assert mine["s2"] == mine["s3"]
     with (week / "next" / "roster.csv").open(encoding="utf-8-sig", newline="") as stream:
         rows = [(row["id"], row["name"], row["section"]) for row in csv.DictReader(stream)]
-    assert rows == [("s2", "=Bevin", "A"), ("s3", "Cleomar", "A"), ("s5", "Estrin", "A")]
+    # In the file no spreadsheet runs a name as a formula, and on the sheet it is as it was.
+    assert rows == [("s2", "'=Bevin", "A"), ("s3", "Cleomar", "A"), ("s5", "Estrin", "A")]
+    assert [one.name for one in load_roster(week / "next" / "roster.csv").students] == ["=Bevin", "Cleomar", "Estrin"]
     assert (told.students, told.problems) == (3, len(found.problems))
     assert told.notes[-2:] == (
         "Handed nothing in, and get no problem: s4.",
