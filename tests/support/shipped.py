@@ -12,16 +12,17 @@ from problemgen.model.template import Template
 from problemgen.model.variant import Variant
 from tests.support.small_set import ROOT, banks, made
 
-__all__ = ["NAMES", "set_of", "shipped", "variant_of"]
+__all__ = ["NAMES", "PATHS", "set_of", "shipped", "variant_of"]
 
-_PATHS = {**template_ids(ROOT / "templates"), **template_ids(ROOT / "tests" / "support" / "templates")}
+PATHS = {**template_ids(ROOT / "templates"), **template_ids(ROOT / "tests" / "support" / "templates")}
+"""Those that come with the program, and those of the tests, by id."""
 
-NAMES = sorted(_PATHS)
+NAMES = sorted(PATHS)
 
 
 @cache
 def shipped(name: str) -> Template:
-    return load_template(_PATHS[name], name, banks())
+    return load_template(PATHS[name], name, banks())
 
 
 @cache

@@ -8,7 +8,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -16,7 +15,6 @@ import pytest
 from problemgen.chemistry.equation import Equation, Term, balance, read_equation
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import figures_text
-from problemgen.load.courses import template_ids
 from problemgen.load.resources import layouts
 from problemgen.model.blocks import Block, Calculation, Chemical, Paragraph, Prose, Strong
 from problemgen.model.fixed import Datum
@@ -35,12 +33,9 @@ from problemgen.render.symbols import capitalised
 from problemgen.render.typst import sheet_data
 from problemgen.write.pdf import Job, compile_all
 from tests.support.contract import Made, labelled, made_from, owed_by, the_set, the_student
-from tests.support.shipped import shipped
+from tests.support.shipped import PATHS, shipped
 from tests.support.small_set import banks
 from tests.support.worked_values import exact_values, mistaken_values
-
-ROOT = Path(__file__).parents[2]
-PATHS = template_ids(ROOT / "templates")
 
 MARKED, PAGES = 4, 2
 """Variants on which every wrong way is marked, and variants that are printed: both take longer than solving."""
@@ -132,8 +127,10 @@ def test_there_is_nothing_to_say_when_it_is_tried_out(made: Made) -> None:
     trial = tried(made.template, PATHS[made.template.id])
     wide = WIDE.get(made.template.id)
     known = [one for one in trial.remarks if wide and re.fullmatch(rf"a window of .* in {re.escape(wide)}", one.found)]
-    assert (trial.faults, [one for one in trial.remarks if one not in known]) == ((), [])
-    assert len(known) == (wide is not None)
+    assert trial.faults == ()
+    if not made.template.id.startswith("pinned/"):  # numbers worked by hand rest on these as they were, wide or not
+        assert [one for one in trial.remarks if one not in known] == []
+        assert len(known) == (wide is not None)
 
 
 def test_liquids_fit_a_flask(made: Made) -> None:
