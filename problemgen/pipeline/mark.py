@@ -11,7 +11,7 @@ from problemgen.grade.judge import judge_student
 from problemgen.grade.meant import judge_meant
 from problemgen.grade.overriding import overridden
 from problemgen.grade.own_data import with_own_data
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.answers import Answers
 from problemgen.load.columns import load_columns
 from problemgen.load.resources import layouts
 from problemgen.load.responses import Responses
@@ -22,6 +22,7 @@ from problemgen.model.means import Means
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.anonymity import Anonymity, check_no_ids_told
 from problemgen.pipeline.arguments import AnyPath, Paths, as_paths, checked, path_or_none
+from problemgen.pipeline.built import open_built
 from problemgen.pipeline.decisions import decisions_for, means_for
 from problemgen.pipeline.earlier import file_stem, marked_entries
 from problemgen.pipeline.outlets.marking import marking_outlets
@@ -121,7 +122,8 @@ def mark(
 
 def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
     """Mark the responses to a built set; it raises what `mark` does."""
-    with Answers(request.folder / ANSWERS_FILE) as answers:
+    built = open_built(request.folder)
+    with built as answers:
         rules = mark_by_set(answers, request.folder, request.set_folder)
         decisions = decisions_for(request.folder, request.overrides, answers)
         means = means_for(request.folder, request.means, answers)
@@ -156,6 +158,7 @@ def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
             to_look_at=(*rules.to_look_at, *(line for outlet in written for line in outlet.remarks())),
             notes=(
                 *rules.notes,
+                *filter(None, [built.doubt]),
                 *responses.notes,
                 *_decided(decisions),
                 *(line for outlet in written for line in outlet.notes()),
@@ -176,13 +179,15 @@ class ClassResults:
 
 def class_results(request: MarkingRequest) -> ClassResults:
     """Mark the responses to a built set as `mark_set` does, and hand the results over; it raises what that does."""
-    with Answers(request.folder / ANSWERS_FILE) as answers:
+    built = open_built(request.folder)
+    with built as answers:
         rules = mark_by_set(answers, request.folder, request.set_folder)
         decisions = decisions_for(request.folder, request.overrides, answers)
         means = means_for(request.folder, request.means, answers)
         responses = _responses(request, answers)
         results = tuple(_results(answers, responses, decisions, means))
-        return ClassResults(answers.head, results, (*responses.remarks, *rules.to_look_at))
+        remarks = (*responses.remarks, *rules.to_look_at, built.doubt)
+        return ClassResults(answers.head, results, tuple(filter(None, remarks)))
 
 
 def _decided(decisions: Decisions) -> Iterator[str]:
