@@ -82,6 +82,8 @@ def _grade(one: argparse.ArgumentParser) -> None:
     _add_set(one)
     codes = "codes in the place of names and ids; codes.csv tells which is whose"
     one.add_argument("--anonymous", action="store_true", help=codes)
+    names = "feedback under file names that nobody can guess; mail-merge.csv tells whose each is"
+    one.add_argument("--unguessable", action="store_true", help=names)
     _add_quiet(one)
 
 

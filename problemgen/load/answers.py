@@ -18,7 +18,7 @@ from problemgen.load.documents import keep_faults
 from problemgen.load.fault_log import FaultLog
 from problemgen.model.answers import ANSWERS_FORM, FORMAT, STUDENT_FORM, VERSION, KeyHead, ProblemKey, StudentKey
 from problemgen.model.file_types import FileForm
-from problemgen.model.signature import UNSIGNED, fits
+from problemgen.model.from_secret import UNSIGNED, fits
 from problemgen.model.truths import Truth
 from problemgen.plan.forms import form_of
 

@@ -18,10 +18,14 @@ SECRET_FILE = "secret"  # noqa: S105 - a file's name
 
 @dataclass(frozen=True)
 class Built:
-    """The answers of a built folder; `doubt` says why it is not known whether they are as they were built, or ""."""
+    """The answers of a built folder, and the secret by which they are known to be as they were built.
+
+    Without it, `doubt` says why that is not known.
+    """
 
     answers: Answers
-    doubt: str
+    secret: bytes | None
+    doubt: str = ""
 
     def __enter__(self) -> Answers:
         """The answers, to be read until the context closes."""
@@ -42,14 +46,14 @@ def open_built(folder: Path) -> Built:
     settle(folder)
     answers = Answers(folder / ANSWERS_FILE)
     try:
-        return Built(answers, _doubt(answers, folder / SECRET_FILE))
+        return _verified(answers, folder / SECRET_FILE)
     except BaseException:
         answers.__exit__()
         raise
 
 
-def _doubt(answers: Answers, path: Path) -> str:
-    """Why the signature proves nothing. Raises FaultsError for one that is not this file's."""
+def _verified(answers: Answers, path: Path) -> Built:
+    """The answers as the secret knows them. Raises FaultsError for a signature that is not this file's."""
     drawn_from = answers.head.issued.secret
     try:
         secrets = [path.read_bytes(), *shipped_secrets()]
@@ -62,5 +66,5 @@ def _doubt(answers: Answers, path: Path) -> str:
                 hint = "Put the file back from a copy, or build the set again."
                 found = "contents that the set's secret has not signed"
                 FaultLog(str(answers.path)).refuse("", found, "the file as it was built", hint)
-            return ""
-    return f"Not verified whether {answers.path} is as it was built: {without}."
+            return Built(answers, secret)
+    return Built(answers, None, f"Not verified whether {answers.path} is as it was built: {without}.")

@@ -22,9 +22,9 @@ from problemgen.model.answers import (
     TemplateKey,
     template_in_problem,
 )
+from problemgen.model.from_secret import UNSIGNED, signature
 from problemgen.model.own_data import OwnKey, own_column, with_own_columns
 from problemgen.model.problem_set import Issued, ProblemSet, SetProblem, Student
-from problemgen.model.signature import UNSIGNED, signature
 from problemgen.model.template import Template, label_of
 from problemgen.model.variant import Variant
 from problemgen.plan.partial import rests_on

@@ -10,7 +10,7 @@ import pytest
 
 from problemgen.errors import FaultsError
 from problemgen.load.answers import ANSWERS_FILE
-from problemgen.model.signature import fits, signature
+from problemgen.model.from_secret import fits, signature
 from problemgen.pipeline.built import SECRET_FILE, open_built
 from problemgen.write.files import PREFIX
 from problemgen.write.switch import JOURNAL, NEW
