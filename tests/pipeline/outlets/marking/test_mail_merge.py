@@ -65,14 +65,14 @@ def test_a_second_marking_has_the_same_names_and_a_plain_one_leaves_none_behind(
     assert pages(built) == {name for name in before if name.endswith(".html")}
 
 
-def test_another_secret_gives_other_names(built: Path, tmp_path: Path) -> None:
+def test_another_secret_gives_other_names(built: Path) -> None:
     marked(built)
     (built / SECRET_FILE).write_bytes(b"another one")
     with pytest.raises(FaultsError) as error:
         marked(built)
     assert str(error.value) == (
-        f"{built / SECRET_FILE}: found no secret of this set; expected the one of the build. Put the set's secret beside "
-        "answers.json: the names follow from it, so that they stay the same."
+        f"{built / SECRET_FILE}: found no secret of this set; expected the one of the build. Put the set's secret "
+        "beside answers.json: the names follow from it, so that they stay the same."
     )
 
 
@@ -84,7 +84,6 @@ def test_a_marking_without_names_has_none(built: Path) -> None:
 def test_a_roster_without_addresses_is_told(built: Path, tmp_path: Path) -> None:
     write_answers(built, small_set(tmp_path))
     report = marked(built)
-    assert (
-        "mail-merge.csv has no e-mail: the roster needs a column e-mail, and the set is built with it." in report.notes
-    )
+    told = "mail-merge.csv has no e-mail: the roster needs a column e-mail, and the set is built with it."
+    assert told in report.notes
     assert [row["e-mail"] for row in rows(built)] == ["", ""]
