@@ -1,16 +1,18 @@
 """What a law is: a relation between quantities, its usual misuses, and the words of its worked solution.
 
-A law is written once, in sympy, over letters. An `Instance` binds the letters to the quantities of one problem.
-A misuse is another relation over the same letters: the one that a student who makes this mistake works with.
+A law is written once, over letters, in the notation of `problemgen.plan.notation`. An `Instance` binds the letters to
+the quantities of one problem. A misuse is another relation over the same letters: the one that a student who makes this
+mistake works with. `problemgen.plan.table` declares them.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property, lru_cache
-from typing import Any, TypeAlias
+from math import prod
+from typing import Any
 
 import sympy
 from sympy.solvers.solveset import NonlinearError, linear_coeffs
@@ -19,38 +21,28 @@ from problemgen.model.expression import Expression, names_in
 from problemgen.model.plan import Rounding
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity
+from problemgen.plan.notation import are_formulas, formulas_of, letters_of, relation_of
 
 __all__ = [
     "Instance",
     "Law",
     "Misuse",
-    "Relation",
     "as_expression",
-    "coefficient_letter",
     "difference",
-    "letters",
     "scaled",
     "solved",
 ]
 
-Relation: TypeAlias = Any
-"""A sympy expression that is zero when the law holds."""
-
-
-def letters(names: str) -> tuple[Any, ...]:
-    """Positive sympy symbols, one a name."""
-    return tuple(sympy.Symbol(name, positive=True) for name in names.split())
-
-
-coefficient_letter = sympy.Symbol("nu", positive=True)
-"""The stoichiometric number of an instance's species; its value is put in before the law is solved."""
+_NU = "nu"
+"""The stoichiometric number of an instance's species, in relations: its value is put in before a law is solved."""
 
 
 @dataclass(frozen=True)
 class Misuse:
     """A usual mistake with a law.
 
-    `relation` replaces the law's; `hint` tells the student what to look at and gives no answer away.
+    `relation` replaces the law's, as an equation or as formulas; None where the instances bring their own. `hint` tells
+    the student what to look at and gives no answer away.
     `everywhere`: a student who makes it makes it in every instance of the law along a plan.
     `only_for`: the letters that the misuse can be solved for, where not for all.
     """
@@ -58,7 +50,7 @@ class Misuse:
     id: str
     title: str
     hint: str
-    relation: Relation
+    relation: str | None
     everywhere: bool = False
     harmless: bool = False  # where the step comes out as it should all the same, nothing needs to show it
     only_for: frozenset[str] = frozenset()
@@ -70,15 +62,16 @@ class Instance:
 
     `direct` holds an expression a letter where the number of terms varies by problem (a sum over elements, the
     least of several extents): it stands for the law's relation. `mistaken` holds, likewise, the expressions of
-    misuses, by misuse and letter. `extra` binds letters that only misuses use.
+    misuses, by misuse and letter. `extra` binds letters that only formulas and misuses use, to quantities by their ids,
+    to expressions, or to plain numbers.
     """
 
     law: Law
     binding: Mapping[str, Quantity]
     nu: int = 1
     direct: Mapping[str, Expression] = field(default_factory=dict)
-    mistaken: Mapping[tuple[str, str], Expression] = field(default_factory=dict)
-    extra: Mapping[str, Expression] = field(default_factory=dict)
+    mistaken: Mapping[tuple[str, str], Expression | None] = field(default_factory=dict)
+    extra: Mapping[str, Expression | Fraction] = field(default_factory=dict)
 
     @cached_property
     def ids(self) -> tuple[tuple[str, str], ...]:
@@ -89,6 +82,8 @@ class Instance:
         """The law solved for a letter, over quantity ids; None where it cannot be."""
         if self.direct:
             return self.direct.get(letter)
+        if self.law.formulas:
+            return self._worked(self.law.formulas.get(letter))
         return self._solved(self.law.relation, letter)
 
     def misuse(self, misuse: Misuse, letter: str) -> Expression | None:
@@ -97,37 +92,52 @@ class Instance:
             return self.mistaken[misuse.id, letter]
         if misuse.relation is None or (misuse.only_for and letter not in misuse.only_for):
             return None
+        if are_formulas(misuse.relation):
+            return self._worked(formulas_of(misuse.relation).get(letter))
         return self._solved(misuse.relation, letter)
 
-    def _solved(self, relation: Relation, letter: str) -> Expression | None:
-        solution = _over_letters(relation, letter, self.nu)
-        names: dict[str, Expression] = {**dict(self.ids), **self.extra}
-        if solution is None or any(name not in names for name in names_in(solution)):
+    def _solved(self, relation: str | None, letter: str) -> Expression | None:
+        if relation is None:
             return None
-        return _bound(solution, names)
+        nu = self.nu if _NU in letters_of(relation) else 1
+        return self._worked(_over_letters(relation, letter, nu))
+
+    @cached_property
+    def _names(self) -> Mapping[str, Expression | Fraction]:
+        return {**dict(self.ids), **self.extra, _NU: Fraction(self.nu)}
+
+    def _worked(self, formula: Expression | None) -> Expression | None:
+        """A formula over letters as one over quantity ids; None for none, and where a letter stands for nothing."""
+        if formula is None or any(name not in self._names for name in names_in(formula)):
+            return None
+        return _expression(_bound(formula, self._names))
 
 
 @dataclass(frozen=True, eq=False)
 class Law:
-    """A law of the plan. `words` holds a sentence a letter that the law may be solved for."""
+    """A law of the plan. `words` holds a sentence a letter that the law may be solved for.
+
+    `formulas` hold the law solved for a letter, where they are told: then it is solved for no other letter.
+    """
 
     id: str
     title: str
-    relation: Relation
+    relation: str | None
     instances: Callable[[Law, Scene], Iterable[Instance]]
     words: Mapping[str, str]
     source: str
     misuses: tuple[Misuse, ...] = ()
     rounding: Rounding = "figures"
+    formulas: Mapping[str, Expression] = field(default_factory=dict)
 
 
 @lru_cache(maxsize=4096)
-def solved(relation: Relation, letter: Any, nu: int) -> Relation | None:
-    """The relation solved for a letter, the stoichiometric number put in; None where it has no single solution.
+def solved(relation: Any, letter: Any, nu: int) -> Any | None:
+    """A relation solved for a letter, the stoichiometric number put in; None where it has no single solution.
 
-    What is divided by stands for something positive, so that a relation may be brought to one denominator first.
+    A relation is a sympy expression that is zero where it holds, `letter` a symbol. What is divided by stands for something positive, so that a relation may be brought to one denominator first.
     """
-    bound = relation.subs(coefficient_letter, nu)
+    bound = relation.subs(sympy.Symbol(_NU, positive=True), nu)
     solutions = _linear(bound, letter)
     if solutions is None:
         solutions = _linear(sympy.fraction(sympy.together(bound))[0], letter)
@@ -136,7 +146,7 @@ def solved(relation: Relation, letter: Any, nu: int) -> Relation | None:
     return sympy.factor(solutions[0]) if len(solutions) == 1 else None
 
 
-def _linear(relation: Relation, letter: Any) -> list[Relation] | None:
+def _linear(relation: Any, letter: Any) -> list[Any] | None:
     """The solutions for a letter in which a relation is linear; None where it is not.
 
     Nearly all are linear in every letter, and then sympy's general way takes ten times as long.
@@ -149,24 +159,51 @@ def _linear(relation: Relation, letter: Any) -> list[Relation] | None:
 
 
 @lru_cache(maxsize=4096)
-def _over_letters(relation: Relation, letter: str, nu: int) -> Expression | None:
+def _over_letters(relation: str, letter: str, nu: int) -> Expression | None:
     """The relation solved for a letter, as data over its letters: the same for every problem that the law is met in."""
-    solution = solved(relation, sympy.Symbol(letter, positive=True), nu)
+    solution = solved(relation_of(relation), sympy.Symbol(letter, positive=True), nu)
     return None if solution is None else as_expression(solution, {one.name: one.name for one in solution.free_symbols})
 
 
-def _bound(expression: Expression, names: Mapping[str, Expression]) -> Expression:
-    """An expression with quantity ids, or expressions, in the place of its letters."""
-    if isinstance(expression, str):
-        return names[expression]
-    if expression[0] == "num":
-        return expression
-    return tuple(
-        part if index == 0 or isinstance(part, int) else _bound(part, names) for index, part in enumerate(expression)
-    )
+def _bound(formula: Expression, names: Mapping[str, Expression | Fraction]) -> Expression | Fraction:
+    """A formula with quantity ids, expressions or numbers in the place of its letters."""
+    if isinstance(formula, str):
+        return names[formula]
+    head, *operands = formula
+    if head == "num":
+        return formula
+    if head == "pow":
+        base, power = operands
+        number = names[power] if isinstance(power, str) else power
+        assert isinstance(number, int | Fraction)
+        return ("pow", _bound(base, names), int(number))
+    parts = [_bound(one, names) for one in operands]
+    if head in ("mul", "div"):
+        return _multiplied(head, parts)
+    return (head, *map(_expression, parts))
 
 
-def as_expression(relation: Relation, names: Mapping[str, Expression]) -> Expression:
+def _multiplied(head: str, parts: Sequence[Expression | Fraction]) -> Expression | Fraction:
+    """A product or quotient; the numbers in it are worked out first."""
+    if not any(isinstance(one, Fraction) for one in parts):
+        return (head, *parts)
+    if head == "div":
+        top, bottom = parts
+        if isinstance(bottom, Fraction):
+            return scaled(top, 1 / bottom) if not isinstance(top, Fraction) else top / bottom
+        return ("div", _expression(top), bottom)
+    ratio = prod((one for one in parts if isinstance(one, Fraction)), start=Fraction(1))
+    factors = [one for one in parts if not isinstance(one, Fraction)]
+    if not factors:
+        return ratio
+    return scaled(factors[0] if len(factors) == 1 else ("mul", *factors), ratio)
+
+
+def _expression(value: Expression | Fraction) -> Expression:
+    return ("num", str(value)) if isinstance(value, Fraction) else value
+
+
+def as_expression(relation: Any, names: Mapping[str, Expression]) -> Expression:
     """A sympy expression as data, its symbols replaced by quantity ids or expressions.
 
     Quotients stay quotients (numerator over denominator), so that a step reads as it is worked.
@@ -183,9 +220,9 @@ def as_expression(relation: Relation, names: Mapping[str, Expression]) -> Expres
     return (heads[relation.func], *(as_expression(a, names) for a in sorted(relation.args, key=str)))
 
 
-def scaled(name: str, ratio: Fraction) -> Expression:
-    """A quantity, by id, times a ratio of whole numbers: `2 n / 3`."""
-    top: Expression = name if ratio.numerator == 1 else ("mul", ("num", str(ratio.numerator)), name)
+def scaled(one: Expression, ratio: Fraction) -> Expression:
+    """A quantity, by id, or an expression times a ratio of whole numbers: `2 n / 3`."""
+    top: Expression = one if ratio.numerator == 1 else ("mul", ("num", str(ratio.numerator)), one)
     return top if ratio.denominator == 1 else ("div", top, ("num", str(ratio.denominator)))
 
 
@@ -194,7 +231,7 @@ def difference(whole: Quantity, part: Quantity) -> Expression:
     return ("add", whole.id, ("neg", part.id))
 
 
-def _product(relation: Relation, names: Mapping[str, Expression]) -> Expression:
+def _product(relation: Any, names: Mapping[str, Expression]) -> Expression:
     if relation.could_extract_minus_sign():
         return ("neg", as_expression(-relation, names))
     top, bottom = sympy.fraction(relation)
@@ -203,7 +240,7 @@ def _product(relation: Relation, names: Mapping[str, Expression]) -> Expression:
     return ("div", _factors(top, names), _factors(bottom, names))
 
 
-def _factors(product: Relation, names: Mapping[str, Expression]) -> Expression:
+def _factors(product: Any, names: Mapping[str, Expression]) -> Expression:
     if product.is_Pow:
         return ("pow", as_expression(product.base, names), int(product.exp))
     if not product.is_Mul:

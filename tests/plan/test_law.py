@@ -12,10 +12,9 @@ from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.evaluate import evaluate
-from problemgen.plan.law import Instance, Law, Misuse, as_expression, coefficient_letter, letters, solved
+from problemgen.plan.law import Instance, Law, Misuse, as_expression, solved
 
-a, b, c, x = letters("a b c x")
-nu = coefficient_letter
+a, b, c, x, nu = sympy.symbols("a b c x nu", positive=True)
 NAMES = {name: f"quantity({name})" for name in "abcx"}
 
 
@@ -85,11 +84,11 @@ def nothing(_law: Law, _scene: Scene) -> Iterator[Instance]:
     yield from ()
 
 
-UPSIDE_DOWN = Misuse("upside-down", "upside down", "Look again.", a * c - b, only_for=frozenset({"c"}))
-DOUBLED = Misuse("doubled", "doubled", "Look again.", nu * a * b - c)
-FOREIGN = Misuse("foreign", "another's", "Look again.", a * x - c)
+UPSIDE_DOWN = Misuse("upside-down", "upside down", "Look again.", "a c = b", only_for=frozenset({"c"}))
+DOUBLED = Misuse("doubled", "doubled", "Look again.", "c = nu a b")
+FOREIGN = Misuse("foreign", "another's", "Look again.", "c = a x")
 DIRECT = Misuse("direct", "direct", "Look again.", None)
-LAW = Law("law", "Law", a * b - c, nothing, {"c": "So."}, "made up", (UPSIDE_DOWN, DOUBLED, FOREIGN, DIRECT))
+LAW = Law("law", "Law", "c = a b", nothing, {"c": "So."}, "made up", (UPSIDE_DOWN, DOUBLED, FOREIGN, DIRECT))
 BOUND = Instance(LAW, {letter: Quantity("amount", letter) for letter in "abc"}, nu=2)
 
 

@@ -9,7 +9,7 @@ from problemgen.model.expression import Expression, names_in
 from problemgen.model.plan import Step
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity
-from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters
+from problemgen.plan.law import Instance, Law, Misuse
 from problemgen.plan.mistakes import find_mistakes
 
 AMMONIA = {"equation": "N2 + 3 H2 -> 2 NH3", "product": "NH3"}
@@ -184,20 +184,16 @@ def test_an_inverted_ratio_is_inverted_in_what_is_left_too(problems: Any, after_
     assert list(after_mistake(plan, given, "ratio-inverted").values()) == [3, 0, 6]
 
 
-a, b, c = letters("a b c")
-nu = coefficient_letter
-
-
 def nothing(_law: Law, _scene: Scene) -> Iterator[Instance]:
     yield from ()
 
 
-EVERYWHERE = Misuse("everywhere", "made everywhere", "Look.", a - c, everywhere=True)
-ONCE = Misuse("once", "made once", "Look.", a - b - c)
-IDLE = Misuse("idle", "changes nothing", "Look.", a - nu * c)
-TWIN = Misuse("twin", "the same as once", "Look.", a - c - b)
-FIRST = Law("first", "First", a - nu * c, nothing, {}, "made up", (EVERYWHERE, ONCE, IDLE, TWIN))
-SECOND = Law("second", "Second", a - nu * c, nothing, {}, "made up", (EVERYWHERE,))
+EVERYWHERE = Misuse("everywhere", "made everywhere", "Look.", "a = c", everywhere=True)
+ONCE = Misuse("once", "made once", "Look.", "c = a - b")
+IDLE = Misuse("idle", "changes nothing", "Look.", "a = nu c")
+TWIN = Misuse("twin", "the same as once", "Look.", "a - c = b")
+FIRST = Law("first", "First", "a = nu c", nothing, {}, "made up", (EVERYWHERE, ONCE, IDLE, TWIN))
+SECOND = Law("second", "Second", "a = nu c", nothing, {}, "made up", (EVERYWHERE,))
 
 
 def derivation(law: Law, name: str, nu: int = 2) -> tuple[Step, Instance]:

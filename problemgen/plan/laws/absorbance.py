@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from problemgen.model.expression import Expression
+from problemgen.model.messages import N_
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity, Role
-from problemgen.plan.law import Instance, Law, Misuse, letters
+from problemgen.plan.law import Instance, Law
+from problemgen.plan.table import Place, error, law, told
 
 __all__ = ["LAWS", "LEAST_POINTS", "intercept_of", "points_of", "slope_of"]
-
-A, epsilon, length, c, slope, intercept = letters("A epsilon length c slope intercept")
 
 LEAST_POINTS = 3
 """A line through two points fits them whatever they are: nothing is averaged."""
@@ -42,57 +42,40 @@ def points_of(scene: Scene, species: str) -> tuple[tuple[Quantity, Quantity], ..
     return told if len(told) >= LEAST_POINTS else ()
 
 
-def _measured(scene: Scene, species: str) -> Iterator[tuple[Quantity, Quantity]]:
-    """The absorbance and the concentration of each solution beside the standards."""
-    for quantity in sorted(scene.given | scene.wanted):
+def _measured(scene: Scene, species: str) -> Iterator[Quantity]:
+    """The absorbance of each solution beside the standards."""
+    for quantity in sorted(told(scene)):
         if quantity.kind == "absorbance" and quantity.of == species and quantity.role is not Role.STANDARD:
-            yield quantity, quantity.as_kind("concentration")
+            yield quantity
 
 
-def _absorbances(law: Law, scene: Scene) -> Iterator[Instance]:
+def _without_curve(scene: Scene) -> Iterator[Quantity]:
     for species in scene.species:
         if not points_of(scene, species):
-            for absorbance, concentration in _measured(scene, species):
-                binding = {"A": absorbance, "c": concentration}
-                constants = {"epsilon": "molar_absorption", "length": "path_length"}
-                yield Instance(law, binding | {letter: Quantity(kind, species) for letter, kind in constants.items()})
+            yield from _measured(scene, species)
 
 
-BEER_LAMBERT = Law(
-    id="beer-lambert",
-    title="Law of Beer and Lambert",
-    relation=epsilon * length * c - A,
-    instances=_absorbances,
-    words={
-        "A": "Molar absorption coefficient, path length and amount concentration multiplied give the absorbance.",
-        "c": "The absorbance over molar absorption coefficient and path length is the amount concentration.",
-        "epsilon": "The absorbance over path length and amount concentration is the molar absorption coefficient.",
+BEER_LAMBERT = law(
+    "beer-lambert", N_("Law of Beer and Lambert"), "A = epsilon length c",
+    where={"A": "absorbance(X,*)", "c": "concentration(X,*)", "epsilon": "molar_absorption(X)",
+           "length": "path_length(X)"}, each=_without_curve,
+    says={
+        "A": N_("Molar absorption coefficient, path length and amount concentration multiplied give the absorbance."),
+        "c": N_("The absorbance over molar absorption coefficient and path length is the amount concentration."),
+        "epsilon": N_("The absorbance over path length and amount concentration is the molar absorption coefficient."),
     },
     source="green-book-2007 2.7: A = ε c l",
-    misuses=(
-        Misuse(
-            "path-forgotten",
-            "the path length left out",
-            "The coefficient is told for one centimetre: how far did the light travel through the solution?",
-            epsilon * c / 10 - A,  # a path of 1 cm
-            harmless=True,
-        ),
-        Misuse(
-            "path-multiplied",
-            "the path length used upside down",
-            "Does a longer path make the absorbance greater, or smaller?",
-            epsilon * c / length / 100 - A,  # in centimetres
-            harmless=True,
-        ),
-        Misuse(
-            "absorption-multiplied",
-            "multiplied in place of divided",
-            "Does the same absorbance mean more of the substance where each mole of it absorbs more strongly?",
-            epsilon * A * length - c,  # the centimetres cancel
-            only_for=frozenset({"c"}),
-        ),
-    ),
-)
+    errors=[
+        error("path-forgotten", "A = (epsilon in L/mol/cm) c", N_("the path length left out"),
+              N_("The coefficient is told for one centimetre: how far did the light travel through the solution?"),
+              harmless=True),
+        error("path-multiplied", "A = (epsilon in L/mol/cm) c / (length in cm)", N_("the path length used upside down"),
+              N_("Does a longer path make the absorbance greater, or smaller?"), harmless=True),
+        error("absorption-multiplied", "c = A epsilon length", N_("multiplied in place of divided"),
+              N_("Does the same absorbance mean more of the substance where each mole of it absorbs more strongly?"),
+              at="c"),
+    ],
+)  # fmt: skip
 
 
 def _plus(terms: Sequence[Expression]) -> Expression:
@@ -137,38 +120,23 @@ def _fits(law: Law, scene: Scene) -> Iterator[Instance]:
             yield Instance(law, {"slope": slope_of(species)}, direct=direct, mistaken=mistaken)
 
 
-SLOPE = Law(
-    id="least-squares-slope",
-    title="Slope by least squares",
-    relation=None,
+SLOPE = law(
+    "least-squares-slope", N_("Slope by least squares"),
     instances=_fits,
-    words={
-        "slope": "The products of both deviations from the means are added up, and divided by the sum of the squares "
-        "of those of the concentration."
+    says={
+        "slope": N_("The products of both deviations from the means are added up, and divided by the sum of the "
+                    "squares of those of the concentration."),
     },
     source="derived: the least sum of squared deviations in the direction of the absorbance",
-    misuses=(
-        Misuse(
-            "axes-exchanged",
-            "concentration and absorbance exchanged",
-            "Which of the two was chosen, and which was read? What is chosen belongs along the bottom.",
-            None,
-        ),
-        Misuse(
-            "forced-through-zero",
-            "the line forced through the origin",
-            "Does the blank read zero here? A line of least squares need not go through the origin.",
-            None,
-        ),
-        Misuse(
-            "slope-of-two-points",
-            "the slope of the first and the last point alone",
-            "Five points were measured: which of them did your slope use?",
-            None,
-            harmless=True,  # on a straight line it comes out nearly alike
-        ),
-    ),
-)
+    errors=[
+        error("axes-exchanged", None, N_("concentration and absorbance exchanged"),
+              N_("Which of the two was chosen, and which was read? What is chosen belongs along the bottom.")),
+        error("forced-through-zero", None, N_("the line forced through the origin"),
+              N_("Does the blank read zero here? A line of least squares need not go through the origin.")),
+        error("slope-of-two-points", None, N_("the slope of the first and the last point alone"),
+              N_("Five points were measured: which of them did your slope use?"), harmless=True),
+    ],
+)  # fmt: skip
 
 
 def _intercepts(law: Law, scene: Scene) -> Iterator[Instance]:
@@ -185,113 +153,67 @@ def _intercepts(law: Law, scene: Scene) -> Iterator[Instance]:
             yield Instance(law, {"intercept": intercept_of(species)}, direct={"intercept": over_all}, mistaken=mistaken)
 
 
-INTERCEPT = Law(
-    id="least-squares-intercept",
-    title="Intercept by least squares",
-    relation=None,
+INTERCEPT = law(
+    "least-squares-intercept", N_("Intercept by least squares"),
     instances=_intercepts,
-    words={
-        "intercept": "The line goes through the mean of all points: what the slope leaves over there is the intercept."
+    says={
+        "intercept": N_("The line goes through the mean of all points: what the slope leaves over there is the "
+                        "intercept."),
     },
     source="derived: the deviations from a line of least squares add up to 0",
-    misuses=(
-        Misuse(
-            "intercept-added-up",
-            "the slope's part added to the mean absorbance",
-            "Towards the pure solvent the line falls from its middle: by how much?",
-            None,
-        ),
-        Misuse(
-            "intercept-of-one-point",
-            "the line drawn through the first point",
-            "A line of least squares need not meet any of its points: which one does it surely meet?",
-            None,
-            harmless=True,  # the first point lies near the line
-        ),
-    ),
-)
+    errors=[
+        error("intercept-added-up", None, N_("the slope's part added to the mean absorbance"),
+              N_("Towards the pure solvent the line falls from its middle: by how much?")),
+        error("intercept-of-one-point", None, N_("the line drawn through the first point"),
+              N_("A line of least squares need not meet any of its points: which one does it surely meet?"),
+              harmless=True),
+    ],
+)  # fmt: skip
 
 
-def _from_line(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in scene.species:
-        points = points_of(scene, species)
-        line = {"slope": slope_of(species), "intercept": intercept_of(species)}
-        for absorbance, concentration in _measured(scene, species) if points else ():
-            strongest, absorbed = points[-1]
-            ratio: Expression = ("div", ("mul", absorbance.id, strongest.id), absorbed.id)
-            binding = {"A": absorbance, "c": concentration, **line}
-            yield Instance(law, binding, mistaken={("one-standard-only", "c"): ratio})
+def _on_curve(scene: Scene) -> Iterator[Place]:
+    for species in _with_curve(scene):
+        strongest, absorbed = points_of(scene, species)[-1]
+        for absorbance in _measured(scene, species):
+            values = {"strongest": strongest.id, "absorbed": absorbed.id}
+            yield Place(species, role=absorbance.written_role, values=values)
 
 
-FROM_LINE = Law(
-    id="from-standard-curve",
-    title="Concentration from the standard curve",
-    relation=slope * c + intercept - A,
-    instances=_from_line,
-    words={
-        "c": "The absorbance less the intercept, over the slope, is the amount concentration.",
-        "A": "The slope times the amount concentration, and the intercept, give the absorbance.",
+def _with_curve(scene: Scene) -> Iterator[str]:
+    yield from (species for species in scene.species if points_of(scene, species))
+
+
+FROM_LINE = law(
+    "from-standard-curve", N_("Concentration from the standard curve"), "A = slope c + intercept",
+    where={"A": "absorbance(X,*)", "c": "concentration(X,*)", "slope": "slope(X)", "intercept": "intercept(X)"},
+    each=_on_curve,
+    says={
+        "c": N_("The absorbance less the intercept, over the slope, is the amount concentration."),
+        "A": N_("The slope times the amount concentration, and the intercept, give the absorbance."),
     },
     source="derived: the line A = slope × c + intercept solved for c",
-    misuses=(
-        Misuse(
-            "intercept-forgotten",
-            "the intercept left out",
-            "What does the photometer read where there is none of the substance?",
-            slope * c - A,
-            only_for=frozenset({"c"}),
-        ),
-        Misuse(
-            "intercept-added",
-            "the intercept added",
-            "The line starts at the intercept: does it belong to what the substance absorbs?",
-            slope * c - intercept - A,
-            only_for=frozenset({"c"}),
-        ),
-        Misuse(
-            "slope-multiplied",
-            "multiplied by the slope in place of divided",
-            "A steeper line reaches the same absorbance at a smaller concentration: which operation says so?",
-            (A - intercept) * slope - c,
-            only_for=frozenset({"c"}),
-        ),
-        Misuse(
-            "one-standard-only",
-            "the ratio to one standard alone",
-            "One standard takes its own error along, and the blank's: what were the others measured for?",
-            None,
-        ),
-    ),
-)
+    errors=[
+        error("intercept-forgotten", "A = slope c", N_("the intercept left out"),
+              N_("What does the photometer read where there is none of the substance?"), at="c"),
+        error("intercept-added", "A = slope c - intercept", N_("the intercept added"),
+              N_("The line starts at the intercept: does it belong to what the substance absorbs?"), at="c"),
+        error("slope-multiplied", "c = (A - intercept) slope", N_("multiplied by the slope in place of divided"),
+              N_("A steeper line reaches the same absorbance at a smaller concentration: which operation says so?"),
+              at="c"),
+        error("one-standard-only", "c := A strongest / absorbed", N_("the ratio to one standard alone"),
+              N_("One standard takes its own error along, and the blank's: what were the others measured for?")),
+    ],
+)  # fmt: skip
 
-
-def _coefficients(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in scene.species:
-        if points_of(scene, species):
-            binding = {
-                "slope": slope_of(species),
-                "epsilon": Quantity("molar_absorption", species),
-                "length": Quantity("path_length", species),
-            }
-            yield Instance(law, binding)
-
-
-FROM_SLOPE = Law(
-    id="absorption-from-slope",
-    title="Molar absorption coefficient from the slope",
-    relation=epsilon * length - slope,
-    instances=_coefficients,
-    words={"epsilon": "The slope over the path length is the molar absorption coefficient."},
+FROM_SLOPE = law(
+    "absorption-from-slope", N_("Molar absorption coefficient from the slope"), "slope = epsilon length",
+    where={"slope": "slope(X)", "epsilon": "molar_absorption(X)", "length": "path_length(X)"}, each=_with_curve,
+    says={"epsilon": N_("The slope over the path length is the molar absorption coefficient.")},
     source=BEER_LAMBERT.source,
-    misuses=(
-        Misuse(
-            "path-forgotten-in-slope",
-            "the path length left out",
-            "The coefficient is told for one centimetre: how long was the cell?",
-            epsilon / 10 - slope,
-            harmless=True,
-        ),
-    ),
-)
+    errors=[
+        error("path-forgotten-in-slope", "slope = (epsilon in L/mol/cm)", N_("the path length left out"),
+              N_("The coefficient is told for one centimetre: how long was the cell?"), harmless=True),
+    ],
+)  # fmt: skip
 
 LAWS = (BEER_LAMBERT, SLOPE, INTERCEPT, FROM_LINE, FROM_SLOPE)

@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
+from problemgen.model.messages import N_
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity, Role
-from problemgen.plan.law import Instance, Law, Misuse, letters
+from problemgen.plan.table import Place, error, law
 
 __all__ = ["LAWS"]
-
-n, flask, made_up, aliquot, before, after, c, V = letters("n flask made_up aliquot before after c V")
 
 
 def _solution(species: str, dilutions: int) -> Quantity:
@@ -37,113 +36,67 @@ def _flasks(scene: Scene) -> Iterator[str]:
             yield species.id
 
 
-def _aliquots(law: Law, scene: Scene) -> Iterator[Instance]:
-    for name in _flasks(scene):
-        binding = {
-            "n": Quantity("amount", name),
-            "flask": Quantity("amount", name, Role.FLASK),
-            "aliquot": Quantity("volume", name, Role.ALIQUOT),
-            "made_up": Quantity("volume", name, Role.FLASK),
-        }
-        yield Instance(law, binding)
-
-
-ALIQUOT = Law(
-    id="aliquot",
-    title="Aliquot of a flask",
-    relation=flask * aliquot - n * made_up,
-    instances=_aliquots,
-    words={
-        "n": "The aliquot holds the same fraction of the amount as of the volume.",
-        "flask": "The flask holds the aliquot's amount as many times as it holds its volume.",
-        "aliquot": "The aliquot is the same fraction of the volume as of the amount.",
+ALIQUOT = law(
+    "aliquot", N_("Aliquot of a flask"), "n / flask = aliquot / made_up",
+    where={"n": "amount(X)", "flask": "amount(X,flask)", "aliquot": "volume(X,aliquot)", "made_up": "volume(X,flask)"},
+    each=_flasks,
+    says={
+        "n": N_("The aliquot holds the same fraction of the amount as of the volume."),
+        "flask": N_("The flask holds the aliquot's amount as many times as it holds its volume."),
+        "aliquot": N_("The aliquot is the same fraction of the volume as of the amount."),
     },
     source="derived: a solution is the same throughout, so amounts go as volumes",
-    misuses=(
-        Misuse(
-            "aliquot-forgotten",
-            "the aliquot forgotten",
-            "Was all that is in the flask used, or only a part of it?",
-            flask - n,
-            only_for=frozenset({"n", "flask"}),
-        ),
-        Misuse(
-            "aliquot-inverted",
-            "aliquot and flask exchanged",
-            "Does the flask hold more than the aliquot, or less?",
-            flask * made_up - n * aliquot,
-            only_for=frozenset({"n", "flask"}),
-        ),
-    ),
-)
+    errors=[
+        error("aliquot-forgotten", "flask = n", N_("the aliquot forgotten"),
+              N_("Was all that is in the flask used, or only a part of it?"), at="n flask"),
+        error("aliquot-inverted", "n / flask = made_up / aliquot", N_("aliquot and flask exchanged"),
+              N_("Does the flask hold more than the aliquot, or less?"), at="n flask"),
+    ],
+)  # fmt: skip
 
 
-def _flask_concentrations(law: Law, scene: Scene) -> Iterator[Instance]:
+def _in_flask_and_aliquot(scene: Scene) -> Iterator[Place]:
     for name in _flasks(scene):
-        strength = Quantity("concentration", name)
-        for role, volume in ((Role.FLASK, Role.FLASK), (Role.PLAIN, Role.ALIQUOT)):
-            binding = {"n": Quantity("amount", name, role), "c": strength, "V": Quantity("volume", name, volume)}
-            if strength in scene.given | scene.wanted:
-                yield Instance(law, binding)
+        yield Place(name, words={"held": "flask", "in": "flask"})
+        yield Place(name, words={"held": "", "in": "aliquot"})
 
 
-FLASK_CONCENTRATION = Law(
-    id="flask-concentration",
-    title="Concentration in the flask",
-    relation=c * V - n,
-    instances=_flask_concentrations,
-    words={
-        "c": "The amount divided by the volume that it is in gives the concentration in flask and aliquot.",
-        "n": "The amount concentration times the volume gives the amount.",
+FLASK_CONCENTRATION = law(
+    "flask-concentration", N_("Concentration in the flask"), "n = c V",
+    where={"n": "amount(X,{held})", "c": "concentration(X)", "V": "volume(X,{in})"}, each=_in_flask_and_aliquot,
+    told="c",
+    says={
+        "c": N_("The amount divided by the volume that it is in gives the concentration in flask and aliquot."),
+        "n": N_("The amount concentration times the volume gives the amount."),
     },
     source="green-book-2007 2.10: c = n/V",
-)
+)  # fmt: skip
 
 
-def _steps(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in scene.species.values():
-        for earlier, later in pairwise(_series(scene, species.id)):
-            binding = {
-                "before": earlier,
-                "after": later,
-                "aliquot": Quantity("volume", species.id, Role.ALIQUOT),
-                "made_up": Quantity("volume", species.id, Role.FLASK),
-            }
-            yield Instance(law, binding)
+def _steps(scene: Scene) -> Iterator[Place]:
+    for species in scene.species:
+        for earlier, later in pairwise(_series(scene, species)):
+            yield Place(species, words={"earlier": earlier.written_role, "later": later.written_role})
 
 
-SERIAL = Law(
-    id="serial-dilution",
-    title="One step of a serial dilution",
-    relation=before * aliquot - after * made_up,
-    instances=_steps,
-    words={
-        "after": "Each step multiplies the concentration by the volume taken over the volume made up to.",
-        "before": "Each step back multiplies the concentration by the volume made up to over the volume taken.",
+SERIAL = law(
+    "serial-dilution", N_("One step of a serial dilution"), "after = before aliquot / made_up",
+    where={"before": "concentration(X,{earlier})", "after": "concentration(X,{later})", "aliquot": "volume(X,aliquot)",
+           "made_up": "volume(X,flask)"}, each=_steps,
+    says={
+        "after": N_("Each step multiplies the concentration by the volume taken over the volume made up to."),
+        "before": N_("Each step back multiplies the concentration by the volume made up to over the volume taken."),
     },
     source="derived: the amount is conserved, so c₁V₁ = c₂V₂",
-    misuses=(
-        Misuse(
-            "factor-inverted",
-            "dilution factor upside down",
-            "Is the solution stronger or weaker after the step?",
-            before * made_up - after * aliquot,
-            everywhere=True,
-        ),
-        Misuse(
-            "flask-filled-beside",
-            "the volume taken added to that of the flask",
-            "Is the flask's volume what was added, or what is in it at the mark?",
-            before * aliquot - after * (made_up + aliquot),
-            everywhere=True,
-        ),
-        Misuse(
-            "step-left-out",
-            "one dilution left out",
-            "Count the flasks: how many times was the solution diluted?",
-            before - after,
-        ),
-    ),
-)
+    errors=[
+        error("factor-inverted", "after = before made_up / aliquot", N_("dilution factor upside down"),
+              N_("Is the solution stronger or weaker after the step?"), everywhere=True),
+        error("flask-filled-beside", "after = before aliquot / (made_up + aliquot)",
+              N_("the volume taken added to that of the flask"),
+              N_("Is the flask's volume what was added, or what is in it at the mark?"), everywhere=True),
+        error("step-left-out", "before = after", N_("one dilution left out"),
+              N_("Count the flasks: how many times was the solution diluted?")),
+    ],
+)  # fmt: skip
 
 LAWS = (ALIQUOT, FLASK_CONCENTRATION, SERIAL)

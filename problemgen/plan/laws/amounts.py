@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from problemgen.model.expression import Expression
+from problemgen.model.messages import N_
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import SOLUTION_AT, Quantity, Role
-from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters
+from problemgen.plan.law import Instance, Law
+from problemgen.plan.table import Place, error, law, told
 
-__all__ = ["AMOUNT", "LAWS", "has_mass", "molar_mass_expression", "own_amounts"]
-
-m, n, M, V, rho, w, sample, other, N, L, hydrate = letters("m n M V rho w sample other N L hydrate")
-nu = coefficient_letter
+__all__ = ["LAWS", "OTHER_MOLAR_MASS", "has_mass", "molar_mass_expression", "own_amounts"]
 
 _ROLES = (Role.PLAIN, Role.ACTUAL, Role.THEORETICAL, Role.LEFT, Role.CONSUMED, Role.INITIAL, Role.FINAL)
 """The roles in which a substance has a mass, an amount and a volume of its own."""
+
 
 _NAMED_ROLES = (Role.FLASK, Role.SERVING, Role.TAKEN, Role.RECOVERED, Role.ONWARD, Role.UNCONVERTED, Role.PUBLISHED)
 """The same, where a problem speaks of them."""
@@ -49,45 +49,34 @@ def molar_mass_expression(scene: Scene, species: Species, *, without_water: bool
     return ("add", *terms) if len(terms) > 1 else terms[0]
 
 
-def _densities(law: Law, scene: Scene) -> Iterator[Instance]:
+def _measured_out(scene: Scene) -> Iterator[Place]:
+    """What is measured as a mass or a volume, with its density: a neat liquid, a solution, a sample."""
+    wholes = {"solution": "solution", "sample": "sample"}
+    wholes |= {one.value: SOLUTION_AT[one].value for one in (Role.INITIAL, Role.FINAL)}
     for species in scene.species.values():
         for amount in own_amounts(scene, species):
-            binding = {"m": amount.as_kind("mass"), "V": amount.as_kind("volume")}
-            yield Instance(law, {**binding, "rho": Quantity("density", species.id)})
-        wholes = {role: role for role in (Role.SOLUTION, Role.SAMPLE)}
-        for role, of_mass in {**wholes, **{one: SOLUTION_AT[one] for one in (Role.INITIAL, Role.FINAL)}}.items():
-            binding = {"m": Quantity("mass", species.id, of_mass), "V": Quantity("volume", species.id, role)}
-            yield Instance(law, {**binding, "rho": Quantity("density", species.id, role)})
+            role = amount.written_role
+            yield Place(species.id, words={"weighed": role, "poured": role, "of": ""})
+        for role, weighed in wholes.items():
+            yield Place(species.id, words={"weighed": weighed, "poured": role, "of": role})
 
 
-DENSITY = Law(
-    id="density",
-    title="Density",
-    relation=rho * V - m,
-    instances=_densities,
-    words={
-        "m": "The volume times the density gives the mass.",
-        "V": "The mass divided by the density gives the volume.",
-        "rho": "The mass divided by the volume gives the density.",
+DENSITY = law(
+    "density", N_("Density"), "m = rho V",
+    where={"m": "mass(X,{weighed})", "V": "volume(X,{poured})", "rho": "density(X,{of})"}, each=_measured_out,
+    says={
+        "m": N_("The volume times the density gives the mass."),
+        "V": N_("The mass divided by the density gives the volume."),
+        "rho": N_("The mass divided by the volume gives the density."),
     },
     source="green-book-2007 2.2: ρ = m/V",
-    misuses=(
-        Misuse(
-            "density-divided",
-            "density used upside down",
-            "Look at the units of the density: which operation makes the unwanted unit cancel?",
-            10**6 * V / rho - m,
-            only_for=frozenset({"m", "V", "rho"}),
-        ),
-        Misuse(
-            "density-forgotten",
-            "density left out",
-            "A volume is not a mass: which property of the liquid leads from one to the other?",
-            1000 * V - m,
-            only_for=frozenset({"m", "V"}),
-        ),
-    ),
-)
+    errors=[
+        error("density-divided", "(m in g) = (V in mL) / (rho in g/mL)", N_("density used upside down"),
+              N_("Look at the units of the density: which operation makes the unwanted unit cancel?"), at="m V rho"),
+        error("density-forgotten", "(m in g) = (V in mL)", N_("density left out"),
+              N_("A volume is not a mass: which property of the liquid leads from one to the other?"), at="m V"),
+    ],
+)  # fmt: skip
 
 
 def _measured_as_gas(scene: Scene, species: Species) -> bool:
@@ -111,33 +100,26 @@ def _molar_masses(law: Law, scene: Scene) -> Iterator[Instance]:
         yield Instance(law, binding, direct={"M": molar_mass_expression(scene, species)}, mistaken=mistaken)
 
 
-MOLAR_MASS = Law(
-    id="molar-mass",
-    title="Molar mass",
-    relation=None,
+MOLAR_MASS = law(
+    "molar-mass", N_("Molar mass"),
     instances=_molar_masses,
-    words={"M": "The molar mass is the sum over the atoms of the formula."},
+    says={"M": N_("The molar mass is the sum over the atoms of the formula.")},
     source="green-book-2007 2.10: molar mass; prohaska-2022: atomic weights, abridged to five figures",
-    misuses=(
-        Misuse(
-            "water-left-out",
-            "water of crystallisation left out of the molar mass",
-            "What was weighed carries water of crystallisation: does your molar mass belong to the same formula?",
-            None,
-        ),
-    ),
+    errors=[
+        error("water-left-out", None, N_("water of crystallisation left out of the molar mass"),
+              N_("What was weighed carries water of crystallisation: does your molar mass belong to the same "
+                 "formula?")),
+    ],
     rounding="molar mass",
-)
+)  # fmt: skip
 
 
-def _amounts(law: Law, scene: Scene) -> Iterator[Instance]:
+def _with_molar_mass(scene: Scene) -> Iterator[Place]:
     for species in scene.species.values():
-        if not has_mass(species) and Quantity("molar_mass", species.id) not in scene.given | scene.wanted:
-            continue
-        extra = _other_molar_mass(scene, species)
-        for amount in own_amounts(scene, species):
-            binding = {"m": amount.as_kind("mass"), "n": amount, "M": Quantity("molar_mass", species.id)}
-            yield Instance(law, binding, nu=species.nu, extra=extra)
+        if has_mass(species) or Quantity("molar_mass", species.id) in told(scene):
+            other = _other_molar_mass(scene, species)
+            for amount in own_amounts(scene, species):
+                yield Place(species.id, role=amount.written_role, nu=species.nu, values=other)
 
 
 def _other_molar_mass(scene: Scene, species: Species) -> dict[str, Expression]:
@@ -150,117 +132,77 @@ def _other_molar_mass(scene: Scene, species: Species) -> dict[str, Expression]:
     return {}
 
 
-AMOUNT = Law(
-    id="amount",
-    title="Amount from mass",
-    relation=n * M - m,
-    instances=_amounts,
-    words={
-        "n": "The mass divided by the molar mass gives the amount.",
-        "m": "The amount times the molar mass gives the mass.",
-        "M": "The mass divided by the amount gives the molar mass.",
+OTHER_MOLAR_MASS = error(
+    "other-molar-mass", "m = n other", N_("another substance's molar mass"),
+    N_("Which substance does this mass belong to, and whose molar mass did you take?"), at="m n", harmless=True,
+)  # fmt: skip
+
+AMOUNT = law(
+    "amount", N_("Amount from mass"), "m = n M",
+    where={"m": "mass(X,*)", "n": "amount(X,*)", "M": "molar_mass(X)"}, each=_with_molar_mass,
+    says={
+        "n": N_("The mass divided by the molar mass gives the amount."),
+        "m": N_("The amount times the molar mass gives the mass."),
+        "M": N_("The mass divided by the amount gives the molar mass."),
     },
     source="green-book-2007 2.10: M = m/n",
-    misuses=(
-        Misuse(
-            "molar-mass-inverted",
-            "molar mass used upside down",
-            "Write the units beside each number: grams have to cancel.",
-            n - m * M,
-            only_for=frozenset({"m", "n"}),
-            harmless=True,
-        ),
-        Misuse(
-            "coefficient-in-amount",
-            "the coefficient brought into the amount",
-            "How much was weighed does not depend on the equation: coefficients enter only when two substances are "
-            "compared.",
-            n * nu * M - m,
-            everywhere=True,
-            only_for=frozenset({"m", "n"}),
-        ),
-        Misuse(
-            "other-molar-mass",
-            "another substance's molar mass",
-            "Which substance does this mass belong to, and whose molar mass did you take?",
-            n * other - m,
-            only_for=frozenset({"m", "n"}),
-            harmless=True,
-        ),
-    ),
-)
+    errors=[
+        error("molar-mass-inverted", "n = m M", N_("molar mass used upside down"),
+              N_("Write the units beside each number: grams have to cancel."), at="m n", harmless=True),
+        error("coefficient-in-amount", "m = nu n M", N_("the coefficient brought into the amount"),
+              N_("How much was weighed does not depend on the equation: coefficients enter only when two "
+                 "substances are compared."), at="m n", everywhere=True),
+        OTHER_MOLAR_MASS,
+    ],
+)  # fmt: skip
 
 
-def _purities(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in scene.species.values():
-        in_flask = Quantity("volume", species.id, Role.FLASK)  # a sample that is dissolved in a flask
-        own = Quantity("mass_fraction", species.id, Role.PURITY)  # beside the percentage of its solution
-        binding = {
-            "m": Quantity("mass", species.id, Role.FLASK if in_flask in scene.given else Role.PLAIN),
-            "sample": Quantity("mass", species.id, Role.IMPURE),
-            "w": own if own in scene.given else Quantity("mass_fraction", species.id),
-        }
-        yield Instance(law, binding)
+def _samples(scene: Scene) -> Iterator[Place]:
+    for species in scene.species:
+        dissolved = Quantity("volume", species, Role.FLASK) in scene.given  # in a flask
+        own = Quantity("mass_fraction", species, Role.PURITY) in scene.given  # beside the percentage of its solution
+        words = {"pure": Role.FLASK.value if dissolved else "", "label": Role.PURITY.value if own else ""}
+        yield Place(species, words=words)
 
 
-PURITY = Law(
-    id="purity",
-    title="Purity",
-    relation=w * sample - m,
-    instances=_purities,
-    words={
-        "m": "The mass of the sample times its purity gives the mass of the pure substance.",
-        "sample": "The mass of the pure substance divided by the purity gives the mass to take.",
-        "w": "The mass of the pure substance divided by that of the sample gives the purity.",
+PURITY = law(
+    "purity", N_("Purity"), "m = w sample",
+    where={"m": "mass(X,{pure})", "sample": "mass(X,impure)", "w": "mass_fraction(X,{label})"}, each=_samples,
+    says={
+        "m": N_("The mass of the sample times its purity gives the mass of the pure substance."),
+        "sample": N_("The mass of the pure substance divided by the purity gives the mass to take."),
+        "w": N_("The mass of the pure substance divided by that of the sample gives the purity."),
     },
     source="green-book-2007 2.10: mass fraction w",
-    misuses=(
-        Misuse(
-            "purity-left-out",
-            "purity left out",
-            "Not all of what was weighed is the substance: read the label once more.",
-            sample - m,
-            only_for=frozenset({"m", "sample"}),
-        ),
-        Misuse(
-            "purity-divided",
-            "purity used upside down",
-            "Can there be more of the pure substance than of the sample?",
-            sample / w - m,
-            only_for=frozenset({"m", "sample"}),
-        ),
-    ),
-)
+    errors=[
+        error("purity-left-out", "sample = m", N_("purity left out"),
+              N_("Not all of what was weighed is the substance: read the label once more."), at="m sample"),
+        error("purity-divided", "m = sample / w", N_("purity used upside down"),
+              N_("Can there be more of the pure substance than of the sample?"), at="m sample"),
+    ],
+)  # fmt: skip
 
 
-def _particles(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in scene.species.values():
-        always = [Quantity("count", species.id, role) for role in (Role.PLAIN, Role.THEORETICAL)]
-        told = {q for q in scene.given | scene.wanted if q.kind == "count" and q.of == species.id}
-        for count in (*always, *sorted(told.difference(always))):
-            yield Instance(law, {"N": count, "n": count.as_kind("amount"), "L": Quantity("avogadro", "")})
+def _counted(scene: Scene) -> Iterator[Quantity]:
+    for species in scene.species:
+        always = [Quantity("count", species, role) for role in (Role.PLAIN, Role.THEORETICAL)]
+        others = {q for q in told(scene) if q.kind == "count" and q.of == species}
+        yield from (*always, *sorted(others.difference(always)))
 
 
-PARTICLES = Law(
-    id="particles",
-    title="Number of particles",
-    relation=n * L - N,
-    instances=_particles,
-    words={
-        "N": "The amount times the Avogadro constant gives the number of particles.",
-        "n": "The number of particles divided by the Avogadro constant gives the amount.",
+PARTICLES = law(
+    "particles", N_("Number of particles"), "N = n L",
+    where={"N": "count(X,*)", "n": "amount(X,*)", "L": "avogadro()"}, each=_counted,
+    says={
+        "N": N_("The amount times the Avogadro constant gives the number of particles."),
+        "n": N_("The number of particles divided by the Avogadro constant gives the amount."),
     },
     source="si-brochure-2019: the mole, N = n N_A",
-    misuses=(
-        Misuse(
-            "avogadro-inverted",
-            "Avogadro constant used upside down",
-            "Is a number of particles larger or smaller than the amount in moles?",
-            n - N * L,
-            only_for=frozenset({"N", "n"}),
-        ),
-    ),
-)
+    errors=[
+        error("avogadro-inverted", "n = N L", N_("Avogadro constant used upside down"),
+              N_("Is a number of particles larger or smaller than the amount in moles?"), at="N n"),
+    ],
+)  # fmt: skip
 
 
 def _whole_units(law: Law, scene: Scene) -> Iterator[Instance]:
@@ -279,34 +221,27 @@ def _whole_units(law: Law, scene: Scene) -> Iterator[Instance]:
         yield Instance(law, {"N": Quantity("count", species.id, Role.THEORETICAL)}, direct={"N": times})
 
 
-WHOLE_UNITS = Law(
-    id="whole-units",
-    title="Whole units from counted particles",
-    relation=None,
+WHOLE_UNITS = law(
+    "whole-units", N_("Whole units from counted particles"),
     instances=_whole_units,
-    words={"N": "Each kind of particle allows its number over its coefficient; the smallest whole number counts."},
+    says={"N": N_("Each kind of particle allows its number over its coefficient; the smallest whole number counts.")},
     source="derived: the equation counts particles as it counts amounts",
     rounding="whole",
-)
+)  # fmt: skip
 
 
-def _hydrates(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in scene.species.values():
-        if species.stands_for:
-            binding = {"n": Quantity("amount", species.stands_for), "hydrate": Quantity("amount", species.id)}
-            yield Instance(law, binding)
+def _hydrates(scene: Scene) -> Iterator[Place]:
+    yield from (Place(one.stands_for, one.id) for one in scene.species.values() if one.stands_for)
 
 
-HYDRATE = Law(
-    id="hydrate",
-    title="Hydrate and anhydrous substance",
-    relation=n - hydrate,
-    instances=_hydrates,
-    words={
-        "n": "One formula unit of the hydrate contains one of the anhydrous substance.",
-        "hydrate": "One formula unit of the hydrate contains one of the anhydrous substance.",
+HYDRATE = law(
+    "hydrate", N_("Hydrate and anhydrous substance"), "n = hydrate",
+    where={"n": "amount(X)", "hydrate": "amount(Y)"}, each=_hydrates,
+    says={
+        "n": N_("One formula unit of the hydrate contains one of the anhydrous substance."),
+        "hydrate": N_("One formula unit of the hydrate contains one of the anhydrous substance."),
     },
     source="derived: the formula counts the atoms",
-)
+)  # fmt: skip
 
 LAWS = (WHOLE_UNITS, MOLAR_MASS, DENSITY, PURITY, AMOUNT, HYDRATE, PARTICLES)

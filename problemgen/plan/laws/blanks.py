@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from problemgen.model.expression import Expression
+from problemgen.model.messages import N_
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity, Role
-from problemgen.plan.law import Instance, Law, Misuse, difference, letters
 from problemgen.plan.laws.back_titrations import titrated_back
+from problemgen.plan.table import Place, error, law
 
 __all__ = ["LAWS"]
-
-n, c, larger, smaller, between = letters("n c more less net")
 
 
 def _titrants(scene: Scene) -> Iterator[tuple[str, bool]]:
@@ -23,55 +21,31 @@ def _titrants(scene: Scene) -> Iterator[tuple[str, bool]]:
             yield name, name in back
 
 
-def _volumes(law: Law, scene: Scene) -> Iterator[Instance]:
+def _beside_blank(scene: Scene) -> Iterator[Place]:
     for name, back in _titrants(scene):
-        roles = (Role.BLANK, Role.WITH_SAMPLE) if back else (Role.WITH_SAMPLE, Role.BLANK)
-        more, less, net = (Quantity("volume", name, role) for role in (*roles, Role.NET))
-        direct: dict[str, Expression] = {
-            "net": difference(more, less),
-            "less": difference(more, net),
-            "more": ("add", less.id, net.id),
-        }
-        mistaken: dict[tuple[str, str], Expression] = {
-            ("blank-left-out", "net"): Quantity("volume", name, Role.WITH_SAMPLE).id,
-            ("blank-alone", "net"): Quantity("volume", name, Role.BLANK).id,
-        }
-        yield Instance(law, {"more": more, "less": less, "net": net}, direct=direct, mistaken=mistaken)
+        larger, smaller = (Role.BLANK, Role.WITH_SAMPLE) if back else (Role.WITH_SAMPLE, Role.BLANK)
+        yield Place(name, words={"larger": larger, "smaller": smaller})
 
 
-NET_VOLUME = Law(
-    id="blank",
-    title="Blank titration",
-    relation=larger - smaller - between,
-    instances=_volumes,
-    words={
-        "net": "The difference of the two volumes is what the sample accounts for.",
-        "more": "The smaller volume and what the sample accounts for make the larger one.",
-        "less": "What the sample accounts for is taken from the larger volume.",
+NET_VOLUME = law(
+    "blank", N_("Blank titration"),
+    where={"more": "volume(X,{larger})", "less": "volume(X,{smaller})", "net": "volume(X,net)",
+           "sample": "volume(X,with_sample)", "blank": "volume(X,blank)"}, each=_beside_blank,
+    says={
+        "net := more - less": N_("The difference of the two volumes is what the sample accounts for."),
+        "more := less + net": N_("The smaller volume and what the sample accounts for make the larger one."),
+        "less := more - net": N_("What the sample accounts for is taken from the larger volume."),
     },
     source="orange-book-1998 6: blank titration",
-    misuses=(
-        Misuse(
-            "blank-added",
-            "blank and sample added",
-            "The blank shows what the titration takes without the sample: does the sample account for the sum?",
-            larger + smaller - between,
-            only_for=frozenset({"net"}),
-        ),
-        Misuse(
-            "blank-left-out",
-            "the blank left out",
-            "The blank was titrated too: what would the burette show without any sample?",
-            None,
-        ),
-        Misuse(
-            "blank-alone",
-            "the blank alone",
-            "The blank was titrated without any sample: where does the sample come in?",
-            None,
-        ),
-    ),
-)
+    errors=[
+        error("blank-added", "net := less + more", N_("blank and sample added"),
+              N_("The blank shows what the titration takes without the sample: does the sample account for the sum?")),
+        error("blank-left-out", "net := sample", N_("the blank left out"),
+              N_("The blank was titrated too: what would the burette show without any sample?")),
+        error("blank-alone", "net := blank", N_("the blank alone"),
+              N_("The blank was titrated without any sample: where does the sample come in?")),
+    ],
+)  # fmt: skip
 
 
 def _double(scene: Scene) -> Iterator[str]:
@@ -80,62 +54,39 @@ def _double(scene: Scene) -> Iterator[str]:
     yield from (name for name in scene.species if {Quantity("volume", name, role) for role in both} <= scene.given)
 
 
-def _bases(law: Law, scene: Scene) -> Iterator[Instance]:
-    for name in _double(scene):
-        more, less, net = (Quantity("volume", name, r) for r in (Role.TOTAL_BASE, Role.RESIDUAL_BASE, Role.NET))
-        yield Instance(law, {"more": more, "less": less, "net": net}, direct={"net": difference(more, less)})
-
-
-RESIDUAL_BASE = Law(
-    id="residual-base",
-    title="Total and residual base",
-    relation=larger - smaller - between,
-    instances=_bases,
-    words={
-        "net": "Hydroxide and alkoxide are titrated both times: only the difference is the organometallic compound.",
+RESIDUAL_BASE = law(
+    "residual-base", N_("Total and residual base"), "net = more - less",
+    where={"more": "volume(X,total_base)", "less": "volume(X,residual_base)", "net": "volume(X,net)"}, each=_double,
+    says={
+        "net := more - less": N_("Hydroxide and alkoxide are titrated both times: only the difference is the "
+                                 "organometallic compound."),
     },
     source="common-practice: double titration of an organometallic reagent, the total base less the residual base",
-    misuses=(
-        Misuse(
-            "residual-left-out",
-            "the total base taken for the organometallic compound",
-            "What else in an old bottle takes up acid?",
-            larger - between,
-        ),
-        Misuse(
-            "residual-added",
-            "total and residual base added",
-            "Is the residual base a part of the total, or beside it?",
-            larger + smaller - between,
-        ),
-        Misuse(
-            "residual-alone",
-            "the residual base taken for the organometallic compound",
-            "Which of the two aliquots was rid of the organometallic compound before it was titrated?",
-            smaller - between,
-        ),
-    ),
-)
+    errors=[
+        error("residual-left-out", "more = net", N_("the total base taken for the organometallic compound"),
+              N_("What else in an old bottle takes up acid?")),
+        error("residual-added", "net = more + less", N_("total and residual base added"),
+              N_("Is the residual base a part of the total, or beside it?")),
+        error("residual-alone", "less = net", N_("the residual base taken for the organometallic compound"),
+              N_("Which of the two aliquots was rid of the organometallic compound before it was titrated?")),
+    ],
+)  # fmt: skip
 
 
-def _amounts(law: Law, scene: Scene) -> Iterator[Instance]:
-    for name, back in (*_titrants(scene), *((name, False) for name in _double(scene))):
-        amount = Quantity("amount", name, Role.NET if back else Role.PLAIN)
-        binding = {"n": amount, "c": Quantity("concentration", name), "net": Quantity("volume", name, Role.NET)}
-        yield Instance(law, binding)
+def _accounted_for(scene: Scene) -> Iterator[Place]:
+    yield from (Place(name, role=Role.NET if back else Role.PLAIN) for name, back in _titrants(scene))
+    yield from map(Place, _double(scene))
 
 
-NET_AMOUNT = Law(
-    id="blank-amount",
-    title="Amount that the sample accounts for",
-    relation=c * between - n,
-    instances=_amounts,
-    words={
-        "n": "The amount concentration times the difference of the volumes gives the amount.",
-        "c": "The amount divided by the difference of the volumes gives the amount concentration.",
-        "net": "The amount divided by the amount concentration gives the difference of the volumes.",
+NET_AMOUNT = law(
+    "blank-amount", N_("Amount that the sample accounts for"), "n = c net",
+    where={"n": "amount(X,*)", "c": "concentration(X)", "net": "volume(X,net)"}, each=_accounted_for,
+    says={
+        "n": N_("The amount concentration times the difference of the volumes gives the amount."),
+        "c": N_("The amount divided by the difference of the volumes gives the amount concentration."),
+        "net": N_("The amount divided by the amount concentration gives the difference of the volumes."),
     },
     source="green-book-2007 2.10: c = n/V",
-)
+)  # fmt: skip
 
 LAWS = (NET_VOLUME, RESIDUAL_BASE, NET_AMOUNT)

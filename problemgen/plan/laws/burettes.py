@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from problemgen.model.expression import Expression
+from problemgen.model.messages import N_
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity, Role
-from problemgen.plan.law import Instance, Law, Misuse, difference, letters
+from problemgen.plan.law import Instance, Law, difference
+from problemgen.plan.table import Place, error, law, told
 
 __all__ = ["LAWS", "mean_titre"]
-
-end, start, titre = letters("end start titre")
 
 _ORDINALS = ("first", "second", "third", "fourth")
 
@@ -37,53 +37,36 @@ def _reading(titrant: str, role: Role, run: int = 0) -> Quantity:
     return Quantity("volume", titrant, role, stage=run)
 
 
-def _read_runs(scene: Scene, titrant: str) -> Iterator[tuple[Quantity, Quantity, Quantity]]:
-    """Of each run of which the burette was read: its reading at the end, at the start, and its titre."""
-    last, first = (_reading(titrant, role) for role in (Role.ROUGH_END, Role.ROUGH_START))
-    if scene.given.issuperset((last, first)):
-        yield last, first, _reading(titrant, Role.ROUGH)
-    for run in Role.RUN.stages:
-        last, first = (_reading(titrant, role, run) for role in (Role.RUN_END, Role.RUN_START))
-        if not (scene.given | scene.wanted).isdisjoint((last, first)):
-            yield last, first, _reading(titrant, Role.RUN, run)
-
-
-def _titres(law: Law, scene: Scene) -> Iterator[Instance]:
+def _read_runs(scene: Scene) -> Iterator[Place]:
+    """The runs of which the burette was read at the end and at the start."""
     for titrant in scene.species:
-        for last, first, used in _read_runs(scene, titrant):
-            direct: dict[str, Expression] = {"titre": difference(last, first), "end": ("add", first.id, used.id)}
-            yield Instance(law, {"end": last, "start": first, "titre": used}, direct=direct)
+        rough = {"end": Role.ROUGH_END, "start": Role.ROUGH_START, "used": Role.ROUGH}
+        if scene.given.issuperset((_reading(titrant, Role.ROUGH_END), _reading(titrant, Role.ROUGH_START))):
+            yield Place(titrant, words=rough)
+        for run in Role.RUN.stages:
+            last, first = (_reading(titrant, role, run) for role in (Role.RUN_END, Role.RUN_START))
+            if not told(scene).isdisjoint((last, first)):
+                used = _reading(titrant, Role.RUN, run)
+                words = {"end": last.written_role, "start": first.written_role, "used": used.written_role}
+                yield Place(titrant, words=words)
 
 
-TITRE = Law(
-    id="titre",
-    title="Titre of a run",
-    relation=end - start - titre,
-    instances=_titres,
-    words={
-        "titre": "The reading at the end less the reading at the start is the titre.",
-        "end": "The burette starts at its first reading and goes on by the titre.",
+TITRE = law(
+    "titre", N_("Titre of a run"), "titre = end - start",
+    where={"end": "volume(X,{end})", "start": "volume(X,{start})", "titre": "volume(X,{used})"}, each=_read_runs,
+    says={
+        "titre := end - start": N_("The reading at the end less the reading at the start is the titre."),
+        "end := start + titre": N_("The burette starts at its first reading and goes on by the titre."),
     },
     source="common-practice: a burette is read before and after each run",
-    misuses=(
-        Misuse(
-            "readings-added",
-            "both readings of a run added",
-            "What did the burette show before the tap was opened, and how much ran out since?",
-            end + start - titre,
-            everywhere=True,
-            only_for=frozenset({"titre"}),
-        ),
-        Misuse(
-            "end-for-titre",
-            "the reading at the end taken for the titre",
-            "Did the burette stand at zero when the run began?",
-            end - titre,
-            everywhere=True,
-            only_for=frozenset({"titre"}),
-        ),
-    ),
-)
+    errors=[
+        error("readings-added", "titre = end + start", N_("both readings of a run added"),
+              N_("What did the burette show before the tap was opened, and how much ran out since?"), at="titre",
+              everywhere=True),
+        error("end-for-titre", "end = titre", N_("the reading at the end taken for the titre"),
+              N_("Did the burette stand at zero when the run began?"), at="titre", everywhere=True),
+    ],
+)  # fmt: skip
 
 
 def _means(law: Law, scene: Scene) -> Iterator[Instance]:
@@ -121,51 +104,32 @@ def _mistaken(
     return mistaken
 
 
-MEAN_TITRE = Law(
-    id="mean-titre",
-    title="Mean of the concordant titres",
-    relation=None,
+# Titres that agree lie as near to their mean as an honest worker's rounding: the error may hide.
+_ONE_ALONE = tuple(
+    error(f"{which}-titre-alone", None, N_("one titre taken alone"),
+          N_("The runs were repeated for a reason: which of the titres agree?"), harmless=True)
+    for which in _ORDINALS
+)  # fmt: skip
+
+MEAN_TITRE = law(
+    "mean-titre", N_("Mean of the concordant titres"),
     instances=_means,
-    words={
-        "mean": "The titres that agree are averaged. A rough one is left out: it only tells where the end point lies."
+    says={
+        "mean": N_("The titres that agree are averaged. A rough one is left out: it only tells where the end "
+                   "point lies."),
     },
     source="common-practice: the mean of the concordant titres, those that agree within 0.10 mL",
-    misuses=(
-        Misuse(
-            "rough-averaged-in",
-            "the rough titre averaged in",
-            "Which run only served to find the end point, and ran past it?",
-            None,
-        ),
-        Misuse(
-            "rough-titre-alone",
-            "the rough titre taken",
-            "The first run only finds the end point: which runs were done with care?",
-            None,
-        ),
-        Misuse(
-            "all-readings-averaged",
-            "all readings of the burette averaged",
-            "A reading is where the burette stands: how much was used in each run?",
-            None,
-        ),
-        Misuse(
-            "titres-added-up",
-            "the titres added up and not divided",
-            "Each run titrated a portion of its own: how much did one of them take?",
-            None,
-        ),
-        *(
-            Misuse(
-                f"{which}-titre-alone",
-                "one titre taken alone",
-                "The runs were repeated for a reason: which of the titres agree?",
-                None,
-                harmless=True,  # titres that agree lie as near to their mean as an honest worker's rounding
-            )
-            for which in _ORDINALS
-        ),
-    ),
-)
+    errors=[
+        error("rough-averaged-in", None, N_("the rough titre averaged in"),
+              N_("Which run only served to find the end point, and ran past it?")),
+        error("rough-titre-alone", None, N_("the rough titre taken"),
+              N_("The first run only finds the end point: which runs were done with care?")),
+        error("all-readings-averaged", None, N_("all readings of the burette averaged"),
+              N_("A reading is where the burette stands: how much was used in each run?")),
+        error("titres-added-up", None, N_("the titres added up and not divided"),
+              N_("Each run titrated a portion of its own: how much did one of them take?")),
+        *_ONE_ALONE,
+    ],
+)  # fmt: skip
 
 LAWS = (TITRE, MEAN_TITRE)

@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
-from problemgen.model.expression import Expression
+from problemgen.model.messages import N_
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import Quantity, Role
-from problemgen.plan.law import Instance, Law, Misuse, letters
 from problemgen.plan.laws.amounts import has_mass
+from problemgen.plan.table import Place, error, law
 
 __all__ = ["LAWS", "SAMPLE"]
-
-w, m, whole, sample, N, portion = letters("w m whole sample N portion")
 
 SAMPLE = Quantity("mass", "", Role.SAMPLE)
 """The mass of one sample in which several parts are found."""
@@ -44,126 +43,77 @@ def _times(part: Species, compound: Species, scene: Scene) -> int:
     return (compound.formula.waters if part.formula.text == "H2O" else 0) or atoms
 
 
-def _compositions(law: Law, scene: Scene) -> Iterator[Instance]:
+def _parts(scene: Scene) -> Iterator[Place]:
+    """X is the part, Y the compound that holds it."""
     for part in scene.species.values():
         found = _compound_of(part, scene)
         if found is not None:
             compound, times = found
-            one, all_of_it = Quantity("molar_mass", part.id).id, Quantity("molar_mass", compound.id).id
-            parts: Expression = ("mul", ("num", str(times)), one) if times > 1 else one
-            mistaken: dict[tuple[str, str], Expression] = {
-                ("subscript-left-out", "w"): ("div", one, all_of_it),
-                ("rest-taken-as-whole", "w"): ("div", parts, ("add", all_of_it, ("neg", parts))),
-            }
-            binding = {"w": Quantity("mass_fraction", part.id)}
-            yield Instance(law, binding, direct={"w": ("div", parts, all_of_it)}, mistaken=mistaken)
+            yield Place(part.id, compound.id, values={"times": Fraction(times)})
 
 
-COMPOSITION = Law(
-    id="composition",
-    title="Percent composition",
-    relation=None,
-    instances=_compositions,
-    words={"w": "The mass of the part in one mole, divided by the molar mass of the compound, gives the mass percent."},
+COMPOSITION = law(
+    "composition", N_("Percent composition"),
+    where={"w": "mass_fraction(X)", "part": "molar_mass(X)", "compound": "molar_mass(Y)"}, each=_parts,
+    says={
+        "w := times part / compound": N_("The mass of the part in one mole, divided by the molar mass of the "
+                                         "compound, gives the mass percent."),
+    },
     source="green-book-2007 2.10: mass fraction w; derived: the formula counts the atoms",
-    misuses=(
-        Misuse("subscript-left-out", "the subscript left out", "How many are there in one formula unit?", None),
-        Misuse(
-            "rest-taken-as-whole",
-            "compared with the rest, not with the whole",
-            "A percentage compares a part with the whole: is the part itself in what stands below the line?",
-            None,
-        ),
-    ),
-)
+    errors=[
+        error("subscript-left-out", "w := part / compound", N_("the subscript left out"),
+              N_("How many are there in one formula unit?")),
+        error("rest-taken-as-whole", "w := times part / (compound - times part)",
+              N_("compared with the rest, not with the whole"),
+              N_("A percentage compares a part with the whole: is the part itself in what stands below the line?")),
+    ],
+)  # fmt: skip
 
-
-def _masses_of_parts(law: Law, scene: Scene) -> Iterator[Instance]:
-    for part in scene.species.values():
-        found = _compound_of(part, scene)
-        if found is not None:
-            binding = {
-                "m": Quantity("mass", part.id),
-                "w": Quantity("mass_fraction", part.id),
-                "whole": Quantity("mass", found[0].id),
-            }
-            yield Instance(law, binding)
-
-
-MASS_OF_PART = Law(
-    id="mass-of-part",
-    title="Mass of a part",
-    relation=w * whole - m,
-    instances=_masses_of_parts,
-    words={
-        "m": "The mass of the compound times the mass percent gives the mass of the part.",
-        "whole": "The mass of the part divided by the mass percent gives the mass of the compound.",
+MASS_OF_PART = law(
+    "mass-of-part", N_("Mass of a part"), "m = w whole",
+    where={"m": "mass(X)", "w": "mass_fraction(X)", "whole": "mass(Y)"}, each=_parts,
+    says={
+        "m": N_("The mass of the compound times the mass percent gives the mass of the part."),
+        "whole": N_("The mass of the part divided by the mass percent gives the mass of the compound."),
     },
     source="green-book-2007 2.10: mass fraction w",
-)
+)  # fmt: skip
 
-
-def _shares(law: Law, scene: Scene) -> Iterator[Instance]:
-    told = scene.given | scene.wanted
-    for species in scene.species.values():
-        share = Quantity("mass_fraction", species.id)
-        if SAMPLE in told and share in told:
-            yield Instance(law, {"w": share, "sample": SAMPLE, "m": Quantity("mass", species.id)})
-
-
-SHARE = Law(
-    id="share",
-    title="Part of a sample",
-    relation=w * sample - m,
-    instances=_shares,
-    words={
-        "w": "The mass of the part divided by that of the sample gives the mass percent.",
-        "m": "The mass of the sample times the mass percent gives the mass of the part.",
-        "sample": "The mass of the part divided by the mass percent gives the mass of the sample.",
+SHARE = law(
+    "share", N_("Part of a sample"), "m = w sample",
+    where={"w": "mass_fraction(X)", "sample": "mass(,sample)", "m": "mass(X)"}, told="sample w",
+    says={
+        "w": N_("The mass of the part divided by that of the sample gives the mass percent."),
+        "m": N_("The mass of the sample times the mass percent gives the mass of the part."),
+        "sample": N_("The mass of the part divided by the mass percent gives the mass of the sample."),
     },
     source="green-book-2007 2.10: mass fraction w",
-    misuses=(
-        Misuse(
-            "share-inverted",
-            "part and sample exchanged",
-            "Can a part weigh more than the sample that it is in?",
-            w * m - sample,
-            only_for=frozenset({"w"}),
-        ),
-    ),
-)
+    errors=[
+        error("share-inverted", "sample = w m", N_("part and sample exchanged"),
+              N_("Can a part weigh more than the sample that it is in?"), at="w"),
+    ],
+)  # fmt: skip
 
 
-def _portions(law: Law, scene: Scene) -> Iterator[Instance]:
+def _portions(scene: Scene) -> Iterator[Place]:
     for species in scene.species.values():
         role = Role.THEORETICAL if species.is_product else Role.PLAIN
-        for kind in ("mass", "amount", "volume"):
-            each = Quantity(kind, species.id, Role.SERVING)
-            if each in scene.given | scene.wanted:
-                number = Quantity("portions", species.id)
-                yield Instance(law, {"N": number, "portion": each, "m": Quantity(kind, species.id, role)})
+        yield from (Place(species.id, role=role, words={"kind": kind}) for kind in ("mass", "amount", "volume"))
 
 
-PORTIONS = Law(
-    id="portions",
-    title="Equal portions",
-    relation=N * portion - m,
-    instances=_portions,
-    words={
-        "N": "The whole divided by what one portion holds gives the number of portions.",
-        "m": "The number of portions times what one holds gives the whole.",
-        "portion": "The whole divided by the number of portions gives what one holds.",
+PORTIONS = law(
+    "portions", N_("Equal portions"), "m = N portion",
+    where={"N": "portions(X)", "portion": "{kind}(X,serving)", "m": "{kind}(X,*)"}, each=_portions, told="portion",
+    says={
+        "N": N_("The whole divided by what one portion holds gives the number of portions."),
+        "m": N_("The number of portions times what one holds gives the whole."),
+        "portion": N_("The whole divided by the number of portions gives what one holds."),
     },
     source="derived: the whole over one part is the number of parts",
-    misuses=(
-        Misuse(
-            "portions-inverted",
-            "portion and whole exchanged",
-            "Is the whole larger or smaller than one portion, and does your number say so?",
-            N * m - portion,
-            only_for=frozenset({"N"}),
-        ),
-    ),
-)
+    errors=[
+        error("portions-inverted", "portion = N m", N_("portion and whole exchanged"),
+              N_("Is the whole larger or smaller than one portion, and does your number say so?"), at="N"),
+    ],
+)  # fmt: skip
 
 LAWS = (COMPOSITION, MASS_OF_PART, SHARE, PORTIONS)

@@ -11,10 +11,12 @@ from fractions import Fraction
 from typing import Any
 
 from problemgen.model.expression import Expression
+from problemgen.model.messages import N_
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Constant, Scene
 from problemgen.model.quantity import Quantity, Role
-from problemgen.plan.law import Instance, Law, Misuse, letters
+from problemgen.plan.law import Instance, Law
+from problemgen.plan.table import Place, error, law
 
 __all__ = [
     "COMPOUND",
@@ -28,9 +30,8 @@ __all__ = [
 
 COMPOUND = "compound"
 
-m, w, sample = letters("m w sample")
-
 MULTIPLE_OF = Quantity("multiple", COMPOUND)
+
 SAMPLE = Quantity("mass", "", Role.SAMPLE)
 
 HUNDRED = Constant(SAMPLE, Fraction(100), Fraction(100), Fraction(100))
@@ -73,32 +74,21 @@ def _empirical(law: Law, scene: Scene) -> Iterator[Instance]:
         yield Instance(law, {"s": subscript(element)}, direct={"s": ("whole", index, *amounts)}, mistaken=mistaken)
 
 
-EMPIRICAL_FORMULA = Law(
-    id="empirical-formula",
-    title="Smallest whole numbers",
-    relation=None,
+EMPIRICAL_FORMULA = law(
+    "empirical-formula", N_("Smallest whole numbers"),
     instances=_empirical,
-    words={"s": "The amounts are divided by the smallest of them, and multiplied until all are whole numbers."},
+    says={"s": N_("The amounts are divided by the smallest of them, and multiplied until all are whole numbers.")},
     source="gold-book empirical formula",
-    misuses=(
-        Misuse(
-            "masses-compared",
-            "masses compared instead of amounts",
-            "Atoms are counted in moles: were the masses turned into amounts before they were compared?",
-            None,
-            everywhere=True,
-        ),
-        Misuse(
-            "ratio-rounded",
-            "a ratio such as 1.5 rounded to a whole number",
-            "A ratio near a half or a third is not rounded: by which number do all ratios become whole?",
-            None,
-            everywhere=True,
-            harmless=True,
-        ),
-    ),
+    errors=[
+        error("masses-compared", None, N_("masses compared instead of amounts"),
+              N_("Atoms are counted in moles: were the masses turned into amounts before they were compared?"),
+              everywhere=True),
+        error("ratio-rounded", None, N_("a ratio such as 1.5 rounded to a whole number"),
+              N_("A ratio near a half or a third is not rounded: by which number do all ratios become whole?"),
+              everywhere=True, harmless=True),
+    ],
     rounding="whole",
-)
+)  # fmt: skip
 
 
 def _molar_mass_of(scene: Scene, role: Role) -> Expression:
@@ -114,81 +104,63 @@ def _formula_masses(law: Law, scene: Scene) -> Iterator[Instance]:
         yield Instance(law, binding, direct={"M": _molar_mass_of(scene, role)})
 
 
-FORMULA_MASS = Law(
-    id="formula-mass",
-    title="Mass of the formula",
-    relation=None,
+FORMULA_MASS = law(
+    "formula-mass", N_("Mass of the formula"),
     instances=_formula_masses,
-    words={"M": "The subscripts times the molar masses of the elements give the mass of the formula."},
+    says={"M": N_("The subscripts times the molar masses of the elements give the mass of the formula.")},
     source="green-book-2007 2.10: molar mass M",
     rounding="molar mass",
-)
+)  # fmt: skip
 
 
-def _multiples(law: Law, scene: Scene) -> Iterator[Instance]:
-    if not scene.unknown:
-        return
-    whole = Quantity("molar_mass", COMPOUND).id
-    empirical = Quantity("molar_mass", COMPOUND, Role.EMPIRICAL).id
-    yield Instance(law, {"k": MULTIPLE_OF}, direct={"k": ("round", ("div", whole, empirical))})
+def _unknown(scene: Scene) -> Iterator[Place]:
+    if scene.unknown:
+        yield Place(COMPOUND)
 
 
-MULTIPLE = Law(
-    id="multiple",
-    title="How many empirical formulas make the molecule",
-    relation=None,
-    instances=_multiples,
-    words={"k": "The molar mass divided by the mass of the empirical formula is a whole number."},
+MULTIPLE = law(
+    "multiple", N_("How many empirical formulas make the molecule"),
+    where={"k": "multiple(X)", "molecule": "molar_mass(X)", "simplest": "molar_mass(X,empirical)"}, each=_unknown,
+    says={
+        "k := round(molecule / simplest)": N_("The molar mass divided by the mass of the empirical formula is a "
+                                              "whole number."),
+    },
     source="gold-book molecular formula",
     rounding="whole",
-)
+)  # fmt: skip
 
 
-def _molecular(law: Law, scene: Scene) -> Iterator[Instance]:
-    for element in scene.unknown:
-        expression: Expression = ("mul", MULTIPLE_OF.id, subscript(element).id)
-        mistaken: dict[tuple[str, str], Expression] = {("multiple-left-out", "s"): subscript(element).id}
-        yield Instance(law, {"s": subscript(element, Role.MOLECULAR)}, direct={"s": expression}, mistaken=mistaken)
+def _elements(scene: Scene) -> Iterator[Place]:
+    yield from (Place(element, COMPOUND) for element in scene.unknown)
 
 
-MOLECULAR_FORMULA = Law(
-    id="molecular-formula",
-    title="Molecular formula",
-    relation=None,
-    instances=_molecular,
-    words={"s": "Each subscript of the empirical formula is multiplied by that whole number."},
+MOLECULAR_FORMULA = law(
+    "molecular-formula", N_("Molecular formula"),
+    where={"s": "subscript(X,molecular)", "simplest": "subscript(X,empirical)", "k": "multiple(Y)"}, each=_elements,
+    says={"s := k simplest": N_("Each subscript of the empirical formula is multiplied by that whole number.")},
     source="gold-book molecular formula",
-    misuses=(
-        Misuse(
-            "multiple-left-out",
-            "the empirical formula taken for the molecule's",
-            "Does the mass of your formula agree with the molar mass of the compound?",
-            None,
-            everywhere=True,
-            harmless=True,
-        ),
-    ),
+    errors=[
+        error("multiple-left-out", "s := simplest", N_("the empirical formula taken for the molecule's"),
+              N_("Does the mass of your formula agree with the molar mass of the compound?"), everywhere=True,
+              harmless=True),
+    ],
     rounding="whole",
-)
+)  # fmt: skip
 
 
-def _hundred_grams(law: Law, scene: Scene) -> Iterator[Instance]:
-    if SAMPLE in scene.given:
-        return
-    for element in scene.unknown:
-        share = Quantity("mass_fraction", element)
-        if share in scene.given or element == scene.unknown_rest:
-            yield Instance(law, {"m": Quantity("mass", element), "w": share, "sample": SAMPLE})
+def _percentages(scene: Scene) -> Iterator[str]:
+    """The elements of which a percentage is told, or found by difference, and no sample was weighed."""
+    for element in scene.unknown if SAMPLE not in scene.given else ():
+        if Quantity("mass_fraction", element) in scene.given or element == scene.unknown_rest:
+            yield element
 
 
-HUNDRED_GRAMS = Law(
-    id="hundred-grams",
-    title="A hundred grams of the compound",
-    relation=w * sample - m,
-    instances=_hundred_grams,
-    words={"m": "In 100 g of the compound the percentages are grams."},
+HUNDRED_GRAMS = law(
+    "hundred-grams", N_("A hundred grams of the compound"), "m = w sample",
+    where={"m": "mass(X)", "w": "mass_fraction(X)", "sample": "mass(,sample)"}, each=_percentages,
+    says={"m": N_("In 100 g of the compound the percentages are grams.")},
     source="common-practice: percentages are read as grams in 100 g",
-)
+)  # fmt: skip
 
 
 def _differences(law: Law, scene: Scene) -> Iterator[Instance]:
@@ -202,13 +174,11 @@ def _differences(law: Law, scene: Scene) -> Iterator[Instance]:
     yield Instance(law, {"m": Quantity(kind, last)}, direct={"m": ("add", whole, *rest)})
 
 
-DIFFERENCE = Law(
-    id="by-difference",
-    title="The rest by difference",
-    relation=None,
+DIFFERENCE = law(
+    "by-difference", N_("The rest by difference"),
     instances=_differences,
-    words={"m": "What is not of the other elements is of the last one."},
+    says={"m": N_("What is not of the other elements is of the last one.")},
     source="derived: masses add up",
-)
+)  # fmt: skip
 
 LAWS = (HUNDRED_GRAMS, DIFFERENCE, EMPIRICAL_FORMULA, FORMULA_MASS, MULTIPLE, MOLECULAR_FORMULA)

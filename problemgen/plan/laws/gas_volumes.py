@@ -4,17 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from itertools import permutations
 
 from problemgen.model.expression import Expression
+from problemgen.model.messages import N_
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import Quantity, Role
-from problemgen.plan.law import Instance, Law, Misuse, letters
+from problemgen.plan.law import Instance, Law
 from problemgen.plan.laws.amounts import has_mass
-from problemgen.plan.laws.gases import own_role, told
+from problemgen.plan.laws.gases import own_role
+from problemgen.plan.table import Place, error, law, told
 
 __all__ = ["LAWS"]
-
-V, N, vessel = letters("V N vessel")
 
 
 def _alike(scene: Scene) -> tuple[Species, ...]:
@@ -43,51 +44,41 @@ def _scaled(source: Species, target: Species) -> Expression:
     return volume if ratio == 1 else ("mul", ("num", str(ratio)), volume)
 
 
-def _gas_volumes(law: Law, scene: Scene) -> Iterator[Instance]:
-    species = _alike(scene)
+def _pairs(scene: Scene) -> Iterator[Place]:
+    """Two gases of an equation: Y as X tells it, or, where two are measured, as far as X allows it."""
     limited = len(_given_volumes(scene)) > 1
-    for source in species:
-        for target in species:
-            if source != target and not limited:
-                yield _volume_ratio(law, source, target, Quantity("volume", target.id, own_role(target)))
-            elif limited and source.coefficient < 0 and target.is_product:
-                yield _volume_ratio(law, source, target, _allowed_by(source, target))
+    for source, target in permutations(_alike(scene), 2):
+        if not limited:
+            yield _pair(source, target, own_role(target))
+        elif source.coefficient < 0 and target.is_product:
+            yield _pair(source, target, f"from:{source.id}")
 
 
-def _volume_ratio(law: Law, source: Species, target: Species, volume: Quantity) -> Instance:
-    binding = {"V": volume, "other": Quantity("volume", source.id, own_role(source))}
-    other = binding["other"].id
-    mistaken: dict[tuple[str, str], Expression] = {
-        ("volume-ratio-left-out", "V"): other,
-        ("coefficients-inverted", "V"): ("mul", ("num", str(Fraction(source.nu, target.nu))), other),
+def _pair(source: Species, target: Species, role: str) -> Place:
+    ratio = Fraction(target.nu, source.nu)
+    values: dict[str, Expression | Fraction] = {
+        "ratio": ratio if ratio == 1 else ("num", str(ratio)),
+        "inverted": ("num", str(1 / ratio)),
     }
-    return Instance(law, binding, direct={"V": _scaled(source, target)}, mistaken=mistaken)
+    return Place(source.id, target.id, role=role, words={"own": own_role(source)}, values=values)
 
 
-GAS_VOLUMES = Law(
-    id="gas-volumes",
-    title="Gas volumes in an equation",
-    relation=None,
-    instances=_gas_volumes,
-    words={
-        "V": "Gases at the same temperature and pressure react in volumes that stand in the ratio of the coefficients."
+GAS_VOLUMES = law(
+    "gas-volumes", N_("Gas volumes in an equation"), "V = ratio other",
+    where={"V": "volume(Y,*)", "other": "volume(X,{own})"}, each=_pairs,
+    says={
+        "V := ratio other": N_("Gases at the same temperature and pressure react in volumes that stand in the "
+                               "ratio of the coefficients."),
     },
     source="green-book-2007 2.11: at one p and T the volume is proportional to the amount",
-    misuses=(
-        Misuse(
-            "volume-ratio-left-out",
-            "coefficients left out between two gas volumes",
-            "Read the equation once more: how many volumes of one gas go with how many of the other?",
-            None,
-        ),
-        Misuse(
-            "coefficients-inverted",
-            "ratio of coefficients upside down between two gas volumes",
-            "Test your ratio on the equation itself: which of the two gases takes more room?",
-            None,
-        ),
-    ),
-)
+    errors=[
+        error("volume-ratio-left-out", "V := other", N_("coefficients left out between two gas volumes"),
+              N_("Read the equation once more: how many volumes of one gas go with how many of the other?")),
+        error("coefficients-inverted", "V := inverted other",
+              N_("ratio of coefficients upside down between two gas volumes"),
+              N_("Test your ratio on the equation itself: which of the two gases takes more room?")),
+    ],
+)  # fmt: skip
 
 
 def _limited_volumes(law: Law, scene: Scene) -> Iterator[Instance]:
@@ -102,23 +93,17 @@ def _limited_volumes(law: Law, scene: Scene) -> Iterator[Instance]:
             )
 
 
-LIMITED_VOLUME = Law(
-    id="limited-gas-volume",
-    title="Gas volume that the limiting reagent allows",
-    relation=None,
+LIMITED_VOLUME = law(
+    "limited-gas-volume", N_("Gas volume that the limiting reagent allows"),
     instances=_limited_volumes,
-    words={"V": "The gas that allows the least product is used up first."},
+    says={"V": N_("The gas that allows the least product is used up first.")},
     source="common-practice: the limiting reagent is the one that allows the least product",
-    misuses=(
-        Misuse(
-            "larger-volume-taken",
-            "the gas in excess taken as limiting",
-            "The reaction stops when the first gas is used up: which one is that?",
-            None,
-        ),
-    ),
+    errors=[
+        error("larger-volume-taken", None, N_("the gas in excess taken as limiting"),
+              N_("The reaction stops when the first gas is used up: which one is that?")),
+    ],
     rounding="none",
-)
+)  # fmt: skip
 
 
 def _volumes_left(law: Law, scene: Scene) -> Iterator[Instance]:
@@ -131,34 +116,27 @@ def _volumes_left(law: Law, scene: Scene) -> Iterator[Instance]:
         yield Instance(law, binding, direct={"V": ("add", volume.id, ("neg", used))})
 
 
-VOLUME_LEFT = Law(
-    id="gas-volume-left",
-    title="Gas volume left over",
-    relation=None,
+VOLUME_LEFT = law(
+    "gas-volume-left", N_("Gas volume left over"),
     instances=_volumes_left,
-    words={"V": "What was taken of the gas, less what the limiting gas uses up of it."},
+    says={"V": N_("What was taken of the gas, less what the limiting gas uses up of it.")},
     source="common-practice: the limiting reagent is the one that allows the least product",
-)
+)  # fmt: skip
 
 
-def _vessels(law: Law, scene: Scene) -> Iterator[Instance]:
-    """How often a volume that is asked for holds the volume of a vessel."""
+def _vessels(scene: Scene) -> Iterator[Place]:
+    """What a volume that is asked for fills: a thing without a formula, of which the number is asked."""
     for one in scene.species.values():
-        number = Quantity("portions", one.id)
-        if has_mass(one) or number not in scene.wanted:
-            continue
-        for volume in (q for q in scene.wanted if q.kind == "volume" and q.of != one.id):
-            binding = {"N": number, "V": volume, "vessel": Quantity("volume", one.id)}
-            yield Instance(law, binding)
+        if not has_mass(one) and Quantity("portions", one.id) in scene.wanted:
+            volumes = (q for q in scene.wanted if q.kind == "volume" and q.of != one.id)
+            yield from (Place(one.id, q.of, role=q.written_role) for q in volumes)
 
 
-VESSELS = Law(
-    id="vessels",
-    title="Number of vessels",
-    relation=N * vessel - V,
-    instances=_vessels,
-    words={"N": "The volume divided by that of one vessel gives the number of vessels."},
+VESSELS = law(
+    "vessels", N_("Number of vessels"), "N = V / vessel",
+    where={"N": "portions(X)", "V": "volume(Y,*)", "vessel": "volume(X)"}, each=_vessels,
+    says={"N": N_("The volume divided by that of one vessel gives the number of vessels.")},
     source="derived: the whole over one part is the number of parts",
-)
+)  # fmt: skip
 
 LAWS = (GAS_VOLUMES, LIMITED_VOLUME, VOLUME_LEFT, VESSELS)

@@ -4,52 +4,32 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-import sympy
-
+from problemgen.model.messages import N_
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import Quantity, Role
-from problemgen.plan.law import Instance, Law, Misuse, letters
 from problemgen.plan.laws.amounts import own_amounts
+from problemgen.plan.table import Place, by, error, law, told
 
-__all__ = [
-    "CELSIUS",
-    "CELSIUS_WORDS",
-    "GAS_LAW_MISUSES",
-    "LAWS",
-    "LETTERS",
-    "STANDARD",
-    "ZERO",
-    "has_states",
-    "own_role",
-    "state",
-    "told",
-]
+__all__ = ["CELSIUS", "GAS_LAW_ERRORS", "LAWS", "LETTERS", "has_states", "own_role", "state"]
 
-p, V, n, R, T, rho, M, Vm = letters("p V n R T rho M Vm")
+CELSIUS = error(
+    "celsius-for-kelvin", None, N_("degrees Celsius taken for kelvin"),
+    N_("The gas law needs the absolute temperature: in which unit did it enter?"), everywhere=True,
+)  # fmt: skip
 
-ZERO = sympy.Rational(27315, 100)
-"""0 °C in kelvin."""
-
-CELSIUS = "celsius-for-kelvin"
-CELSIUS_WORDS = (
-    "degrees Celsius taken for kelvin",
-    "The gas law needs the absolute temperature: in which unit did it enter?",
-)
-STANDARD = (
-    "standard-molar-volume",
-    "a molar volume away from its conditions",
-    "A molar volume belongs to one temperature and one pressure: are they those of this gas?",
-)
+STANDARD = error(
+    "standard-molar-volume", None, N_("a molar volume away from its conditions"),
+    N_("A molar volume belongs to one temperature and one pressure: are they those of this gas?"),
+    everywhere=True, harmless=True,
+)  # fmt: skip
 """Of 22.414 L/mol, which is the molar volume at 0 °C and 1 atm."""
 
+
 _STATES = (Role.INITIAL, Role.FINAL)
+
 _SHARES = ("concentration", "mass_concentration", "mass_fraction")
+
 LETTERS = {"p": "pressure", "V": "volume", "n": "amount", "T": "temperature"}
-
-
-def told(scene: Scene) -> frozenset[Quantity]:
-    """All quantities that a problem speaks of: what is given, and what is asked."""
-    return scene.given | scene.wanted
 
 
 def own_role(species: Species) -> Role:
@@ -81,44 +61,36 @@ def state(scene: Scene, species: Species, which: Role) -> dict[str, Quantity]:
     return found
 
 
-def _gases(law: Law, scene: Scene) -> Iterator[Instance]:
-    gas_constant = Quantity("gas_constant", "")
-    for species in scene.species.values():
-        conditions = {"p": Quantity("pressure", species.id), "T": Quantity("temperature", species.id)}
-        for amount in own_amounts(scene, species):
-            own = {"V": amount.as_kind("volume"), "n": amount}
-            if amount.role in _STATES and has_states(scene, species):
-                yield Instance(law, {**state(scene, species, amount.role), "R": gas_constant})
-            else:
-                yield Instance(law, {**conditions, **own, "R": gas_constant})
-
-
-GAS_LAW_MISUSES = (
-    Misuse(
-        CELSIUS,
-        *CELSIUS_WORDS,
-        100 * (p * V - n * R * T) + n * R * 27315,
-        everywhere=True,
-        only_for=frozenset({"n", "V", "p"}),
-    ),
-    Misuse(*STANDARD, 1000 * V - 22414 * n, everywhere=True, harmless=True, only_for=frozenset({"n", "V"})),
+GAS_LAW_ERRORS = (
+    by(CELSIUS, "p V = n R (T in °C)", at="n V p"),
+    by(STANDARD, "V = 22.414 n", at="n V"),
 )
 """The usual mistakes with pV = nRT, for a gas alone and in a mixture."""
 
-IDEAL_GAS = Law(
-    id="ideal-gas",
-    title="Ideal gas",
-    relation=p * V - n * R * T,
-    instances=_gases,
-    words={
-        "n": "The equation of state of the ideal gas, solved for the amount; the temperature is in kelvin.",
-        "V": "The equation of state of the ideal gas, solved for the volume; the temperature is in kelvin.",
-        "p": "The equation of state of the ideal gas, solved for the pressure; the temperature is in kelvin.",
-        "T": "The equation of state of the ideal gas, solved for the temperature in kelvin.",
+
+def _gases(scene: Scene) -> Iterator[Place]:
+    """The portions of a gas, and its two states, in which what does not change stands without one."""
+    for species in scene.species.values():
+        for amount in own_amounts(scene, species):
+            words = {"p": "", "T": "", "V": amount.written_role, "n": amount.written_role}
+            if amount.role in _STATES and has_states(scene, species):
+                words = {letter: one.role for letter, one in state(scene, species, amount.role).items()}
+            yield Place(species.id, words=words)
+
+
+IDEAL_GAS = law(
+    "ideal-gas", N_("Ideal gas"), "p V = n R T",
+    where={"p": "pressure(X,{p})", "T": "temperature(X,{T})", "V": "volume(X,{V})", "n": "amount(X,{n})",
+           "R": "gas_constant()"}, each=_gases,
+    says={
+        "n": N_("The equation of state of the ideal gas, solved for the amount; the temperature is in kelvin."),
+        "V": N_("The equation of state of the ideal gas, solved for the volume; the temperature is in kelvin."),
+        "p": N_("The equation of state of the ideal gas, solved for the pressure; the temperature is in kelvin."),
+        "T": N_("The equation of state of the ideal gas, solved for the temperature in kelvin."),
     },
     source="green-book-2007 2.11: pV = nRT; si-brochure-2019: R = N_A k, exact",
-    misuses=GAS_LAW_MISUSES,
-)
+    errors=GAS_LAW_ERRORS,
+)  # fmt: skip
 
 
 def is_measured_gas(scene: Scene, species: Species) -> bool:
@@ -127,130 +99,64 @@ def is_measured_gas(scene: Scene, species: Species) -> bool:
     return Quantity("density", species.id) in told(scene) and conditions <= told(scene)
 
 
-def _gas_densities(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in scene.species.values():
-        if is_measured_gas(scene, species):
-            binding = {
-                "rho": Quantity("density", species.id),
-                "p": Quantity("pressure", species.id),
-                "M": Quantity("molar_mass", species.id),
-                "R": Quantity("gas_constant", ""),
-                "T": Quantity("temperature", species.id),
-            }
-            yield Instance(law, binding)
+def _measured_gases(scene: Scene) -> Iterator[Species]:
+    yield from (species for species in scene.species.values() if is_measured_gas(scene, species))
 
 
-GAS_DENSITY = Law(
-    id="gas-density",
-    title="Density of a gas",
-    relation=rho * R * T - p * M,
-    instances=_gas_densities,
-    words={
-        "rho": "The mass of a litre of the gas: p/(RT) is the amount in it, times the molar mass.",
-        "M": "The density over p/(RT), the amount in a litre, gives the molar mass.",
-        "p": "The density of the gas over its molar mass is the amount in a litre; times RT it gives the pressure.",
-        "T": "The equation of state in terms of the density, solved for the temperature in kelvin.",
+GAS_DENSITY = law(
+    "gas-density", N_("Density of a gas"), "rho = p M / (R T)",
+    where={"rho": "density(X)", "p": "pressure(X)", "M": "molar_mass(X)", "R": "gas_constant()", "T": "temperature(X)"},
+    each=_measured_gases,
+    says={
+        "rho": N_("The mass of a litre of the gas: p/(RT) is the amount in it, times the molar mass."),
+        "M": N_("The density over p/(RT), the amount in a litre, gives the molar mass."),
+        "p": N_("The density of the gas over its molar mass is the amount in a litre; times RT it gives the pressure."),
+        "T": N_("The equation of state in terms of the density, solved for the temperature in kelvin."),
     },
     source="green-book-2007 2.2: ρ = m/V; green-book-2007 2.11: pV = nRT",
-    misuses=(
-        Misuse(
-            CELSIUS,
-            *CELSIUS_WORDS,
-            rho * R * (T - ZERO) - p * M,
-            everywhere=True,
-            only_for=frozenset({"rho", "M", "p"}),
-        ),
-        Misuse(*STANDARD, 22414 * rho - 1000 * M, everywhere=True, harmless=True, only_for=frozenset({"rho", "M"})),
-    ),
-)
+    errors=[by(CELSIUS, "rho = p M / (R (T in °C))", at="rho M p"), by(STANDARD, "M = 22.414 rho", at="rho M")],
+)  # fmt: skip
 
 
-def _has_molar_volume(scene: Scene, species: Species) -> bool:
-    return Quantity("molar_volume", species.id) in told(scene)
-
-
-def _molar_volumes(law: Law, scene: Scene) -> Iterator[Instance]:
+def _with_molar_volume(scene: Scene) -> Iterator[Quantity]:
     for species in scene.species.values():
-        for amount in own_amounts(scene, species) if _has_molar_volume(scene, species) else ():
-            binding = {
-                "V": amount.as_kind("volume"),
-                "n": amount,
-                "Vm": Quantity("molar_volume", species.id),
-            }
-            yield Instance(law, binding)
+        if Quantity("molar_volume", species.id) in told(scene):
+            yield from own_amounts(scene, species)
 
 
-MOLAR_VOLUME = Law(
-    id="molar-volume",
-    title="Molar volume",
-    relation=n * Vm - V,
-    instances=_molar_volumes,
-    words={
-        "V": "The amount times the molar volume at these conditions gives the volume.",
-        "n": "The volume divided by the molar volume at the same conditions gives the amount.",
-        "Vm": "The volume divided by the amount gives the molar volume.",
+MOLAR_VOLUME = law(
+    "molar-volume", N_("Molar volume"), "V = n Vm",
+    where={"V": "volume(X,*)", "n": "amount(X,*)", "Vm": "molar_volume(X)"}, each=_with_molar_volume,
+    says={
+        "V": N_("The amount times the molar volume at these conditions gives the volume."),
+        "n": N_("The volume divided by the molar volume at the same conditions gives the amount."),
+        "Vm": N_("The volume divided by the amount gives the molar volume."),
     },
     source="green-book-2007 2.10: Vm = V/n",
-    misuses=(
-        Misuse(
-            "molar-volume-inverted",
-            "molar volume used upside down",
-            "Write the units beside each number: litres have to cancel where an amount is asked.",
-            n - V * Vm,
-            only_for=frozenset({"V", "n"}),
-        ),
-    ),
-)
+    errors=[
+        error("molar-volume-inverted", "n = V Vm", N_("molar volume used upside down"),
+              N_("Write the units beside each number: litres have to cancel where an amount is asked."), at="V n"),
+    ],
+)  # fmt: skip
 
-
-def _conditions(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in scene.species.values():
-        if _has_molar_volume(scene, species):
-            binding = {
-                "Vm": Quantity("molar_volume", species.id),
-                "p": Quantity("pressure", species.id),
-                "R": Quantity("gas_constant", ""),
-                "T": Quantity("temperature", species.id),
-            }
-            yield Instance(law, binding)
-
-
-CONDITIONS = Law(
-    id="molar-volume-at-conditions",
-    title="Molar volume at a temperature and pressure",
-    relation=p * Vm - R * T,
-    instances=_conditions,
-    words={"Vm": "The equation of state for one mole; the temperature is in kelvin."},
+CONDITIONS = law(
+    "molar-volume-at-conditions", N_("Molar volume at a temperature and pressure"), "p Vm = R T",
+    where={"Vm": "molar_volume(X)", "p": "pressure(X)", "R": "gas_constant()", "T": "temperature(X)"}, told="Vm",
+    says={"Vm": N_("The equation of state for one mole; the temperature is in kelvin.")},
     source="green-book-2007 2.11: pVm = RT",
-    misuses=(Misuse(CELSIUS, *CELSIUS_WORDS, p * Vm - R * (T - ZERO), everywhere=True, only_for=frozenset({"Vm"})),),
-)
+    errors=[by(CELSIUS, "p Vm = R (T in °C)", at="Vm")],
+)  # fmt: skip
 
-
-def _molar_volume_densities(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in scene.species.values():
-        density = Quantity("density", species.id)
-        if _has_molar_volume(scene, species) and density in told(scene):
-            binding = {
-                "rho": density,
-                "Vm": Quantity("molar_volume", species.id),
-                "M": Quantity("molar_mass", species.id),
-            }
-            yield Instance(law, binding)
-
-
-MOLAR_VOLUME_DENSITY = Law(
-    id="density-and-molar-volume",
-    title="Density and molar volume",
-    relation=rho * Vm - M,
-    instances=_molar_volume_densities,
-    words={
-        "rho": "The molar mass divided by the molar volume gives the density.",
-        "M": "The density times the molar volume at the same conditions gives the molar mass.",
-        "Vm": "The molar mass divided by the density gives the molar volume.",
+MOLAR_VOLUME_DENSITY = law(
+    "density-and-molar-volume", N_("Density and molar volume"), "rho = M / Vm",
+    where={"rho": "density(X)", "Vm": "molar_volume(X)", "M": "molar_mass(X)"}, told="rho Vm",
+    says={
+        "rho": N_("The molar mass divided by the molar volume gives the density."),
+        "M": N_("The density times the molar volume at the same conditions gives the molar mass."),
+        "Vm": N_("The molar mass divided by the density gives the molar volume."),
     },
     source="green-book-2007 2.10: Vm = M/ρ",
-)
-
+)  # fmt: skip
 
 LAWS = (
     IDEAL_GAS,

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from problemgen.model.expression import Expression
+from problemgen.model.messages import N_
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import Quantity, Role
-from problemgen.plan.law import Instance, Law, Misuse, letters
+from problemgen.plan.law import Instance, Law
 from problemgen.plan.laws.amounts import has_mass
+from problemgen.plan.table import error, law
 
 __all__ = ["LAWS"]
-
-E, PMI, product, waste, total = letters("E PMI product waste total")
 
 
 def _weighed(species: Species) -> Expression:
@@ -56,40 +56,22 @@ def _uneconomical(scene: Scene, wanted: Species) -> dict[tuple[str, str], Expres
     return found
 
 
-ATOM_ECONOMY = Law(
-    id="atom-economy",
-    title="Atom economy",
-    relation=None,
+ATOM_ECONOMY = law(
+    "atom-economy", N_("Atom economy"),
     instances=_economies,
-    words={"economy": "The molar mass of the product over those of all reagents, each times its coefficient."},
+    says={"economy": N_("The molar mass of the product over those of all reagents, each times its coefficient.")},
     source="trost-1991: atom economy",
-    misuses=(
-        Misuse(
-            "coefficients-left-out",
-            "coefficients left out of the atom economy",
-            "Every mole that the equation names counts: how many are there of each?",
-            None,
-        ),
-        Misuse(
-            "economy-inverted",
-            "atom economy upside down",
-            "Can more atoms come out in the product than went in?",
-            None,
-        ),
-        Misuse(
-            "economy-of-the-rest",
-            "the by-products counted in place of the product",
-            "Which substance is the one that is wanted?",
-            None,
-        ),
-        Misuse(
-            "one-reagent-counted",
-            "one reagent counted only",
-            "The atoms of all reagents went in: whose are missing below the line?",
-            None,
-        ),
-    ),
-)
+    errors=[
+        error("coefficients-left-out", None, N_("coefficients left out of the atom economy"),
+              N_("Every mole that the equation names counts: how many are there of each?")),
+        error("economy-inverted", None, N_("atom economy upside down"),
+              N_("Can more atoms come out in the product than went in?")),
+        error("economy-of-the-rest", None, N_("the by-products counted in place of the product"),
+              N_("Which substance is the one that is wanted?")),
+        error("one-reagent-counted", None, N_("one reagent counted only"),
+              N_("The atoms of all reagents went in: whose are missing below the line?")),
+    ],
+)  # fmt: skip
 
 _BALANCED = (Role.INPUT, Role.WASTE, Role.AUXILIARIES)
 
@@ -123,117 +105,59 @@ def _inputs(law: Law, scene: Scene) -> Iterator[Instance]:
             )
 
 
-INPUT = Law(
-    id="input",
-    title="All that was put in",
-    relation=None,
+INPUT = law(
+    "input", N_("All that was put in"),
     instances=_inputs,
-    words={"total": "Reagents, solvents and auxiliaries together are what was put in."},
+    says={"total": N_("Reagents, solvents and auxiliaries together are what was put in.")},
     source="derived: masses add up",
-    misuses=(
-        Misuse(
-            "auxiliaries-left-out",
-            "solvents and auxiliaries left out",
-            "Solvents and wash liquids go to waste as well.",
-            None,
-        ),
-    ),
-)
+    errors=[
+        error("auxiliaries-left-out", None, N_("solvents and auxiliaries left out"),
+              N_("Solvents and wash liquids go to waste as well.")),
+    ],
+)  # fmt: skip
 
-
-def _wastes(law: Law, scene: Scene) -> Iterator[Instance]:
-    for made in _made(scene):
-        total_and_waste = {
-            "total": Quantity("mass", made.of, Role.INPUT),
-            "waste": Quantity("mass", made.of, Role.WASTE),
-        }
-        yield Instance(law, {**total_and_waste, "product": made})
-
-
-WASTE = Law(
-    id="waste",
-    title="Waste",
-    relation=total - product - waste,
-    instances=_wastes,
-    words={"waste": "What was put in and is not product is waste.", "total": "Product and waste were put in."},
+WASTE = law(
+    "waste", N_("Waste"), "waste = total - product",
+    where={"total": "mass(X,input)", "waste": "mass(X,waste)", "product": "mass(X,*)"}, each=_made,
+    says={
+        "waste": N_("What was put in and is not product is waste."),
+        "total": N_("Product and waste were put in."),
+    },
     source="derived: masses add up",
-    misuses=(
-        Misuse(
-            "input-for-waste",
-            "all that was put in taken for waste",
-            "Some of what was put in comes out as product.",
-            total - waste,
-        ),
-    ),
-)
+    errors=[
+        error("input-for-waste", "total = waste", N_("all that was put in taken for waste"),
+              N_("Some of what was put in comes out as product.")),
+    ],
+)  # fmt: skip
 
-
-def _e_factors(law: Law, scene: Scene) -> Iterator[Instance]:
-    for made in _made(scene):
-        binding = {
-            "E": Quantity("e_factor", made.of),
-            "waste": Quantity("mass", made.of, Role.WASTE),
-            "product": made,
-        }
-        yield Instance(law, binding, extra={"total": Quantity("mass", made.of, Role.INPUT).id})
-
-
-E_FACTOR = Law(
-    id="e-factor",
-    title="E-factor",
-    relation=E * product - waste,
-    instances=_e_factors,
-    words={
-        "E": "The mass of waste over the mass of product is the E-factor.",
-        "waste": "The E-factor times the mass of product gives the mass of waste.",
+E_FACTOR = law(
+    "e-factor", N_("E-factor"), "E = waste / product",
+    where={"E": "e_factor(X)", "waste": "mass(X,waste)", "product": "mass(X,*)", "total": "mass(X,input)"}, each=_made,
+    says={
+        "E": N_("The mass of waste over the mass of product is the E-factor."),
+        "waste": N_("The E-factor times the mass of product gives the mass of waste."),
     },
     source="sheldon-2007: E factor",
-    misuses=(
-        Misuse(
-            "e-factor-inverted",
-            "E-factor upside down",
-            "The less waste, the smaller the E-factor: what belongs above the line?",
-            E * waste - product,
-        ),
-        Misuse(
-            "waste-against-input",
-            "the waste compared with all that was put in",
-            "The E-factor is the waste for each gram of product.",
-            E * total - waste,
-            only_for=frozenset({"E"}),
-        ),
-    ),
-)
+    errors=[
+        error("e-factor-inverted", "E = product / waste", N_("E-factor upside down"),
+              N_("The less waste, the smaller the E-factor: what belongs above the line?")),
+        error("waste-against-input", "E = waste / total", N_("the waste compared with all that was put in"),
+              N_("The E-factor is the waste for each gram of product."), at="E"),
+    ],
+)  # fmt: skip
 
-
-def _intensities(law: Law, scene: Scene) -> Iterator[Instance]:
-    for made in _made(scene):
-        binding = {
-            "PMI": Quantity("mass_intensity", made.of),
-            "total": Quantity("mass", made.of, Role.INPUT),
-            "product": made,
-        }
-        yield Instance(law, binding)
-
-
-INTENSITY = Law(
-    id="mass-intensity",
-    title="Process mass intensity",
-    relation=PMI * product - total,
-    instances=_intensities,
-    words={
-        "PMI": "All that was put in over the product is the process mass intensity.",
-        "total": "The process mass intensity times the mass of product gives all that was put in.",
+INTENSITY = law(
+    "mass-intensity", N_("Process mass intensity"), "PMI = total / product",
+    where={"PMI": "mass_intensity(X)", "total": "mass(X,input)", "product": "mass(X,*)"}, each=_made,
+    says={
+        "PMI": N_("All that was put in over the product is the process mass intensity."),
+        "total": N_("The process mass intensity times the mass of product gives all that was put in."),
     },
     source="jimenez-gonzalez-2011: process mass intensity",
-    misuses=(
-        Misuse(
-            "intensity-inverted",
-            "process mass intensity upside down",
-            "Is more put in than comes out? What belongs above the line?",
-            PMI * total - product,
-        ),
-    ),
-)
+    errors=[
+        error("intensity-inverted", "PMI = product / total", N_("process mass intensity upside down"),
+              N_("Is more put in than comes out? What belongs above the line?")),
+    ],
+)  # fmt: skip
 
 LAWS = (ATOM_ECONOMY, INPUT, WASTE, E_FACTOR, INTENSITY)

@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
 
 from problemgen.model.expression import Expression
+from problemgen.model.messages import N_
 from problemgen.model.problem import FurtherEquation, Scene, Species
-from problemgen.model.quantity import OVERALL_EXTENT, Quantity, Role
-from problemgen.plan.law import Instance, Law, Misuse, difference, letters
-from problemgen.plan.laws.contents import SAMPLE
+from problemgen.model.quantity import Quantity, Role
+from problemgen.plan.table import Place, error, law
 
 __all__ = ["DRIVEN_OFF", "HEATED", "LAWS", "driven_off", "drives_off", "waters"]
 
-before, after, lost, n = letters("before after lost n")
-
 HEATED = Quantity("mass", "", Role.HEATED)
 """What is left of a sample after heating."""
+
 
 DRIVEN_OFF = Quantity("mass", "", Role.DRIVEN_OFF)
 """What a sample has lost by heating."""
@@ -51,133 +52,91 @@ def _salts(scene: Scene) -> Iterator[tuple[Species, Species]]:
                 yield salt, water
 
 
-def _losses(law: Law, scene: Scene) -> Iterator[Instance]:
-    gone = [DRIVEN_OFF] if scene.driven_off else []
-    for loss in (*gone, *(Quantity("mass", water.id) for _, water in _salts(scene))):
-        direct: dict[str, Expression] = {
-            "lost": difference(SAMPLE, HEATED),
-            "after": difference(SAMPLE, loss),
-            "before": ("add", HEATED.id, loss.id),
-        }
-        yield Instance(law, {"before": SAMPLE, "after": HEATED, "lost": loss}, direct=direct)
+def _losses(scene: Scene) -> Iterator[Place]:
+    if scene.driven_off:
+        yield Place(role=Role.DRIVEN_OFF)
+    yield from (Place(water.id) for _, water in _salts(scene))
 
 
-LOSS = Law(
-    id="loss-on-heating",
-    title="Loss on heating",
-    relation=before - after - lost,
-    instances=_losses,
-    words={
-        "lost": "The mass before heating less the mass after it is what was driven off.",
-        "after": "The mass before heating less what is driven off is left.",
-        "before": "What is left and what was driven off make the mass before heating.",
+def _hydrates(scene: Scene) -> Iterator[Place]:
+    """X is the salt, Y its water."""
+    yield from (Place(salt.id, water.id) for salt, water in _salts(scene))
+
+
+LOSS = law(
+    "loss-on-heating", N_("Loss on heating"),
+    where={"before": "mass(,sample)", "after": "mass(,heated)", "lost": "mass(X,*)"}, each=_losses,
+    says={
+        "lost := before - after": N_("The mass before heating less the mass after it is what was driven off."),
+        "after := before - lost": N_("The mass before heating less what is driven off is left."),
+        "before := after + lost": N_("What is left and what was driven off make the mass before heating."),
     },
     source="derived: masses add up",
-    misuses=(
-        Misuse(
-            "rest-for-loss",
-            "the mass after heating taken for the loss",
-            "Which mass did the heating drive off, and which stayed behind?",
-            after - lost,
-            only_for=frozenset({"lost"}),
-        ),
-    ),
-)
+    errors=[
+        error("rest-for-loss", "lost := after", N_("the mass after heating taken for the loss"),
+              N_("Which mass did the heating drive off, and which stayed behind?")),
+    ],
+)  # fmt: skip
 
 
-def _losses_of_reaction(law: Law, scene: Scene) -> Iterator[Instance]:
+def _losing(scene: Scene) -> Iterator[Place]:
+    """What one mole of reaction drives off: all of it, and each of several gases alone."""
     if drives_off(scene, scene.main) and not any(one.beside for one in scene.further):
-        molar = driven_off(scene, scene.main)
-        direct: dict[str, Expression] = {
-            "lost": ("mul", OVERALL_EXTENT.id, molar),
-            "xi": ("div", DRIVEN_OFF.id, molar),
-        }
-        several = [name for name in scene.driven_off if scene.species[name].is_product]
-        mistaken: dict[tuple[str, str], Expression] = {}
-        for name in sorted(several) if len(several) > 1 else ():
-            one = driven_off(scene, FurtherEquation("", {name: scene.species[name].nu}, ""))
-            mistaken[f"only-one-gas-{len(mistaken) + 1}", "xi"] = ("div", DRIVEN_OFF.id, one)
-        yield Instance(law, {"lost": DRIVEN_OFF, "xi": OVERALL_EXTENT}, direct=direct, mistaken=mistaken)
+        values: dict[str, Expression | Fraction] = {"all": driven_off(scene, scene.main)}
+        gases = sorted(name for name in scene.driven_off if scene.species[name].is_product)
+        for number, name in enumerate(gases if len(gases) > 1 else (), start=1):
+            values[f"gas{number}"] = driven_off(scene, FurtherEquation("", {name: scene.species[name].nu}, ""))
+        yield Place(values=values)
 
 
-_ONE_GAS = "What is driven off may be more than one substance: does your molar mass stand for all of the loss?"
+_ONE_GAS = error(
+    "only-one-gas-1", "xi := lost / gas1", N_("one of the substances driven off left out"),
+    N_("What is driven off may be more than one substance: does your molar mass stand for all of the loss?"),
+)  # fmt: skip
 
-LOSS_OF_REACTION = Law(
-    id="loss-of-reaction",
-    title="Extent of reaction from the loss",
-    relation=None,
-    instances=_losses_of_reaction,
-    words={
-        "xi": "The loss, divided by the molar masses of all that one mole of reaction drives off, gives the extent.",
-        "lost": "Each mole of reaction loses the molar masses of what is driven off.",
+LOSS_OF_REACTION = law(
+    "loss-of-reaction", N_("Extent of reaction from the loss"),
+    where={"lost": "mass(,driven_off)", "xi": "extent()"}, each=_losing,
+    says={
+        "xi := lost / all": N_("The loss, divided by the molar masses of all that one mole of reaction drives "
+                               "off, gives the extent."),
+        "lost := xi all": N_("Each mole of reaction loses the molar masses of what is driven off."),
     },
     source="green-book-2007 2.10: extent of reaction ξ; derived: the loss is the mass of what is driven off",
-    misuses=(
-        Misuse("only-one-gas-1", "one of the substances driven off left out", _ONE_GAS, None),
-        Misuse("only-one-gas-2", "one of the substances driven off left out", _ONE_GAS, None),
-    ),
-)
+    errors=[_ONE_GAS, replace(_ONE_GAS, id="only-one-gas-2", relation="xi := lost / gas2")],
+)  # fmt: skip
 
-
-def _residues(law: Law, scene: Scene) -> Iterator[Instance]:
-    for salt, _ in _salts(scene):
-        molar = Quantity("molar_mass", salt.id).id
-        mistaken: dict[tuple[str, str], Expression] = {("hydrate-for-salt", "n"): ("div", SAMPLE.id, molar)}
-        direct: dict[str, Expression] = {"n": ("div", HEATED.id, molar)}
-        yield Instance(law, {"n": Quantity("amount", salt.id)}, direct=direct, mistaken=mistaken)
-
-
-RESIDUE = Law(
-    id="residue",
-    title="What is left is the salt",
-    relation=None,
-    instances=_residues,
-    words={"n": "What is left after heating is the salt without water: its mass over its molar mass is the amount."},
+RESIDUE = law(
+    "residue", N_("What is left is the salt"),
+    where={"n": "amount(X)", "M": "molar_mass(X)", "heated": "mass(,heated)", "sample": "mass(,sample)"},
+    each=_hydrates,
+    says={
+        "n := heated / M": N_("What is left after heating is the salt without water: its mass over its molar mass "
+                              "is the amount."),
+    },
     source="green-book-2007 2.10: M = m/n",
-    misuses=(
-        Misuse(
-            "hydrate-for-salt",
-            "the mass of the hydrate with the molar mass of the dry salt",
-            "To which of the two weighings does the molar mass of the dry salt belong?",
-            None,
-        ),
-    ),
-)
+    errors=[
+        error("hydrate-for-salt", "n := sample / M", N_("the mass of the hydrate with the molar mass of the dry salt"),
+              N_("To which of the two weighings does the molar mass of the dry salt belong?")),
+    ],
+)  # fmt: skip
 
-
-def _water_numbers(law: Law, scene: Scene) -> Iterator[Instance]:
-    for salt, water in _salts(scene):
-        dry, driven = Quantity("amount", salt.id).id, Quantity("amount", water.id).id
-        masses: Expression = ("div", Quantity("mass", water.id).id, HEATED.id)
-        mistaken: dict[tuple[str, str], Expression] = {
-            ("hydrate-masses-compared", "x"): ("round", masses),
-            ("hydrate-ratio-inverted", "x"): ("round", ("div", dry, driven)),
-        }
-        yield Instance(law, {"x": waters(salt.id)}, direct={"x": ("round", ("div", driven, dry))}, mistaken=mistaken)
-
-
-WATERS = Law(
-    id="water-of-crystallisation",
-    title="Water of crystallisation",
-    relation=None,
-    instances=_water_numbers,
-    words={"x": "The amount of water over that of the dry salt is near a whole number: the waters per formula unit."},
+WATERS = law(
+    "water-of-crystallisation", N_("Water of crystallisation"),
+    where={"x": "waters(X)", "salt": "amount(X)", "water": "amount(Y)", "lost": "mass(Y)", "heated": "mass(,heated)"},
+    each=_hydrates,
+    says={
+        "x := round(water / salt)": N_("The amount of water over that of the dry salt is near a whole number: the "
+                                       "waters per formula unit."),
+    },
     source="derived: a formula unit has a whole number of water molecules",
-    misuses=(
-        Misuse(
-            "hydrate-masses-compared",
-            "masses compared instead of amounts",
-            "A formula counts particles: were the masses turned into amounts before they were compared?",
-            None,
-        ),
-        Misuse(
-            "hydrate-ratio-inverted",
-            "water and salt exchanged in the ratio",
-            "How many waters go with one of the salt: which amount stands above the line?",
-            None,
-        ),
-    ),
+    errors=[
+        error("hydrate-masses-compared", "x := round(lost / heated)", N_("masses compared instead of amounts"),
+              N_("A formula counts particles: were the masses turned into amounts before they were compared?")),
+        error("hydrate-ratio-inverted", "x := round(salt / water)", N_("water and salt exchanged in the ratio"),
+              N_("How many waters go with one of the salt: which amount stands above the line?")),
+    ],
     rounding="whole",
-)
+)  # fmt: skip
 
 LAWS = (LOSS, LOSS_OF_REACTION, RESIDUE, WATERS)

@@ -10,22 +10,23 @@ from fractions import Fraction
 
 from problemgen.chemistry.formula import Formula
 from problemgen.model.expression import Expression
+from problemgen.model.messages import N_
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import Quantity, Role
-from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters, scaled
+from problemgen.plan.law import Instance, Law, scaled
 from problemgen.plan.laws.amounts import has_mass
+from problemgen.plan.table import Place, by, error, law
 
 __all__ = ["LAWS", "held", "times_held"]
 
-n, c, parent, other = letters("n c parent other")
-nu = coefficient_letter
-
-_LEFT_OUT = ("subscript-left-out", "the subscript left out", "How many are there in one formula unit?")
-_INVERTED = (
-    "subscript-inverted",
-    "the subscript used upside down",
-    "Each formula unit gives several of this ion: is there more of the ion in the solution, or more of the salt?",
+_LEFT_OUT = error(
+    "subscript-left-out", None, N_("the subscript left out"), N_("How many are there in one formula unit?")
 )
+
+_INVERTED = error(
+    "subscript-inverted", None, N_("the subscript used upside down"),
+    N_("Each formula unit gives several of this ion: is there more of the ion in the solution, or more of the salt?"),
+)  # fmt: skip
 
 
 def times_held(part: Species, whole: Species) -> int:
@@ -53,37 +54,30 @@ def held(part: Formula, whole: Formula) -> int:
     return min(whole.count(symbol) // count for symbol, count in part.counts)
 
 
-def _contents(law: Law, scene: Scene) -> Iterator[Instance]:
-    """Two substances that are both measured are two portions: neither is what the other contains."""
-    told = {quantity.of for quantity in scene.given}
+def _contents(scene: Scene) -> Iterator[Place]:
+    """X is held by Y. Two substances that are both measured are two portions: neither is what the other contains."""
+    measured = {quantity.of for quantity in scene.given}
     apart = {scene.unknown_rest, *(name for equation in scene.further for name in equation.coefficients)}
     for part in scene.species.values():
-        if len(_salts(scene, part)) > 1:
+        if part.id in apart or len(_salts(scene, part)) > 1:
             continue  # what one of several salts gives of an ion is not all of it
         for whole in scene.species.values():
-            times = times_held(part, whole) if part.id not in apart else 0
-            if times and not told.issuperset((part.id, whole.id)):
-                binding = {"n": Quantity("amount", part.id), "parent": Quantity("amount", whole.id)}
-                yield Instance(law, binding, nu=times)
-                mixed = {
-                    "n": Quantity("concentration", part.id, Role.MIXED),
-                    "parent": Quantity("concentration", whole.id, Role.MIXED),
-                }
-                yield Instance(law, mixed, nu=times)
+            times = times_held(part, whole)
+            if times and not measured.issuperset((part.id, whole.id)):
+                yield Place(part.id, whole.id, nu=times, words={"kind": "amount"})
+                yield Place(part.id, whole.id, nu=times, words={"kind": "concentration"}, role=Role.MIXED)
 
 
-CONTENT = Law(
-    id="content",
-    title="What a substance contains",
-    relation=n - nu * parent,
-    instances=_contents,
-    words={
-        "n": "The formula shows how many there are in each formula unit.",
-        "parent": "The formula shows how many there are in each formula unit.",
+CONTENT = law(
+    "content", N_("What a substance contains"), "n = nu parent",
+    where={"n": "{kind}(X,*)", "parent": "{kind}(Y,*)"}, each=_contents,
+    says={
+        "n": N_("The formula shows how many there are in each formula unit."),
+        "parent": N_("The formula shows how many there are in each formula unit."),
     },
     source="derived: the formula counts the atoms",
-    misuses=(Misuse(*_LEFT_OUT, n - parent),),
-)
+    errors=[by(_LEFT_OUT, "n = parent")],
+)  # fmt: skip
 
 
 def _salts(scene: Scene, ion: Species) -> tuple[tuple[Species, int], ...]:
@@ -103,39 +97,34 @@ def _other_number(scene: Scene, ion: Species, salt: Species) -> int:
     return next((number for number in numbers if number > 1 and number != times_held(ion, salt)), 0)
 
 
-def _ions(law: Law, scene: Scene) -> Iterator[Instance]:
+def _ions(scene: Scene) -> Iterator[Place]:
+    """X is an ion, Y the only salt that gives it."""
     for ion in scene.species.values():
         salts = _salts(scene, ion)
         for salt, times in salts if len(salts) == 1 else ():
-            binding = {"c": Quantity("concentration", ion.id), "parent": Quantity("concentration", salt.id)}
             number = _other_number(scene, ion, salt)
-            yield Instance(law, binding, nu=times, extra={"other": ("num", str(number))} if number else {})
+            yield Place(ion.id, salt.id, nu=times, values={"other": ("num", str(number))} if number else {})
 
 
-ION = Law(
-    id="ion",
-    title="Ions of a dissolved salt",
-    relation=c - nu * parent,
-    instances=_ions,
-    words={
-        "c": "The formula shows how many of this ion each formula unit gives when the salt dissolves.",
-        "parent": "Each formula unit gives as many of this ion as its formula shows: the salt is that much less.",
+ION = law(
+    "ion", N_("Ions of a dissolved salt"), "c = nu parent",
+    where={"c": "concentration(X)", "parent": "concentration(Y)"}, each=_ions,
+    says={
+        "c": N_("The formula shows how many of this ion each formula unit gives when the salt dissolves."),
+        "parent": N_("Each formula unit gives as many of this ion as its formula shows: the salt is that much less."),
     },
     source="green-book-2007 2.10: entities to which an amount refers; derived: the formula counts the ions",
-    misuses=(
-        Misuse(*_LEFT_OUT, c - parent),
-        Misuse(*_INVERTED, nu * c - parent),
-        Misuse(
-            "other-ions-subscript",
-            "the subscript of the other ion",
-            "Which of the subscripts counts this ion, and which one counts the ion beside it?",
-            c - other * parent,
-        ),
-    ),
-)
+    errors=[
+        by(_LEFT_OUT, "c = parent"),
+        by(_INVERTED, "c = parent / nu"),
+        error("other-ions-subscript", "c = other parent", N_("the subscript of the other ion"),
+              N_("Which of the subscripts counts this ion, and which one counts the ion beside it?")),
+    ],
+)  # fmt: skip
 
 # More salts than one solution of a course has.
 _MOST = 6
+
 _PARENTS = tuple(f"parent{index}" for index in range(_MOST))
 
 
@@ -166,17 +155,15 @@ def _shared(law: Law, ion: Species, salts: tuple[tuple[Species, int], ...]) -> I
     return Instance(law, binding, direct=direct, mistaken=mistaken)
 
 
-SHARED_ION = Law(
-    id="shared-ion",
-    title="An ion that several salts share",
-    relation=None,
+SHARED_ION = law(
+    "shared-ion", N_("An ion that several salts share"),
     instances=_shared_ions,
-    words={
-        "c": "Each salt gives as many of this ion as its formula shows; in one solution they add up.",
-        **dict.fromkeys(_PARENTS, "What the other salts do not give of this ion, this one does."),
+    says={
+        "c": N_("Each salt gives as many of this ion as its formula shows; in one solution they add up."),
+        **dict.fromkeys(_PARENTS, N_("What the other salts do not give of this ion, this one does.")),
     },
     source="derived: amounts add up, and the formula counts the ions",
-    misuses=(Misuse(*_LEFT_OUT, None), Misuse(*_INVERTED, None)),
-)
+    errors=[_LEFT_OUT, _INVERTED],
+)  # fmt: skip
 
 LAWS = (CONTENT, ION, SHARED_ION)

@@ -4,23 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from problemgen.model.expression import Expression
-from problemgen.model.problem import Scene
-from problemgen.model.quantity import OVERALL_EXTENT, Quantity, Role
-from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters
+from problemgen.model.messages import N_
+from problemgen.model.problem import Scene, Species
+from problemgen.model.quantity import Quantity
 from problemgen.plan.laws.reactions import RATIO_INVERTED, RATIO_LEFT_OUT
 from problemgen.plan.laws.scaling import published_ratio
+from problemgen.plan.table import Place, by, error, law, told
 
 __all__ = ["LAWS"]
-
-n, xi, r, reference, exc, needed, surplus, taken = letters("n xi r reference exc needed surplus taken")
-own_mass, other_mass = letters("own_mass other_mass")
-nu = coefficient_letter
-
-
-def _told(scene: Scene, kind: str) -> Iterator[Quantity]:
-    """The quantities of a kind that a problem gives or asks for."""
-    yield from sorted(quantity for quantity in scene.given | scene.wanted if quantity.kind == kind)
 
 
 def _reference(scene: Scene, equivalents: Quantity) -> Quantity | None:
@@ -34,195 +25,124 @@ def _reference(scene: Scene, equivalents: Quantity) -> Quantity | None:
     return Quantity("amount", others[0].id) if len(others) == 1 else None
 
 
-def _equivalents(law: Law, scene: Scene) -> Iterator[Instance]:
-    for quantity in _told(scene, "equivalents"):
+def _all(scene: Scene, kind: str) -> list[Quantity]:
+    """The quantities of a kind that a problem gives or asks for."""
+    return sorted(quantity for quantity in told(scene) if quantity.kind == kind)
+
+
+def _compared(scene: Scene) -> Iterator[Place]:
+    """X is a reagent whose equivalents are told or asked for, Y the one that they are counted against."""
+    for quantity in _all(scene, "equivalents"):
         against = _reference(scene, quantity)
         pairs = [*published_ratio(scene, quantity)]
         if not pairs and against is not None and quantity in scene.wanted:
             pairs.append((Quantity("amount", quantity.of), against))
         for own, other in pairs:
-            masses = {"own_mass": own.as_kind("mass").id, "other_mass": other.as_kind("mass").id}
-            yield Instance(law, {"n": own, "reference": other, "r": quantity}, extra=masses)
+            words = {"own": own.role, "other": other.role, "equivalents": quantity.written_role}
+            yield Place(quantity.of, other.of, words=words)
 
 
-EQUIVALENTS = Law(
-    id="equivalents",
-    title="Equivalents of a reagent",
-    relation=r * reference - n,
-    instances=_equivalents,
-    words={"r": "The amount of the reagent divided by that of the reference reagent gives its equivalents."},
-    source="iso-80000-9-2019: amount ratio r; common-practice: a preparation's table counts amounts against one "
-    "reagent's, and what the equation asks for is not divided out",
-    misuses=(
-        Misuse(
-            "equivalents-inverted",
-            "equivalents upside down",
-            "Which one is the reference reagent, and which of the two was there in the larger amount?",
-            r * n - reference,
-        ),
-        Misuse(
-            "equivalents-of-masses",
-            "masses compared in place of amounts",
-            "Equivalents compare amounts: what leads from each mass to its amount?",
-            r * other_mass - own_mass,
-        ),
-    ),
-)
+EQUIVALENTS = law(
+    "equivalents", N_("Equivalents of a reagent"), "r = n / reference",
+    where={"n": "amount(X,{own})", "reference": "amount(Y,{other})", "r": "equivalents(X,{equivalents})",
+           "own_mass": "mass(X,{own})", "other_mass": "mass(Y,{other})"}, each=_compared,
+    says={"r": N_("The amount of the reagent divided by that of the reference reagent gives its equivalents.")},
+    source=("iso-80000-9-2019: amount ratio r; common-practice: a preparation's table counts amounts against one "
+            "reagent's, and what the equation asks for is not divided out"),
+    errors=[
+        error("equivalents-inverted", "r = reference / n", N_("equivalents upside down"),
+              N_("Which one is the reference reagent, and which of the two was there in the larger amount?")),
+        error("equivalents-of-masses", "r = own_mass / other_mass", N_("masses compared in place of amounts"),
+              N_("Equivalents compare amounts: what leads from each mass to its amount?")),
+    ],
+)  # fmt: skip
 
 
-def _by_equivalents(law: Law, scene: Scene) -> Iterator[Instance]:
-    for quantity in _told(scene, "equivalents"):
+def _given_equivalents(scene: Scene) -> Iterator[Place]:
+    for quantity in _all(scene, "equivalents"):
         against = _reference(scene, quantity)
         if against is not None and quantity in scene.given:
-            yield Instance(law, {"taken": Quantity("amount", quantity.of, Role.TAKEN), "n": against, "r": quantity})
+            yield Place(quantity.of, against.of, role=quantity.written_role)
 
 
-BY_EQUIVALENTS = Law(
-    id="by-equivalents",
-    title="Amount to take by equivalents",
-    relation=r * n - taken,
-    instances=_by_equivalents,
-    words={
-        "taken": "The equivalents times the amount of the reference reagent give the amount to take.",
-        "n": "The amount taken divided by the equivalents gives the amount of the reference reagent.",
+BY_EQUIVALENTS = law(
+    "by-equivalents", N_("Amount to take by equivalents"), "taken = r n",
+    where={"taken": "amount(X,taken)", "n": "amount(Y)", "r": "equivalents(X,*)"}, each=_given_equivalents,
+    says={
+        "taken": N_("The equivalents times the amount of the reference reagent give the amount to take."),
+        "n": N_("The amount taken divided by the equivalents gives the amount of the reference reagent."),
     },
     source=EQUIVALENTS.source,
-    misuses=(
-        Misuse(
-            "equivalents-left-out",
-            "the equivalents left out",
-            "Read the procedure once more: how many equivalents of this reagent are taken?",
-            n - taken,
-        ),
-        Misuse(
-            "equivalents-divided",
-            "equivalents used upside down",
-            "Is more or less of this reagent taken than of the reference reagent?",
-            n / r - taken,
-        ),
-    ),
-)
+    errors=[
+        error("equivalents-left-out", "n = taken", N_("the equivalents left out"),
+              N_("Read the procedure once more: how many equivalents of this reagent are taken?")),
+        error("equivalents-divided", "taken = n / r", N_("equivalents used upside down"),
+              N_("Is more or less of this reagent taken than of the reference reagent?")),
+    ],
+)  # fmt: skip
 
 
-def _needed(law: Law, scene: Scene) -> Iterator[Instance]:
+def _excesses(scene: Scene) -> list[Quantity]:
+    return _all(scene, "excess")
+
+
+def _needed(scene: Scene) -> Iterator[Species]:
     """What is needed of a reagent follows from the other ones: measured against itself, it is never in excess."""
-    for quantity in _told(scene, "excess"):
+    for quantity in _excesses(scene):
         species = scene.species.get(quantity.of)
         if species is not None and species.coefficient < 0 and scene.sources != (species.id,):
-            binding = {"n": Quantity("amount", species.id, Role.NEEDED), "xi": OVERALL_EXTENT}
-            yield Instance(law, binding, nu=species.nu)
+            yield species
 
 
-NEEDED = Law(
-    id="needed",
-    title="What the equation asks for",
-    relation=n - nu * xi,
-    instances=_needed,
-    words={"n": "The coefficient times the extent of reaction gives the amount that is needed."},
+NEEDED = law(
+    "needed", N_("What the equation asks for"), "n = nu xi",
+    where={"n": "amount(X,needed)", "xi": "extent()"}, each=_needed,
+    says={"n": N_("The coefficient times the extent of reaction gives the amount that is needed.")},
     source="green-book-2007 2.10: extent of reaction ξ",
-    misuses=(
-        Misuse("ratio-left-out", RATIO_LEFT_OUT.title, RATIO_LEFT_OUT.hint, n - xi, everywhere=True),
-        Misuse("ratio-inverted", RATIO_INVERTED.title, RATIO_INVERTED.hint, n * nu - xi, everywhere=True),
-    ),
-)
+    errors=[by(RATIO_LEFT_OUT, "n = xi"), by(RATIO_INVERTED, "xi = nu n")],
+)  # fmt: skip
 
-
-def _surplus(law: Law, scene: Scene) -> Iterator[Instance]:
-    for quantity in _told(scene, "excess"):
-        if quantity in scene.wanted:
-            names = {"n": Role.PLAIN, "needed": Role.NEEDED, "surplus": Role.SURPLUS}
-            yield Instance(law, {letter: Quantity("amount", quantity.of, role) for letter, role in names.items()})
-
-
-SURPLUS = Law(
-    id="surplus",
-    title="Excess over what is needed",
-    relation=n - needed - surplus,
-    instances=_surplus,
-    words={"surplus": "What was taken less what is needed is the excess."},
+SURPLUS = law(
+    "surplus", N_("Excess over what is needed"), "surplus = n - needed",
+    where={"n": "amount(X)", "needed": "amount(X,needed)", "surplus": "amount(X,surplus)", "exc": "excess(X,*)"},
+    each=_excesses, asked="exc",
+    says={"surplus": N_("What was taken less what is needed is the excess.")},
     source="green-book-2007 2.10: extent of reaction ξ",
-    misuses=(
-        Misuse(
-            "excess-of-all",
-            "all that was taken compared with what is needed",
-            "The excess is only what goes beyond what is needed.",
-            n - surplus,
-        ),
-    ),
-)
+    errors=[
+        error("excess-of-all", "n = surplus", N_("all that was taken compared with what is needed"),
+              N_("The excess is only what goes beyond what is needed.")),
+    ],
+)  # fmt: skip
 
-
-def _excesses(law: Law, scene: Scene) -> Iterator[Instance]:
-    for quantity in _told(scene, "excess"):
-        if quantity in scene.wanted:
-            binding = {
-                "exc": quantity,
-                "surplus": Quantity("amount", quantity.of, Role.SURPLUS),
-                "needed": Quantity("amount", quantity.of, Role.NEEDED),
-            }
-            yield Instance(law, binding, extra={"n": Quantity("amount", quantity.of).id})
-
-
-EXCESS = Law(
-    id="excess",
-    title="Percent excess",
-    relation=exc * needed - surplus,
-    instances=_excesses,
-    words={"exc": "The excess over what is needed is the percent excess."},
+EXCESS = law(
+    "excess", N_("Percent excess"), "exc = surplus / needed",
+    where={"exc": "excess(X,*)", "surplus": "amount(X,surplus)", "needed": "amount(X,needed)", "n": "amount(X)"},
+    each=_excesses, asked="exc",
+    says={"exc": N_("The excess over what is needed is the percent excess.")},
     source="common-practice: an excess is told in percent of the amount that the equation asks for",
-    misuses=(
-        Misuse(
-            "excess-against-total",
-            "the excess compared with all that was taken",
-            "A percent excess refers to what is needed, not to what was taken.",
-            exc * n - surplus,
-        ),
-        Misuse(
-            "excess-inverted",
-            "percent excess upside down",
-            "What belongs below the line: what is needed, or what is beyond it?",
-            exc * surplus - needed,
-        ),
-    ),
-)
+    errors=[
+        error("excess-against-total", "exc = surplus / n", N_("the excess compared with all that was taken"),
+              N_("A percent excess refers to what is needed, not to what was taken.")),
+        error("excess-inverted", "exc = needed / surplus", N_("percent excess upside down"),
+              N_("What belongs below the line: what is needed, or what is beyond it?")),
+    ],
+)  # fmt: skip
 
-
-def _with_excess(law: Law, scene: Scene) -> Iterator[Instance]:
-    for quantity in _told(scene, "excess"):
-        if quantity in scene.given:
-            need, take = (Quantity("amount", quantity.of, role) for role in (Role.NEEDED, Role.TAKEN))
-            sum_of_both: Expression = ("add", need.id, ("mul", quantity.id, need.id))
-            yield Instance(law, {"needed": need, "taken": take, "exc": quantity}, direct={"taken": sum_of_both})
-
-
-WITH_EXCESS = Law(
-    id="with-excess",
-    title="Amount to take with an excess",
-    relation=needed * (1 + exc) - taken,
-    instances=_with_excess,
-    words={"taken": "Add the excess, a percentage of what is needed, to the amount required."},
+WITH_EXCESS = law(
+    "with-excess", N_("Amount to take with an excess"), "taken = needed (1 + exc)",
+    where={"needed": "amount(X,needed)", "taken": "amount(X,taken)", "exc": "excess(X,*)"}, each=_excesses, given="exc",
+    says={
+        "taken := needed + exc needed": N_("Add the excess, a percentage of what is needed, to the amount required."),
+    },
     source=EXCESS.source,
-    misuses=(
-        Misuse(
-            "excess-left-out",
-            "the excess left out",
-            "Read the procedure once more: is just what is needed taken?",
-            needed - taken,
-        ),
-        Misuse(
-            "excess-alone-taken",
-            "the excess taken alone",
-            "The excess comes on top: on top of what?",
-            needed * exc - taken,
-        ),
-        Misuse(
-            "excess-of-total",
-            "the excess reckoned on all that is taken",
-            "A percent excess refers to what is needed, not to what is taken.",
-            needed / (1 - exc) - taken,
-        ),
-    ),
-)
-
+    errors=[
+        error("excess-left-out", "needed = taken", N_("the excess left out"),
+              N_("Read the procedure once more: is just what is needed taken?")),
+        error("excess-alone-taken", "taken = needed exc", N_("the excess taken alone"),
+              N_("The excess comes on top: on top of what?")),
+        error("excess-of-total", "taken = needed / (1 - exc)", N_("the excess reckoned on all that is taken"),
+              N_("A percent excess refers to what is needed, not to what is taken.")),
+    ],
+)  # fmt: skip
 
 LAWS = (EQUIVALENTS, BY_EQUIVALENTS, NEEDED, SURPLUS, EXCESS, WITH_EXCESS)

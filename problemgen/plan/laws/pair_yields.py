@@ -5,20 +5,20 @@ Yields are on the limiting reagent, which is the same for both equations: all of
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from fractions import Fraction
 
 from problemgen.model.expression import Expression
-from problemgen.model.problem import Scene
-from problemgen.model.quantity import OVERALL_EXTENT, Quantity, Role
-from problemgen.plan.law import Instance, Law, Misuse, difference, letters, scaled
+from problemgen.model.messages import N_
+from problemgen.model.problem import Scene, Species
+from problemgen.model.quantity import Quantity, Role
+from problemgen.plan.law import Instance, Law, scaled
 from problemgen.plan.laws.isomers import SELECTIVITY
 from problemgen.plan.laws.reactions import RATIO_INVERTED, RATIO_LEFT_OUT
 from problemgen.plan.laws.two_products import are_of_one_mass, measures_of, products_of
+from problemgen.plan.table import Place, by, error, law, told
 
 __all__ = ["LAWS"]
-
-n, converted, back, Y, theoretical, both = letters("n converted back Y theoretical both")
 
 
 def _are_alike(scene: Scene) -> bool:
@@ -28,134 +28,98 @@ def _are_alike(scene: Scene) -> bool:
     return are_of_one_mass(scene) and len(ratios) == 1
 
 
-def _in_theory(law: Law, scene: Scene) -> Iterator[Instance]:
+def _in_theory(scene: Scene) -> Iterator[Place]:
+    """X is the product of the other equation; the ratio is of its coefficient to the first equation's extent."""
     for product in products_of(scene)[1:] if not _are_alike(scene) else ():
         reagent = next((s for s in scene.competing if s.id in product.equation.coefficients), None)
         if reagent is not None:
-            ratio = reagent.nu / product.ratio(reagent.id)
-            target = product.of("amount", Role.THEORETICAL)
-            mistaken: dict[tuple[str, str], Expression] = {
-                (RATIO_LEFT_OUT.id, "n"): OVERALL_EXTENT.id,
-                (RATIO_INVERTED.id, "n"): scaled(OVERALL_EXTENT.id, 1 / ratio),
-                ("equation-of-the-other", "n"): scaled(OVERALL_EXTENT.id, Fraction(scene.species[product.other].nu)),
+            values = {
+                "ratio": reagent.nu / product.ratio(reagent.id),
+                "of_the_other": Fraction(scene.species[product.other].nu),
             }
-            binding = {"n": target, "xi": OVERALL_EXTENT}
-            yield Instance(law, binding, direct={"n": scaled(OVERALL_EXTENT.id, ratio)}, mistaken=mistaken)
+            yield Place(product.id, values=values)
 
 
-OTHER_IN_THEORY = Law(
-    id="other-product-in-theory",
-    title="What could form of the other product",
-    relation=None,
-    instances=_in_theory,
-    words={"n": "All of the limiting reagent could have become this product: its own equation tells how much."},
+OTHER_IN_THEORY = law(
+    "other-product-in-theory", N_("What could form of the other product"), "n = ratio xi",
+    where={"n": "amount(X,theoretical)", "xi": "extent()"}, each=_in_theory,
+    says={
+        "n := ratio xi": N_("All of the limiting reagent could have become this product: its own equation tells "
+                            "how much."),
+    },
     source="green-book-2007 2.10: extent of reaction, each equation by itself",
-    misuses=(
-        Misuse(RATIO_LEFT_OUT.id, RATIO_LEFT_OUT.title, RATIO_LEFT_OUT.hint, None, everywhere=True),
-        Misuse(RATIO_INVERTED.id, RATIO_INVERTED.title, RATIO_INVERTED.hint, None, everywhere=True),
-        Misuse(
-            "equation-of-the-other",
-            "the coefficients of the other product's equation",
-            "Each product has an equation of its own: which of them did you read?",
-            None,
-        ),
-    ),
-)
+    errors=[
+        by(RATIO_LEFT_OUT, "n := xi"),
+        by(RATIO_INVERTED, "n := xi / ratio"),
+        error("equation-of-the-other", "n := of_the_other xi", N_("the coefficients of the other product's equation"),
+              N_("Each product has an equation of its own: which of them did you read?")),
+    ],
+)  # fmt: skip
 
 
-def _alike(law: Law, scene: Scene) -> Iterator[Instance]:
-    """Of isomers alike, told in masses where nothing is told of their amounts."""
+def _isomers(scene: Scene) -> Iterator[Place]:
+    """X and Y are isomers alike, told in masses where nothing is told of their amounts."""
     if _are_alike(scene):
-        amounts = [product.of("amount") for product in products_of(scene)]
-        told = scene.standard or not (scene.given | scene.wanted).isdisjoint(amounts)
-        kind = "amount" if told else "mass"
-        one, other = (product.of(kind, Role.THEORETICAL) for product in products_of(scene))
-        yield Instance(law, {"one": one, "other": other}, direct={"other": one.id, "one": other.id})
+        one, other = products_of(scene)
+        in_moles = scene.standard or not told(scene).isdisjoint((one.of("amount"), other.of("amount")))
+        yield Place(one.id, other.id, words={"kind": "amount" if in_moles else "mass"})
 
 
-ISOMER_IN_THEORY = Law(
-    id="isomer-in-theory",
-    title="What could form of the other isomer",
-    relation=None,
-    instances=_alike,
-    words={
-        "one": "Isomers have one molar mass: as much could form of the one as of the other.",
-        "other": "Isomers have one molar mass: as much could form of the one as of the other.",
+ISOMER_IN_THEORY = law(
+    "isomer-in-theory", N_("What could form of the other isomer"),
+    where={"one": "{kind}(X,theoretical)", "other": "{kind}(Y,theoretical)"}, each=_isomers,
+    says={
+        "one := other": N_("Isomers have one molar mass: as much could form of the one as of the other."),
+        "other := one": N_("Isomers have one molar mass: as much could form of the one as of the other."),
     },
     source="derived: isomers have one molar mass, and both equations take as much of the reagent",
-)
+)  # fmt: skip
 
-_AVERAGED = Misuse(
-    "pair-yields-averaged",
-    "the average of the two yields",
-    "Both yields are shares of the same reagent: what do they make together?",
-    None,
-)
+_AVERAGED = error(
+    "pair-yields-averaged", "Y := (one + other) / 2", N_("the average of the two yields"),
+    N_("Both yields are shares of the same reagent: what do they make together?"),
+)  # fmt: skip
 
 
-def _averaged(yields: Iterable[str]) -> Expression:
-    return ("div", ("add", *yields), ("num", "2"))
+def _both(scene: Scene) -> Iterator[Place]:
+    """X and Y are the two products, and X is Z where their molar masses differ."""
+    alike = are_of_one_mass(scene)
+    for one in products_of(scene)[:1]:
+        yield Place(one.id, one.other, "" if alike else one.id)
 
 
-def _weighed(law: Law, scene: Scene) -> Iterator[Instance]:
-    for product in products_of(scene)[:1] if are_of_one_mass(scene) else ():
-        binding = {
-            "Y": product.together("percent_yield"),
-            "both": product.together("mass"),
-            "theoretical": product.of("mass", Role.THEORETICAL),
-        }
-        each = [Quantity("percent_yield", name).id for name in (product.id, product.other)]
-        yield Instance(law, binding, mistaken={("pair-yields-averaged", "Y"): _averaged(each)})
+def _both_isomers(scene: Scene) -> Iterator[Place]:
+    return _both(scene) if are_of_one_mass(scene) else iter(())
 
 
-TOTAL_YIELD_OF_ISOMERS = Law(
-    id="total-yield-of-isomers",
-    title="Total yield of two isomers",
-    relation=Y * theoretical - both,
-    instances=_weighed,
-    words={
-        "Y": "Isomers have one molar mass: the mixture is compared with the theoretical yield of either.",
-        "both": "The theoretical yield times the total yield is the mass of the mixture.",
+TOTAL_YIELD_OF_ISOMERS = law(
+    "total-yield-of-isomers", N_("Total yield of two isomers"), "Y = both / theoretical",
+    where={"Y": "percent_yield(X,both)", "both": "mass(X,both)", "theoretical": "mass(X,theoretical)",
+           "one": "percent_yield(X)", "other": "percent_yield(Y)"}, each=_both_isomers,
+    says={
+        "Y": N_("Isomers have one molar mass: the mixture is compared with the theoretical yield of either."),
+        "both": N_("The theoretical yield times the total yield is the mass of the mixture."),
     },
     source="common-practice: percent yield, what was obtained over what is possible",
-    misuses=(_AVERAGED,),
-)
+    errors=[_AVERAGED],
+)  # fmt: skip
 
-
-def _totals(law: Law, scene: Scene) -> Iterator[Instance]:
-    for product in products_of(scene)[:1]:
-        binding = {
-            "Y": product.together("percent_yield"),
-            "one": Quantity("percent_yield", product.id),
-            "other": Quantity("percent_yield", product.other),
-        }
-        each = [binding["one"].id, binding["other"].id]
-        mistaken: dict[tuple[str, str], Expression] = {
-            ("pair-yields-averaged", "Y"): _averaged(each),
-        }
-        if not are_of_one_mass(scene):
-            weighed = (product.together("mass").id, product.of("mass", Role.THEORETICAL).id)
-            mistaken["mixture-against-one", "Y"] = ("div", *weighed)
-        yield Instance(law, binding, direct={"Y": ("add", *each)}, mistaken=mistaken)
-
-
-TOTAL_YIELD = Law(
-    id="total-yield",
-    title="Total yield of two products",
-    relation=None,
-    instances=_totals,
-    words={"Y": "Both yields are on the same reagent: together they tell how much of it became one of the products."},
+TOTAL_YIELD = law(
+    "total-yield", N_("Total yield of two products"), "Y = one + other",
+    where={"Y": "percent_yield(X,both)", "one": "percent_yield(X)", "other": "percent_yield(Y)", "both": "mass(Z,both)",
+           "theoretical": "mass(Z,theoretical)"}, each=_both,
+    says={
+        "Y := one + other": N_("Both yields are on the same reagent: together they tell how much of it became one "
+                               "of the products."),
+    },
     source="common-practice: percent yield, what was obtained over what is possible",
-    misuses=(
+    errors=[
         _AVERAGED,
-        Misuse(
-            "mixture-against-one",
-            "the mass of the mixture over the theoretical yield of one product",
-            "The mixture holds two products of different molar mass: can it be compared with one of them?",
-            None,
-        ),
-    ),
-)
+        error("mixture-against-one", "Y := both / theoretical",
+              N_("the mass of the mixture over the theoretical yield of one product"),
+              N_("The mixture holds two products of different molar mass: can it be compared with one of them?")),
+    ],
+)  # fmt: skip
 
 
 def _is_measured(scene: Scene, reagent: str) -> bool:
@@ -166,44 +130,31 @@ def _is_measured(scene: Scene, reagent: str) -> bool:
     )
 
 
-def _converted(law: Law, scene: Scene) -> Iterator[Instance]:
-    """Where nothing was measured of the reagent itself, what was converted is what is found again in the products."""
-    both_products = products_of(scene)
-    for reagent in scene.competing if both_products else ():
-        if _is_measured(scene, reagent.id):
-            continue
-        terms = [scaled(product.of("amount").id, product.ratio(reagent.id)) for product in both_products]
-        plain = [product.of("amount").id for product in both_products]
-        binding = {"converted": Quantity("amount", reagent.id, Role.CONVERTED)}
-        mistaken: dict[tuple[str, str], Expression] = {
-            ("converted-coefficients-left-out", "converted"): ("add", *plain),
-            ("one-product-only", "converted"): terms[0],
-        }
-        yield Instance(law, binding, direct={"converted": ("add", *terms)}, mistaken=mistaken)
+def _converted(scene: Scene) -> Iterator[Place]:
+    """X is a reagent of which nothing was measured: what was converted is what is found again in Y and Z."""
+    two = products_of(scene)
+    for reagent in scene.competing if two else ():
+        if not _is_measured(scene, reagent.id):
+            values = {"per_one": two[0].ratio(reagent.id), "per_other": two[1].ratio(reagent.id)}
+            yield Place(reagent.id, two[0].id, two[1].id, values=values)
 
 
-CONVERTED_INTO = Law(
-    id="converted-into-products",
-    title="What was converted into the two products",
-    relation=None,
-    instances=_converted,
-    words={"converted": "Each product tells by its own equation how much of the reagent went into it."},
+CONVERTED_INTO = law(
+    "converted-into-products", N_("What was converted into the two products"),
+    where={"converted": "amount(X,converted)", "one": "amount(Y,actual)", "other": "amount(Z,actual)"}, each=_converted,
+    says={
+        "converted := per_one one + per_other other": N_("Each product tells by its own equation how much of the "
+                                                         "reagent went into it."),
+    },
     source="derived: the amount is conserved, each equation by itself",
-    misuses=(
-        Misuse(
-            "converted-coefficients-left-out",
-            "coefficients left out of what was converted",
-            "How many of the reagent does each equation take for one of its product?",
-            None,
-        ),
-        Misuse(
-            "one-product-only",
-            "only one of the products counted",
-            "Into how many products did the reagent go?",
-            None,
-        ),
-    ),
-)
+    errors=[
+        error("converted-coefficients-left-out", "converted := one + other",
+              N_("coefficients left out of what was converted"),
+              N_("How many of the reagent does each equation take for one of its product?")),
+        error("one-product-only", "converted := per_one one", N_("only one of the products counted"),
+              N_("Into how many products did the reagent go?")),
+    ],
+)  # fmt: skip
 
 
 def _selectivities(law: Law, scene: Scene) -> Iterator[Instance]:
@@ -234,51 +185,35 @@ def _selectivities(law: Law, scene: Scene) -> Iterator[Instance]:
         yield Instance(law, {"S": binding["S"], "one": one, "other": other}, direct={"S": by_amounts})
 
 
-SELECTIVITY_OF_PAIR = Law(
-    id="selectivity-of-two-products",
-    title="Selectivity for one of two products",
-    relation=None,
+SELECTIVITY_OF_PAIR = law(
+    "selectivity-of-two-products", N_("Selectivity for one of two products"),
     instances=_selectivities,
-    words={
-        "S": "What was converted is found in the two products: how much there is of each, times the reagent that one "
-        "of it takes, tells how much went into it."
+    says={
+        "S": N_("What was converted is found in the two products: how much there is of each, times the reagent "
+                "that one of it takes, tells how much went into it."),
     },
     source=SELECTIVITY.source,
-    misuses=SELECTIVITY.misuses,
-)
+    errors=SELECTIVITY.misuses,
+)  # fmt: skip
 
 
-def _unconverted(law: Law, scene: Scene) -> Iterator[Instance]:
-    for reagent in scene.competing if scene.pair else ():
-        whole, gone = (Quantity("amount", reagent.id, role) for role in (Role.PLAIN, Role.CONVERTED))
-        left = Quantity("amount", reagent.id, Role.UNCONVERTED)
-        yield Instance(
-            law,
-            {"n": whole, "converted": gone, "back": left},
-            direct={"back": difference(whole, gone), "converted": difference(whole, left)},
-        )
+def _of_pair(scene: Scene) -> tuple[Species, ...]:
+    return scene.competing if scene.pair else ()
 
 
-UNCONVERTED = Law(
-    id="not-converted",
-    title="What was not converted",
-    relation=n - converted - back,
-    instances=_unconverted,
-    words={
-        "back": "What was taken less what was converted is the rest.",
-        "converted": "What was taken less what was not converted was converted.",
+UNCONVERTED = law(
+    "not-converted", N_("What was not converted"), "n = converted + back",
+    where={"n": "amount(X)", "converted": "amount(X,converted)", "back": "amount(X,unconverted)"}, each=_of_pair,
+    says={
+        "back := n - converted": N_("What was taken less what was converted is the rest."),
+        "converted := n - back": N_("What was taken less what was not converted was converted."),
     },
     source="derived: the amount is conserved",
-    misuses=(
-        Misuse(
-            "converted-for-unconverted",
-            "what was converted taken for what was not",
-            "Was the question what reacted, or what was left as it was?",
-            converted - back,
-            only_for=frozenset({"back"}),
-        ),
-    ),
-)
+    errors=[
+        error("converted-for-unconverted", "converted = back", N_("what was converted taken for what was not"),
+              N_("Was the question what reacted, or what was left as it was?"), at="back"),
+    ],
+)  # fmt: skip
 
 LAWS = (
     ISOMER_IN_THEORY,

@@ -3,64 +3,48 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from problemgen.model.expression import Expression
-from problemgen.model.problem import Scene
+from problemgen.model.messages import N_
+from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import KINDS, OVERALL_EXTENT, Quantity, Role
-from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters
+from problemgen.plan.law import Instance, Law, scaled
 from problemgen.plan.laws.amounts import has_mass, molar_mass_expression
+from problemgen.plan.table import Place, by, error, law
 
-__all__ = ["CONSUMED", "EXTENT", "LAWS", "RATIO_INVERTED", "RATIO_LEFT_OUT"]
-
-n, xi, left, c, V, taken, own = letters("n xi left c V taken own")
-nu = coefficient_letter
+__all__ = ["EXTENT", "LAWS", "RATIO_INVERTED", "RATIO_LEFT_OUT"]
 
 MIXED_VOLUME = Quantity("volume", "", Role.MIXED)
 
-RATIO_LEFT_OUT = Misuse(
-    "ratio-left-out",
-    "coefficients left out",
-    "Read the equation once more: how many of one substance go with how many of the other?",
-    n - xi,
+RATIO_LEFT_OUT = error(
+    "ratio-left-out", "n = xi", N_("coefficients left out"),
+    N_("Read the equation once more: how many of one substance go with how many of the other?"), everywhere=True,
+)  # fmt: skip
+
+RATIO_INVERTED = error(
+    "ratio-inverted", "xi = nu n", N_("ratio of coefficients upside down"),
+    N_("Test your ratio on the equation itself: does it give the product's coefficient for the reagent's?"),
     everywhere=True,
-)
-RATIO_INVERTED = Misuse(
-    "ratio-inverted",
-    "ratio of coefficients upside down",
-    "Test your ratio on the equation itself: does it give the product's coefficient for the reagent's?",
-    n * nu - xi,
-    everywhere=True,
-)
+)  # fmt: skip
 
 
-def _extents(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in scene.competing:
-        yield Instance(
-            law,
-            {"n": Quantity("amount", species.id), "xi": Quantity("extent", species.id)},
-            nu=species.nu,
-        )
+def _competing(scene: Scene) -> tuple[Species, ...]:
+    return scene.competing
 
 
-EXTENT = Law(
-    id="extent",
-    title="Extent that a reagent allows",
-    relation=n - nu * xi,
-    instances=_extents,
-    words={"xi": "The amount divided by its coefficient gives the extent that this reagent allows."},
+EXTENT = law(
+    "extent", N_("Extent that a reagent allows"), "n = nu xi",
+    where={"n": "amount(X)", "xi": "extent(X)"}, each=_competing,
+    says={"xi": N_("The amount divided by its coefficient gives the extent that this reagent allows.")},
     source="green-book-2007 2.10: extent of reaction ξ = Δn/ν",
-    misuses=(
+    errors=[
         RATIO_LEFT_OUT,
         RATIO_INVERTED,
-        Misuse(
-            "reagent-ratio-left-out",
-            "the reagents' coefficients left out",
-            "Does one unit of the reaction use up one of this reagent, or more?",
-            n - xi,
-            everywhere=True,
-        ),
-    ),
-)
+        error("reagent-ratio-left-out", "n = xi", N_("the reagents' coefficients left out"),
+              N_("Does one unit of the reaction use up one of this reagent, or more?"), everywhere=True),
+    ],
+)  # fmt: skip
 
 
 def _limits(law: Law, scene: Scene) -> Iterator[Instance]:
@@ -82,69 +66,44 @@ def _limits(law: Law, scene: Scene) -> Iterator[Instance]:
     yield Instance(law, {"xi": OVERALL_EXTENT}, direct={"xi": ("min", *extents)}, mistaken=mistaken)
 
 
-LIMITING = Law(
-    id="limiting",
-    title="Limiting reagent",
-    relation=None,
+LIMITING = law(
+    "limiting", N_("Limiting reagent"),
     instances=_limits,
-    words={"xi": "The reagent that allows the least reaction is used up first: it is the limiting reagent."},
-    source="green-book-2007 2.10: extent of reaction ξ; common-practice: the limiting reagent is the one that allows "
-    "the least extent",
-    misuses=(
-        Misuse(
-            "excess-taken",
-            "the reagent in excess taken as limiting",
-            "The reaction stops when the first reagent is used up: which one is that?",
-            None,
-        ),
-        Misuse(
-            "least-amount-taken",
-            "the least amount taken as limiting, without the coefficients",
-            "The smallest amount need not be the limiting one: how much of each does the equation ask for?",
-            None,
-        ),
-        Misuse(
-            "least-mass-taken",
-            "the least mass taken as limiting",
-            "Grams of different substances cannot be compared: compare what each could give.",
-            None,
-        ),
-    ),
+    says={"xi": N_("The reagent that allows the least reaction is used up first: it is the limiting reagent.")},
+    source=("green-book-2007 2.10: extent of reaction ξ; common-practice: the limiting reagent is the one that allows "
+            "the least extent"),
+    errors=[
+        error("excess-taken", None, N_("the reagent in excess taken as limiting"),
+              N_("The reaction stops when the first reagent is used up: which one is that?")),
+        error("least-amount-taken", None, N_("the least amount taken as limiting, without the coefficients"),
+              N_("The smallest amount need not be the limiting one: how much of each does the equation ask for?")),
+        error("least-mass-taken", None, N_("the least mass taken as limiting"),
+              N_("Grams of different substances cannot be compared: compare what each could give.")),
+    ],
     rounding="none",
-)
+)  # fmt: skip
 
-
-def _products_from(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in scene.products:
-        for reagent in scene.competing:
-            binding = {
-                "n": Quantity("amount", species.id, Role.FROM, source=reagent.id),
-                "xi": Quantity("extent", reagent.id),
-            }
-            yield Instance(law, binding, nu=species.nu)
-
-
-PRODUCT_MISUSES = (
+_PRODUCT_ERRORS = (
     RATIO_LEFT_OUT,
     RATIO_INVERTED,
-    Misuse(
-        "product-ratio-left-out",
-        "the product's coefficient left out",
-        "How many of the product does the equation give each time the reaction takes place?",
-        n - xi,
-        everywhere=True,
-    ),
-)
+    error("product-ratio-left-out", "n = xi", N_("the product's coefficient left out"),
+          N_("How many of the product does the equation give each time the reaction takes place?"), everywhere=True),
+)  # fmt: skip
 
-PRODUCT_FROM = Law(
-    id="product-from-reagent",
-    title="Product obtainable from a reagent",
-    relation=n - nu * xi,
-    instances=_products_from,
-    words={"n": "Multiply the reagent's amount by the mole ratio to get the product's."},
+
+def _products_from(scene: Scene) -> Iterator[Place]:
+    """X is a product, Y a reagent that allows so much of it."""
+    for species in scene.products:
+        yield from (Place(species.id, reagent.id, nu=species.nu) for reagent in scene.competing)
+
+
+PRODUCT_FROM = law(
+    "product-from-reagent", N_("Product obtainable from a reagent"), "n = nu xi",
+    where={"n": "amount(X,from:Y)", "xi": "extent(Y)"}, each=_products_from,
+    says={"n": N_("Multiply the reagent's amount by the mole ratio to get the product's.")},
     source="green-book-2007 2.10: extent of reaction ξ",
-    misuses=PRODUCT_MISUSES,
-)
+    errors=_PRODUCT_ERRORS,
+)  # fmt: skip
 
 
 def _equivalents(law: Law, scene: Scene) -> Iterator[Instance]:
@@ -156,59 +115,44 @@ def _equivalents(law: Law, scene: Scene) -> Iterator[Instance]:
     if any(equation.beside for equation in scene.further):
         return
     competing = {species.id for species in scene.competing} if len(scene.competing) > 1 else set()
-    told = {quantity.of for quantity in scene.given if KINDS[quantity.kind].extensive}
+    measured = {quantity.of for quantity in scene.given if KINDS[quantity.kind].extensive}
     for species in (*scene.reagents, *scene.products):
-        if species.id not in competing and not (species.id in scene.in_excess and species.id in told):
+        if species.id not in competing and not (species.id in scene.in_excess and species.id in measured):
             role = Role.THEORETICAL if species.is_product else Role.PLAIN
             binding = {"n": Quantity("amount", species.id, role), "xi": OVERALL_EXTENT}
-            reacting: Expression = ("mul", ("num", str(species.nu)), OVERALL_EXTENT.id)
-            direct = {"n": reacting if species.nu > 1 else OVERALL_EXTENT.id} if species.id in scene.in_excess else {}
-            yield Instance(law, binding, nu=species.nu, direct=direct)
+            reacting = {"n": scaled(OVERALL_EXTENT.id, Fraction(species.nu))}
+            yield Instance(law, binding, nu=species.nu, direct=reacting if species.id in scene.in_excess else {})
 
 
-EQUIVALENT = Law(
-    id="equivalent-amounts",
-    title="Amounts that react together",
-    relation=n - nu * xi,
+EQUIVALENT = law(
+    "equivalent-amounts", N_("Amounts that react together"), "n = nu xi",
     instances=_equivalents,
-    words={
-        "n": "The coefficient times the extent of reaction gives the amount.",
-        "xi": "The amount divided by its coefficient gives the extent of reaction.",
+    says={
+        "n": N_("The coefficient times the extent of reaction gives the amount."),
+        "xi": N_("The amount divided by its coefficient gives the extent of reaction."),
     },
     source="green-book-2007 2.10: extent of reaction ξ",
-    misuses=PRODUCT_MISUSES,
-)
+    errors=_PRODUCT_ERRORS,
+)  # fmt: skip
 
 
-def _remainders(law: Law, scene: Scene) -> Iterator[Instance]:
+def _left_over(scene: Scene) -> tuple[Species, ...]:
     """What is left over shows beside another reagent only: measured against itself, nothing is left of any."""
-    for species in scene.competing if len(scene.competing) > 1 else ():
-        binding = {
-            "n": Quantity("amount", species.id),
-            "xi": OVERALL_EXTENT,
-            "left": Quantity("amount", species.id, Role.LEFT),
-        }
-        yield Instance(law, binding, nu=species.nu)
+    return scene.competing if len(scene.competing) > 1 else ()
 
 
-REMAINDER = Law(
-    id="left-over",
-    title="What is left over",
-    relation=n - nu * xi - left,
-    instances=_remainders,
-    words={"left": "What was taken less what was used up is left over."},
+REMAINDER = law(
+    "left-over", N_("What is left over"), "left = n - nu xi",
+    where={"n": "amount(X)", "xi": "extent()", "left": "amount(X,left)"}, each=_left_over,
+    says={"left": N_("What was taken less what was used up is left over.")},
     source="green-book-2007 2.10: n = n₀ + νξ",
-    misuses=(
-        Misuse("ratio-left-out", RATIO_LEFT_OUT.title, RATIO_LEFT_OUT.hint, n - xi - left, everywhere=True),
-        Misuse("ratio-inverted", RATIO_INVERTED.title, RATIO_INVERTED.hint, n - xi / nu - left, everywhere=True),
-        Misuse(
-            "consumed-for-left",
-            "what is used up taken for what is left",
-            "Was the question how much reacts, or how much remains?",
-            nu * xi - left,
-        ),
-    ),
-)
+    errors=[
+        by(RATIO_LEFT_OUT, "left = n - xi"),
+        by(RATIO_INVERTED, "left = n - xi / nu"),
+        error("consumed-for-left", "left = nu xi", N_("what is used up taken for what is left"),
+              N_("Was the question how much reacts, or how much remains?")),
+    ],
+)  # fmt: skip
 
 
 def _left_of_the_one_in_excess(law: Law, scene: Scene) -> Iterator[Instance]:
@@ -220,35 +164,21 @@ def _left_of_the_one_in_excess(law: Law, scene: Scene) -> Iterator[Instance]:
         yield Instance(law, {"left": Quantity(kind, "", Role.UNUSED)}, direct={"left": ("max", *of_each)})
 
 
-EXCESS_LEFT = Law(
-    id="excess-left-over",
-    title="What is left over of the reagent in excess",
-    relation=None,
+EXCESS_LEFT = law(
+    "excess-left-over", N_("What is left over of the reagent in excess"),
     instances=_left_of_the_one_in_excess,
-    words={"left": "Nothing is left of the limiting reagent; of the other, what was taken less what was used up."},
+    says={"left": N_("Nothing is left of the limiting reagent; of the other, what was taken less what was used up.")},
     source="green-book-2007 2.10: n = n₀ + νξ",
     rounding="none",
-)
+)  # fmt: skip
 
-
-def _consumed(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in scene.competing:
-        binding = {"xi": OVERALL_EXTENT, "left": Quantity("amount", species.id, Role.CONSUMED)}
-        yield Instance(law, binding, nu=species.nu)
-
-
-CONSUMED = Law(
-    id="used-up",
-    title="What is used up",
-    relation=nu * xi - left,
-    instances=_consumed,
-    words={"left": "The coefficient times the extent of reaction gives the amount that is used up."},
+CONSUMED = law(
+    "used-up", N_("What is used up"), "left = nu xi",
+    where={"xi": "extent()", "left": "amount(X,consumed)"}, each=_competing,
+    says={"left": N_("The coefficient times the extent of reaction gives the amount that is used up.")},
     source="green-book-2007 2.10: n = n₀ + νξ",
-    misuses=(
-        Misuse("ratio-left-out", RATIO_LEFT_OUT.title, RATIO_LEFT_OUT.hint, xi - left, everywhere=True),
-        Misuse("ratio-inverted", RATIO_INVERTED.title, RATIO_INVERTED.hint, xi / nu - left, everywhere=True),
-    ),
-)
+    errors=[by(RATIO_LEFT_OUT, "left = xi"), by(RATIO_INVERTED, "left = xi / nu")],
+)  # fmt: skip
 
 
 def _mixed_volumes(scene: Scene) -> list[Quantity]:
@@ -263,50 +193,31 @@ def _mixtures(law: Law, scene: Scene) -> Iterator[Instance]:
         yield Instance(law, {"V": MIXED_VOLUME}, direct={"V": ("add", *(volume.id for volume in volumes))})
 
 
-def _mixed_concentrations(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in scene.competing if _mixed_volumes(scene) else ():
-        binding = {
-            "c": Quantity("concentration", species.id, Role.MIXED),
-            "V": MIXED_VOLUME,
-            "n": Quantity("amount", species.id, Role.LEFT),
-        }
-        own = {"taken": Quantity("amount", species.id).id, "own": Quantity("volume", species.id, Role.SOLUTION).id}
-        yield Instance(law, binding, extra=own)
-
-
-MIXTURE = Law(
-    id="mixture",
-    title="Volume of the mixture",
-    relation=None,
+MIXTURE = law(
+    "mixture", N_("Volume of the mixture"),
     instances=_mixtures,
-    words={"V": "The volumes of dilute solutions very nearly add up."},
+    says={"V": N_("The volumes of dilute solutions very nearly add up.")},
     source="common-practice: volumes of dilute aqueous solutions taken as additive",
-)
+)  # fmt: skip
 
-MIXED_CONCENTRATION = Law(
-    id="mixed-concentration",
-    title="Concentration in the mixture",
-    relation=c * V - n,
-    instances=_mixed_concentrations,
-    words={"c": "The amount left over, in the volume of the mixture."},
+
+def _poured_together(scene: Scene) -> tuple[Species, ...]:
+    return scene.competing if _mixed_volumes(scene) else ()
+
+
+MIXED_CONCENTRATION = law(
+    "mixed-concentration", N_("Concentration in the mixture"), "c = n / V",
+    where={"c": "concentration(X,mixed)", "V": "volume(,mixed)", "n": "amount(X,left)", "taken": "amount(X)",
+           "own": "volume(X,solution)"}, each=_poured_together,
+    says={"c": N_("The amount left over, in the volume of the mixture.")},
     source="green-book-2007 2.10: c = n/V",
-    misuses=(
-        Misuse(
-            "own-volume-alone",
-            "divided by the volume of one solution",
-            "In which volume is the rest dissolved once both solutions are together?",
-            c * own - n,
-            only_for=frozenset({"c"}),
-        ),
-        Misuse(
-            "all-in-the-mixture",
-            "all that was taken counted as left over",
-            "Some of it has reacted: how much is still there?",
-            c * V - taken,
-            only_for=frozenset({"c"}),
-        ),
-    ),
-)
+    errors=[
+        error("own-volume-alone", "c = n / own", N_("divided by the volume of one solution"),
+              N_("In which volume is the rest dissolved once both solutions are together?"), at="c"),
+        error("all-in-the-mixture", "c = taken / V", N_("all that was taken counted as left over"),
+              N_("Some of it has reacted: how much is still there?"), at="c"),
+    ],
+)  # fmt: skip
 
 LAWS = (
     EXTENT,

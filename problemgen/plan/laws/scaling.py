@@ -6,25 +6,30 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from problemgen.model.expression import Expression
+from problemgen.model.messages import N_
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import KINDS, TAKEN_ROLES, Quantity, Role
-from problemgen.plan.law import Instance, Law, Misuse, letters
+from problemgen.plan.law import Instance, Law
+from problemgen.plan.table import Place, error, law
 
 __all__ = ["FLASKS", "FLASK_SHARE", "LAWS", "published_ratio"]
-
-f, before, after, taken, loading, n, other, total, vessel = letters("f before after taken loading n other total vessel")
 
 FLASKS = (10, 25, 50, 100, 250, 500, 1000, 2000)
 """Capacities of round-bottom flasks in mL: common practice, no source."""
 
+
 FLASK_SHARE = Fraction(2, 3)
 """How full a reaction flask may be: common practice, no source."""
+
 
 _TOO_SMALL = Fraction(10**6)
 """What a flask is put back by for each litre that it lacks: more than any flask is large."""
 
+
 SCALE_FACTOR = Quantity("scale_factor", "")
+
 LIQUIDS = Quantity("volume", "", Role.LIQUIDS)
+
 VESSEL = Quantity("volume", "", Role.VESSEL)
 
 _KINDS = ("amount", "mass", "volume")
@@ -38,115 +43,77 @@ def _substrate(scene: Scene) -> str:
     return next(own, "")
 
 
-def _factors(law: Law, scene: Scene) -> Iterator[Instance]:
+def _factors(scene: Scene) -> Iterator[Place]:
     name = _substrate(scene)
     for kind in _KINDS if name else ():
-        pair = {"after": Quantity(kind, name), "before": Quantity(kind, name, Role.PUBLISHED)}
-        if kind == "amount" or scene.given.issuperset(pair.values()):
-            yield Instance(law, {"f": SCALE_FACTOR, **pair})
+        pair = {Quantity(kind, name), Quantity(kind, name, Role.PUBLISHED)}
+        if kind == "amount" or pair <= scene.given:
+            yield Place(name, words={"kind": kind})
 
 
-FACTOR = Law(
-    id="scale-factor",
-    title="Scale factor",
-    relation=f * before - after,
-    instances=_factors,
-    words={
-        "f": "Your scale over the published one is the factor by which everything grows.",
-        "after": "The factor times the published scale is yours.",
+FACTOR = law(
+    "scale-factor", N_("Scale factor"), "f = after / before",
+    where={"f": "scale_factor()", "after": "{kind}(X)", "before": "{kind}(X,published)"}, each=_factors,
+    says={
+        "f": N_("Your scale over the published one is the factor by which everything grows."),
+        "after": N_("The factor times the published scale is yours."),
     },
     source="common-practice: a procedure is scaled by one factor, the ratio of the amounts of the limiting reagent",
-    misuses=(
-        Misuse(
-            "factor-upside-down",
-            "the scale factor upside down",
-            "Is your batch larger than the published one, or smaller? What does your factor say?",
-            f * after - before,
-        ),
-    ),
-)
+    errors=[
+        error("factor-upside-down", "f = before / after", N_("the scale factor upside down"),
+              N_("Is your batch larger than the published one, or smaller? What does your factor say?")),
+    ],
+)  # fmt: skip
 
 
-def _scaled(law: Law, scene: Scene) -> Iterator[Instance]:
+def _published(scene: Scene) -> Iterator[Place]:
+    """What is told of the published batch, but for the substance whose own scale is told. Y is a solvent."""
     reference = _substrate(scene)
     for quantity in sorted(scene.given) if reference else ():
         if quantity.role is Role.PUBLISHED and quantity.of != reference and quantity.kind in _KINDS:
-            target = Quantity(quantity.kind, quantity.of, Role.TAKEN)
             is_solvent = quantity.kind == "volume" and not scene.species[quantity.of].coefficient
-            mistaken: dict[tuple[str, str], Expression] = (
-                {("solvent-not-scaled", "taken"): quantity.id} if is_solvent else {}
-            )
-            yield Instance(law, {"f": SCALE_FACTOR, "before": quantity, "taken": target}, mistaken=mistaken)
+            yield Place(quantity.of, quantity.of if is_solvent else "", words={"kind": quantity.kind})
 
 
-SCALED = Law(
-    id="scaled",
-    title="What to take on the new scale",
-    relation=f * before - taken,
-    instances=_scaled,
-    words={"taken": "The factor times what the procedure takes: so nothing changes but the size of the batch."},
+SCALED = law(
+    "scaled", N_("What to take on the new scale"), "taken = f before",
+    where={"f": "scale_factor()", "before": "{kind}(X,published)", "taken": "{kind}(X,taken)",
+           "solvent": "volume(Y,published)"}, each=_published,
+    says={"taken": N_("The factor times what the procedure takes: so nothing changes but the size of the batch.")},
     source="common-practice: amounts, masses and volumes of a batch grow alike, so that concentrations stay",
-    misuses=(
-        Misuse(
-            "solvent-not-scaled",
-            "the solvent not scaled",
-            "How concentrated would your mixture be beside the published one?",
-            None,
-        ),
-        Misuse(
-            "factor-left-out",
-            "the scale factor left out",
-            "That is what the published batch takes: how large is yours?",
-            before - taken,
-            everywhere=True,
-        ),
-        Misuse(
-            "factor-divided",
-            "divided by the scale factor",
-            "Does a larger batch take more of it, or less?",
-            before / f - taken,
-            everywhere=True,
-        ),
-    ),
-)
+    errors=[
+        error("solvent-not-scaled", "taken := solvent", N_("the solvent not scaled"),
+              N_("How concentrated would your mixture be beside the published one?")),
+        error("factor-left-out", "before = taken", N_("the scale factor left out"),
+              N_("That is what the published batch takes: how large is yours?"), everywhere=True),
+        error("factor-divided", "taken = before / f", N_("divided by the scale factor"),
+              N_("Does a larger batch take more of it, or less?"), everywhere=True),
+    ],
+)  # fmt: skip
 
 
-def _by_loading(law: Law, scene: Scene) -> Iterator[Instance]:
+def _loaded(scene: Scene) -> Iterator[Place]:
+    """X is the catalyst, Y the substrate, Z another reagent that is told in equivalents."""
     reference = _substrate(scene)
     for quantity in sorted(scene.given) if reference else ():
         if quantity.kind == "loading":
             others = (q.of for q in sorted(scene.given) if q.kind == "equivalents" and q.of != quantity.of)
-            beside = next((Quantity("amount", name, Role.TAKEN) for name in others), None)
-            binding = {
-                "taken": Quantity("amount", quantity.of, Role.TAKEN),
-                "loading": quantity,
-                "n": Quantity("amount", reference),
-            }
-            yield Instance(law, binding, extra={"other": beside.id} if beside else {})
+            yield Place(quantity.of, reference, next(others, ""), role=quantity.written_role)
 
 
-BY_LOADING = Law(
-    id="by-loading",
-    title="Amount of catalyst",
-    relation=loading * n - taken,
-    instances=_by_loading,
-    words={"taken": "The loading in mole percent is counted on the substrate: so many hundredths of its amount."},
+BY_LOADING = law(
+    "by-loading", N_("Amount of catalyst"), "taken = loading n",
+    where={"taken": "amount(X,taken)", "loading": "loading(X,*)", "n": "amount(Y)", "other": "amount(Z,taken)"},
+    each=_loaded,
+    says={"taken": N_("The loading in mole percent is counted on the substrate: so many hundredths of its amount.")},
     source="common-practice: a catalyst's loading is given in percent of the amount of the substrate",
-    misuses=(
-        Misuse(
-            "loading-of-another",
-            "the loading counted on another reagent",
-            "The loading is counted on the substrate: which of the reagents is that?",
-            loading * other - taken,
-        ),
-        Misuse(
-            "percent-not-divided",
-            "percent taken for equivalents",
-            "Is the catalyst taken in a larger amount than the substrate?",
-            100 * loading * n - taken,
-        ),
-    ),
-)
+    errors=[
+        error("loading-of-another", "taken = loading other", N_("the loading counted on another reagent"),
+              N_("The loading is counted on the substrate: which of the reagents is that?")),
+        error("percent-not-divided", "taken = (loading in %) n", N_("percent taken for equivalents"),
+              N_("Is the catalyst taken in a larger amount than the substrate?")),
+    ],
+)  # fmt: skip
 
 
 def published_ratio(scene: Scene, asked: Quantity) -> Iterator[tuple[Quantity, Quantity]]:
@@ -157,32 +124,27 @@ def published_ratio(scene: Scene, asked: Quantity) -> Iterator[tuple[Quantity, Q
         yield Quantity("amount", asked.of, Role.PUBLISHED), Quantity("amount", reference, Role.PUBLISHED)
 
 
-def _loadings(law: Law, scene: Scene) -> Iterator[Instance]:
-    asked_for = ((q, pair) for q in sorted(scene.wanted) if q.kind == "loading" for pair in published_ratio(scene, q))
-    for asked, (own, against) in asked_for:
-        given = (q for q in sorted(scene.given) if q.role is Role.PUBLISHED and scene.species[q.of].coefficient)
-        beside = next((Quantity("amount", q.of, Role.PUBLISHED) for q in given if q.of != against.of), None)
-        binding = {"loading": asked, "taken": own, "n": against}
-        yield Instance(law, binding, extra={"other": beside.id} if beside else {})
+def _loadings(scene: Scene) -> Iterator[Place]:
+    """X is the catalyst, Y the substrate, Z another reagent of the published batch."""
+    for asked in sorted(quantity for quantity in scene.wanted if quantity.kind == "loading"):
+        for _, against in published_ratio(scene, asked):
+            given = (q.of for q in sorted(scene.given) if q.role is Role.PUBLISHED and scene.species[q.of].coefficient)
+            other = next((name for name in given if name != against.of), "")
+            yield Place(asked.of, against.of, other, role=asked.written_role)
 
 
-LOADING = Law(
-    id="loading",
-    title="Catalyst loading",
-    relation=loading * n - taken,
-    instances=_loadings,
-    words={"loading": "The amount of the catalyst over that of the substrate is its loading, in mole percent."},
+LOADING = law(
+    "loading", N_("Catalyst loading"), "loading = taken / n",
+    where={"loading": "loading(X,*)", "taken": "amount(X,published)", "n": "amount(Y,published)",
+           "other": "amount(Z,published)"}, each=_loadings,
+    says={"loading": N_("The amount of the catalyst over that of the substrate is its loading, in mole percent.")},
     source=BY_LOADING.source,
-    misuses=(
+    errors=[
         BY_LOADING.misuses[0],
-        Misuse(
-            "loading-upside-down",
-            "the loading upside down",
-            "Which of the two is there in the smaller amount?",
-            loading * taken - n,
-        ),
-    ),
-)
+        error("loading-upside-down", "loading = n / taken", N_("the loading upside down"),
+              N_("Which of the two is there in the smaller amount?")),
+    ],
+)  # fmt: skip
 
 
 def _liquids(scene: Scene) -> list[Quantity]:
@@ -205,14 +167,12 @@ def _totals(law: Law, scene: Scene) -> Iterator[Instance]:
         yield Instance(law, {"total": LIQUIDS}, direct=direct)
 
 
-TOTAL = Law(
-    id="liquids",
-    title="All liquids together",
-    relation=None,
+TOTAL = law(
+    "liquids", N_("All liquids together"),
     instances=_totals,
-    words={"total": "All liquids share the flask: their volumes very nearly add up."},
+    says={"total": N_("All liquids share the flask: their volumes very nearly add up.")},
     source="common-practice: volumes of liquids taken as additive",
-)
+)  # fmt: skip
 
 
 def _vessels(law: Law, scene: Scene) -> Iterator[Instance]:
@@ -236,30 +196,20 @@ def _smallest(need: Expression) -> Expression:
     return ("least", *pairs)
 
 
-FLASK = Law(
-    id="vessel",
-    title="The flask that fits",
-    relation=None,
+FLASK = law(
+    "vessel", N_("The flask that fits"),
     instances=_vessels,
-    words={"vessel": "A reaction flask is filled to two thirds at most: the next size that holds half as much again."},
+    says={
+        "vessel": N_("A reaction flask is filled to two thirds at most: the next size that holds half as much again."),
+    },
     source="common-practice: a reaction flask is filled to two thirds at most",
-    misuses=(
-        Misuse(
-            "filled-to-the-brim",
-            "the flask filled to the brim",
-            "Is there room for stirring and boiling?",
-            None,
-            harmless=True,  # the next size is often the same
-        ),
-        Misuse(
-            "flask-not-scaled",
-            "the flask of the published batch",
-            "Which batch has to go into the flask?",
-            None,
-            harmless=True,
-        ),
-    ),
+    errors=[
+        error("filled-to-the-brim", None, N_("the flask filled to the brim"),
+              N_("Is there room for stirring and boiling?"), harmless=True),
+        error("flask-not-scaled", None, N_("the flask of the published batch"),
+              N_("Which batch has to go into the flask?"), harmless=True),
+    ],
     rounding="whole",
-)
+)  # fmt: skip
 
 LAWS = (FACTOR, SCALED, BY_LOADING, LOADING, TOTAL, FLASK)

@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
-from problemgen.model.expression import Expression
+from problemgen.model.messages import N_
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity, Role
-from problemgen.plan.law import Instance, Law, Misuse, coefficient_letter, letters
+from problemgen.plan.table import Place, error, law
 
 __all__ = ["LAWS"]
 
-D, c, V, volume_other, content, organic, aqueous, total = letters("D c V volume_other content organic aqueous total")
-held_organic, held_aqueous, q, each, left, out, part = letters("held_organic held_aqueous q each left out part")
-
 _CONTENTS = {"mass": "mass_concentration", "amount": "concentration"}
+
 _LAYERS = (Role.ORGANIC, Role.AQUEOUS)
 
 
@@ -26,107 +25,71 @@ def _shaken(scene: Scene) -> Iterator[str]:
             yield species.id
 
 
-def _layer_contents(law: Law, scene: Scene) -> Iterator[Instance]:
+def _layers(scene: Scene) -> Iterator[Place]:
     for solute in _shaken(scene):
-        for kind, concentration in _CONTENTS.items():
-            for layer in _LAYERS:
-                binding = {
-                    "content": Quantity(kind, solute, layer),
-                    "c": Quantity(concentration, solute, layer),
-                    "V": Quantity("volume", solute, layer),
-                }
-                other = next(one for one in _LAYERS if one != layer)
-                yield Instance(law, binding, extra={"volume_other": Quantity("volume", solute, other).id})
+        for kind, per_volume in _CONTENTS.items():
+            for own, other in (_LAYERS, _LAYERS[::-1]):
+                words = {"content": kind, "concentration": per_volume, "other": other}
+                yield Place(solute, role=own, words=words)
 
 
-LAYER_CONTENT = Law(
-    id="layer-content",
-    title="What a layer holds",
-    relation=c * V - content,
-    instances=_layer_contents,
-    words={
-        "c": "What a layer holds, over its volume, gives its concentration.",
-        "content": "The concentration of a layer times its volume gives what it holds.",
-        "V": "What a layer holds, over its concentration, gives its volume.",
+def _between_layers(scene: Scene) -> Iterator[Place]:
+    for solute in _shaken(scene):
+        for kind, per_volume in _CONTENTS.items():
+            yield Place(solute, words={"content": kind, "concentration": per_volume})
+
+
+LAYER_CONTENT = law(
+    "layer-content", N_("What a layer holds"), "content = c V",
+    where={"content": "{content}(X,*)", "c": "{concentration}(X,*)", "V": "volume(X,*)",
+           "volume_other": "volume(X,{other})"}, each=_layers,
+    says={
+        "c": N_("What a layer holds, over its volume, gives its concentration."),
+        "content": N_("The concentration of a layer times its volume gives what it holds."),
+        "V": N_("What a layer holds, over its concentration, gives its volume."),
     },
     source="green-book-2007 2.10: c = n/V",
-    misuses=(
-        Misuse(
-            "other-layers-volume",
-            "the volume of the other layer",
-            "Which layer does this volume belong to?",
-            c * volume_other - content,
-            only_for=frozenset({"c", "content"}),
-        ),
-    ),
-)
+    errors=[
+        error("other-layers-volume", "content = c volume_other", N_("the volume of the other layer"),
+              N_("Which layer does this volume belong to?"), at="c content"),
+    ],
+)  # fmt: skip
 
-
-def _both_layers(law: Law, scene: Scene) -> Iterator[Instance]:
-    for solute in _shaken(scene):
-        for kind in _CONTENTS:
-            layers = {layer.value: Quantity(kind, solute, layer) for layer in _LAYERS}
-            yield Instance(law, {**layers, "total": Quantity(kind, solute)})
-
-
-BOTH_LAYERS = Law(
-    id="both-layers",
-    title="Both layers together",
-    relation=organic + aqueous - total,
-    instances=_both_layers,
-    words={
-        "organic": "What is not in the aqueous layer is in the organic one.",
-        "aqueous": "What is not in the organic layer is in the aqueous one.",
-        "total": "Both layers together hold all of the substance.",
+BOTH_LAYERS = law(
+    "both-layers", N_("Both layers together"), "total = organic + aqueous",
+    where={"organic": "{content}(X,organic)", "aqueous": "{content}(X,aqueous)", "total": "{content}(X)"},
+    each=_between_layers,
+    says={
+        "organic": N_("What is not in the aqueous layer is in the organic one."),
+        "aqueous": N_("What is not in the organic layer is in the aqueous one."),
+        "total": N_("Both layers together hold all of the substance."),
     },
     source="derived: masses add up",
-    misuses=(
-        Misuse(
-            "all-in-one-layer",
-            "all of the substance taken to be in one layer",
-            "The other layer holds some of the substance as well.",
-            organic - total,
-            only_for=frozenset({"organic"}),
-        ),
-    ),
-)
+    errors=[
+        error("all-in-one-layer", "organic = total", N_("all of the substance taken to be in one layer"),
+              N_("The other layer holds some of the substance as well."), at="organic"),
+    ],
+)  # fmt: skip
 
-
-def _distributions(law: Law, scene: Scene) -> Iterator[Instance]:
-    for solute in _shaken(scene):
-        for kind, concentration in _CONTENTS.items():
-            layers = {layer.value: Quantity(concentration, solute, layer) for layer in _LAYERS}
-            extra: dict[str, Expression] = {f"held_{layer}": Quantity(kind, solute, layer).id for layer in _LAYERS}
-            yield Instance(law, {**layers, "D": Quantity("distribution_ratio", solute)}, extra=extra)
-
-
-DISTRIBUTION = Law(
-    id="distribution",
-    title="Distribution ratio",
-    relation=D * aqueous - organic,
-    instances=_distributions,
-    words={
-        "D": "The concentration in the organic layer over that in the aqueous one is the distribution ratio.",
-        "organic": "The distribution ratio times the concentration in water gives that in the organic layer.",
-        "aqueous": "The concentration in the organic layer over the distribution ratio gives that in water.",
+DISTRIBUTION = law(
+    "distribution", N_("Distribution ratio"), "D = organic / aqueous",
+    where={"organic": "{concentration}(X,organic)", "aqueous": "{concentration}(X,aqueous)",
+           "D": "distribution_ratio(X)", "held_organic": "{content}(X,organic)",
+           "held_aqueous": "{content}(X,aqueous)"}, each=_between_layers,
+    says={
+        "D": N_("The concentration in the organic layer over that in the aqueous one is the distribution ratio."),
+        "organic": N_("The distribution ratio times the concentration in water gives that in the organic layer."),
+        "aqueous": N_("The concentration in the organic layer over the distribution ratio gives that in water."),
     },
     source="gold-book distribution ratio",
-    misuses=(
-        Misuse(
-            "distribution-inverted",
-            "distribution ratio upside down",
-            "Which layer does the ratio put above the line, and which one holds more here?",
-            D * organic - aqueous,
-        ),
-        Misuse(
-            "volumes-left-out",
-            "what the layers hold compared, without their volumes",
-            "The ratio compares concentrations: how large is each layer?",
-            D * held_aqueous - held_organic,
-            only_for=frozenset({"D"}),
-        ),
-    ),
-)
+    errors=[
+        error("distribution-inverted", "D = aqueous / organic", N_("distribution ratio upside down"),
+              N_("Which layer does the ratio put above the line, and which one holds more here?")),
+        error("volumes-left-out", "D = held_organic / held_aqueous",
+              N_("what the layers hold compared, without their volumes"),
+              N_("The ratio compares concentrations: how large is each layer?"), at="D"),
+    ],
+)  # fmt: skip
 
 
 def _portions(scene: Scene) -> Iterator[tuple[str, int]]:
@@ -148,206 +111,121 @@ def _portion(scene: Scene, solute: str, number: int) -> Quantity:
     return Quantity("volume", solute, Role.EQUAL_PORTION, stage=number)
 
 
-def _divided(law: Law, scene: Scene) -> Iterator[Instance]:
+def _extractions(scene: Scene) -> Iterator[Place]:
+    """Each substance, with the number of portions as `nu`, what one portion is, and what is left after all of them."""
     for solute, number in _portions(scene):
-        one, all_of_it = _portion(scene, solute, number), Quantity("volume", solute, Role.ORGANIC)
-        if one not in scene.given and number > 1:
-            yield Instance(law, {"part": one, "V": all_of_it}, nu=number)
-
-
-PORTION = Law(
-    id="portion",
-    title="Volume of one portion",
-    relation=coefficient_letter * part - V,
-    instances=_divided,
-    words={"part": "The solvent is divided into equal portions."},
-    source="common-practice: the solvent is divided into equal portions",
-    misuses=(
-        Misuse(
-            "whole-volume-each-time",
-            "all of the solvent taken for each portion",
-            "How much solvent is shaken with the solution each time?",
-            part - V,
-        ),
-    ),
-)
-
-
-def _each(solute: str, number: int) -> Quantity:
-    """The fraction that one portion leaves in the water."""
-    role = Role.UNEXTRACTED_BY_EACH if number > 1 else Role.UNEXTRACTED
-    return Quantity("fraction_left", solute, role, stage=number)
-
-
-def _leavings(law: Law, scene: Scene) -> Iterator[Instance]:
-    for solute, number in _portions(scene):
-        binding = {
-            "q": _each(solute, number),
-            "aqueous": Quantity("volume", solute, Role.AQUEOUS),
-            "organic": _portion(scene, solute, number),
-            "D": Quantity("distribution_ratio", solute),
+        each = Role.UNEXTRACTED_BY_EACH if number > 1 else Role.UNEXTRACTED
+        words = {
+            "portion": _portion(scene, solute, number).written_role,
+            "each": Quantity("fraction_left", solute, each, stage=number).written_role,
+            "left": Quantity("fraction_left", solute, Role.UNEXTRACTED, stage=number).written_role,
+            "out": Quantity("fraction_left", solute, Role.EXTRACTED, stage=number).written_role,
         }
-        yield Instance(law, binding)
+        yield Place(solute, nu=number, words=words)
 
 
-LEFT_BY_PORTION = Law(
-    id="left-by-portion",
-    title="Left by one portion of solvent",
-    relation=q * (aqueous + D * organic) - aqueous,
-    instances=_leavings,
-    words={
-        "q": "The fraction left is the volume of water over the sum of that volume and D times the volume of solvent.",
-        "D": "The fraction that one portion leaves gives the distribution ratio.",
+def _divided(scene: Scene) -> Iterator[Place]:
+    given = (Quantity("volume", solute, Role.PORTION) in scene.given for solute, _ in _portions(scene))
+    yield from (one for one, is_told in zip(_extractions(scene), given, strict=True) if one.nu > 1 and not is_told)
+
+
+def _repeated(scene: Scene) -> Iterator[Place]:
+    yield from (one for one in _extractions(scene) if one.nu > 1)
+
+
+def _left(scene: Scene) -> Iterator[Place]:
+    for one in _extractions(scene):
+        yield from (replace(one, words={**one.words, "content": kind}) for kind in _CONTENTS)
+
+
+PORTION = law(
+    "portion", N_("Volume of one portion"), "part = V / nu",
+    where={"part": "volume(X,{portion})", "V": "volume(X,organic)"}, each=_divided,
+    says={"part": N_("The solvent is divided into equal portions.")},
+    source="common-practice: the solvent is divided into equal portions",
+    errors=[
+        error("whole-volume-each-time", "part = V", N_("all of the solvent taken for each portion"),
+              N_("How much solvent is shaken with the solution each time?")),
+    ],
+)  # fmt: skip
+
+LEFT_BY_PORTION = law(
+    "left-by-portion", N_("Left by one portion of solvent"), "q = aqueous / (aqueous + D organic)",
+    where={"q": "fraction_left(X,{each})", "aqueous": "volume(X,aqueous)", "organic": "volume(X,{portion})",
+           "D": "distribution_ratio(X)"}, each=_extractions,
+    says={
+        "q": N_("The fraction left is the volume of water over the sum of that volume and D times the volume of "
+                "solvent."),
+        "D": N_("The fraction that one portion leaves gives the distribution ratio."),
     },
     source="gold-book distribution ratio: D = c(organic)/c(aqueous); derived: the amount is conserved",
-    misuses=(
-        Misuse(
-            "distribution-inverted",
-            "distribution ratio upside down",
-            "Which layer does the ratio put above the line, and which one holds more here?",
-            q * (aqueous + organic / D) - aqueous,
-            only_for=frozenset({"q"}),
-        ),
-        Misuse(
-            "layers-exchanged",
-            "the volumes of water and solvent exchanged",
-            "Which of the two volumes belongs to the layer that the substance is left in?",
-            q * (organic + D * aqueous) - organic,
-            only_for=frozenset({"q"}),
-        ),
-        Misuse(
-            "extracted-for-left",
-            "what goes into the solvent taken for what is left",
-            "Was the question what stays in the water, or what leaves it?",
-            q * (aqueous + D * organic) - D * organic,
-            only_for=frozenset({"q"}),
-        ),
-        Misuse(
-            "volumes-left-out-of-fraction",
-            "the volumes left out",
-            "The ratio compares concentrations: how large is each layer?",
-            q * (1 + D) - 1,
-            only_for=frozenset({"q"}),
-        ),
-    ),
-)
+    errors=[
+        error("distribution-inverted", "q = aqueous / (aqueous + organic / D)", N_("distribution ratio upside down"),
+              N_("Which layer does the ratio put above the line, and which one holds more here?"), at="q"),
+        error("layers-exchanged", "q = organic / (organic + D aqueous)",
+              N_("the volumes of water and solvent exchanged"),
+              N_("Which of the two volumes belongs to the layer that the substance is left in?"), at="q"),
+        error("extracted-for-left", "q = D organic / (aqueous + D organic)",
+              N_("what goes into the solvent taken for what is left"),
+              N_("Was the question what stays in the water, or what leaves it?"), at="q"),
+        error("volumes-left-out-of-fraction", "q = 1 / (1 + D)", N_("the volumes left out"),
+              N_("The ratio compares concentrations: how large is each layer?"), at="q"),
+    ],
+)  # fmt: skip
 
-
-def _repeated(law: Law, scene: Scene) -> Iterator[Instance]:
-    for solute, number in _portions(scene):
-        if number > 1:
-            one, after_all = _each(solute, number), Quantity("fraction_left", solute, Role.UNEXTRACTED, stage=number)
-            mistaken: dict[tuple[str, str], Expression] = {
-                ("portions-divided", "q"): ("div", one.id, ("num", str(number))),
-                ("one-portion-for-all", "q"): one.id,
-            }
-            direct: dict[str, Expression] = {"q": ("pow", one.id, number)}
-            yield Instance(law, {"q": after_all, "each": one}, direct=direct, mistaken=mistaken)
-
-
-LEFT_BY_PORTIONS = Law(
-    id="left-by-portions",
-    title="Left by several portions of solvent",
-    relation=None,
-    instances=_repeated,
-    words={"q": "Each portion leaves the same fraction of what the one before has left: the fractions multiply."},
-    source=LEFT_BY_PORTION.source,
-    misuses=(
-        Misuse(
-            "portions-divided",
-            "the fraction divided by the number of portions",
-            "The second portion finds only what the first has left: is that divided, or multiplied?",
-            None,
-        ),
-        Misuse(
-            "one-portion-for-all",
-            "one portion taken for all",
-            "How many times is the solution shaken with fresh solvent?",
-            None,
-        ),
-    ),
-)
-
-
-def _remainders(law: Law, scene: Scene) -> Iterator[Instance]:
-    for solute, number in _portions(scene):
-        for kind in _CONTENTS:
-            binding = {
-                "left": Quantity(kind, solute, Role.UNEXTRACTED, stage=number),
-                "total": Quantity(kind, solute),
-                "q": Quantity("fraction_left", solute, Role.UNEXTRACTED, stage=number),
-            }
-            yield Instance(law, binding)
-
-
-LEFT_IN_WATER = Law(
-    id="left-in-water",
-    title="Left in the water",
-    relation=q * total - left,
-    instances=_remainders,
-    words={
-        "left": "The fraction left times what there was gives what is left in the water.",
-        "q": "What is left over what there was is the fraction left.",
+LEFT_BY_PORTIONS = law(
+    "left-by-portions", N_("Left by several portions of solvent"), "q = each^nu",
+    where={"q": "fraction_left(X,{left})", "each": "fraction_left(X,{each})"}, each=_repeated,
+    says={
+        "q := each^nu": N_("Each portion leaves the same fraction of what the one before has left: the fractions "
+                           "multiply."),
     },
     source=LEFT_BY_PORTION.source,
-)
+    errors=[
+        error("portions-divided", "q := each / nu", N_("the fraction divided by the number of portions"),
+              N_("The second portion finds only what the first has left: is that divided, or multiplied?")),
+        error("one-portion-for-all", "q := each", N_("one portion taken for all"),
+              N_("How many times is the solution shaken with fresh solvent?")),
+    ],
+)  # fmt: skip
 
+LEFT_IN_WATER = law(
+    "left-in-water", N_("Left in the water"), "left = q total",
+    where={"left": "{content}(X,{left})", "total": "{content}(X)", "q": "fraction_left(X,{left})"}, each=_left,
+    says={
+        "left": N_("The fraction left times what there was gives what is left in the water."),
+        "q": N_("What is left over what there was is the fraction left."),
+    },
+    source=LEFT_BY_PORTION.source,
+)  # fmt: skip
 
-def _extracted(law: Law, scene: Scene) -> Iterator[Instance]:
-    for solute, number in _portions(scene):
-        for kind in _CONTENTS:
-            binding = {
-                "out": Quantity(kind, solute, Role.EXTRACTED, stage=number),
-                "total": Quantity(kind, solute),
-                "left": Quantity(kind, solute, Role.UNEXTRACTED, stage=number),
-            }
-            yield Instance(law, binding)
-
-
-EXTRACTED = Law(
-    id="extracted",
-    title="Extracted",
-    relation=total - left - out,
-    instances=_extracted,
-    words={"out": "What is not left in the water is extracted.", "left": "What is not extracted is left in the water."},
+EXTRACTED = law(
+    "extracted", N_("Extracted"), "out = total - left",
+    where={"out": "{content}(X,{out})", "total": "{content}(X)", "left": "{content}(X,{left})"}, each=_left,
+    says={
+        "out": N_("What is not left in the water is extracted."),
+        "left": N_("What is not extracted is left in the water."),
+    },
     source="derived: masses add up",
-    misuses=(
-        Misuse(
-            "left-for-extracted",
-            "what is left taken for what is extracted",
-            "Was the question what stays in the water, or what leaves it?",
-            left - out,
-            only_for=frozenset({"out"}),
-        ),
-    ),
-)
+    errors=[
+        error("left-for-extracted", "left = out", N_("what is left taken for what is extracted"),
+              N_("Was the question what stays in the water, or what leaves it?"), at="out"),
+    ],
+)  # fmt: skip
 
-
-def _fractions(law: Law, scene: Scene) -> Iterator[Instance]:
-    for solute, number in _portions(scene):
-        binding = {
-            "out": Quantity("fraction_extracted", solute, Role.EXTRACTED, stage=number),
-            "q": Quantity("fraction_left", solute, Role.UNEXTRACTED, stage=number),
-        }
-        yield Instance(law, binding)
-
-
-FRACTION_EXTRACTED = Law(
-    id="fraction-extracted",
-    title="Fraction extracted",
-    relation=1 - q - out,
-    instances=_fractions,
-    words={"out": "What is not left in the water is extracted.", "q": "What is not extracted is left in the water."},
+FRACTION_EXTRACTED = law(
+    "fraction-extracted", N_("Fraction extracted"), "out = 1 - q",
+    where={"out": "fraction_extracted(X,{out})", "q": "fraction_left(X,{left})"}, each=_extractions,
+    says={
+        "out": N_("What is not left in the water is extracted."),
+        "q": N_("What is not extracted is left in the water."),
+    },
     source="derived: shares add up to the whole",
-    misuses=(
-        Misuse(
-            "fraction-left-for-extracted",
-            "what is left taken for what is extracted",
-            "Was the question what stays in the water, or what leaves it?",
-            q - out,
-        ),
-    ),
-)
+    errors=[
+        error("fraction-left-for-extracted", "q = out", N_("what is left taken for what is extracted"),
+              N_("Was the question what stays in the water, or what leaves it?")),
+    ],
+)  # fmt: skip
 
 LAWS = (
     LAYER_CONTENT,

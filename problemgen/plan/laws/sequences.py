@@ -12,9 +12,11 @@ from fractions import Fraction
 from itertools import pairwise
 
 from problemgen.model.expression import Expression
+from problemgen.model.messages import N_
 from problemgen.model.problem import FurtherEquation, Scene
 from problemgen.model.quantity import TAKEN_ROLES, Quantity, Role
-from problemgen.plan.law import Instance, Law, Misuse, scaled
+from problemgen.plan.law import Instance, Law
+from problemgen.plan.table import Place, by, error, law
 
 __all__ = ["LAWS", "Handed", "handed_on"]
 
@@ -87,98 +89,63 @@ def _amount(name: str, nu: int) -> Quantity:
     return Quantity("amount", name, Role.THEORETICAL if nu > 0 else Role.PLAIN)
 
 
-def _mistaken(handed: Handed, target: str, nu: int) -> dict[tuple[str, str], Expression]:
-    source = handed.amount.id
-    ratio = Fraction(abs(nu), handed.used)
-    in_theory = Quantity("amount", handed.species, Role.THEORETICAL).id
-    return {
-        ("step-ratio-left-out", "n"): source,
-        ("step-ratio-left-out", "handed"): target,
-        ("step-ratio-inverted", "n"): scaled(source, 1 / ratio),
-        ("step-ratio-inverted", "handed"): scaled(target, ratio),
-        ("earlier-coefficient", "n"): scaled(source, Fraction(abs(nu), handed.made)),
-        ("earlier-coefficient", "handed"): scaled(target, Fraction(handed.made, abs(nu))),
-        ("theory-handed-on", "n"): scaled(in_theory, ratio),
-    }
-
-
-def _ratios(law: Law, scene: Scene) -> Iterator[Instance]:
+def _ratios(scene: Scene) -> Iterator[Place]:
+    """X is a species of the later equation, Y what is handed on to it."""
     for handed in handed_on(scene):
         rivals = _rivals(scene, handed)
         for name, nu in _own(scene, handed):
-            target = _amount(name, nu)
-            if rivals and nu > 0:
-                target = Quantity("amount", name, Role.FROM, source=handed.species)
             if rivals and nu < 0:
                 continue
+            target = _amount(name, nu).role if not rivals else f"from:{handed.species}"
             ratio = Fraction(abs(nu), handed.used)
-            direct = {"n": scaled(handed.amount.id, ratio), "handed": scaled(target.id, 1 / ratio)}
-            if name in scene.in_excess:
-                del direct["handed"]
-            binding = {"n": target, "handed": handed.amount}
-            yield Instance(law, binding, direct=direct, mistaken=_mistaken(handed, target.id, nu))
+            values = {"ratio": ratio, "earlier": Fraction(abs(nu), handed.made)}
+            if name not in scene.in_excess:
+                values["back"] = 1 / ratio
+            yield Place(name, handed.species, role=target, words={"handed": handed.role}, values=values)
 
 
-NEXT_STEP = Law(
-    id="next-step",
-    title="Amounts in the next step",
-    relation=None,
-    instances=_ratios,
-    words={
-        "n": "Multiply the amount that is handed on by the mole ratio of the next equation.",
-        "handed": "Multiply by the mole ratio of that equation to get the product of the step before that is needed.",
+NEXT_STEP = law(
+    "next-step", N_("Amounts in the next step"), "n = ratio handed",
+    where={"n": "amount(X,*)", "handed": "amount(Y,{handed})", "in_theory": "amount(Y,theoretical)"}, each=_ratios,
+    says={
+        "n := ratio handed": N_("Multiply the amount that is handed on by the mole ratio of the next equation."),
+        "handed := back n": N_("Multiply by the mole ratio of that equation to get the product of the step before "
+                               "that is needed."),
     },
     source="green-book-2007 2.10: extent of reaction, each equation by itself",
-    misuses=(
-        Misuse(
-            "step-ratio-left-out",
-            "coefficients of the next equation left out",
-            "Read the equation of this step: how many of one substance go with how many of the other?",
-            None,
-        ),
-        Misuse(
-            "step-ratio-inverted",
-            "ratio of the next equation's coefficients upside down",
-            "Test your ratio on the equation of this step: does it give one coefficient for the other?",
-            None,
-        ),
-        Misuse(
-            "earlier-coefficient",
-            "a coefficient of the other equation",
-            "The substance stands in both equations: from which of them did you take its coefficient?",
-            None,
-        ),
-        Misuse(
-            "theory-handed-on",
-            "the theoretical yield taken on to the next step",
-            "What stands in the flask of the next step: what could have formed, or what was obtained?",
-            None,
-        ),
-    ),
-)
+    errors=[
+        error("step-ratio-left-out", "n := handed; handed := n", N_("coefficients of the next equation left out"),
+              N_("Read the equation of this step: how many of one substance go with how many of the other?")),
+        error("step-ratio-inverted", "n := handed / ratio; handed := ratio n",
+              N_("ratio of the next equation's coefficients upside down"),
+              N_("Test your ratio on the equation of this step: does it give one coefficient for the other?")),
+        error("earlier-coefficient", "n := earlier handed; handed := n / earlier",
+              N_("a coefficient of the other equation"),
+              N_("The substance stands in both equations: from which of them did you take its coefficient?")),
+        error("theory-handed-on", "n := ratio in_theory", N_("the theoretical yield taken on to the next step"),
+              N_("What stands in the flask of the next step: what could have formed, or what was obtained?")),
+    ],
+)  # fmt: skip
 
 
-def _rival_ratios(law: Law, scene: Scene) -> Iterator[Instance]:
+def _by_rivals(scene: Scene) -> Iterator[Place]:
+    """X is a product of a later equation, Y a reagent that is measured beside what is handed on."""
     for handed in handed_on(scene):
         for rival, used in _rivals(scene, handed):
-            for name, nu in _own(scene, handed):
-                if nu > 0:
-                    target = Quantity("amount", name, Role.FROM, source=rival)
-                    source = Quantity("amount", rival).id
-                    mistaken: dict[tuple[str, str], Expression] = {("step-ratio-left-out", "n"): source}
-                    direct = {"n": scaled(source, Fraction(nu, used))}
-                    yield Instance(law, {"n": target}, direct=direct, mistaken=mistaken)
+            formed = ((name, nu) for name, nu in _own(scene, handed) if nu > 0)
+            yield from (Place(name, rival, values={"ratio": Fraction(nu, used)}) for name, nu in formed)
 
 
-OTHER_REAGENT = Law(
-    id="next-step-reagent",
-    title="Product from the other reagent of a step",
-    relation=None,
-    instances=_rival_ratios,
-    words={"n": "The other reagent of this step allows as much, by the coefficients of this step's equation."},
+OTHER_REAGENT = law(
+    "next-step-reagent", N_("Product from the other reagent of a step"),
+    where={"n": "amount(X,from:Y)", "other": "amount(Y)"}, each=_by_rivals,
+    says={
+        "n := ratio other": N_("The other reagent of this step allows as much, by the coefficients of this step's "
+                               "equation."),
+    },
     source="green-book-2007 2.10: extent of reaction ξ",
-    misuses=(NEXT_STEP.misuses[0],),
-)
+    errors=[by(NEXT_STEP.misuses[0], "n := other")],
+)  # fmt: skip
 
 
 def _limits(law: Law, scene: Scene) -> Iterator[Instance]:
@@ -192,23 +159,17 @@ def _limits(law: Law, scene: Scene) -> Iterator[Instance]:
                 yield Instance(law, binding, direct={"n": ("min", *allowed)}, mistaken=mistaken)
 
 
-STEP_LIMIT = Law(
-    id="next-step-limit",
-    title="Limiting reagent of a later step",
-    relation=None,
+STEP_LIMIT = law(
+    "next-step-limit", N_("Limiting reagent of a later step"),
     instances=_limits,
-    words={"n": "In each step the reagent that allows the least product limits."},
+    says={"n": N_("In each step the reagent that allows the least product limits.")},
     source="common-practice: the limiting reagent is the one that allows the least extent",
-    misuses=(
-        Misuse(
-            "excess-taken",
-            "the reagent in excess taken as limiting",
-            "The reaction stops when the first reagent is used up: which one is that?",
-            None,
-        ),
-    ),
+    errors=[
+        error("excess-taken", None, N_("the reagent in excess taken as limiting"),
+              N_("The reaction stops when the first reagent is used up: which one is that?")),
+    ],
     rounding="none",
-)
+)  # fmt: skip
 
 
 def _overall(law: Law, scene: Scene) -> Iterator[Instance]:
@@ -228,33 +189,19 @@ def _overall(law: Law, scene: Scene) -> Iterator[Instance]:
     yield Instance(law, binding, direct={"Y": ("mul", *each)}, mistaken=mistaken)
 
 
-OVERALL_YIELD = Law(
-    id="overall-yield",
-    title="Yield over all steps",
-    relation=None,
+OVERALL_YIELD = law(
+    "overall-yield", N_("Yield over all steps"),
     instances=_overall,
-    words={"Y": "Each step gives its own share of what the step before gave: the yields are multiplied."},
+    says={"Y": N_("Each step gives its own share of what the step before gave: the yields are multiplied.")},
     source="common-practice: yield of a sequence, every step taken up in full",
-    misuses=(
-        Misuse(
-            "yields-added",
-            "yields added instead of multiplied",
-            "Does a further step bring more of the product, or lose some of it?",
-            None,
-        ),
-        Misuse(
-            "yields-averaged",
-            "the average of the yields",
-            "Each step loses a share of what the one before has left: is an average as small as that?",
-            None,
-        ),
-        Misuse(
-            "last-yield-only",
-            "the last step's yield taken for that of all",
-            "Was nothing lost before the last step?",
-            None,
-        ),
-    ),
-)
+    errors=[
+        error("yields-added", None, N_("yields added instead of multiplied"),
+              N_("Does a further step bring more of the product, or lose some of it?")),
+        error("yields-averaged", None, N_("the average of the yields"),
+              N_("Each step loses a share of what the one before has left: is an average as small as that?")),
+        error("last-yield-only", None, N_("the last step's yield taken for that of all"),
+              N_("Was nothing lost before the last step?")),
+    ],
+)  # fmt: skip
 
 LAWS = (NEXT_STEP, OTHER_REAGENT, STEP_LIMIT, OVERALL_YIELD)

@@ -9,16 +9,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from problemgen.model.expression import Expression
+from problemgen.model.messages import N_
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import Quantity, Role
-from problemgen.plan.law import Instance, Law, Misuse, letters
 from problemgen.plan.laws.amounts import has_mass
+from problemgen.plan.table import Place, error, law
 
 __all__ = ["LAWS", "are_isomers", "found_amount", "relative"]
-
-a, f, area, N, integral, M = letters("a f area N integral M")
-n, own, standard_n, standard_a, standard_m = letters("n own standard_n standard_a standard_m")
 
 
 def relative(name: str) -> Quantity:
@@ -49,188 +46,121 @@ def _with_factor(scene: Scene, name: str) -> bool:
     return Quantity("response_factor", name) in scene.given | scene.wanted
 
 
-def _molar_mass(scene: Scene, species: Species) -> dict[str, Expression]:
-    """The molar mass, for those who take areas as masses; of isomers it makes no odds."""
-    of_one_mass = bool(scene.pair) and not scene.standard and are_isomers(scene, *(e.product for e in scene.pair))
-    return {"M": Quantity("molar_mass", species.id).id} if has_mass(species) and not of_one_mass else {}
-
-
-AREAS_AS_MASSES = Misuse(
+AREAS_AS_MASSES = error(
     "areas-as-masses",
-    "areas taken as masses",
-    "Read once more what the response factors are told for: equal masses or equal amounts?",
-    a * M - area,
+    "area = a M",
+    N_("areas taken as masses"),
+    N_("Read once more what the response factors are told for: equal masses or equal amounts?"),
+    at="a",
     everywhere=True,
-    only_for=frozenset({"a"}),
 )
 
 
-def _by_factor(law: Law, scene: Scene) -> Iterator[Instance]:
+def _measured_area(scene: Scene, species: Species) -> Place:
+    """Y has a molar mass, for those who take areas as masses; of isomers it makes no odds."""
+    of_one_mass = bool(scene.pair) and not scene.standard and are_isomers(scene, *(e.product for e in scene.pair))
+    return Place(species.id, species.id if has_mass(species) and not of_one_mass else "")
+
+
+def _with_factors(scene: Scene) -> Iterator[Place]:
     for species in _measured(scene, "peak_area"):
         if _with_factor(scene, species.id):
-            binding = {
-                "a": relative(species.id),
-                "f": Quantity("response_factor", species.id),
-                "area": Quantity("peak_area", species.id),
-            }
-            yield Instance(law, binding, extra=_molar_mass(scene, species))
+            yield _measured_area(scene, species)
 
 
-AREA_BY_RESPONSE = Law(
-    id="area-by-response",
-    title="Relative amount from a peak area",
-    relation=a * f - area,
-    instances=_by_factor,
-    words={
-        "a": "The peak area over the response factor is a measure of the amount, the same for all substances.",
-        "f": "The peak area over the relative amount is the response factor.",
-        "area": "The relative amount times the response factor is the peak area.",
+AREA_BY_RESPONSE = law(
+    "area-by-response", N_("Relative amount from a peak area"), "a = area / f",
+    where={"a": "relative_amount(X)", "f": "response_factor(X)", "area": "peak_area(X)", "M": "molar_mass(Y)"},
+    each=_with_factors,
+    says={
+        "a": N_("The peak area over the response factor is a measure of the amount, the same for all substances."),
+        "f": N_("The peak area over the relative amount is the response factor."),
+        "area": N_("The relative amount times the response factor is the peak area."),
     },
     source="ettre-1993: relative detector response factor, on a basis of equal amounts",
-    misuses=(
-        Misuse(
-            "response-left-out",
-            "response factors left out",
-            "Does the detector show every substance equally strongly?",
-            a - area,
-            everywhere=True,
-            only_for=frozenset({"a"}),
-        ),
-        Misuse(
-            "response-inverted",
-            "response factors used upside down",
-            "A substance that the detector shows strongly has a large peak: is there more or less of it than it seems?",
-            a - area * f,
-            everywhere=True,
-            only_for=frozenset({"a"}),
-        ),
+    errors=[
+        error("response-left-out", "a = area", N_("response factors left out"),
+              N_("Does the detector show every substance equally strongly?"), at="a", everywhere=True),
+        error("response-inverted", "a = area f", N_("response factors used upside down"),
+              N_("A substance that the detector shows strongly has a large peak: is there more or less of it than "
+                 "it seems?"), at="a", everywhere=True),
         AREAS_AS_MASSES,
-    ),
-)
+    ],
+)  # fmt: skip
 
 
-def _without_factor(law: Law, scene: Scene) -> Iterator[Instance]:
+def _without_factor(scene: Scene) -> Iterator[Place]:
     """The standard's response factor is 1 by definition; isomers without factors have one and the same."""
     alike = bool(scene.pair) and are_isomers(scene, *(equation.product for equation in scene.pair))
     for species in _measured(scene, "peak_area"):
         in_pair = species.id in {equation.product for equation in scene.pair}
         if not _with_factor(scene, species.id) and (species.id == scene.standard or (in_pair and alike)):
-            binding = {"a": relative(species.id), "area": Quantity("peak_area", species.id)}
-            yield Instance(law, binding, extra=_molar_mass(scene, species))
+            yield _measured_area(scene, species)
 
 
-AREA_ALONE = Law(
-    id="area-alone",
-    title="Relative amount from a peak area alone",
-    relation=a - area,
-    instances=_without_factor,
-    words={
-        "a": "The response factor is 1 here: the peak area itself is the measure of the amount.",
-        "area": "The response factor is 1 here: the peak area itself is the measure of the amount.",
+AREA_ALONE = law(
+    "area-alone", N_("Relative amount from a peak area alone"), "a = area",
+    where={"a": "relative_amount(X)", "area": "peak_area(X)", "M": "molar_mass(Y)"}, each=_without_factor,
+    says={
+        "a": N_("The response factor is 1 here: the peak area itself is the measure of the amount."),
+        "area": N_("The response factor is 1 here: the peak area itself is the measure of the amount."),
     },
-    source="ettre-1993: relative detector response factor, that of the standard; common-practice: isomers give a "
-    "detector the same signal",
-    misuses=(AREAS_AS_MASSES,),
-)
+    source=("ettre-1993: relative detector response factor, that of the standard; common-practice: isomers give a "
+            "detector the same signal"),
+    errors=[AREAS_AS_MASSES],
+)  # fmt: skip
 
-
-def _by_protons(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in _measured(scene, "integral"):
-        binding = {
-            "a": relative(species.id),
-            "N": Quantity("protons", species.id),
-            "integral": Quantity("integral", species.id),
-        }
-        yield Instance(law, binding)
-
-
-INTEGRAL_BY_PROTONS = Law(
-    id="integral-by-protons",
-    title="Relative amount from an NMR integral",
-    relation=a * N - integral,
-    instances=_by_protons,
-    words={
-        "a": "The integral over the number of protons behind the signal is a measure of the amount.",
-        "N": "The integral over the relative amount is the number of protons behind the signal.",
-        "integral": "Each of the protons behind the signal adds the relative amount to the integral.",
+INTEGRAL_BY_PROTONS = law(
+    "integral-by-protons", N_("Relative amount from an NMR integral"), "a = integral / N",
+    where={"a": "relative_amount(X)", "N": "protons(X)", "integral": "integral(X)"},
+    each=lambda scene: _measured(scene, "integral"),
+    says={
+        "a": N_("The integral over the number of protons behind the signal is a measure of the amount."),
+        "N": N_("The integral over the relative amount is the number of protons behind the signal."),
+        "integral": N_("Each of the protons behind the signal adds the relative amount to the integral."),
     },
     source="common-practice: an NMR integral is proportional to the number of protons behind it",
-    misuses=(
-        Misuse(
-            "protons-left-out",
-            "numbers of protons left out",
-            "How many protons of one molecule stand behind each of the two signals?",
-            a - integral,
-            everywhere=True,
-            only_for=frozenset({"a"}),
-        ),
-        Misuse(
-            "protons-inverted",
-            "numbers of protons used upside down",
-            "Many protons make a large integral: is there then more or less of the substance than it seems?",
-            a - integral * N,
-            everywhere=True,
-            only_for=frozenset({"a"}),
-        ),
-    ),
-)
+    errors=[
+        error("protons-left-out", "a = integral", N_("numbers of protons left out"),
+              N_("How many protons of one molecule stand behind each of the two signals?"), at="a", everywhere=True),
+        error("protons-inverted", "a = integral N", N_("numbers of protons used upside down"),
+              N_("Many protons make a large integral: is there then more or less of the substance than it seems?"),
+              at="a", everywhere=True),
+    ],
+)  # fmt: skip
 
 
-def _beside_standard(law: Law, scene: Scene) -> Iterator[Instance]:
-    if not scene.standard:
-        return
-    standard = scene.species[scene.standard]
-    for species in (*_measured(scene, "peak_area"), *_measured(scene, "integral")):
-        if species.id != standard.id:
-            binding = {
-                "n": found_amount(scene, species.id),
-                "own": relative(species.id),
-                "standard_n": Quantity("amount", standard.id),
-                "standard_a": relative(standard.id),
-            }
-            extra: dict[str, Expression] = {"standard_m": Quantity("mass", standard.id).id}
-            if has_mass(species):
-                extra["M"] = Quantity("molar_mass", species.id).id
-            yield Instance(law, binding, extra=extra)
+def _beside_standard(scene: Scene) -> Iterator[Place]:
+    """Y is the internal standard; Z is X where it has a molar mass."""
+    for species in (*_measured(scene, "peak_area"), *_measured(scene, "integral")) if scene.standard else ():
+        if species.id != scene.standard:
+            role = found_amount(scene, species.id).role
+            yield Place(species.id, scene.standard, species.id if has_mass(species) else "", role=role)
 
 
-INTERNAL_STANDARD = Law(
-    id="internal-standard",
-    title="Amount beside an internal standard",
-    relation=n * standard_a - standard_n * own,
-    instances=_beside_standard,
-    words={
-        "n": "The relative amounts stand to each other as the amounts do, and that of the standard was weighed in.",
-        "own": "The amount over that of the standard tells the relative amount.",
-        "standard_n": "The relative amounts stand to each other as the amounts do.",
-        "standard_a": "The amount of the standard over that of the substance tells the standard's relative amount.",
+INTERNAL_STANDARD = law(
+    "internal-standard", N_("Amount beside an internal standard"), "n / standard_n = own / standard_a",
+    where={"n": "amount(X,*)", "own": "relative_amount(X)", "standard_n": "amount(Y)",
+           "standard_a": "relative_amount(Y)", "standard_m": "mass(Y)", "M": "molar_mass(Z)"}, each=_beside_standard,
+    says={
+        "n": N_("The relative amounts stand to each other as the amounts do, and that of the standard was weighed in."),
+        "own": N_("The amount over that of the standard tells the relative amount."),
+        "standard_n": N_("The relative amounts stand to each other as the amounts do."),
+        "standard_a": N_("The amount of the standard over that of the substance tells the standard's relative amount."),
     },
     source="orange-book-1998 9: internal standard; ettre-1993: internal standard",
-    misuses=(
-        Misuse(
-            "standard-amount-taken",
-            "the internal standard's own amount taken",
-            "How does the peak of the substance compare with that of the standard?",
-            n - standard_n,
-            only_for=frozenset({"n"}),
-        ),
-        Misuse(
-            "standard-inverted",
-            "substance and internal standard exchanged in the ratio",
-            "A peak larger than the standard's: is there more of the substance than of the standard, or less?",
-            n * own - standard_n * standard_a,
-            everywhere=True,
-            only_for=frozenset({"n"}),
-        ),
-        Misuse(
-            "standard-by-mass",
-            "the mass of the internal standard used with response factors for amounts",
-            "The response factors are told for equal amounts: in which unit does the standard enter?",
-            n * M * standard_a - standard_m * own,
-            everywhere=True,
-            only_for=frozenset({"n"}),
-        ),
-    ),
-)
+    errors=[
+        error("standard-amount-taken", "n = standard_n", N_("the internal standard's own amount taken"),
+              N_("How does the peak of the substance compare with that of the standard?"), at="n"),
+        error("standard-inverted", "n / standard_n = standard_a / own",
+              N_("substance and internal standard exchanged in the ratio"),
+              N_("A peak larger than the standard's: is there more of the substance than of the standard, or less?"),
+              at="n", everywhere=True),
+        error("standard-by-mass", "n M / standard_m = own / standard_a",
+              N_("the mass of the internal standard used with response factors for amounts"),
+              N_("The response factors are told for equal amounts: in which unit does the standard enter?"), at="n",
+              everywhere=True),
+    ],
+)  # fmt: skip
 
 LAWS = (AREA_BY_RESPONSE, AREA_ALONE, INTEGRAL_BY_PROTONS, INTERNAL_STANDARD)

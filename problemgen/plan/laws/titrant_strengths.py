@@ -4,125 +4,68 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from problemgen.model.messages import N_
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity, Role
-from problemgen.plan.law import Instance, Law, Misuse, letters
+from problemgen.plan.table import Place, error, law, told
 
 __all__ = ["LAWS"]
 
-H, V, m, M, T, calcium = letters("H V m M T calcium")
-
 _WATER = "H2O"
 
-
-def _hardnesses(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in scene.species:
-        hardness = Quantity("hardness", species)
-        if hardness in scene.given | scene.wanted:
-            binding = {"H": hardness, "m": Quantity("mass", species), "V": Quantity("volume", species, Role.SOLUTION)}
-            of_calcium = scene.weights["Ca"].quantity.id
-            yield Instance(law, binding, extra={"M": Quantity("molar_mass", species).id, "calcium": of_calcium})
-
-
-HARDNESS = Law(
-    id="hardness",
-    title="Water hardness",
-    relation=H * V - m,
-    instances=_hardnesses,
-    words={
-        "H": "Hardness is the mass of calcium carbonate in each litre of the water: the mass over the volume.",
-        "m": "The hardness times the volume gives the mass of calcium carbonate.",
+HARDNESS = law(
+    "hardness", N_("Water hardness"), "H = m / V",
+    where={"H": "hardness(X)", "m": "mass(X)", "V": "volume(X,solution)", "M": "molar_mass(X)",
+           "calcium": "atomic_weight(Ca)"}, told="H",
+    says={
+        "H": N_("Hardness is the mass of calcium carbonate in each litre of the water: the mass over the volume."),
+        "m": N_("The hardness times the volume gives the mass of calcium carbonate."),
     },
     source="common-practice: hardness counts calcium and magnesium as calcium carbonate, in milligrams in a litre",
-    misuses=(
-        Misuse(
-            "sample-not-scaled",
-            "what the sample holds taken for a litre's",
-            "Was a whole litre titrated?",
-            H - m,
-            only_for=frozenset({"H"}),
-        ),
-        Misuse(
-            "hardness-per-millilitre",
-            "divided by millilitres in place of litres",
-            "Hardness is given per litre: in which unit did the volume enter?",
-            1000 * H * V - m,
-            only_for=frozenset({"H"}),
-        ),
-        Misuse(
-            "calcium-for-carbonate",
-            "counted as calcium in place of calcium carbonate",
-            "As which substance is hardness counted?",
-            H * V * M - m * calcium,
-            only_for=frozenset({"H"}),
-        ),
-    ),
-)
+    errors=[
+        error("sample-not-scaled", "H = m", N_("what the sample holds taken for a litre's"),
+              N_("Was a whole litre titrated?"), at="H"),
+        error("hardness-per-millilitre", "H = m / (V in mL)", N_("divided by millilitres in place of litres"),
+              N_("Hardness is given per litre: in which unit did the volume enter?"), at="H"),
+        error("calcium-for-carbonate", "H = m calcium / (M V)", N_("counted as calcium in place of calcium carbonate"),
+              N_("As which substance is hardness counted?"), at="H"),
+    ],
+)  # fmt: skip
 
 
-def _reagents(scene: Scene) -> Iterator[tuple[str, str]]:
-    """The Karl Fischer reagents, each with the id of water."""
-    told = {q.of for q in scene.given | scene.wanted if q.kind == "water_equivalent"}
+def _reagents(scene: Scene) -> Iterator[Place]:
+    """X is a Karl Fischer reagent, Y water."""
+    named = {q.of for q in told(scene) if q.kind == "water_equivalent"}
     waters = [one.id for one in scene.species.values() if one.formula is not None and one.formula.text == _WATER]
-    yield from ((name, waters[0]) for name in scene.species if name in told and waters)
+    for name in scene.species:
+        if name in named and waters:
+            has_blank = Quantity("volume", name, Role.BLANK) in scene.given
+            yield Place(name, waters[0], role=Role.NET if has_blank else Role.PLAIN)
 
 
-def _standardisations(law: Law, scene: Scene) -> Iterator[Instance]:
-    for name, water in _reagents(scene):
-        binding = {
-            "T": Quantity("water_equivalent", name),
-            "V": Quantity("volume", name, Role.STANDARDISING),
-            "m": Quantity("mass", water, Role.STANDARDISING),
-        }
-        yield Instance(law, binding)
-
-
-WATER_EQUIVALENT = Law(
-    id="water-equivalent",
-    title="Water equivalent of the reagent",
-    relation=T * V - m,
-    instances=_standardisations,
-    words={"T": "The mass of water over the volume of reagent that it took is the water equivalent."},
+WATER_EQUIVALENT = law(
+    "water-equivalent", N_("Water equivalent of the reagent"), "T = m / V",
+    where={"T": "water_equivalent(X)", "V": "volume(X,standardising)", "m": "mass(Y,standardising)"}, each=_reagents,
+    says={"T": N_("The mass of water over the volume of reagent that it took is the water equivalent.")},
     source="common-practice: the Karl Fischer reagent is standardised with weighed water, in mg for each mL",
-    misuses=(
-        Misuse(
-            "equivalent-inverted",
-            "the water equivalent upside down",
-            "The equivalent is the water for each millilitre of reagent: what belongs below the line?",
-            T * m - V,  # millilitres over milligrams
-            only_for=frozenset({"T"}),
-        ),
-    ),
-)
+    errors=[
+        error("equivalent-inverted", "T = V / m", N_("the water equivalent upside down"),
+              N_("The equivalent is the water for each millilitre of reagent: what belongs below the line?"), at="T"),
+    ],
+)  # fmt: skip
 
-
-def _waters(law: Law, scene: Scene) -> Iterator[Instance]:
-    for name, water in _reagents(scene):
-        has_blank = Quantity("volume", name, Role.BLANK) in scene.given
-        taken = Quantity("volume", name, Role.NET if has_blank else Role.PLAIN)
-        binding = {"m": Quantity("mass", water), "T": Quantity("water_equivalent", name), "V": taken}
-        yield Instance(law, binding)
-
-
-WATER = Law(
-    id="water-found",
-    title="Water by the Karl Fischer reagent",
-    relation=T * V - m,
-    instances=_waters,
-    words={
-        "m": "The volume of reagent times its water equivalent gives the mass of water.",
-        "V": "The mass of water over the water equivalent gives the volume of reagent.",
+WATER = law(
+    "water-found", N_("Water by the Karl Fischer reagent"), "m = T V",
+    where={"m": "mass(Y)", "T": "water_equivalent(X)", "V": "volume(X,*)"}, each=_reagents,
+    says={
+        "m": N_("The volume of reagent times its water equivalent gives the mass of water."),
+        "V": N_("The mass of water over the water equivalent gives the volume of reagent."),
     },
     source="common-practice: the water found is the volume of reagent times its water equivalent",
-    misuses=(
-        Misuse(
-            "equivalent-divided",
-            "divided by the water equivalent",
-            "Does more reagent mean more water, or less? And a stronger one?",
-            m * T - V,
-            only_for=frozenset({"m"}),
-        ),
-    ),
-)
+    errors=[
+        error("equivalent-divided", "m = V / T", N_("divided by the water equivalent"),
+              N_("Does more reagent mean more water, or less? And a stronger one?"), at="m"),
+    ],
+)  # fmt: skip
 
 LAWS = (HARDNESS, WATER_EQUIVALENT, WATER)

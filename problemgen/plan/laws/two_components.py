@@ -10,17 +10,15 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from problemgen.model.expression import Expression
+from problemgen.model.messages import N_
 from problemgen.model.problem import FurtherEquation, Scene
 from problemgen.model.quantity import Quantity, Role
-from problemgen.plan.law import Instance, Law, Misuse, difference, letters, scaled
 from problemgen.plan.laws.contents import SAMPLE
 from problemgen.plan.laws.heating import DRIVEN_OFF, driven_off, drives_off
 from problemgen.plan.laws.reactions import RATIO_LEFT_OUT
+from problemgen.plan.table import Place, by, error, law
 
 __all__ = ["LAWS", "Component", "components", "totals"]
-
-w, x, all_one, all_other, m, sample, other = letters("w x all_one all_other m sample other")
 
 
 @dataclass(frozen=True)
@@ -67,181 +65,123 @@ def totals(scene: Scene) -> tuple[Quantity, ...]:
     return (*found, DRIVEN_OFF) if scene.driven_off else tuple(found)
 
 
-def _if_all(total: Quantity, component: Component) -> Quantity:
-    """The total if the sample were one component only."""
-    return Quantity(total.kind, total.of, Role.FROM, source=component.species)
+def _each(scene: Scene) -> Iterator[str]:
+    yield from (one.species for one in components(scene))
 
 
-def _wholes(law: Law, scene: Scene) -> Iterator[Instance]:
-    for one in components(scene):
-        molar = Quantity("molar_mass", one.species)
-        yield Instance(law, {"n": one.whole}, direct={"n": ("div", SAMPLE.id, molar.id)})
+def _first(scene: Scene) -> Iterator[Place]:
+    """X and Y are the two components."""
+    two = components(scene)
+    if two:
+        yield Place(two[0].species, two[1].species)
 
 
-WHOLE = Law(
-    id="sample-of-one",
-    title="The sample, if it were one substance",
-    relation=None,
-    instances=_wholes,
-    words={"n": "If the whole sample were this substance, its mass over the molar mass would be the amount."},
+WHOLE = law(
+    "sample-of-one", N_("The sample, if it were one substance"),
+    where={"n": "amount(X,whole)", "M": "molar_mass(X)", "sample": "mass(,sample)"}, each=_each,
+    says={
+        "n := sample / M": N_("If the whole sample were this substance, its mass over the molar mass would be the "
+                              "amount."),
+    },
     source="green-book-2007 2.10: M = m/n",
-)
+)  # fmt: skip
 
 
-def _totals_of_one(law: Law, scene: Scene) -> Iterator[Instance]:
+def _totals_of_one(scene: Scene) -> Iterator[Place]:
+    """X is what is measured, Y one component, all of the sample for a while."""
     two = components(scene)
     for total in totals(scene):
         for one, another in (two, two[::-1]) if total.of else ():
-            source = one.whole.id
-            mistaken: dict[tuple[str, str], Expression] = {
-                (RATIO_LEFT_OUT.id, "n"): source,
-                ("coefficient-of-the-other", "n"): scaled(source, another.ratio(total.of)),
-            }
-            target = Quantity("amount", total.of, Role.FROM, source=one.species)
-            direct = {"n": scaled(source, one.ratio(total.of))}
-            yield Instance(law, {"n": target}, direct=direct, mistaken=mistaken)
+            ratios = {"ratio": one.ratio(total.of), "other_ratio": another.ratio(total.of)}
+            yield Place(total.of, one.species, values=ratios)
 
 
-TOTAL_OF_ONE = Law(
-    id="total-of-one",
-    title="What is measured, if the sample were one substance",
-    relation=None,
-    instances=_totals_of_one,
-    words={"n": "Multiply by the mole ratio of this substance's own equation."},
+TOTAL_OF_ONE = law(
+    "total-of-one", N_("What is measured, if the sample were one substance"),
+    where={"n": "amount(X,from:Y)", "whole": "amount(Y,whole)"}, each=_totals_of_one,
+    says={"n := ratio whole": N_("Multiply by the mole ratio of this substance's own equation.")},
     source="green-book-2007 2.10: extent of reaction ξ",
-    misuses=(
-        Misuse(RATIO_LEFT_OUT.id, RATIO_LEFT_OUT.title, RATIO_LEFT_OUT.hint, None, everywhere=True),
-        Misuse(
-            "coefficient-of-the-other",
-            "the coefficients of the other component's equation",
-            "Each component has an equation of its own: which of them did you read?",
-            None,
-        ),
-    ),
-)
+    errors=[
+        by(RATIO_LEFT_OUT, "n := whole"),
+        error("coefficient-of-the-other", "n := other_ratio whole",
+              N_("the coefficients of the other component's equation"),
+              N_("Each component has an equation of its own: which of them did you read?")),
+    ],
+)  # fmt: skip
 
 
-def _losses_of_one(law: Law, scene: Scene) -> Iterator[Instance]:
+def _losses_of_one(scene: Scene) -> Iterator[Place]:
     for one in (one for one in components(scene) if drives_off(scene, one.equation)):
         loss = driven_off(scene, one.equation, -one.equation.coefficients[one.species])
-        binding = {"m": _if_all(DRIVEN_OFF, one)}
-        yield Instance(law, binding, direct={"m": ("mul", one.whole.id, loss)})
+        yield Place(y=one.species, values={"loss": loss})
 
 
-LOSS_OF_ONE = Law(
-    id="loss-of-one",
-    title="The loss on heating, if the sample were one substance",
-    relation=None,
-    instances=_losses_of_one,
-    words={"m": "Each mole of it would lose the molar masses of what is driven off, times their coefficients."},
+LOSS_OF_ONE = law(
+    "loss-of-one", N_("The loss on heating, if the sample were one substance"),
+    where={"m": "mass(,from:Y)", "whole": "amount(Y,whole)"}, each=_losses_of_one,
+    says={
+        "m := whole loss": N_("Each mole of it would lose the molar masses of what is driven off, times their "
+                              "coefficients."),
+    },
     source="derived: the loss is the mass of what is driven off",
-)
+)  # fmt: skip
 
 
-def _shares(law: Law, scene: Scene) -> Iterator[Instance]:
-    two = components(scene)
+def _between_two(scene: Scene) -> Iterator[Place]:
+    """X is what is measured ("" for the loss on heating), Y and Z are the two components."""
     for total in totals(scene):
-        share = Quantity("mass_fraction", two[0].species)
-        one, another = (_if_all(total, component) for component in two)
-        span = difference(one, another)
-        direct: dict[str, Expression] = {
-            "w": ("div", difference(total, another), span),
-            "x": ("add", another.id, ("mul", share.id, span)),
-        }
-        binding = {"w": share, "x": total, "all_one": one, "all_other": another}
-        yield Instance(law, binding, direct=direct)
+        one, other = components(scene)
+        yield Place(total.of, one.species, other.species, role=total.role, words={"kind": total.kind})
 
 
-LEVER = Law(
-    id="share-of-two",
-    title="Composition of a mixture of two",
-    relation=w * (all_one - all_other) - (x - all_other),
-    instances=_shares,
-    words={
-        "w": "Linear interpolation between the values of the pure substances gives the mass percent.",
-        "x": "Linear interpolation between the values of the pure substances gives the mixture's.",
+LEVER = law(
+    "share-of-two", N_("Composition of a mixture of two"), "w = (x - all_other) / (all_one - all_other)",
+    where={"w": "mass_fraction(Y)", "x": "{kind}(X,*)", "all_one": "{kind}(X,from:Y)", "all_other": "{kind}(X,from:Z)"},
+    each=_between_two,
+    says={
+        "w := (x - all_other) / (all_one - all_other)": N_("Linear interpolation between the values of the pure "
+                                                           "substances gives the mass percent."),
+        "x := all_other + w (all_one - all_other)": N_("Linear interpolation between the values of the pure "
+                                                       "substances gives the mixture's."),
     },
     source="derived: the masses make the sample, their totals make what is measured: two equations in two unknowns",
-    misuses=(
-        Misuse(
-            "components-exchanged",
-            "the two components exchanged",
-            "Towards the value of which pure substance does the mixture's lie when there is more of this one?",
-            w * (all_other - all_one) - (x - all_one),
-            only_for=frozenset({"w"}),
-        ),
-        Misuse(
-            "all-from-one",
-            "everything that was measured put down to one component",
-            "Does the other component add nothing to what was measured?",
-            w * all_one - x,
-            only_for=frozenset({"w"}),
-        ),
-    ),
-)
+    errors=[
+        error("components-exchanged", "w = (x - all_one) / (all_other - all_one)", N_("the two components exchanged"),
+              N_("Towards the value of which pure substance does the mixture's lie when there is more of this one?"),
+              at="w"),
+        error("all-from-one", "w = x / all_one", N_("everything that was measured put down to one component"),
+              N_("Does the other component add nothing to what was measured?"), at="w"),
+    ],
+)  # fmt: skip
 
-
-def _masses(law: Law, scene: Scene) -> Iterator[Instance]:
-    for one in components(scene)[:1]:
-        share, mass = Quantity("mass_fraction", one.species), Quantity("mass", one.species)
-        yield Instance(law, {"m": mass, "w": share, "sample": SAMPLE})
-
-
-ONE_MASS = Law(
-    id="mass-in-mixture",
-    title="Mass of a component",
-    relation=w * sample - m,
-    instances=_masses,
-    words={
-        "m": "The mass of the mixture times the mass percent gives the mass of the component.",
-        "w": "The mass of the component divided by that of the mixture gives the mass percent.",
+ONE_MASS = law(
+    "mass-in-mixture", N_("Mass of a component"), "m = w sample",
+    where={"m": "mass(X)", "w": "mass_fraction(X)", "sample": "mass(,sample)"}, each=_first,
+    says={
+        "m": N_("The mass of the mixture times the mass percent gives the mass of the component."),
+        "w": N_("The mass of the component divided by that of the mixture gives the mass percent."),
     },
     source="green-book-2007 2.10: mass fraction w",
-)
+)  # fmt: skip
 
-
-def _other_masses(law: Law, scene: Scene) -> Iterator[Instance]:
-    two = components(scene)
-    if two:
-        one, another = (Quantity("mass", component.species) for component in two)
-        direct = {"m": difference(SAMPLE, another), "other": difference(SAMPLE, one)}
-        yield Instance(law, {"m": one, "other": another, "sample": SAMPLE}, direct=direct)
-
-
-OTHER_MASS = Law(
-    id="rest-of-mixture",
-    title="The other component",
-    relation=sample - m - other,
-    instances=_other_masses,
-    words={
-        "other": "What of the mixture is not the one component is the other.",
-        "m": "What of the mixture is not the other component is this one.",
+OTHER_MASS = law(
+    "rest-of-mixture", N_("The other component"), "sample = m + other",
+    where={"m": "mass(X)", "other": "mass(Y)", "sample": "mass(,sample)"}, each=_first,
+    says={
+        "other := sample - m": N_("What of the mixture is not the one component is the other."),
+        "m := sample - other": N_("What of the mixture is not the other component is this one."),
     },
     source="derived: masses add up",
-)
+)  # fmt: skip
 
-
-def _other_shares(law: Law, scene: Scene) -> Iterator[Instance]:
-    two = components(scene)
-    if two:
-        one, another = (Quantity("mass_fraction", component.species) for component in two)
-        direct: dict[str, Expression] = {
-            "w": ("add", ("num", "1"), ("neg", another.id)),
-            "other": ("add", ("num", "1"), ("neg", one.id)),
-        }
-        yield Instance(law, {"w": one, "other": another}, direct=direct)
-
-
-OTHER_SHARE = Law(
-    id="rest-of-percent",
-    title="Percentage of the other component",
-    relation=1 - w - other,
-    instances=_other_shares,
-    words={
-        "other": "The mass percents of the two components make the whole.",
-        "w": "The mass percents of the two components make the whole.",
+OTHER_SHARE = law(
+    "rest-of-percent", N_("Percentage of the other component"), "1 = w + other",
+    where={"w": "mass_fraction(X)", "other": "mass_fraction(Y)"}, each=_first,
+    says={
+        "other := 1 - w": N_("The mass percents of the two components make the whole."),
+        "w := 1 - other": N_("The mass percents of the two components make the whole."),
     },
     source="derived: shares add up to the whole",
-)
+)  # fmt: skip
 
 LAWS = (WHOLE, TOTAL_OF_ONE, LOSS_OF_ONE, LEVER, ONE_MASS, OTHER_MASS, OTHER_SHARE)

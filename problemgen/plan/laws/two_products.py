@@ -10,15 +10,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from problemgen.model.expression import Expression
+from problemgen.model.messages import N_
 from problemgen.model.problem import FurtherEquation, Scene
 from problemgen.model.quantity import Quantity, Role
-from problemgen.plan.law import Instance, Law, Misuse, letters
 from problemgen.plan.laws.signals import are_isomers, relative
+from problemgen.plan.table import Place, error, law
 
 __all__ = ["LAWS", "Product", "are_of_one_mass", "measures_of", "products_of"]
-
-x, one, other, rest, w, Mean, M, both, own, n = letters("x one other rest w Mean M both own n")
 
 
 @dataclass(frozen=True)
@@ -73,184 +71,137 @@ def are_of_one_mass(scene: Scene) -> bool:
     return bool(scene.pair) and are_isomers(scene, *(equation.product for equation in scene.pair))
 
 
-def _shares(law: Law, scene: Scene) -> Iterator[Instance]:
+def _measured(scene: Scene) -> Iterator[Place]:
+    """X and Y are the two products, by what is measured of both."""
     for product in products_of(scene):
-        mine, others = measures_of(scene, product)
-        whole: Expression = ("add", mine.id, others.id)
-        binding = {"x": product.share, "one": mine, "other": others}
-        yield Instance(law, binding, direct={"x": ("div", mine.id, whole)})
+        one, other = measures_of(scene, product)
+        yield Place(one.of, other.of, role=one.role, words={"kind": one.kind})
 
 
-SHARE_OF_PAIR = Law(
-    id="share-of-two-products",
-    title="Share of one of two products",
-    relation=x * (one + other) - one,
-    instances=_shares,
-    words={"x": "The amount of this product over the amounts of both is its share."},
+SHARE_OF_PAIR = law(
+    "share-of-two-products", N_("Share of one of two products"), "x = one / (one + other)",
+    where={"x": "share(X)", "one": "{kind}(X,*)", "other": "{kind}(Y,*)"}, each=_measured,
+    says={"x := one / (one + other)": N_("The amount of this product over the amounts of both is its share.")},
     source="green-book-2007 2.10: mole fraction x",
-    misuses=(
-        Misuse(
-            "product-over-other",
-            "one part compared with the other in place of the whole",
-            "A share is told of all there is: do both parts stand below the line?",
-            x * other - one,
-            everywhere=True,
-        ),
-        Misuse(
-            "other-product",
-            "the two products exchanged",
-            "Which number of the ratio, which signal belongs to which product?",
-            x * (one + other) - other,
-            everywhere=True,
-        ),
-    ),
-)
+    errors=[
+        error("product-over-other", "x = one / other", N_("one part compared with the other in place of the whole"),
+              N_("A share is told of all there is: do both parts stand below the line?"), everywhere=True),
+        error("other-product", "x = other / (one + other)", N_("the two products exchanged"),
+              N_("Which number of the ratio, which signal belongs to which product?"), everywhere=True),
+    ],
+)  # fmt: skip
 
 
-def _rests(law: Law, scene: Scene) -> Iterator[Instance]:
-    for product in products_of(scene)[:1]:
-        mine, others = product.share, Quantity("share", product.other)
-        direct: dict[str, Expression] = {
-            "x": ("add", ("num", "1"), ("neg", others.id)),
-            "rest": ("add", ("num", "1"), ("neg", mine.id)),
-        }
-        yield Instance(law, {"x": mine, "rest": others}, direct=direct)
+def _first(scene: Scene) -> Iterator[Place]:
+    """X is the first product, Y the other one."""
+    yield from (Place(product.id, product.other) for product in products_of(scene)[:1])
 
 
-OTHER_OF_PAIR = Law(
-    id="other-of-two-products",
-    title="Share of the other product",
-    relation=1 - x - rest,
-    instances=_rests,
-    words={"rest": "The two products are the whole.", "x": "The two products are the whole."},
+OTHER_OF_PAIR = law(
+    "other-of-two-products", N_("Share of the other product"), "rest = 1 - x",
+    where={"x": "share(X)", "rest": "share(Y)"}, each=_first,
+    says={
+        "rest := 1 - x": N_("The two products are the whole."),
+        "x := 1 - rest": N_("The two products are the whole."),
+    },
     source="derived: shares add up to the whole",
-)
+)  # fmt: skip
 
 
-def _means(law: Law, scene: Scene) -> Iterator[Instance]:
-    for product in products_of(scene)[:1] if not are_of_one_mass(scene) else ():
-        shares = [Quantity("share", name).id for name in (product.id, product.other)]
-        masses = [Quantity("molar_mass", name).id for name in (product.id, product.other)]
-        terms = [("mul", share, mass) for share, mass in zip(shares, masses, strict=True)]
-        crossed = [("mul", share, mass) for share, mass in zip(shares, reversed(masses), strict=True)]
-        mistaken: dict[tuple[str, str], Expression] = {
-            ("plain-average", "Mean"): ("div", ("add", *masses), ("num", "2")),
-            ("shares-crossed", "Mean"): ("add", *crossed),
-        }
-        binding = {"Mean": product.together("molar_mass")}
-        yield Instance(law, binding, direct={"Mean": ("add", *terms)}, mistaken=mistaken)
+def _first_of_two_masses(scene: Scene) -> Iterator[Place]:
+    return iter(()) if are_of_one_mass(scene) else _first(scene)
 
 
-MEAN_MOLAR_MASS = Law(
-    id="mean-molar-mass",
-    title="Mean molar mass of a mixture",
-    relation=None,
-    instances=_means,
-    words={"Mean": "One mole of the mixture holds of each product as much of a mole as its share tells."},
+MEAN_MOLAR_MASS = law(
+    "mean-molar-mass", N_("Mean molar mass of a mixture"),
+    where={"Mean": "molar_mass(X,both)", "x": "share(X)", "rest": "share(Y)", "M": "molar_mass(X)",
+           "other": "molar_mass(Y)"}, each=_first_of_two_masses,
+    says={
+        "Mean := x M + rest other": N_("One mole of the mixture holds of each product as much of a mole as its "
+                                       "share tells."),
+    },
     source="derived: mass of all over amount of all",
-    misuses=(
-        Misuse(
-            "plain-average",
-            "the plain average of the molar masses",
-            "Is there as much of the one product as of the other?",
-            None,
-        ),
-        Misuse(
-            "shares-crossed",
-            "each share taken with the other product's molar mass",
-            "Which share belongs to which molar mass?",
-            None,
-        ),
-    ),
-)
+    errors=[
+        error("plain-average", "Mean := (M + other) / 2", N_("the plain average of the molar masses"),
+              N_("Is there as much of the one product as of the other?")),
+        error("shares-crossed", "Mean := x other + rest M", N_("each share taken with the other product's molar mass"),
+              N_("Which share belongs to which molar mass?")),
+    ],
+)  # fmt: skip
 
 
-def _amounts_of_both(law: Law, scene: Scene) -> Iterator[Instance]:
-    for product in products_of(scene)[:1]:
-        molar = Quantity("molar_mass", product.id)
-        mean = molar if are_of_one_mass(scene) else product.together("molar_mass")
-        binding = {"both": product.together("mass"), "n": product.together("amount"), "Mean": mean}
-        extra: dict[str, Expression] = {} if are_of_one_mass(scene) else {"M": molar.id}
-        yield Instance(law, binding, extra=extra)
+def _both(scene: Scene) -> Iterator[Place]:
+    """X is the first product, and so is Z where the other one has another molar mass."""
+    for one in _first(scene):
+        alike = are_of_one_mass(scene)
+        yield Place(one.x, z="" if alike else one.x, words={"mean": Role.PLAIN if alike else Role.BOTH})
 
 
-AMOUNT_OF_BOTH = Law(
-    id="amount-of-both-products",
-    title="Amount of both products together",
-    relation=n * Mean - both,
-    instances=_amounts_of_both,
-    words={
-        "n": "The mass of the mixture over its mean molar mass (of isomers the molar mass of either) is the amount.",
-        "both": "The amount of both products times the mean molar mass is the mass of the mixture.",
+def _each(scene: Scene) -> Iterator[Place]:
+    """X is a product, Y the first one, by which the mixture goes, Z the other."""
+    alike = are_of_one_mass(scene)
+    words = {"part": "share" if alike else "mass_fraction"} | ({} if alike else {"both": Role.BOTH})
+    yield from (Place(one.id, one.first, one.other, words=words) for one in products_of(scene))
+
+
+AMOUNT_OF_BOTH = law(
+    "amount-of-both-products", N_("Amount of both products together"), "both = n Mean",
+    where={"both": "mass(X,both)", "n": "amount(X,both)", "Mean": "molar_mass(X,{mean})", "M": "molar_mass(Z)"},
+    each=_both,
+    says={
+        "n": N_("The mass of the mixture over its mean molar mass (of isomers the molar mass of either) is the "
+                "amount."),
+        "both": N_("The amount of both products times the mean molar mass is the mass of the mixture."),
     },
     source="green-book-2007 2.10: M = m/n",
-    misuses=(
-        Misuse(
-            "one-molar-mass-for-both",
-            "the molar mass of one product taken for the mixture",
-            "Is every molecule of the mixture one of this product?",
-            n * M - both,
-            only_for=frozenset({"n", "both"}),
-        ),
-    ),
-)
+    errors=[
+        error("one-molar-mass-for-both", "both = n M", N_("the molar mass of one product taken for the mixture"),
+              N_("Is every molecule of the mixture one of this product?"), at="n both"),
+    ],
+)  # fmt: skip
 
-_LEFT_OUT = Misuse(
+_LEFT_OUT = error(
     "product-share-left-out",
-    "the share left out",
-    "Not all of what was weighed is this product.",
-    both - own,
-    only_for=frozenset({"own"}),
+    "both = own",
+    N_("the share left out"),
+    N_("Not all of what was weighed is this product."),
+    at="own",
 )
-_OTHERS = Misuse(
+
+_OTHERS = error(
     "share-of-the-other",
-    "the share of the other product taken",
-    "Whose share did you take, and whose mass or amount is asked?",
-    rest * both - own,
-    only_for=frozenset({"own"}),
+    "own = rest both",
+    N_("the share of the other product taken"),
+    N_("Whose share did you take, and whose mass or amount is asked?"),
+    at="own",
 )
-_UPSIDE_DOWN = Misuse(
+
+_UPSIDE_DOWN = error(
     "product-share-divided",
-    "the share used upside down",
-    "Can there be more of one product than of both together?",
-    both / x - own,
-    only_for=frozenset({"own"}),
+    "own = both / x",
+    N_("the share used upside down"),
+    N_("Can there be more of one product than of both together?"),
+    at="own",
 )
 
-
-def _amounts(law: Law, scene: Scene) -> Iterator[Instance]:
-    for product in products_of(scene):
-        binding = {"x": product.share, "both": product.together("amount"), "own": product.of("amount")}
-        mistaken: dict[tuple[str, str], Expression] = {}
-        if not are_of_one_mass(scene):
-            as_mass: Expression = ("mul", product.share.id, product.together("mass").id)
-            mistaken["mole-share-of-mass", "own"] = ("div", as_mass, Quantity("molar_mass", product.id).id)
-        yield Instance(law, binding, extra={"rest": Quantity("share", product.other).id}, mistaken=mistaken)
-
-
-AMOUNT_OF_ONE = Law(
-    id="amount-of-one-product",
-    title="Amount of one of two products",
-    relation=x * both - own,
-    instances=_amounts,
-    words={
-        "own": "The share of the product times the amount of both is its amount.",
-        "both": "The amount of the product over its share is the amount of both.",
+AMOUNT_OF_ONE = law(
+    "amount-of-one-product", N_("Amount of one of two products"), "own = x both",
+    where={"x": "share(X)", "both": "amount(Y,both)", "own": "amount(X,actual)", "rest": "share(Z)",
+           "mixture": "mass(Y,{both})", "M": "molar_mass(X)"}, each=_each,
+    says={
+        "own": N_("The share of the product times the amount of both is its amount."),
+        "both": N_("The amount of the product over its share is the amount of both."),
     },
     source="green-book-2007 2.10: mole fraction x",
-    misuses=(
+    errors=[
         _LEFT_OUT,
         _OTHERS,
         _UPSIDE_DOWN,
-        Misuse(
-            "mole-share-of-mass",
-            "the share in moles taken as the share in mass",
-            "The share counts molecules: do equally many molecules of both products weigh the same?",
-            None,
-            everywhere=True,
-        ),
-    ),
-)
+        error("mole-share-of-mass", "own := x mixture / M", N_("the share in moles taken as the share in mass"),
+              N_("The share counts molecules: do equally many molecules of both products weigh the same?"),
+              everywhere=True),
+    ],
+)  # fmt: skip
 
 
 def _by_mass(scene: Scene) -> bool:
@@ -259,61 +210,41 @@ def _by_mass(scene: Scene) -> bool:
     return not told.isdisjoint(product.id for product in products_of(scene))
 
 
-def _fractions(law: Law, scene: Scene) -> Iterator[Instance]:
-    for product in products_of(scene) if _by_mass(scene) and not are_of_one_mass(scene) else ():
-        binding = {
-            "w": Quantity("mass_fraction", product.id),
-            "x": product.share,
-            "M": Quantity("molar_mass", product.id),
-            "Mean": product.together("molar_mass"),
-        }
-        direct: dict[str, Expression] = {"w": ("div", ("mul", binding["x"].id, binding["M"].id), binding["Mean"].id)}
-        yield Instance(law, binding, direct=direct)
+def _told_by_mass(scene: Scene) -> Iterator[Place]:
+    return _each(scene) if _by_mass(scene) and not are_of_one_mass(scene) else iter(())
 
 
-MASS_FRACTION_OF_ONE = Law(
-    id="mass-percent-of-one-product",
-    title="Mass percent of one of two products",
-    relation=w * Mean - x * M,
-    instances=_fractions,
-    words={"w": "What the share weighs in one mole of the mixture, over what that mole weighs, is the mass percent."},
+MASS_FRACTION_OF_ONE = law(
+    "mass-percent-of-one-product", N_("Mass percent of one of two products"), "w = x M / Mean",
+    where={"w": "mass_fraction(X)", "x": "share(X)", "M": "molar_mass(X)", "Mean": "molar_mass(Y,both)"},
+    each=_told_by_mass,
+    says={
+        "w := x M / Mean": N_("What the share weighs in one mole of the mixture, over what that mole weighs, is "
+                              "the mass percent."),
+    },
     source="green-book-2007 2.10: mass fraction w, mole fraction x",
-    misuses=(
-        Misuse(
-            "mole-share-for-mass-percent",
-            "the share in moles taken as the mass percent",
-            "The share counts molecules: do equally many molecules of both products weigh the same?",
-            w - x,
-            only_for=frozenset({"w"}),
-        ),
-    ),
-)
+    errors=[
+        error("mole-share-for-mass-percent", "w = x", N_("the share in moles taken as the mass percent"),
+              N_("The share counts molecules: do equally many molecules of both products weigh the same?"), at="w"),
+    ],
+)  # fmt: skip
 
 
-def _masses(law: Law, scene: Scene) -> Iterator[Instance]:
-    kind = "share" if are_of_one_mass(scene) else "mass_fraction"
-    for product in products_of(scene) if are_of_one_mass(scene) or _by_mass(scene) else ():
-        binding = {
-            "x": Quantity(kind, product.id),
-            "both": product.together("mass"),
-            "own": product.of("mass"),
-        }
-        yield Instance(law, binding, extra={"rest": Quantity(kind, product.other).id})
+def _weighed(scene: Scene) -> Iterator[Place]:
+    return _each(scene) if are_of_one_mass(scene) or _by_mass(scene) else iter(())
 
 
-MASS_OF_ONE = Law(
-    id="mass-of-one-product",
-    title="Mass of one of two products",
-    relation=x * both - own,
-    instances=_masses,
-    words={
-        "own": "The product's share by mass, of isomers the same as by amount, times the mixture's mass is its mass.",
-        "both": "The mass of the product over its share is the mass of the mixture.",
+MASS_OF_ONE = law(
+    "mass-of-one-product", N_("Mass of one of two products"), "own = x both",
+    where={"x": "{part}(X)", "both": "mass(Y,both)", "own": "mass(X,actual)", "rest": "{part}(Z)"}, each=_weighed,
+    says={
+        "own": N_("The product's share by mass, of isomers the same as by amount, times the mixture's mass is its "
+                  "mass."),
+        "both": N_("The mass of the product over its share is the mass of the mixture."),
     },
     source="green-book-2007 2.10: mass fraction w",
-    misuses=(_LEFT_OUT, _OTHERS, _UPSIDE_DOWN),
-)
-
+    errors=[_LEFT_OUT, _OTHERS, _UPSIDE_DOWN],
+)  # fmt: skip
 
 LAWS = (
     SHARE_OF_PAIR,

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from problemgen.model.expression import Expression
+from problemgen.model.messages import N_
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import Quantity, Role
-from problemgen.plan.law import Instance, Law, Misuse, letters
 from problemgen.plan.laws.two_products import are_of_one_mass
+from problemgen.plan.table import Place, error, law, told
 
 __all__ = ["LAWS"]
-
-Y, actual, theoretical, reagent = letters("Y actual theoretical reagent")
 
 
 def _made(scene: Scene) -> Iterator[Species]:
@@ -21,33 +19,6 @@ def _made(scene: Scene) -> Iterator[Species]:
     told = scene.given | scene.wanted
     if not scene.reagents:
         yield from (one for one in scene.species.values() if Quantity("percent_yield", one.id) in told)
-
-
-def _yields(law: Law, scene: Scene) -> Iterator[Instance]:
-    for species in _made(scene):
-        in_pair = species.id in {equation.product for equation in scene.pair}
-        by_amounts = in_pair and (bool(scene.standard) or not are_of_one_mass(scene))
-        for kind in ("amount", "mass") if by_amounts else ("mass", "amount"):
-            obtained = Quantity(kind, species.id, Role.ACTUAL)
-            told = obtained in scene.given | scene.wanted or by_amounts or _planned(scene, species.id)
-            if kind == "amount" and not told:
-                continue
-            extra: dict[str, Expression] = {}
-            in_moles = in_pair and kind == "amount"  # where the coefficients are equal, no amount is a wrong one
-            if scene.competing and species.is_product and not (in_moles or _is_all_of_it(scene, species)):
-                extra["reagent"] = Quantity(kind, scene.competing[0].id).id
-            binding = {
-                "Y": Quantity("percent_yield", species.id),
-                "actual": obtained,
-                "theoretical": Quantity(kind, species.id, Role.THEORETICAL),
-            }
-            mistaken: dict[tuple[str, str], Expression] = {}
-            if _planned(scene, species.id):
-                mistaken["step-yield-forgotten", "theoretical"] = obtained.id
-            if in_pair:
-                both = Quantity("mass", scene.pair[0].product, Role.BOTH).id
-                mistaken["mixture-for-product", "Y"] = ("div", both, Quantity("mass", species.id, Role.THEORETICAL).id)
-            yield Instance(law, binding, extra=extra, mistaken=mistaken)
 
 
 def _is_all_of_it(scene: Scene, product: Species) -> bool:
@@ -68,44 +39,49 @@ def _planned(scene: Scene, name: str) -> bool:
     return in_steps and Quantity("percent_yield", name) in scene.given
 
 
-PERCENT_YIELD = Law(
-    id="percent-yield",
-    title="Percent yield",
-    relation=Y * theoretical - actual,
-    instances=_yields,
-    words={
-        "Y": "What was obtained, divided by the theoretical yield, gives the percent yield.",
-        "actual": "The theoretical yield times the percent yield is what is obtained.",
-        "theoretical": "Divide the mass wanted by the fractional yield to get the theoretical yield.",
+def _yields(scene: Scene) -> Iterator[Place]:
+    """X is what is formed, Y a reagent that it is compared with by mistake, Z the first of two products."""
+    for species in _made(scene):
+        in_pair = species.id in {equation.product for equation in scene.pair}
+        by_amounts = in_pair and (bool(scene.standard) or not are_of_one_mass(scene))
+        planned = _planned(scene, species.id)
+        for kind in ("amount", "mass") if by_amounts else ("mass", "amount"):
+            obtained = Quantity(kind, species.id, Role.ACTUAL)
+            if kind == "amount" and not (obtained in told(scene) or by_amounts or planned):
+                continue
+            in_moles = in_pair and kind == "amount"  # where the coefficients are equal, no amount is a wrong one
+            compared = scene.competing and species.is_product and not (in_moles or _is_all_of_it(scene, species))
+            yield Place(
+                species.id,
+                scene.competing[0].id if compared else "",
+                scene.pair[0].product if in_pair else "",
+                words={"kind": kind},
+                values={"planned": obtained.id} if planned else {},
+            )
+
+
+PERCENT_YIELD = law(
+    "percent-yield", N_("Percent yield"), "Y = actual / theoretical",
+    where={"Y": "percent_yield(X)", "actual": "{kind}(X,actual)", "theoretical": "{kind}(X,theoretical)",
+           "reagent": "{kind}(Y)", "mixture": "mass(Z,both)", "mass": "mass(X,theoretical)"}, each=_yields,
+    says={
+        "Y": N_("What was obtained, divided by the theoretical yield, gives the percent yield."),
+        "actual": N_("The theoretical yield times the percent yield is what is obtained."),
+        "theoretical": N_("Divide the mass wanted by the fractional yield to get the theoretical yield."),
     },
     source="common-practice: percent yield, what was obtained over what is possible",
-    misuses=(
-        Misuse(
-            "yield-inverted",
-            "percent yield upside down",
-            "Can more be obtained than is possible? What belongs below the line?",
-            actual * Y - theoretical,
-        ),
-        Misuse(
-            "yield-against-reagent",
-            "the product compared with what was taken of a reagent",
-            "A yield compares the product with the most that could have formed of it, not with what was weighed in.",
-            Y * reagent - actual,
-            only_for=frozenset({"Y"}),
-        ),
-        Misuse(
-            "mixture-for-product",
-            "the mixture of both products taken for one of them",
-            "Not all of what was weighed is this product.",
-            None,
-        ),
-        Misuse(
-            "step-yield-forgotten",
-            "the yield of a step forgotten",
-            "Does this step give all that could form, or less?",
-            None,
-        ),
-    ),
-)
+    errors=[
+        error("yield-inverted", "Y = theoretical / actual", N_("percent yield upside down"),
+              N_("Can more be obtained than is possible? What belongs below the line?")),
+        error("yield-against-reagent", "Y = actual / reagent",
+              N_("the product compared with what was taken of a reagent"),
+              N_("A yield compares the product with the most that could have formed of it, not with what was "
+                 "weighed in."), at="Y"),
+        error("mixture-for-product", "Y := mixture / mass", N_("the mixture of both products taken for one of them"),
+              N_("Not all of what was weighed is this product.")),
+        error("step-yield-forgotten", "theoretical := planned", N_("the yield of a step forgotten"),
+              N_("Does this step give all that could form, or less?")),
+    ],
+)  # fmt: skip
 
 LAWS = (PERCENT_YIELD,)
