@@ -135,7 +135,8 @@ class Law:
 def solved(relation: Any, letter: Any, nu: int) -> Any | None:
     """A relation solved for a letter, the stoichiometric number put in; None where it has no single solution.
 
-    A relation is a sympy expression that is zero where it holds, `letter` a symbol. What is divided by stands for something positive, so that a relation may be brought to one denominator first.
+    A relation is a sympy expression that is zero where it holds, `letter` a symbol. What is divided by stands for
+    something positive, so that a relation may be brought to one denominator first.
     """
     bound = relation.subs(sympy.Symbol(_NU, positive=True), nu)
     solutions = _linear(bound, letter)

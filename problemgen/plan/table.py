@@ -124,9 +124,9 @@ def law(
         formulas |= found
         words |= dict.fromkeys(found or (key,), sentence)
     if instances is None:
-        conditions = tuple(tuple(letters.split()) for letters in (given, told, asked))
+        conditions = {"given": given.split(), "told": told.split(), "asked": asked.split()}
         bound = (*letters_of(relation), *formulas) if relation else tuple(words)
-        instances = _Table(where or {}, frozenset(bound), each, *conditions)
+        instances = _Table(where or {}, frozenset(bound), each, conditions)
     return Law(id, title, relation or None, instances, words, source, tuple(errors), rounding, formulas)
 
 
@@ -134,34 +134,28 @@ class _Table:
     """The instances of a law by its table."""
 
     def __init__(
-        self,
-        where: Mapping[str, str],
-        bound: frozenset[str],
-        each: Each,
-        given: Sequence[str],
-        told: Sequence[str],
-        asked: Sequence[str],
+        self, where: Mapping[str, str], bound: frozenset[str], each: Each, conditions: Mapping[str, Sequence[str]]
     ) -> None:
-        self._each, self._bound = each, bound
-        self._where = tuple((letter, _read(text)) for letter, text in where.items())
-        self._given, self._told, self._asked = given, told, asked
+        names = {letter: _read(text) for letter, text in where.items()}
+        self._each = each
+        self._bound = [(letter, name) for letter, name in names.items() if letter in bound]
+        self._looked_up = [(letter, name) for letter, name in names.items() if letter not in bound]
+        self._conditions = [(told, names[letter]) for told, letters in conditions.items() for letter in letters]
 
     def __call__(self, law: Law, scene: Scene) -> Iterator[Instance]:
         """The instances in a problem, in the order of the places."""
         for found in self._each(scene):
             place = _place(found)
-            letters = {letter: quantity for letter, name in self._where if (quantity := name.at(place)) is not None}
-            if self._is_met(scene, letters):
-                binding = {letter: quantity for letter, quantity in letters.items() if letter in self._bound}
-                looked_up = {letter: quantity.id for letter, quantity in letters.items() if letter not in self._bound}
-                yield Instance(law, binding, place.nu, extra={**looked_up, **place.values})
+            if all(_holds(scene, told, name.at(place)) for told, name in self._conditions):
+                binding = {letter: one for letter, name in self._bound if (one := name.at(place)) is not None}
+                extra = {letter: one.id for letter, name in self._looked_up if (one := name.at(place)) is not None}
+                yield Instance(law, binding, place.nu, extra={**extra, **place.values})
 
-    def _is_met(self, scene: Scene, letters: Mapping[str, Quantity]) -> bool:
-        return (
-            all(letters[one] in scene.given for one in self._given)
-            and all(letters[one] in scene.given or letters[one] in scene.wanted for one in self._told)
-            and all(letters[one] in scene.wanted for one in self._asked)
-        )
+
+def _holds(scene: Scene, told: str, quantity: Quantity | None) -> bool:
+    """Whether a problem gives a quantity, or gives or asks for it ("told"), or asks for it."""
+    is_given = told != "asked" and quantity in scene.given
+    return is_given or (told != "given" and quantity in scene.wanted)
 
 
 def _place(found: str | Species | Quantity | Place) -> Place:
@@ -177,23 +171,31 @@ def _place(found: str | Species | Quantity | Place) -> Place:
 
 @dataclass(frozen=True)
 class _Name:
-    """A quantity's name with places to fill in: `mass(X,*)`."""
+    """A quantity's name with places to fill in: `mass(X,*)`, `{kind}(Y,from:X)`."""
 
     kind: str
     of: str
     role: str
 
     def at(self, place: Place) -> Quantity | None:
-        """The quantity at a place; None where a substance is left empty."""
-        of = {"X": place.x, "Y": place.y, "Z": place.z}.get(self.of, self.of)
-        if not of and self.of in ("Y", "Z"):
-            return None
-        others = {"*": place.role, "from:Y": f"from:{place.y}", "from:Z": f"from:{place.z}"}
-        kind, role = self.kind, others.get(self.role, self.role)
-        if "{" in kind or "{" in role:
-            for word, text in place.words.items():
-                kind, role = (one.replace(f"{{{word}}}", text) for one in (kind, role))
-        return None if "{" in kind or "{" in role else _quantity(kind, of, role)
+        """The quantity at a place; None where something is left empty."""
+        of, kind, role = self.of, self.kind, self.role
+        if of in ("X", "Y", "Z"):
+            of = place.x if of == "X" else place.y if of == "Y" else place.z
+            if not of and self.of != "X":
+                return None
+        if kind.startswith("{"):
+            kind = place.words.get(kind[1:-1], "")
+        if role == "*":
+            role = place.role
+        elif role.startswith("{"):
+            found = place.words.get(role[1:-1])
+            if found is None:
+                return None
+            role = found
+        elif role in ("from:Y", "from:Z"):
+            role = f"from:{place.y if role == 'from:Y' else place.z}"
+        return _quantity(kind, of, role) if kind else None
 
 
 def _read(text: str) -> _Name:
