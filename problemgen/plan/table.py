@@ -25,10 +25,11 @@ in front of a formula are looked up where a formula or an error needs them, and 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
-from typing import TypeAlias
+from types import MappingProxyType
+from typing import Any, NamedTuple, TypeAlias
 
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Rounding
@@ -40,8 +41,10 @@ from problemgen.plan.notation import are_formulas, formulas_of, letters_of
 __all__ = ["Bindings", "Each", "Place", "by", "error", "every_species", "law", "told"]
 
 
-@dataclass(frozen=True)
-class Place:
+_NONE: Mapping[str, Any] = MappingProxyType({})
+
+
+class Place(NamedTuple):
     """Where a law is met: the substances, the role, and what else a table leaves open.
 
     `values` binds letters to expressions or numbers; `words` fills in what stands in braces; `nu` is the coefficient.
@@ -52,8 +55,8 @@ class Place:
     z: str = ""
     role: str = ""
     nu: int = 1
-    words: Mapping[str, str] = field(default_factory=dict)
-    values: Mapping[str, Expression | Fraction] = field(default_factory=dict)
+    words: Mapping[str, str] = _NONE
+    values: Mapping[str, Expression | Fraction] = _NONE
 
 
 Each: TypeAlias = Callable[[Scene], Iterable[str | Species | Quantity | Place]]
@@ -159,14 +162,13 @@ def _holds(scene: Scene, told: str, quantity: Quantity | None) -> bool:
 
 
 def _place(found: str | Species | Quantity | Place) -> Place:
-    match found:
-        case Place():
-            return found
-        case Species():
-            return Place(found.id, nu=found.nu)
-        case Quantity():
-            return Place(found.of, role=found.written_role)
-    return Place(found)
+    if isinstance(found, Place):
+        return found
+    if isinstance(found, str):
+        return Place(found)
+    if isinstance(found, Species):
+        return Place(found.id, nu=found.nu)
+    return Place(found.of, role=found.written_role)
 
 
 @dataclass(frozen=True)

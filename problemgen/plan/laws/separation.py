@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from problemgen.model.messages import N_
 from problemgen.model.problem import Scene
@@ -135,7 +134,7 @@ def _repeated(scene: Scene) -> Iterator[Place]:
 
 def _left(scene: Scene) -> Iterator[Place]:
     for one in _extractions(scene):
-        yield from (replace(one, words={**one.words, "content": kind}) for kind in _CONTENTS)
+        yield from (one._replace(words={**one.words, "content": kind}) for kind in _CONTENTS)
 
 
 PORTION = law(
