@@ -38,8 +38,8 @@ def points_of(scene: Scene, species: str) -> tuple[tuple[Quantity, Quantity], ..
         )
         for n in Role.STANDARD.stages
     )
-    told = tuple(pair for pair in pairs if pair[1] in scene.given)
-    return told if len(told) >= LEAST_POINTS else ()
+    given = tuple(pair for pair in pairs if pair[1] in scene.given)
+    return given if len(given) >= LEAST_POINTS else ()
 
 
 def _measured(scene: Scene, species: str) -> Iterator[Quantity]:
@@ -58,7 +58,8 @@ def _without_curve(scene: Scene) -> Iterator[Quantity]:
 BEER_LAMBERT = law(
     "beer-lambert", N_("Law of Beer and Lambert"), "A = epsilon length c",
     where={"A": "absorbance(X,*)", "c": "concentration(X,*)", "epsilon": "molar_absorption(X)",
-           "length": "path_length(X)"}, each=_without_curve,
+           "length": "path_length(X)"},
+    each=_without_curve,
     says={
         "A": N_("Molar absorption coefficient, path length and amount concentration multiplied give the absorbance."),
         "c": N_("The absorbance over molar absorption coefficient and path length is the amount concentration."),
@@ -134,7 +135,8 @@ SLOPE = law(
         error("forced-through-zero", None, N_("the line forced through the origin"),
               N_("Does the blank read zero here? A line of least squares need not go through the origin.")),
         error("slope-of-two-points", None, N_("the slope of the first and the last point alone"),
-              N_("Five points were measured: which of them did your slope use?"), harmless=True),
+              N_("Five points were measured: which of them did your slope use?"),
+              harmless=True),  # on a straight line it comes out nearly alike
     ],
 )  # fmt: skip
 
@@ -166,7 +168,7 @@ INTERCEPT = law(
               N_("Towards the pure solvent the line falls from its middle: by how much?")),
         error("intercept-of-one-point", None, N_("the line drawn through the first point"),
               N_("A line of least squares need not meet any of its points: which one does it surely meet?"),
-              harmless=True),
+              harmless=True),  # the first point lies near the line
     ],
 )  # fmt: skip
 

@@ -47,7 +47,7 @@ ALIQUOT = law(
     },
     source="derived: a solution is the same throughout, so amounts go as volumes",
     errors=[
-        error("aliquot-forgotten", "flask = n", N_("the aliquot forgotten"),
+        error("aliquot-forgotten", "n = flask", N_("the aliquot forgotten"),
               N_("Was all that is in the flask used, or only a part of it?"), at="n flask"),
         error("aliquot-inverted", "n / flask = made_up / aliquot", N_("aliquot and flask exchanged"),
               N_("Does the flask hold more than the aliquot, or less?"), at="n flask"),
@@ -82,7 +82,8 @@ def _steps(scene: Scene) -> Iterator[Place]:
 SERIAL = law(
     "serial-dilution", N_("One step of a serial dilution"), "after = before aliquot / made_up",
     where={"before": "concentration(X,{earlier})", "after": "concentration(X,{later})", "aliquot": "volume(X,aliquot)",
-           "made_up": "volume(X,flask)"}, each=_steps,
+           "made_up": "volume(X,flask)"},
+    each=_steps,
     says={
         "after": N_("Each step multiplies the concentration by the volume taken over the volume made up to."),
         "before": N_("Each step back multiplies the concentration by the volume made up to over the volume taken."),
@@ -94,7 +95,7 @@ SERIAL = law(
         error("flask-filled-beside", "after = before aliquot / (made_up + aliquot)",
               N_("the volume taken added to that of the flask"),
               N_("Is the flask's volume what was added, or what is in it at the mark?"), everywhere=True),
-        error("step-left-out", "before = after", N_("one dilution left out"),
+        error("step-left-out", "after = before", N_("one dilution left out"),
               N_("Count the flasks: how many times was the solution diluted?")),
     ],
 )  # fmt: skip

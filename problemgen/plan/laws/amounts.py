@@ -16,15 +16,14 @@ __all__ = ["LAWS", "OTHER_MOLAR_MASS", "has_mass", "molar_mass_expression", "own
 _ROLES = (Role.PLAIN, Role.ACTUAL, Role.THEORETICAL, Role.LEFT, Role.CONSUMED, Role.INITIAL, Role.FINAL)
 """The roles in which a substance has a mass, an amount and a volume of its own."""
 
-
 _NAMED_ROLES = (Role.FLASK, Role.SERVING, Role.TAKEN, Role.RECOVERED, Role.ONWARD, Role.UNCONVERTED, Role.PUBLISHED)
 """The same, where a problem speaks of them."""
 
 
 def own_amounts(scene: Scene, species: Species) -> Iterator[Quantity]:
     """A species' own amounts in all their roles, those that one reagent allows among them."""
-    told = {q.role for q in scene.given | scene.wanted if q.of == species.id}
-    named = (role for role in _NAMED_ROLES if role in told)
+    roles = {q.role for q in told(scene) if q.of == species.id}
+    named = (role for role in _NAMED_ROLES if role in roles)
     later = [name for equation in scene.further for name, nu in equation.coefficients.items() if nu < 0]
     reagents = dict.fromkeys((*(one.id for one in scene.reagents), *later))
     yield from (Quantity("amount", species.id, role) for role in (*_ROLES, *named))
@@ -175,7 +174,7 @@ PURITY = law(
     },
     source="green-book-2007 2.10: mass fraction w",
     errors=[
-        error("purity-left-out", "sample = m", N_("purity left out"),
+        error("purity-left-out", "m = sample", N_("purity left out"),
               N_("Not all of what was weighed is the substance: read the label once more."), at="m sample"),
         error("purity-divided", "m = sample / w", N_("purity used upside down"),
               N_("Can there be more of the pure substance than of the sample?"), at="m sample"),

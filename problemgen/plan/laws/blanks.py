@@ -30,7 +30,8 @@ def _beside_blank(scene: Scene) -> Iterator[Place]:
 NET_VOLUME = law(
     "blank", N_("Blank titration"),
     where={"more": "volume(X,{larger})", "less": "volume(X,{smaller})", "net": "volume(X,net)",
-           "sample": "volume(X,with_sample)", "blank": "volume(X,blank)"}, each=_beside_blank,
+           "sample": "volume(X,with_sample)", "blank": "volume(X,blank)"},
+    each=_beside_blank,
     says={
         "net := more - less": N_("The difference of the two volumes is what the sample accounts for."),
         "more := less + net": N_("The smaller volume and what the sample accounts for make the larger one."),
@@ -63,11 +64,11 @@ RESIDUAL_BASE = law(
     },
     source="common-practice: double titration of an organometallic reagent, the total base less the residual base",
     errors=[
-        error("residual-left-out", "more = net", N_("the total base taken for the organometallic compound"),
+        error("residual-left-out", "net = more", N_("the total base taken for the organometallic compound"),
               N_("What else in an old bottle takes up acid?")),
         error("residual-added", "net = more + less", N_("total and residual base added"),
               N_("Is the residual base a part of the total, or beside it?")),
-        error("residual-alone", "less = net", N_("the residual base taken for the organometallic compound"),
+        error("residual-alone", "net = less", N_("the residual base taken for the organometallic compound"),
               N_("Which of the two aliquots was rid of the organometallic compound before it was titrated?")),
     ],
 )  # fmt: skip

@@ -18,11 +18,10 @@ _ORDINALS = ("first", "second", "third", "fourth")
 
 def _runs(scene: Scene, titrant: str) -> tuple[int, ...]:
     """The numbers of the runs whose titres are averaged: both readings are told, or the titre itself."""
-    told = scene.given
 
     def is_told(run: int) -> bool:
         readings = {_reading(titrant, role, run) for role in (Role.RUN_START, Role.RUN_END)}
-        return readings <= told or _reading(titrant, Role.RUN, run) in told
+        return readings <= scene.given or _reading(titrant, Role.RUN, run) in scene.given
 
     return tuple(run for run in Role.RUN.stages if is_told(run))
 
@@ -63,7 +62,7 @@ TITRE = law(
         error("readings-added", "titre = end + start", N_("both readings of a run added"),
               N_("What did the burette show before the tap was opened, and how much ran out since?"), at="titre",
               everywhere=True),
-        error("end-for-titre", "end = titre", N_("the reading at the end taken for the titre"),
+        error("end-for-titre", "titre = end", N_("the reading at the end taken for the titre"),
               N_("Did the burette stand at zero when the run began?"), at="titre", everywhere=True),
     ],
 )  # fmt: skip

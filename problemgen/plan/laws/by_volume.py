@@ -17,7 +17,7 @@ VOLUME_PERCENT = law(
     },
     source="oiml-r22-1975: alcoholic strength by volume; green-book-2007 2.10: volume fraction φ",
     errors=[
-        error("volume-percent-left-out", "solution = V", N_("volume percent left out"),
+        error("volume-percent-left-out", "V = solution", N_("volume percent left out"),
               N_("Only a part of the solution is the liquid: what does the percentage by volume say?"),
               at="V solution"),
         error("volume-percent-divided", "V = solution / phi", N_("volume percent used upside down"),
@@ -35,7 +35,7 @@ MASS_PER_VOLUME = law(
     },
     source="green-book-2007 2.10: γ = m/V; common-practice: percent by mass per volume",
     errors=[
-        error("per-litre-for-percent", "gamma = 10 m / V", N_("grams per litre in the place of grams in 100 mL"),
+        error("per-litre-for-percent", "(gamma in g/dL) = m / V", N_("grams per litre in the place of grams in 100 mL"),
               N_("A percent is a part of a hundred: grams in which volume?")),
     ],
 )  # fmt: skip
@@ -50,7 +50,7 @@ TRACE = law(
     },
     source="common-practice: density of dilute aqueous solutions taken as 1.00 g/mL",
     errors=[
-        error("ppm-as-percent", "m = 10000 rho w V", N_("parts per million taken as percent"),
+        error("ppm-as-percent", "m = rho V (w in ppm) / 100", N_("parts per million taken as percent"),
               N_("How many parts in all does one part belong to?")),
         error("ppm-and-ppb", "m = 1000 rho w V", N_("parts per million and per billion mixed up"),
               N_("Which part of a gram is in each kilogram: a thousandth or a millionth?")),

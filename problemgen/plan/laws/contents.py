@@ -89,7 +89,7 @@ SHARE = law(
     },
     source="green-book-2007 2.10: mass fraction w",
     errors=[
-        error("share-inverted", "sample = w m", N_("part and sample exchanged"),
+        error("share-inverted", "w = sample / m", N_("part and sample exchanged"),
               N_("Can a part weigh more than the sample that it is in?"), at="w"),
     ],
 )  # fmt: skip
@@ -102,7 +102,7 @@ def _portions(scene: Scene) -> Iterator[Place]:
 
 
 PORTIONS = law(
-    "portions", N_("Equal portions"), "m = N portion",
+    "portions", N_("Equal portions"), "N = m / portion",
     where={"N": "portions(X)", "portion": "{kind}(X,serving)", "m": "{kind}(X,*)"}, each=_portions, told="portion",
     says={
         "N": N_("The whole divided by what one portion holds gives the number of portions."),
@@ -111,7 +111,7 @@ PORTIONS = law(
     },
     source="derived: the whole over one part is the number of parts",
     errors=[
-        error("portions-inverted", "portion = N m", N_("portion and whole exchanged"),
+        error("portions-inverted", "N = portion / m", N_("portion and whole exchanged"),
               N_("Is the whole larger or smaller than one portion, and does your number say so?"), at="N"),
     ],
 )  # fmt: skip

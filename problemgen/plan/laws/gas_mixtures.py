@@ -40,8 +40,8 @@ def components(scene: Scene) -> tuple[Species, ...]:
 
 def _formed(scene: Scene) -> frozenset[str]:
     """The gases that a reaction forms: what is driven off, else all products but those written with another state."""
-    told = {one.id: one.formula.state if one.formula else None for one in scene.products}
-    return scene.driven_off or frozenset(name for name, state in told.items() if state in (None, "g"))
+    states = {one.id: one.formula.state if one.formula else None for one in scene.products}
+    return scene.driven_off or frozenset(name for name, state in states.items() if state in (None, "g"))
 
 
 def _amount(species: Species) -> Quantity:
@@ -66,7 +66,7 @@ OVER_WATER = law(
     },
     source="green-book-2007 2.10: partial pressure; derived: Dalton's law, partial pressures add up to the total",
     errors=[
-        error("vapour-forgotten", "p = total", N_("the water vapour forgotten"),
+        error("vapour-forgotten", "total = p", N_("the water vapour forgotten"),
               N_("What else, besides the gas, is in the vessel above the water?"), at="p total"),
         error("vapour-wrong-way", "total = p - vapour",
               N_("the vapour pressure added for subtracted, or the other way round"),
@@ -76,7 +76,7 @@ OVER_WATER = law(
 )  # fmt: skip
 
 DRIED = law(
-    "dried-gas", N_("Volume of a gas when dried"), "dry total = p V",
+    "dried-gas", N_("Volume of a gas when dried"), "dry / V = p / total",
     where={"dry": "volume(X,dry)", "V": "volume(X,*)", "p": "pressure(X)", "total": "pressure(X,total)"},
     each=_collected, told="dry",
     says={
@@ -86,7 +86,8 @@ DRIED = law(
     },
     source="green-book-2007 2.11: pV = nRT; derived: Boyle's law, the same amount at one temperature",
     errors=[
-        error("pressures-exchanged", "dry p = total V", N_("the pressures of the moist and of the dry gas exchanged"),
+        error("pressures-exchanged", "dry / V = total / p",
+              N_("the pressures of the moist and of the dry gas exchanged"),
               N_("Does a gas take more room or less when its water vapour is taken away?"), at="dry V"),
     ],
 )  # fmt: skip
@@ -200,7 +201,8 @@ def _mixture_and_gases(scene: Scene) -> Iterator[Place]:
 GAS_IN_MIXTURE = law(
     "gas-in-mixture", N_("Ideal gas in a mixture"), "p V = n R T",
     where={"p": "pressure(X,{p})", "n": "amount(X,*)", "V": "volume(,mixed)", "R": "gas_constant()",
-           "T": "temperature(,mixed)"}, each=_mixture_and_gases,
+           "T": "temperature(,mixed)"},
+    each=_mixture_and_gases,
     says={
         "p": N_("Each gas fills the whole vessel as if it were alone; the temperature is in kelvin."),
         "n": N_("The equation of state with the pressure of this gas and the volume of the vessel gives its amount."),

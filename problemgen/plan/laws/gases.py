@@ -24,7 +24,6 @@ STANDARD = error(
 )  # fmt: skip
 """Of 22.414 L/mol, which is the molar volume at 0 °C and 1 atm."""
 
-
 _STATES = (Role.INITIAL, Role.FINAL)
 
 _SHARES = ("concentration", "mass_concentration", "mass_fraction")
@@ -81,7 +80,8 @@ def _gases(scene: Scene) -> Iterator[Place]:
 IDEAL_GAS = law(
     "ideal-gas", N_("Ideal gas"), "p V = n R T",
     where={"p": "pressure(X,{p})", "T": "temperature(X,{T})", "V": "volume(X,{V})", "n": "amount(X,{n})",
-           "R": "gas_constant()"}, each=_gases,
+           "R": "gas_constant()"},
+    each=_gases,
     says={
         "n": N_("The equation of state of the ideal gas, solved for the amount; the temperature is in kelvin."),
         "V": N_("The equation of state of the ideal gas, solved for the volume; the temperature is in kelvin."),

@@ -125,7 +125,7 @@ WASTE = law(
     },
     source="derived: masses add up",
     errors=[
-        error("input-for-waste", "total = waste", N_("all that was put in taken for waste"),
+        error("input-for-waste", "waste = total", N_("all that was put in taken for waste"),
               N_("Some of what was put in comes out as product.")),
     ],
 )  # fmt: skip

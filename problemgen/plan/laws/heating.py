@@ -17,7 +17,6 @@ __all__ = ["DRIVEN_OFF", "HEATED", "LAWS", "driven_off", "drives_off", "waters"]
 HEATED = Quantity("mass", "", Role.HEATED)
 """What is left of a sample after heating."""
 
-
 DRIVEN_OFF = Quantity("mass", "", Role.DRIVEN_OFF)
 """What a sample has lost by heating."""
 

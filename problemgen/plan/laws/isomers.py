@@ -80,7 +80,7 @@ ISOMER_MASS = law(
     },
     source="green-book-2007 2.10: mass fraction w",
     errors=[
-        error("share-left-out", "mixture = own", N_("the share left out"),
+        error("share-left-out", "own = mixture", N_("the share left out"),
               N_("Not all of what was weighed is this isomer."), at="own"),
         error("share-divided", "own = mixture / x", N_("the share used upside down"),
               N_("Can there be more of the isomer than of the mixture?"), at="own"),
@@ -90,7 +90,8 @@ ISOMER_MASS = law(
 MIXTURE_YIELD = law(
     "mixture-yield", N_("Percent yield of all isomers"), "Y = mixture / theoretical",
     where={"Y": "percent_yield(X,isomers)", "mixture": "mass(X,isomers)", "theoretical": "mass(X,theoretical)",
-           "x": "share(X)"}, each=lambda scene: scene.products, told="Y",
+           "x": "share(X)"},
+    each=lambda scene: scene.products, told="Y",
     says={
         "Y": N_("Isomers have one molar mass: the mixture is compared with the theoretical yield of either."),
         "mixture": N_("The theoretical yield times the percent yield of all isomers is the mass of the mixture."),
@@ -128,7 +129,7 @@ CONVERTED = law(
     },
     source="derived: the amount is conserved",
     errors=[
-        error("recovered-for-converted", "back = converted", N_("what came back taken for what was converted"),
+        error("recovered-for-converted", "converted = back", N_("what came back taken for what was converted"),
               N_("Was the question what reacted, or what was left as it was?"), at="converted"),
     ],
 )  # fmt: skip

@@ -45,7 +45,8 @@ def _compared(scene: Scene) -> Iterator[Place]:
 EQUIVALENTS = law(
     "equivalents", N_("Equivalents of a reagent"), "r = n / reference",
     where={"n": "amount(X,{own})", "reference": "amount(Y,{other})", "r": "equivalents(X,{equivalents})",
-           "own_mass": "mass(X,{own})", "other_mass": "mass(Y,{other})"}, each=_compared,
+           "own_mass": "mass(X,{own})", "other_mass": "mass(Y,{other})"},
+    each=_compared,
     says={"r": N_("The amount of the reagent divided by that of the reference reagent gives its equivalents.")},
     source=("iso-80000-9-2019: amount ratio r; common-practice: a preparation's table counts amounts against one "
             "reagent's, and what the equation asks for is not divided out"),
@@ -74,7 +75,7 @@ BY_EQUIVALENTS = law(
     },
     source=EQUIVALENTS.source,
     errors=[
-        error("equivalents-left-out", "n = taken", N_("the equivalents left out"),
+        error("equivalents-left-out", "taken = n", N_("the equivalents left out"),
               N_("Read the procedure once more: how many equivalents of this reagent are taken?")),
         error("equivalents-divided", "taken = n / r", N_("equivalents used upside down"),
               N_("Is more or less of this reagent taken than of the reference reagent?")),
@@ -109,7 +110,7 @@ SURPLUS = law(
     says={"surplus": N_("What was taken less what is needed is the excess.")},
     source="green-book-2007 2.10: extent of reaction ξ",
     errors=[
-        error("excess-of-all", "n = surplus", N_("all that was taken compared with what is needed"),
+        error("excess-of-all", "surplus = n", N_("all that was taken compared with what is needed"),
               N_("The excess is only what goes beyond what is needed.")),
     ],
 )  # fmt: skip
@@ -136,7 +137,7 @@ WITH_EXCESS = law(
     },
     source=EXCESS.source,
     errors=[
-        error("excess-left-out", "needed = taken", N_("the excess left out"),
+        error("excess-left-out", "taken = needed", N_("the excess left out"),
               N_("Read the procedure once more: is just what is needed taken?")),
         error("excess-alone-taken", "taken = needed exc", N_("the excess taken alone"),
               N_("The excess comes on top: on top of what?")),

@@ -81,7 +81,7 @@ TOTAL_AMOUNT = law(
     },
     source="derived: amounts add up",
     errors=[
-        error("solute-left-out", "solvent = total", N_("the solute left out of the total amount"),
+        error("solute-left-out", "total = solvent", N_("the solute left out of the total amount"),
               N_("A mole fraction compares with all amounts together: is the solute in your total?"), at="total"),
     ],
 )  # fmt: skip
@@ -101,7 +101,8 @@ def _fractions(scene: Scene) -> Iterator[Place]:
 MOLE_FRACTION = law(
     "mole-fraction", N_("Mole fraction"), "x = n / total",
     where={"x": "mole_fraction(Y)", "n": "amount(Z,{own})", "total": "amount(X,{all})", "solute": "mass(X,{part})",
-           "solvent": "mass(X,{rest})"}, each=_fractions,
+           "solvent": "mass(X,{rest})"},
+    each=_fractions,
     says={
         "x": N_("The amount divided by all amounts together gives the mole fraction."),
         "n": N_("The mole fraction times all amounts together gives the amount."),
@@ -146,7 +147,8 @@ MIXTURE_AMOUNT = law(
 MOLALITY = law(
     "molality", N_("Molality"), "b = n / solvent",
     where={"b": "molality(X)", "n": "amount(X)", "solvent": "mass(X,solvent)", "solute": "mass(X)",
-           "V": "volume(X,solution)"}, told="b",
+           "V": "volume(X,solution)"},
+    told="b",
     says={
         "b": N_("The amount of the solute divided by the mass of the solvent gives the molality."),
         "n": N_("The molality times the mass of the solvent gives the amount of the solute."),

@@ -14,7 +14,8 @@ __all__ = ["LAWS"]
 ROTATION = law(
     "rotation", N_("Optical rotation"), "alpha = specific length gamma",
     where={"alpha": "rotation(X)", "specific": "specific_rotation(X)", "length": "path_length(X)",
-           "gamma": "mass_concentration(X)"}, told="length",
+           "gamma": "mass_concentration(X)"},
+    told="length",
     says={
         "specific": N_("The rotation over path length and mass concentration is the specific rotation."),
         "alpha": N_("Specific rotation, path length and mass concentration multiplied give the rotation."),
@@ -25,7 +26,7 @@ ROTATION = law(
         error("path-in-centimetres", "alpha = specific (length in cm) gamma", N_("the path length in centimetres"),
               N_("The specific rotation is given per decimetre: in which unit did the path length enter?")),
         error("path-left-out", "alpha = specific gamma", N_("the path length left out"), N_("How long was the tube?")),
-        error("rotation-multiplied", "specific = alpha length (gamma in g/mL) / 1000",
+        error("rotation-multiplied", "(specific in °·mL/g/dm) = alpha length (gamma in g/mL)",
               N_("multiplied in place of divided"),
               N_("Does a longer tube or a stronger solution change the specific rotation?"), at="specific"),
     ],

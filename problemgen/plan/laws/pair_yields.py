@@ -95,7 +95,8 @@ def _both_isomers(scene: Scene) -> Iterator[Place]:
 TOTAL_YIELD_OF_ISOMERS = law(
     "total-yield-of-isomers", N_("Total yield of two isomers"), "Y = both / theoretical",
     where={"Y": "percent_yield(X,both)", "both": "mass(X,both)", "theoretical": "mass(X,theoretical)",
-           "one": "percent_yield(X)", "other": "percent_yield(Y)"}, each=_both_isomers,
+           "one": "percent_yield(X)", "other": "percent_yield(Y)"},
+    each=_both_isomers,
     says={
         "Y": N_("Isomers have one molar mass: the mixture is compared with the theoretical yield of either."),
         "both": N_("The theoretical yield times the total yield is the mass of the mixture."),
@@ -107,7 +108,8 @@ TOTAL_YIELD_OF_ISOMERS = law(
 TOTAL_YIELD = law(
     "total-yield", N_("Total yield of two products"), "Y = one + other",
     where={"Y": "percent_yield(X,both)", "one": "percent_yield(X)", "other": "percent_yield(Y)", "both": "mass(Z,both)",
-           "theoretical": "mass(Z,theoretical)"}, each=_both,
+           "theoretical": "mass(Z,theoretical)"},
+    each=_both,
     says={
         "Y := one + other": N_("Both yields are on the same reagent: together they tell how much of it became one "
                                "of the products."),
@@ -210,7 +212,7 @@ UNCONVERTED = law(
     },
     source="derived: the amount is conserved",
     errors=[
-        error("converted-for-unconverted", "converted = back", N_("what was converted taken for what was not"),
+        error("converted-for-unconverted", "back = converted", N_("what was converted taken for what was not"),
               N_("Was the question what reacted, or what was left as it was?"), at="back"),
     ],
 )  # fmt: skip

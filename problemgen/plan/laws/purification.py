@@ -121,7 +121,7 @@ FROM_START = law(
     says={"spot": N_("The distance from the edge less the height of the starting line is the distance travelled.")},
     source="ettre-1993: retardation factor, the way of the spot over that of the solvent front",
     errors=[
-        error("measured-from-edge", "edge = spot", N_("measured from the edge of the plate"),
+        error("measured-from-edge", "spot = edge", N_("measured from the edge of the plate"),
               N_("From which line do spot and front start?"), everywhere=True),
     ],
 )  # fmt: skip

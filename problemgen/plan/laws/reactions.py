@@ -41,7 +41,7 @@ EXTENT = law(
     errors=[
         RATIO_LEFT_OUT,
         RATIO_INVERTED,
-        error("reagent-ratio-left-out", "n = xi", N_("the reagents' coefficients left out"),
+        error("reagent-ratio-left-out", "xi = n", N_("the reagents' coefficients left out"),
               N_("Does one unit of the reaction use up one of this reagent, or more?"), everywhere=True),
     ],
 )  # fmt: skip
@@ -208,7 +208,8 @@ def _poured_together(scene: Scene) -> tuple[Species, ...]:
 MIXED_CONCENTRATION = law(
     "mixed-concentration", N_("Concentration in the mixture"), "c = n / V",
     where={"c": "concentration(X,mixed)", "V": "volume(,mixed)", "n": "amount(X,left)", "taken": "amount(X)",
-           "own": "volume(X,solution)"}, each=_poured_together,
+           "own": "volume(X,solution)"},
+    each=_poured_together,
     says={"c": N_("The amount left over, in the volume of the mixture.")},
     source="green-book-2007 2.10: c = n/V",
     errors=[

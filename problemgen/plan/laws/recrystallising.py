@@ -21,9 +21,11 @@ HOT = law(
     errors=[
         error("cold-for-hot", "m = other V", N_("the other solubility used"),
               N_("At which temperature is it dissolved, and at which are the crystals filtered off?")),
-        error("hundred-forgotten", "m = 100 S V", N_("the hundred millilitres of the solubility forgotten"),
+        error("hundred-forgotten", "m = (S in g/dL) (V in mL)",
+              N_("the hundred millilitres of the solubility forgotten"),
               N_("The solubility is told for how many millilitres of solvent?")),
-        error("solubility-multiplied", "10000 V = m S", N_("multiplied by the solubility in place of divided"),
+        error("solubility-multiplied", "(V in mL) = m (S in g/dL)",
+              N_("multiplied by the solubility in place of divided"),
               N_("Does a better solvent take more of itself, or less?"), at="V"),
     ],
 )  # fmt: skip

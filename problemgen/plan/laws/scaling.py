@@ -17,14 +17,11 @@ __all__ = ["FLASKS", "FLASK_SHARE", "LAWS", "published_ratio"]
 FLASKS = (10, 25, 50, 100, 250, 500, 1000, 2000)
 """Capacities of round-bottom flasks in mL: common practice, no source."""
 
-
 FLASK_SHARE = Fraction(2, 3)
 """How full a reaction flask may be: common practice, no source."""
 
-
 _TOO_SMALL = Fraction(10**6)
 """What a flask is put back by for each litre that it lacks: more than any flask is large."""
-
 
 SCALE_FACTOR = Quantity("scale_factor", "")
 
@@ -78,13 +75,14 @@ def _published(scene: Scene) -> Iterator[Place]:
 SCALED = law(
     "scaled", N_("What to take on the new scale"), "taken = f before",
     where={"f": "scale_factor()", "before": "{kind}(X,published)", "taken": "{kind}(X,taken)",
-           "solvent": "volume(Y,published)"}, each=_published,
+           "solvent": "volume(Y,published)"},
+    each=_published,
     says={"taken": N_("The factor times what the procedure takes: so nothing changes but the size of the batch.")},
     source="common-practice: amounts, masses and volumes of a batch grow alike, so that concentrations stay",
     errors=[
         error("solvent-not-scaled", "taken := solvent", N_("the solvent not scaled"),
               N_("How concentrated would your mixture be beside the published one?")),
-        error("factor-left-out", "before = taken", N_("the scale factor left out"),
+        error("factor-left-out", "taken = before", N_("the scale factor left out"),
               N_("That is what the published batch takes: how large is yours?"), everywhere=True),
         error("factor-divided", "taken = before / f", N_("divided by the scale factor"),
               N_("Does a larger batch take more of it, or less?"), everywhere=True),
@@ -136,7 +134,8 @@ def _loadings(scene: Scene) -> Iterator[Place]:
 LOADING = law(
     "loading", N_("Catalyst loading"), "loading = taken / n",
     where={"loading": "loading(X,*)", "taken": "amount(X,published)", "n": "amount(Y,published)",
-           "other": "amount(Z,published)"}, each=_loadings,
+           "other": "amount(Z,published)"},
+    each=_loadings,
     says={"loading": N_("The amount of the catalyst over that of the substrate is its loading, in mole percent.")},
     source=BY_LOADING.source,
     errors=[
@@ -205,7 +204,7 @@ FLASK = law(
     source="common-practice: a reaction flask is filled to two thirds at most",
     errors=[
         error("filled-to-the-brim", None, N_("the flask filled to the brim"),
-              N_("Is there room for stirring and boiling?"), harmless=True),
+              N_("Is there room for stirring and boiling?"), harmless=True),  # the next size is often the same
         error("flask-not-scaled", None, N_("the flask of the published batch"),
               N_("Which batch has to go into the flask?"), harmless=True),
     ],

@@ -41,7 +41,8 @@ def _between_layers(scene: Scene) -> Iterator[Place]:
 LAYER_CONTENT = law(
     "layer-content", N_("What a layer holds"), "content = c V",
     where={"content": "{content}(X,*)", "c": "{concentration}(X,*)", "V": "volume(X,*)",
-           "volume_other": "volume(X,{other})"}, each=_layers,
+           "volume_other": "volume(X,{other})"},
+    each=_layers,
     says={
         "c": N_("What a layer holds, over its volume, gives its concentration."),
         "content": N_("The concentration of a layer times its volume gives what it holds."),
@@ -65,7 +66,7 @@ BOTH_LAYERS = law(
     },
     source="derived: masses add up",
     errors=[
-        error("all-in-one-layer", "organic = total", N_("all of the substance taken to be in one layer"),
+        error("all-in-one-layer", "total = organic", N_("all of the substance taken to be in one layer"),
               N_("The other layer holds some of the substance as well."), at="organic"),
     ],
 )  # fmt: skip
@@ -74,7 +75,8 @@ DISTRIBUTION = law(
     "distribution", N_("Distribution ratio"), "D = organic / aqueous",
     where={"organic": "{concentration}(X,organic)", "aqueous": "{concentration}(X,aqueous)",
            "D": "distribution_ratio(X)", "held_organic": "{content}(X,organic)",
-           "held_aqueous": "{content}(X,aqueous)"}, each=_between_layers,
+           "held_aqueous": "{content}(X,aqueous)"},
+    each=_between_layers,
     says={
         "D": N_("The concentration in the organic layer over that in the aqueous one is the distribution ratio."),
         "organic": N_("The distribution ratio times the concentration in water gives that in the organic layer."),
@@ -151,7 +153,8 @@ PORTION = law(
 LEFT_BY_PORTION = law(
     "left-by-portion", N_("Left by one portion of solvent"), "q = aqueous / (aqueous + D organic)",
     where={"q": "fraction_left(X,{each})", "aqueous": "volume(X,aqueous)", "organic": "volume(X,{portion})",
-           "D": "distribution_ratio(X)"}, each=_extractions,
+           "D": "distribution_ratio(X)"},
+    each=_extractions,
     says={
         "q": N_("The fraction left is the volume of water over the sum of that volume and D times the volume of "
                 "solvent."),
@@ -207,7 +210,7 @@ EXTRACTED = law(
     },
     source="derived: masses add up",
     errors=[
-        error("left-for-extracted", "left = out", N_("what is left taken for what is extracted"),
+        error("left-for-extracted", "out = left", N_("what is left taken for what is extracted"),
               N_("Was the question what stays in the water, or what leaves it?"), at="out"),
     ],
 )  # fmt: skip
@@ -221,7 +224,7 @@ FRACTION_EXTRACTED = law(
     },
     source="derived: shares add up to the whole",
     errors=[
-        error("fraction-left-for-extracted", "q = out", N_("what is left taken for what is extracted"),
+        error("fraction-left-for-extracted", "out = q", N_("what is left taken for what is extracted"),
               N_("Was the question what stays in the water, or what leaves it?")),
     ],
 )  # fmt: skip

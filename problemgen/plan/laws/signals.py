@@ -141,7 +141,8 @@ def _beside_standard(scene: Scene) -> Iterator[Place]:
 INTERNAL_STANDARD = law(
     "internal-standard", N_("Amount beside an internal standard"), "n / standard_n = own / standard_a",
     where={"n": "amount(X,*)", "own": "relative_amount(X)", "standard_n": "amount(Y)",
-           "standard_a": "relative_amount(Y)", "standard_m": "mass(Y)", "M": "molar_mass(Z)"}, each=_beside_standard,
+           "standard_a": "relative_amount(Y)", "standard_m": "mass(Y)", "M": "molar_mass(Z)"},
+    each=_beside_standard,
     says={
         "n": N_("The relative amounts stand to each other as the amounts do, and that of the standard was weighed in."),
         "own": N_("The amount over that of the standard tells the relative amount."),

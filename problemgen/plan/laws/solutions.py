@@ -17,7 +17,6 @@ __all__ = ["LAWS"]
 _VOLUMES = {Role.PLAIN: Role.SOLUTION, Role.INITIAL: Role.INITIAL, Role.FINAL: Role.FINAL}
 """The role of the volume that an amount is dissolved in, by that of the amount."""
 
-
 COMMON = Quantity("volume", "", Role.COMMON)
 """The volume of the one solution that several substances are dissolved in."""
 
@@ -71,7 +70,7 @@ MASS_PERCENT = law(
     },
     source="green-book-2007 2.10: mass fraction w",
     errors=[
-        error("percent-left-out", "solution = m", N_("mass percent left out"),
+        error("percent-left-out", "m = solution", N_("mass percent left out"),
               N_("Only a part of the solution is the substance: what does the percentage on the bottle say?"),
               at="m solution"),
         error("percent-divided", "m = solution / w", N_("mass percent used upside down"),
@@ -89,7 +88,7 @@ SOLVENT = law(
     },
     source="derived: masses add up",
     errors=[
-        error("solvent-for-solution", "solvent = solution", N_("the solvent taken for the solution"),
+        error("solvent-for-solution", "solution = solvent", N_("the solvent taken for the solution"),
               N_("A percentage refers to the whole solution: is the solute in your total?"), at="solution"),
     ],
 )  # fmt: skip
@@ -144,7 +143,7 @@ BOTTLE = law(
     },
     source="green-book-2007 2.10: γ = wρ",
     errors=[
-        error("percent-left-out", "rho = gamma", N_("mass percent left out"),
+        error("percent-left-out", "gamma = rho", N_("mass percent left out"),
               N_("Only a part of the solution is the substance: what does the percentage on the bottle say?"),
               at="gamma"),
     ],
@@ -173,7 +172,7 @@ def _turned_round(scene: Scene, species: str) -> dict[str, Expression]:
 
 
 DILUTION = law(
-    "dilution", N_("Dilution"), "first = second",
+    "dilution", N_("Dilution"), "second = first",
     where={"first": "amount(X,{first})", "second": "amount(X,final)"}, each=_diluted,
     says={
         "second": N_("Diluting changes the volume, not the amount."),

@@ -16,7 +16,8 @@ _WATER = "H2O"
 HARDNESS = law(
     "hardness", N_("Water hardness"), "H = m / V",
     where={"H": "hardness(X)", "m": "mass(X)", "V": "volume(X,solution)", "M": "molar_mass(X)",
-           "calcium": "atomic_weight(Ca)"}, told="H",
+           "calcium": "atomic_weight(Ca)"},
+    told="H",
     says={
         "H": N_("Hardness is the mass of calcium carbonate in each litre of the water: the mass over the volume."),
         "m": N_("The hardness times the volume gives the mass of calcium carbonate."),
@@ -49,7 +50,7 @@ WATER_EQUIVALENT = law(
     says={"T": N_("The mass of water over the volume of reagent that it took is the water equivalent.")},
     source="common-practice: the Karl Fischer reagent is standardised with weighed water, in mg for each mL",
     errors=[
-        error("equivalent-inverted", "T = V / m", N_("the water equivalent upside down"),
+        error("equivalent-inverted", "(T in mg/mL) = (V in mL) / (m in mg)", N_("the water equivalent upside down"),
               N_("The equivalent is the water for each millilitre of reagent: what belongs below the line?"), at="T"),
     ],
 )  # fmt: skip

@@ -115,7 +115,8 @@ def _first_of_two_masses(scene: Scene) -> Iterator[Place]:
 MEAN_MOLAR_MASS = law(
     "mean-molar-mass", N_("Mean molar mass of a mixture"),
     where={"Mean": "molar_mass(X,both)", "x": "share(X)", "rest": "share(Y)", "M": "molar_mass(X)",
-           "other": "molar_mass(Y)"}, each=_first_of_two_masses,
+           "other": "molar_mass(Y)"},
+    each=_first_of_two_masses,
     says={
         "Mean := x M + rest other": N_("One mole of the mixture holds of each product as much of a mole as its "
                                        "share tells."),
@@ -162,7 +163,7 @@ AMOUNT_OF_BOTH = law(
 
 _LEFT_OUT = error(
     "product-share-left-out",
-    "both = own",
+    "own = both",
     N_("the share left out"),
     N_("Not all of what was weighed is this product."),
     at="own",
@@ -187,7 +188,8 @@ _UPSIDE_DOWN = error(
 AMOUNT_OF_ONE = law(
     "amount-of-one-product", N_("Amount of one of two products"), "own = x both",
     where={"x": "share(X)", "both": "amount(Y,both)", "own": "amount(X,actual)", "rest": "share(Z)",
-           "mixture": "mass(Y,{both})", "M": "molar_mass(X)"}, each=_each,
+           "mixture": "mass(Y,{both})", "M": "molar_mass(X)"},
+    each=_each,
     says={
         "own": N_("The share of the product times the amount of both is its amount."),
         "both": N_("The amount of the product over its share is the amount of both."),

@@ -16,9 +16,8 @@ __all__ = ["LAWS"]
 def _made(scene: Scene) -> Iterator[Species]:
     """What an equation forms; without one, whatever a yield is told or asked of."""
     yield from (*scene.products, *scene.formed_later)
-    told = scene.given | scene.wanted
     if not scene.reagents:
-        yield from (one for one in scene.species.values() if Quantity("percent_yield", one.id) in told)
+        yield from (one for one in scene.species.values() if Quantity("percent_yield", one.id) in told(scene))
 
 
 def _is_all_of_it(scene: Scene, product: Species) -> bool:
@@ -63,7 +62,8 @@ def _yields(scene: Scene) -> Iterator[Place]:
 PERCENT_YIELD = law(
     "percent-yield", N_("Percent yield"), "Y = actual / theoretical",
     where={"Y": "percent_yield(X)", "actual": "{kind}(X,actual)", "theoretical": "{kind}(X,theoretical)",
-           "reagent": "{kind}(Y)", "mixture": "mass(Z,both)", "mass": "mass(X,theoretical)"}, each=_yields,
+           "reagent": "{kind}(Y)", "mixture": "mass(Z,both)", "mass": "mass(X,theoretical)"},
+    each=_yields,
     says={
         "Y": N_("What was obtained, divided by the theoretical yield, gives the percent yield."),
         "actual": N_("The theoretical yield times the percent yield is what is obtained."),
