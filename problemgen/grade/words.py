@@ -91,7 +91,7 @@ half halves third thirds quarter quarters double twice triple thrice dozen dozen
 thousands millions billions zero one two three four five six seven eight nine ten eleven twelve thirteen
 fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety each
 every both either neither not no none never negative minus plus times divided multiplied squared cubed square
-cube root power inverse reciprocal per by or and to oder und between less more than least most without except
+cube root power inverse reciprocal per or and to oder und between less more than least most without except
 maybe perhaps possibly what which
 """)
 )
@@ -109,7 +109,7 @@ citr malic lact tart tartr glyc glycer glycol gluc fruct galact sucr lactos malt
 linol trisulf furan furfur pyr pyrr pyrrol pyrid pyrimid piperid quin quinol quinox indol imidazol azo az
 azobenz ox oxy oxo oxol dioxol diox hydroxy hydrox hydr hydro hydraz alkoxy epoxy thio thi amin amino amid amido
 imin imid anil anilin anilino toluid nitr nitro nitros nitroso chlor chloro brom bromo iod iodo fluoro carb
-carbon carbox carboxy carbaz cyan cyano isocyan sulf sulph sulfon sulfin sulfam sulfanil phosph phospho phosphon
+carbon carbox carboxy carbaz cyan cyano isocyan sulf sulph sulfon sulphur sulfin sulfam sulfanil phosph phospho phosphon
 phosphin bor born borono norborn silic sil arsen selen alumin ferr cupr argent plumb stann stib chrom mangan
 vanad tungst molybd titan zircon cobalt mercur ammin ammine aqua ammon umbellifer chalc tetracycl glyox salic
 resorcin hydroquin camph fur tartar dehydro gly oxim phosphor vanill boro thion mon buta azep aceton thioph
