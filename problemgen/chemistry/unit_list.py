@@ -50,6 +50,7 @@ _VOLUME = (
     ListedUnit("cm3", "cubic_centimetre", "1e-6 * metre ** 3", "cc"),
     ListedUnit("ft3", "cubic_foot", "0.3048 ** 3 * metre ** 3"),
     ListedUnit("L", "litre", "1e-3 * metre ** 3", "l litre litres liter liters"),
+    ListedUnit("kL", "kilolitre", "1000 * litre", "kl kilolitre kilolitres kiloliter kiloliters"),
     ListedUnit("dL", "decilitre", "1e-1 * litre", "dl decilitre decilitres deciliter deciliters"),
     ListedUnit("cL", "centilitre", "1e-2 * litre", "cl centilitre centilitres centiliter centiliters"),
     ListedUnit("mL", "millilitre", "1e-3 * litre", "ml millilitre millilitres milliliter milliliters"),

@@ -21,7 +21,7 @@ from functools import lru_cache
 from problemgen.chemistry.unit_list import SPELLINGS
 from problemgen.chemistry.units import Dimension
 from problemgen.grade.words import PUNCTUATION, are_names, formula_elements, is_known
-from problemgen.grade.written_units import Behind, hides_number, unit_and_names, worded, written_unit
+from problemgen.grade.written_units import FOLDED_SPELLINGS, Behind, hides_number, unit_and_names, worded, written_unit
 
 __all__ = ["NO_UNIT", "RULES", "read_label"]
 
@@ -156,7 +156,9 @@ def _is_symbol(word: str) -> bool:
     if _FIGURES.fullmatch(word):
         return True
     if _SYMBOL.fullmatch(word):
-        return word not in SPELLINGS or word in _SYMBOLS_TOO
+        # "MG" is a unit in the wrong case, and no symbol.
+        is_unit = word in SPELLINGS or (len(word) > 1 and word.casefold() in FOLDED_SPELLINGS)
+        return not is_unit or word in _SYMBOLS_TOO
     bare = word.lstrip("0123456789")
     if bare != word:
         return is_known(bare)

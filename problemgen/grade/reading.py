@@ -54,13 +54,15 @@ _LAST_FIGURES = re.compile(r"([.,][0-9]+)\([0-9]{1,2}\)")
 _IN_BRACKETS = re.compile(r"^[(\[]([+-]?[.,]?[0-9][^()\[\]]*)[)\]]")
 _SECOND_IN_BRACKETS = re.compile(r" \((?=[+-]?[.,]?[0-9])([^()]*)\)$")
 _MARK = re.compile(
-    r"(?:[0-9]{0,2}[A-Za-z]|[0-9]{1,2}|[ivx]{2,4})\)[.:]? ?(?=\S)"
+    r"(?:[0-9]{0,2}[A-Za-z]|[0-9]{1,2}\.?|[ivx]{2,4})\)[.:]? ?(?=\S)|[a-f]\. (?=[+-]?[0-9])"
     r"|(?:[Pp]art|[Qq]uestion|[Pp]roblem|[Qq]) ?[0-9a-z]{1,3}[:.)] ?(?=\S)"
     r"|\((?:[0-9]{1,2}|[ivx]{2,4})\) ?(?=[+-]?[.,]?[0-9])"
 )
 _LETTER_MARK = re.compile(r"\(([A-Za-z])\) ?(?=\S)")
 _STARTS_WITH_NUMBER = re.compile(r"[+-]? ?[.,]?[0-9](?![0-9]?(?:,[0-9]{1,2})*-[^\W\d_])")
 _LABEL_BEFORE = re.compile(r"[^0-9]*[^\W\d].*?[ )\]](?=[+-]?[.,]?[0-9])|[^\w]*% ?(?=[+-]?[.,]?[0-9])", re.DOTALL)
+# Of "Question 12b:" and a little more.
+_LONGEST_MARK = 16
 # Without "=" behind it, a letter or a name may be anything: "x 5", "iron 3".
 _PLAINLY_LABEL = re.compile(r"of .*|[mncVMTpPwρη][0-9]?(?:[(_].*)?", re.DOTALL)
 _INEQUALITY = frozenset("<>≤≥≠≪≫")
@@ -201,6 +203,8 @@ def _stated_amount(plain: str, asked: Unit, decimal_mark: str) -> _Quantity:
 
 def _without_mark(plain: str) -> str:
     """A text without the mark of a list; "(g)" is a unit, "(a)" is none."""
+    if not plain[:_LONGEST_MARK].count(")") and ":" not in plain[:_LONGEST_MARK] and plain[1:2] != ".":
+        return plain  # hardly any has a mark
     letter = _LETTER_MARK.match(plain)
     if letter:
         return plain if letter[1] in SPELLINGS else plain[letter.end() :]

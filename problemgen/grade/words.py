@@ -45,12 +45,12 @@ _ARTICLES = frozenset(_listed("the a an my our this der die das des"))
 _ANNOUNCING = LEADS_TO_SUBSTANCE | _ARTICLES | {"in", "by", "for", "from", "with", "as", "after", "before"}
 
 _QUANTITIES = """
-mass masse weight amount stoffmenge quantity volume concentration conc molarity density temperature temp
-pressure yield ausbeute purity fraction ratio selectivity extent conversion absorbance energy heat time duration
-rotation titre titer reading number count molecular formula empirical theoretical theo theory theoretically
-actual actually experimental exp maximum max crude pure isolated final initial mean average standard answer ans
-answers result ergebnis value calculated calc found is are equals equal so therefore thus here it gives get got
-have limiting
+exactly exact precisely only just mass masse weight amount stoffmenge quantity volume concentration conc
+molarity density temperature temp pressure yield ausbeute purity fraction ratio selectivity extent conversion
+absorbance energy heat time duration rotation titre titer reading number count molecular formula empirical
+theoretical theo theory theoretically actual actually experimental exp maximum max crude pure isolated final
+initial mean average standard answer ans answers result ergebnis value calculated calc found is are equals equal
+so therefore thus here it gives get got have limiting
 """
 _BESIDE = """
 of in by for from with as after before the a an my our this von de der die das total all altogether overall

@@ -10,8 +10,8 @@ substance = words                        those of problemgen.grade.words: "NaCl"
 
 "0.5 mol C" may be carbon or degrees: the reading with the dimension asked for is taken, or else the
 shorter unit. Nothing is passed over that is not listed: "mol squared" is not read, and "g per mol" is g/mol. Behind a
-bare number words do not start with one that may be a unit with a slip, nor with a formula of one element: "12 Mg" is
-refused. A percentage and a count such as "million" multiply no other unit but in front of it.
+bare number no formula of one element stands first, since it may be a unit with a slip: "12 Mg" is refused. A percentage
+and a count such as "million" multiply no other unit but in front of it.
 """
 
 from __future__ import annotations
@@ -26,9 +26,10 @@ from problemgen.chemistry.units import Dimension, Unit, read_unit
 from problemgen.errors import UnitError
 from problemgen.grade.numerals import TIMES
 from problemgen.grade.spelling import quoted
-from problemgen.grade.words import APPROXIMATIONS, LEADS_TO_SUBSTANCE, PUNCTUATION, are_names, formula_elements
+from problemgen.grade.words import PUNCTUATION, are_names, formula_elements
 
 __all__ = [
+    "FOLDED_SPELLINGS",
     "RULES",
     "Behind",
     "hides_number",
@@ -59,11 +60,13 @@ _ABBREVIATIONS = {
         "mL": "mls",
         "mol": "mols",
         "mmol": "mmols mmole mmoles millimol millimols",
+        "\N{MICRO SIGN}mol": "micromol micromols",
+        "nmol": "nmols nanomol nanomols",
         "s": "sec secs",
         "min": "mins",
         "h": "hr hrs",
         "%": "pct percentage Prozent prozent",
-        "°C": "Celsius celsius",
+        "°C": "Celsius celsius centigrade Centigrade",
         "°F": "Fahrenheit fahrenheit",
     }.items()
     for spelling in spellings.split()
@@ -82,15 +85,15 @@ _DEGREES = r"(?:°|\bo(?=[CF](?!\w))|\bdeg(?:rees?|\.)?) ?"
 _WORDED = tuple(
     (re.compile(pattern), read)
     for pattern, read in {
-        rf"{_DEGREES}[Cc](?:elsius)?(?!\w)": "°C",
+        rf"{_DEGREES}[Cc](?:elsius|entigrade)?(?!\w)": "°C",
         rf"{_DEGREES}[Ff](?:ahrenheit)?(?!\w)": "°F",
         r"° ?K\b": "K",
         r"\[([^\[\]()0-9]*)\]": r"(\1)",
         r"(?<=[^\W\d_]) +(?=\^-?[0-9])": "",
         r"(?<=[^\W\d_]) ?× ?(?=[^\W\d_])": "·",
         r"\bc\.c\b\.?": "cc",
-        r"\bcubic centimet(?:re|er)s?(?!\w)": "cm3",
-        r"\bcubic decimet(?:re|er)s?(?!\w)": "dm3",
+        r"\bcubic (?:cm|centimet(?:re|er)s?)(?!\w)": "cm3",
+        r"\bcubic (?:dm|decimet(?:re|er)s?)(?!\w)": "dm3",
         r"\bcubic met(?:re|er)s?(?!\w)": "m3",
         r"\b(?:wt|mass|mole?|Mol|vol|volume|at|[wmv]/[wmv])\.?[ -]?(?:%|percent(?!\w))": "%",
     }.items()
@@ -103,8 +106,6 @@ _LOCANTS = re.compile(r"(?<![\w.,])[0-9]{1,2}(?:,[0-9]{1,2})*-(?=[^\W\d_])")
 _HYDRATE = re.compile(r"(?<=[\w)\]]) ?[·⋅•*] ?(?=[0-9]{0,2} ?H2O)")
 _POWER = re.compile(r"(?<=[^\W\d_])(?:\^-?|-)[0-9](?!\w)")
 _IN_UNIT = re.compile(r"(?:^|(?<=[ )]))\(?in ")
-# Words that may follow a bare number: none of them can be a unit with a slip.
-_BEHIND_NUMBER = LEADS_TO_SUBSTANCE | APPROXIMATIONS | {"in"}
 # A share or a count is no unit that another one is multiplied by: "mol %" is no amount.
 _SHARES = frozenset({"%", "ppm", "ppb"})
 _COUNTS = frozenset({"million", "billion"})
@@ -122,7 +123,9 @@ def _by_folded_case() -> dict[str, str]:
 
 
 _FOLDED = _by_folded_case()
-_FOLDED_SPELLINGS = frozenset(spelling.casefold() for spelling in SPELLINGS)
+FOLDED_SPELLINGS = frozenset(spelling.casefold() for spelling in SPELLINGS)
+"""All spellings of units in small letters: what is one of them may be a unit in the wrong case."""
+
 _CELSIUS = read_unit("°C")
 
 RULES: Mapping[str, object] = {
@@ -131,7 +134,7 @@ RULES: Mapping[str, object] = {
     "abbreviations": {**_ABBREVIATIONS, **_TWO_LETTERS},
     "keywords": _KEYWORDS,
     "folded": _FOLDED,
-    "folded_spellings": _FOLDED_SPELLINGS.difference(_FOLDED),
+    "folded_spellings": FOLDED_SPELLINGS.difference(_FOLDED),
     "boundary": _BOUNDARY,
     "run": _RUN,
     "other_marks": _OTHER_MARKS,
@@ -143,7 +146,6 @@ RULES: Mapping[str, object] = {
     "hydrate": _HYDRATE,
     "power": _POWER,
     "in_unit": _IN_UNIT,
-    "behind_number": _BEHIND_NUMBER,
     "shares": _SHARES,
     "counts": _COUNTS,
 }
@@ -294,12 +296,8 @@ def _is_substance(text: str, *, unit: Unit | None) -> bool:
     if len(words) > _MOST_WORDS:
         return False
     first = words[0]
-    may_be_unit = first not in LEADS_TO_SUBSTANCE and (unit is None or first in SPELLINGS)
-    if (
-        may_be_unit
-        and first.casefold() not in _BEHIND_NUMBER
-        and not (formula_elements(first) and _formula_is_free(first, unit))
-    ):
+    may_be_unit = first in SPELLINGS or (unit is None and bool(formula_elements(first)))
+    if may_be_unit and not (formula_elements(first) and _formula_is_free(first, unit)):
         return False
     return are_names(words)
 
@@ -308,7 +306,7 @@ def _formula_is_free(text: str, unit: Unit | None) -> bool:
     """Whether a formula cannot be taken for a unit, or a part of one."""
     if unit is None:
         several = len(formula_elements(text)) > 1
-        return several and text.casefold() not in _FOLDED_SPELLINGS
+        return several and text.casefold() not in FOLDED_SPELLINGS
     return text not in SPELLINGS or len(unit.factors) == 1
 
 

@@ -62,11 +62,17 @@ function isHead(text) {
 
 const isHiddenUnit = (word) => isSpelling(word) && !elementsIn(word).length && !isKnown(word);
 
+function isFolded(word) {
+  const { folded, folded_spellings } = rules.written_units;
+  const small = word.toLowerCase();
+  return word.length > 1 && (folded.has(small) || folded_spellings.has(small));
+}
+
 function isSymbol(word) {
   const { figures, no_symbols, symbol, symbol_of, symbols_too } = rules.labels;
   if (no_symbols.has(word.toLowerCase())) return false;
   if (figures.fullmatch(word)) return true;
-  if (symbol.fullmatch(word)) return !isSpelling(word) || symbols_too.has(word);
+  if (symbol.fullmatch(word)) return !(isSpelling(word) || isFolded(word)) || symbols_too.has(word);
   const bare = word.replace(/^[0-9]+/, "");
   if (bare !== word) return isKnown(bare);
   const before = symbol_of.match(word);

@@ -120,16 +120,16 @@ function countedEntities(text) {
 }
 
 function isSubstance(behind, unit) {
-  const { behind_number, most_words } = rules.written_units;
+  const { most_words } = rules.written_units;
   const text = withoutMarks(behind);
   if (!text) return true;
   if (elementsIn(text).length) return isFreeFormula(text, unit);
   const words = text.split(/\s+/).map((word) => withoutMarks(word, "()[]") || word);
   if (words.length > most_words) return false;
   const [first] = words;
-  const mayBeUnit = !rules.words.leads_to_substance.has(first) && (unit === null || isSpelling(first));
+  const mayBeUnit = isSpelling(first) || (unit === null && elementsIn(first).length > 0);
   const isFree = () => elementsIn(first).length > 0 && isFreeFormula(first, unit);
-  if (mayBeUnit && !behind_number.has(first.toLowerCase()) && !isFree()) return false;
+  if (mayBeUnit && !isFree()) return false;
   return areNames(words);
 }
 
