@@ -31,7 +31,11 @@ NO_UNIT = Behind(None, "")
 _NAMING = re.compile(r"[^\W\d_]|[%°]")
 # Figures in a label belong to a symbol or a formula and are few: "m1", "n(C57H110O6)".
 _SHAPE = re.compile(r"(?:[^\W\d]|[ ()\[\]{}/%°·⋅×.,;:'*+^?\N{NO-BREAK SPACE}-]|[0-9]{1,3}(?![0-9]))*")
-_PHRASES = re.compile(r"\b(?:molar|mole|mol|molecular|formula|atom)[ -](?=mass|volume|amount|fraction|ratio|economy)")
+# Names of quantities with a word in them that would be a unit or a number; the sheets print the last ones.
+_PHRASES = re.compile(
+    r"\b(?:molar|mole|mol|molecular|formula|atom)[ -](?=mass|volume|amount|fraction|ratio|economy)"
+    r"|\bafter (?:one|two|three|four) (?:portion|dilution)s?(?!\w)"
+)
 _LAST_BRACKET = re.compile(r"(.*?) ?[(\[](?:in )?((?:[^()\[\]]|\([^()\[\]]*\))+)[)\]]$", re.DOTALL)
 _IN = re.compile(r"(?:(.*) )?in (.+)", re.DOTALL)
 _OVER = re.compile(r"((?:[^/()\[\]]|\([^()]*\)|\[[^\[\]]*\])+?) ?/ ?(?:[(\[](.+)[)\]]|(.+))", re.DOTALL)

@@ -241,7 +241,9 @@ def _with(label: Behind, more: Behind) -> Behind:
 def _label_before(side: str, asked: Dimension) -> tuple[Behind, str]:
     """The label that stands before a number without a sign between them, and the side without it."""
     before = _LABEL_BEFORE.match(side)
-    named = read_label(before[0].strip(), asked) if before else None
+    # A bracket that is still open holds the number: "volume of HCl (diluted 2)".
+    is_open = before is not None and before[0].count("(") != before[0].count(")")
+    named = read_label(before[0].strip(), asked) if before and not is_open else None
     if before and named and (named.unit or _PLAINLY_LABEL.fullmatch(before[0].strip())):
         return named, side[before.end() :]
     if not any(map(str.isdecimal, side)):

@@ -21,7 +21,16 @@ from problemgen.chemistry.formula import read_formula
 from problemgen.errors import FormulaError
 from problemgen.grade.spelling import groups_written_out
 
-__all__ = ["APPROXIMATIONS", "LEADS_TO_SUBSTANCE", "PUNCTUATION", "RULES", "are_names", "formula_elements", "is_known"]
+__all__ = [
+    "APPROXIMATIONS",
+    "BEHIND_NUMBER",
+    "LEADS_TO_SUBSTANCE",
+    "PUNCTUATION",
+    "RULES",
+    "are_names",
+    "formula_elements",
+    "is_known",
+]
 
 PUNCTUATION = " .,;:?\N{NO-BREAK SPACE}"
 """What may stand round a word and says nothing."""
@@ -80,9 +89,12 @@ vinegar vitamin vitriol washing water wintergreen xylene xylenes coumarin iron s
 diamond ozone methyl orange sulfolene caffeine paracetamol acetaminophen benzocaine adduct oxime menthol eugenol
 limonene nicotine cholesterol aluminum caesium sulphur bleach peroxide brine
 """
-_WORDS = frozenset(
-    word.casefold() for listed in (_QUANTITIES, _BESIDE, _LOOKS, _NAMES) for word in listed.split()
-) | APPROXIMATIONS  # fmt: skip
+BEHIND_NUMBER = (
+    frozenset(word.casefold() for table in (_QUANTITIES, _BESIDE, _LOOKS) for word in _listed(table)) | APPROXIMATIONS
+) - _ARTICLES
+"""What may follow a number without a unit: of substances formulas alone, since "2 butanol" is a name."""
+
+_WORDS = BEHIND_NUMBER | _ARTICLES | {word.casefold() for word in _listed(_NAMES)}
 
 # Whoever writes one of them behind "of" does not name a substance.
 _MEANING = frozenset(
@@ -145,6 +157,7 @@ RULES: Mapping[str, object] = {
     "leads_to_substance": LEADS_TO_SUBSTANCE,
     "articles": _ARTICLES,
     "announcing": _ANNOUNCING,
+    "behind_number": BEHIND_NUMBER,
     "listed": _WORDS,
     "element_names": _ELEMENT_NAMES,
     "meaning": _MEANING,
@@ -183,7 +196,9 @@ def _is_announced(words: Sequence[str], place: int) -> bool:
 def is_known(word: str) -> bool:
     """Whether a word is listed, a formula, or the name of a substance."""
     bare = word.strip(PUNCTUATION + "()[]'")
-    if not bare or bare.casefold() in _WORDS or bare in _BY_MASS:
+    if not bare:
+        return not word.strip(PUNCTUATION)
+    if bare.casefold() in _WORDS or bare in _BY_MASS:
         return True
     if formula_elements(word) or formula_elements(bare):
         return True

@@ -10,8 +10,8 @@ substance = words                        those of problemgen.grade.words: "NaCl"
 
 "0.5 mol C" may be carbon or degrees: the reading with the dimension asked for is taken, or else the
 shorter unit. Nothing is passed over that is not listed: "mol squared" is not read, and "g per mol" is g/mol. Behind a
-bare number no formula of one element stands first, since it may be a unit with a slip: "12 Mg" is refused. A percentage
-and a count such as "million" multiply no other unit but in front of it.
+bare number no formula of one element stands first, since it may be a unit with a slip: "12 Mg" is refused; nor does a
+name: "2 butanol" may be one. A percentage and a count such as "million" multiply no other unit but in front of it.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ from problemgen.chemistry.units import Dimension, Unit, read_unit
 from problemgen.errors import UnitError
 from problemgen.grade.numerals import TIMES
 from problemgen.grade.spelling import quoted
-from problemgen.grade.words import PUNCTUATION, are_names, formula_elements
+from problemgen.grade.words import BEHIND_NUMBER, PUNCTUATION, are_names, formula_elements
 
 __all__ = [
     "FOLDED_SPELLINGS",
@@ -296,7 +296,7 @@ def _is_substance(text: str, *, unit: Unit | None) -> bool:
     if len(words) > _MOST_WORDS:
         return False
     first = words[0]
-    may_be_unit = first in SPELLINGS or (unit is None and bool(formula_elements(first)))
+    may_be_unit = first in SPELLINGS or (unit is None and first.casefold() not in BEHIND_NUMBER)
     if may_be_unit and not (formula_elements(first) and _formula_is_free(first, unit)):
         return False
     return are_names(words)

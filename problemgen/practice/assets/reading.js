@@ -83,7 +83,8 @@ function labelBefore(side, asked) {
   const { label_before, plainly_label } = rules.reading;
   const before = label_before.match(side);
   const text = before ? withoutSpaces(before[0]) : "";
-  const named = before ? readLabel(text, asked) : null;
+  const isOpen = text.split("(").length !== text.split(")").length;
+  const named = before && !isOpen ? readLabel(text, asked) : null;
   if (named && (named.unit || plainly_label.fullmatch(text))) return [named, side.slice(before[0].length)];
   if (!/\p{Nd}/u.test(side)) throw new UnitError(side);
   return [NOTHING_BEHIND, side];

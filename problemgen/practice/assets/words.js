@@ -36,7 +36,8 @@ function isAnnounced(words, place) {
 export function isKnown(word) {
   const { by_mass, listed, locant, pieces } = rules.words;
   const bare = withoutMarks(word, "()[]'");
-  if (!bare || listed.has(bare.toLowerCase()) || by_mass.has(bare)) return true;
+  if (!bare) return !withoutMarks(word);
+  if (listed.has(bare.toLowerCase()) || by_mass.has(bare)) return true;
   if (elementsIn(word).length || elementsIn(bare).length) return true;
   const found = pieces.split(withoutMarks(word)).filter(Boolean);
   const named = found.filter((piece) => !locant.fullmatch(piece));

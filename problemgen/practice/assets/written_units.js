@@ -127,7 +127,7 @@ function isSubstance(behind, unit) {
   const words = text.split(/\s+/).map((word) => withoutMarks(word, "()[]") || word);
   if (words.length > most_words) return false;
   const [first] = words;
-  const mayBeUnit = isSpelling(first) || (unit === null && elementsIn(first).length > 0);
+  const mayBeUnit = isSpelling(first) || (unit === null && !rules.words.behind_number.has(first.toLowerCase()));
   const isFree = () => elementsIn(first).length > 0 && isFreeFormula(first, unit);
   if (mayBeUnit && !isFree()) return false;
   return areNames(words);
