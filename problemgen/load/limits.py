@@ -11,13 +11,16 @@ from pathlib import Path
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.record import Record
 
-__all__ = ["LARGEST_TABLE", "LAST_LINE", "LONGEST_ROW", "MOST_CELLS", "within_limits"]
+__all__ = ["LARGEST_TABLE", "LAST_COLUMN", "LAST_LINE", "LONGEST_ROW", "MOST_CELLS", "within_limits"]
 
 LARGEST_TABLE = 1 << 27
 """Bytes of a CSV file, and of any part of a workbook once it is unpacked."""
 
 LAST_LINE = 1 << 20
 """The last row that a sheet has in the spreadsheet programs in use: a file with more lines is no sheet's."""
+
+LAST_COLUMN = 1 << 14
+"""The last column likewise: XFD."""
 
 LONGEST_ROW = 1_000_000
 """Characters of a row, and so of a cell: spreadsheets hold 32,767 in a cell, an answer has some dozens."""
@@ -41,6 +44,8 @@ def within_limits(path: Path, records: Iterable[Record]) -> Iterator[Record]:
         faults = FaultLog(str(path)).at(f"line {record.line}")
         if length > LONGEST_ROW:
             faults.refuse("", f"a row of {length:,} characters", f"at most {LONGEST_ROW:,}", _ALONE)
+        if len(record.cells) > LAST_COLUMN:
+            faults.refuse("", f"a row of {len(record.cells):,} cells", f"at most {LAST_COLUMN:,}", _ALONE)
         if rows > _MOST_ROWS:
             faults.refuse("", f"more than {_MOST_ROWS:,} rows", "a table of no more rows", _PARTS)
         if cells > MOST_CELLS:

@@ -18,6 +18,8 @@ __all__ = ["Archive", "Handler", "Relation", "UnreadableWorkbookError"]
 
 _LARGEST_FILE = 1 << 25
 """Bytes of the archive: its list of parts is read at once, and takes ten times its own size in memory."""
+_MOST_PARTS = 10_000
+"""Parts of a workbook: one a sheet or a picture, and a dozen besides."""
 _CHUNK = 1 << 16
 _LONGEST_TAG = 1 << 18
 """Bytes of a tag: the parser begins it anew with each chunk, so that a tag without end would never be done with."""
@@ -70,6 +72,9 @@ class Archive:
             raise UnreadableWorkbookError(f"a workbook of more than {_LARGEST_FILE:,} bytes", _ALONE)
         with _damage_told("a workbook that cannot be read"):
             self._archive = zipfile.ZipFile(path)
+        if len(self._archive.filelist) > _MOST_PARTS:
+            self._archive.close()
+            raise UnreadableWorkbookError(f"a workbook of more than {_MOST_PARTS:,} parts", _ALONE)
 
     def __enter__(self) -> Self:
         """The archive itself."""

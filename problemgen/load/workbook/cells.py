@@ -12,6 +12,7 @@ from typing import TypeAlias
 from openpyxl.styles.numbers import is_date_format, is_timedelta_format
 from openpyxl.utils.datetime import from_excel, from_ISO8601
 
+from problemgen.load.record import typed
 from problemgen.load.workbook.archive import UnreadableWorkbookError
 from problemgen.load.workbook.book import Book, plain_number, unescaped
 from problemgen.load.workbook.shown_number import shown_number
@@ -49,10 +50,11 @@ def shown_cell(cell: Written, book: Book) -> tuple[str, str]:
     """
     if not cell.value:
         return ("(formula)", _NO_VALUE) if cell.has_formula else ("", "")
-    if cell.kind in ("inlineStr", "str", "e"):
-        return unescaped(cell.value), _ERROR if cell.kind == "e" else ""
-    if cell.kind == "s":
-        return _shared_text(cell.value, book), ""
+    if cell.kind in ("inlineStr", "str", "s"):
+        text = _shared_text(cell.value, book) if cell.kind == "s" else unescaped(cell.value)
+        return (text, "") if text.isascii() and "\0" not in text else typed(text)
+    if cell.kind == "e":
+        return cell.value, _ERROR
     if cell.kind == "b" and cell.value in _TRUTHS:
         return _TRUTHS[cell.value], ""
     if cell.kind == "d":

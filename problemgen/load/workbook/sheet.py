@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import NoReturn
 
 from problemgen.load.fault_log import FaultLog
-from problemgen.load.limits import LAST_LINE, LONGEST_ROW, MOST_CELLS, within_limits
+from problemgen.load.limits import LAST_COLUMN, LAST_LINE, LONGEST_ROW, MOST_CELLS, within_limits
 from problemgen.load.record import Record
 from problemgen.load.workbook.archive import Archive, UnreadableWorkbookError
 from problemgen.load.workbook.book import Book, TextParts, plain_number
@@ -20,8 +20,6 @@ _HEAD = 4096  # bytes in which text in UTF-16, but no archive, has shown what it
 _WIDE_TEXT = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 """Text in UTF-16 has zero bytes as well."""
 _ZIP, _COMPOUND = b"PK\x03\x04", bytes.fromhex("d0cf11e0a1b11ae1")
-_LAST_COLUMN = 1 << 14
-"""The last column that a sheet has in the spreadsheet programs in use: XFD."""
 _LETTERS = 26
 
 _EXPECTED = "a workbook (.xlsx) as a spreadsheet saves it, or a CSV file"
@@ -152,7 +150,7 @@ class _Rows:
         """A cell has a place, or the one behind the cell before."""
         written = attributes.get("r")
         column = self._column + 1 if written is None else _column(written)
-        if not self._column < column <= _LAST_COLUMN or not self._line:
+        if not self._column < column <= LAST_COLUMN or not self._line:
             raise self._refusal(f"a cell in no place: {(written or str(column))[:20]!r}")
         self._cells += 1
         if self._cells > MOST_CELLS:
