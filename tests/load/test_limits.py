@@ -18,7 +18,7 @@ from tests.support.damaged_workbooks import parts_of, sound_workbook
 
 SHEET, TEXTS = "xl/worksheets/sheet1.xml", "xl/sharedStrings.xml"
 LONGEST = 30
-"""Seconds after which a file stalls the program: these take one or two on a quiet machine, and took a minute and more."""
+"""Seconds after which a file stalls the program: these take one or two, and took a minute and more."""
 
 
 def with_stretch(path: Path, part: str, before: str, piece: str, count: int) -> Path:
