@@ -59,6 +59,7 @@ def test_a_unit_in_a_label(label: str, asked: str, unit: str) -> None:
             ("n(CO2(g))", "g"),
         ),
         *(
+            ("left after one portion", "g"),
             ("mole fraction", "1"),
             ("molar mass", "g/mol"),
             ("molar_mass KAl(SO4)2*12H2O", "g/mol"),
