@@ -34,7 +34,7 @@ _SHAPE = re.compile(r"(?:[^\W\d]|[ ()\[\]{}/%°·⋅×.,;:'*+^?\N{NO-BREAK SPACE
 # Names of quantities with a word in them that would be a unit or a number; the sheets print the last ones.
 _PHRASES = re.compile(
     r"\b(?:molar|mole|mol|molecular|formula|atom)[ -](?=mass|volume|amount|fraction|ratio|economy)"
-    r"|\bafter (?:one|two|three|four) (?:portion|dilution)s?(?!\w)"
+    r"|\b[Nn]o\.? of |\bafter (?:one|two|three|four) (?:portion|dilution)s?(?!\w)"
 )
 _LAST_BRACKET = re.compile(r"(.*?) ?[(\[](?:in )?((?:[^()\[\]]|\([^()\[\]]*\))+)[)\]]$", re.DOTALL)
 _IN = re.compile(r"(?:(.*) )?in (.+)", re.DOTALL)

@@ -48,7 +48,8 @@ _NOTE = re.compile(
     r"(?:s\.? ?f\.?|sig\.? ?figs?\.?|significant (?:figures|digits)|d\.? ?p\.?|decimal places)\)?\.?$",
     re.IGNORECASE,
 )
-_UNCERTAINTY = re.compile(r" ?(?:±|\+/-|\+-) ?[0-9]+(?:[.,][0-9]+)?(?:[eE][+-]?[0-9]+)?")
+_PLUS_MINUS = r"(?:±|\+/-|\+-) ?[0-9]+(?:[.,][0-9]+)?(?:[eE][+-]?[0-9]+)?"
+_UNCERTAINTY = re.compile(rf" ?\({_PLUS_MINUS}\)| ?{_PLUS_MINUS}")
 # Of a measured number: "39.5(1)" is 39.5 ± 0.1. Whole numbers are not written so: "12(2)" may be a product.
 _LAST_FIGURES = re.compile(r"([.,][0-9]+)\([0-9]{1,2}\)")
 _IN_BRACKETS = re.compile(r"^[(\[]([+-]?[.,]?[0-9][^()\[\]]*)[)\]]")
