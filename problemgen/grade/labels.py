@@ -43,6 +43,11 @@ _LAST_WORDS = re.compile(r"[ ,;]+")
 _SEPARATORS = re.compile(r"[\s_·⋅×*/+^()\[\]{}%°.,;:'?-]+")
 _SYMBOL = re.compile(r"(?:[^\W\d_]{1,2}|nRT)[0-9]{0,3}")
 _SYMBOL_OF = re.compile(r"(?:[^\W\d_]|Mr?|[Dd]elta)(?=[^\W\d_]{2})")
+# "percent_yield" is two words, "V_eq" one symbol.
+_UNDERSCORE = re.compile(r"_(?=[^\W\d_]{3})")
+_GAP = re.compile(r"\w[ (\[,;.:-]+\w")
+# Among other words: "molar mass M", but not "n aa".
+_SYMBOL_AMONG_WORDS = re.compile(r"(?:[^\W\d_]|Mr|M[Ww])[0-9]{0,3}")
 _FIGURES = re.compile(r"[0-9]{1,3}")
 _NO_SYMBOLS = frozenset({"no", "or", "to", "by", "up", "if", "et", "zu", "vs"})
 # Besides units, symbols of quantities: molar mass, concentration, time, a constant, force, entropy, height, energy.
@@ -64,6 +69,9 @@ RULES: Mapping[str, object] = {
     "separators": _SEPARATORS,
     "symbol": _SYMBOL,
     "symbol_of": _SYMBOL_OF,
+    "underscore": _UNDERSCORE,
+    "gap": _GAP,
+    "symbol_among_words": _SYMBOL_AMONG_WORDS,
     "figures": _FIGURES,
     "no_symbols": _NO_SYMBOLS,
     "symbols_too": _SYMBOLS_TOO,
@@ -85,7 +93,7 @@ def read_label(text: str, asked: Dimension) -> Behind | None:
     """
     if not (_SHAPE.fullmatch(text) and _NAMING.search(text)) or hides_number(text):
         return None
-    text = _PHRASES.sub("", _without_state(worded(text.strip(PUNCTUATION).replace("_", " "))))
+    text = _PHRASES.sub("", _without_state(worded(_UNDERSCORE.sub(" ", text.strip(PUNCTUATION)))))
     if not text:
         return NO_UNIT
     for head, written in _split(text):
@@ -146,25 +154,26 @@ def _is_head(text: str) -> bool:
         return False
     if are_names(words) and not any(_is_hidden_unit(word) for word in words):
         return True
-    return all(_is_symbol(word) or (is_known(word) and not _is_hidden_unit(word)) for word in words)
+    symbol = _SYMBOL_AMONG_WORDS if _GAP.search(text) else _SYMBOL
+    return all(_is_symbol(word, symbol) or (is_known(word) and not _is_hidden_unit(word)) for word in words)
 
 
 def _is_hidden_unit(word: str) -> bool:
     return word in SPELLINGS and not formula_elements(word) and not is_known(word)
 
 
-def _is_symbol(word: str) -> bool:
+def _is_symbol(word: str, pattern: re.Pattern[str]) -> bool:
     """Whether a word is a symbol, alone or with a substance: "m1", "pV", "nNaOH"."""
     if word.casefold() in _NO_SYMBOLS:
         return False
     if _FIGURES.fullmatch(word):
         return True
-    if _SYMBOL.fullmatch(word):
+    if pattern.fullmatch(word):
         # "MG" is a unit in the wrong case, and no symbol.
         is_unit = word in SPELLINGS or (len(word) > 1 and word.casefold() in FOLDED_SPELLINGS)
         return not is_unit or word in _SYMBOLS_TOO
     bare = word.lstrip("0123456789")
     if bare != word:
         return is_known(bare)
-    symbol = _SYMBOL_OF.match(word)
-    return symbol is not None and is_known(word[symbol.end() :])
+    of = _SYMBOL_OF.match(word)
+    return of is not None and is_known(word[of.end() :])

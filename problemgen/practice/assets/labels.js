@@ -7,9 +7,9 @@ import { NOTHING_BEHIND, hidesNumber, unitAndNames, worded, writtenUnit } from "
 
 /** What a text without a number of its own says: { unit, mended }, the unit null for none; null if it is not understood. */
 export function readLabel(label, asked) {
-  const { naming, phrases, shape, symbols_too } = rules.labels;
+  const { naming, phrases, shape, symbols_too, underscore } = rules.labels;
   if (!shape.fullmatch(label) || !naming.search(label) || hidesNumber(label)) return null;
-  const text = phrases.sub("", withoutState(worded(withoutMarks(label).replaceAll("_", " "))));
+  const text = phrases.sub("", withoutState(worded(underscore.sub(" ", withoutMarks(label)))));
   if (!text) return NOTHING_BEHIND;
   for (const [head, written] of splitsOf(text)) {
     const found = unitOf(written, asked);
@@ -57,7 +57,9 @@ function isHead(text) {
   const words = rules.labels.separators.split(text).filter(Boolean);
   if (!words.length) return false;
   if (areNames(words) && !words.some(isHiddenUnit)) return true;
-  return words.every((word) => isSymbol(word) || (isKnown(word) && !isHiddenUnit(word)));
+  const { gap, symbol, symbol_among_words } = rules.labels;
+  const pattern = gap.search(text) ? symbol_among_words : symbol;
+  return words.every((word) => isSymbol(word, pattern) || (isKnown(word) && !isHiddenUnit(word)));
 }
 
 const isHiddenUnit = (word) => isSpelling(word) && !elementsIn(word).length && !isKnown(word);
@@ -68,11 +70,11 @@ function isFolded(word) {
   return word.length > 1 && (folded.has(small) || folded_spellings.has(small));
 }
 
-function isSymbol(word) {
-  const { figures, no_symbols, symbol, symbol_of, symbols_too } = rules.labels;
+function isSymbol(word, pattern) {
+  const { figures, no_symbols, symbol_of, symbols_too } = rules.labels;
   if (no_symbols.has(word.toLowerCase())) return false;
   if (figures.fullmatch(word)) return true;
-  if (symbol.fullmatch(word)) return !(isSpelling(word) || isFolded(word)) || symbols_too.has(word);
+  if (pattern.fullmatch(word)) return !(isSpelling(word) || isFolded(word)) || symbols_too.has(word);
   const bare = word.replace(/^[0-9]+/, "");
   if (bare !== word) return isKnown(bare);
   const before = symbol_of.match(word);
