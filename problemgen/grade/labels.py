@@ -36,6 +36,8 @@ _PHRASES = re.compile(
     r"\b(?:molar|mole|mol|molecular|formula|atom)[ -](?=mass|volume|amount|fraction|ratio|economy)"
     r"|\b[Nn]o\.? of |\bafter (?:one|two|three|four) (?:portion|dilution)s?(?!\w)"
 )
+# "ca.39.5", but not "CuSO4.5H2O".
+_DECIMAL = re.compile(r"\.[0-9]+(?![0-9H])|[^\W\d],[0-9]")
 _LAST_BRACKET = re.compile(r"(.*?) ?[(\[](?:in )?((?:[^()\[\]]|\([^()\[\]]*\))+)[)\]]$", re.DOTALL)
 _IN = re.compile(r"(?:(.*) )?in (.+)", re.DOTALL)
 _OVER = re.compile(r"((?:[^/()\[\]]|\([^()]*\)|\[[^\[\]]*\])+?) ?/ ?(?:[(\[](.+)[)\]]|(.+))", re.DOTALL)
@@ -47,7 +49,7 @@ _SYMBOL_OF = re.compile(r"(?:[^\W\d_]|Mr?|[Dd]elta)(?=[^\W\d_]{2})")
 _UNDERSCORE = re.compile(r"_(?=[^\W\d_]{3})")
 _GAP = re.compile(r"\w[ (\[,;.:-]+\w")
 # Among other words: "molar mass M", but not "n aa".
-_SYMBOL_AMONG_WORDS = re.compile(r"(?:[^\W\d_]|Mr|M[Ww])[0-9]{0,3}")
+_SYMBOL_AMONG_WORDS = re.compile(r"(?:[^\W\d_]|Mr|M[Ww])[0-9₀-₉]{0,3}")
 _FIGURES = re.compile(r"[0-9]{1,3}")
 _NO_SYMBOLS = frozenset({"no", "or", "to", "by", "up", "if", "et", "zu", "vs"})
 # Besides units, symbols of quantities: molar mass, concentration, time, a constant, force, entropy, height, energy.
@@ -62,6 +64,7 @@ RULES: Mapping[str, object] = {
     "naming": _NAMING,
     "shape": _SHAPE,
     "phrases": _PHRASES,
+    "decimal": _DECIMAL,
     "last_bracket": _LAST_BRACKET,
     "in": _IN,
     "over": _OVER,
@@ -91,7 +94,7 @@ def read_label(text: str, asked: Dimension) -> Behind | None:
     >>> read_label("n(NaCl)/mmol", (("amount", 1),)).unit.text
     'mmol'
     """
-    if not (_SHAPE.fullmatch(text) and _NAMING.search(text)) or hides_number(text):
+    if not (_SHAPE.fullmatch(text) and _NAMING.search(text)) or hides_number(text) or _DECIMAL.search(text):
         return None
     text = _PHRASES.sub("", _without_state(worded(_UNDERSCORE.sub(" ", text.strip(PUNCTUATION)))))
     if not text:

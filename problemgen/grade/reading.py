@@ -38,9 +38,10 @@ ReadingStatus: TypeAlias = Literal["number", "ambiguous", "unreadable", "wrong_d
 
 _SIDES = re.compile(r"[=~]")
 _LEADS = re.compile(
-    r"(?:c\.|(?:about|approximately|approx|appx|circa|ca|roughly|around|nearly|equals|equal to|is|are|the|my|final"
+    r"(?:(?:c|ca|approx|appx|ans)\.|(?:about|approximately|approx|appx|circa|ca"
+    r"|roughly|around|nearly|equals|equal to|is|are|the|my|final"
     r"|answer|ans|result|it is|it's|i got|i get|we get|theoretical|actual|yield|mass|amount|volume"
-    r"|concentration|density|molar mass|temperature|pressure)(?!\w| ?/))[.:, ]*",
+    r"|concentration|density|molar mass|temperature|pressure)(?!\w| ?/))(?:[: ]|[.,](?![0-9]))*",
     re.IGNORECASE,
 )
 _NOTE = re.compile(
@@ -55,7 +56,7 @@ _LAST_FIGURES = re.compile(r"([.,][0-9]+)\([0-9]{1,2}\)")
 _IN_BRACKETS = re.compile(r"^[(\[]([+-]?[.,]?[0-9][^()\[\]]*)[)\]]")
 _SECOND_IN_BRACKETS = re.compile(r" \((?=[+-]?[.,]?[0-9])([^()]*)\)$")
 _MARK = re.compile(
-    r"(?:[0-9]{0,2}[A-Za-z]|[0-9]{1,2}\.?|[ivx]{2,4})\)[.:]? ?(?=\S)|[a-f]\. (?=[+-]?[0-9])"
+    r"(?:[0-9]{0,2}[A-Za-z]|[0-9]{1,2}\.?|[ivx]{2,4})\)[.:]? ?(?=\S)|[0-9]{1,2}[a-z]: ?(?=\S)|[a-f]\. (?=[+-]?[0-9])"
     r"|(?:[Pp]art|[Qq]uestion|[Pp]roblem|[Qq]) ?[0-9a-z]{1,3}[:.)] ?(?=\S)"
     r"|\((?:[0-9]{1,2}|[ivx]{2,4})\) ?(?=[+-]?[.,]?[0-9])"
 )
@@ -66,6 +67,9 @@ _LABEL_BEFORE = re.compile(r"[^0-9]*[^\W\d].*?[ )\]](?=[+-]?[.,]?[0-9])|[^\w]*% 
 _LONGEST_MARK = 16
 # Without "=" behind it, a letter or a name may be anything: "x 5", "iron 3".
 _PLAINLY_LABEL = re.compile(r"of .*|[mncVMTpPwρη][0-9]?(?:[(_].*)?", re.DOTALL)
+# Not one quantity, but what becomes of some: "n + m", "-n", "n^2". "m = n × M = …" works with a quantity named before.
+_RELATION = re.compile(r"^[+-]|\w[+×*][^\W\d]|\w [+×*-] [^\W\d]|\^ ?[2-9]|\w ?[·×*] ?[0-9](?![0-9]*H2O)")
+_BRACKETED = re.compile(r"\([^()]*\)|\[[^\[\]]*\]")
 _INEQUALITY = frozenset("<>≤≥≠≪≫")
 
 RULES: Mapping[str, object] = {
@@ -81,6 +85,8 @@ RULES: Mapping[str, object] = {
     "starts_with_number": _STARTS_WITH_NUMBER,
     "label_before": _LABEL_BEFORE,
     "plainly_label": _PLAINLY_LABEL,
+    "relation": _RELATION,
+    "bracketed": _BRACKETED,
     "inequality": _INEQUALITY,
 }
 """What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
@@ -190,11 +196,13 @@ def _stated_amount(plain: str, asked: Unit, decimal_mark: str) -> _Quantity:
     if not _INEQUALITY.isdisjoint(plain):
         raise NumberError("An inequality is not an answer; write one number.")
     label, quantities = NO_UNIT, list[_Quantity]()
-    for side in _SIDES.split(_without_mark(plain)):
+    for place, side in enumerate(_SIDES.split(_without_mark(plain))):
         # Behind an amount a label has no figures: "0.25 mol = n", not "0.25 mol = n13".
         may_be_label = not (quantities and any(map(str.isdecimal, side)))
         said, rest = _unlabelled(side.strip(), asked.dimension, may_be_label=may_be_label)
         label = same_unit(said, label) if said.unit else label
+        if not (rest or said.unit) and (quantities or not place) and _RELATION.search(_BRACKETED.sub("", side.strip())):
+            raise UnitError(f"{quoted(side)} is no single quantity; write the number that is asked for.")
         if rest:
             quantities += _stated(rest, asked, decimal_mark)
     if not quantities:

@@ -99,12 +99,12 @@ _WORDS = BEHIND_NUMBER | _ARTICLES | {word.casefold() for word in _listed(_NAMES
 # Whoever writes one of them behind "of" does not name a substance.
 _MEANING = frozenset(
     _listed("""
-half halves third thirds quarter quarters double twice triple thrice dozen dozens tens hundred hundreds thousand
-thousands millions billions zero one two three four five six seven eight nine ten eleven twelve thirteen
-fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy eighty ninety each
-every both either neither not no none never negative minus plus times divided multiplied squared cubed square
-cube root power inverse reciprocal per or and to oder und between less more than least most without except
-maybe perhaps possibly what which
+error errors uncertainty half halves third thirds quarter quarters double twice triple thrice dozen dozens tens
+hundred hundreds thousand thousands millions billions zero one two three four five six seven eight nine ten
+eleven twelve thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty
+seventy eighty ninety each every both either neither not no none never negative minus plus times divided
+multiplied squared cubed square cube root power inverse reciprocal per or and to oder und between less more than
+least most without except maybe perhaps possibly what which
 """)
 )
 

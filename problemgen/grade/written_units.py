@@ -105,6 +105,7 @@ _FREE_FIGURE = re.compile(rf"(?:^|[\s(\[+/:;,±-]|(?<![^\W\d_]){TIMES})[.,]?[0-9
 _LOCANTS = re.compile(r"(?<![\w.,])[0-9]{1,2}(?:,[0-9]{1,2})*-(?=[^\W\d_])")
 _HYDRATE = re.compile(r"(?<=[\w)\]]) ?[·⋅•*] ?(?=[0-9]{0,2} ?H2O)")
 _POWER = re.compile(r"(?<=[^\W\d_])(?:\^-?|-)[0-9](?!\w)")
+_IN_BRACKETS = re.compile(r"^\(([^()]*)\)$")
 _IN_UNIT = re.compile(r"(?:^|(?<=[ )]))\(?in ")
 # A share or a count is no unit that another one is multiplied by: "mol %" is no amount.
 _SHARES = frozenset({"%", "ppm", "ppb"})
@@ -145,6 +146,7 @@ RULES: Mapping[str, object] = {
     "locants": _LOCANTS,
     "hydrate": _HYDRATE,
     "power": _POWER,
+    "in_brackets": _IN_BRACKETS,
     "in_unit": _IN_UNIT,
     "shares": _SHARES,
     "counts": _COUNTS,
@@ -244,6 +246,7 @@ def written_unit(text: str) -> Behind | None:
     """The unit that a text is, with a remark where it was mended; None if it is none."""
     if _OTHER_MARKS.search(text):
         return None
+    text = _IN_BRACKETS.sub(r"\1", text)
     mended: list[str] = []
     remarks: list[str] = []
     last = 0

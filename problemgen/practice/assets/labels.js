@@ -7,8 +7,8 @@ import { NOTHING_BEHIND, hidesNumber, unitAndNames, worded, writtenUnit } from "
 
 /** What a text without a number of its own says: { unit, mended }, the unit null for none; null if it is not understood. */
 export function readLabel(label, asked) {
-  const { naming, phrases, shape, symbols_too, underscore } = rules.labels;
-  if (!shape.fullmatch(label) || !naming.search(label) || hidesNumber(label)) return null;
+  const { decimal, naming, phrases, shape, symbols_too, underscore } = rules.labels;
+  if (!shape.fullmatch(label) || !naming.search(label) || hidesNumber(label) || decimal.search(label)) return null;
   const text = phrases.sub("", withoutState(worded(underscore.sub(" ", withoutMarks(label)))));
   if (!text) return NOTHING_BEHIND;
   for (const [head, written] of splitsOf(text)) {

@@ -36,10 +36,13 @@ function statedAmount(plain, asked, decimalMark) {
   if ([...plain].some((sign) => rules.reading.inequality.has(sign))) throw new NumeralError("an inequality");
   let label = NOTHING_BEHIND;
   const quantities = [];
-  for (const side of rules.reading.sides.split(withoutMark(plain))) {
+  const { bracketed, relation, sides } = rules.reading;
+  for (const [place, side] of sides.split(withoutMark(plain)).entries()) {
     const mayBeLabel = !(quantities.length && /\p{Nd}/u.test(side));
     const [said, rest] = withoutLabel(withoutSpaces(side), asked, mayBeLabel);
     if (said.unit) label = sameUnit(said, label);
+    const isLabel = !rest && !said.unit && (quantities.length > 0 || place === 0);
+    if (isLabel && relation.search(bracketed.sub("", withoutSpaces(side)))) throw new UnitError(side);
     if (rest) quantities.push(...statedIn(rest, asked, decimalMark));
   }
   if (!quantities.length) throw new NumeralError("no number");

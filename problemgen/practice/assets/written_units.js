@@ -78,9 +78,10 @@ export function unitAndNames(text) {
 }
 
 /** The unit that a text is: { unit, mended }; null if it is none. */
-export function writtenUnit(text) {
-  const { other_marks, run } = rules.written_units;
-  if (other_marks.search(text)) return null;
+export function writtenUnit(written) {
+  const { in_brackets, other_marks, run } = rules.written_units;
+  if (other_marks.search(written)) return null;
+  const text = in_brackets.sub("\\1", written);
   let known = true;
   const spelled = run.sub((letters) => {
     const symbol = symbolOf(letters);
