@@ -118,7 +118,7 @@ APPROXIMATIONS: tuple[Part, ...] = (
     *_all("", "≈ ", "≈", "~", "~ ", "ca. ", "ca ", "approx. ", "approx ", "approximately ", "about ", "roughly "),
     *_all("", "around ", "circa ", "c. ", "∼", "≃ ", "≅ ", rare=True),
     *_all("", "> ", "< ", "≥ ", "≤ ", ">", "at least ", "at most ", "more than ", "less than ", "up to ", asks=True),
-    *_all("", "not ", "half of ", "half ", "twice ", "double ", "a third of ", "over ", "under ", "max. ", asks=True),
+    *_all("", "not ", "half of ", "half ", "twice ", "double ", "a third of ", "over ", "under ", asks=True),
     *_all("", "min. ", "log ", "ln ", "two times ", "just under ", "below ", "above ", "/", "×", asks=True),
 )
 
@@ -135,7 +135,7 @@ TAILS: tuple[Part, ...] = (
         "", " negative", " maybe forty", " or forty", " or 45", ", maybe 45", ", 45", " x 2", " × 2", " * 2", asks=True
     ),
     *_all("", " each", " per tube", " per person", " halved", " doubled", " million", asks=True),
-    *_all("", " hundred", " dozen", " or more", " or less", " at least", " at most", " minimum", " maximum", asks=True),
+    *_all("", " hundred", " dozen", " or more", " or less", " at least", " at most", " minimum", asks=True),
     *_all("", " plus 2", " minus 2", " + 2", " - 2", " less 2 %", " more than that", " too much", " not", asks=True),
     *_all(
         "", " is wrong", " wrong, 45", " no 45", " sorry 45", " instead of 45", " not 45", " → 45", " | 45", asks=True
