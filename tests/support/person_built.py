@@ -35,6 +35,13 @@ def _ends() -> Iterator[Cell]:
             yield composed(label, _NONE, _NUMERAL, Part(other, other), _NONE)
 
 
+def _approximations() -> Iterator[Cell]:
+    for about in APPROXIMATIONS:
+        yield composed(_NONE, about, _NUMERAL, _UNIT, _NONE)
+        yield composed(_NONE, about, _NUMERAL, _NONE, _NONE)
+        yield composed(_NONE, about, Part(".0395", "0.0395"), Part("mol", "mol"), _NONE)
+
+
 def _tails() -> Iterator[Cell]:
     for tail in TAILS:
         yield composed(_NONE, _NONE, _NUMERAL, _UNIT, tail)
@@ -55,8 +62,8 @@ BUILT: tuple[Family, ...] = (
     Family("label that changes the meaning", _said(_labels(), read=False)),
     Family("the same unit at both ends", _said(_ends(), read=True)),
     Family("two units that disagree", _said(_ends(), read=False)),
-    Family("about", _said((composed(_NONE, one, _NUMERAL, _UNIT, _NONE) for one in APPROXIMATIONS), read=True)),
-    Family("bound or factor", _said((composed(_NONE, one, _NUMERAL, _UNIT, _NONE) for one in APPROXIMATIONS), False)),
+    Family("about", _said(_approximations(), read=True)),
+    Family("bound or factor", _said(_approximations(), read=False)),
     Family("word behind", _said(_tails(), read=True)),
     Family("word behind that changes the meaning", _said(_tails(), read=False)),
 )

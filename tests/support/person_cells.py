@@ -56,6 +56,8 @@ _KNOWN: Mapping[str, tuple[str, Mapping[str, int], str]] = {
     "kg/mol": ("1e3", _MOLAR_MASS, "g/mol"),
     "g/mL": ("1e3", _DENSITY, "g/mL"),
     "g/L": ("1", _DENSITY, "g/mL"),
+    "mol/kg": ("1e-3", {"amount": 1, "mass": -1}, "mmol"),
+    "mmol/h": (f"1/{3600 * 1000}", {"amount": 1, "time": -1}, "mmol"),
     "K": ("1", {"temperature": 1}, "°C"),
     "%": ("1e-2", {}, "%"),
 }

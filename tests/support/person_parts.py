@@ -132,16 +132,16 @@ TAILS: tuple[Part, ...] = (
         "", " squared", " cubed", " divided by two", " divided by 2", " times two", " times 2", " thousand", asks=True
     ),
     *_all(
-        "", " negative", " maybe forty", " or forty", " or 45", ", maybe 45", ", 45", " x 2", " × 2", " * 2", asks=True
+        "", " negative", " maybe forty", " or forty", " or 95", ", maybe 95", ", 95", " x 2", " × 2", " * 2", asks=True
     ),
-    *_all("", " each", " per tube", " per person", " halved", " doubled", " million", asks=True),
+    *_all("", " each", " per tube", " per person", " halved", " doubled", asks=True),
     *_all("", " hundred", " dozen", " or more", " or less", " at least", " at most", " minimum", asks=True),
     *_all("", " plus 2", " minus 2", " + 2", " - 2", " less 2 %", " more than that", " too much", " not", asks=True),
     *_all(
-        "", " is wrong", " wrong, 45", " no 45", " sorry 45", " instead of 45", " not 45", " → 45", " | 45", asks=True
+        "", " is wrong", " wrong, 95", " no 95", " sorry 95", " instead of 95", " not 95", " → 95", " | 95", asks=True
     ),
-    *_all("", " (45)", " [45]", " and 45", " & 45", " vs 45", " to 45", "-45", "–45", "; 45", " 45", asks=True),
-    *_all("", " and a half", " and two thirds", " to the power of two", " per hour", " inverse", " ± ", "+", asks=True),
+    *_all("", " (95)", " [95]", " and 95", " & 95", " vs 95", " to 95", "-95", "–95", "; 95", " 95", asks=True),
+    *_all("", " and a half", " and two thirds", " to the power of two", " inverse", " ± ", "+", asks=True),
 )
 
 
@@ -149,7 +149,7 @@ def composed(label: Part, about: Part, numeral: Part, unit: Part, tail: Part, ga
     """The parts in a row, and what a person takes: the number, in the unit that is stated, if only one is.
 
     A part that cannot be read, or two units that differ, make them ask. No part may mean another thing beside
-    another, as "2 × " does before "10^-2", or "/2" behind "40": those stand in the table alone.
+    another, as "2 × " does before "10^-2", "/2" behind "40", or "(45)" behind "4e1": those stand in the table alone.
     """
     parts = (label, about, numeral, unit, tail)
     text = f"{label.text}{about.text}{numeral.text}{gap if unit.text else ''}{unit.text}{tail.text}"

@@ -83,6 +83,7 @@ _NUMBERS = (
             *reads("0.0395 mol", "ans. .0395 mol", "Ans.: .0395 mol", "n: .0395 mol", "a) .0395 mol", "≈ .0395 mol"),
             *reads("0.0395 mol", "1) .0395 mol", "approx. .0395 mol", "-> .0395 mol", "n. .0395 mol", "i. .0395 mol"),
             *reads("-0.0395 mol", "-.0395 mol", "−.0395 mol", "n = -.0395 mol"),
+            *reads("0.395", "about .395", "Ans .395", "answer .395", "ca .395", "~.395", "roughly .395"),
             *reads("0.0395", ".0395", "c. .0395", "ca. .0395", "n .0395", "b. .0395", "no. .0395", "eq. .0395"),
         ),
         tolerated="a point on its own: to ask is safe, to lose it is not",

@@ -53,7 +53,8 @@ WORDS: tuple[Family, ...] = (
             *reads("39.5 mL", "V = 39.5 mL", "V(NaOH) = 39.5 mL", "V1 = 39.5 mL", "V2: 39.5 mL"),
             *reads("298 K", "T = 298 K", "T: 298 K"),
             *reads("0.395 mol/L", "c = 0.395 M", "[NaOH] = 0.395 M", "c(NaOH) = 0.395 mol/L", "C = 0.395 M"),
-            *reads("39.5", "A: 39.5", "c = 39.5", "C) 39.5", "g) 39.5", "m) 39.5", "(g) 39.5", "l) 39.5"),
+            *asks("(g) 39.5"),  # the seventh part, or grams
+            *reads("39.5", "A: 39.5", "c = 39.5", "C) 39.5", "g) 39.5", "m) 39.5", "l) 39.5"),
         ),
     ),
     Family(
@@ -66,7 +67,6 @@ WORDS: tuple[Family, ...] = (
                 "sqrt(n) = 39.5",
                 "1/n: 39.5 mmol",
                 "n or m: 39.5 mmol",
-                "n² (mmol²): 39.5",
             ),
             *(
                 "minus n = 39.5 mmol",
@@ -174,14 +174,14 @@ WORDS: tuple[Family, ...] = (
     ),
     Family(
         "words that make a unit another",
-        asks(
-            "39.5 mmol per mL",
-            "39.5 mmol per mole",
-            "39.5 mmol per g",
-            "39.5 mmol %",
-            "39.5 mmol percent",
-            "39.5 % of 2 mol",
+        (
+            *reads("39.5 mol/L", "39.5 mmol per mL", "39.5 mmol/mL", asked="mmol"),
+            *reads("39.5 mol/kg", "39.5 mmol per g", "39.5 mmol/g", "39.5 mmol per gram"),
+            *reads("39.5 mmol/h", "39.5 mmol per hour", "39.5 mmol/h"),
+            *asks("39.5 mmol %", "39.5 mmol percent", "39.5 % of 2 mol", "39.5 mmol per", "39.5 mmol million"),
+            *asks("39.5 mmol per tube of 2 mL", "39.5 mmol a day", "39.5 mmol per cent", "39.5 mmol per dozen"),
         ),
+        tolerated="another unit than the one asked for: to ask is safe, to pass over a part of it is not",
     ),
     Family(
         "words that qualify",
