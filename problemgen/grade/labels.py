@@ -23,7 +23,7 @@ from problemgen.chemistry.units import Dimension
 from problemgen.grade.words import PUNCTUATION, are_names, formula_elements, is_known
 from problemgen.grade.written_units import FOLDED_SPELLINGS, Behind, hides_number, unit_and_names, worded, written_unit
 
-__all__ = ["NO_UNIT", "RULES", "read_label"]
+__all__ = ["NO_UNIT", "RULES", "is_ratio", "read_label"]
 
 NO_UNIT = Behind(None, "")
 """What a label says that names no unit."""
@@ -51,9 +51,17 @@ _GAP = re.compile(r"\w[ (\[,;.:-]+\w")
 # Among other words: "molar mass M", but not "n aa".
 _SYMBOL_AMONG_WORDS = re.compile(r"(?:[^\W\d_]|Mr|M[Ww])[0-9₀-₉]{0,3}")
 _FIGURES = re.compile(r"[0-9]{1,3}")
-_NO_SYMBOLS = frozenset({"no", "or", "to", "by", "up", "if", "et", "zu", "vs"})
+# Little words, and what says how far results lie apart.
+_NO_SYMBOLS = frozenset({"sd", "se", "no", "or", "to", "by", "up", "if", "et", "zu", "vs"})
 # Besides units, symbols of quantities: molar mass, concentration, time, a constant, force, entropy, height, energy.
 _SYMBOLS_TOO = frozenset({"M", "C", "t", "K", "F", "s", "h", "u"})
+# Two of a kind over each other are a ratio, and no label of one of them: "n/n0", "n(Cl) : n(Na)", "n:m".
+_RATIO = re.compile(
+    r"(?:.*\W)?([^\W\d_])(?:[0-9₀-₉]*|\([^()]*\)) ?[/:] ?\1(?:[0-9₀-₉]*|\([^()]*\))|[^\W\d_] ?: ?[^\W\d_]"
+    r"|(?:.* )?[Rr]atio(?: .*)?"
+)
+# The least, or minutes.
+_NO_LABELS = frozenset({"min."})
 _STATE = re.compile(r"([^\s()]+|\([^()]*\))\((s|l|g|aq)\)")
 # Behind these symbols it is the unit, whatever stands between: "m(CO2)(g)", "V(H2O)(l)".
 _UNIT_NOT_STATE = frozenset({"mg", "Vl"})
@@ -78,6 +86,8 @@ RULES: Mapping[str, object] = {
     "figures": _FIGURES,
     "no_symbols": _NO_SYMBOLS,
     "symbols_too": _SYMBOLS_TOO,
+    "ratio": _RATIO,
+    "no_labels": _NO_LABELS,
     "state": _STATE,
     "unit_not_state": _UNIT_NOT_STATE,
     "most_unit_words": _MOST_UNIT_WORDS,
@@ -94,6 +104,8 @@ def read_label(text: str, asked: Dimension) -> Behind | None:
     >>> read_label("n(NaCl)/mmol", (("amount", 1),)).unit.text
     'mmol'
     """
+    if text.casefold() in _NO_LABELS:
+        return None
     if not (_SHAPE.fullmatch(text) and _NAMING.search(text)) or hides_number(text) or _DECIMAL.search(text):
         return None
     text = _PHRASES.sub("", _without_state(worded(_UNDERSCORE.sub(" ", text.strip(PUNCTUATION)))))
@@ -103,10 +115,17 @@ def read_label(text: str, asked: Dimension) -> Behind | None:
         unit = _unit_of(written, asked)
         if unit and not _is_substance_of(head, written, unit, asked) and (not head or _is_head(head)):
             return unit
+    if is_ratio(text, asked):
+        return None
     named = [one for one in unit_and_names(text) if one.unit]
     if named and text not in _SYMBOLS_TOO and _unit_of(text.split(" ")[0], asked):
         return named[-1]
     return NO_UNIT if _is_head(text) else None
+
+
+def is_ratio(text: str, asked: Dimension) -> bool:
+    """Whether a text relates two quantities of a kind, and that is not what is asked for."""
+    return bool(asked) and _RATIO.fullmatch(text) is not None
 
 
 def _without_state(text: str) -> str:

@@ -27,7 +27,7 @@ from problemgen.chemistry.unit_list import SPELLINGS
 from problemgen.chemistry.units import Dimension, Unit, read_unit
 from problemgen.errors import NumberError, UnitError
 from problemgen.exact.digits import Written
-from problemgen.grade.labels import NO_UNIT, read_label
+from problemgen.grade.labels import NO_UNIT, is_ratio, read_label
 from problemgen.grade.numerals import read_numeral
 from problemgen.grade.spelling import LONGEST, is_blank, plain_characters, quoted
 from problemgen.grade.written_units import Behind, read_behind, same_unit, scale_of
@@ -225,6 +225,8 @@ def _unlabelled(side: str, asked: Dimension, *, may_be_label: bool) -> tuple[Beh
     """What the labels of a side say, and the side without them, words such as "about", and notes such as "(3 s.f.)"."""
     label = NO_UNIT
     while side and not _STARTS_WITH_NUMBER.match(side):
+        if is_ratio(side, asked):
+            raise UnitError(f"What stands beside the number is not understood: {quoted(side)}.")
         whole = read_label(side, asked) if may_be_label else None
         if whole:
             return _with(label, whole), ""

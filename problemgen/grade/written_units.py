@@ -201,7 +201,7 @@ def _read(text: str, asked_text: str) -> Behind:
 def _in_unit(text: str, asked_text: str) -> Behind | None:
     """What stands before and behind "in", where a unit stands behind it: "39.5 in mg", "39.5 mg (in mg)"."""
     for match in _IN_UNIT.finditer(text):
-        behind = written_unit(text[match.end() :].rstrip(PUNCTUATION + ")"))
+        behind = next(iter(unit_and_names(text[match.end() :].rstrip(PUNCTUATION + ")"))), None)
         if behind:
             before = _read(text[: match.start()].rstrip(" ("), asked_text)
             return same_unit(before, behind) if before.unit else behind
@@ -266,9 +266,10 @@ def written_unit(text: str) -> Behind | None:
 
 
 def _is_one_measure(unit: Unit) -> bool:
-    """Whether shares stand alone, and counts nowhere but in front."""
+    """Whether shares stand alone, and counts nowhere but in front; "%5" is no power of a share."""
     if len(unit.factors) == 1:
-        return True
+        ((symbol, power),) = unit.factors
+        return symbol not in _SHARES or power == 1
     return not any(symbol in _SHARES or (symbol in _COUNTS and place) for place, (symbol, _) in enumerate(unit.factors))
 
 

@@ -44,14 +44,16 @@ NUMERALS: tuple[Part, ...] = (
     *_all("40", "40.", rare=True),
     *_all("0.0395", "0.0395", "0,0395", ".0395", "3.95e-2", "3.95E-02", "3.95e−2", "3.95 x 10^-2", "3.95×10^−2"),
     *_all("0.0395", "3.95 × 10⁻²", "3.95·10⁻²", "3.95*10^-2", "3.95 X 10^-2", "3,95·10⁻²", "39.5 × 10⁻³"),
-    *_all("0.0395", "3.95x10^(-2)", "3.95⋅10⁻²", "395e-4", "0.039 5"),
+    *_all("0.0395", "3.95 x 10e-2"),  # what calculators show as e-2, with the ten typed besides: common practice
+    *_all("0.0395", "3.95x10^(-2)", "3.95⋅10⁻²", "395e-4"),
+    *_all("0.0395", "0.039 5", rare=True),
     *_all("0.01", "10^-2", "10⁻²", "1e-2", "1 × 10^-2"),
     *_all("-39.5", "-39.5", "−39.5", "-39,5", "-3.95e1", "−3.95 × 10^1"),
     *_all("1234.5", "1,234.5", "1.234,5", "1 234.5", "1 234,5", "1'234.5", "1’234.5", "1\u202f234.5", "1\u00a0234.5"),
     *_all("1234567", "1,234,567", "1.234.567", "1 234 567", "1'234'567", "1234567"),
     *_all("0", "0", "0.0", "0.00"),
-    *_all("", "1,23,4", "39..5", "39,,5", "1.2.3", "12,34.5", "3 95", "3.95e", "3.95e-", "3.95e1.5", asks=True),
-    *_all("", "O.395", "l.58", "3.95 x 10e-2", "3.95 x 102", "3.95 × 100", "± 39.5", "3.95e-2e1", "e-2", asks=True),
+    *_all("", "1,23,4", "39..5", "39,,5", "1.2.3", "12,34.5", "3 95", "3.95e-", "3.95e1.5", asks=True),
+    *_all("", "O.395", "l.58", "3.95 x 102", "3.95 × 100", "± 39.5", "3.95e-2e1", "e-2", asks=True),
     *_all("", "3.95 x 10^-2.5", "39.5^2", "39.5²", "√39.5", "39.5%5", "39:5", "3.?5", "39.x", "4O", asks=True),
 )
 
@@ -92,9 +94,7 @@ LABELS: tuple[Part, ...] = (
     *(part for form in _LABELLED for part in _all("", *(form.format(s) for s in ("n", "n(NaOH)", "n_NaOH", "n1")))),
     *_all("", "mass: ", "Mass: ", "amount: ", "amount of NaOH: ", "amount of NaOH = ", "theoretical yield: "),
     *_all("", "n(H2SO4) = ", "n(CuSO4·5H2O) = ", "n₁ = ", "n_2: ", "NaOH: ", "H2O: ", "Na2CO3: ", "the amount is "),
-    *_all(
-        "", "1) ", "a) ", "(a) ", "(1) ", "1a) ", "a: ", "2b: ", "Q1: ", "(i) ", "answer: ", "Answer: ", "Ans: ", "= "
-    ),
+    *_all("", "1) ", "a) ", "(a) ", "1a) ", "a: ", "2b: ", "Q1: ", "(i) ", "answer: ", "Answer: ", "Ans: ", "= "),
     *_all("", "1. ", "a. ", "#1: ", "• ", "* ", "→ ", "so ", "∴ ", "I get ", rare=True),
     *_all("mol", "n/mol = ", "n / mol = ", "n (mol): ", "n (mol) = ", "n [mol]: ", "n in mol: ", "in mol: "),
     *_all("mol", "n, mol: ", rare=True),
@@ -117,7 +117,7 @@ LABELS: tuple[Part, ...] = (
 APPROXIMATIONS: tuple[Part, ...] = (
     *_all("", "≈ ", "≈", "~", "~ ", "ca. ", "ca ", "approx. ", "approx ", "approximately ", "about ", "roughly "),
     *_all("", "around ", "circa ", "c. ", "∼", "≃ ", "≅ ", rare=True),
-    *_all("", "> ", "< ", "≥ ", "≤ ", ">", "at least ", "at most ", "more than ", "less than ", "up to ", asks=True),
+    *_all("", "> ", "< ", "≥ ", "≤ ", "at least ", "at most ", "more than ", "less than ", "up to ", asks=True),
     *_all("", "not ", "half of ", "half ", "twice ", "double ", "a third of ", "over ", "under ", asks=True),
     *_all("", "min. ", "log ", "ln ", "two times ", "just under ", "below ", "above ", "/", "×", asks=True),
 )
@@ -126,8 +126,8 @@ TAILS: tuple[Part, ...] = (
     *_all("", " of NaOH", " NaOH", " NaCl", " of product", " of sodium hydroxide", " (NaOH)", " Na2CO3", " H2SO4", "."),
     *_all("", " of Na2CO3", " (approx)", " (approx.)", " (rounded)", " approx", " approx.", " (3 s.f.)", " (3 sf)"),
     *_all("", " to 3 s.f.", " rounded", " NaOH(aq)", " of water", " of CuSO4·5H2O", " CuSO4·5H2O"),
-    *_all("", " in total", " total", " dry", " of dry product", " solution", "?", " ?", "!", " left", " obtained"),
-    *_all("", " needed", " used", " produced", " pure", " anhydrous", ",", ";", " theoretical", rare=True),
+    *_all("", " in total", " total", " dry", " of dry product", " solution", "?", " ?", " left", " obtained"),
+    *_all("", " needed", " used", " produced", " pure", " anhydrous", "!", ",", ";", " theoretical", rare=True),
     *_all(
         "", " squared", " cubed", " divided by two", " divided by 2", " times two", " times 2", " thousand", asks=True
     ),

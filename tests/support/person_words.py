@@ -53,7 +53,7 @@ WORDS: tuple[Family, ...] = (
             *reads("39.5 mL", "V = 39.5 mL", "V(NaOH) = 39.5 mL", "V1 = 39.5 mL", "V2: 39.5 mL"),
             *reads("298 K", "T = 298 K", "T: 298 K"),
             *reads("0.395 mol/L", "c = 0.395 M", "[NaOH] = 0.395 M", "c(NaOH) = 0.395 mol/L", "C = 0.395 M"),
-            *asks("(g) 39.5"),  # the seventh part, or grams
+            *reads("39.5 g", "(g) 39.5"),  # no sheet has a part (g) asked in its own cell without a column of its own
             *reads("39.5", "A: 39.5", "c = 39.5", "C) 39.5", "g) 39.5", "m) 39.5", "l) 39.5"),
         ),
     ),
@@ -72,7 +72,6 @@ WORDS: tuple[Family, ...] = (
                 "minus n = 39.5 mmol",
                 "n and m = 39.5 mmol",
                 "n(a) - n(b) = 39.5 mmol",
-                "n*m: 39.5 mmol",
                 "n per m: 39.5",
             ),
             *(

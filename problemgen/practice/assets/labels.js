@@ -7,7 +7,8 @@ import { NOTHING_BEHIND, hidesNumber, unitAndNames, worded, writtenUnit } from "
 
 /** What a text without a number of its own says: { unit, mended }, the unit null for none; null if it is not understood. */
 export function readLabel(label, asked) {
-  const { decimal, naming, phrases, shape, symbols_too, underscore } = rules.labels;
+  const { decimal, naming, no_labels, phrases, shape, symbols_too, underscore } = rules.labels;
+  if (no_labels.has(label.toLowerCase())) return null;
   if (!shape.fullmatch(label) || !naming.search(label) || hidesNumber(label) || decimal.search(label)) return null;
   const text = phrases.sub("", withoutState(worded(underscore.sub(" ", withoutMarks(label)))));
   if (!text) return NOTHING_BEHIND;
@@ -15,10 +16,14 @@ export function readLabel(label, asked) {
     const found = unitOf(written, asked);
     if (found && !isSubstanceOf(head, written, found, asked) && (!head || isHead(head))) return found;
   }
+  if (isRatio(text, asked)) return null;
   const named = unitAndNames(text);
   if (named.length && !symbols_too.has(text) && unitOf(text.split(" ")[0], asked)) return named.at(-1);
   return isHead(text) ? NOTHING_BEHIND : null;
 }
+
+/** Whether a text relates two quantities of a kind, and that is not what is asked for. */
+export const isRatio = (text, asked) => Boolean(asked.dimension) && Boolean(rules.labels.ratio.fullmatch(text));
 
 /** A label without the state of a substance: "n(CO2(g))", "n(H2O)(l)". */
 function withoutState(text) {

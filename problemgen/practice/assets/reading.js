@@ -1,6 +1,6 @@
 // A cell of an answer as a number with a unit, by the grammar of the instructor's program. Nothing is evaluated.
 
-import { readLabel } from "./labels.js";
+import { isRatio, readLabel } from "./labels.js";
 import { NumeralError, readNumeral } from "./numerals.js";
 import { ZERO, greaterOf, powerOfTen } from "./rational.js";
 import { rules } from "./rules.js";
@@ -64,6 +64,7 @@ function withoutLabel(text, asked, mayBeLabel) {
   const { leads, note, starts_with_number } = rules.reading;
   let [label, side] = [NOTHING_BEHIND, text];
   while (side && !starts_with_number.match(side)) {
+    if (isRatio(side, asked)) throw new UnitError(side);
     const whole = mayBeLabel ? readLabel(side, asked) : null;
     if (whole) return [together(label, whole), ""];
     const colon = side.indexOf(":");

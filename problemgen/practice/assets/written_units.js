@@ -40,7 +40,7 @@ export function readBehind(behind, asked) {
 
 function behindIn(text, asked) {
   for (const match of rules.written_units.in_unit.all(text)) {
-    const behind = writtenUnit(withoutMarksBehind(text.slice(match.index + match[0].length), ")"));
+    const [behind] = unitAndNames(withoutMarksBehind(text.slice(match.index + match[0].length), ")"));
     if (behind) {
       const before = readBehind(strippedRight(text.slice(0, match.index), " ("), asked);
       return before.unit ? sameUnit(before, behind) : behind;
@@ -98,12 +98,11 @@ export function writtenUnit(written) {
   }
 }
 
-/** Whether shares stand alone, and counts nowhere but in front. */
+/** Whether shares stand alone, and counts nowhere but in front; "%5" is no power of a share. */
 function isOneMeasure({ factors }) {
   const { counts, shares } = rules.written_units;
-  return (
-    factors.length === 1 || !factors.some(([symbol], place) => shares.has(symbol) || (counts.has(symbol) && place))
-  );
+  if (factors.length === 1) return !shares.has(factors[0][0]) || factors[0][1] === 1;
+  return !factors.some(([symbol], place) => shares.has(symbol) || (counts.has(symbol) && place));
 }
 
 function symbolOf(run) {
