@@ -1,26 +1,42 @@
 """The command line: reads arguments and runs one command of `problemgen.commands`.
 
 Exit codes: 0 done; 1 not done, or answers not accepted; 2 wrong usage; 3 done, but something needs a look;
-130 interrupted.
+128 and the number of the signal where the run was ended from outside (130: interrupted at the keyboard).
 """
 
 from __future__ import annotations
 
+import signal
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 from importlib import import_module
+from types import FrameType
+from typing import NoReturn
 
-from problemgen.commands.arguments import parser
-from problemgen.commands.console import FAILED, INTERRUPTED, say
+from problemgen.commands.console import ENDED, FAILED, say
 from problemgen.errors import FaultsError, ProblemgenError
+from problemgen.write.endings import ENDINGS, HEARD, WRITTEN, undisturbed
 
-__all__ = ["main"]
+__all__ = ["main", "program"]
+
+
+def program() -> NoReturn:
+    """The command line as a program of its own: what asks it to end is heard as an interruption at the keyboard is."""
+    heard = [number for number in ENDINGS if signal.getsignal(number) is not signal.SIG_IGN]
+    for number in heard:
+        signal.signal(number, _interrupt)
+    code = main()
+    for number in heard:  # all is said and done
+        signal.signal(number, signal.SIG_IGN)
+    sys.exit(code)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command and return the exit code. Only the command that is run is loaded: some take a second to."""
+    WRITTEN.clear()
     try:
-        options = parser().parse_args(arguments)
+        options = import_module("problemgen.commands.arguments").parser().parse_args(arguments)
         code: int = import_module(f"problemgen.commands.{options.module}").run(options)
     except FaultsError as error:
         count = len(error.faults)
@@ -31,14 +47,28 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except ProblemgenError as error:
         say(str(error))
         return FAILED
-    except KeyboardInterrupt:
-        say("interrupted; nothing was written")
-        return INTERRUPTED
+    except KeyboardInterrupt as error:
+        return _interrupted(error)
     except BrokenPipeError:
         sys.stderr.close()
         return FAILED
     return code
 
 
+def _interrupt(number: int, _: FrameType | None) -> None:
+    HEARD.append(number)
+    raise KeyboardInterrupt(number)
+
+
+def _interrupted(error: KeyboardInterrupt) -> int:
+    """Clear what is aside, and say what was written; a second interruption is heard when that is done."""
+    with undisturbed():
+        import_module("problemgen.write.files").give_up()
+        whole = f"written, and whole: {', '.join(map(str, WRITTEN))}"
+        with suppress(OSError):  # the terminal is closed
+            say(f"interrupted; {whole if WRITTEN else 'nothing was written'}")
+    return ENDED + int(error.args[0] if error.args else signal.SIGINT)
+
+
 if __name__ == "__main__":
-    sys.exit(main())
+    program()

@@ -71,7 +71,7 @@ PINNED: dict[str, list[str]] = {
     "pipeline.check": ["CheckReport", "check"],
     "pipeline.mark": ["ClassResults", "MarkingReport", "MarkingRequest", "class_results", "mark", "mark_set"],
     "pipeline.solve": ["SolvedAnswer", "SolvedProblem", "solve", "solve_problems", "solved"],
-    "cli": ["main"],
+    "cli": ["main", "program"],
 }
 
 

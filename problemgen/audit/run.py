@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import multiprocessing
 import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor, as_completed
+from concurrent.futures import as_completed
 from functools import lru_cache
 from pathlib import Path
 from typing import TypeAlias
@@ -23,6 +22,7 @@ from problemgen.load.banks import load_banks
 from problemgen.load.templates import load_template
 from problemgen.model.banks import Banks
 from problemgen.model.template import Template
+from problemgen.write.processes import helpers
 
 __all__ = ["Task", "audit", "audited"]
 
@@ -48,13 +48,9 @@ def _worked(tasks: Sequence[Task]) -> Iterator[TemplateAudit]:
     if workers < 2:
         yield from map(_audited_file, tasks)
         return
-    with ProcessPoolExecutor(workers, multiprocessing.get_context("spawn")) as pool:
-        running = [pool.submit(_audited_file, task) for task in tasks]
-        try:
-            for one in as_completed(running):
-                yield one.result()
-        finally:
-            pool.shutdown(wait=True, cancel_futures=True)
+    with helpers(workers) as pool:
+        for one in as_completed([pool.submit(_audited_file, task) for task in tasks]):
+            yield one.result()
 
 
 @lru_cache(maxsize=1)

@@ -55,6 +55,8 @@ def _build(one: argparse.ArgumentParser) -> None:
     one.add_argument("--redraw", action="append", default=[], metavar="PROBLEM", help=anew)
     lost = "the secret of the earlier run is lost: keep what is printed, and go on with another one"
     one.add_argument("--new-secret", action="store_true", help=lost)
+    shown = "the set has a secret that comes with the program: build it all the same, for nobody's marks"
+    one.add_argument("--demonstration", action="store_true", help=shown)
     one.add_argument("--session", type=_count, metavar="N", help="print the sheets of one session alone")
     one.add_argument("--section", metavar="NAME", help="print the sheets of one section alone")
     layout = "with lines for the working, or two columns without (default: what set.toml says, else roomy)"
@@ -80,6 +82,8 @@ def _grade(one: argparse.ArgumentParser) -> None:
     _add_set(one)
     codes = "codes in the place of names and ids; codes.csv tells which is whose"
     one.add_argument("--anonymous", action="store_true", help=codes)
+    names = "feedback under file names that nobody can guess; mail-merge.csv tells whose each is"
+    one.add_argument("--unguessable", action="store_true", help=names)
     _add_quiet(one)
 
 

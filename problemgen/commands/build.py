@@ -23,6 +23,7 @@ def run(options: argparse.Namespace) -> int:
             replace=options.replace,
             redraw=tuple(options.redraw),
             new_secret=options.new_secret,
+            demonstration=options.demonstration,
             session=options.session,
             section=options.section,
             layout=options.layout,

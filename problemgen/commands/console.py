@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import sys
 
-__all__ = ["DONE", "FAILED", "INTERRUPTED", "LOOK", "say"]
+__all__ = ["DONE", "ENDED", "FAILED", "LOOK", "say"]
 
-DONE, FAILED, LOOK, INTERRUPTED = 0, 1, 3, 130
-"""Exit codes; 2, wrong usage, is argparse's own."""
+DONE, FAILED, LOOK, ENDED = 0, 1, 3, 128
+"""Exit codes; 2, wrong usage, is argparse's own. To the last, the number of the signal that ended the run is added."""
 
 
 def say(*lines: str) -> None:

@@ -25,6 +25,7 @@ def run(options: argparse.Namespace) -> int:
             set_folder=options.set_folder,
             columns=options.columns,
             anonymous=options.anonymous,
+            unguessable=options.unguessable,
             solutions=not options.without_solutions,
             pdf=not options.no_pdf,
             replace=options.replace,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -17,6 +18,7 @@ from problemgen.load.documents import keep_faults
 from problemgen.load.fault_log import FaultLog
 from problemgen.model.answers import ANSWERS_FORM, FORMAT, STUDENT_FORM, VERSION, KeyHead, ProblemKey, StudentKey
 from problemgen.model.file_types import FileForm
+from problemgen.model.from_secret import UNSIGNED, fits
 from problemgen.model.truths import Truth
 from problemgen.plan.forms import form_of
 
@@ -25,6 +27,7 @@ __all__ = ["ANSWERS_FILE", "Answers"]
 ANSWERS_FILE = "answers.json"
 _AGAIN = "Build the set again, or restore the file from a copy."
 _FOOT = b'],"digest":'
+_DIGESTS = re.compile(rb'\],"digest":"(sha256:[0-9a-f]{64})","signature":"((?:hmac-sha256:[0-9a-f]{64})?)"\}\n')
 
 R = TypeVar("R")
 
@@ -54,6 +57,7 @@ class Answers:
             self._sheets: dict[tuple[str, int], str] = {}
             self._having: dict[tuple[str, ...], tuple[str, ...]] = {}
             self._problems: dict[tuple[str, int], tuple[str, ...]] = {}
+            self._signed = ("", UNSIGNED)
             self.head, self._places = self._scanned()
         except BaseException:
             self._file.close()
@@ -89,6 +93,11 @@ class Answers:
         owned |= {one.column: problem for problem, own in self.head.own.items() for one in own}
         every = {mine: frozenset(column for column in owned if owned[column] not in mine) for mine in self._having}
         return {entry: every[mine] for entry, mine in self._problems.items() if every[mine]}
+
+    def is_signed_with(self, secret: bytes) -> bool:
+        """Whether whoever built the file had this secret, and nothing was changed since."""
+        digest, found = self._signed
+        return fits(found, secret, digest)
 
     def student(self, student: str, attempt: int = 1) -> StudentKey:
         """One student's keys for an attempt, with the windows that are accepted.
@@ -169,8 +178,10 @@ class Answers:
         digest.update(held.rstrip(b"\n"))
         if not line:
             self._refuse("a file that ends too early", "the file as it was built")
-        if line != b'%b"sha256:%b"}\n' % (_FOOT, digest.hexdigest().encode()):
+        match = _DIGESTS.fullmatch(line)
+        if match is None or match[1].decode() != f"sha256:{digest.hexdigest()}":
             self._refuse("contents that do not fit the digest", "the file as it was built")
+        self._signed = (match[1].decode(), match[2].decode())
         if self._file.read(1):
             self._refuse("text behind the last line", "the file as it was built")
 

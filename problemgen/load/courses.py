@@ -12,6 +12,7 @@ It is found by walking up from a file or folder inside. Without one there is onl
 
 from __future__ import annotations
 
+import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -25,7 +26,7 @@ from problemgen.load.resources import banks_folder, templates_folder
 from problemgen.load.set_documents import COURSE_FILE, SET_FILE, CourseDocument
 from problemgen.model.banks import Banks
 
-__all__ = ["Course", "course_of", "template_ids"]
+__all__ = ["Course", "course_of", "shipped_secrets", "template_ids"]
 
 
 def template_ids(folder: Path) -> dict[str, Path]:
@@ -35,6 +36,12 @@ def template_ids(folder: Path) -> dict[str, Path]:
         for path in sorted(folder.rglob("*.toml"))
         if path.relative_to(folder).parts[0] not in ("sets", "layouts")
     }
+
+
+def shipped_secrets() -> frozenset[bytes]:
+    """The published secrets of the sets that come with the program."""
+    documents = (tomllib.loads((folder / SET_FILE).read_text(encoding="utf-8")) for folder in Course().sets.values())
+    return frozenset(one["demonstration_secret"].encode() for one in documents if "demonstration_secret" in one)
 
 
 def course_of(place: Path) -> Course:

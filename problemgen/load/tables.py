@@ -10,7 +10,7 @@ from pathlib import Path
 from problemgen.load.csv_text import CsvText
 from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.load.record import HEAD_ROWS, Record, Source, header_of, named_like
-from problemgen.load.workbook.sheet import WorkbookSheet, is_workbook
+from problemgen.load.workbook_sheet import WorkbookSheet, is_workbook
 
 __all__ = ["Row", "Table", "sure_rows"]
 

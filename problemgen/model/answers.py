@@ -55,7 +55,7 @@ __all__ = [
 ]
 
 FORMAT: Literal["problemgen answers"] = "problemgen answers"
-VERSION: Literal[3] = 3
+VERSION: Literal[4] = 4
 
 ColumnName: TypeAlias = Annotated[str, Field(pattern=r"^[1-9][0-9]*[a-z]+$")]
 """The column of a part in the responses: the problem's number and the part's letter."""
@@ -300,7 +300,7 @@ class AnswersFile:
     format: Literal["problemgen answers"]
     """What kind of file this is."""
 
-    version: Literal[3]
+    version: Literal[4]
     """The version of the format. Files of another version cannot be read as they are."""
 
     head: KeyHead
@@ -311,6 +311,10 @@ class AnswersFile:
 
     digest: Annotated[str, Field(pattern="^sha256:[0-9a-f]{64}$")]
     """The SHA-256 digest of all bytes of the file before the line that holds it, its line break left out."""
+
+    signature: Annotated[str, Field(pattern="^(hmac-sha256:[0-9a-f]{64})?$")]
+    """HMAC-SHA256 of the digest with a key derived from the set's secret: who has that can tell whether the file is as
+    it was built."""
 
 
 ANSWERS_FORM = FileForm(AnswersFile)

@@ -18,6 +18,7 @@ from problemgen.load.fault_log import nearest
 from problemgen.model.answers import StudentKey
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.arguments import AnyPath, checked
+from problemgen.pipeline.built import open_built
 from problemgen.pipeline.problems import Problem, key_problem
 from problemgen.pipeline.set_rules import mark_by_set
 
@@ -40,7 +41,7 @@ class AnswerBook:
                 faults of the set.toml that it was built from, whose policies hold.
         """
         self._path = folder / ANSWERS_FILE
-        self._answers = Answers(self._path)
+        self._answers = open_built(folder).answers
         mark_by_set(self._answers, folder, None)
         self._close = weakref.finalize(self, self._answers.__exit__)
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import secrets
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass
@@ -11,13 +10,11 @@ from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError
 from problemgen.load.answers import ANSWERS_FILE, Answers
-from problemgen.load.fault_log import FaultLog
 from problemgen.load.resources import layouts
-from problemgen.load.set_documents import SET_FILE
-from problemgen.make.draws import fingerprint
 from problemgen.model.problem_set import Layout, ProblemSet, Student
 from problemgen.pipeline.arguments import AnyPath, HowMany, checked, path_or_none
 from problemgen.pipeline.build_inputs import BuildRequest, build_inputs
+from problemgen.pipeline.built import SECRET_FILE
 from problemgen.pipeline.earlier import bound_files, built_entries
 from problemgen.pipeline.making import Making
 from problemgen.pipeline.outlets.building import building_outlets
@@ -25,20 +22,11 @@ from problemgen.pipeline.outlets.building.choice import Choice
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
 from problemgen.pipeline.printed import Printed, printed_before, some
 from problemgen.pipeline.progress import Progress, silent
+from problemgen.pipeline.secret import secret_of
 from problemgen.write.files import Staging
 from problemgen.write.pdf import Job, compile_all
 
 __all__ = ["BuildReport", "build", "build_set"]
-
-_SECRET_FILE = "secret"  # noqa: S105 - a file's name
-
-_SHORTEST_SECRET = 32
-"""Bytes: 128 bits even where they are written as hexadecimal digits. Ours have 64."""
-
-_RECOVER = (
-    "Put the file back from a copy; or build with --new-secret: all numbers that are printed stay, and who has none "
-    "yet gets some from a new secret."
-)
 
 
 @dataclass(frozen=True)
@@ -66,6 +54,7 @@ def build(
     replace: bool = False,
     redraw: Sequence[str] = (),
     new_secret: bool = False,
+    demonstration: bool = False,
     session: HowMany | None = None,
     section: str | None = None,
     layout: Layout | None = None,
@@ -78,8 +67,9 @@ def build(
     our columns; `count` makes so many variants without names. Files of an earlier build are replaced only with
     `replace`: numbers that it has printed stay, and so do typed answers; `redraw` names problems that are drawn anew
     all the same. Where the secret of an earlier build is lost, `new_secret` makes another one for those who have no
-    numbers yet. `session` and `section` have only those sheets printed; what marking needs is written for the whole
-    class. `layout` is "roomy" or "compact" (default: the set's); with `worked_key`, the worked solution of every
+    numbers yet. `demonstration` says that a secret which comes with the program, and which everybody can read, is
+    meant all the same. `session` and `section` have only those sheets printed; what marking needs is written for the
+    whole class. `layout` is "roomy" or "compact" (default: the set's); with `worked_key`, the worked solution of every
     variant is written. `progress` is told what is being done, how much of it is, and how much there is.
 
     Raises:
@@ -101,6 +91,7 @@ def build(
         replace=replace,
         redraw=tuple(redraw),
         new_secret=new_secret,
+        demonstration=demonstration,
         session=session,
         section=section,
         layout=layout,
@@ -119,7 +110,7 @@ def build_set(request: BuildRequest, progress: Progress) -> BuildReport:
     printed.check(loaded.folder, problem_set, entries)
     if request.roster is not None or request.count is not None:
         printed.check_roster(request.roster, [student.id for student in students])
-    secret, new_secret = _secret(request, loaded.folder, problem_set, printed)
+    secret, new_secret = secret_of(request, loaded.folder, problem_set, printed)
     making = Making(problem_set, secret, printed)
     if request.wanted != Choice():
         _check_unchanged(request.out / ANSWERS_FILE, inputs)
@@ -145,7 +136,7 @@ def build_set(request: BuildRequest, progress: Progress) -> BuildReport:
                 staging.supersede(bound_files(request.out))
         _write(run, outlets)
         if new_secret:
-            staging.write(_SECRET_FILE, secret, private=True)
+            staging.write(SECRET_FILE, secret, private=True)
     return BuildReport(
         out=request.out,
         students=len(students),
@@ -220,32 +211,3 @@ def _jobs(run: BuildingRun, outlets: Sequence[BuildingOutlet], waiting: dict[str
             for job in outlet.take(made):
                 waiting[job.name] = outlet
                 yield job
-
-
-def _secret(request: BuildRequest, folder: Path, problem_set: ProblemSet, printed: Printed) -> tuple[bytes, bool]:
-    """The set's secret, and whether it is new: published for a demonstration, kept from an earlier build, or made.
-
-    Raises FaultsError where numbers were printed from another: new students might then get what somebody has already.
-    """
-    path, before = request.out / _SECRET_FILE, printed.head.issued.secret if printed.head is not None else ""
-    if request.new_secret and problem_set.demonstration_secret is None:
-        return secrets.token_hex(32).encode(), True
-    if problem_set.demonstration_secret is not None:
-        secret = problem_set.demonstration_secret.encode()
-        if before and fingerprint(secret) != before:
-            hint = "Put the old one back, or build into another folder."
-            expected = "the one that the printed numbers were drawn from"
-            FaultLog(str(folder / SET_FILE)).refuse("demonstration_secret", "another secret", expected, hint)
-        return secret, False
-    if path.is_file():
-        secret = path.read_bytes()
-        if len(secret) < _SHORTEST_SECRET:
-            found = f"a secret of {len(secret)} bytes"
-            FaultLog(str(path)).refuse("", found, f"{_SHORTEST_SECRET} bytes or more", _RECOVER)
-    elif before:
-        FaultLog(str(path)).refuse("", "no secret", "the one that the printed numbers were drawn from", _RECOVER)
-    else:
-        return secrets.token_hex(32).encode(), True
-    if before and fingerprint(secret) != before:
-        FaultLog(str(path)).refuse("", "another secret", "the one that the printed numbers were drawn from", _RECOVER)
-    return secret, False

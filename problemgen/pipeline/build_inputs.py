@@ -30,8 +30,9 @@ class BuildRequest:
     """What to build: the set's folder or name, the output folder, and who for (the set's roster, another, a number).
 
     `columns` tells how the roster names our columns. `redraw` are problems, by name or number, whose printed numbers
-    are given up; `new_secret` replaces a secret that is lost. What is printed may be one session's sheets or one
-    section's; `layout` goes before the set's, and `worked_key` has the worked key written where the set does not.
+    are given up; `new_secret` replaces a secret that is lost; `demonstration` lets one that everybody can read be used.
+    What is printed may be one session's sheets or one section's; `layout` goes before the set's, and `worked_key` has
+    the worked key written where the set does not.
     """
 
     folder: Path
@@ -42,6 +43,7 @@ class BuildRequest:
     replace: bool = False
     redraw: Sequence[str] = ()
     new_secret: bool = False
+    demonstration: bool = False
     session: int | None = None
     section: str | None = None
     layout: Layout | None = None

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import multiprocessing
 import os
 import pickle
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -30,6 +28,7 @@ from problemgen.pipeline.progress import Progress
 from problemgen.pipeline.template_trial import tried
 from problemgen.plan.law import Law
 from problemgen.plan.laws import LAWS
+from problemgen.write.processes import helpers
 
 __all__ = ["CheckReport", "check"]
 
@@ -184,19 +183,15 @@ def _checked(templates: Mapping[str, Path], banks: Banks) -> Iterator[tuple[str,
     named = list(templates.items())
     pieces = [named[start : start + _PIECE] for start in range(0, len(named), _PIECE)]
     packed = pickle.dumps(banks)
-    with ProcessPoolExecutor(workers - 1, multiprocessing.get_context("spawn")) as pool:
+    with helpers(workers - 1) as pool:
         waiting = [pool.submit(_check_piece, packed, piece) for piece in pieces]
-        try:
-            # The others begin with the first piece, a second from now; meanwhile this process takes the last ones.
-            while waiting:
-                last = waiting.pop()
-                if last.cancel():
-                    yield from ((name, _check_template(banks, name, path)) for name, path in pieces[len(waiting)])
-                else:
-                    yield from last.result()
-        finally:
-            for one in waiting:
-                one.cancel()
+        # The others begin with the first piece, a second from now; meanwhile this process takes the last ones.
+        while waiting:
+            last = waiting.pop()
+            if last.cancel():
+                yield from ((name, _check_template(banks, name, path)) for name, path in pieces[len(waiting)])
+            else:
+                yield from last.result()
 
 
 def _check_piece(packed: bytes, piece: Sequence[tuple[str, Path]]) -> list[tuple[str, _Checked]]:

@@ -23,9 +23,21 @@ Entry = tuple[str, int]
 """A student's id and the number of an attempt."""
 
 
+_DEVICES = frozenset(("con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(1, 10))))
+"""What Windows takes for a device, whatever stands behind a point ("Naming Files, Paths, and Namespaces")."""
+
+
 def file_stem(student: str, attempt: int) -> str:
-    """What a student's files of an attempt are called: the id, from the second attempt on with its number."""
-    return student if attempt == 1 else f"{student}-{attempt}"
+    """What a student's files of an attempt are called: the id, from the second attempt on with its number.
+
+    An id that Windows takes for a device has a ~ in it, which no id has.
+
+    >>> file_stem("a01", 1), file_stem("a01", 2), file_stem("con.7", 1)
+    ('a01', 'a01-2', 'con~.7')
+    """
+    stem = student if attempt == 1 else f"{student}-{attempt}"
+    device, point, rest = stem.partition(".")
+    return f"{device}~{point}{rest}" if device.casefold() in _DEVICES else stem
 
 
 def bound_files(folder: Path) -> list[str]:

@@ -8,11 +8,12 @@ from pathlib import Path
 
 from problemgen.grade.meant import explain_meant
 from problemgen.grade.overriding import overridden
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.answers import ANSWERS_FILE
 from problemgen.load.responses import Responses
 from problemgen.model.answers import StudentKey
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.answer_book import unknown
+from problemgen.pipeline.built import open_built
 from problemgen.pipeline.decisions import decisions_for, means_for
 from problemgen.pipeline.set_rules import mark_by_set
 from problemgen.render.explanation import explanation_blocks
@@ -47,7 +48,8 @@ def explain(request: ExplanationRequest) -> Iterator[str]:
             is not in the set.
     """
     folder, student, part = request.folder, request.student, request.part
-    with Answers(folder / ANSWERS_FILE) as answers:
+    built = open_built(folder)
+    with built as answers:
         rules = mark_by_set(answers, folder, request.set_folder)
         known = {one.casefold(): one for one in answers.students}
         if student.casefold() not in known:
@@ -71,7 +73,7 @@ def explain(request: ExplanationRequest) -> Iterator[str]:
         templates = {problem.problem: answers.head.templates[problem.template] for problem in key.problems}
     title = ", ".join(filter(None, (answers.head.title, answers.head.attempts.told(key.attempt))))
     yield f"{key.name} ({key.student}), {title}; {', '.join(map(str, request.responses))}"
-    yield from (*rules.to_look_at, *rules.notes)
+    yield from filter(None, (*rules.to_look_at, *rules.notes, built.doubt))
     for one, result in zip(explanations, decided.parts, strict=True):
         if part.lower() in ("", result.label):
             yield from text_lines(explanation_blocks(templates[result.problem], replace(one, result=result)))

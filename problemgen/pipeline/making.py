@@ -54,7 +54,7 @@ class Making:
 
     def __init__(self, problem_set: ProblemSet, secret: bytes, printed: Printed | None = None) -> None:
         """The set and its secret decide every number that is not on paper already."""
-        self._set, self._secret, self._printed = problem_set, secret, printed or Printed()
+        self._set, self.secret, self._printed = problem_set, secret, printed or Printed()
         self._corrected: defaultdict[tuple[str, str], list[str]] = defaultdict(list)
         self._makers: dict[tuple[str, str], Maker] = {}
         self._tolerances = Tolerances()
@@ -73,7 +73,7 @@ class Making:
     @property
     def issued(self) -> Issued:
         """What the next build of the folder has to know."""
-        return self._printed.issued(self._set, fingerprint(self._secret))
+        return self._printed.issued(self._set, fingerprint(self.secret))
 
     def rejections(self) -> Mapping[tuple[str, str], Rejections]:
         """What the rules turned away, by problem and template."""
@@ -142,7 +142,7 @@ class Making:
         chosen: dict[int, list[str]] = {}
         for student in students:
             names = within(self._set.term, "template", self._set.id, draw, student)
-            numbers = draw_numbers(self._secret, names, 1)
+            numbers = draw_numbers(self.secret, names, 1)
             chosen.setdefault(int(indices(numbers, len(problem.templates))[0]), []).append(student)
         for index, ones in sorted(chosen.items()):
             yield from self._maker(problem, problem.templates[index], draw).variants(ones)
@@ -150,7 +150,7 @@ class Making:
     def _maker(self, problem: SetProblem, template: Template, draw: str) -> Maker:
         key = problem.id, template.id
         if key not in self._makers:
-            stream = Stream(self._secret, self._set.id, draw, term=self._set.term)
+            stream = Stream(self.secret, self._set.id, draw, term=self._set.term)
             printed = () if problem.own else self._printed.given(problem, template)
             self._makers[key] = Maker(template, stream, for_all=problem.same_for_all, printed=printed)
         return self._makers[key]
@@ -171,7 +171,7 @@ class Making:
         if printed is not None and not self._printed.is_redrawn((student.id, attempt)):
             code = printed.code
         else:
-            code = sheet_code(self._secret, self._set.term, self._set.id, drawn)
+            code = sheet_code(self.secret, self._set.term, self._set.id, drawn)
         shown = "" if unshown_section else section
         return Made(student, code, student.id if missing else name, variants, attempt, shown)
 

@@ -11,8 +11,9 @@ from problemgen.grade.judge import judge_student
 from problemgen.grade.meant import judge_meant
 from problemgen.grade.overriding import overridden
 from problemgen.grade.own_data import with_own_data
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.answers import Answers
 from problemgen.load.columns import load_columns
+from problemgen.load.fault_log import FaultLog
 from problemgen.load.resources import layouts
 from problemgen.load.responses import Responses
 from problemgen.load.whose_rows import about_columns
@@ -22,10 +23,12 @@ from problemgen.model.means import Means
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.anonymity import Anonymity, check_no_ids_told
 from problemgen.pipeline.arguments import AnyPath, Paths, as_paths, checked, path_or_none
+from problemgen.pipeline.built import SECRET_FILE, Built, open_built
 from problemgen.pipeline.decisions import decisions_for, means_for
 from problemgen.pipeline.earlier import file_stem, marked_entries
 from problemgen.pipeline.outlets.marking import marking_outlets
 from problemgen.pipeline.outlets.marking.codes import CodesTable
+from problemgen.pipeline.outlets.marking.mail_merge import MAIL_MERGE_FILE
 from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices, MarkingOutlet, MarkingRun
 from problemgen.pipeline.outlets.marking.tables import GRADES_FILE
 from problemgen.pipeline.progress import Progress, silent
@@ -84,6 +87,7 @@ def mark(
     set_folder: AnyPath | None = None,
     columns: AnyPath | None = None,
     anonymous: bool = False,
+    unguessable: bool = False,
     solutions: bool = True,
     pdf: bool = True,
     replace: bool = False,
@@ -95,11 +99,13 @@ def mark(
     folder, "grades-anonymous" with `anonymous`, which writes codes in the place of names. `overrides` holds the
     instructor's own decisions, and `means` what cells mean that cannot be read; without them, overrides.csv and
     means.csv of the folder do. Policies and points are those that set.toml has now, in `set_folder` or where the set
-    was built from; what differs from the build is told. `columns` tells how a form's export names the columns. Feedback
-    goes without worked solutions or PDF where these are not wanted.
+    was built from; what differs from the build is told. `columns` tells how a form's export names the columns. With
+    `unguessable`, feedback has file names that nobody can guess, and mail-merge.csv tells whose each is. Feedback goes
+    without worked solutions or PDF where these are not wanted.
 
     Raises:
-        FaultsError: for faults of answers.json, the responses, the decisions, the meanings or the mapping of columns.
+        FaultsError: for faults of answers.json, the responses, the decisions, the meanings or the mapping of columns,
+            and for unguessable names without the set's secret.
         OutputError: for an output folder that cannot be written, or holds grades that would be replaced, or, for a
             marking without names, holds pages that tell ids.
     """
@@ -109,7 +115,7 @@ def mark(
         responses=as_paths(responses),
         out=default if out is None else Path(out),
         replace=replace,
-        feedback=FeedbackChoices(pdf=pdf, solutions=solutions),
+        feedback=FeedbackChoices(pdf=pdf, solutions=solutions, unguessable=unguessable),
         overrides=path_or_none(overrides),
         means=path_or_none(means),
         set_folder=path_or_none(set_folder),
@@ -121,11 +127,13 @@ def mark(
 
 def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
     """Mark the responses to a built set; it raises what `mark` does."""
-    with Answers(request.folder / ANSWERS_FILE) as answers:
+    built = open_built(request.folder)
+    with built as answers:
         rules = mark_by_set(answers, request.folder, request.set_folder)
         decisions = decisions_for(request.folder, request.overrides, answers)
         means = means_for(request.folder, request.means, answers)
         responses = _responses(request, answers)
+        _check_names(request, built)
         anonymity = Anonymity(answers) if request.anonymous else None
         if anonymity is not None:
             check_no_ids_told(request.out, (file_stem(*entry) for entry in answers.entries))
@@ -133,12 +141,13 @@ def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
         absent = len(answers.students) - len(marked)
         head = replace(answers.head, roster_columns=()) if anonymity is not None else answers.head
         with Staging(request.out, replace=request.replace) as staging, ExitStack() as stack:
-            outlets = marking_outlets(MarkingRun(staging, stack, head, layouts(), request.feedback))
+            outlets = marking_outlets(MarkingRun(staging, stack, head, layouts(), request.feedback, built.secret))
             codes = CodesTable(staging) if anonymity is not None else None
             staging.expect(name for outlet in outlets for name in outlet.early)
             if request.replace:
                 earlier = marked_entries(request.out / GRADES_FILE)
                 staging.supersede(name for outlet in outlets for name in outlet.names(earlier))
+                staging.supersede([MAIL_MERGE_FILE])
             results = _results(answers, responses, decisions, means)
             total = len(responses.handed_in) + absent
             for done, (key, result) in enumerate(results, start=1):
@@ -156,6 +165,7 @@ def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
             to_look_at=(*rules.to_look_at, *(line for outlet in written for line in outlet.remarks())),
             notes=(
                 *rules.notes,
+                *filter(None, [built.doubt]),
                 *responses.notes,
                 *_decided(decisions),
                 *(line for outlet in written for line in outlet.notes()),
@@ -163,6 +173,18 @@ def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
             files=tuple(name for outlet in written for name in outlet.files),
             cautions={name: outlet.caution for outlet in written for name in outlet.files if outlet.caution},
         )
+
+
+def _check_names(request: MarkingRequest, built: Built) -> None:
+    """Refuse unguessable names where there is nothing to make them from, or nobody to tell whose they are."""
+    if not request.feedback.unguessable:
+        return
+    if request.anonymous:
+        expected = "one of them: a marking without names tells nobody whose a file is"
+        FaultLog("grade").refuse("unguessable", "unguessable names in a marking without names", expected)
+    if built.secret is None:
+        hint = "Put the set's secret beside answers.json: the names follow from it, so that they stay the same."
+        FaultLog(str(request.folder / SECRET_FILE)).refuse("", "no secret of this set", "the one of the build", hint)
 
 
 @dataclass(frozen=True)
@@ -176,13 +198,15 @@ class ClassResults:
 
 def class_results(request: MarkingRequest) -> ClassResults:
     """Mark the responses to a built set as `mark_set` does, and hand the results over; it raises what that does."""
-    with Answers(request.folder / ANSWERS_FILE) as answers:
+    built = open_built(request.folder)
+    with built as answers:
         rules = mark_by_set(answers, request.folder, request.set_folder)
         decisions = decisions_for(request.folder, request.overrides, answers)
         means = means_for(request.folder, request.means, answers)
         responses = _responses(request, answers)
         results = tuple(_results(answers, responses, decisions, means))
-        return ClassResults(answers.head, results, (*responses.remarks, *rules.to_look_at))
+        remarks = (*responses.remarks, *rules.to_look_at, built.doubt)
+        return ClassResults(answers.head, results, tuple(filter(None, remarks)))
 
 
 def _decided(decisions: Decisions) -> Iterator[str]:

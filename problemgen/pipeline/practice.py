@@ -74,7 +74,7 @@ def practice(request: PracticeRequest, progress: Progress) -> PracticeReport:
         problems += count
         progress("making", done, len(templates))
     page = practice_page(page_data(request.title, request.language, catalogues(), banks, contents)).encode()
-    with Staging(request.out.resolve().parent, replace=request.replace) as staging:
+    with Staging(request.out.resolve().parent, only=request.out.name, replace=request.replace) as staging:
         staging.write(request.out.name, page)
     return PracticeReport(len(templates), problems, len(page))
 

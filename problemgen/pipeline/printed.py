@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.answers import ANSWERS_FILE
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.set_documents import SET_FILE
 from problemgen.make.printed import changed_numbers
@@ -16,7 +16,9 @@ from problemgen.model.answers import KeyHead, ProblemKey, StudentKey, TemplateKe
 from problemgen.model.fixed import Datum
 from problemgen.model.problem_set import Issued, ProblemSet, SetProblem
 from problemgen.model.template import Template, label_of
+from problemgen.pipeline.built import open_built
 from problemgen.pipeline.earlier import Entry
+from problemgen.write.files import settle
 
 __all__ = ["Printed", "printed_before", "some"]
 
@@ -170,12 +172,13 @@ def printed_before(out: Path, problem_set: ProblemSet, redraw: Sequence[str], ea
         FaultsError: for an answers.json that cannot be read, that is of another set or term, and for problems to draw
             anew that there are not.
     """
+    settle(out)
     path = out / ANSWERS_FILE
     if not path.is_file():
         if redraw:
             raise FaultsError([Fault(str(path), "", "nothing printed that could be drawn anew", "an earlier build")])
         return Printed(elsewhere=_given_in(earlier))
-    with Answers(path) as answers:
+    with open_built(out) as answers:
         printed = Printed(answers.head, {(key.student, key.attempt): key for key in answers})
     faults, head = FaultLog(str(path)), answers.head
     elsewhere = "Build into another folder: what is printed stays with the folder that it was built into."
@@ -203,7 +206,7 @@ def _given_in(folders: Iterable[Path]) -> dict[str, list[Mapping[str, Datum]]]:
     """The given values in built folders, by template."""
     found: defaultdict[str, list[Mapping[str, Datum]]] = defaultdict(list)
     for folder in folders:
-        with Answers(folder / ANSWERS_FILE) as answers:
+        with open_built(folder) as answers:
             for key in answers:
                 for problem in key.problems:
                     found[template_id(problem.template)].append(problem.given)

@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from problemgen.grade.own_data import with_own_data
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.answers import ANSWERS_FILE
 from problemgen.load.resources import layouts
 from problemgen.load.responses import Responses
 from problemgen.pipeline.answer_book import student_key
+from problemgen.pipeline.built import open_built
 from problemgen.pipeline.earlier import file_stem
 from problemgen.render.typst import sheet_data
 from problemgen.render.worked_key import worked_key_document
@@ -43,7 +44,7 @@ def write_worked_key(request: WorkedKeyRequest) -> Path:
         OutputError: for a file that cannot be written, or is there already.
     """
     path = request.folder / ANSWERS_FILE
-    with Answers(path) as answers:
+    with open_built(request.folder) as answers:
         head, key = answers.head, student_key(answers, path, request.student, request.attempt)
         if request.responses is not None:
             rows = Responses([request.responses], answers.sheets, head.response_columns)
@@ -52,7 +53,7 @@ def write_worked_key(request: WorkedKeyRequest) -> Path:
     name = key.student if missing_glyphs(key.name) else key.name
     document = worked_key_document(head, key, name)
     file = request.out or request.folder / f"worked-key-{file_stem(key.student, key.attempt)}.pdf"
-    with Staging(file.resolve().parent, replace=request.replace) as staging:
+    with Staging(file.resolve().parent, only=file.name, replace=request.replace) as staging:
         staging.expect([file.name])
         for _, pdf in compile_all([Job(file.name, sheet_data(document))], layouts()):
             staging.write(file.name, pdf, private=True)

@@ -22,6 +22,7 @@ from problemgen.model.answers import (
     TemplateKey,
     template_in_problem,
 )
+from problemgen.model.from_secret import UNSIGNED, signature
 from problemgen.model.own_data import OwnKey, own_column, with_own_columns
 from problemgen.model.problem_set import Issued, ProblemSet, SetProblem, Student
 from problemgen.model.template import Template, label_of
@@ -48,8 +49,9 @@ TemplateNames = Mapping[tuple[str, str], str]
 class AnswerLines:
     """Gives the lines of one answers.json in turn, and the digest of them at the end."""
 
-    def __init__(self) -> None:
-        """Start a file."""
+    def __init__(self, secret: bytes = b"") -> None:
+        """Start a file; who has the set's secret signs it."""
+        self._secret = secret
         self._digest = hashlib.sha256()
         self._separator = b""
         self._templates: TemplateNames = {}
@@ -72,8 +74,8 @@ class AnswerLines:
         numbers = {one.name: int(one.id.removeprefix("p")) for one in problem_set.problems}
         issued = issued or Issued(term=problem_set.term, numbers=numbers)
         head = replace(known, made_from=made_from, roster_columns=tuple(roster_columns), issued=issued)
-        whole = AnswersFile(FORMAT, VERSION, head, (), "")
-        return self._counted(ANSWERS_FORM.text(whole).removesuffix(b'],"digest":""}') + b"\n")
+        whole = AnswersFile(FORMAT, VERSION, head, (), "", UNSIGNED)
+        return self._counted(ANSWERS_FORM.text(whole).removesuffix(b'],"digest":"","signature":""}') + b"\n")
 
     def student(self, student: Student, code: str, variants: Sequence[Variant], attempt: int = 1) -> bytes:
         """The line of one student's attempt."""
@@ -84,8 +86,10 @@ class AnswerLines:
         return self._counted(line)
 
     def closing(self) -> bytes:
-        """The last line, with the digest of all before it."""
-        return f'\n],"digest":"sha256:{self._digest.hexdigest()}"}}\n'.encode()
+        """The last line, with the digest of all before it, and the signature."""
+        digest = f"sha256:{self._digest.hexdigest()}"
+        signed = signature(self._secret, digest) if self._secret else UNSIGNED
+        return f'\n],"digest":"{digest}","signature":"{signed}"}}\n'.encode()
 
     def _counted(self, line: bytes) -> bytes:
         self._digest.update(line)

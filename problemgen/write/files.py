@@ -4,59 +4,112 @@ from __future__ import annotations
 
 import os
 import shutil
-import tempfile
 from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
-from pathlib import Path, PurePosixPath
+from contextlib import contextmanager, suppress
+from pathlib import Path
 from types import TracebackType
 from typing import BinaryIO, Self
 
-from problemgen.errors import OutputError
+from filelock import FileLock, Timeout
 
-__all__ = ["Staging"]
+from problemgen.errors import OutputError
+from problemgen.write.endings import HEARD, WRITTEN, undisturbed
+from problemgen.write.switch import JOURNAL, NEW, check_inside, finish_switch, switch
+
+__all__ = ["PREFIX", "Staging", "give_up", "settle"]
 
 SHOWN = 5  # names in a message: enough to know which folder is meant, on one or two lines
 PRIVATE_MODE = 0o600
-PREFIX = ".problemgen-unfinished-"
+PREFIX = ".problemgen-unfinished"
+_LOCK = "lock"
+
+_OPEN: list[Staging] = []  # those of this process that are at work
 
 
 class Staging:
     """The output folder of one run, as a context: `write` puts files aside, a clean exit moves them in.
 
-    An exception (an interruption by the keyboard too) discards everything. The place aside is a hidden
-    folder on the same file system: beside the output folder, or inside it when that exists already. A run
-    that is killed outright leaves that hidden folder at most. A new output folder appears in one step;
-    in one that exists, each file does, in the order of writing, and files of other names are left alone, but for
-    those that are said to be superseded.
+    An exception (an interruption by the keyboard too) discards everything. The place aside is a hidden folder on the
+    same file system: beside the output folder, or inside it when that exists already. It is locked while the run
+    lasts; the next run clears what one that was killed has left there. A new output folder appears in one step; in one
+    that exists, all files change or none does (`switch`), and files of other names are left alone, but for those that
+    are said to be superseded.
     """
 
-    def __init__(self, folder: Path | str, *, replace: bool = False) -> None:
-        """Take the output folder; existing files are overwritten only with `replace`."""
+    def __init__(self, folder: Path | str, *, only: str = "", replace: bool = False) -> None:
+        """Take the output folder; existing files are overwritten only with `replace`.
+
+        `only` names the one file that is written, where the folder may be written by somebody else at the same time.
+        """
         self.folder = Path(folder).resolve()
+        self._only = only
         self._replace = replace
-        self._aside = Path()
+        self._aside: Path | None = None
+        self._lock: FileLock | None = None
+        self._made: list[Path] = []  # folders above the place aside, inner ones first
         self._names: dict[str, str] = {}  # folded name: some file systems do not tell A from a
         self._superseded: list[str] = []
 
     def __enter__(self) -> Self:
-        """Make the place aside. Raises OutputError for a folder that cannot be written."""
+        """Make the place aside. Raises OutputError for a folder that cannot be written, or that another run writes."""
         if self.folder.exists() and not self.folder.is_dir():
             raise OutputError(f"{self.folder} is a file; a folder is needed")
-        base = self.folder if self.folder.is_dir() else self.folder.parent
-        with self._readable_errors():
-            base.mkdir(parents=True, exist_ok=True)
-            self._aside = Path(tempfile.mkdtemp(prefix=PREFIX, dir=base))
+        try:
+            with undisturbed(), self._readable_errors():
+                _OPEN.append(self)
+                self._begin()
+        except BaseException:
+            self.discard()
+            raise
         return self
+
+    def _begin(self) -> None:
+        exists = self.folder.is_dir()
+        base = self.folder if exists else self.folder.parent
+        self._made = [place for place in (base, *base.parents) if not place.exists()]
+        base.mkdir(parents=True, exist_ok=True)
+        settle(base)
+        if exists:
+            _clear(self.folder, self.folder.parent / f"{PREFIX}-{self.folder.name}")
+        parts = (PREFIX, "" if exists else self.folder.name, self._only)
+        aside = base / "-".join(filter(None, parts))
+        aside.mkdir(mode=0o700, exist_ok=True)
+        self._lock = _locked(aside)
+        if self._lock is None:
+            raise OutputError(
+                f"{self.folder} is being written by another run; nothing was written. Wait until it is done, or choose "
+                "another output folder"
+            )
+        self._aside = aside
+        (aside / NEW).mkdir()
 
     def __exit__(self, kind: type[BaseException] | None, _: BaseException | None, __: TracebackType | None) -> None:
         """Move everything into place, or discard it after an exception."""
-        try:
-            if kind is None:
-                self.expect(self._names.values())
-                with self._readable_errors():
-                    self._commit()
-        finally:
-            shutil.rmtree(self._aside, ignore_errors=True)
+        with undisturbed():
+            try:
+                if kind is None and HEARD:
+                    raise KeyboardInterrupt(HEARD[0])
+                if kind is None:
+                    self.expect(self._names.values())
+                    with self._readable_errors():
+                        self._commit()
+                    WRITTEN.append(self.folder)
+            finally:
+                self.discard()
+
+    def discard(self) -> None:
+        """Remove what is aside, and the folders that were made for it. What has been moved into place stays."""
+        with undisturbed():
+            if self._aside is not None and not (self._aside / JOURNAL).exists():  # one that stays needs a next run
+                shutil.rmtree(self._aside, ignore_errors=True)
+            self._aside = None
+            if self._lock is not None:
+                self._lock.release(force=True)
+            for folder in self._made:
+                with suppress(OSError):  # it holds what was written
+                    folder.rmdir()
+            if self in _OPEN:
+                _OPEN.remove(self)
 
     def expect(self, names: Iterable[str]) -> None:
         """Check early, before the work is done, that no file of these names would be overwritten.
@@ -77,7 +130,7 @@ class Staging:
         Raises OutputError for a name that leaves the folder.
         """
         for name in names:
-            _check_inside(name)
+            check_inside(name)
             self._superseded.append(name)
 
     def write(self, name: str, content: bytes, *, private: bool = False) -> None:
@@ -95,7 +148,7 @@ class Staging:
         Raises OutputError as `write` does.
         """
         self._claim(name)
-        target = self._aside / name
+        target = self._place / name
         with self._readable_errors():
             target.parent.mkdir(parents=True, exist_ok=True)
             mode = PRIVATE_MODE if private else 0o666
@@ -103,26 +156,26 @@ class Staging:
                 yield file
 
     def _claim(self, name: str) -> None:
-        _check_inside(name)
+        check_inside(name)
         earlier = self._names.setdefault(name.casefold(), name)
         if earlier != name:
             raise OutputError(f"{name!r} and {earlier!r} are one file on some computers; choose another name")
-        if os.path.lexists(self._aside / name):
+        if os.path.lexists(self._place / name):
             raise OutputError(f"{name!r} would be written twice in one run")
+
+    @property
+    def _place(self) -> Path:
+        """Where new files are put."""
+        assert self._aside is not None, "a staging is used as a context"
+        return self._aside / NEW
 
     def _commit(self) -> None:
         if not self.folder.exists():
-            self._aside.chmod(0o777 & ~_umask())
-            self._aside.rename(self.folder)
+            self._place.chmod(0o777 & ~_umask())
+            self._place.rename(self.folder)
             return
-        for name in self._names.values():
-            target = self.folder / name
-            target.parent.mkdir(parents=True, exist_ok=True)
-            (self._aside / name).replace(target)
-        if self._replace:
-            for name in self._superseded:
-                if name.casefold() not in self._names:
-                    (self.folder / name).unlink(missing_ok=True)
+        gone = [name for name in self._superseded if name.casefold() not in self._names] if self._replace else []
+        switch(self.folder, self._place.parent, list(self._names.values()), gone)
 
     @contextmanager
     def _readable_errors(self) -> Iterator[None]:
@@ -132,10 +185,51 @@ class Staging:
             raise OutputError(f"cannot write into {self.folder}: {error.strerror or error}") from error
 
 
-def _check_inside(name: str) -> None:
-    path = PurePosixPath(name)
-    if not path.parts or path.is_absolute() or ".." in path.parts or "\\" in name or "\0" in name:
-        raise OutputError(f"{name!r} is not a file name inside the output folder")
+def settle(folder: Path) -> None:
+    """Finish what a killed run has begun to move within a folder, and clear what it has left aside.
+
+    Whoever reads a folder in which runs replace files does this first. Raises OutputError for what cannot be finished.
+    """
+    for aside in sorted(folder.glob(f"{PREFIX}*")):
+        _clear(folder, aside)
+
+
+def give_up() -> None:
+    """Discard what runs of this process have aside, as it ends."""
+    for staging in tuple(_OPEN):
+        staging.discard()
+
+
+def _clear(folder: Path, aside: Path) -> None:
+    if aside.is_symlink() or not aside.is_dir():
+        return
+    with undisturbed():
+        try:
+            lock = _locked(aside)
+        except OSError:  # not ours to write
+            if (aside / JOURNAL).exists():
+                raise
+            return
+        if lock is None:  # a run is at work
+            return
+        try:
+            finish_switch(folder, aside)
+            shutil.rmtree(aside, ignore_errors=True)
+        except OSError as error:
+            reason = f"a run that was ended has left {aside}, which cannot be finished: {error.strerror or error}"
+            raise OutputError(reason) from error
+        finally:
+            lock.release(force=True)
+
+
+def _locked(aside: Path) -> FileLock | None:
+    """The lock on a place aside; None where a run that is at work has it. The system takes it from one that ends."""
+    lock = FileLock(aside / _LOCK, timeout=0)
+    try:
+        lock.acquire()
+    except Timeout:
+        return None
+    return lock
 
 
 def _umask() -> int:

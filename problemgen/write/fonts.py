@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import importlib.util
 import json
-import tempfile
 import unicodedata
 from collections.abc import Iterator
 from functools import cache
@@ -13,7 +12,7 @@ from typing import Any
 
 import typst
 
-__all__ = ["empty_root", "font_families", "fonts", "missing_glyphs", "printable"]
+__all__ = ["NO_FOLDER", "font_families", "fonts", "missing_glyphs", "printable"]
 
 PREFERRED_FAMILIES = (
     "Libertinus Serif",  # Latin, Greek, Cyrillic, Hebrew
@@ -28,6 +27,8 @@ SYSTEM_FOLDERS = (
     Path("/usr/share/fonts/opentype/noto"),  # fonts-noto-cjk
     Path("/usr/share/fonts/truetype/dejavu"),  # fonts-dejavu-core
 )
+NO_FOLDER = __file__
+"""The root of a compiler. Nothing lies below a file: what a layout asks for by name can only be a virtual one."""
 NO_GLYPH = "\u25a1"  # a white square, which the fonts have
 PROBE = b"""#let data = json("data.json")
 #set document(title: "probe", date: none)
@@ -86,16 +87,6 @@ def _boxed(text: str) -> str:
 
 
 @cache
-def empty_root() -> str:
-    """An empty folder, removed at exit: what a layout asks for by name can only be a virtual file."""
-    _EMPTY_FOLDERS.append(folder := tempfile.TemporaryDirectory(prefix="problemgen-empty-"))
-    return folder.name
-
-
-_EMPTY_FOLDERS: list[tempfile.TemporaryDirectory[str]] = []  # kept so that the folder lives as long as we do
-
-
-@cache
 def _shows(text: str) -> bool:
     data = json.dumps({"text": text, "fonts": font_families()}).encode()
     files: Any = {"main.typ": PROBE, "data.json": data}  # a form that typst's declared types leave out
@@ -108,7 +99,7 @@ def _shows(text: str) -> bool:
 
 @cache
 def _probe_compiler() -> typst.Compiler:
-    return typst.Compiler(root=empty_root(), font_paths=fonts())
+    return typst.Compiler(root=NO_FOLDER, font_paths=fonts())
 
 
 def _wheel_folders() -> Iterator[Path]:

@@ -4,11 +4,9 @@ from __future__ import annotations
 
 import io
 import json
-import multiprocessing
 from collections import deque
 from collections.abc import Iterable, Iterator, Mapping
-from concurrent.futures import Future, ProcessPoolExecutor
-from concurrent.futures.process import BrokenProcessPool
+from concurrent.futures import Future
 from dataclasses import dataclass
 from itertools import chain, islice
 from typing import Any, TypeAlias
@@ -17,7 +15,8 @@ import pikepdf
 import typst
 
 from problemgen.errors import OutputError
-from problemgen.write.fonts import empty_root, font_families, fonts
+from problemgen.write.fonts import NO_FOLDER, font_families, fonts
+from problemgen.write.processes import helpers
 
 __all__ = ["Job", "compile_all", "merge"]
 
@@ -40,12 +39,14 @@ class Job:
 class Press:
     """One Typst compiler with the layouts: one a process, never shared, never carried over a fork."""
 
-    def __init__(self, layouts: Mapping[str, str], root: str) -> None:
-        """Take the layout texts by file name, and an empty folder as the compiler's root."""
+    def __init__(self, layouts: Mapping[str, str]) -> None:
+        """Take the layout texts by file name."""
         self._files = {name: text.encode() for name, text in layouts.items() if name.endswith(".typ")}
         self._files[MAIN] = self._files.pop(SHEET)
         self._files["fonts.json"] = json.dumps(font_families()).encode()
-        self._compiler = typst.Compiler(root=root, font_paths=fonts(), package_path=root, package_cache_path=root)
+        self._compiler = typst.Compiler(
+            root=NO_FOLDER, font_paths=fonts(), package_path=NO_FOLDER, package_cache_path=NO_FOLDER
+        )
 
     def sheet(self, name: str, data: bytes) -> Sheet:
         """Compile one sheet to tagged PDF (PDF/UA-1). Raises OutputError, with Typst's reason."""
@@ -127,28 +128,20 @@ def _size(page: pikepdf.Page) -> tuple[float, float]:
 
 
 def _compile_here(jobs: Iterable[Job], layouts: Mapping[str, str]) -> Iterator[Sheet]:
-    press = Press(layouts, empty_root())
+    press = Press(layouts)
     for job in jobs:
         yield press.sheet(job.name, _encoded(job))
 
 
 def _compile_in_pool(jobs: Iterator[Job], layouts: Mapping[str, str], workers: int) -> Iterator[Sheet]:
-    # Spawned, not forked: a process that is forked after Typst ran hangs.
-    pool = ProcessPoolExecutor(
-        workers, multiprocessing.get_context("spawn"), _start_worker, (dict(layouts), empty_root())
-    )
     running: deque[Future[list[Sheet]]] = deque()
-    try:
+    with helpers(workers, _start_worker, (dict(layouts),)) as pool:
         while chunk := [(job.name, _encoded(job)) for job in islice(jobs, CHUNK)]:
             running.append(pool.submit(_compile_chunk, chunk))
             if len(running) > 2 * workers:
                 yield from running.popleft().result()
         while running:
             yield from running.popleft().result()
-    except BrokenProcessPool as error:
-        raise OutputError("a process that lays out sheets was ended from outside; start the run again") from error
-    finally:
-        pool.shutdown(wait=True, cancel_futures=True)
 
 
 def _encoded(job: Job) -> bytes:
@@ -158,8 +151,8 @@ def _encoded(job: Job) -> bytes:
 _PRESSES: list[Press] = []  # a worker's own, put there as the worker starts
 
 
-def _start_worker(layouts: Mapping[str, str], root: str) -> None:
-    _PRESSES.append(Press(layouts, root))
+def _start_worker(layouts: Mapping[str, str]) -> None:
+    _PRESSES.append(Press(layouts))
 
 
 def _compile_chunk(chunk: list[tuple[str, bytes]]) -> list[Sheet]:

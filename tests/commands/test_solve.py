@@ -114,4 +114,4 @@ def test_a_file_that_holds_no_problems(tmp_path: Path, said: Say, text: str, fau
 
 def test_the_command_is_installed_under_its_name() -> None:
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
-    assert project["scripts"] == {"problemgen": "problemgen.cli:main"}
+    assert project["scripts"] == {"problemgen": "problemgen.cli:program"}

@@ -70,7 +70,7 @@ def test_help_loads_nothing_that_a_command_needs() -> None:
     loaded = set(ran.stdout.split())
     assert loaded == {
         *("problemgen", "problemgen.cli", "problemgen.commands", "problemgen.commands.arguments"),
-        *("problemgen.commands.console", "problemgen.errors"),
+        *("problemgen.commands.console", "problemgen.errors", "problemgen.write", "problemgen.write.endings"),
     }
 
 
@@ -80,14 +80,18 @@ def test_each_command_runs_a_module_of_its_own() -> None:
     assert all((ROOT / "problemgen" / "commands" / f"{module}.py").is_file() for module in modules)
 
 
-@pytest.mark.parametrize("place", ["parser", "import_module"])
+@pytest.mark.parametrize("place", ["problemgen.commands.arguments", "problemgen.commands.listing"])
 def test_an_interruption_while_the_first_modules_load_is_told(
     said: Say, monkeypatch: pytest.MonkeyPatch, place: str
 ) -> None:
-    def interrupted(*_: object) -> None:
-        raise KeyboardInterrupt
+    load = cli.import_module
 
-    monkeypatch.setattr(cli, place, interrupted)
+    def interrupted(name: str) -> object:
+        if name == place:
+            raise KeyboardInterrupt
+        return load(name)
+
+    monkeypatch.setattr(cli, "import_module", interrupted)
     assert main(["list"]) == 130
     assert said() == "interrupted; nothing was written\n"
 
@@ -97,3 +101,14 @@ def test_an_unknown_unit_is_wrong_usage(capsys: Capture) -> None:
         main(["read", "3", "--unit", "spoons"])
     assert caught.value.code == 2
     assert "problemgen read: error: argument --unit: " in capsys.readouterr().err
+
+
+def test_an_interruption_behind_the_end_tells_what_is_written(
+    said: Say, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    def interrupted(*_: object) -> None:
+        raise KeyboardInterrupt(15)
+
+    monkeypatch.setattr("problemgen.commands.new.say", interrupted)
+    assert main(["new", str(tmp_path / "course")]) == 143
+    assert said() == "interrupted; written, and whole: course\n"

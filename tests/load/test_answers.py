@@ -42,9 +42,9 @@ def refusal(path: Path) -> str:
 
 
 def signed(lines: list[bytes]) -> bytes:
-    """The lines with the digest that fits them."""
+    """The lines with the digest that fits them, and nobody's signature."""
     body = b"\n".join(lines)
-    return body + f'\n],"digest":"sha256:{hashlib.sha256(body).hexdigest()}"}}\n'.encode()
+    return body + f'\n],"digest":"sha256:{hashlib.sha256(body).hexdigest()}","signature":""}}\n'.encode()
 
 
 def test_the_head_comes_back_as_it_was_written(built: Path, tmp_path: Path) -> None:
@@ -132,11 +132,11 @@ def test_a_missing_file_and_a_folder_are_told_apart(tmp_path: Path) -> None:
         (b"\xff\xfe\x00", "text that is no answers.json", "a file of the format 'problemgen answers'"),
         (b"[1,2\n", "text that is no answers.json", "a file of the format 'problemgen answers'"),
         (b'{"a":[\n', "another format", "a file of the format 'problemgen answers'"),
-        (b'{"format":"other","version":3,"students":[\n', "another format",
+        (b'{"format":"other","version":4,"students":[\n', "another format",
          "a file of the format 'problemgen answers'"),
-        (b'{"format":"problemgen answers","version":1,"students":[\n', "version 1", "version 3"),
-        (b'{"format":"problemgen answers","students":[\n', "version None", "version 3"),
-        (b'{"format":"problemgen answers","version":3,"students":[\n', "a file that ends too early",
+        (b'{"format":"problemgen answers","version":1,"students":[\n', "version 1", "version 4"),
+        (b'{"format":"problemgen answers","students":[\n', "version None", "version 4"),
+        (b'{"format":"problemgen answers","version":4,"students":[\n', "a file that ends too early",
          "the file as it was built"),
     ],
 )  # fmt: skip
@@ -189,7 +189,9 @@ def test_any_changed_byte_is_noticed(built: Path, tmp_path: Path) -> None:
     draws = random.Random(7)  # noqa: S311 - places to change, not a secret
     changed = tmp_path / "changed.json"
     head = content.index(b"\n")
-    for place in (*draws.sample(range(head), 60), *draws.sample(range(head, len(content)), 60), *range(-90, 0)):
+    end = content.rindex(b"sha256:", 0, content.rindex(b"hmac-sha256:"))  # the secret alone tells what is behind it
+    digest = range(end, end + len(b"sha256:") + 64)
+    for place in (*draws.sample(range(head), 60), *draws.sample(range(head, end), 60), *digest):
         other = bytearray(content)
         other[place] = draws.choice([byte for byte in b'0aX",:]}\n' if byte != content[place]])
         changed.write_bytes(other)
@@ -208,7 +210,7 @@ def changed(built: Path, change: Callable[[dict[str, Any]], object]) -> Path:
     document = json.loads(built.read_bytes())
     change(document)
     students = [json.dumps(one).encode() for one in document.pop("students")]
-    del document["digest"]
+    del document["digest"], document["signature"]
     opening = json.dumps({**document, "students": []}).removesuffix("]}").encode()
     built.write_bytes(signed([opening, b",\n".join(students)]))
     return built

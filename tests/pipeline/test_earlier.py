@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+import ntpath
+from pathlib import Path, PureWindowsPath
 
 import pytest
 
@@ -14,6 +15,15 @@ HEADER = "id,name,section,attempt,part\n"
 
 def test_later_attempts_have_their_number_behind_the_id() -> None:
     assert [file_stem("s1", attempt) for attempt in (1, 2, 3)] == ["s1", "s1-2", "s1-3"]
+
+
+@pytest.mark.parametrize("student", ["CON", "nul", "COM1", "lpt9.x", "Aux.tar.gz"])
+def test_an_id_that_is_a_device_on_windows_makes_a_file_all_the_same(student: str) -> None:
+    stem = file_stem(student, 1)
+    assert ntpath.splitext(stem + ".pdf")[0] == stem
+    assert not PureWindowsPath(stem + ".pdf").is_reserved()
+    assert stem.replace("~", "") == student
+    assert file_stem(student + "x", 1) in (student + "x", stem + "x")
 
 
 def test_a_build_tells_its_students(tmp_path: Path) -> None:

@@ -40,14 +40,15 @@ def document(pieces: list[bytes]) -> dict[str, Any]:
 def test_the_whole_is_one_json_document_with_a_student_a_line(problem_set: ProblemSet) -> None:
     pieces = written(problem_set)
     found = document(pieces)
-    assert list(found) == ["format", "version", "head", "students", "digest"]
-    assert (found["format"], found["version"]) == ("problemgen answers", 3)
+    assert list(found) == ["format", "version", "head", "students", "digest", "signature"]
+    assert (found["format"], found["version"]) == ("problemgen answers", 4)
     assert len(b"".join(pieces).splitlines()) == len(STUDENTS) + 2
 
 
 def test_the_digest_is_of_all_before_it(problem_set: ProblemSet) -> None:
     *pieces, foot = written(problem_set)
-    assert foot == b'\n],"digest":"sha256:' + hashlib.sha256(b"".join(pieces)).hexdigest().encode() + b'"}\n'
+    digest = hashlib.sha256(b"".join(pieces)).hexdigest()
+    assert foot.decode() == f'\n],"digest":"sha256:{digest}","signature":""}}\n'
 
 
 def test_columns_follow_the_longest_template_of_each_problem(problem_set: ProblemSet, tmp_path: Path) -> None:

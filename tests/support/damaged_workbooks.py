@@ -53,9 +53,15 @@ def _with_shared_texts(parts: Mapping[str, bytes]) -> dict[str, bytes]:
     table = b"".join(b"<si><t>%b</t></si>" % text for text in texts)
     kind = b"http://schemas.openxmlformats.org/officeDocument/2006/relationships/sharedStrings"
     relation = b'<Relationship Type="%b" Target="sharedStrings.xml" Id="rId77"/></Relationships>' % kind
+    types, told = (
+        "[Content_Types].xml",
+        b"application/vnd.openxmlformats-officedocument.spreadsheetml.sharedStrings+xml",
+    )
+    override = b'<Override PartName="/xl/sharedStrings.xml" ContentType="%b"/></Types>' % told
     space = b"http://schemas.openxmlformats.org/spreadsheetml/2006/main"
     return {
         **parts,
+        types: parts[types].replace(b"</Types>", override),
         sheet: changed,
         rels: parts[rels].replace(b"</Relationships>", relation),
         "xl/sharedStrings.xml": b'<sst xmlns="%b">%b</sst>' % (space, table),

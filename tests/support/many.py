@@ -6,10 +6,11 @@ from pathlib import Path
 
 from problemgen.load.answers import ANSWERS_FILE
 from problemgen.make.candidates import Stream, draw_candidates
-from problemgen.make.draws import sheet_code
+from problemgen.make.draws import fingerprint, sheet_code
 from problemgen.make.variants import variant_from
 from problemgen.model.answers import KeyHead, StudentKey
-from problemgen.model.problem_set import Student
+from problemgen.model.problem_set import Issued, Student
+from problemgen.pipeline.built import SECRET_FILE
 from problemgen.plan.forms import form_of
 from problemgen.render.answers import AnswerLines
 from tests.support.small_set import SECRET, small_set
@@ -54,9 +55,10 @@ def many_answers(folder: Path, count: int) -> Path:
     )
     built = folder / "built"
     built.mkdir()
-    lines = AnswerLines()
+    lines = AnswerLines(SECRET)
+    (built / SECRET_FILE).write_bytes(SECRET)
     with (built / ANSWERS_FILE).open("wb") as file:
-        file.write(lines.opening(problem_set, {"set.toml": "0" * 64}))
+        file.write(lines.opening(problem_set, {"set.toml": "0" * 64}, issued=Issued(fingerprint(SECRET))))
         for row, student in enumerate(students):
             variant = variant_from(template, candidates, row, student.id, "p1")
             file.write(lines.student(student, sheet_code(SECRET, "", problem_set.id, student.id), (variant,)))

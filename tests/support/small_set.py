@@ -15,12 +15,13 @@ from problemgen.load.banks import load_banks
 from problemgen.load.courses import template_ids
 from problemgen.load.sets import load_set
 from problemgen.make.candidates import Stream, draw_candidates
-from problemgen.make.draws import sheet_code
+from problemgen.make.draws import fingerprint, sheet_code
 from problemgen.make.tolerances import Tolerances
 from problemgen.make.variants import variant_from
 from problemgen.model.banks import Banks
-from problemgen.model.problem_set import ProblemSet, Student
+from problemgen.model.problem_set import Issued, ProblemSet, Student
 from problemgen.model.variant import Variant
+from problemgen.pipeline.built import SECRET_FILE
 from problemgen.render.answers import AnswerLines
 
 __all__ = ["CHROMATE", "ESTER", "STUDENTS", "banks", "made", "small_set", "write_answers"]
@@ -133,11 +134,14 @@ def write_answers(
     made_from: str = "",
     roster_columns: Sequence[str] = (),
 ) -> Path:
-    """answers.json of a set; `made_from` is the set's folder as seen from there."""
-    lines = AnswerLines()
+    """answers.json of a set, with its secret beside it; `made_from` is the set's folder as seen from there."""
+    numbers = {one.name: int(one.id.removeprefix("p")) for one in problem_set.problems}
+    issued = Issued(fingerprint(SECRET), problem_set.term, numbers)
+    lines = AnswerLines(SECRET)
+    (folder / SECRET_FILE).write_bytes(SECRET)
     path = folder / ANSWERS_FILE
     with path.open("wb") as file:
-        file.write(lines.opening(problem_set, {"set.toml": "0" * 64}, made_from, roster_columns))
+        file.write(lines.opening(problem_set, {"set.toml": "0" * 64}, made_from, roster_columns, issued))
         for student in students:
             code = sheet_code(SECRET, "", problem_set.id, student.id)
             file.write(lines.student(student, code, made(problem_set, student.id)))

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+import json
 
 import pytest
+import typst
 
-from problemgen.write.fonts import empty_root, font_families, fonts, missing_glyphs, printable
+from problemgen.write.fonts import NO_FOLDER, font_families, fonts, missing_glyphs, printable
 
 
 @pytest.mark.parametrize(
@@ -71,8 +72,12 @@ def test_families_are_those_present_in_the_order_of_preference() -> None:
     assert set(families) <= set(fonts().families())
 
 
-def test_the_compilers_folder_is_empty() -> None:
-    assert list(Path(empty_root()).iterdir()) == []
+@pytest.mark.parametrize("path", ["fonts.py", "/etc/hostname", "../fonts.py"])
+def test_nothing_lies_in_the_compilers_folder(path: str) -> None:
+    compiler = typst.Compiler(root=NO_FOLDER)
+    with pytest.raises(typst.TypstError):
+        compiler.compile(input={"main.typ": f"#read({json.dumps(path)})".encode()})
+    assert compiler.compile(input={"main.typ": b'#read("beside.txt")', "beside.txt": b"a"})
 
 
 def test_chinese_is_printed_where_its_font_is_installed() -> None:

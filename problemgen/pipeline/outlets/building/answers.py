@@ -18,7 +18,7 @@ class AnswersFile(BuildingOutlet):
 
     def __init__(self, run: BuildingRun) -> None:
         """Open the file, and write what is common to all students."""
-        self._lines = AnswerLines()
+        self._lines = AnswerLines(run.making.secret)
         self._file = run.stack.enter_context(run.staging.stream(ANSWERS_FILE, private=True))
         columns = tuple(dict.fromkeys(name for student in run.students for name, _ in student.more))
         self._file.write(self._lines.opening(run.problem_set, run.inputs, run.made_from, columns, run.making.issued))

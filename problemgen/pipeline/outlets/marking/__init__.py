@@ -6,6 +6,7 @@ from problemgen.pipeline.outlets.marking.class_report import ClassReport
 from problemgen.pipeline.outlets.marking.feedback import FeedbackPages
 from problemgen.pipeline.outlets.marking.gradebook import Gradebook
 from problemgen.pipeline.outlets.marking.look_into import LookInto
+from problemgen.pipeline.outlets.marking.mail_merge import MailMerge
 from problemgen.pipeline.outlets.marking.outlet import MarkingOutlet, MarkingRun
 from problemgen.pipeline.outlets.marking.own_data import OwnDataTable
 from problemgen.pipeline.outlets.marking.sections import SectionsTable
@@ -28,6 +29,7 @@ def marking_outlets(run: MarkingRun) -> tuple[MarkingOutlet, ...]:
         GradebookWorkbook(staging, columns),
         SectionsTable(staging, problems),
     )
+    pages = FeedbackPages(staging, head, run.layouts, run.feedback, run.secret)
     return (
         GradesTable(stack, staging),
         Gradebook(head.attempts, head.gradebook.drop_lowest, books),
@@ -35,6 +37,7 @@ def marking_outlets(run: MarkingRun) -> tuple[MarkingOutlet, ...]:
         UnreadCells(staging),
         LookInto(staging, head.templates),
         ClassReport(staging, head, run.layouts),
-        FeedbackPages(staging, head, run.layouts, run.feedback),
+        pages,
+        *([MailMerge(staging, pages, head.roster_columns)] if run.feedback.unguessable else []),
         OpenParts(head.attempts),
     )

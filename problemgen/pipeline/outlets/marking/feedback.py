@@ -10,6 +10,7 @@ from problemgen.grade.apart import apart
 from problemgen.grade.lowest import lowest_of
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.blocks import Document
+from problemgen.model.from_secret import unguessable
 from problemgen.model.total import total_of
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.earlier import Entry, file_stem
@@ -35,7 +36,8 @@ _ALL = FeedbackChoices()
 class FeedbackPages(MarkingOutlet):
     """feedback/ID.html, and feedback/ID.pdf unless it is not wanted. Both are for their owner's eyes only.
 
-    Those of a later attempt have its number behind the id: ID-2.html.
+    Those of a later attempt have its number behind the id: ID-2.html. With unguessable names, a word that follows from
+    the set's secret stands in the place of the id: the same one when the set is marked again.
     """
 
     files = ("feedback/",)
@@ -46,15 +48,27 @@ class FeedbackPages(MarkingOutlet):
         head: KeyHead,
         layouts: Mapping[str, str],
         choices: FeedbackChoices = _ALL,
+        secret: bytes | None = None,
     ) -> None:
-        """`layouts` are the texts of the sheet and page layouts."""
+        """`layouts` are the texts of the sheet and page layouts; `secret` is the set's, where it is at hand."""
+        self._secret = secret
         self._staging, self._head, self._layouts, self._choices = staging, head, layouts, choices
         self._waiting: list[tuple[StudentKey, StudentResult]] = []
         self._cut_short: list[str] = []
 
     def names(self, entries: Sequence[Entry]) -> list[str]:
-        """Page and PDF of each attempt, whether PDF is wanted or not."""
-        return [name for entry in entries for name in _page_files(*entry)]
+        """Page and PDF of each attempt, whether PDF is wanted or not, under either kind of name."""
+        stems = [file_stem(*entry) for entry in entries]
+        if self._secret is not None:
+            stems += [unguessable(self._secret, self._head.set_id, *map(str, entry)) for entry in entries]
+        return [name for stem in stems for name in _page_files(stem)]
+
+    def written_for(self, student: str, attempt: int) -> tuple[str, ...]:
+        """The files of one attempt: the page, and the PDF where it is wanted."""
+        stem = file_stem(student, attempt)
+        if self._choices.unguessable and self._secret is not None:
+            stem = unguessable(self._secret, self._head.set_id, student, str(attempt))
+        return _page_files(stem) if self._choices.pdf else _page_files(stem)[:1]
 
     def take(self, key: StudentKey, result: StudentResult) -> None:
         """Take one student's result; a chunk of them is written together."""
@@ -97,20 +111,19 @@ class FeedbackPages(MarkingOutlet):
         return lowest_of(total_of(result, {}), self._head.gradebook.drop_lowest)
 
     def _write_page(self, key: StudentKey, document: Document) -> None:
-        name, _ = _page_files(key.student, key.attempt)
+        name = self.written_for(key.student, key.attempt)[0]
         self._staging.write(name, page(document, self._layouts).encode(), private=True)
 
     def _jobs(self) -> Iterator[Job]:
         """What there is to print; the page of each student is written as the job is asked for."""
         for key, document in self._documents():
             self._write_page(key, document)
-            _, name = _page_files(key.student, key.attempt)
+            name = self.written_for(key.student, key.attempt)[1]
             yield Job(name, printable(sheet_data(_named(document, key))))
 
 
-def _page_files(student: str, attempt: int) -> tuple[str, str]:
-    page, pdf = (f"feedback/{file_stem(student, attempt)}{ending}" for ending in (".html", ".pdf"))
-    return page, pdf
+def _page_files(stem: str) -> tuple[str, str]:
+    return f"feedback/{stem}.html", f"feedback/{stem}.pdf"
 
 
 def _named(document: Document, key: StudentKey) -> Document:

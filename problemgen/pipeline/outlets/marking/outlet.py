@@ -16,10 +16,14 @@ __all__ = ["FeedbackChoices", "MarkingOutlet", "MarkingRun"]
 
 @dataclass(frozen=True)
 class FeedbackChoices:
-    """What feedback to write: PDF beside the pages or not; worked solutions or none, whatever the set says."""
+    """What feedback to write: PDF beside the pages or not; worked solutions or none, whatever the set says.
+
+    With `unguessable`, the files have names that nobody can guess who has not the set's secret.
+    """
 
     pdf: bool = True
     solutions: bool = True
+    unguessable: bool = False
 
 
 @dataclass(frozen=True)
@@ -27,6 +31,7 @@ class MarkingRun:
     """One marking: where it writes, and what is common to all students.
 
     `layouts` are the texts of the layout folder; files that are written piece by piece are closed by `stack`.
+    `secret` is the set's, where it is at hand.
     """
 
     staging: Staging
@@ -34,6 +39,7 @@ class MarkingRun:
     head: KeyHead
     layouts: Mapping[str, str]
     feedback: FeedbackChoices
+    secret: bytes | None = None
 
 
 class MarkingOutlet:

@@ -14,7 +14,7 @@ from openpyxl import Workbook
 from problemgen.errors import Fault, FaultsError
 from problemgen.load.record import Record
 from problemgen.load.tables import Table
-from problemgen.load.workbook.sheet import WorkbookSheet, is_workbook
+from problemgen.load.workbook_sheet import WorkbookSheet, is_workbook
 
 DATE = "a date: the spreadsheet may have turned what was typed into one"
 TIME = "a time of day: the spreadsheet may have turned a ratio into one"

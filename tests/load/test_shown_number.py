@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from problemgen.load.workbook.shown_number import shown_number
+from problemgen.load.shown_number import shown_number
 
 
 @pytest.mark.parametrize(

@@ -1,1 +1,0 @@
-"""Reading workbooks (.xlsx) that come from anywhere: streamed part by part, within limits, no formula ever worked."""

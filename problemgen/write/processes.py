@@ -1,0 +1,82 @@
+"""Processes that work for this one, and end with it, however it ends."""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import signal
+import threading
+from collections.abc import Callable, Iterator
+from concurrent.futures import Future, ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
+from multiprocessing.connection import wait
+from typing import Any, ParamSpec, TypeVar
+
+from problemgen.errors import OutputError
+from problemgen.write.endings import ENDINGS, undisturbed
+
+__all__ = ["Helpers", "helpers"]
+
+P = ParamSpec("P")
+T = TypeVar("T")
+
+
+class Helpers:
+    """Other processes, to which work is handed."""
+
+    def __init__(self, pool: ProcessPoolExecutor) -> None:
+        """Take the pool; `helpers` makes it."""
+        self._pool = pool
+
+    def submit(self, function: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> Future[T]:
+        """Have a function called in one of them. Raises BrokenProcessPool where one was ended from outside."""
+        with _held_back():
+            return self._pool.submit(function, *args, **kwargs)
+
+
+@contextmanager
+def helpers(count: int, start: Callable[..., None] | None = None, arguments: tuple[Any, ...] = ()) -> Iterator[Helpers]:
+    """So many processes, in each of which `start` is called first. At the end what is in work is waited for.
+
+    They are spawned, not forked: a process that is forked after Typst ran hangs. They hear no signal that asks for an
+    end, which a terminal sends to all of them at once: this process hears it, and they end when it does.
+
+    Raises:
+        OutputError: where one of them was ended all the same.
+    """
+    with _held_back():  # the process that keeps track of what they share is started here
+        pool = ProcessPoolExecutor(count, multiprocessing.get_context("spawn"), _begin, (start, arguments))
+    try:
+        yield Helpers(pool)
+    except BrokenProcessPool as error:
+        raise OutputError("a process that works for this run was ended from outside; start the run again") from error
+    finally:
+        pool.shutdown(wait=True, cancel_futures=True)
+
+
+@contextmanager
+def _held_back() -> Iterator[None]:
+    """Start processes that are born deaf to signals; this one hears what came in the meantime afterwards."""
+    if not hasattr(signal, "pthread_sigmask"):  # Windows
+        yield
+        return
+    with undisturbed():  # another thread may take the signal
+        before = signal.pthread_sigmask(signal.SIG_BLOCK, ENDINGS)
+        try:
+            yield
+        finally:
+            signal.pthread_sigmask(signal.SIG_SETMASK, before)
+
+
+def _begin(start: Callable[..., None] | None, arguments: tuple[Any, ...]) -> None:
+    threading.Thread(target=_end_with_parent, daemon=True).start()
+    if start is not None:
+        start(*arguments)
+
+
+def _end_with_parent() -> None:
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        wait([parent.sentinel])
+        os._exit(1)
