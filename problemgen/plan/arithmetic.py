@@ -118,8 +118,19 @@ class Base(Arithmetic, Protocol):
         """Whether a number that lies between these can be divided by: none of them is 0."""
 
 
+_MOST_BITS = 1 << 15
+"""Of a numerator or a denominator, 10,000 digits: chains of the laboratory have some hundred."""
+
+
+def _short(value: Fraction) -> Fraction:
+    """The number itself; OverflowError for one that would only grow: a plan from a file may square and square again."""
+    if value.numerator.bit_length() > _MOST_BITS or value.denominator.bit_length() > _MOST_BITS:
+        raise OverflowError
+    return value
+
+
 class Exact:
-    """Fractions."""
+    """Fractions; OverflowError for one with more digits than any chain of the laboratory has."""
 
     def number(self, value: Fraction) -> Fraction:
         """The number itself."""
@@ -127,15 +138,15 @@ class Exact:
 
     def add(self, a: Fraction, b: Fraction) -> Fraction:
         """The sum."""
-        return a + b
+        return _short(a + b)
 
     def multiply(self, a: Fraction, b: Fraction) -> Fraction:
         """The product."""
-        return a * b
+        return _short(a * b)
 
     def divide(self, a: Fraction, b: Fraction) -> Fraction:
         """The quotient."""
-        return a / b
+        return _short(a / b)
 
     def negate(self, a: Fraction) -> Fraction:
         """The negative."""
