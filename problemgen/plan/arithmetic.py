@@ -17,7 +17,7 @@ import numpy.typing as npt
 
 from problemgen.exact.rounding import exponent as exact_exponent
 from problemgen.exact.rounding import half_unit as exact_half_unit
-from problemgen.exact.rounding import round_to_place
+from problemgen.exact.rounding import round_to_place, short
 
 __all__ = ["EXACT_FIGURES", "LEAST_WHOLE", "MULTIPLES", "Arithmetic", "Base", "Batch", "Exact", "Window", "Windows"]
 
@@ -118,17 +118,6 @@ class Base(Arithmetic, Protocol):
         """Whether a number that lies between these can be divided by: none of them is 0."""
 
 
-_MOST_BITS = 1 << 15
-"""Of a numerator or a denominator, 10,000 digits: chains of the laboratory have some hundred."""
-
-
-def _short(value: Fraction) -> Fraction:
-    """The number itself; OverflowError for one that would only grow: a plan from a file may square and square again."""
-    if value.numerator.bit_length() > _MOST_BITS or value.denominator.bit_length() > _MOST_BITS:
-        raise OverflowError
-    return value
-
-
 class Exact:
     """Fractions; OverflowError for one with more digits than any chain of the laboratory has."""
 
@@ -138,15 +127,15 @@ class Exact:
 
     def add(self, a: Fraction, b: Fraction) -> Fraction:
         """The sum."""
-        return _short(a + b)
+        return short(a + b)
 
     def multiply(self, a: Fraction, b: Fraction) -> Fraction:
         """The product."""
-        return _short(a * b)
+        return short(a * b)
 
     def divide(self, a: Fraction, b: Fraction) -> Fraction:
         """The quotient."""
-        return _short(a / b)
+        return short(a / b)
 
     def negate(self, a: Fraction) -> Fraction:
         """The negative."""
