@@ -61,9 +61,9 @@ class Fault:
 
 
 def _in_order(fault: Fault) -> tuple[list[tuple[int, str]], Fault]:
-    """What faults are sorted by: runs of figures count as numbers."""
-    pieces = re.split(r"([0-9]+)", f"{fault.file}\n{fault.key}")
-    return [(int(piece), "") if piece.isdecimal() else (-1, piece) for piece in pieces], fault
+    """What faults are sorted by: runs of figures count as numbers, by their length first: they may be of any."""
+    pieces = re.split(r"0*([0-9]+)", f"{fault.file}\n{fault.key}")
+    return [(len(piece), piece) if place % 2 else (-1, piece) for place, piece in enumerate(pieces)], fault
 
 
 _MOST_TOLD = 100

@@ -43,6 +43,7 @@ PINNED: dict[str, list[str]] = {
         "plain_text",
         "round_to_figures",
         "round_to_place",
+        "short",
         "trimmed",
     ],
     "chemistry.elements": ["ELEMENTS"],

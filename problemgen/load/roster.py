@@ -73,8 +73,10 @@ def _doubts(rows: Iterable[Row]) -> Iterator[str]:
 
 def _student(row: Row, more: Iterable[str]) -> Student:
     written = row.cells["id"].strip()
-    others = tuple((name, unguarded(cell)) for name in more if (cell := row.cells.get(name, "").strip()))
-    return Student(written, unguarded(_name(row)) or written, row.cells.get("section", "").strip(), more=others)
+    others = tuple((unguarded(name), unguarded(cell)) for name in more if (cell := row.cells.get(name, "").strip()))
+    return Student(
+        written, unguarded(_name(row)) or written, unguarded(row.cells.get("section", "").strip()), more=others
+    )
 
 
 def _name(row: Row) -> str:
