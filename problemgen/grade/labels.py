@@ -57,7 +57,7 @@ _NO_SYMBOLS = frozenset({"sd", "se", "no", "or", "to", "by", "up", "if", "et", "
 _SYMBOLS_TOO = frozenset({"M", "C", "t", "K", "F", "s", "h", "u"})
 # Two of a kind over each other are a ratio, and no label of one of them: "n/n0", "n(Cl) : n(Na)", "n:m".
 _RATIO = re.compile(
-    r"(?:.*\W)?([^\W\d_])(?:[0-9₀-₉]*|\([^()]*\)) ?[/:] ?\1(?:[0-9₀-₉]*|\([^()]*\))|[^\W\d_] ?: ?[^\W\d_]"
+    r"(?:.*[ (,;])?([^\W\d_])(?:[0-9₀-₉]*|\([^()]*\)) ?[/:] ?\1(?:[0-9₀-₉]*|\([^()]*\))|[^\W\d_] ?: ?[^\W\d_]"
     r"|(?:.* )?[Rr]atio(?: .*)?"
 )
 # The least, or minutes.

@@ -36,11 +36,14 @@ _MOST_PARTS = 10_000
 
 _LONGEST = 1 << 20
 """Bytes without a tag: a cell holds 32,767 characters, and the parser begins a long one again with each piece."""
+_MOST_ROWS, _MOST_CELLS = 50_000, 500_000
+"""Of all sheets: twice the largest class that is measured, and what the library reads in five seconds."""
 _AT_ONCE = 1000  # rows
 _FORMULAS = (b"<f>", b"<f ", b"<f/", b":f>", b":f ")
 """How the element of a formula begins."""
 
 _SAVE_AGAIN = "Open it in a spreadsheet and save it again."
+_AS_TEXT = "Save the sheet with the table alone, as CSV."
 _ALONE = "Save the sheet with the table alone, as a workbook or as CSV."
 _EXPECTED = "a workbook (.xlsx) as a spreadsheet saves it, or a CSV file"
 _DATE = "a date: the spreadsheet may have turned what was typed into one"
@@ -108,12 +111,18 @@ class WorkbookSheet:
             size = sum(part.file_size for part in parts)
             if size > _LARGEST:
                 self._refuse(f"a workbook of {size:,} bytes, unpacked; more than {_LARGEST:,} are not read", _ALONE)
+            rows = cells = 0
             has_formula = False
             for part in parts:
                 for piece in _pieces(archive, part):
                     if len(piece) > _LONGEST and b"<" not in piece:
                         self._refuse(f"a text of more than {_LONGEST:,} bytes in {part.filename}", _ALONE)
-                    has_formula = has_formula or (_is_sheet(part) and any(start in piece for start in _FORMULAS))
+                    if _is_sheet(part):
+                        rows, cells = rows + _count(piece, b"row"), cells + _count(piece, b"c")
+                        has_formula = has_formula or any(start in piece for start in _FORMULAS)
+                if rows > _MOST_ROWS or cells > _MOST_CELLS:
+                    found = f"a workbook of {rows:,} rows and {cells:,} cells"
+                    self._refuse(f"{found}; more than {_MOST_ROWS:,} and {_MOST_CELLS:,} are not read", _AS_TEXT)
             return has_formula
 
     def _rows(self, *, values: bool) -> Iterator[tuple[int, tuple[_Cell, ...]]]:
@@ -168,6 +177,11 @@ def _pieces(archive: zipfile.ZipFile, part: zipfile.ZipInfo) -> Iterator[bytes]:
         while piece := source.read(_LONGEST):
             yield held + piece
             held = piece[-max(map(len, _FORMULAS)) :]
+
+
+def _count(piece: bytes, name: bytes) -> int:
+    """How many elements of a name begin in a piece, with a prefix or without."""
+    return sum(piece.count(before + name + behind) for before in (b"<", b":") for behind in (b" ", b">", b"/"))
 
 
 def _is_sheet(part: zipfile.ZipInfo) -> bool:
