@@ -5,6 +5,7 @@ fraction  = digits "/" digits                       "3/4": exact, whole numbers 
 mantissa  = digits and marks, see below             "0.0500", "0,0500", ".5", "1 234.5", "1.234,5"
 power     = ("e" | "E" | "EE") [sign] digits        "3.95E+01"
           | times "10" raised                       "3.95 x 10^1", "3,95.10^-2"
+          | times "10" ("e" | "E") [sign] digits    "x 10e3": 10^3 and a calculator's e3 in one; remarked on
 raised    = "^" [sign] digits | "-" digits          "x 10-2": a raised figure lost in pasting; remarked on
 times     = "x" | "×" | "*" | "·" | "." | "\\times" | "\\cdot"
 
@@ -41,6 +42,7 @@ _EXPONENT = re.compile(r"\.? ?[eE]{1,2} ?([+-]?) ?([0-9]+)")
 _TEN = re.compile(rf"[ {NARROW}]*{TIMES}[ {NARROW}]*10(?![.,]?[0-9])")
 _OTHER_FACTOR = re.compile(rf"[ {NARROW}]*{TIMES}[ {NARROW}]*10[0-9]+")
 _RAISED = re.compile(r" ?\^ ?([+-]?) ?([0-9]+)|(-)([0-9]+)")
+_RAISED_BY_E = re.compile(r" ?[eE] ?([+-]?) ?([0-9]+)")
 # "3,95.10^-2", but not "0.10^2", which means something else.
 _POINT_AS_TIMES = re.compile(r"(?<=[0-9])(?<![^0-9.,]0)(?<!^0) ?\. ?(?=10 ?\^)")
 _GROUPED = re.compile(r"[1-9][0-9]{0,2}(?:([.,' ])[0-9]{3})(?:\1[0-9]{3})*")
@@ -57,6 +59,7 @@ RULES: Mapping[str, object] = {
     "ten": _TEN,
     "other_factor": _OTHER_FACTOR,
     "raised": _RAISED,
+    "raised_by_e": _RAISED_BY_E,
     "point_as_times": _POINT_AS_TIMES,
     "grouped": _GROUPED,
     "longest_fraction": _LONGEST_FRACTION,
@@ -153,6 +156,9 @@ def _power(text: str, at: int) -> tuple[str, int, str]:
         return f"e{match[1]}{match[2]}", match.end(), ""
     ten = _TEN.match(text, at)
     raised = _RAISED.match(text, ten.end()) if ten else None
+    by_e = _RAISED_BY_E.match(text, ten.end()) if ten else None
+    if by_e:
+        return f"e{by_e[1]}{by_e[2]}", by_e.end(), f"The power of ten is read as 10^{by_e[1]}{by_e[2]}."
     if raised is None:
         _refuse_lost_power(text, at)
         return "", at, ""

@@ -1,44 +1,47 @@
 """A cell of an answer sheet as a number with a unit. Nothing in it is evaluated.
 
-answer    = side (("=" | "≈" | "~") side)*     sides that state an amount must agree, to the figures given
-side      = [label ":"] [lead] quantity | label | nothing
+answer    = [mark] side (("=" | "≈" | "~") side)*     sides that state an amount must agree, to the figures given
+mark      = "1)" | "a)" | "(a)" | "Q1:" | …           of a list
+side      = [label ":"] [lead] [label] quantity | label | nothing
 lead      = "about" | "approx." | "ca." | "roughly" | "answer" | "the" | "mass" | "yield" | "is" | "I got" | …
-label     = text with a letter or "%" and no number in it: "m", "n(NaCl)", "% yield", "mass of product"
-quantity  = numeral ["±" numeral] [unit] [substance] [note] ["."]     or "quantity (quantity)", both the same
+label     = what problemgen.grade.labels reads: "m", "n(NaCl)", "mass of product", "n/mol", "m (mg)", "in kg"
+quantity  = numeral ["(1)"] ["±" numeral] [unit] [words] [note] ["."]     or "quantity (quantity)", both the same
 note      = "(3 s.f.)" | "to 3 significant figures" | "(2 d.p.)" | …      says what is seen, and is left out
 
+A unit in a label is that of the number, where none stands behind it; two units that are not the same are not read.
+All of the text is read, or none of it: what is passed over is listed in problemgen.grade.words.
 The numeral is read by problemgen.grade.numerals, unit and substance by problemgen.grade.written_units. The
-uncertainty behind "±" is left out, with a remark. Two numbers that do not agree, a calculation, an inequality
-and a spreadsheet's formula are unreadable, each with its reason.
+uncertainty behind "±" or in brackets is left out, with a remark. Two numbers that do not agree, a calculation, an
+inequality and a spreadsheet's formula are unreadable, each with its reason.
 """
 
 from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Literal, TypeAlias
 
+from problemgen.chemistry.unit_list import SPELLINGS
 from problemgen.chemistry.units import Dimension, Unit, read_unit
 from problemgen.errors import NumberError, UnitError
 from problemgen.exact.digits import Written
+from problemgen.grade.labels import NO_UNIT, is_ratio, read_label
 from problemgen.grade.numerals import read_numeral
 from problemgen.grade.spelling import LONGEST, is_blank, plain_characters, quoted
-from problemgen.grade.written_units import hides_number, read_behind
+from problemgen.grade.written_units import Behind, read_behind, same_unit, scale_of
 
 __all__ = ["RULES", "Reading", "ReadingStatus", "read_answer"]
 
 ReadingStatus: TypeAlias = Literal["number", "ambiguous", "unreadable", "wrong_dimension", "blank"]
 
 _SIDES = re.compile(r"[=~]")
-# Figures in a label belong to a symbol or a formula and are few: "m1", "n(C57H110O6)".
-_LABEL = re.compile(r"(?:[^\W\d]|[ ()\[\]{}/%°·⋅×.,'*+^#-]|[0-9]{1,3}(?![0-9]))*")
-_NAMING = re.compile(r"[^\W\d_]|%")
 _LEADS = re.compile(
-    r"(?:c\.|(?:about|approximately|approx|appx|circa|ca|roughly|around|nearly|equals|equal to|is|are|the|my|final"
-    r"|answer|ans|result|it is|it's|i got|i get|we get|theoretical|actual|percent|percentage|yield|mass|amount|volume"
-    r"|concentration|density|molar mass|temperature|pressure)(?!\w))[.:, ]*",
+    r"(?:(?:c|ca|approx|appx|ans)\.|(?:about|approximately|approx|appx|circa|ca"
+    r"|roughly|around|nearly|equals|equal to|is|are|the|my|final"
+    r"|answer|ans|result|it is|it's|i got|i get|we get|theoretical|actual|yield|mass|amount|volume"
+    r"|concentration|density|molar mass|temperature|pressure)(?!\w| ?/))(?:[: ]|[.,](?![0-9]))*",
     re.IGNORECASE,
 )
 _NOTE = re.compile(
@@ -46,20 +49,44 @@ _NOTE = re.compile(
     r"(?:s\.? ?f\.?|sig\.? ?figs?\.?|significant (?:figures|digits)|d\.? ?p\.?|decimal places)\)?\.?$",
     re.IGNORECASE,
 )
-_UNCERTAINTY = re.compile(r" ?(?:±|\+/-|\+-) ?[0-9]+(?:[.,][0-9]+)?(?:[eE][+-]?[0-9]+)?")
+_PLUS_MINUS = r"(?:±|\+/-|\+-) ?[0-9]+(?:[.,][0-9]+)?(?:[eE][+-]?[0-9]+)?"
+_UNCERTAINTY = re.compile(rf" ?\({_PLUS_MINUS}\)| ?{_PLUS_MINUS}")
+# Of a measured number: "39.5(1)" is 39.5 ± 0.1. Whole numbers are not written so: "12(2)" may be a product.
+_LAST_FIGURES = re.compile(r"([.,][0-9]+)\([0-9]{1,2}\)")
 _IN_BRACKETS = re.compile(r"^[(\[]([+-]?[.,]?[0-9][^()\[\]]*)[)\]]")
 _SECOND_IN_BRACKETS = re.compile(r" \((?=[+-]?[.,]?[0-9])([^()]*)\)$")
+_MARK = re.compile(
+    r"(?:[0-9]{0,2}[A-Za-z]|[0-9]{1,2}\.?|[ivx]{2,4})\)[.:]? ?(?=\S)|[0-9]{1,2}[a-z]: ?(?=\S)|[a-f]\. (?=[+-]?[0-9])"
+    r"|(?:[Pp]art|[Qq]uestion|[Pp]roblem|[Qq]) ?[0-9a-z]{1,3}[:.)] ?(?=\S)"
+    r"|\((?:[0-9]{1,2}|[ivx]{2,4})\) ?(?=[+-]?[.,]?[0-9])"
+)
+_LETTER_MARK = re.compile(r"\(([A-Za-z])\) ?(?=\S)")
+_STARTS_WITH_NUMBER = re.compile(r"[+-]? ?[.,]?[0-9](?![0-9]?(?:,[0-9]{1,2})*-[^\W\d_])")
+_LABEL_BEFORE = re.compile(r"[^0-9]*[^\W\d].*?[ )\]](?=[+-]?[.,]?[0-9])|[^\w]*% ?(?=[+-]?[.,]?[0-9])", re.DOTALL)
+# Of "Question 12b:" and a little more.
+_LONGEST_MARK = 16
+# Without "=" behind it, a letter or a name may be anything: "x 5", "iron 3".
+_PLAINLY_LABEL = re.compile(r"of .*|[mncVMTpPwρη][0-9]?(?:[(_].*)?", re.DOTALL)
+# Not one quantity, but what becomes of some: "n + m", "-n", "n^2". "m = n × M = …" works with a quantity named before.
+_RELATION = re.compile(r"^[+-]|\w[+×*][^\W\d]|\w [+×*-] [^\W\d]|\^ ?[2-9]|\w ?[·×*] ?[0-9](?![0-9]*H2O)")
+_BRACKETED = re.compile(r"\([^()]*\)|\[[^\[\]]*\]")
 _INEQUALITY = frozenset("<>≤≥≠≪≫")
 
 RULES: Mapping[str, object] = {
     "sides": _SIDES,
-    "label": _LABEL,
-    "naming": _NAMING,
     "leads": _LEADS,
     "note": _NOTE,
     "uncertainty": _UNCERTAINTY,
+    "last_figures": _LAST_FIGURES,
     "in_brackets": _IN_BRACKETS,
     "second_in_brackets": _SECOND_IN_BRACKETS,
+    "mark": _MARK,
+    "letter_mark": _LETTER_MARK,
+    "starts_with_number": _STARTS_WITH_NUMBER,
+    "label_before": _LABEL_BEFORE,
+    "plainly_label": _PLAINLY_LABEL,
+    "relation": _RELATION,
+    "bracketed": _BRACKETED,
     "inequality": _INEQUALITY,
 }
 """What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
@@ -145,7 +172,7 @@ def read_answer(text: str, unit: Unit | None, *, decimal_mark: str = ".") -> Rea
         return Reading(text, "blank", None, None, "", None)
     asked = unit or _PLAIN_NUMBER
     try:
-        quantity = _one(_quantities(plain, asked, decimal_mark), asked)
+        quantity = _stated_amount(plain, asked, decimal_mark)
     except (NumberError, UnitError) as error:
         return _unreadable(text, _reason(plain, str(error)))
     return _converted(text, quantity, asked)
@@ -164,32 +191,75 @@ def _reason(plain: str, reason: str) -> str:
     return reason
 
 
-def _quantities(plain: str, asked: Unit, decimal_mark: str) -> list[_Quantity]:
-    """The amounts that a text states: at least one."""
+def _stated_amount(plain: str, asked: Unit, decimal_mark: str) -> _Quantity:
+    """The amount that a text states, in the unit of its label where no other is written."""
     if not _INEQUALITY.isdisjoint(plain):
         raise NumberError("An inequality is not an answer; write one number.")
-    sides: list[str] = []
-    for side in map(_unlabelled, _SIDES.split(plain)):
+    label, quantities = NO_UNIT, list[_Quantity]()
+    for place, side in enumerate(_SIDES.split(_without_mark(plain))):
         # Behind an amount a label has no figures: "0.25 mol = n", not "0.25 mol = n13".
-        if side and not (_is_label(side) and not (sides and any(map(str.isdecimal, side)))):
-            sides.append(side)
-    if not sides:
+        may_be_label = not (quantities and any(map(str.isdecimal, side)))
+        said, rest = _unlabelled(side.strip(), asked.dimension, may_be_label=may_be_label)
+        label = same_unit(said, label) if said.unit else label
+        if not (rest or said.unit) and (quantities or not place) and _RELATION.search(_BRACKETED.sub("", side.strip())):
+            raise UnitError(f"{quoted(side)} is no single quantity; write the number that is asked for.")
+        if rest:
+            quantities += _stated(rest, asked, decimal_mark)
+    if not quantities:
         raise NumberError(f"No number is found in {quoted(plain)}.")
-    return [quantity for side in sides for quantity in _stated(side, asked, decimal_mark)]
+    return _one(quantities, label, asked)
 
 
-def _unlabelled(side: str) -> str:
-    """A side without a label before a colon, without words such as "about", and without a note such as "(3 s.f.)"."""
-    label, colon, behind = side.partition(":")
-    side = _NOTE.sub("", (behind if colon and _is_label(label) else side).strip())
-    while lead := _LEADS.match(side):
-        side = side[lead.end() :]
-    return side
+def _without_mark(plain: str) -> str:
+    """A text without the mark of a list; "(g)" is a unit, "(a)" is none."""
+    if not plain[:_LONGEST_MARK].count(")") and ":" not in plain[:_LONGEST_MARK] and plain[1:2] != ".":
+        return plain  # hardly any has a mark
+    letter = _LETTER_MARK.match(plain)
+    if letter:
+        return plain if letter[1] in SPELLINGS else plain[letter.end() :]
+    mark = _MARK.match(plain)
+    return plain[mark.end() :] if mark else plain
 
 
-def _is_label(text: str) -> bool:
-    """Whether a text only says what is stated elsewhere: it has a letter or "%", and no number."""
-    return bool(_LABEL.fullmatch(text) and _NAMING.search(text)) and not hides_number(text)
+def _unlabelled(side: str, asked: Dimension, *, may_be_label: bool) -> tuple[Behind, str]:
+    """What the labels of a side say, and the side without them, words such as "about", and notes such as "(3 s.f.)"."""
+    label = NO_UNIT
+    while side and not _STARTS_WITH_NUMBER.match(side):
+        if is_ratio(side, asked):
+            raise UnitError(f"What stands beside the number is not understood: {quoted(side)}.")
+        whole = read_label(side, asked) if may_be_label else None
+        if whole:
+            return _with(label, whole), ""
+        before, colon, behind = side.partition(":")
+        named = read_label(before, asked) if colon else None
+        lead = None if named else _LEADS.match(side)
+        if named:
+            label, side = _with(label, named), behind.strip()
+        elif lead:
+            side = side[lead.end() :]
+        else:
+            named, side = _label_before(side, asked)
+            label = _with(label, named)
+            break
+    return label, _NOTE.sub("", side)
+
+
+def _with(label: Behind, more: Behind) -> Behind:
+    """Two labels as one."""
+    return same_unit(more, label) if more.unit else label
+
+
+def _label_before(side: str, asked: Dimension) -> tuple[Behind, str]:
+    """The label that stands before a number without a sign between them, and the side without it."""
+    before = _LABEL_BEFORE.match(side)
+    # A bracket that is still open holds the number: "volume of HCl (diluted 2)".
+    is_open = before is not None and before[0].count("(") != before[0].count(")")
+    named = read_label(before[0].strip(), asked) if before and not is_open else None
+    if before and named and (named.unit or _PLAINLY_LABEL.fullmatch(before[0].strip())):
+        return named, side[before.end() :]
+    if not any(map(str.isdecimal, side)):
+        raise UnitError(f"What stands beside the number is not understood: {quoted(side)}.")
+    return NO_UNIT, side
 
 
 def _stated(side: str, asked: Unit, decimal_mark: str) -> list[_Quantity]:
@@ -203,27 +273,39 @@ def _stated(side: str, asked: Unit, decimal_mark: str) -> list[_Quantity]:
 
 def _quantity(text: str, asked: Unit, decimal_mark: str) -> _Quantity:
     """One number with its unit."""
-    text, remark = _without_uncertainty(text)
+    text, remark, behind = _without_uncertainty(text)
     numeral = read_numeral(_IN_BRACKETS.sub(r"\1", text), decimal_mark)
     unit, mended = read_behind(numeral.rest, asked)
+    its_own = read_behind(behind, asked).unit
+    if unit and its_own and its_own.dimension not in {unit.dimension, _PLAIN_NUMBER.dimension}:
+        raise UnitError(f"The uncertainty is given in {its_own.text}, and the number in {unit.text}.")
     remarks = " ".join(filter(None, (remark, numeral.remark, mended)))
     return _Quantity(numeral.written, unit, remarks, numeral.ambiguous)
 
 
-def _without_uncertainty(text: str) -> tuple[str, str]:
-    """A text without "± 0.05", and the remark that it was left out."""
+def _without_uncertainty(text: str) -> tuple[str, str, str]:
+    """A text without "± 0.05" or "(5)", the remark on it, and what stands behind it with its own unit."""
+    certain = _LAST_FIGURES.sub(r"\1", text)
+    if certain != text:
+        return certain, "The uncertainty in brackets is not judged.", ""
     match = _UNCERTAINTY.search(text)
     if match is None or not match.start():
-        return text, ""
-    before, after = text[: match.start()], text[match.end() :]
-    # A unit on both sides ("3.95 g ± 0.05 g") is the same unit twice.
+        return text, "", ""
+    before, after, remark = text[: match.start()], text[match.end() :], "The uncertainty behind ± is not judged."
+    # With a unit before it ("3.95 g ± 0.05 g", "3.95 g ± 1 %") the uncertainty has its own behind it.
     has_unit = before[-1].isalpha() or before[-1] == "%"
-    return before if has_unit else before + after, "The uncertainty behind ± is not judged."
+    return (before, remark, after) if has_unit else (before + after, remark, "")
 
 
-def _one(quantities: list[_Quantity], asked: Unit) -> _Quantity:
-    """The amount that all agree on: the last one that has a unit, or else the last."""
+def _one(quantities: list[_Quantity], label: Behind, asked: Unit) -> _Quantity:
+    """The amount that all agree on: the last one that has a unit, or else the last, in the unit of the label."""
+    units = [quantity.unit for quantity in quantities if quantity.unit]
+    if units and label.unit and all(scale_of(unit) != scale_of(label.unit) for unit in units):
+        same_unit(label, Behind(units[-1], ""))
     chosen = next((q for q in reversed(quantities) if q.unit), quantities[-1])
+    if not chosen.unit and label.unit:
+        remark = " ".join(filter(None, (chosen.remark, label.remark)))
+        chosen = replace(chosen, unit=label.unit, remark=remark)
     if not all(_agree(quantity, chosen, asked) for quantity in quantities):
         raise NumberError(_DISAGREE)
     return chosen

@@ -31,6 +31,7 @@ from problemgen.model.truths import number_in
 from problemgen.model.verdict import PartResult, StudentResult
 from problemgen.plan.forms import form_of
 from problemgen.plan.partial import rests_on
+from problemgen.plan.variations import as_float
 
 __all__ = ["LIKELY_BY_CHANCE", "WhoseNumbers"]
 
@@ -83,7 +84,7 @@ class _Column:
     def add(self, who: int, value: Fraction, low: Fraction, high: Fraction) -> None:
         self.who.append(who)
         for column, number in ((self.value, value), (self.low, low), (self.high, high)):
-            column.append(float(number))
+            column.append(as_float(number))
 
 
 class _Sorted:

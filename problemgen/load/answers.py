@@ -14,6 +14,7 @@ from pydantic import ValidationError
 from pydantic_core import from_json
 
 from problemgen.errors import FaultsError
+from problemgen.load.answer_checks import check_head, check_student
 from problemgen.load.documents import keep_faults
 from problemgen.load.fault_log import FaultLog
 from problemgen.model.answers import ANSWERS_FORM, FORMAT, STUDENT_FORM, VERSION, KeyHead, ProblemKey, StudentKey
@@ -108,6 +109,9 @@ class Answers:
         """
         self._file.seek(self._places[student, attempt])
         key = self._read(STUDENT_FORM, self._file.readline().rstrip().rstrip(b","), f"students.{student}")
+        faults = FaultLog(str(self.path))
+        check_student(faults.at("students", student), self.head, key, self.renamed)
+        faults.stop()
         return replace(key, problems=tuple(map(self._accepted, key.problems)))
 
     def __iter__(self) -> Iterator[StudentKey]:
@@ -138,13 +142,22 @@ class Answers:
             line = self._file.readline()
             if not line or line.startswith(_FOOT):
                 self._check_foot(line, digest, held)
-                return self._read(ANSWERS_FORM, first + line).head, places
+                return self._checked_head(first + line), places
             digest.update(held)
             held = line
             entry, code, problems = self._sheet_on(line, place)
+            if entry in places:
+                self._refuse(f"the student {entry[0][:60]!r} twice", "each attempt of a student once")
             # Most have the same problems: their names are kept once.
             self._problems[entry] = self._having.setdefault(problems, problems)
             places[entry], self._sheets[entry] = place, code
+
+    def _checked_head(self, data: bytes) -> KeyHead:
+        head = self._read(ANSWERS_FORM, data).head
+        faults = FaultLog(str(self.path))
+        check_head(faults, head)
+        faults.stop()
+        return head
 
     def _check_opening(self, line: bytes) -> None:
         try:

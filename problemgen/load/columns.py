@@ -8,7 +8,7 @@ from pathlib import Path
 
 from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.load.record import named_like
-from problemgen.load.tables import Table
+from problemgen.load.tables import Table, sure_rows
 
 __all__ = ["id_hint", "load_columns"]
 
@@ -37,7 +37,7 @@ def load_columns(path: Path, known: Iterable[str]) -> Mapping[str, str]:
         faults.refuse(f"line {table.header_line}", found, expected, hint)
     allowed = tuple(known)
     names: dict[str, str] = {}
-    for row in table:
+    for row in sure_rows(table, faults):
         ours, theirs = (named_like(row.cells.get(name, "")) for name in (_OURS, _THEIRS))
         line = f"line {row.line}"
         if not ours or not theirs:

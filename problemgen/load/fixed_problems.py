@@ -35,10 +35,8 @@ problem, all of them, become its `error`, and the others are solved.
 
 from __future__ import annotations
 
-import json
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -48,6 +46,7 @@ from problemgen.load.fault_log import FaultLog
 from problemgen.load.givens import DISSOLVED, Purpose, quantity_in_role, stated_quantities
 from problemgen.load.named_species import PRODUCT, NamedSpecies
 from problemgen.load.parts import WHOLES, read_asked, read_role
+from problemgen.load.plain_data import read_json
 from problemgen.load.problem_documents import GivenLine, ProblemDocument, QuestionLine
 from problemgen.load.template_document import ValueDocument
 from problemgen.load.values import read_value
@@ -73,23 +72,8 @@ def load_problems(path: Path, weights: Mapping[str, Constant]) -> tuple[FixedPro
         FaultsError: for a file that cannot be read, and for the faults of the file that the module's docstring names.
     """
     faults = FaultLog(str(path))
-    try:
-        data = json.loads(path.read_text(encoding="utf-8"), parse_float=Decimal, object_pairs_hook=_object)
-    except OSError as error:
-        faults.refuse("", (error.strerror or "unreadable").lower(), "a readable JSON file")
-    except UnicodeDecodeError:
-        faults.refuse("", "bytes that are not UTF-8", "text in UTF-8")
-    except (ValueError, RecursionError) as error:
-        faults.refuse("", f"a slip in the notation: {error}", "valid JSON")
+    data = read_json(path, faults)
     return read_problems(data, weights, str(path))
-
-
-def _object(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
-    """A JSON object; ValueError for a key that stands in it twice."""
-    found = dict(pairs)
-    if len(found) < len(pairs):
-        raise ValueError(f"one key twice among {', '.join(key for key, _ in pairs)}")
-    return found
 
 
 def read_problems(data: Any, weights: Mapping[str, Constant], file: str = "problems") -> tuple[FixedProblem, ...]:

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from problemgen.load.fault_log import FaultLog, nearest
-from problemgen.load.tables import Table
+from problemgen.load.tables import Table, sure_rows
 from problemgen.model.means import Means, cell_key
 
 __all__ = ["MEANS_FILE", "load_means"]
@@ -34,7 +34,7 @@ def load_means(path: Path, columns: Iterable[str]) -> Means:
         faults.refuse(f"line {table.header_line}", found, "the columns written, means, and perhaps part", hint)
     known = tuple(columns)
     lines: dict[tuple[str, str], tuple[int, str]] = {}
-    for row in table:
+    for row in sure_rows(table, faults):
         key, means = cell_key(row.cells.get("written", "")), row.cells.get("means", "").strip()
         part, line = row.cells.get("part", "").strip().lower(), f"line {row.line}"
         if not means:

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
 
-__all__ = ["HEAD_ROWS", "Record", "Source", "header_of", "named_like"]
+__all__ = ["HEAD_ROWS", "Record", "Source", "header_of", "named_like", "typed"]
+
+_UNSEEN = re.compile("[\0\ufeff]+")
+"""Zero bytes, and marks of an encoding: in the middle of a text they are of a damaged file, or of two files joined."""
+_UNSEEN_LEFT_OUT = "zero bytes or marks of the encoding, left out; look at this row"
+_UNREADABLE = "bytes that are no text, each shown as \ufffd; look at this row"
 
 HEAD_ROWS = 20
 """The rows with text among which the header is looked for: exports put a title and some lines of notes above it."""
@@ -41,6 +47,13 @@ class Source(Protocol):
 
     def records(self) -> Iterable[Record]:
         """The rows that have any text, in order."""
+
+
+def typed(text: str) -> tuple[str, str]:
+    """A text without characters that nobody typed, and what is odd about it; "" for nothing."""
+    kept, unseen = _UNSEEN.subn("", text)
+    doubts = (_UNSEEN_LEFT_OUT * bool(unseen), _UNREADABLE * ("\ufffd" in kept))
+    return kept, "; ".join(filter(None, doubts))
 
 
 def named_like(cell: str) -> str:

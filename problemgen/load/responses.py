@@ -8,6 +8,7 @@ from pathlib import Path
 from types import MappingProxyType
 from typing import NamedTuple
 
+from problemgen.load.alike import RowRemarks
 from problemgen.load.columns import id_hint
 from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.load.tables import Row, Table
@@ -19,6 +20,13 @@ _PART = re.compile(r"[1-9][0-9]*[a-z]+")
 """A column that is named as a part is: of another set, or of this one before it was built anew."""
 
 _ALL_ASKED: Mapping[Entry, Collection[str]] = MappingProxyType({})
+
+_WHOSE = "whose row it is is in doubt; where no student is found, it is not marked"
+_AGAIN = "handed in again; of each student the last row counts"
+_NOT_THEIRS = "answers to problems that are not theirs are not marked"
+_DOUBT = "the row is read with a doubt"
+_CELL = "a cell may not be what was meant"
+_SURPLUS = "cells beyond the last column are not marked"
 
 _START = "Start from the responses.csv of the built set."
 
@@ -69,7 +77,9 @@ class Responses:
         for number, table in enumerate(self._tables):
             self.remarks += (f"{self._file(number)}{note}" for note in table.notes)
             self.notes += (f"{self._called[number]}: {note}" for note in table.titles)
-            self._look_through(number, table)
+            remarks = RowRemarks(self._file(number))
+            self._look_through(number, table, remarks)
+            self.remarks += (*remarks.told, *remarks.rest())
         self._note_columns()
 
     def __iter__(self) -> Iterator[tuple[str, int, Mapping[str, str]]]:
@@ -111,26 +121,23 @@ class Responses:
                 expected = f"columns named as the parts: {', '.join(self.columns[:4])}, …"
                 here.refuse("", shown, expected, _START)
 
-    def _look_through(self, number: int, table: Table) -> None:
+    def _look_through(self, number: int, table: Table, remarks: RowRemarks) -> None:
         for row in table:
-            place = _Place(number, row.line)
             whose = self._whose.whose(row)
-            self._remark(place, *whose.remarks)
+            for remark in whose.remarks:
+                remarks.add(_WHOSE, row.line, remark)
             if whose.entry is None:
                 continue
-            self._note_cells(place, row, whose.student)
+            self._note_cells(number, row, whose.student, remarks)
             written = [column for column in self._marked[number] if row.cells.get(column, "").strip()]
             others = [column for column in written if column in self._not_asked.get(whose.entry, ())]
             if others:
                 told = f"{whose.student}: answers to problems that are not theirs, in {', '.join(others)}"
-                self._remark(place, f"{told}; they are not marked")
+                remarks.add(_NOT_THEIRS, row.line, f"{told}; they are not marked")
             if len(written) > len(others):
-                self._count(place, whose.entry)
+                self._count(_Place(number, row.line), whose.entry, remarks)
 
-    def _remark(self, place: _Place, *remarks: str) -> None:
-        self.remarks += (f"{self._place(place)}: {remark}" for remark in remarks)
-
-    def _count(self, place: _Place, entry: Entry) -> None:
+    def _count(self, place: _Place, entry: Entry, remarks: RowRemarks) -> None:
         """Let a row count, and no earlier one of the same attempt in the columns that its file has."""
         before = self._places.get(entry, ())
         mine = set(self._marked[place.file])
@@ -139,18 +146,20 @@ class Responses:
             if both:
                 who = entry[0] if self._whose.attempts == 1 else f"{entry[0]}, attempt {entry[1]},"
                 shared = "" if both == set(self._marked[other.file]) else f" for {', '.join(sorted(both))}"
-                self._remark(place, f"{who} again; this row counts{shared}, that of {self._place(other)} does not")
+                told = f"{who} again; this row counts{shared}, that of {self._place(other)} does not"
+                remarks.add(_AGAIN, place.line, told)
         kept = (other for other in before if not mine.issuperset(self._marked[other.file]))
         self._places[entry] = (*kept, place)
 
-    def _note_cells(self, place: _Place, row: Row, student: str) -> None:
+    def _note_cells(self, number: int, row: Row, student: str, remarks: RowRemarks) -> None:
         """Remarks on a row, and on the cells of it that are marked, which may not be what was meant."""
         if row.remark:
-            self._remark(place, f"{student}: {row.remark}")
-        marked = (column for column in self._marked[place.file] if column in row.notes)
-        self._remark(place, *(f"{student}: {column}: {row.notes[column]}" for column in marked))
+            remarks.add(_DOUBT, row.line, f"{student}: {row.remark}")
+        for column in self._marked[number]:
+            if column in row.notes:
+                remarks.add(_CELL, row.line, f"{student}: {column}: {row.notes[column]}")
         if any(cell.strip() for cell in row.surplus):
-            self._remark(place, f"{student}: cells beyond the last column; they are not marked")
+            remarks.add(_SURPLUS, row.line, f"{student}: cells beyond the last column; they are not marked")
 
     def _note_columns(self) -> None:
         """What no file has is told once; what a file has too much, with its line."""
@@ -163,11 +172,12 @@ class Responses:
         about = about_columns(self._whose.attempts)
         for header, table in zip(headers, self._tables, strict=True):
             if self._whose.attempts > 1 and not {ATTEMPT, "code"} & set(table.columns):
-                self._remark(header, f"no column {ATTEMPT}; every row counts as attempt 1")
+                self.remarks.append(f"{self._place(header)}: no column {ATTEMPT}; every row counts as attempt 1")
             unknown = [column for column in table.columns if column not in {*about, "", *self.columns}]
             parts = [column for column in unknown if _PART.match(column)]
             if parts:
-                self._remark(header, f"the columns {', '.join(map(repr, parts))} are not marked")
+                told = f"the columns {', '.join(map(repr, parts))} are not marked"
+                self.remarks.append(f"{self._place(header)}: {told}")
             others = [column for column in unknown if column not in parts]
             if others:
                 told = f"the columns {', '.join(map(repr, others))} are not marked"

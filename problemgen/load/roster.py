@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from problemgen.load.alike import RowRemarks
 from problemgen.load.columns import id_hint
 from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.load.tables import Row, Table
@@ -54,14 +55,28 @@ def load_roster(path: Path, names: Mapping[str, str] | None = None) -> Roster:
     _check_ids(faults, rows)
     faults.stop()
     more = [name for name in table.columns if name and name not in {*ROSTER_COLUMNS, *_FIRST, *_LAST}]
-    notes = tuple(f"{path.name}: {note}" for note in (*table.titles, *table.notes))
+    notes = tuple(f"{path.name}: {note}" for note in (*table.titles, *table.notes, *_doubts(rows)))
     return Roster(tuple(_student(row, more) for row in rows), notes)
+
+
+def _doubts(rows: Iterable[Row]) -> Iterator[str]:
+    """What may not be what was meant."""
+    remarks = RowRemarks("")
+    for row in rows:
+        if row.remark:
+            remarks.add("the row is read with a doubt", row.line, row.remark)
+        for column, note in row.notes.items():
+            remarks.add("a cell may not be what was meant", row.line, f"{column}: {note}")
+    yield from remarks.told
+    yield from remarks.rest()
 
 
 def _student(row: Row, more: Iterable[str]) -> Student:
     written = row.cells["id"].strip()
-    others = tuple((name, unguarded(cell)) for name in more if (cell := row.cells.get(name, "").strip()))
-    return Student(written, unguarded(_name(row)) or written, row.cells.get("section", "").strip(), more=others)
+    others = tuple((unguarded(name), unguarded(cell)) for name in more if (cell := row.cells.get(name, "").strip()))
+    return Student(
+        written, unguarded(_name(row)) or written, unguarded(row.cells.get("section", "").strip()), more=others
+    )
 
 
 def _name(row: Row) -> str:

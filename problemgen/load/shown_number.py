@@ -17,8 +17,9 @@ __all__ = ["shown_number"]
 
 _FIGURES = 15  # of a number without a format, as spreadsheets show it
 _PLAIN_EXPONENTS = range(-6, 15)  # down to 0.000001, and whole numbers of all figures; else a power of ten
+_DECIMALS = r"(?:\.(0{1,30}))?"  # as many as spreadsheets take
 _LITERAL = r'(?:"[^"]*"|\\.|[ ()+-])*'
-_FORMAT = re.compile(rf"({_LITERAL})[#?,]*([0,]*0)(?:\.(0+))?(E\+0+)?\s*(%?)({_LITERAL})", re.IGNORECASE)
+_FORMAT = re.compile(rf"({_LITERAL})[#?,]*([0,]*0){_DECIMALS}(E\+0+)?\s*(%?)({_LITERAL})", re.IGNORECASE)
 _INVISIBLE = re.compile(r"\[[^\]]*\]|_.|\*.")
 """Colours and conditions, a blank as wide as a character, a character that fills the cell."""
 

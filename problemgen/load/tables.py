@@ -12,7 +12,7 @@ from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.load.record import HEAD_ROWS, Record, Source, header_of, named_like
 from problemgen.load.workbook_sheet import WorkbookSheet, is_workbook
 
-__all__ = ["Row", "Table"]
+__all__ = ["Row", "Table", "sure_rows"]
 
 
 @dataclass(frozen=True)
@@ -70,7 +70,8 @@ class Table:
         told = f"{len(above)} row{'s' * (len(above) > 1)} above the header, which is on line {header.line}: not read"
         told_by_title = bool(above) and all(sum(map(bool, map(str.strip, one.cells))) == 1 for one in above)
         self.titles = (told,) if told_by_title else ()
-        self.notes = (*self._source.notes, *((told,) if above and not told_by_title else ()))
+        odd = (f"line {header.line}: {header.remark}",) if header.remark else ()
+        self.notes = (*self._source.notes, *odd, *((told,) if above and not told_by_title else ()))
         self.found = tuple(named_like(cell) for cell in header.cells)
         kept = names if needs_all else {theirs: ours for theirs, ours in names.items() if theirs in self.found}
         self._by_place = _columns(faults, header.line, self.found, kept)
@@ -99,6 +100,14 @@ class Table:
             elif cell.strip() and cell.strip() != before and column:
                 notes[column] = f"filled in twice; {before[:40]!r} counts, {cell.strip()[:40]!r} does not"
         return Row(record.line, cells, tuple(record.cells[len(self._by_place) :]), notes, record.remark)
+
+
+def sure_rows(table: Table, faults: FaultLog) -> Iterator[Row]:
+    """The rows of a table that was written for this program: what is read with a doubt is a fault."""
+    for row in table:
+        if row.remark:
+            faults.add(f"line {row.line}", row.remark, "a row that is read without a doubt")
+        yield row
 
 
 def _columns(faults: FaultLog, line: int, found: Sequence[str], names: Mapping[str, str]) -> tuple[str, ...]:

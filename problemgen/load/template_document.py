@@ -304,7 +304,9 @@ class TemplateDocument(Document):
     """The ions of dissolved salts, with their names."""
 
     story: str = ""
-    """A line or two before the data: Markdown, with `{{ }}` for given values."""
+    """A line or two before the data, 10,000 characters at most: CommonMark, and `{{ given.SUBSTANCE.QUANTITY }}` for
+    given values as they are printed, the hyphens and dots of an id as underscores; `{{` and `{%` stand for nothing
+    else."""
 
     story_as_in: Identifier | None = None
     """A template of the same folder whose story it has."""

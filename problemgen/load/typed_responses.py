@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from itertools import islice
 from pathlib import Path
 
+from problemgen.errors import FaultsError
 from problemgen.load.csv_text import CsvText
 from problemgen.load.record import HEAD_ROWS, Record, header_of, named_like
 
@@ -59,8 +60,10 @@ def typed_responses(path: Path, about: Sequence[str]) -> Typed | None:
             again, it would not hold what it holds now.
         OSError: for a file that cannot be read.
     """
-    source = CsvText(path, frozenset({_ID}))
-    records = list(source.records())
+    try:
+        records = list(CsvText(path, frozenset({_ID})).records())
+    except FaultsError as error:
+        raise ValueError(f"not read ({error.faults[0].found})") from None
     header = header_of(list(islice(records, HEAD_ROWS)), frozenset({_ID}))
     if header is None:
         return None
@@ -76,11 +79,7 @@ def typed_responses(path: Path, about: Sequence[str]) -> Typed | None:
     )
     if not any(typed):
         return None
-    doubts = [*source.notes, *(one.remark for one in records if one.remark)]
-    # Behind a mark of the encoding, bytes that do not fit it are replaced without a note.
-    doubts += [
-        f"line {one.line}: bytes of another encoding" for one in records if any("\ufffd" in c for c in one.cells)
-    ]
+    doubts = [f"line {one.line}: {one.remark}" for one in records if one.remark]
     if doubts:
         raise ValueError(f"not read without doubt ({doubts[0]})")
     return Typed(records[:place], header, below)

@@ -6,19 +6,18 @@ import codecs
 import datetime
 import warnings
 import zipfile
-import zlib
 from collections.abc import Iterable, Iterator
-from itertools import repeat
+from itertools import islice, repeat
 from pathlib import Path
 from typing import Any, BinaryIO, NoReturn, TypeAlias
-from xml.etree.ElementTree import ParseError
 
 from openpyxl import load_workbook
-from openpyxl.utils.exceptions import InvalidFileException
+from openpyxl.utils.escape import unescape
 
 from problemgen.errors import FaultsError
 from problemgen.load.fault_log import FaultLog
-from problemgen.load.record import Record
+from problemgen.load.limits import LAST_LINE, within_limits
+from problemgen.load.record import Record, typed
 from problemgen.load.shown_number import shown_number
 
 __all__ = ["WorkbookSheet", "is_workbook"]
@@ -30,14 +29,19 @@ _HEAD = 4096  # bytes in which text in UTF-16, but no archive, has shown what it
 _WIDE_TEXT = (codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)
 """Text in UTF-16 has zero bytes as well."""
 _ZIP, _COMPOUND = b"PK\x03\x04", bytes.fromhex("d0cf11e0a1b11ae1")
-_LARGEST = 1 << 30
-"""Bytes of an unpacked workbook: a class of thousands has a few megabytes, a bomb of zeros more than any memory."""
-_BROKEN = (
-    zipfile.BadZipFile, zlib.error, ParseError, InvalidFileException, KeyError, IndexError, ValueError, TypeError,
-    AttributeError, EOFError, OSError, NotImplementedError, RuntimeError, OverflowError, MemoryError,
-)  # fmt: skip
-"""What a damaged archive, or one with a password, makes of the libraries that read it."""
+_LARGEST = 1 << 26
+"""Bytes of a workbook once it is unpacked: a class of thousands has a few megabytes, a bomb of zeros gigabytes."""
+_MOST_PARTS = 10_000
+"""Parts of a workbook: one a sheet or a picture, and a dozen besides."""
 
+_LONGEST = 1 << 20
+"""Bytes without a tag: a cell holds 32,767 characters, and the parser begins a long one again with each piece."""
+_AT_ONCE = 1000  # rows
+_FORMULAS = (b"<f>", b"<f ", b"<f/", b":f>", b":f ")
+"""How the element of a formula begins."""
+
+_SAVE_AGAIN = "Open it in a spreadsheet and save it again."
+_ALONE = "Save the sheet with the table alone, as a workbook or as CSV."
 _EXPECTED = "a workbook (.xlsx) as a spreadsheet saves it, or a CSV file"
 _DATE = "a date: the spreadsheet may have turned what was typed into one"
 _TIME = "a time of day: the spreadsheet may have turned a ratio into one"
@@ -78,16 +82,19 @@ class WorkbookSheet:
                 self._sheet = next(sheet.title for sheet in book.worksheets)
         except FaultsError:
             raise
-        except (*_BROKEN, StopIteration):
-            self._refuse("a workbook that cannot be read", "Open it in a spreadsheet and save it again.")
+        except Exception:  # noqa: BLE001 - a damaged archive makes anything of the libraries that read it
+            self._refuse("a workbook that cannot be read", _SAVE_AGAIN)
         others = f"the workbook has {len(names)} sheets; only the first, {self._sheet!r}, is read"
         self.notes: tuple[str, ...] = (others,) if len(names) > 1 else ()
 
     def records(self) -> Iterator[Record]:
-        """The rows with any text. Raises FaultsError where the file turns out to be damaged."""
+        """The rows with any text. Raises FaultsError where the file turns out to be damaged, or too large."""
+        return within_limits(self._path, self._records())
+
+    def _records(self) -> Iterator[Record]:
         values = self._rows(values=True)
-        written = self._rows(values=False) if self._has_formulas else repeat(())
-        for line, (row, formulas) in enumerate(zip(values, written, strict=False), start=1):
+        written = self._rows(values=False) if self._has_formulas else repeat((0, ()))
+        for (line, row), (_, formulas) in zip(values, written, strict=False):
             record = _record(line, row, formulas)
             if record.has_text:
                 yield record
@@ -95,22 +102,40 @@ class WorkbookSheet:
     def _looked_into(self) -> bool:
         """Whether any sheet has a formula; a file that unpacks to too much is refused before it is unpacked."""
         with zipfile.ZipFile(self._path) as archive:
-            if sum(member.file_size for member in archive.infolist()) > _LARGEST:
-                self._refuse("a workbook of more than a gigabyte", "Save the sheet with the answers alone.")
-            sheets = [name for name in archive.namelist() if name.startswith("xl/worksheets/")]
-            return any(_has_formula(archive, name) for name in sheets)
+            parts = archive.infolist()
+            if len(parts) > _MOST_PARTS:
+                self._refuse(f"a workbook of {len(parts):,} parts", _ALONE)
+            size = sum(part.file_size for part in parts)
+            if size > _LARGEST:
+                self._refuse(f"a workbook of {size:,} bytes, unpacked; more than {_LARGEST:,} are not read", _ALONE)
+            has_formula = False
+            for part in parts:
+                for piece in _pieces(archive, part):
+                    if len(piece) > _LONGEST and b"<" not in piece:
+                        self._refuse(f"a text of more than {_LONGEST:,} bytes in {part.filename}", _ALONE)
+                    has_formula = has_formula or (_is_sheet(part) and any(start in piece for start in _FORMULAS))
+            return has_formula
 
-    def _rows(self, *, values: bool) -> Iterator[tuple[_Cell, ...]]:
-        """The cells row by row: their values, or what was written into them."""
+    def _rows(self, *, values: bool) -> Iterator[tuple[int, tuple[_Cell, ...]]]:
+        """The rows that have cells, with their numbers: their values, or what was written into them."""
         try:
             with self._path.open("rb") as file:
                 sheet = _opened(file, values=values)[self._sheet]
                 sheet.reset_dimensions()
-                rows = sheet.iter_rows()
-                while (row := _next(rows)) is not None:
-                    yield row
-        except _BROKEN:
-            self._refuse("a workbook that is damaged", "Open it in a spreadsheet and save it again.")
+                numbered = enumerate(sheet.iter_rows(), start=1)
+                while some := _next(numbered):
+                    if some[-1][0] > LAST_LINE:
+                        self._refuse(f"a row below {LAST_LINE:,}, the last one that a sheet has", _SAVE_AGAIN)
+                    for line, row in some:
+                        if row:
+                            yield (
+                                line,
+                                tuple((cell.value, cell.number_format or "General", cell.data_type) for cell in row),
+                            )
+        except FaultsError:
+            raise
+        except Exception:  # noqa: BLE001 - as above
+            self._refuse("a workbook that is damaged", _SAVE_AGAIN)
 
     def _refuse(self, found: str, hint: str) -> NoReturn:
         FaultLog(str(self._path)).refuse("", found, _EXPECTED, hint)
@@ -130,24 +155,23 @@ def _opened(file: BinaryIO, *, values: bool) -> Any:
         return load_workbook(file, read_only=True, data_only=values)
 
 
-def _next(rows: Iterator[Any]) -> tuple[_Cell, ...] | None:
-    """The cells of the next row; None behind the last."""
+def _next(rows: Iterator[tuple[int, Any]]) -> list[tuple[int, Any]]:
+    """Some rows more; none behind the last. Most of a million empty ones cost no more than that."""
     with _quietly():
-        row = next(rows, None)
-        if row is None:
-            return None
-        return tuple((cell.value, cell.number_format or "General", cell.data_type) for cell in row)
+        return list(islice(rows, _AT_ONCE))
 
 
-def _has_formula(archive: zipfile.ZipFile, name: str) -> bool:
-    """Whether a sheet's text has a formula element; read in pieces that overlap."""
+def _pieces(archive: zipfile.ZipFile, part: zipfile.ZipInfo) -> Iterator[bytes]:
+    """A part in pieces that overlap."""
     held = b""
-    with archive.open(name) as sheet:
-        while piece := sheet.read(1 << 20):
-            held = held[-4:] + piece
-            if any(start in held for start in (b"<f>", b"<f ", b"<f/", b":f>", b":f ")):
-                return True
-    return False
+    with archive.open(part) as source:
+        while piece := source.read(_LONGEST):
+            yield held + piece
+            held = piece[-max(map(len, _FORMULAS)) :]
+
+
+def _is_sheet(part: zipfile.ZipInfo) -> bool:
+    return part.filename.startswith("xl/worksheets/")
 
 
 def _record(line: int, row: Iterable[_Cell], formulas: tuple[_Cell, ...]) -> Record:
@@ -174,7 +198,7 @@ def _shown(value: Any, number_format: str, kind: str) -> tuple[str, str]:
         return _clock(value), _TIME
     if isinstance(value, datetime.date):
         return f"(date {str(value).removesuffix(' 00:00:00')})", _DATE
-    return str(value), _ERROR if kind == "e" else ""
+    return (str(value), _ERROR) if kind == "e" else typed(unescape(str(value)))
 
 
 def _clock(value: datetime.time | datetime.timedelta) -> str:

@@ -18,6 +18,7 @@ from problemgen.grade import (
     findings,
     follow_through,
     formula_verdicts,
+    labels,
     mistakes,
     mix_ups,
     notation,
@@ -26,6 +27,7 @@ from problemgen.grade import (
     reading,
     rounded_early,
     spelling,
+    words,
     written_units,
 )
 from problemgen.model.policy import Policy
@@ -48,6 +50,8 @@ RULES: Mapping[str, Mapping[str, object]] = {
     "numerals": numerals.RULES,
     "reading": reading.RULES,
     "written_units": written_units.RULES,
+    "labels": labels.RULES,
+    "words": words.RULES,
     "notation": notation.RULES,
     "closeness": closeness.RULES,
     "findings": findings.RULES,

@@ -43,14 +43,52 @@ def rows(folder: Path, content: str, wanted: frozenset[str] = ID) -> list[tuple[
     ],
 )
 def test_encodings_are_told_by_the_bytes(tmp_path: Path, content: bytes, encoding: str) -> None:
-    assert encoding_of(file_of(tmp_path, content)) == (encoding, ())
+    assert encoding_of(file_of(tmp_path, content)) == encoding
 
 
-def test_a_few_odd_bytes_do_not_change_how_the_rest_is_read(tmp_path: Path) -> None:
-    content = "id,1a\ns1,5 µL\ns2,4 °C\n".encode() + b"s3,\xb5\n"
-    found = CsvText(file_of(tmp_path, content), ID)
-    assert found.notes == ("some bytes are not UTF-8; each shows as �",)
-    assert [list(record.cells) for record in found.records()][1:] == [["s1", "5 µL"], ["s2", "4 °C"], ["s3", "�"]]
+OTHER = "other bytes than UTF-8, read as Windows-1252; look at this row"
+UNSEEN = "zero bytes or marks of the encoding, left out; look at this row"
+UNREADABLE = "bytes that are no text, each shown as �; look at this row"
+
+
+@pytest.mark.parametrize(
+    ("content", "cells", "remark"),
+    [
+        ("s1,5 µL\n".encode(), ["s1", "5 µL"], ""),
+        (b"s1,\xb5L\n", ["s1", "µL"], OTHER),
+        (b"s1,\xb5L \xc3\xa9\n", ["s1", "µL é"], OTHER),
+        (b"s1,\x81\n", ["s1", "�"], f"{OTHER}; {UNREADABLE}"),
+        (b"s1,1\x000.5\n", ["s1", "10.5"], UNSEEN),
+        (b"\xef\xbb\xbfs1,1\n", ["s1", "1"], UNSEEN),
+        ("s1,�\n".encode(), ["s1", "�"], UNREADABLE),
+        (b's1,"a\nb\x00",\n', ["s1", "a\nb", ""], UNSEEN),
+    ],
+)
+def test_a_row_of_another_encoding_or_with_bytes_that_nobody_typed_is_told(
+    tmp_path: Path, content: bytes, cells: list[str], remark: str
+) -> None:
+    text = "id,1a\ns0,°C\n".encode() + content + b"s2,3\n"
+    *_, found, last = CsvText(file_of(tmp_path, text), ID).records()
+    assert (list(found.cells), found.remark) == (cells, remark)
+    assert (list(last.cells), last.remark) == (["s2", "3"], "")
+
+
+@pytest.mark.parametrize("mark", [b"\xef\xbb\xbf", b""])
+def test_of_two_encodings_each_row_is_read_in_its_own(tmp_path: Path, mark: bytes) -> None:
+    """One section saved as UTF-8, the other as Latin-1, put together."""
+    content = mark + "id,name\ns1,Zoë\n".encode() + "s2,Zoë\ns3,Noël\n".encode("latin-1")
+    found = list(CsvText(file_of(tmp_path, content), ID).records())[1:]
+    assert [(list(one.cells), one.remark) for one in found] == [
+        (["s1", "Zoë"], ""),
+        (["s2", "Zoë"], OTHER),
+        (["s3", "Noël"], OTHER),
+    ]
+
+
+def test_utf_16_that_breaks_off_is_told(tmp_path: Path) -> None:
+    content = "id,1a\ns1,5\n".encode("utf-16") + b"\x00\xd8s\x00"
+    *_, last = CsvText(file_of(tmp_path, content), ID).records()
+    assert last.remark == UNREADABLE
 
 
 def test_all_printing_characters_of_latin_1_are_kept(tmp_path: Path) -> None:

@@ -313,7 +313,7 @@ def test_one_bad_problem_leaves_the_others_and_keeps_its_lines() -> None:
         ('[{"id": "a"}, {}, {"id": "a"}]', "3.id: found 'a' again; expected each problem by a name of its own"),
         ('[{"id": "a", "id": "b"}]',
          "found a slip in the notation: one key twice among id, id; expected valid JSON"),
-        ("[" * 100_000, "found a slip in the notation: maximum recursion depth exceeded"),
+        ("[" * 100_000, "found tables or lists nested more than 32 deep; expected at most 32 levels"),
     ],
 )  # fmt: skip
 def test_a_file_that_is_no_list_of_problems_is_refused(tmp_path: Path, text: str, expected: str) -> None:

@@ -303,3 +303,13 @@ def test_a_column_that_looks_like_the_ids_is_offered(tmp_path: Path, column: str
         f"expected a column 'id'. If {column!r} has the ids, name it in --columns: a CSV file with the lines "
         f'"ours,theirs" and "id,{column}".'
     )
+
+
+def test_a_file_that_was_put_together_many_times_is_told_in_few_lines(tmp_path: Path) -> None:
+    found = responses(tmp_path, "id,1a,1b,2a\n" + "s1,1,2,3\n" * 20_000)
+    assert found.remarks[0] == "line 3: s1 again; this row counts, that of line 2 does not"
+    assert found.remarks[-1] == (
+        "lines 53-20001: 19,949 more remarks like these: handed in again; of each student the last row counts"
+    )
+    assert len(found.remarks) == 51
+    assert found.handed_in == {("s1", 1)}

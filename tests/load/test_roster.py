@@ -147,3 +147,24 @@ def test_what_stood_behind_an_apostrophe_for_a_spreadsheets_sake_is_read_without
     adrel, hooft = load_roster(path).students
     assert (adrel.name, adrel.more) == ("=Adrel", (("mail", "@home"),))
     assert (hooft.name, hooft.more) == ("'t Hooft", (("mail", "'s"),))
+
+
+def test_what_of_a_roster_is_read_with_a_doubt_is_told(tmp_path: Path) -> None:
+    path = tmp_path / "roster.csv"
+    path.write_bytes("id,name\ns1,Zoë\n".encode() + b"s2,No\xebl\ns3,L\x00i\n")
+    found = load_roster(path)
+    assert [student.name for student in found.students] == ["Zoë", "Noël", "Li"]
+    assert found.notes == (
+        "roster.csv: line 3: other bytes than UTF-8, read as Windows-1252; look at this row",
+        "roster.csv: line 4: zero bytes or marks of the encoding, left out; look at this row",
+    )
+
+
+def test_of_very_many_faults_the_first_are_told(tmp_path: Path) -> None:
+    path = tmp_path / "roster.csv"
+    path.write_text("id\n" + "s1\n" * 20_001, encoding="utf-8")
+    with pytest.raises(FaultsError) as caught:
+        load_roster(path)
+    faults = caught.value.faults
+    assert (len(faults), faults[0].key) == (101, "line 3")
+    assert str(faults[-1]) == f"{path}: found 19,900 more faults; expected none. Mend the first ones, and try again."

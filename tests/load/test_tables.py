@@ -82,12 +82,20 @@ def test_a_table_can_be_read_again(tmp_path: Path) -> None:
     assert list(found) == list(found)
 
 
-def test_nul_characters_are_dropped(tmp_path: Path) -> None:
-    assert next(iter(table(tmp_path, b"id,1a\ns\x001,2\n"))).cells == {"id": "s1", "1a": "2"}
+def test_nul_characters_are_dropped_and_told(tmp_path: Path) -> None:
+    (row,) = table(tmp_path, b"id,1a\ns\x001,2\n")
+    assert row.cells == {"id": "s1", "1a": "2"}
+    assert row.remark == "zero bytes or marks of the encoding, left out; look at this row"
 
 
-def test_a_cell_of_ten_megabytes_is_read(tmp_path: Path) -> None:
-    long = "x" * 10_000_000
+def test_a_mark_of_the_encoding_may_stand_twice(tmp_path: Path) -> None:
+    found = table(tmp_path, b'\xef\xbb\xbf\xef\xbb\xbf"id",1a\ns1,2\n')
+    assert found.columns == ("id", "1a")
+    assert found.notes == ("line 1: zero bytes or marks of the encoding, left out; look at this row",)
+
+
+def test_a_cell_of_almost_a_megabyte_is_read(tmp_path: Path) -> None:
+    long = "x" * 999_000
     assert next(iter(table(tmp_path, f"id,1a\ns1,{long}\n".encode()))).cells["1a"] == long
 
 

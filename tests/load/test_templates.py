@@ -122,7 +122,7 @@ def test_a_hydrate_of_another_substance_is_refused(faults_of: FaultsOf) -> None:
 def test_prose_that_cannot_be_read_is_refused(faults_of: FaultsOf, story: str) -> None:
     (fault,) = faults_of(f'story = "{story}"\n' + REACTION + SILVER + MASS)
     assert fault.startswith("t.toml: story: found line 1: ")
-    assert fault.endswith("; expected CommonMark with Jinja2 placeholders")
+    assert fault.endswith("Only placeholders for given values are filled in; loops, conditions and sums are not.")
 
 
 def test_a_story_can_be_that_of_the_template_beside(template: Load, written: Callable[[str, str], Path]) -> None:

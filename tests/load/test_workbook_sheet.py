@@ -12,7 +12,6 @@ import pytest
 from openpyxl import Workbook
 
 from problemgen.errors import Fault, FaultsError
-from problemgen.load import workbook_sheet
 from problemgen.load.record import Record
 from problemgen.load.tables import Table
 from problemgen.load.workbook_sheet import WorkbookSheet, is_workbook
@@ -161,12 +160,6 @@ def test_a_file_that_is_no_readable_workbook_is_one_fault(tmp_path: Path, conten
     with pytest.raises(FaultsError) as caught:
         Table(path)
     assert str(caught.value) == f"{path}: found {fault}"
-
-
-def test_a_workbook_that_unpacks_to_too_much_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(workbook_sheet, "_LARGEST", 1000)
-    with pytest.raises(FaultsError, match="found a workbook of more than a gigabyte"):
-        sheet(tmp_path, packed(book_of(["id"])))
 
 
 def test_damaged_bytes_raise_nothing_but_faults(tmp_path: Path) -> None:

@@ -358,5 +358,5 @@ def test_a_table_with_odd_bytes_is_not_written_again(tmp_path: Path) -> None:
     path.write_bytes(typed)
     report = built(tmp_path, names=MORE)
     assert path.read_bytes() == typed
-    assert any("not read without doubt (line 2: bytes of another encoding)" in note for note in report.notes)
+    assert any("not read without doubt (line 2: other bytes than UTF-8" in note for note in report.notes)
     assert (tmp_path / "out" / "responses-blank.csv").is_file()

@@ -54,7 +54,7 @@ def test_rules_are_told_by_their_kind() -> None:
     assert told["findings"]["slips"][:2] == [3, -3]
     assert told["findings"]["unread"] == {"map": {"blank": "blank", "wrong_dimension": "unit"}}
     assert told["reading"]["sides"] == {"pattern": "[=~]"}
-    assert told["written_units"]["by_mass"] == {"set": ["m/m", "w/w"]}
+    assert told["words"]["by_mass"] == {"set": ["m/m", "v/v", "w/w"]}
 
 
 def in_grader() -> list[dict[str, list[Any]]]:
