@@ -61,8 +61,8 @@ def _interrupt(number: int, _: FrameType | None) -> None:
 
 
 def _interrupted(error: KeyboardInterrupt) -> int:
-    """Clear what is aside, and say what was written; a second interruption is heard when that is done."""
-    with undisturbed():
+    """Clear what is aside, and say what was written; a second interruption asks for nothing that is not done then."""
+    with suppress(KeyboardInterrupt), undisturbed():
         import_module("problemgen.write.files").give_up()
         whole = f"written, and whole: {', '.join(map(str, WRITTEN))}"
         with suppress(OSError):  # the terminal is closed
