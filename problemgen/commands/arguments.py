@@ -24,7 +24,7 @@ _ADDING = (
 _SOLVING = (
     "Solve problems with fixed numbers, and judge the answers that are given with them as a student's are judged. "
     "A problem names its quantities in the terms of templates: README shows one, and the docstring of "
-    "problemgen/load/fixed_problems.py is the reference."
+    "problemgen/load/problems/fixed_problems.py is the reference."
 )
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from problemgen.load.answers import ANSWERS_FILE, Answers
-from problemgen.load.courses import shipped_secrets
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.load.fault_log import FaultLog
+from problemgen.load.sets.courses import shipped_secrets
 from problemgen.make.draws import fingerprint
 from problemgen.write.files import settle
 

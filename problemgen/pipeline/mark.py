@@ -7,16 +7,16 @@ from contextlib import ExitStack
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from problemgen.grade.judge import judge_student
-from problemgen.grade.meant import judge_meant
-from problemgen.grade.overriding import overridden
-from problemgen.grade.own_data import with_own_data
-from problemgen.load.answers import Answers
-from problemgen.load.columns import load_columns
+from problemgen.grade.classes.overriding import overridden
+from problemgen.grade.judging.judge import judge_student
+from problemgen.grade.judging.meant import judge_meant
+from problemgen.grade.judging.own_data import with_own_data
+from problemgen.load.answers.answers import Answers
 from problemgen.load.fault_log import FaultLog
+from problemgen.load.people.responses import Responses
+from problemgen.load.people.whose_rows import about_columns
 from problemgen.load.resources import layouts
-from problemgen.load.responses import Responses
-from problemgen.load.whose_rows import about_columns
+from problemgen.load.tables.columns import load_columns
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.decision import ALL, Decisions
 from problemgen.model.means import Means

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError, OutputError
-from problemgen.load.courses import Course, course_of
 from problemgen.load.fault_log import nearest
 from problemgen.load.resources import layouts
-from problemgen.load.templates import load_template
+from problemgen.load.sets.courses import Course, course_of
+from problemgen.load.templates.template import load_template
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
 from problemgen.model.banks import Banks

@@ -8,9 +8,9 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError
-from problemgen.load.answers import ANSWERS_FILE
+from problemgen.load.answers.answers import ANSWERS_FILE
 from problemgen.load.fault_log import FaultLog
-from problemgen.load.set_documents import SET_FILE
+from problemgen.load.sets.documents import SET_FILE
 from problemgen.make.printed import changed_numbers
 from problemgen.model.answers import KeyHead, ProblemKey, StudentKey, TemplateKey, template_id
 from problemgen.model.fixed import Datum

@@ -5,9 +5,9 @@ from __future__ import annotations
 import secrets
 from pathlib import Path
 
-from problemgen.load.courses import Course, shipped_secrets
 from problemgen.load.fault_log import FaultLog
-from problemgen.load.set_documents import SET_FILE
+from problemgen.load.sets.courses import Course, shipped_secrets
+from problemgen.load.sets.documents import SET_FILE
 from problemgen.make.draws import fingerprint
 from problemgen.model.problem_set import ProblemSet
 from problemgen.pipeline.build_inputs import BuildRequest

@@ -5,15 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from problemgen.grade.own_data import with_own_data
-from problemgen.load.answers import ANSWERS_FILE
+from problemgen.grade.judging.own_data import with_own_data
+from problemgen.load.answers.answers import ANSWERS_FILE
+from problemgen.load.people.responses import Responses
 from problemgen.load.resources import layouts
-from problemgen.load.responses import Responses
 from problemgen.pipeline.answer_book import student_key
 from problemgen.pipeline.built import open_built
 from problemgen.pipeline.earlier import file_stem
-from problemgen.render.typst import sheet_data
-from problemgen.render.worked_key import worked_key_document
+from problemgen.render.key.worked_key import worked_key_document
+from problemgen.render.printers.typst import sheet_data
 from problemgen.write.files import Staging
 from problemgen.write.fonts import missing_glyphs
 from problemgen.write.pdf import Job, compile_all

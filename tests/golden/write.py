@@ -31,7 +31,7 @@ from pypdf import PdfReader  # noqa: E402 - the checkout's own packages come fir
 
 from problemgen.cli import main as problemgen  # noqa: E402
 from problemgen.exact.rounding import figures_text  # noqa: E402
-from problemgen.load.answers import Answers  # noqa: E402
+from problemgen.load.answers.answers import Answers  # noqa: E402
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey  # noqa: E402
 from problemgen.model.truths import NumberTruth  # noqa: E402
 from problemgen.plan.answering import datum_windows  # noqa: E402

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from problemgen.errors import FaultsError
-from problemgen.load.answers import ANSWERS_FILE
+from problemgen.load.answers.answers import ANSWERS_FILE
 from problemgen.model.from_secret import fits, signature
 from problemgen.pipeline.built import SECRET_FILE, open_built
 from problemgen.write.files import PREFIX

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from problemgen.cli import main
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.pipeline import build as build_module
 from problemgen.pipeline.outlets.building import key, sheets, summary
 from problemgen.write.pdf import Job

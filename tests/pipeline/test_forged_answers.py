@@ -14,8 +14,8 @@ from pathlib import Path
 import pytest
 
 from problemgen.errors import ProblemgenError
-from problemgen.grade.judge import explain_student, judge_student
-from problemgen.load.answers import Answers
+from problemgen.grade.judging.judge import explain_student, judge_student
+from problemgen.load.answers.answers import Answers
 from problemgen.model.problem_set import ProblemSet
 from problemgen.pipeline.mark import MarkingRequest, mark_set
 from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices

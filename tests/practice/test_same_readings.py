@@ -9,8 +9,8 @@ from typing import Any
 from playwright.sync_api import Browser
 
 from problemgen.chemistry.units import read_unit
-from problemgen.grade.reading import Reading, read_answer
-from problemgen.grade.spelling import LONGEST
+from problemgen.grade.reading.cell import Reading, read_answer
+from problemgen.grade.reading.spelling import LONGEST
 from problemgen.practice.lists import units_list
 from problemgen.practice.modules import joined
 from problemgen.practice.rules import RULES, page_rules

@@ -8,7 +8,7 @@ from fractions import Fraction
 from types import MappingProxyType
 
 from problemgen.chemistry.units import Unit, read_unit
-from problemgen.grade.reading import Reading, read_answer
+from problemgen.grade.reading.cell import Reading, read_answer
 
 __all__ = ["MEASURES", "Cell", "Family", "Measure", "Take", "asks", "fault_of", "reads"]
 

@@ -12,18 +12,18 @@ import random
 from pathlib import Path
 from typing import Any
 
-from problemgen.grade.judge import judge_student
-from problemgen.load.answers import Answers
-from problemgen.load.banks import load_banks
-from problemgen.load.courses import template_ids
+from problemgen.grade.judging.judge import judge_student
+from problemgen.load.answers.answers import Answers
+from problemgen.load.banks.banks import load_banks
 from problemgen.load.resources import banks_folder, templates_folder
-from problemgen.load.templates import load_template
+from problemgen.load.sets.courses import template_ids
+from problemgen.load.templates.template import load_template
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
 from problemgen.model.policy import Policy
 from problemgen.model.problem_set import ProblemSet, SetProblem, Student
 from problemgen.model.verdict import PartResult, StudentResult
-from problemgen.render.answers import AnswerLines
+from problemgen.render.key.answers import AnswerLines
 from tests.support.answered_at_random import answered_at_random
 
 __all__ = ["ANSWERS", "JUDGED", "read_cells", "results_of", "write_answers"]

@@ -13,7 +13,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from openpyxl import load_workbook
 
-from problemgen.load.workbook_sheet import WorkbookSheet
+from problemgen.load.tables.workbook_sheet import WorkbookSheet
 from problemgen.write.workbook import Cell, SheetWriter
 
 RISKY = st.text(st.sampled_from("_x0041F\r\n \t=\x01"), max_size=12)

@@ -15,10 +15,10 @@ from typing import Any
 import tomlkit
 
 from problemgen.errors import Fault, FaultsError
-from problemgen.load.banks import load_banks
-from problemgen.load.courses import Course
+from problemgen.load.banks.banks import load_banks
 from problemgen.load.resources import banks_folder
-from problemgen.load.set_documents import COURSE_FILE
+from problemgen.load.sets.courses import Course
+from problemgen.load.sets.documents import COURSE_FILE
 from problemgen.model.banks import Banks
 from problemgen.write.files import Staging
 

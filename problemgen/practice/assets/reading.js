@@ -33,10 +33,10 @@ const MENDED = { other: "" };
 const reading = (status) => ({ status, written: null, unit: null, valueInUnit: null, remark: null });
 
 function statedAmount(plain, asked, decimalMark) {
-  if ([...plain].some((sign) => rules.reading.inequality.has(sign))) throw new NumeralError("an inequality");
+  if ([...plain].some((sign) => rules.cell.inequality.has(sign))) throw new NumeralError("an inequality");
   let label = NOTHING_BEHIND;
   const quantities = [];
-  const { bracketed, relation, sides } = rules.reading;
+  const { bracketed, relation, sides } = rules.cell;
   for (const [place, side] of sides.split(withoutMark(plain)).entries()) {
     const mayBeLabel = !(quantities.length && /\p{Nd}/u.test(side));
     const [said, rest] = withoutLabel(withoutSpaces(side), asked, mayBeLabel);
@@ -51,9 +51,9 @@ function statedAmount(plain, asked, decimalMark) {
 
 /** A text without the mark of a list; "(g)" is a unit, "(a)" is none. */
 function withoutMark(plain) {
-  const letter = rules.reading.letter_mark.match(plain);
+  const letter = rules.cell.letter_mark.match(plain);
   if (letter) return isSpelling(letter[1]) ? plain : plain.slice(letter[0].length);
-  const mark = rules.reading.mark.match(plain);
+  const mark = rules.cell.mark.match(plain);
   return mark ? plain.slice(mark[0].length) : plain;
 }
 
@@ -61,7 +61,7 @@ const together = (label, more) => (more.unit ? sameUnit(more, label) : label);
 
 /** What the labels of a side say, and the side without them, words such as "about", and notes. */
 function withoutLabel(text, asked, mayBeLabel) {
-  const { leads, note, starts_with_number } = rules.reading;
+  const { leads, note, starts_with_number } = rules.cell;
   let [label, side] = [NOTHING_BEHIND, text];
   while (side && !starts_with_number.match(side)) {
     if (isRatio(side, asked)) throw new UnitError(side);
@@ -84,7 +84,7 @@ function withoutLabel(text, asked, mayBeLabel) {
 }
 
 function labelBefore(side, asked) {
-  const { label_before, plainly_label } = rules.reading;
+  const { label_before, plainly_label } = rules.cell;
   const before = label_before.match(side);
   const text = before ? withoutSpaces(before[0]) : "";
   const isOpen = text.split("(").length !== text.split(")").length;
@@ -95,7 +95,7 @@ function labelBefore(side, asked) {
 }
 
 function statedIn(side, asked, decimalMark) {
-  const second = rules.reading.second_in_brackets.search(side);
+  const second = rules.cell.second_in_brackets.search(side);
   if (!second) return [quantityIn(side, asked, decimalMark)];
   const first = quantityIn(side.slice(0, second.index), asked, decimalMark);
   return [quantityIn(second[1], asked, decimalMark), first];
@@ -103,7 +103,7 @@ function statedIn(side, asked, decimalMark) {
 
 function quantityIn(side, asked, decimalMark) {
   const [text, behind] = withoutUncertainty(side);
-  const numeral = readNumeral(rules.reading.in_brackets.sub("\\1", text), decimalMark);
+  const numeral = readNumeral(rules.cell.in_brackets.sub("\\1", text), decimalMark);
   const { unit, mended } = readBehind(numeral.rest, asked);
   const itsOwn = readBehind(behind, asked).unit;
   if (unit && itsOwn && itsOwn.dimension && itsOwn.dimension !== unit.dimension) throw new UnitError("two units");
@@ -113,9 +113,9 @@ function quantityIn(side, asked, decimalMark) {
 
 /** A text without "± 0.05" or "(5)", and what stands behind it with its own unit. */
 function withoutUncertainty(text) {
-  const certain = rules.reading.last_figures.sub("\\1", text);
+  const certain = rules.cell.last_figures.sub("\\1", text);
   if (certain !== text) return [certain, ""];
-  const match = rules.reading.uncertainty.search(text);
+  const match = rules.cell.uncertainty.search(text);
   if (!match || !match.index) return [text, ""];
   const before = text.slice(0, match.index);
   const after = text.slice(match.index + match[0].length);
