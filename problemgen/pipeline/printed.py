@@ -178,7 +178,7 @@ def printed_before(out: Path, problem_set: ProblemSet, redraw: Sequence[str], ea
         if redraw:
             raise FaultsError([Fault(str(path), "", "nothing printed that could be drawn anew", "an earlier build")])
         return Printed(elsewhere=_given_in(earlier))
-    with open_built(out) as answers:
+    with open_built(out, for_build=True) as answers:
         printed = Printed(answers.head, {(key.student, key.attempt): key for key in answers})
     faults, head = FaultLog(str(path)), answers.head
     elsewhere = "Build into another folder: what is printed stays with the folder that it was built into."
