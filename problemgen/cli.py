@@ -52,6 +52,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except BrokenPipeError:
         sys.stderr.close()
         return FAILED
+    except OSError as error:  # the system's refusal, where nobody else had more to say of it
+        say(f"{error.filename or 'the system'}: {(error.strerror or str(error)).lower()}; {_told_written()}")
+        return FAILED
     return code
 
 
@@ -61,13 +64,16 @@ def _interrupt(number: int, _: FrameType | None) -> None:
 
 
 def _interrupted(error: KeyboardInterrupt) -> int:
-    """Clear what is aside, and say what was written; a second interruption is heard when that is done."""
-    with undisturbed():
+    """Clear what is aside, and say what was written; a second interruption asks for nothing that is not done then."""
+    with suppress(KeyboardInterrupt), undisturbed():
         import_module("problemgen.write.files").give_up()
-        whole = f"written, and whole: {', '.join(map(str, WRITTEN))}"
         with suppress(OSError):  # the terminal is closed
-            say(f"interrupted; {whole if WRITTEN else 'nothing was written'}")
+            say(f"interrupted; {_told_written()}")
     return ENDED + int(error.args[0] if error.args else signal.SIGINT)
+
+
+def _told_written() -> str:
+    return f"written, and whole: {', '.join(map(str, WRITTEN))}" if WRITTEN else "nothing was written"
 
 
 if __name__ == "__main__":

@@ -61,9 +61,13 @@ class Fault:
 
 
 def _in_order(fault: Fault) -> tuple[list[tuple[int, str]], Fault]:
-    """What faults are sorted by: runs of figures count as numbers."""
-    pieces = re.split(r"([0-9]+)", f"{fault.file}\n{fault.key}")
-    return [(int(piece), "") if piece.isdecimal() else (-1, piece) for piece in pieces], fault
+    """What faults are sorted by: runs of figures count as numbers, by their length first: they may be of any."""
+    pieces = re.split(r"0*([0-9]+)", f"{fault.file}\n{fault.key}")
+    return [(len(piece), piece) if place % 2 else (-1, piece) for place, piece in enumerate(pieces)], fault
+
+
+_MOST_TOLD = 100
+"""Faults that are told one by one: nobody reads more of them, and where there are more, one reason is behind most."""
 
 
 class ProblemgenError(Exception):
@@ -74,8 +78,14 @@ class FaultsError(ProblemgenError):
     """Faults in files, collected and shown together."""
 
     def __init__(self, faults: tuple[Fault, ...] | list[Fault]) -> None:
-        """Keep the faults, in the order of file and key (line 2 before line 10), each once."""
-        self.faults = tuple(sorted(set(faults), key=_in_order))
+        """Keep the faults, in the order of file and key (line 2 before line 10), each once; of very many the first."""
+        told = sorted(set(faults), key=_in_order)
+        if len(told) > _MOST_TOLD:
+            left = {fault.file for fault in told[_MOST_TOLD:]}
+            more = f"{len(told) - _MOST_TOLD:,} more faults"
+            last = Fault(left.pop() if len(left) == 1 else "", "", more, "none", "Mend the first ones, and try again.")
+            told[_MOST_TOLD:] = [last]
+        self.faults = tuple(told)
         super().__init__("\n".join(str(fault) for fault in self.faults))
 
 

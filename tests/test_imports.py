@@ -42,6 +42,10 @@ def module_of(path: Path) -> str:
 
 MODULES = {module_of(path): path for path in FILES}
 
+SUB_ROOMS = sorted(
+    {path.parent.relative_to(PACKAGE).as_posix() for path in FILES if len(path.relative_to(PACKAGE).parts) == 3}
+)
+
 
 @cache
 def parsed(path: Path) -> ast.Module:
@@ -134,3 +138,22 @@ def test_no_text_is_run_as_code(path: Path) -> None:
     }
     attributes_of_re = {"compile"} if any(name in ("re", "typst") for name in imported(path)) else set()
     assert called & (forbidden - attributes_of_re) == set()
+
+
+def sub_room_of(module: str) -> str:
+    """The sub-room of a module, "" for one that stands in a room itself or outside."""
+    folder = "/".join(module.split(".")[1:3])
+    return folder if folder in SUB_ROOMS else ""
+
+
+def test_sub_rooms_import_each_other_one_way_too() -> None:
+    """Whoever is taken away last imports what is still there, and nothing imports it: what is left is a circle."""
+    needs: dict[str, set[str]] = {room: set() for room in SUB_ROOMS}
+    for module, path in MODULES.items():
+        mine = sub_room_of(module)
+        if mine:
+            needs[mine] |= {one for one in map(sub_room_of, imported(path)) if one not in ("", mine)}
+    while free := [room for room, others in needs.items() if not others & needs.keys()]:
+        for room in free:
+            del needs[room]
+    assert needs == {}

@@ -43,6 +43,7 @@ PINNED: dict[str, list[str]] = {
         "plain_text",
         "round_to_figures",
         "round_to_place",
+        "short",
         "trimmed",
     ],
     "chemistry.elements": ["ELEMENTS"],
@@ -71,7 +72,7 @@ PINNED: dict[str, list[str]] = {
     "pipeline.check": ["CheckReport", "check"],
     "pipeline.mark": ["ClassResults", "MarkingReport", "MarkingRequest", "class_results", "mark", "mark_set"],
     "pipeline.solve": ["SolvedAnswer", "SolvedProblem", "solve", "solve_problems", "solved"],
-    "cli": ["main"],
+    "cli": ["main", "program"],
 }
 
 

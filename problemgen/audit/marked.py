@@ -8,15 +8,15 @@ from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from problemgen.grade.judge import judge_student
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.grade.judging.judge import judge_student
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.policy import Policy
 from problemgen.model.problem_set import ProblemSet, SetProblem, Sheet, Student
 from problemgen.model.template import Template
 from problemgen.model.variant import Variant
 from problemgen.model.verdict import PartResult
-from problemgen.render.answers import AnswerLines
+from problemgen.render.key.answers import AnswerLines
 
 __all__ = ["PROBLEM", "Marking", "marking_of"]
 

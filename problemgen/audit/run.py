@@ -18,8 +18,8 @@ from problemgen.audit.sample import marked_sample
 from problemgen.audit.students import Found, Group, admitted_groups, drawn_groups, examined
 from problemgen.audit.ways import Way, ways_of
 from problemgen.errors import NoRoomError
-from problemgen.load.banks import load_banks
-from problemgen.load.templates import load_template
+from problemgen.load.banks.banks import load_banks
+from problemgen.load.templates.template import load_template
 from problemgen.model.banks import Banks
 from problemgen.model.template import Template
 from problemgen.write.processes import helpers

@@ -50,6 +50,7 @@ _VOLUME = (
     ListedUnit("cm3", "cubic_centimetre", "1e-6 * metre ** 3", "cc"),
     ListedUnit("ft3", "cubic_foot", "0.3048 ** 3 * metre ** 3"),
     ListedUnit("L", "litre", "1e-3 * metre ** 3", "l litre litres liter liters"),
+    ListedUnit("kL", "kilolitre", "1000 * litre", "kl kilolitre kilolitres kiloliter kiloliters"),
     ListedUnit("dL", "decilitre", "1e-1 * litre", "dl decilitre decilitres deciliter deciliters"),
     ListedUnit("cL", "centilitre", "1e-2 * litre", "cl centilitre centilitres centiliter centiliters"),
     ListedUnit("mL", "millilitre", "1e-3 * litre", "ml millilitre millilitres milliliter milliliters"),
@@ -59,6 +60,7 @@ _VOLUME = (
         "1e-6 * litre",
         f"uL {_MU}L ul {_MICRO}l {_MU}l microlitre microlitres microliter microliters",
     ),
+    ListedUnit("nL", "nanolitre", "1e-9 * litre", "nl nanolitre nanolitres nanoliter nanoliters"),
     ListedUnit("gal", "us_gallon", "231 * (0.0254 * metre) ** 3", "gallon gallons"),
     ListedUnit("qt", "us_liquid_quart", "us_gallon / 4", "quart quarts"),
 )
@@ -66,10 +68,12 @@ _AMOUNT = (
     ListedUnit("mol", "mole", "[amount]", "mole moles"),
     ListedUnit("mmol", "millimole", "1e-3 * mole", "millimole millimoles"),
     ListedUnit(f"{_MICRO}mol", "micromole", "1e-6 * mole", f"umol {_MU}mol micromole micromoles"),
+    ListedUnit("nmol", "nanomole", "1e-9 * mole", "nanomole nanomoles"),
     ListedUnit("kmol", "kilomole", "1000 * mole", "kilomole kilomoles"),
     ListedUnit("M", "molar", "mole / litre"),
     ListedUnit("mM", "millimolar", "1e-3 * molar"),
     ListedUnit(f"{_MICRO}M", "micromolar", "1e-6 * molar", f"uM {_MU}M"),
+    ListedUnit("nM", "nanomolar", "1e-9 * molar"),
 )
 _TEMPERATURE = (
     ListedUnit("K", "kelvin", "[temperature]", "kelvin kelvins"),

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from problemgen.commands.console import DONE, say
-from problemgen.load.courses import course_of
+from problemgen.load.sets.courses import course_of
 from problemgen.pipeline.adding.drafts import Draft, draft_of
 from problemgen.pipeline.adding.facts import SubstanceWishes
 from problemgen.pipeline.adding.questions import Ask, proposal

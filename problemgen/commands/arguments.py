@@ -24,7 +24,7 @@ _ADDING = (
 _SOLVING = (
     "Solve problems with fixed numbers, and judge the answers that are given with them as a student's are judged. "
     "A problem names its quantities in the terms of templates: README shows one, and the docstring of "
-    "problemgen/load/fixed_problems.py is the reference."
+    "problemgen/load/problems/fixed_problems.py is the reference."
 )
 
 
@@ -43,7 +43,7 @@ def parser() -> argparse.ArgumentParser:
 
 def _build(one: argparse.ArgumentParser) -> None:
     one.add_argument("set", type=Path, metavar="SET", help="a set: its folder, or its name in `list`")
-    one.add_argument("--out", type=Path, required=True, metavar="FOLDER", help="where to write")
+    one.add_argument("--out", type=_place, required=True, metavar="FOLDER", help="where to write")
     who = one.add_mutually_exclusive_group()
     who.add_argument("--roster", type=Path, metavar="FILE", help="another roster than the set's or the course's")
     mapping = "how the roster names our columns (id, name, first name, last name, section): CSV with ours, theirs"
@@ -71,7 +71,7 @@ def _grade(one: argparse.ArgumentParser) -> None:
     answers = "the students' answers, CSV or .xlsx; several files where sections or graders have one each"
     one.add_argument("responses", type=Path, nargs="+", metavar="FILE", help=answers)
     where = "where to write (default: FOLDER/grades; with --anonymous, FOLDER/grades-anonymous)"
-    one.add_argument("--out", type=Path, metavar="FOLDER", help=where)
+    one.add_argument("--out", type=_place, metavar="FOLDER", help=where)
     one.add_argument("--replace", action="store_true", help="replace the grades of an earlier run")
     one.add_argument("--without-solutions", action="store_true", help="feedback without the worked solutions")
     one.add_argument("--no-pdf", action="store_true", help="feedback as pages for the browser alone")
@@ -91,7 +91,7 @@ def _follow_up(one: argparse.ArgumentParser) -> None:
     one.add_argument("folder", type=Path, metavar="FOLDER", help="the folder of the built set")
     answers = "the students' answers, as for grade (default: FOLDER/responses.csv)"
     one.add_argument("responses", type=Path, nargs="*", metavar="FILE", help=answers)
-    one.add_argument("--out", type=Path, required=True, metavar="NEXT", help="the folder of the follow-up set")
+    one.add_argument("--out", type=_place, required=True, metavar="NEXT", help="the folder of the follow-up set")
     one.add_argument("--for-all", action="store_true", help="a harder problem for who had all right")
     one.add_argument("--replace", action="store_true", help="replace the follow-up set of an earlier run")
     _add_overrides(one, "FOLDER")
@@ -118,7 +118,7 @@ def _key(one: argparse.ArgumentParser) -> None:
     one.add_argument("--attempt", type=_count, default=1, metavar="N", help="which attempt (default: 1)")
     measured = "the answers, where the student's own measured values stand"
     one.add_argument("--responses", type=Path, metavar="FILE", help=measured)
-    one.add_argument("--out", type=Path, metavar="FILE", help="where to write (default: SET/worked-key-ID.pdf)")
+    one.add_argument("--out", type=_place, metavar="FILE", help="where to write (default: SET/worked-key-ID.pdf)")
     one.add_argument("--replace", action="store_true", help="replace an earlier file")
 
 
@@ -133,7 +133,7 @@ def _read(one: argparse.ArgumentParser) -> None:
 
 def _practice(one: argparse.ArgumentParser) -> None:
     one.add_argument("names", nargs="*", metavar="TEMPLATE|TOPIC", help="what to practise, files too (default: all)")
-    one.add_argument("--out", type=Path, required=True, metavar="FILE", help="the file to write: practice.html")
+    one.add_argument("--out", type=_place, required=True, metavar="FILE", help="the file to write: practice.html")
     variants = f"variants of each (default: {_VARIANTS})"
     one.add_argument("--variants", type=_count, default=_VARIANTS, metavar="N", help=variants)
     one.add_argument("--title", default=_TITLE, metavar="TEXT", help=f"the page's title (default: {_TITLE})")
@@ -248,6 +248,13 @@ _OF_REACTION = (
 
 def _add_quiet(one: argparse.ArgumentParser) -> None:
     one.add_argument("--quiet", action="store_true", help="no progress, no remarks; errors only")
+
+
+def _place(text: str) -> Path:
+    """A path to write to; an empty one is a variable of a shell that is not set."""
+    if not text.strip():
+        raise argparse.ArgumentTypeError("an empty name; a file or folder is needed")
+    return Path(text)
 
 
 def _count(text: str) -> int:

@@ -15,6 +15,7 @@ def run(options: argparse.Namespace) -> int:
     request = WorkedKeyRequest(
         options.folder, options.student, options.attempt, options.responses, options.out, options.replace
     )
-    file = write_worked_key(request)
+    file, doubt = write_worked_key(request)
+    say(*filter(None, [doubt]))
     say(f"Written to {file}. It is confidential.")
     return DONE

@@ -22,6 +22,7 @@ __all__ = [
     "plain_text",
     "round_to_figures",
     "round_to_place",
+    "short",
     "trimmed",
 ]
 
@@ -209,3 +210,14 @@ def trimmed(value: Fraction, figures: int, *, up: bool) -> Fraction:
     units = -(-numerator // denominator) if away else numerator // denominator
     signed = -units if value.numerator < 0 else units
     return Fraction(signed * _power(place)) if place >= 0 else Fraction(signed, _power(-place))
+
+
+_MOST_BITS = 1 << 15
+"""Of a numerator or a denominator, 10,000 digits: chains of the laboratory have some hundred."""
+
+
+def short(value: Fraction) -> Fraction:
+    """The number itself; OverflowError where it would only grow: a plan from a file may square and square again."""
+    if value.numerator.bit_length() > _MOST_BITS or value.denominator.bit_length() > _MOST_BITS:
+        raise OverflowError
+    return value

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterable, Iterator
 from decimal import Decimal
 from pathlib import Path
@@ -12,6 +11,7 @@ from pydantic import BaseModel, ValidationError
 
 from problemgen.errors import FaultsError
 from problemgen.load.fault_log import FaultLog, nearest
+from problemgen.load.plain_data import read_toml
 from problemgen.model.document import Document
 
 __all__ = ["as_document", "keep_faults", "read_document", "shown"]
@@ -30,14 +30,7 @@ def read_document(path: Path, shape: type[D]) -> D:
         FaultsError: for a file that is missing, is not TOML, or does not fit the shape: all faults at once.
     """
     faults = FaultLog(str(path))
-    try:
-        data = tomllib.loads(path.read_text(encoding="utf-8"), parse_float=Decimal)
-    except OSError as error:
-        faults.refuse("", (error.strerror or "unreadable").lower(), "a readable TOML file")
-    except UnicodeDecodeError:
-        faults.refuse("", "bytes that are not UTF-8", "text in UTF-8")
-    except tomllib.TOMLDecodeError as error:
-        faults.refuse("", f"a slip in the notation: {error}", "valid TOML")
+    data = read_toml(path, faults)
     return as_document(data, shape, faults)
 
 

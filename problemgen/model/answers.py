@@ -1,8 +1,8 @@
 """What answers.json holds, as records: all that marking needs, without the templates or the banks.
 
-The records are the format: by their fields the file is written (`render/answers.py`), read with its faults
-(`load/answers.py`), and described: `python -m problemgen.model.answers` prints its JSON Schema. A field that is left
-out where it is empty says so by its type, and so does one that lives in memory only.
+The records are the format: by their fields the file is written (`render/key/answers.py`), read with its faults
+(`load/answers/answers.py`), and described: `python -m problemgen.model.answers` prints its JSON Schema. A field that is
+left out where it is empty says so by its type, and so does one that lives in memory only.
 """
 
 from __future__ import annotations

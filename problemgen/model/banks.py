@@ -1,7 +1,7 @@
 """The chemistry banks as records, each as its file has it: a new field of a substance is one line here.
 
 Where an entry has no source of its own, it is the one of its file's head. What relates one entry to another
-(references, balance, hydrates) is checked in `load/banks.py`.
+(references, balance, hydrates) is checked in `load/banks/banks.py`.
 """
 
 from __future__ import annotations

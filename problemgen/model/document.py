@@ -17,6 +17,10 @@ from problemgen.exact.digits import Written, read_written
 __all__ = ["Document", "Flag", "Identifier", "Number", "Text", "UnitText", "read_number"]
 
 
+_GREATEST_EXPONENT = 99
+"""Of a decimal that is written out: with more zeros it would be longer than `read_written` reads."""
+
+
 class Document(BaseModel):
     """A part of a file: unknown keys are faults, values are frozen. Its reader is made when it is first used."""
 
@@ -30,7 +34,9 @@ def read_number(value: Any) -> Written:
     if isinstance(value, bool) or not isinstance(value, int | Decimal | str):
         raise ValueError("a number")  # noqa: TRY004 - pydantic collects ValueError only
     try:
-        return read_written(format(value, "f") if isinstance(value, Decimal) else str(value))
+        # What is beyond the limits of `read_written` is refused by its own digits: written out it may fill the memory.
+        fits = isinstance(value, Decimal) and value.is_finite() and abs(value.adjusted()) <= _GREATEST_EXPONENT
+        return read_written(format(value, "f") if fits else str(value))
     except NumberError as error:
         raise ValueError(f"a number: {error}") from None
 

@@ -5,7 +5,7 @@
                | ("add" | "mul" | "min" | "max", expression, expression, ...)
                | ("div", expression, expression)
                | ("neg", expression)
-               | ("pow", expression, integer)
+               | ("pow", expression, integer)               from -9 to 9
                | ("floor", expression)
                | ("round", expression)                         the nearest whole number
                | ("whole", i, expression, expression, ...)     the i-th of the least whole numbers in a ratio
@@ -34,13 +34,16 @@ Expression: TypeAlias = str | tuple[Any, ...]
 
 _NAME = re.compile(NAME)
 
+_GREATEST_POWER = 9
+"""Laws of the laboratory have squares and cubes; a greater power only makes numbers without end."""
+
 _OPERANDS: Mapping[str, tuple[str, ...]] = MappingProxyType(
     {
         "num": ("number",),
         **dict.fromkeys(("add", "mul", "min", "max"), ("expression", "expressions")),
         "div": ("expression", "expression"),
         **dict.fromkeys(("neg", "floor", "round"), ("expression",)),
-        "pow": ("expression", "integer"),
+        "pow": ("expression", "power"),
         "whole": ("place", "expression", "expressions"),
         "least": ("pair", "pairs"),
     }
@@ -82,6 +85,8 @@ def read_expression(data: Any) -> Expression:
         shape = (*shape[:-1], *[shape[-1].removesuffix("s")] * (len(operands) - len(shape) + 1))
     if len(shape) != len(operands):
         raise ValueError(f"{head!r} with other operands than {len(operands)}")
+    if head == "whole" and _place(operands[0]) >= len(operands) - 1:
+        raise ValueError(f"one of {len(operands) - 1} places in place of {operands[0]!r}")
     return (head, *(_READ[kind](operand) for kind, operand in zip(shape, operands, strict=True)))
 
 
@@ -90,16 +95,16 @@ def _number(data: Any) -> str:
     return str(data)
 
 
-def _integer(data: Any) -> int:
-    if not isinstance(data, int) or isinstance(data, bool):
-        raise ValueError(f"a whole number in place of {data!r}")  # noqa: TRY004 - pydantic collects ValueError only
+def _power(data: Any) -> int:
+    if not isinstance(data, int) or isinstance(data, bool) or abs(data) > _GREATEST_POWER:
+        raise ValueError(f"a whole number from -{_GREATEST_POWER} to {_GREATEST_POWER}")
     return data
 
 
 def _place(data: Any) -> int:
-    if _integer(data) < 0:
-        raise ValueError(f"a place from 0 in place of {data!r}")
-    return _integer(data)
+    if not isinstance(data, int) or isinstance(data, bool) or data < 0:
+        raise ValueError("a place from 0")
+    return data
 
 
 def _pair(data: Any) -> tuple[Expression, Expression]:
@@ -109,7 +114,7 @@ def _pair(data: Any) -> tuple[Expression, Expression]:
 
 
 _READ: Mapping[str, Callable[[Any], Any]] = MappingProxyType(
-    {"expression": read_expression, "number": _number, "integer": _integer, "place": _place, "pair": _pair}
+    {"expression": read_expression, "number": _number, "power": _power, "place": _place, "pair": _pair}
 )
 
 ExpressionArrays = TypeAliasType(
@@ -124,7 +129,7 @@ def expression_schema(itself: str) -> dict[str, Any]:
     inside = {
         "expression": {"$ref": itself},
         "number": {"type": "string", "pattern": EXACT},
-        "integer": {"type": "integer"},
+        "power": {"type": "integer", "minimum": -_GREATEST_POWER, "maximum": _GREATEST_POWER},
         "place": {"type": "integer", "minimum": 0},
         "pair": {"type": "array", "minItems": 2, "maxItems": 2, "items": {"$ref": itself}},
     }

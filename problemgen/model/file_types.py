@@ -59,13 +59,16 @@ KEY_FIGURES = 12
 """Figures of values and bounds in a key: bounds are rounded outwards."""
 
 EXACT = r"^-?[0-9]+(/[1-9][0-9]*)?$"
-_DECIMAL = r"^-?[0-9]+(\.[0-9]+)?(e-?[0-9]{1,3})?$"
+_DECIMAL = r"^-?[0-9]+(\.[0-9]+)?(e-?[0-9]{1,2})?$"
+"""Powers of ten that a float holds as well: statistics are worked in floats."""
+_LONGEST = 200
+"""Characters: a written number has 100 at most (`problemgen.exact.digits`), and a quotient of two twice as many."""
 _IS_EXACT, _IS_DECIMAL = re.compile(EXACT, re.ASCII), re.compile(_DECIMAL, re.ASCII)
 
 
 def read_exact(text: Any) -> Fraction:
     """An exact number from its text: a whole number, or a quotient of two. Raises ValueError."""
-    if not isinstance(text, str) or not _IS_EXACT.fullmatch(text):
+    if not isinstance(text, str) or len(text) > _LONGEST or not _IS_EXACT.fullmatch(text):
         raise ValueError('an exact number as text, "3" or "3/2"')
     return Fraction(text)
 
@@ -84,7 +87,7 @@ def _share(share: Fraction) -> Fraction:
 
 
 def _decimal(text: Any) -> str:
-    if not isinstance(text, str) or not _IS_DECIMAL.fullmatch(text):
+    if not isinstance(text, str) or len(text) > _LONGEST or not _IS_DECIMAL.fullmatch(text):
         raise ValueError('a decimal number as text, "0.0500"')
     return text
 
@@ -149,8 +152,8 @@ SortedTexts: TypeAlias = Annotated[frozenset[str], PlainSerializer(sorted, retur
 FilledText: TypeAlias = Annotated[str, Field(min_length=1)]
 """Text that is not empty."""
 
-Count: TypeAlias = Annotated[int, Field(ge=1)]
-"""A number that counts from 1."""
+Count: TypeAlias = Annotated[int, Field(ge=1, le=1_000_000)]
+"""A number that counts from 1, no more than anybody has."""
 
 LeftOut = Annotated[T, Field(exclude_if=lambda value: not value)]
 """A field with an empty default, which the file leaves out where it is empty."""

@@ -5,19 +5,20 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from problemgen.model.cells import without_guards
+
 __all__ = ["Means", "cell_key"]
 
 
 def cell_key(written: str) -> str:
     """What was written as cells are compared: in small letters, each run of blanks one.
 
-    An apostrophe before a sign is left out: it keeps a spreadsheet from taking the cell for a formula.
+    Apostrophes before a sign are left out: they keep a spreadsheet from taking the cell for a formula.
 
     >>> cell_key("  Styrol "), cell_key("'=C8H8")
     ('styrol', '=c8h8')
     """
-    key = " ".join(written.split()).casefold()
-    return key[1:] if key[:1] == "'" and key[1:2] in ("=", "+", "-", "@") else key
+    return " ".join(without_guards(written).split()).casefold()
 
 
 @dataclass(frozen=True)

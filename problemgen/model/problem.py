@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Annotated
+
+from pydantic import Field
 
 from problemgen.model.blocks import Chemical, Line, Prose
 from problemgen.model.file_types import ExactText, FilledText, FormulaText, InMemory, LeftOut, SortedTexts
@@ -25,7 +28,7 @@ class Species:
     formula: LeftOut[FormulaText | None] = None
     """Its formula, hydrates with a dot; none for a mixture or an object."""
 
-    coefficient: int = 0
+    coefficient: Annotated[int, Field(ge=-1_000_000, le=1_000_000)] = 0
     """Its stoichiometric number: negative for reagents, 0 outside the equation."""
 
     stands_for: LeftOut[str] = ""

@@ -10,9 +10,9 @@ from types import TracebackType
 from typing import Any, Self
 
 from problemgen.errors import Fault, FaultsError
-from problemgen.grade.judge import judge_student
-from problemgen.grade.own_data import with_own_data
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.grade.judging.judge import judge_student
+from problemgen.grade.judging.own_data import with_own_data
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.load.documents import shown
 from problemgen.load.fault_log import nearest
 from problemgen.model.answers import StudentKey

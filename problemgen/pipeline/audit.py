@@ -7,8 +7,8 @@ from pathlib import Path
 
 from problemgen.audit.records import Audit
 from problemgen.audit.run import audit as audit_tasks
-from problemgen.load.courses import course_of
 from problemgen.load.resources import banks_folder
+from problemgen.load.sets.courses import course_of
 from problemgen.pipeline.progress import Progress
 
 __all__ = ["audit"]

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.load.resources import layouts
 from problemgen.model.problem_set import Layout, ProblemSet, Student
 from problemgen.pipeline.arguments import AnyPath, HowMany, checked, path_or_none

@@ -8,13 +8,13 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError
-from problemgen.load.columns import load_columns
-from problemgen.load.courses import Course, course_of
 from problemgen.load.fault_log import FaultLog, nearest
-from problemgen.load.roster import ROSTER_COLUMNS, Roster, anonymous_students, load_roster
-from problemgen.load.rosters import ROSTER_FILE, rosters_of
-from problemgen.load.set_documents import COURSE_FILE, SET_FILE
-from problemgen.load.sets import load_set
+from problemgen.load.people.roster import ROSTER_COLUMNS, Roster, anonymous_students, load_roster
+from problemgen.load.people.rosters import ROSTER_FILE, rosters_of
+from problemgen.load.sets.courses import Course, course_of
+from problemgen.load.sets.documents import COURSE_FILE, SET_FILE
+from problemgen.load.sets.problem_set import load_set
+from problemgen.load.tables.columns import load_columns
 from problemgen.model.banks import Banks
 from problemgen.model.problem_set import Layout, ProblemSet, Student
 from problemgen.pipeline.earlier import file_stem

@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-from problemgen.load.courses import Course, course_of
 from problemgen.load.documents import read_document
-from problemgen.load.set_documents import SET_FILE, SetDocument
-from problemgen.load.template_document import TemplateDocument
+from problemgen.load.sets.courses import Course, course_of
+from problemgen.load.sets.documents import SET_FILE, SetDocument
+from problemgen.load.templates.document import TemplateDocument
 from problemgen.model.banks import Banks, Bottle, Reaction, Substance
 
 __all__ = ["bottles", "glassware", "reactions", "substances", "templates"]

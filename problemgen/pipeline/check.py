@@ -11,14 +11,14 @@ from pathlib import Path
 
 from problemgen.chemistry.structure import structure_composition
 from problemgen.errors import CitationError, Fault, FormulaError
-from problemgen.load.courses import Course, course_of, template_ids
+from problemgen.load.banks.sources import check_citations
 from problemgen.load.fault_log import FaultLog
+from problemgen.load.people.rosters import rosters_of
 from problemgen.load.resources import templates_folder
-from problemgen.load.rosters import rosters_of
-from problemgen.load.set_documents import COURSE_FILE, SET_FILE
-from problemgen.load.sets import load_set
-from problemgen.load.sources import check_citations
-from problemgen.load.templates import check_drawn, load_template
+from problemgen.load.sets.courses import Course, course_of, template_ids
+from problemgen.load.sets.documents import COURSE_FILE, SET_FILE
+from problemgen.load.sets.problem_set import load_set
+from problemgen.load.templates.template import check_drawn, load_template
 from problemgen.make.tolerances import trial
 from problemgen.model.banks import Banks
 from problemgen.model.citation import read_citations

@@ -18,7 +18,7 @@ from problemgen.plan.plain import plain_value
 from problemgen.plan.tellings import telling_of
 from problemgen.plan.tries import moves_point, tries_of, units_on_sheet
 from problemgen.plan.variations import as_float
-from problemgen.render.follow_up_page import ShownError
+from problemgen.render.classes.follow_up_page import ShownError
 
 __all__ = ["MadeMistake", "shown_errors"]
 

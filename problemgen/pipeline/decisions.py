@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from fractions import Fraction
 from pathlib import Path
 
-from problemgen.load.answers import Answers
-from problemgen.load.means import MEANS_FILE, load_means
-from problemgen.load.overrides import OVERRIDES_FILE, load_overrides
+from problemgen.load.answers.answers import Answers
+from problemgen.load.people.means import MEANS_FILE, load_means
+from problemgen.load.people.overrides import OVERRIDES_FILE, load_overrides
 from problemgen.model.decision import ALL, Decisions
 from problemgen.model.means import Means
 

@@ -10,8 +10,8 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from problemgen.errors import FaultsError
-from problemgen.load.answers import ANSWERS_FILE, Answers
-from problemgen.load.tables import Table
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
+from problemgen.load.tables.table import Table
 
 __all__ = ["Entry", "bound_files", "built_entries", "file_stem", "marked_entries"]
 

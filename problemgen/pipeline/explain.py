@@ -6,19 +6,19 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from problemgen.grade.meant import explain_meant
-from problemgen.grade.overriding import overridden
-from problemgen.load.answers import ANSWERS_FILE
-from problemgen.load.responses import Responses
+from problemgen.grade.classes.overriding import overridden
+from problemgen.grade.judging.meant import explain_meant
+from problemgen.load.answers.answers import ANSWERS_FILE
+from problemgen.load.people.responses import Responses
 from problemgen.model.answers import StudentKey
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.answer_book import unknown
 from problemgen.pipeline.built import open_built
 from problemgen.pipeline.decisions import decisions_for, means_for
 from problemgen.pipeline.set_rules import mark_by_set
-from problemgen.render.explanation import explanation_blocks
-from problemgen.render.feedback_points import told_more
-from problemgen.render.terminal import text_lines
+from problemgen.render.feedback.explanation import explanation_blocks
+from problemgen.render.feedback.points import told_more
+from problemgen.render.printers.terminal import text_lines
 
 __all__ = ["RESPONSES_FILE", "ExplanationRequest", "explain"]
 

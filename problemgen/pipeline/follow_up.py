@@ -9,13 +9,13 @@ from functools import cached_property, partial
 from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError, OutputError
-from problemgen.load.answers import ANSWERS_FILE
-from problemgen.load.courses import Course, course_of
+from problemgen.load.answers.answers import ANSWERS_FILE
 from problemgen.load.fault_log import FaultLog
+from problemgen.load.people.rosters import ROSTER_FILE
 from problemgen.load.resources import layouts
-from problemgen.load.rosters import ROSTER_FILE
-from problemgen.load.set_documents import SET_FILE
-from problemgen.load.templates import check_drawn, load_template
+from problemgen.load.sets.courses import Course, course_of
+from problemgen.load.sets.documents import SET_FILE
+from problemgen.load.templates.template import check_drawn, load_template
 from problemgen.make.next_problem import Had, NextProblems, substances_of
 from problemgen.model.answers import KeyHead, StudentKey, template_id
 from problemgen.model.template import Template
@@ -28,11 +28,11 @@ from problemgen.pipeline.printed import some
 from problemgen.pipeline.progress import Progress, silent
 from problemgen.plan.ideas import Idea, idea_of_part, ideas_in
 from problemgen.plan.laws import LAWS_BY_ID
-from problemgen.render.follow_up_page import class_page
-from problemgen.render.follow_up_set import NextProblem, roster_rows, set_text
-from problemgen.render.html import page
-from problemgen.render.symbols import capitalised
-from problemgen.render.typst import sheet_data
+from problemgen.render.classes.follow_up_page import class_page
+from problemgen.render.classes.follow_up_set import NextProblem, roster_rows, set_text
+from problemgen.render.printers.html import page
+from problemgen.render.printers.typst import sheet_data
+from problemgen.render.words.symbols import capitalised
 from problemgen.write.files import Staging
 from problemgen.write.pdf import Job, compile_all
 from problemgen.write.spreadsheet import CsvLines

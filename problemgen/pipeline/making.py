@@ -18,7 +18,7 @@ from problemgen.model.truths import ChoiceTruth, NumberTruth, Truth
 from problemgen.model.variant import Rejections, Variant
 from problemgen.pipeline.earlier import Entry, file_stem
 from problemgen.pipeline.printed import Printed, some
-from problemgen.render.text import clean_text
+from problemgen.render.words.text import clean_text
 from problemgen.write.fonts import missing_glyphs
 
 __all__ = ["Made", "Making"]

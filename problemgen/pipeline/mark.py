@@ -7,16 +7,16 @@ from contextlib import ExitStack
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from problemgen.grade.judge import judge_student
-from problemgen.grade.meant import judge_meant
-from problemgen.grade.overriding import overridden
-from problemgen.grade.own_data import with_own_data
-from problemgen.load.answers import Answers
-from problemgen.load.columns import load_columns
+from problemgen.grade.classes.overriding import overridden
+from problemgen.grade.judging.judge import judge_student
+from problemgen.grade.judging.meant import judge_meant
+from problemgen.grade.judging.own_data import with_own_data
+from problemgen.load.answers.answers import Answers
 from problemgen.load.fault_log import FaultLog
+from problemgen.load.people.responses import Responses
+from problemgen.load.people.whose_rows import about_columns
 from problemgen.load.resources import layouts
-from problemgen.load.responses import Responses
-from problemgen.load.whose_rows import about_columns
+from problemgen.load.tables.columns import load_columns
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.decision import ALL, Decisions
 from problemgen.model.means import Means
@@ -28,7 +28,7 @@ from problemgen.pipeline.decisions import decisions_for, means_for
 from problemgen.pipeline.earlier import file_stem, marked_entries
 from problemgen.pipeline.outlets.marking import marking_outlets
 from problemgen.pipeline.outlets.marking.codes import CodesTable
-from problemgen.pipeline.outlets.marking.mail_merge import MAIL_MERGE_FILE
+from problemgen.pipeline.outlets.marking.mail_merge import MAIL_MERGE_FILE, mailed_files
 from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices, MarkingOutlet, MarkingRun
 from problemgen.pipeline.outlets.marking.tables import GRADES_FILE
 from problemgen.pipeline.progress import Progress, silent
@@ -147,7 +147,7 @@ def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
             if request.replace:
                 earlier = marked_entries(request.out / GRADES_FILE)
                 staging.supersede(name for outlet in outlets for name in outlet.names(earlier))
-                staging.supersede([MAIL_MERGE_FILE])
+                staging.supersede([MAIL_MERGE_FILE, *mailed_files(request.out)])
             results = _results(answers, responses, decisions, means)
             total = len(responses.handed_in) + absent
             for done, (key, result) in enumerate(results, start=1):
@@ -162,10 +162,14 @@ def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
             absent=absent,
             attempts=len(responses.handed_in),
             remarks=tuple(responses.remarks),
-            to_look_at=(*rules.to_look_at, *(line for outlet in written for line in outlet.remarks())),
+            to_look_at=(
+                *_unverified(built),
+                *rules.to_look_at,
+                *(line for outlet in written for line in outlet.remarks()),
+            ),
             notes=(
                 *rules.notes,
-                *filter(None, [built.doubt]),
+                *filter(None, [built.doubt if built.is_public else ""]),
                 *responses.notes,
                 *_decided(decisions),
                 *(line for outlet in written for line in outlet.notes()),
@@ -173,6 +177,11 @@ def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
             files=tuple(name for outlet in written for name in outlet.files),
             cautions={name: outlet.caution for outlet in written for name in outlet.files if outlet.caution},
         )
+
+
+def _unverified(built: Built) -> tuple[str, ...]:
+    """That nobody knows whether the key is as it was built, where that should be known."""
+    return (built.doubt,) if built.doubt and not built.is_public else ()
 
 
 def _check_names(request: MarkingRequest, built: Built) -> None:
@@ -184,7 +193,8 @@ def _check_names(request: MarkingRequest, built: Built) -> None:
         FaultLog("grade").refuse("unguessable", "unguessable names in a marking without names", expected)
     if built.secret is None:
         hint = "Put the set's secret beside answers.json: the names follow from it, so that they stay the same."
-        FaultLog(str(request.folder / SECRET_FILE)).refuse("", "no secret of this set", "the one of the build", hint)
+        found = "a secret that everybody can read" if built.is_public else "no secret of this set"
+        FaultLog(str(request.folder / SECRET_FILE)).refuse("", found, "the one of the build, and nobody else's", hint)
 
 
 @dataclass(frozen=True)

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError, OutputError
-from problemgen.load.courses import Course, course_of
 from problemgen.load.fault_log import nearest
 from problemgen.load.resources import layouts
-from problemgen.load.templates import load_template
+from problemgen.load.sets.courses import Course, course_of
+from problemgen.load.templates.template import load_template
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
 from problemgen.model.banks import Banks
@@ -19,7 +19,7 @@ from problemgen.model.template import Template
 from problemgen.pipeline.progress import Progress
 from problemgen.practice.content import Contents, page_data
 from problemgen.practice.page import catalogues, practice_page
-from problemgen.write.files import Staging
+from problemgen.write.files import Staging, check_single_file
 
 __all__ = ["PURPOSE", "PracticeReport", "PracticeRequest", "practice"]
 
@@ -74,6 +74,7 @@ def practice(request: PracticeRequest, progress: Progress) -> PracticeReport:
         problems += count
         progress("making", done, len(templates))
     page = practice_page(page_data(request.title, request.language, catalogues(), banks, contents)).encode()
+    check_single_file(request.out)
     with Staging(request.out.resolve().parent, only=request.out.name, replace=request.replace) as staging:
         staging.write(request.out.name, page)
     return PracticeReport(len(templates), problems, len(page))

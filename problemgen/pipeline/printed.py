@@ -8,9 +8,9 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError
-from problemgen.load.answers import ANSWERS_FILE
+from problemgen.load.answers.answers import ANSWERS_FILE
 from problemgen.load.fault_log import FaultLog
-from problemgen.load.set_documents import SET_FILE
+from problemgen.load.sets.documents import SET_FILE
 from problemgen.make.printed import changed_numbers
 from problemgen.model.answers import KeyHead, ProblemKey, StudentKey, TemplateKey, template_id
 from problemgen.model.fixed import Datum
@@ -178,7 +178,7 @@ def printed_before(out: Path, problem_set: ProblemSet, redraw: Sequence[str], ea
         if redraw:
             raise FaultsError([Fault(str(path), "", "nothing printed that could be drawn anew", "an earlier build")])
         return Printed(elsewhere=_given_in(earlier))
-    with open_built(out) as answers:
+    with open_built(out, for_build=True) as answers:
         printed = Printed(answers.head, {(key.student, key.attempt): key for key in answers})
     faults, head = FaultLog(str(path)), answers.head
     elsewhere = "Build into another folder: what is printed stays with the folder that it was built into."

@@ -9,9 +9,9 @@ from typing import Literal
 from problemgen.chemistry.units import Unit, read_unit
 from problemgen.exact.digits import Written
 from problemgen.exact.rounding import plain_text
-from problemgen.grade.reading import Reading
-from problemgen.grade.reading import read_answer as read_cell
-from problemgen.grade.spelling import quoted
+from problemgen.grade.reading.cell import Reading
+from problemgen.grade.reading.cell import read_answer as read_cell
+from problemgen.grade.reading.spelling import quoted
 from problemgen.pipeline.arguments import checked
 
 __all__ = ["AnswerReading", "read_answer"]

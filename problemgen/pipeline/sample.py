@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from problemgen.load.courses import course_of
-from problemgen.load.templates import load_template
+from problemgen.load.sets.courses import course_of
+from problemgen.load.templates.template import load_template
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
 from problemgen.model.template import Template, label_of
@@ -15,9 +15,9 @@ from problemgen.model.variant import Variant
 from problemgen.pipeline.arguments import AnyPath, HowMany, checked
 from problemgen.pipeline.problems import Problem, variant_problem
 from problemgen.plan.forms import form_of
-from problemgen.render.key import variant_solution
-from problemgen.render.sheet import problem_blocks
-from problemgen.render.terminal import text_lines
+from problemgen.render.key.variant_key import variant_solution
+from problemgen.render.printers.terminal import text_lines
+from problemgen.render.sheet.sheet import problem_blocks
 
 __all__ = ["Sample", "sample"]
 

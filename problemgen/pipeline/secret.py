@@ -5,13 +5,13 @@ from __future__ import annotations
 import secrets
 from pathlib import Path
 
-from problemgen.load.courses import Course, shipped_secrets
 from problemgen.load.fault_log import FaultLog
-from problemgen.load.set_documents import SET_FILE
+from problemgen.load.sets.courses import Course, shipped_secrets
+from problemgen.load.sets.documents import SET_FILE
 from problemgen.make.draws import fingerprint
 from problemgen.model.problem_set import ProblemSet
 from problemgen.pipeline.build_inputs import BuildRequest
-from problemgen.pipeline.built import SECRET_FILE
+from problemgen.pipeline.built import SECRET_FILE, read_secret
 from problemgen.pipeline.printed import Printed
 
 __all__ = ["secret_of"]
@@ -42,8 +42,9 @@ def secret_of(request: BuildRequest, folder: Path, problem_set: ProblemSet, prin
             expected = "the one that the printed numbers were drawn from"
             FaultLog(str(folder / SET_FILE)).refuse("demonstration_secret", "another secret", expected, hint)
         return secret, False
-    if path.is_file():
-        secret = path.read_bytes()
+    kept = read_secret(request.out)
+    if kept is not None:
+        secret = kept
         if len(secret) < _SHORTEST_SECRET:
             found = f"a secret of {len(secret)} bytes"
             FaultLog(str(path)).refuse("", found, f"{_SHORTEST_SECRET} bytes or more", _RECOVER)

@@ -6,11 +6,11 @@ import os
 from dataclasses import dataclass
 from pathlib import Path
 
-from problemgen.grade.ruled import changes, ruled
-from problemgen.load.answers import Answers
-from problemgen.load.courses import course_of
-from problemgen.load.set_documents import SET_FILE
-from problemgen.load.set_rules import load_set_rules
+from problemgen.grade.classes.ruled import changes, ruled
+from problemgen.load.answers.answers import Answers
+from problemgen.load.sets.courses import course_of
+from problemgen.load.sets.documents import SET_FILE
+from problemgen.load.sets.rules import load_set_rules
 
 __all__ = ["RuleNotes", "mark_by_set"]
 

@@ -9,9 +9,9 @@ from pathlib import Path
 from typing import Any, overload
 
 from problemgen.exact.rounding import figures_text, outward_text
-from problemgen.grade.accepting import accepts, accepts_choice
-from problemgen.load.banks import load_weights
-from problemgen.load.fixed_problems import load_problems, read_problems
+from problemgen.grade.judging.accepting import accepts, accepts_choice
+from problemgen.load.banks.banks import load_weights
+from problemgen.load.problems.fixed_problems import load_problems, read_problems
 from problemgen.load.resources import banks_folder
 from problemgen.model.file_types import KEY_FIGURES
 from problemgen.model.problem import Asked
@@ -142,8 +142,9 @@ def solve(
 ) -> SolvedProblem | tuple[SolvedProblem, ...]:
     """Solve problems with fixed numbers: one, as a mapping; several, as a list or the path of a JSON file.
 
-    README.md shows a problem, `problemgen.load.fixed_problems` tells every key. A problem that cannot be solved has an
-    `error`, and the others are solved all the same. Answers that come with a problem are judged as a student's are.
+    README.md shows a problem, `problemgen.load.problems.fixed_problems` tells every key. A problem that cannot be
+    solved has an `error`, and the others are solved all the same. Answers that come with a problem are judged as a
+    student's are.
 
     Raises:
         FaultsError: for a file that cannot be read, or problems that cannot be told apart.

@@ -10,7 +10,7 @@ import numpy as np
 
 from problemgen.errors import Fault
 from problemgen.load.documents import read_document
-from problemgen.load.template_document import TemplateDocument
+from problemgen.load.templates.document import TemplateDocument
 from problemgen.make.admissible import Judge, Judgement
 from problemgen.make.candidates import Candidates, Stream, draw_candidates, window_rows
 from problemgen.make.room import has_room, room_faults, room_remarks
@@ -21,9 +21,9 @@ from problemgen.model.truths import NumberTruth
 from problemgen.model.variant import Variant
 from problemgen.pipeline.told_late import told_late, untold
 from problemgen.plan.arithmetic import Window
-from problemgen.render.prompts import prompt_of, quantity_text
-from problemgen.render.sheet import problem_blocks
-from problemgen.render.terminal import text_lines
+from problemgen.render.printers.terminal import text_lines
+from problemgen.render.sheet.sheet import problem_blocks
+from problemgen.render.words.prompts import prompt_of, quantity_text
 
 __all__ = ["TemplateTrial", "tried"]
 

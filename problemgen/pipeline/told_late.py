@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from problemgen.errors import Fault
 from problemgen.model.template import Template, label_of
-from problemgen.render.given_words import told_by
+from problemgen.render.words.given_words import told_by
 
 __all__ = ["told_late", "untold"]
 

@@ -5,16 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from problemgen.grade.own_data import with_own_data
-from problemgen.load.answers import ANSWERS_FILE
+from problemgen.grade.judging.own_data import with_own_data
+from problemgen.load.answers.answers import ANSWERS_FILE
+from problemgen.load.people.responses import Responses
 from problemgen.load.resources import layouts
-from problemgen.load.responses import Responses
 from problemgen.pipeline.answer_book import student_key
 from problemgen.pipeline.built import open_built
 from problemgen.pipeline.earlier import file_stem
-from problemgen.render.typst import sheet_data
-from problemgen.render.worked_key import worked_key_document
-from problemgen.write.files import Staging
+from problemgen.render.key.worked_key import worked_key_document
+from problemgen.render.printers.typst import sheet_data
+from problemgen.write.files import Staging, check_single_file
 from problemgen.write.fonts import missing_glyphs
 from problemgen.write.pdf import Job, compile_all
 
@@ -36,15 +36,16 @@ class WorkedKeyRequest:
     replace: bool = False
 
 
-def write_worked_key(request: WorkedKeyRequest) -> Path:
-    """Write worked-key-ID.pdf, for the owner alone, and tell where it is.
+def write_worked_key(request: WorkedKeyRequest) -> tuple[Path, str]:
+    """Write worked-key-ID.pdf, for the owner alone; gives where it is, and why the answers may not be as built, or "".
 
     Raises:
         FaultsError: for answers.json or responses that cannot be read, or a student or attempt that is not in the set.
         OutputError: for a file that cannot be written, or is there already.
     """
     path = request.folder / ANSWERS_FILE
-    with open_built(request.folder) as answers:
+    built = open_built(request.folder)
+    with built as answers:
         head, key = answers.head, student_key(answers, path, request.student, request.attempt)
         if request.responses is not None:
             rows = Responses([request.responses], answers.sheets, head.response_columns)
@@ -53,8 +54,9 @@ def write_worked_key(request: WorkedKeyRequest) -> Path:
     name = key.student if missing_glyphs(key.name) else key.name
     document = worked_key_document(head, key, name)
     file = request.out or request.folder / f"worked-key-{file_stem(key.student, key.attempt)}.pdf"
+    check_single_file(file)
     with Staging(file.resolve().parent, only=file.name, replace=request.replace) as staging:
         staging.expect([file.name])
         for _, pdf in compile_all([Job(file.name, sheet_data(document))], layouts()):
             staging.write(file.name, pdf, private=True)
-    return file
+    return file, built.doubt

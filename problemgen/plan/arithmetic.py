@@ -17,7 +17,7 @@ import numpy.typing as npt
 
 from problemgen.exact.rounding import exponent as exact_exponent
 from problemgen.exact.rounding import half_unit as exact_half_unit
-from problemgen.exact.rounding import round_to_place
+from problemgen.exact.rounding import round_to_place, short
 
 __all__ = ["EXACT_FIGURES", "LEAST_WHOLE", "MULTIPLES", "Arithmetic", "Base", "Batch", "Exact", "Window", "Windows"]
 
@@ -119,7 +119,7 @@ class Base(Arithmetic, Protocol):
 
 
 class Exact:
-    """Fractions."""
+    """Fractions; OverflowError for one with more digits than any chain of the laboratory has."""
 
     def number(self, value: Fraction) -> Fraction:
         """The number itself."""
@@ -127,15 +127,15 @@ class Exact:
 
     def add(self, a: Fraction, b: Fraction) -> Fraction:
         """The sum."""
-        return a + b
+        return short(a + b)
 
     def multiply(self, a: Fraction, b: Fraction) -> Fraction:
         """The product."""
-        return a * b
+        return short(a * b)
 
     def divide(self, a: Fraction, b: Fraction) -> Fraction:
         """The quotient."""
-        return a / b
+        return short(a / b)
 
     def negate(self, a: Fraction) -> Fraction:
         """The negative."""

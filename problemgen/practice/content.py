@@ -25,14 +25,14 @@ from problemgen.practice.packing import Packed, Packer
 from problemgen.practice.rules import page_rules
 from problemgen.practice.spoken import with_names
 from problemgen.practice.tries import tries_data
-from problemgen.render.answers import template_key
-from problemgen.render.given_words import notes_blocks, numbers_blocks, told_values
-from problemgen.render.html import fragment, inline
-from problemgen.render.key import numbers_of
-from problemgen.render.prompts import prompt_of, quantity_text
-from problemgen.render.prose import story_blocks
-from problemgen.render.sheet import problem_blocks
-from problemgen.render.solution import SolvedPart, worked_solution
+from problemgen.render.key.answers import template_key
+from problemgen.render.key.variant_key import numbers_of
+from problemgen.render.printers.html import fragment, inline
+from problemgen.render.sheet.sheet import problem_blocks
+from problemgen.render.words.given_words import notes_blocks, numbers_blocks, told_values
+from problemgen.render.words.prompts import prompt_of, quantity_text
+from problemgen.render.words.prose import story_blocks
+from problemgen.render.worked.solution import SolvedPart, worked_solution
 
 __all__ = ["Contents", "given_windows", "page_data", "printed_values"]
 

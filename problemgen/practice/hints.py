@@ -15,9 +15,9 @@ from problemgen.model.quantity import Quantity
 from problemgen.model.template import label_of
 from problemgen.model.variant import Variant
 from problemgen.plan.forms import form_of
-from problemgen.render.prompts import quantity_text
-from problemgen.render.solution import WorkedPart
-from problemgen.render.symbols import symbol
+from problemgen.render.words.prompts import quantity_text
+from problemgen.render.words.symbols import symbol
+from problemgen.render.worked.solution import WorkedPart
 
 __all__ = ["hints_of"]
 

@@ -13,7 +13,7 @@ from typing import Any
 
 from problemgen.chemistry import equation, formula, units
 from problemgen.exact import digits, rounding
-from problemgen.grade import (
+from problemgen.grade.judging import (
     closeness,
     findings,
     follow_through,
@@ -22,12 +22,9 @@ from problemgen.grade import (
     mix_ups,
     notation,
     number_verdicts,
-    numerals,
-    reading,
     rounded_early,
-    spelling,
-    written_units,
 )
+from problemgen.grade.reading import cell, labels, numerals, spelling, words, written_units
 from problemgen.model.policy import Policy
 from problemgen.model.verdict import VERDICTS
 from problemgen.plan import evaluate, windows
@@ -46,8 +43,10 @@ RULES: Mapping[str, Mapping[str, object]] = {
     "windows": {**evaluate.RULES, **windows.RULES},
     "spelling": {**spelling.RULES, "outer_spaces": re.compile(r"^\s+|\s+$")},
     "numerals": numerals.RULES,
-    "reading": reading.RULES,
+    "cell": cell.RULES,
     "written_units": written_units.RULES,
+    "labels": labels.RULES,
+    "words": words.RULES,
     "notation": notation.RULES,
     "closeness": closeness.RULES,
     "findings": findings.RULES,

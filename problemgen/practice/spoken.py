@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from problemgen.model.blocks import Amount, Block, Calculation, Inline, Line, Ratio, Symbol
-from problemgen.render.spoken import spoken_calculation
+from problemgen.render.words.spoken import spoken_calculation
 
 __all__ = ["with_names"]
 

@@ -16,12 +16,14 @@ from problemgen.errors import OutputError
 from problemgen.write.endings import HEARD, WRITTEN, undisturbed
 from problemgen.write.switch import JOURNAL, NEW, check_inside, finish_switch, switch
 
-__all__ = ["PREFIX", "Staging", "give_up", "settle"]
+__all__ = ["PREFIX", "Staging", "check_single_file", "give_up", "settle"]
 
 SHOWN = 5  # names in a message: enough to know which folder is meant, on one or two lines
 PRIVATE_MODE = 0o600
 PREFIX = ".problemgen-unfinished"
 _LOCK = "lock"
+_NEEDED = frozenset({"answers.json", "secret", "set.toml", "course.toml", "roster.csv", "responses.csv"})
+"""What nothing brings back."""
 
 _OPEN: list[Staging] = []  # those of this process that are at work
 
@@ -41,7 +43,7 @@ class Staging:
 
         `only` names the one file that is written, where the folder may be written by somebody else at the same time.
         """
-        self.folder = Path(folder).resolve()
+        self.folder = _resolved(Path(folder))
         self._only = only
         self._replace = replace
         self._aside: Path | None = None
@@ -185,6 +187,14 @@ class Staging:
             raise OutputError(f"cannot write into {self.folder}: {error.strerror or error}") from error
 
 
+def check_single_file(file: Path) -> None:
+    """Refuse to write a file in the place of one that the program needs, or under no name. Raises OutputError."""
+    if not file.name:
+        raise OutputError(f"{str(file)!r} is no file name; nothing was written")
+    if file.name in _NEEDED:
+        raise OutputError(f"{file} is a file that the program needs; choose another name. Nothing was written")
+
+
 def settle(folder: Path) -> None:
     """Finish what a killed run has begun to move within a folder, and clear what it has left aside.
 
@@ -200,16 +210,22 @@ def give_up() -> None:
         staging.discard()
 
 
+def _resolved(folder: Path) -> Path:
+    """Where a folder really is. Raises OutputError for one that cannot be, and for the place aside of a run."""
+    try:
+        real = folder.resolve()
+    except (OSError, RuntimeError) as error:  # links in a circle; a name too long; a current folder that is gone
+        raise OutputError(f"{folder} is no place for files: {error}; nothing was written") from error
+    if any(part.startswith(PREFIX) for part in real.parts):
+        raise OutputError(f"{folder} has the name of what an unfinished run leaves; nothing was written")
+    return real
+
+
 def _clear(folder: Path, aside: Path) -> None:
-    if aside.is_symlink() or not aside.is_dir():
-        return
+    if aside.is_symlink() or not aside.is_dir() or not os.access(aside, os.R_OK | os.W_OK | os.X_OK):
+        return  # a link, a file, somebody else's
     with undisturbed():
-        try:
-            lock = _locked(aside)
-        except OSError:  # not ours to write
-            if (aside / JOURNAL).exists():
-                raise
-            return
+        lock = _locked(aside)
         if lock is None:  # a run is at work
             return
         try:

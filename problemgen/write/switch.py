@@ -18,14 +18,18 @@ from problemgen.errors import OutputError
 __all__ = ["JOURNAL", "NEW", "check_inside", "finish_switch", "switch"]
 
 JOURNAL, NEW, OLD = "journal.json", "new", "old"
+_ON, _BACK = "on", "back"
 
 
 class _Plan(NamedTuple):
-    """Names below the folder: what is written, what is removed, and the folders that there were not before."""
+    """Names below the folder: what is written, what of it was there before, what is removed, and the folders that there
+    were not; and whether all goes on to the new files or back to the old ones."""
 
     write: tuple[str, ...]
+    before: tuple[str, ...]
     remove: tuple[str, ...]
     folders: tuple[str, ...]
+    goes: tuple[str, ...] = (_ON,)
 
 
 def check_inside(name: str) -> None:
@@ -43,20 +47,32 @@ def switch(folder: Path, aside: Path, write: Sequence[str], remove: Iterable[str
         OSError: where one cannot be replaced. All are as they were then.
     """
     gone = [name for name in remove if os.path.lexists(folder / name)]
-    blocked = sorted(name for name in (*write, *gone) if _is_folder(folder / name))
-    if blocked:
-        raise OutputError(
-            f"{folder / blocked[0]} is a folder, and a file goes there; nothing was written. Move it away, or choose "
-            "another output folder"
-        )
-    plan = _Plan(tuple(write), tuple(gone), tuple(_missing_folders(folder, write)))
+    for name in sorted((*write, *gone)):
+        check_inside(name)
+        if _is_folder(folder / name):
+            raise OutputError(
+                f"{folder / name} is a folder, and a file goes there; nothing was written. Move it away, or choose "
+                "another output folder"
+            )
+        if not _stays_inside(folder, name):
+            raise OutputError(
+                f"{folder / name} leads out of {folder} by a link; nothing was written. Put a folder in its place, or "
+                "choose another output folder"
+            )
+    before = tuple(name for name in write if os.path.lexists(folder / name))
+    plan = _Plan(tuple(write), before, tuple(gone), tuple(_missing_folders(folder, write)))
+    _note(aside, plan)
+    _carry_out(folder, aside, plan)
+
+
+def _note(aside: Path, plan: _Plan) -> None:
+    """Write the journal: from now on whoever finds it goes by it."""
     planned = aside / f"{JOURNAL}.part"
-    with planned.open("xb") as file:
+    with planned.open("wb") as file:
         file.write(json.dumps(plan._asdict()).encode())
         file.flush()
         os.fsync(file.fileno())
     planned.replace(aside / JOURNAL)
-    _carry_out(folder, aside, plan)
 
 
 def finish_switch(folder: Path, aside: Path) -> None:
@@ -70,11 +86,14 @@ def finish_switch(folder: Path, aside: Path) -> None:
     if not journal.is_file():
         return
     plan = _read(journal)
-    for name in (*plan.write, *plan.remove, *plan.folders):
+    for name in (*plan.write, *plan.before, *plan.remove, *plan.folders):
         check_inside(name)
-        if not (folder / name).parent.resolve().is_relative_to(folder.resolve()):
+        if not _stays_inside(folder, name):
             raise OutputError(f"{journal} names {name!r}, which leads out of the folder; remove {aside} by hand")
-    _carry_out(folder, aside, plan)
+    if plan.goes == (_BACK,):
+        _undo(folder, aside, plan)
+    else:
+        _carry_out(folder, aside, plan)
 
 
 def _read(journal: Path) -> _Plan:
@@ -120,15 +139,22 @@ def _keep(file: Path, old: Path) -> None:
 
 
 def _undo(folder: Path, aside: Path, plan: _Plan) -> None:
-    for name in (*plan.write, *plan.remove):
+    """Go back to the old files; the journal says so first, since this may be stopped as well."""
+    _note(aside, plan._replace(goes=(_BACK,)))
+    for name in (*plan.before, *plan.remove):
         if os.path.lexists(aside / OLD / name):
             (aside / OLD / name).replace(folder / name)
-        elif name in plan.write and not os.path.lexists(aside / NEW / name):  # where nothing was before
+    for name in plan.write:
+        if name not in plan.before and not os.path.lexists(aside / NEW / name):
             (folder / name).unlink(missing_ok=True)
     for name in reversed(plan.folders):
         with suppress(OSError):  # somebody else has put something there
             (folder / name).rmdir()
     (aside / JOURNAL).unlink()
+
+
+def _stays_inside(folder: Path, name: str) -> bool:
+    return (folder / name).parent.resolve().is_relative_to(folder.resolve())
 
 
 def _missing_folders(folder: Path, names: Iterable[str]) -> Iterator[str]:

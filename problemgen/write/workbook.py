@@ -26,8 +26,9 @@ _MAKER = "problemgen"
 _NO_TIME = datetime.datetime(1980, 1, 1)  # noqa: DTZ001 - the format has no zone; the earliest time of an archive
 _ARCHIVE_TIME = (1980, 1, 1, 0, 0, 0)
 _CORE = "docProps/core.xml"
-_NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
-"""What XML 1.0 cannot hold (its production 2, Char)."""
+_NOT_XML = re.compile("[^\t\n\u0020-\ufffd\U00010000-\U0010ffff]|_(?=x[0-9A-Fa-f]{4}_)")
+"""What XML 1.0 cannot hold (its production 2, Char) or does not keep, and what would be taken for an escape of it."""
+_LONE = re.compile("[\ud800-\udfff]")
 _MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*")
 
 
@@ -66,12 +67,17 @@ class SheetWriter:
 
 def _text(sheet: WriteOnlyWorksheet, text: str, *, bold: bool = False) -> SheetCell:
     """A cell of text, also where the text begins with "=": the quote prefix keeps it so."""
-    cell = WriteOnlyCell(sheet, value=_NOT_XML.sub("\ufffd", text))
+    cell = WriteOnlyCell(sheet, value=_escaped(text))
     cell.data_type = "s"
     cell.quotePrefix = True
     if bold:
         cell.font = Font(bold=True)
     return cell
+
+
+def _escaped(text: str) -> str:
+    """A text as ECMA-376 part 1, 22.9.2.19 (ST_Xstring) writes what XML cannot hold; halves of a pair are no text."""
+    return _NOT_XML.sub(lambda found: f"_x{ord(found[0]):04X}_", _LONE.sub("\ufffd", text))
 
 
 def _timeless(packed: bytes) -> bytes:

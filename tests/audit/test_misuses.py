@@ -179,7 +179,7 @@ def test_the_audit_knows_nothing_of_the_misuses_that_the_marking_knows() -> None
         imported = {node.module for node in ast.walk(tree) if isinstance(node, ast.ImportFrom) and node.module}
         assert not imported & {f"problemgen.plan.{name}" for name in apart}, path.name
         graded = {name for name in imported if name.startswith("problemgen.grade")}
-        assert graded <= {"problemgen.grade.judge"}, path.name
+        assert graded <= {"problemgen.grade.judging.judge"}, path.name
         read = {node.attr for node in ast.walk(tree) if isinstance(node, ast.Attribute)}
         assert path.name in ("records.py", "report.py", "sample.py") or "mistakes" not in read, path.name
 

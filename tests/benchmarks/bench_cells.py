@@ -7,9 +7,9 @@ from collections.abc import Callable
 from bench_table import best_of, note, print_table, times
 
 from problemgen.chemistry.units import read_unit
-from problemgen.grade.choices import ChoiceOption, read_choice
-from problemgen.grade.reading import read_answer
-from problemgen.grade.spelling import LONGEST
+from problemgen.grade.reading.cell import read_answer
+from problemgen.grade.reading.choices import ChoiceOption, read_choice
+from problemgen.grade.reading.spelling import LONGEST
 
 __all__ = ["cells"]
 

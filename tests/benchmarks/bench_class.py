@@ -12,20 +12,20 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from problemgen.exact.rounding import figures_text
-from problemgen.load.answers import ANSWERS_FILE, Answers
-from problemgen.load.banks import load_banks
-from problemgen.load.courses import template_ids
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
+from problemgen.load.banks.banks import load_banks
+from problemgen.load.people.roster import anonymous_students
 from problemgen.load.resources import banks_folder, templates_folder
-from problemgen.load.roster import anonymous_students
-from problemgen.load.sets import load_set
+from problemgen.load.sets.courses import template_ids
+from problemgen.load.sets.problem_set import load_set
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
 from problemgen.model.answers import KeyHead, PartKey, StudentKey, TemplateKey
 from problemgen.model.problem_set import ProblemSet, Student
 from problemgen.model.truths import ChoiceTruth, Truth, number_in
 from problemgen.model.variant import Variant
-from problemgen.render.answers import AnswerLines
-from problemgen.render.summary import Spread
+from problemgen.render.key.answers import AnswerLines
+from problemgen.render.key.summary import Spread
 
 __all__ = ["Made", "example_set", "made", "responses", "write_answers", "write_responses"]
 

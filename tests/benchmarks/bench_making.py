@@ -12,10 +12,10 @@ from bare_sympy import SymbolicPlan, Way
 from bench_table import best_of, note, print_table, times
 from sympy.core.cache import clear_cache
 
-from problemgen.load.banks import load_banks
-from problemgen.load.courses import template_ids
+from problemgen.load.banks.banks import load_banks
 from problemgen.load.resources import banks_folder, templates_folder
-from problemgen.load.templates import load_template
+from problemgen.load.sets.courses import template_ids
+from problemgen.load.templates.template import load_template
 from problemgen.make.admissible import Judge
 from problemgen.make.candidates import Candidates, Stream, draw_candidates
 from problemgen.make.variants import Maker, variant_from

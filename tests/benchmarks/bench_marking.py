@@ -11,9 +11,9 @@ from pathlib import Path
 from bench_class import write_answers, write_responses
 from bench_table import best_of, note, print_table, times
 
-from problemgen.grade.judge import judge_student
-from problemgen.load.answers import Answers
-from problemgen.load.responses import Responses
+from problemgen.grade.judging.judge import judge_student
+from problemgen.load.answers.answers import Answers
+from problemgen.load.people.responses import Responses
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.truths import ChoiceTruth, number_in
 from problemgen.pipeline.mark import MarkingRequest, mark_set

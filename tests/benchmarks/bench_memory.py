@@ -12,7 +12,7 @@ from pathlib import Path
 from bench_class import write_answers, write_responses
 from bench_table import note, print_table, times
 
-from problemgen.load.answers import ANSWERS_FILE
+from problemgen.load.answers.answers import ANSWERS_FILE
 from problemgen.pipeline.mark import MarkingRequest, mark_set
 from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices
 

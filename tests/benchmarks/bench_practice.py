@@ -8,8 +8,8 @@ from pathlib import Path
 from bench_table import note, print_table, times
 from playwright.sync_api import Browser, sync_playwright
 
-from problemgen.load.courses import template_ids
 from problemgen.load.resources import templates_folder
+from problemgen.load.sets.courses import template_ids
 from problemgen.pipeline.practice import PracticeRequest, practice
 from tests.support.browser import CHROMIUM
 

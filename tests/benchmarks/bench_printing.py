@@ -17,8 +17,8 @@ from bench_table import best_of, note, print_table, times
 
 from problemgen.load.resources import layouts
 from problemgen.model.problem_set import ProblemSet
-from problemgen.render.sheet import sheet_document
-from problemgen.render.typst import sheet_data
+from problemgen.render.printers.typst import sheet_data
+from problemgen.render.sheet.sheet import sheet_document
 from problemgen.write.fonts import font_families, fonts
 from problemgen.write.pdf import Job, compile_all
 

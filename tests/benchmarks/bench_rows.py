@@ -15,12 +15,12 @@ from pathlib import Path
 
 from bench_table import best_of, note, print_table, times
 
-from problemgen.grade.judge import judge_student
-from problemgen.grade.whose_numbers import WhoseNumbers
-from problemgen.load.answers import ANSWERS_FILE, Answers
-from problemgen.load.responses import Responses
+from problemgen.grade.classes.whose_numbers import WhoseNumbers
+from problemgen.grade.judging.judge import judge_student
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
+from problemgen.load.people.responses import Responses
 from problemgen.model.total import total_of
-from problemgen.render.grades import gradebook_columns, gradebook_text
+from problemgen.render.classes.grades import gradebook_columns, gradebook_text
 from problemgen.write.workbook import SheetWriter
 from tests.support.broken_rows import Written, write_broken
 from tests.support.many import many_answers, many_students

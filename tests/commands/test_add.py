@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from problemgen.cli import main
-from problemgen.load.courses import course_of
+from problemgen.load.sets.courses import course_of
 from problemgen.pipeline.new_course import new_course
 
 Say = Callable[[], str]

@@ -12,7 +12,7 @@ import pytest
 from problemgen.cli import main
 from problemgen.commands import build as build_command
 from problemgen.commands.progress_bar import progress_bar
-from problemgen.load import courses
+from problemgen.load.sets import courses
 from tests.support.small_class import DRAWN, SET, build_small, files_of, write_class
 from tests.support.small_set import CHROMATE
 

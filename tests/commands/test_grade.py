@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from problemgen.cli import main
-from problemgen.load.answers import ANSWERS_FILE
+from problemgen.load.answers.answers import ANSWERS_FILE
 
 ROOT = Path(__file__).resolve().parents[2]
 Capture = pytest.CaptureFixture[str]

@@ -9,7 +9,7 @@ import pytest
 from openpyxl import Workbook
 
 from problemgen.cli import main
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from tests.support.many import many_answers, right_cells
 from tests.support.marking import write_cells
 from tests.support.small_class import files_of

@@ -128,3 +128,23 @@ def test_an_interruption_in_the_first_moments_is_one_line(tmp_path: Path, moment
         _, told = run.communicate(timeout=60)
     assert (run.returncode, told) in ((130, b"interrupted; nothing was written\n"), (0, b""))
     assert left(tmp_path) == (["out"] if run.returncode == 0 else [])
+
+
+TWICE = """
+import signal
+from problemgen import cli
+from problemgen.write import files
+
+files.give_up = lambda: signal.raise_signal(signal.SIGTERM)
+cli.import_module = lambda name: files if name.endswith("files") else signal.raise_signal(signal.SIGTERM)
+cli.program()
+"""
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="ends are told by signals")
+def test_a_second_signal_while_the_run_clears_up_changes_nothing(tmp_path: Path) -> None:
+    """Schedulers and impatient people send two: the code and the last line are those of the first."""
+    told = subprocess.run(  # noqa: S603 - our own program
+        [sys.executable, "-c", TWICE], cwd=tmp_path, env={**os.environ, "PYTHONPATH": str(ROOT)}, capture_output=True
+    )
+    assert (told.returncode, told.stderr.decode()) == (143, "interrupted; nothing was written\n")

@@ -10,7 +10,7 @@ import pypdf
 import pytest
 
 from problemgen.cli import main
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 
 Say = Callable[[], str]
 

@@ -18,6 +18,7 @@ from problemgen.exact.rounding import (
     plain_text,
     round_to_figures,
     round_to_place,
+    short,
 )
 
 NUMBERS = st.builds(
@@ -246,3 +247,12 @@ def test_outward_text_is_exact_where_the_figures_suffice(value: Fraction, figure
     short = round_to_figures(value, figures)
     assert read_written(outward_text(short, figures + 1, up=True)).value == short
     assert read_written(outward_text(short, figures + 1, up=False)).value == short
+
+
+def test_a_number_that_only_grows_is_refused() -> None:
+    value = Fraction(10) ** 9_000
+    assert short(value) is value
+    assert short(1 / value) == 1 / value
+    for endless in (value * value, 1 / (value * value)):
+        with pytest.raises(OverflowError):
+            short(endless)

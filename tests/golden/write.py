@@ -31,7 +31,7 @@ from pypdf import PdfReader  # noqa: E402 - the checkout's own packages come fir
 
 from problemgen.cli import main as problemgen  # noqa: E402
 from problemgen.exact.rounding import figures_text  # noqa: E402
-from problemgen.load.answers import Answers  # noqa: E402
+from problemgen.load.answers.answers import Answers  # noqa: E402
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey  # noqa: E402
 from problemgen.model.truths import NumberTruth  # noqa: E402
 from problemgen.plan.answering import datum_windows  # noqa: E402
@@ -83,7 +83,8 @@ def _write_set(name: str) -> None:
         with roster.open("w", encoding="utf-8", newline="") as file:
             csv.writer(file).writerows(rows)
         out.mkdir()
-        (out / "secret").write_text("a secret for the golden files of these tests")
+        if "demonstration_secret" not in (source / "set.toml").read_text(encoding="utf-8"):
+            (out / "secret").write_text("a secret for the golden files of these tests")
         said = _run("build", str(source), "--roster", str(roster), "--out", str(out), "--replace")
         write = _writer(folder, place)
         with Answers(out / "answers.json") as answers:

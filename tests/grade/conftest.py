@@ -6,8 +6,8 @@ from collections.abc import Mapping
 
 import pytest
 
-from problemgen.grade.judge import judge_student
-from problemgen.load.answers import Answers
+from problemgen.grade.judging.judge import judge_student
+from problemgen.load.answers.answers import Answers
 from problemgen.model.verdict import StudentResult
 from tests.support.judged import Judge, Key, Keys
 from tests.support.small_set import small_set, write_answers

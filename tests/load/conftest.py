@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from problemgen.errors import FaultsError
-from problemgen.load.banks import load_banks
-from problemgen.load.templates import load_template
+from problemgen.load.banks.banks import load_banks
+from problemgen.load.templates.template import load_template
 from problemgen.model.banks import Banks
 from problemgen.model.template import Template
 

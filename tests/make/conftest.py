@@ -12,8 +12,8 @@ import pytest
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import read_written
-from problemgen.load.banks import load_banks
-from problemgen.load.templates import load_template
+from problemgen.load.banks.banks import load_banks
+from problemgen.load.templates.template import load_template
 from problemgen.make.candidates import Candidates, Stream, draw_candidates
 from problemgen.model.banks import Banks
 from problemgen.model.quantity import kind_named

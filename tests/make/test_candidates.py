@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from problemgen.chemistry.units import read_unit
-from problemgen.load.banks import load_banks
+from problemgen.load.banks.banks import load_banks
 from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.draws import draw_numbers, indices
 from problemgen.model.template import Draw, Template

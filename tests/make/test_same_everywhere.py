@@ -13,8 +13,8 @@ ROOT = Path(__file__).parents[2]
 
 PROGRAM = """
 from pathlib import Path
-from problemgen.load.banks import load_banks
-from problemgen.load.templates import load_template
+from problemgen.load.banks.banks import load_banks
+from problemgen.load.templates.template import load_template
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
 banks = load_banks(Path("banks"))

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import pytest
-from jinja2 import TemplateError
 
 from problemgen.model.quantity import Quantity, Role
-from problemgen.model.story import told_story
+from problemgen.model.story import StoryError, told_story
 
 VALUES = {
     Quantity("volume", "acetic-anhydride"): "5.00 mL",
@@ -32,5 +31,10 @@ def test_given_values_stand_in_the_place_of_their_names() -> None:
     ["{{ secret }}", "{{ given.nothing.mass }}", "{{ given.__class__.__mro__ }}", "{% include '/etc/passwd' %}"],
 )
 def test_nothing_else_can_be_reached(story: str) -> None:
-    with pytest.raises((TemplateError, TypeError)):
+    with pytest.raises(StoryError):
         told_story(story, VALUES)
+
+
+def test_a_value_that_looks_like_a_placeholder_is_not_filled_again() -> None:
+    given = {Quantity("mass", "salt"): "{{ given.salt.mass }}", Quantity("volume", "1-butanol"): "2 mL"}
+    assert told_story("{{given.salt.mass}} {{ given.1_butanol.volume }}", given) == "{{ given.salt.mass }} 2 mL"

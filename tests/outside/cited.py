@@ -18,7 +18,7 @@ import pytest
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from problemgen.load.banks import load_banks
+from problemgen.load.banks.banks import load_banks
 from problemgen.model.banks import Package, Publication, Source
 from problemgen.model.citation import read_citations
 from problemgen.plan.laws import LAWS

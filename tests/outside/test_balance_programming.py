@@ -18,7 +18,7 @@ from sympy import Matrix
 from problemgen.chemistry.equation import Equation, Term, balance, imbalance
 from problemgen.chemistry.formula import read_formula
 from problemgen.errors import UnderdeterminedError
-from problemgen.load.banks import load_banks
+from problemgen.load.banks.banks import load_banks
 from problemgen.load.resources import banks_folder
 from tests.support.every_row import for_every
 

@@ -15,7 +15,7 @@ from typing import Any
 import pytest
 
 from problemgen.errors import FaultsError
-from problemgen.load.banks import load_banks
+from problemgen.load.banks.banks import load_banks
 from tests.support.every_row import for_every
 
 ROOT = Path(__file__).parents[2]

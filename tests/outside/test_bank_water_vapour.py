@@ -13,7 +13,7 @@ from pathlib import Path
 import pytest
 from chemicals import iapws
 
-from problemgen.load.banks import load_banks
+from problemgen.load.banks.banks import load_banks
 from tests.support.every_row import for_every
 
 BANKS = Path(__file__).parents[2] / "banks"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from problemgen.chemistry.structure import structure_composition
-from problemgen.load.compounds import look_up
+from problemgen.load.banks.compounds import look_up
 from tests.support.every_row import for_every
 from tests.support.small_set import banks
 

@@ -14,7 +14,7 @@ from itertools import islice
 import pytest
 
 from problemgen.exact.rounding import exponent, figures_text, plain_text, round_to_figures, round_to_place
-from problemgen.grade.reading import read_answer
+from problemgen.grade.reading.cell import read_answer
 from problemgen.model.truths import NumberTruth, Truth
 from problemgen.pipeline.solve import solve_problems
 

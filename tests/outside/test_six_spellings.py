@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from problemgen.grade.choices import ChoiceOption
+from problemgen.grade.reading.choices import ChoiceOption
 from problemgen.model.fixed import FixedProblem
 from problemgen.pipeline.solve import solve_problems
 from problemgen.plan.solve import SolvedQuestion

@@ -6,9 +6,9 @@ import tomllib
 from importlib.metadata import version
 from typing import Any
 
-from problemgen.load.banks import load_banks
+from problemgen.load.banks.banks import load_banks
+from problemgen.load.banks.sources import check_citations
 from problemgen.load.fault_log import FaultLog
-from problemgen.load.sources import check_citations
 from problemgen.model.banks import Package
 from problemgen.model.citation import read_citations
 from tests.support.citations import MARKED, ROOT, cited, listed

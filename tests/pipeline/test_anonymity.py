@@ -9,7 +9,7 @@ import pytest
 from pypdf import PdfReader
 
 from problemgen.errors import OutputError
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.model.answers import StudentKey
 from problemgen.pipeline.anonymity import Anonymity
 from problemgen.pipeline.mark import MarkingRequest, mark, mark_set

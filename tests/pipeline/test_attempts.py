@@ -10,7 +10,7 @@ import pypdf
 import pytest
 
 from problemgen.errors import FaultsError
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.pipeline.build import build_set
 from problemgen.pipeline.build_inputs import BuildRequest

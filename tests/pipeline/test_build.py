@@ -17,7 +17,7 @@ import pypdf
 import pytest
 
 from problemgen.errors import OutputError
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.model.truths import NumberTruth
 from problemgen.pipeline.build import build_set
 from problemgen.pipeline.build_inputs import BuildRequest

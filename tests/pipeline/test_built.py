@@ -9,12 +9,14 @@ from pathlib import Path
 import pytest
 
 from problemgen.errors import FaultsError
-from problemgen.load.answers import ANSWERS_FILE
+from problemgen.load.answers.answers import ANSWERS_FILE
+from problemgen.load.sets.courses import shipped_secrets
+from problemgen.make.draws import fingerprint
 from problemgen.model.from_secret import fits, signature
 from problemgen.pipeline.built import SECRET_FILE, open_built
 from problemgen.write.files import PREFIX
 from problemgen.write.switch import JOURNAL, NEW
-from tests.support.small_set import small_set, write_answers
+from tests.support.small_set import SECRET, small_set, write_answers
 
 
 @pytest.fixture
@@ -52,7 +54,7 @@ def test_a_file_that_was_changed_is_refused_with_the_secret_at_hand(built: Path)
         open_built(built)
     assert str(error.value) == (
         f"{built / ANSWERS_FILE}: found contents that the set's secret has not signed; expected the file as it was "
-        "built. Put the file back from a copy, or build the set again."
+        "built. Put the file back from a copy: neither it nor a build on top of it can be trusted."
     )
 
 
@@ -64,13 +66,42 @@ def test_without_the_secret_it_is_told_that_nobody_knows(built: Path) -> None:
     )
 
 
-@pytest.mark.parametrize("other", [b"", b"three glass beads\n", b"x" * 64])
-def test_another_secret_is_none(built: Path, other: bytes) -> None:
+@pytest.mark.parametrize("other", [b"", b"three glass", b"x" * 64])
+def test_another_secret_beside_it_is_refused(built: Path, other: bytes) -> None:
     (built / SECRET_FILE).write_bytes(other)
-    assert doubt(built) == (
-        f"Not verified whether {built / ANSWERS_FILE} is as it was built: {built / SECRET_FILE} is another secret than "
-        "the one that these numbers were drawn from."
+    with pytest.raises(FaultsError) as error:
+        open_built(built)
+    assert str(error.value) == (
+        f"{built / SECRET_FILE}: found another secret; expected the one that these numbers were drawn from. Put it "
+        "back from a copy; or move it away to mark without it: nobody knows then whether "
+        f"{built / ANSWERS_FILE} is as it was built."
     )
+
+
+def test_an_editor_s_line_break_is_not_of_the_secret(built: Path) -> None:
+    (built / SECRET_FILE).write_bytes((built / SECRET_FILE).read_bytes() + b"\r\n")
+    assert doubt(built) == ""
+
+
+def test_a_secret_that_cannot_be_read_is_told(built: Path) -> None:
+    (built / SECRET_FILE).unlink()
+    (built / SECRET_FILE).mkdir()
+    with pytest.raises(FaultsError, match="found is a directory; expected the secret of the build"):
+        open_built(built)
+
+
+def test_a_file_signed_with_a_published_secret_is_verified_by_nobody(built: Path) -> None:
+    """Whoever has the program can sign so: the secret beside it goes before, and without it that is told."""
+    (published,) = shipped_secrets()
+    own, *lines, _ = (built / ANSWERS_FILE).read_bytes().splitlines()
+    forged = b"\n".join([own.replace(fingerprint(SECRET).encode(), fingerprint(published).encode()), *lines])
+    digest = f"sha256:{hashlib.sha256(forged).hexdigest()}"
+    tail = f'\n],"digest":"{digest}","signature":"{signature(published, digest)}"}}\n'
+    (built / ANSWERS_FILE).write_bytes(forged + tail.encode())
+    with pytest.raises(FaultsError, match="found another secret"):
+        open_built(built)
+    (built / SECRET_FILE).unlink()
+    assert doubt(built).endswith("its secret comes with the program, and everybody can read it.")
 
 
 def test_what_a_killed_run_has_left_is_finished_before_it_is_read(built: Path) -> None:
@@ -79,7 +110,10 @@ def test_what_a_killed_run_has_left_is_finished_before_it_is_read(built: Path) -
     content = (built / ANSWERS_FILE).read_bytes()
     (built / ANSWERS_FILE).unlink()
     (aside / NEW / ANSWERS_FILE).write_bytes(content)
-    (aside / JOURNAL).write_text(json.dumps({"write": [ANSWERS_FILE], "remove": [], "folders": []}), encoding="utf-8")
+    (aside / JOURNAL).write_text(
+        json.dumps({"write": [ANSWERS_FILE], "before": [], "remove": [], "folders": [], "goes": ["on"]}),
+        encoding="utf-8",
+    )
     assert doubt(built) == ""
     assert not aside.exists()
 

@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from problemgen.chemistry.equation import check_balanced, read_equation
-from problemgen.load.banks import load_banks
-from problemgen.load.courses import template_ids
+from problemgen.load.banks.banks import load_banks
+from problemgen.load.sets.courses import template_ids
 from problemgen.pipeline.catalogue import reactions, substances, templates
 
 ROOT = Path(__file__).parents[2]

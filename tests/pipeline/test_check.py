@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from problemgen.load import courses
 from problemgen.load.resources import banks_folder
+from problemgen.load.sets import courses
 from problemgen.pipeline import check as module
 from problemgen.plan.laws import LAWS_BY_ID
 from tests.support.small_class import SET, write_class

@@ -8,9 +8,9 @@ from problemgen.model.answers import KeyHead
 from problemgen.model.policy import Policy
 from problemgen.pipeline.class_errors import MadeMistake, shown_errors
 from problemgen.plan.ideas import Idea, idea_of_mistake
-from problemgen.render.answers import template_key
-from problemgen.render.follow_up_page import ShownError, class_page
-from problemgen.render.terminal import text_lines
+from problemgen.render.classes.follow_up_page import ShownError, class_page
+from problemgen.render.key.answers import template_key
+from problemgen.render.printers.terminal import text_lines
 from tests.support.every_row import for_every
 from tests.support.shipped import NAMES, shipped
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from problemgen.errors import FaultsError
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.model.decision import Decisions
 from problemgen.pipeline.decisions import decisions_for
 from problemgen.pipeline.explain import ExplanationRequest, explain

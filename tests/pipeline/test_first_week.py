@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from problemgen.cli import main
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.pipeline import build as build_module
 from problemgen.pipeline.outlets.building import key, sheets, summary
 from problemgen.write.pdf import Job
@@ -129,9 +129,12 @@ def test_every_usual_mistake_of_the_set_is_made(built: Path, marking: Marking) -
 
 def test_remarks_name_every_row_and_column_that_is_not_marked(marking: Marking) -> None:
     assert marking.code == 3
-    *remarks, done, note, unread = marking.told.splitlines()[1:]
+    *remarks, done, doubt, note, unread = marking.told.splitlines()[1:]
     assert [line.strip() for line in remarks] == list(REMARKS)
     assert done.startswith("Marked 112 students; 8 handed nothing in.")
+    assert doubt.endswith(
+        "answers.json is as it was built: its secret comes with the program, and everybody can read it."
+    )
     assert note == "responses.csv, line 1: the columns 'handed in' are not marked"
     assert unread.startswith("unread.csv: 7 different answers that could not be read. Fill in what they mean")
 

@@ -14,10 +14,10 @@ import pytest
 
 from problemgen.errors import FaultsError, OutputError
 from problemgen.exact.rounding import figures_text
-from problemgen.load.answers import ANSWERS_FILE, Answers
-from problemgen.load.courses import course_of
-from problemgen.load.roster import load_roster
-from problemgen.load.sets import load_set
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
+from problemgen.load.people.roster import load_roster
+from problemgen.load.sets.courses import course_of
+from problemgen.load.sets.problem_set import load_set
 from problemgen.model.problem_set import ProblemSet
 from problemgen.pipeline.build import build_set
 from problemgen.pipeline.build_inputs import BuildRequest

@@ -14,7 +14,7 @@ import pytest
 
 from problemgen import build, mark, open_answers, read_answer, sample, solve
 from problemgen.errors import FaultsError, OutputError, UnitError
-from problemgen.load.answers import ANSWERS_FILE
+from problemgen.load.answers.answers import ANSWERS_FILE
 from problemgen.pipeline.answer_book import AnswerBook
 from tests.support.judged import RIGHT
 from tests.support.marking import write_cells

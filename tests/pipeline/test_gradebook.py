@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from problemgen.pipeline.mark import MarkingRequest, mark_set
-from problemgen.render.feedback_sum import LATER
+from problemgen.render.feedback.sum import LATER
 from tests.support.marking import PAGES_ONLY, write_cells
 from tests.support.small_set import STUDENTS, small_set, write_answers
 

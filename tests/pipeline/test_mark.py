@@ -12,7 +12,7 @@ import pytest
 
 from problemgen.errors import OutputError
 from problemgen.load import resources
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.pipeline.mark import MarkingReport, MarkingRequest, mark_set
 from problemgen.plan.forms import form_of
 from tests.support.small_class import NAMES, files_of

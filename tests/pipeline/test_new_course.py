@@ -8,7 +8,7 @@ import pytest
 
 from problemgen.cli import main
 from problemgen.errors import FaultsError, OutputError
-from problemgen.load.courses import course_of
+from problemgen.load.sets.courses import course_of
 from problemgen.pipeline.check import check
 from problemgen.pipeline.new_course import FIRST_SET, copy_into, new_course
 

@@ -12,8 +12,8 @@ import pytest
 from pypdf import PdfReader
 
 from problemgen.cli import main
-from problemgen.load.answers import ANSWERS_FILE, Answers
-from problemgen.load.roster import load_roster
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
+from problemgen.load.people.roster import load_roster
 
 REPORT = Path(__file__).resolve().parents[2] / "templates" / "sets" / "organic-post-session"
 RESPONSES = REPORT / "responses.csv"

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from problemgen.errors import FaultsError
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.model.answers import StudentKey
 from problemgen.pipeline.build import BuildReport, build_set
 from problemgen.pipeline.build_inputs import BuildRequest
@@ -358,5 +358,5 @@ def test_a_table_with_odd_bytes_is_not_written_again(tmp_path: Path) -> None:
     path.write_bytes(typed)
     report = built(tmp_path, names=MORE)
     assert path.read_bytes() == typed
-    assert any("not read without doubt (line 2: bytes of another encoding)" in note for note in report.notes)
+    assert any("not read without doubt (line 2: other bytes than UTF-8" in note for note in report.notes)
     assert (tmp_path / "out" / "responses-blank.csv").is_file()

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from problemgen.errors import FaultsError
-from problemgen.load.courses import Course, shipped_secrets
+from problemgen.load.sets.courses import Course, shipped_secrets
 from problemgen.pipeline.build import build
 
 SHIPPED = Course().sets["sets/first-week"]

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from problemgen.errors import FaultsError
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.pipeline.answer_book import open_answers
 from problemgen.pipeline.explain import ExplanationRequest, explain
 from problemgen.pipeline.mark import MarkingReport, MarkingRequest, mark_set

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from problemgen.load.templates import load_template
+from problemgen.load.templates.template import load_template
 from problemgen.model.template import Template
 from problemgen.pipeline import template_trial
 from problemgen.pipeline.template_trial import TemplateTrial, tried

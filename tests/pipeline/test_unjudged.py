@@ -10,7 +10,7 @@ import pytest
 from openpyxl import load_workbook
 
 from problemgen.cli import main
-from problemgen.grade import number_verdicts
+from problemgen.grade.judging import number_verdicts
 from tests.support.judged import RIGHT
 from tests.support.marking import write_cells
 

@@ -9,7 +9,7 @@ import pypdf
 import pytest
 
 from problemgen.errors import FaultsError
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.pipeline.build import BuildReport, build_set
 from problemgen.pipeline.build_inputs import BuildRequest
 from problemgen.pipeline.mark import MarkingReport, MarkingRequest, mark_set

@@ -15,7 +15,7 @@ from problemgen.chemistry.equation import read_equation
 from problemgen.chemistry.formula import read_formula
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import read_written
-from problemgen.load.banks import load_weights
+from problemgen.load.banks.banks import load_weights
 from problemgen.model.fixed import Datum
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Constant, FurtherEquation, Scene, Species

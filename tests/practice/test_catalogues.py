@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from problemgen.chemistry.elements import ELEMENTS
-from problemgen.load.courses import template_ids
 from problemgen.load.resources import templates_folder
+from problemgen.load.sets.courses import template_ids
 from problemgen.model.verdict import UNJUDGED, VERDICTS
 from problemgen.practice.page import catalogues
 

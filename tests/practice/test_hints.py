@@ -13,9 +13,9 @@ from problemgen.model.template import label_of
 from problemgen.model.variant import Variant
 from problemgen.practice.hints import hints_of
 from problemgen.practice.spoken import with_names
-from problemgen.render.html import fragment
-from problemgen.render.key import numbers_of
-from problemgen.render.solution import SolvedPart, WorkedPart, worked_solution
+from problemgen.render.key.variant_key import numbers_of
+from problemgen.render.printers.html import fragment
+from problemgen.render.worked.solution import SolvedPart, WorkedPart, worked_solution
 from tests.support.every_row import for_every
 from tests.support.shipped import NAMES, shipped
 

@@ -6,9 +6,9 @@ from pathlib import Path
 
 from playwright.sync_api import BrowserContext
 
-from problemgen.load.banks import load_banks
+from problemgen.load.banks.banks import load_banks
 from problemgen.load.resources import banks_folder, layouts
-from problemgen.load.templates import load_template
+from problemgen.load.templates.template import load_template
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
 from problemgen.practice.content import Contents, page_data

@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import Browser
 
 from problemgen.load.resources import layouts
-from problemgen.load.templates import load_template
+from problemgen.load.templates.template import load_template
 from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.variants import variant_from
 from problemgen.plan.forms import FORMS

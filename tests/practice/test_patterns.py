@@ -8,7 +8,7 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser
 
-from problemgen.grade.spelling import LONGEST, plain_characters
+from problemgen.grade.reading.spelling import LONGEST, plain_characters
 from problemgen.practice.patterns import javascript
 from problemgen.practice.rules import RULES
 from tests.support.malformed_cells import malformed_cells

@@ -14,19 +14,10 @@ import pytest
 from playwright.sync_api import Browser
 
 import problemgen.practice
-from problemgen.grade import (
-    closeness,
-    findings,
-    follow_through,
-    mistakes,
-    number_verdicts,
-    numerals,
-    reading,
-    rounded_early,
-    spelling,
-)
-from problemgen.grade.judge import judge_student
-from problemgen.load.answers import Answers
+from problemgen.grade.judging import closeness, findings, follow_through, mistakes, number_verdicts, rounded_early
+from problemgen.grade.judging.judge import judge_student
+from problemgen.grade.reading import cell, numerals, spelling
+from problemgen.load.answers.answers import Answers
 from problemgen.practice.rules import RULES, page_rules
 from tests.support.judged_in_page import forms_of, judged_in_page, shown
 from tests.support.vectors import ANSWERS, JUDGED, results_of
@@ -53,8 +44,8 @@ def test_rules_are_told_by_their_kind() -> None:
     assert told["windows"]["least_figures"] == 3
     assert told["findings"]["slips"][:2] == [3, -3]
     assert told["findings"]["unread"] == {"map": {"blank": "blank", "wrong_dimension": "unit"}}
-    assert told["reading"]["sides"] == {"pattern": "[=~]"}
-    assert told["written_units"]["by_mass"] == {"set": ["m/m", "w/w"]}
+    assert told["cell"]["sides"] == {"pattern": "[=~]"}
+    assert told["words"]["by_mass"] == {"set": ["m/m", "v/v", "w/w"]}
 
 
 def in_grader() -> list[dict[str, list[Any]]]:
@@ -85,7 +76,7 @@ CHANGED: tuple[tuple[ModuleType, str, str, Any], ...] = (
     (mistakes, "_LEAST_WRITTEN", "least_written", 1e-5),
     (number_verdicts, "_PREFERRED", "preferred", tuple(reversed(RULES["number_verdicts"]["preferred"]))),
     (numerals, "_LONGEST_FRACTION", "longest_fraction", 0),
-    (reading, "_LEADS", "leads", re.compile("(?!)")),
+    (cell, "_LEADS", "leads", re.compile("(?!)")),
     (closeness, "_FARTHEST", "farthest", Fraction(1, 1000)),
     (rounded_early, "_EARLY", "early", 3),
     (spelling, "_NO_ANSWER", "no_answer", frozenset()),

@@ -11,10 +11,10 @@ from pathlib import Path
 from playwright.sync_api import Browser
 
 from problemgen.exact.rounding import figures_text
-from problemgen.grade.judge import judge_student
-from problemgen.load.answers import Answers
-from problemgen.load.courses import template_ids
+from problemgen.grade.judging.judge import judge_student
+from problemgen.load.answers.answers import Answers
 from problemgen.load.resources import templates_folder
+from problemgen.load.sets.courses import template_ids
 from problemgen.model.truths import number_in
 from tests.support.answered_at_random import answered_at_random
 from tests.support.judged_in_page import forms_of, judged_in_page, shown

@@ -11,7 +11,7 @@ from playwright.sync_api import BrowserContext, Page
 
 from problemgen.chemistry.equation import balance, read_equation
 from problemgen.exact.rounding import figures_text
-from problemgen.load.banks import load_weights
+from problemgen.load.banks.banks import load_weights
 from problemgen.load.resources import banks_folder
 from tests.support.browser import watched
 

@@ -16,7 +16,7 @@ import pytest
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import Written, read_written
-from problemgen.load.banks import load_banks
+from problemgen.load.banks.banks import load_banks
 from problemgen.model.banks import Banks
 from problemgen.model.blocks import Amount, Block, Calculation, Chemical, Paragraph, Prose, Ratio, Strong
 from problemgen.model.plan import Plan
@@ -27,8 +27,8 @@ from problemgen.plan.arithmetic import Exact
 from problemgen.plan.evaluate import window_values
 from problemgen.plan.forms import form_of
 from problemgen.plan.windows import given_window
-from problemgen.render.printed import Numbers
-from problemgen.render.solution import SolvedPart, WorkedPart, worked_solution
+from problemgen.render.worked.printed import Numbers
+from problemgen.render.worked.solution import SolvedPart, WorkedPart, worked_solution
 from tests.support.worked_values import exact_values
 
 ROOT = Path(__file__).parents[2]

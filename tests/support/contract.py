@@ -9,8 +9,8 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from problemgen.grade.judge import judge_student
-from problemgen.load.answers import Answers
+from problemgen.grade.judging.judge import judge_student
+from problemgen.load.answers.answers import Answers
 from problemgen.make.admissible import Judge
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
@@ -20,7 +20,7 @@ from problemgen.model.problem_set import ProblemSet, SetProblem, Sheet, Student
 from problemgen.model.template import Part, Template, label_of
 from problemgen.model.variant import Variant
 from problemgen.model.verdict import StudentResult
-from problemgen.render.answers import AnswerLines
+from problemgen.render.key.answers import AnswerLines
 
 __all__ = ["Made", "labelled", "made_from", "owed_by", "read_back", "the_set", "the_student"]
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from problemgen.grade.class_record import ClassRecord
+from problemgen.grade.classes.record import ClassRecord
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey
 from problemgen.model.blocks import Prose
 from problemgen.model.plan import Mistake, Plan

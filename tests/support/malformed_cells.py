@@ -6,9 +6,9 @@ import random
 from collections.abc import Callable, Iterator
 
 from problemgen.chemistry.units import read_unit
-from problemgen.grade.choices import ChoiceOption, read_choice
-from problemgen.grade.notation import Notation, read_equation_answer, read_formula_answer
-from problemgen.grade.reading import read_answer
+from problemgen.grade.judging.notation import Notation, read_equation_answer, read_formula_answer
+from problemgen.grade.reading.cell import read_answer
+from problemgen.grade.reading.choices import ChoiceOption, read_choice
 
 __all__ = ["READERS", "malformed_cells"]
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from problemgen.load.answers import ANSWERS_FILE
+from problemgen.load.answers.answers import ANSWERS_FILE
 from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.draws import fingerprint, sheet_code
 from problemgen.make.variants import variant_from
@@ -12,7 +12,7 @@ from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.problem_set import Issued, Student
 from problemgen.pipeline.built import SECRET_FILE
 from problemgen.plan.forms import form_of
-from problemgen.render.answers import AnswerLines
+from problemgen.render.key.answers import AnswerLines
 from tests.support.small_set import SECRET, small_set
 
 __all__ = ["WEIGHINGS", "many_answers", "many_students", "right_cells"]

@@ -8,10 +8,10 @@ from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
-from problemgen.grade.own_data import with_own_data
-from problemgen.load.answers import Answers
+from problemgen.grade.judging.own_data import with_own_data
+from problemgen.load.answers.answers import Answers
 from problemgen.load.fault_log import FaultLog
-from problemgen.load.own_values import read_own_values
+from problemgen.load.sets.own_values import read_own_values
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.fixed import Datum
 from problemgen.model.problem_set import ProblemSet, Student

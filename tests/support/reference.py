@@ -23,7 +23,8 @@ ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
 
 from problemgen.exact.digits import Written  # noqa: E402 - the checkout's own package comes first
-from problemgen.load import set_documents, template_document  # noqa: E402
+from problemgen.load.sets import documents as set_documents  # noqa: E402
+from problemgen.load.templates import document as template_document  # noqa: E402
 from problemgen.model import banks, hazards  # noqa: E402
 from problemgen.model.document import Document, Flag, Identifier, Number, Text, UnitText  # noqa: E402
 from problemgen.model.policy import Attempts, Policy  # noqa: E402

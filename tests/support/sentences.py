@@ -36,8 +36,8 @@ from problemgen.plan.law import Law
 from problemgen.plan.laws import LAWS
 from problemgen.plan.tellings import telling_of
 from problemgen.plan.tries import tries_of, units_on_sheet
-from problemgen.render.key import variant_solution
-from problemgen.render.sheet import problem_blocks
+from problemgen.render.key.variant_key import variant_solution
+from problemgen.render.sheet.sheet import problem_blocks
 from tests.support.shipped import NAMES, shipped, variant_of
 
 __all__ = ["sentences"]

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from functools import cache
 
-from problemgen.load.courses import template_ids
-from problemgen.load.templates import load_template
+from problemgen.load.sets.courses import template_ids
+from problemgen.load.templates.template import load_template
 from problemgen.model.policy import Policy
 from problemgen.model.problem_set import ProblemSet, SetProblem, Sheet
 from problemgen.model.template import Template

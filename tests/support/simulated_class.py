@@ -18,7 +18,7 @@ from pathlib import Path
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import round_to_figures, round_to_place
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Mistake, Step

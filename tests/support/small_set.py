@@ -10,10 +10,10 @@ from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
-from problemgen.load.answers import ANSWERS_FILE
-from problemgen.load.banks import load_banks
-from problemgen.load.courses import template_ids
-from problemgen.load.sets import load_set
+from problemgen.load.answers.answers import ANSWERS_FILE
+from problemgen.load.banks.banks import load_banks
+from problemgen.load.sets.courses import template_ids
+from problemgen.load.sets.problem_set import load_set
 from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.draws import fingerprint, sheet_code
 from problemgen.make.tolerances import Tolerances
@@ -22,7 +22,7 @@ from problemgen.model.banks import Banks
 from problemgen.model.problem_set import Issued, ProblemSet, Student
 from problemgen.model.variant import Variant
 from problemgen.pipeline.built import SECRET_FILE
-from problemgen.render.answers import AnswerLines
+from problemgen.render.key.answers import AnswerLines
 
 __all__ = ["CHROMATE", "ESTER", "STUDENTS", "banks", "made", "small_set", "write_answers"]
 

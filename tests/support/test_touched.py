@@ -10,17 +10,17 @@ from tests.support.touched import ALWAYS, MOST, Project
 
 FILES = {
     "problemgen/chemistry/units.py": "",
-    "problemgen/grade/slips.py": "from problemgen.chemistry import units\n",
-    "problemgen/grade/judge.py": "from problemgen.grade.slips import slip_of\n",
+    "problemgen/grade/reading/slips.py": "from problemgen.chemistry import units\n",
+    "problemgen/grade/judging/judge.py": "from problemgen.grade.reading.slips import slip_of\n",
     "problemgen/model/quantity/kinds.py": "",
     "tests/chemistry/test_units.py": "",
-    "tests/grade/test_slips.py": "",
-    "tests/grade/test_slips_of_sign.py": "",
-    "tests/grade/test_judge.py": "",
+    "tests/grade/reading/test_slips.py": "",
+    "tests/grade/reading/test_slips_of_sign.py": "",
+    "tests/grade/judging/test_judge.py": "",
     "tests/grade/test_other.py": "import problemgen.chemistry.units\n",
     "tests/model/test_quantity.py": "",
     "tests/pipeline/test_mark.py": "from problemgen.chemistry.units import read_unit\n",
-    "tests/load/test_banks.py": "",
+    "tests/load/banks/test_banks.py": "",
     "tests/test_imports.py": "",
 }
 
@@ -42,19 +42,19 @@ def project(tmp_path: Path) -> Project:
             "problemgen/chemistry/units.py",
             (
                 "problemgen/chemistry/units.py tests/chemistry/test_units.py tests/grade/test_other.py "
-                "tests/grade/test_slips.py tests/grade/test_slips_of_sign.py"
+                "tests/grade/reading/test_slips.py tests/grade/reading/test_slips_of_sign.py"
             ),
         ),
         (
-            "problemgen/grade/slips.py",
+            "problemgen/grade/reading/slips.py",
             (
-                "problemgen/grade/slips.py tests/grade/test_slips.py tests/grade/test_slips_of_sign.py "
-                "tests/grade/test_judge.py"
+                "problemgen/grade/reading/slips.py tests/grade/reading/test_slips.py "
+                "tests/grade/reading/test_slips_of_sign.py tests/grade/judging/test_judge.py"
             ),
         ),
         ("problemgen/model/quantity/kinds.py", "problemgen/model/quantity/kinds.py tests/model/test_quantity.py"),
         ("tests/pipeline/test_mark.py", "tests/pipeline/test_mark.py"),  # slow, but changed itself
-        ("banks/units.toml", "tests/load/test_banks.py"),
+        ("banks/units.toml", "tests/load/banks/test_banks.py"),
         ("templates/yield/zinc-iodide.toml", "--template yield/zinc-iodide"),
         ("templates/layouts/sheet.typ", ""),
         ("README.md", ""),
@@ -66,11 +66,15 @@ def test_the_tests_near_a_changed_file(project: Project, path: str, expected: st
 
 def test_where_too_much_is_reached_importers_are_left_to_the_whole_gate(project: Project) -> None:
     for number in range(MOST):
-        text = "from problemgen.grade.slips import slip_of\n"
+        text = "from problemgen.grade.reading.slips import slip_of\n"
         (project.root / f"tests/grade/test_user_{number}.py").write_text(text, encoding="utf-8")
-    assert project.arguments(["problemgen/grade/slips.py"]) == [
-        *("tests/test_imports.py", "problemgen/grade/slips.py"),
-        *("tests/grade/test_slips.py", "tests/grade/test_slips_of_sign.py", "tests/grade/test_judge.py"),
+    assert project.arguments(["problemgen/grade/reading/slips.py"]) == [
+        *("tests/test_imports.py", "problemgen/grade/reading/slips.py"),
+        *(
+            "tests/grade/reading/test_slips.py",
+            "tests/grade/reading/test_slips_of_sign.py",
+            "tests/grade/judging/test_judge.py",
+        ),
     ]
 
 

@@ -36,19 +36,19 @@ SLOW = (
     *("tests/plan/test_evaluate.py", "tests/plan/test_honest_workers.py", "tests/plan/test_invariances.py"),
     *("tests/practice/test_accessibility.py", "tests/practice/test_hostile_prose.py"),
     *("tests/practice/test_same_verdicts.py", "tests/practice/test_session.py", "tests/practice/test_spacing.py"),
-    *("tests/render/test_solution.py", "tests/write/test_pdf.py", "tests/templates/test_templates_shape.py"),
+    *("tests/render/worked/test_solution.py", "tests/write/test_pdf.py", "tests/templates/test_templates_shape.py"),
 )
 """Tests of more than four seconds of a processor, by the beginning of their paths: left out, unless they bear the name
 of a changed file or were changed themselves."""
 
 BESIDE: Mapping[str, tuple[str, ...]] = {
     "banks/": (
-        "tests/load/test_banks.py",
+        "tests/load/banks/test_banks.py",
         "tests/outside/test_bank_relations.py",
         "tests/outside/test_bank_weights.py",
     ),
-    "templates/layouts/": ("tests/render/test_typst.py", "tests/render/test_html.py"),
-    "templates/sets/": ("tests/load/test_sets.py", "tests/templates/test_templates_shape.py"),
+    "templates/layouts/": ("tests/render/printers/test_typst.py", "tests/render/printers/test_html.py"),
+    "templates/sets/": ("tests/load/sets/test_problem_set.py", "tests/templates/test_templates_shape.py"),
     "problemgen/practice/": ("tests/practice/test_modules.py", "tests/practice/test_session.py"),
     "tests/vectors/": ("tests/practice/test_same_verdicts.py",),
 }

@@ -9,9 +9,9 @@ from problemgen.chemistry.equation import read_equation
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import Written, read_written
 from problemgen.exact.rounding import exponent, plain_text
-from problemgen.grade.choices import ChoiceOption, read_choice
-from problemgen.grade.notation import equation_finding, read_equation_answer, read_formula_answer
-from problemgen.grade.reading import read_answer
+from problemgen.grade.judging.notation import equation_finding, read_equation_answer, read_formula_answer
+from problemgen.grade.reading.cell import read_answer
+from problemgen.grade.reading.choices import ChoiceOption, read_choice
 from problemgen.model.truths import ChoiceTruth, NumberTruth, TextTruth
 from problemgen.plan.solve import SolvedQuestion
 

@@ -26,11 +26,11 @@ from problemgen.pipeline.template_trial import tried
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.forms import form_of
 from problemgen.plan.laws.formulas import formula_text
-from problemgen.render.html import page
-from problemgen.render.key import key_document, variant_solution
-from problemgen.render.sheet import sheet_document
-from problemgen.render.symbols import capitalised
-from problemgen.render.typst import sheet_data
+from problemgen.render.key.variant_key import key_document, variant_solution
+from problemgen.render.printers.html import page
+from problemgen.render.printers.typst import sheet_data
+from problemgen.render.sheet.sheet import sheet_document
+from problemgen.render.words.symbols import capitalised
 from problemgen.write.pdf import Job, compile_all
 from tests.support.contract import Made, labelled, made_from, owed_by, the_set, the_student
 from tests.support.shipped import PATHS, shipped

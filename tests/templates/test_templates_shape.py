@@ -14,9 +14,9 @@ from pathlib import Path
 
 import pytest
 
-from problemgen.load.courses import template_ids
-from problemgen.load.roster import load_roster
-from problemgen.load.sets import load_set
+from problemgen.load.people.roster import load_roster
+from problemgen.load.sets.courses import template_ids
+from problemgen.load.sets.problem_set import load_set
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
 from problemgen.model.truths import ChoiceTruth

@@ -34,8 +34,8 @@ from problemgen.model.blocks import (
     Symbol,
     Table,
 )
-from problemgen.render.text import clean_text
-from problemgen.render.typst import sheet_data
+from problemgen.render.printers.typst import sheet_data
+from problemgen.render.words.text import clean_text
 from problemgen.write import pdf as pdf_module
 from problemgen.write.pdf import Job, compile_all, merge
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 import os
 import shutil
@@ -111,6 +112,58 @@ def test_a_step_that_the_system_refuses_leaves_all_as_it_was(tmp_path: Path) -> 
     assert refused > len(WRITE)
 
 
+def test_a_kill_while_all_goes_back_is_gone_on_with(tmp_path: Path) -> None:
+    """The system refuses one step, and the way back is ended behind any number of its own."""
+    for step, more in itertools.product((3, 6, 9), range(12)):
+        folder = tmp_path / f"{step}-{more}"
+        aside = prepared(folder)
+        with pytest.MonkeyPatch.context() as patched:
+            refusing(patched, step, step + more)
+            with pytest.raises((Killed, PermissionError)):
+                switch(folder, aside, WRITE, ["sheets/gone.pdf"])
+        settle(folder)
+        assert listing(folder) in (OLD, AFTER), (step, more)
+
+
+def refusing(patched: pytest.MonkeyPatch, step: int, last: int) -> None:
+    """Let the step so numbered, of all that change the file system, be refused, and all behind the last one killed."""
+    steps: list[None] = []
+
+    def counted(call: Callable[..., Any]) -> Callable[..., Any]:
+        def one(*arguments: Any, **named: Any) -> Any:
+            steps.append(None)
+            if len(steps) > last + 1:
+                raise Killed
+            if len(steps) == step + 1:
+                raise PermissionError(13, "Permission denied")
+            return call(*arguments, **named)
+
+        return one
+
+    for name in STEPS:
+        patched.setattr(os, name, counted(getattr(os, name)))
+
+
+def test_a_link_that_leads_elsewhere_is_refused_before_anything_moves(tmp_path: Path) -> None:
+    put(tmp_path / "elsewhere", {"a.pdf": b"mine"})
+    put(tmp_path / "out", {"answers.json": b"old"})
+    (tmp_path / "out" / "sheets").symlink_to(tmp_path / "elsewhere")
+
+    def run() -> None:
+        with Staging(tmp_path / "out", replace=True) as staging:
+            staging.write("answers.json", b"new")
+            staging.write("sheets/a.pdf", b"new")
+
+    with pytest.raises(OutputError) as error:
+        run()
+    assert str(error.value) == (
+        f"{tmp_path / 'out' / 'sheets' / 'a.pdf'} leads out of {tmp_path / 'out'} by a link; nothing was written. Put "
+        "a folder in its place, or choose another output folder"
+    )
+    assert listing(tmp_path / "elsewhere") == {"a.pdf": b"mine"}
+    assert (tmp_path / "out" / "answers.json").read_bytes() == b"old"
+
+
 def test_a_file_system_without_links_will_do(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def none(*_: object, **__: object) -> None:
         raise PermissionError(1, "Operation not permitted")
@@ -159,11 +212,17 @@ def test_a_folder_where_a_file_goes_is_told_and_kept(tmp_path: Path, name: str) 
     [
         ("{", "cannot be read"),
         ("[]", "cannot be read"),
-        ('{"write": [1], "remove": [], "folders": []}', "cannot be read"),
+        ('{"write": [1], "before": [], "remove": [], "folders": [], "goes": ["on"]}', "cannot be read"),
         ("[" * 100_000, "cannot be read"),
-        ('{"write": ["../x"], "remove": [], "folders": []}', "is not a file name inside the output folder"),
-        ('{"write": [], "remove": ["/etc/x"], "folders": []}', "is not a file name inside the output folder"),
-        ('{"write": ["out/x"], "remove": [], "folders": []}', "leads out of the folder"),
+        (
+            '{"write": ["../x"], "before": [], "remove": [], "folders": [], "goes": ["on"]}',
+            "is not a file name inside the output folder",
+        ),
+        (
+            '{"write": [], "before": [], "remove": ["/etc/x"], "folders": [], "goes": ["on"]}',
+            "is not a file name inside the output folder",
+        ),
+        ('{"write": ["out/x"], "before": [], "remove": [], "folders": [], "goes": ["on"]}', "leads out of the folder"),
     ],
 )
 def test_a_journal_from_elsewhere_moves_nothing(tmp_path: Path, journal: str, reason: str) -> None:
@@ -200,6 +259,8 @@ def test_the_journal_names_all_that_moves(tmp_path: Path) -> None:
         switch(tmp_path, aside, WRITE, ["sheets/gone.pdf", "never"])
     assert json.loads((aside / JOURNAL).read_bytes()) == {
         "write": list(WRITE),
+        "before": ["answers.json", "key.pdf", "sheets/a.pdf"],
         "remove": ["sheets/gone.pdf"],
         "folders": ["class", "class/A"],
+        "goes": ["on"],
     }

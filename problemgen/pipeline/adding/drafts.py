@@ -14,13 +14,13 @@ from typing import Any
 
 import tomlkit
 
-from problemgen.errors import Fault, FaultsError
-from problemgen.load.banks import load_banks
-from problemgen.load.courses import Course
+from problemgen.errors import Fault, FaultsError, OutputError
+from problemgen.load.banks.banks import load_banks
 from problemgen.load.resources import banks_folder
-from problemgen.load.set_documents import COURSE_FILE
+from problemgen.load.sets.courses import Course
+from problemgen.load.sets.documents import COURSE_FILE
 from problemgen.model.banks import Banks
-from problemgen.write.files import Staging
+from problemgen.write.files import Staging, settle
 
 __all__ = ["Draft", "draft_of", "entry_text"]
 
@@ -32,6 +32,7 @@ class Draft:
     course: Course
     folder: Path
     texts: Mapping[str, str] = field(default_factory=dict)
+    before: Mapping[str, str] = field(default_factory=dict)  # the same files as they were read
 
     @cached_property
     def banks(self) -> Banks:
@@ -56,8 +57,11 @@ class Draft:
 
     def text(self, name: str) -> str:
         """A file's text as it will be; "" for one that there is not yet."""
+        return self.texts.get(name, self._on_disk(name))
+
+    def _on_disk(self, name: str) -> str:
         path = self.folder / name
-        return self.texts.get(name, path.read_text(encoding="utf-8") if path.is_file() else "")
+        return path.read_text(encoding="utf-8") if path.is_file() else ""
 
     def with_entry(self, bank: str, entry: str) -> Draft:
         """The same with an entry at the end of a bank's file. Raises FaultsError where the file cannot take it."""
@@ -79,11 +83,19 @@ class Draft:
 
     def with_text(self, name: str, text: str) -> Draft:
         """The same with a file's whole text."""
-        return Draft(self.course, self.folder, {**self.texts, name: text})
+        before = {name: self._on_disk(name), **self.before}
+        return Draft(self.course, self.folder, {**self.texts, name: text}, before)
 
     def write(self) -> None:
-        """Write all files, together or not at all. Raises OutputError."""
+        """Write all files, together or not at all.
+
+        Raises OutputError, also where somebody else has changed one of them since it was read: that would be lost.
+        """
         with Staging(self.folder, replace=True) as staging:
+            changed = sorted(name for name, text in self.before.items() if self._on_disk(name) != text)
+            if changed:
+                told = f"{self.folder / changed[0]} was changed meanwhile by another run"
+                raise OutputError(f"{told}; nothing was written. Say the same again")
             for name, text in self.texts.items():
                 staging.write(name, text.encode())
 
@@ -94,6 +106,7 @@ def draft_of(course: Course, place: Path) -> Draft:
         hint = "`problemgen new FOLDER` makes one; go into it, and say the same again."
         expected = f"a folder with {COURSE_FILE}, or one inside it"
         raise FaultsError([Fault(str(place.resolve()), "", "no course", expected, hint)])
+    settle(course.folder)
     return Draft(course, course.folder)
 
 

@@ -12,7 +12,7 @@ from problemgen.chemistry.formula import read_formula
 from problemgen.chemistry.salts import is_organometallic, written_formula
 from problemgen.chemistry.structure import structure_composition
 from problemgen.errors import Fault, FaultsError, FormulaError
-from problemgen.load.compounds import Compound, look_up
+from problemgen.load.banks.compounds import Compound, look_up
 from problemgen.load.fault_log import FaultLog
 from problemgen.model.banks import Banks, Substance
 from problemgen.pipeline.adding.names import Names, id_of

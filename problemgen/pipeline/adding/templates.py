@@ -14,8 +14,8 @@ import tomlkit
 
 from problemgen.errors import Fault, FaultsError, OutputError
 from problemgen.load.fault_log import nearest
-from problemgen.load.set_documents import SET_FILE
-from problemgen.load.templates import load_template
+from problemgen.load.sets.documents import SET_FILE
+from problemgen.load.templates.template import load_template
 from problemgen.model.banks import Banks, Reaction
 from problemgen.pipeline.adding.drafts import Draft, entry_text
 from problemgen.pipeline.adding.measures import Measure, balance_for, measures_of

@@ -2,8 +2,8 @@
 
 A form is one class and one file, and `Form` lists what it brings. What `Form` says itself suits a form that rests on no
 plan; `TextForm` adds what suits one whose right answer is a text. The others say what they do otherwise. Judging is the
-one thing that stands elsewhere: `JUDGES` in `grade/judge.py` names each form's judge, with its reader. A form that
-lists its answers, and from whose answers nothing follows, needs none of its own.
+one thing that stands elsewhere: `JUDGES` in `grade/judging/judge.py` names each form's judge, with its reader. A form
+that lists its answers, and from whose answers nothing follows, needs none of its own.
 """
 
 from __future__ import annotations

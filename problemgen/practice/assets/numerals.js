@@ -78,10 +78,12 @@ function powerAlone(sign, text, at) {
 
 /** The power of ten behind a mantissa, where it ends, and whether a raised figure had lost its place. */
 function powerBehind(text, at) {
-  const { exponent, ten, raised, other_factor } = rules.numerals;
+  const { exponent, ten, raised, raised_by_e, other_factor } = rules.numerals;
   const match = exponent.match(text, at);
   if (match) return [`e${match[1]}${match[2]}`, at + match[0].length, false];
   const factor = ten.match(text, at);
+  const byE = factor && raised_by_e.match(text, at + factor[0].length);
+  if (byE) return [`e${byE[1]}${byE[2]}`, at + factor[0].length + byE[0].length, true];
   const power = factor && raised.match(text, at + factor[0].length);
   if (!power) {
     if (other_factor.match(text, at)) refuseNumeral("the power of ten is not clear");

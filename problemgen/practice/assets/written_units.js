@@ -1,30 +1,33 @@
-// The unit behind a number, and the substance behind the unit, as students write them.
+// The unit behind a number, and the words behind the unit, as students write them.
 
-import { formulaOrNull } from "./formula.js";
 import { rules } from "./rules.js";
-import { groupsWrittenOut } from "./spelling.js";
-import { stripped, strippedLeft, strippedRight } from "./strings.js";
+import { strippedLeft, strippedRight } from "./strings.js";
 import { UnitError, isSpelling, readUnitText } from "./units.js";
+import { areNames, elementsIn, withoutMarks } from "./words.js";
 
-const NOTHING_BEHIND = { unit: null, mended: false };
+/** What is said where no unit is written. */
+export const NOTHING_BEHIND = { unit: null, mended: false };
 
-const withoutMarks = (text, more = "") => stripped(text, rules.written_units.punctuation + more);
-const withoutMarksBehind = (text, more = "") => strippedRight(text, rules.written_units.punctuation + more);
+const withoutMarksBehind = (text, more = "") => strippedRight(text, rules.words.punctuation + more);
+
+/** A text with units of several words and signs as the reader of units knows them. */
+export const worded = (text) => rules.written_units.worded.reduce((read, [pattern, by]) => pattern.sub(by, read), text);
 
 /**
  * What stands behind a number: { unit, mended } with a null unit for none; mended where it was not spelled as the reader
  * of units knows it. A UnitError where it is not understood.
  */
 export function readBehind(behind, asked) {
-  const { operator, worded, bare_degrees } = rules.written_units;
+  const { operator, bare_degrees } = rules.written_units;
   if (operator.match(behind)) throw new UnitError("a calculation");
   if (!withoutMarks(behind)) return NOTHING_BEHIND;
-  const written = strippedLeft(behind, rules.written_units.punctuation).trimEnd();
-  const text = worded.reduce((read, [pattern, by]) => pattern.sub(by, read), written);
+  const text = worded(strippedLeft(behind, rules.words.punctuation).trimEnd());
   if (asked.dimension === "temperature^1" && bare_degrees.has(withoutMarksBehind(text))) {
     return { unit: asked.offset.isZero ? readUnitText("°C") : asked, mended: true };
   }
-  const found = unitCandidates(text);
+  const converted = behindIn(text, asked);
+  if (converted) return converted;
+  const found = unitAndNames(text);
   if (found.length) {
     const fitting = found.filter(({ unit }) => unit.dimension === asked.dimension);
     return fitting.length ? fitting.at(-1) : found[0];
@@ -35,7 +38,29 @@ export function readBehind(behind, asked) {
   return NOTHING_BEHIND;
 }
 
-function unitCandidates(text) {
+function behindIn(text, asked) {
+  for (const match of rules.written_units.in_unit.all(text)) {
+    const [behind] = unitAndNames(withoutMarksBehind(text.slice(match.index + match[0].length), ")"));
+    if (behind) {
+      const before = readBehind(strippedRight(text.slice(0, match.index), " ("), asked);
+      return before.unit ? sameUnit(before, behind) : behind;
+    }
+  }
+  return null;
+}
+
+/** Whether two units are spellings of the same one. */
+export const isSameScale = (one, other) =>
+  one.dimension === other.dimension && one.factor.compare(other.factor) === 0 && one.offset.compare(other.offset) === 0;
+
+/** The one unit that two units are; a UnitError where they are two. */
+export function sameUnit(one, other) {
+  if (one.unit && other.unit && !isSameScale(one.unit, other.unit)) throw new UnitError("two units");
+  return one;
+}
+
+/** Every way to split a text into a unit and words behind it, the shortest unit first. */
+export function unitAndNames(text) {
   const { boundary, most_words, longest_unit } = rules.written_units;
   const found = [];
   const ends = boundary
@@ -52,9 +77,11 @@ function unitCandidates(text) {
   return found;
 }
 
-function writtenUnit(text) {
-  const { other_marks, run } = rules.written_units;
-  if (other_marks.search(text)) return null;
+/** The unit that a text is: { unit, mended }; null if it is none. */
+export function writtenUnit(written) {
+  const { in_brackets, other_marks, run } = rules.written_units;
+  if (other_marks.search(written)) return null;
+  const text = in_brackets.sub("\\1", written);
   let known = true;
   const spelled = run.sub((letters) => {
     const symbol = symbolOf(letters);
@@ -63,11 +90,19 @@ function writtenUnit(text) {
   }, text);
   if (!known) return null;
   try {
-    return { unit: readUnitText(spelled), mended: spelled !== text };
+    const unit = readUnitText(spelled);
+    return isOneMeasure(unit) ? { unit, mended: spelled !== text } : null;
   } catch (error) {
     if (error instanceof UnitError) return null;
     throw error;
   }
+}
+
+/** Whether shares stand alone, and counts nowhere but in front; "%5" is no power of a share. */
+function isOneMeasure({ factors }) {
+  const { counts, shares } = rules.written_units;
+  if (factors.length === 1) return !shares.has(factors[0][0]) || factors[0][1] === 1;
+  return !factors.some(([symbol], place) => shares.has(symbol) || (counts.has(symbol) && place));
 }
 
 function symbolOf(run) {
@@ -84,26 +119,18 @@ function countedEntities(text) {
   return isSubstance(gap < 0 ? "" : trimmed.slice(0, gap), written.unit) ? written : null;
 }
 
-const elementsIn = (text) => {
-  const formula = formulaOrNull(groupsWrittenOut(text));
-  if (!formula) return [];
-  return formula.counts.length ? formula.counts.map(([symbol]) => symbol) : ["e"];
-};
-
 function isSubstance(behind, unit) {
-  const { most_words, no_substance, leads_to_substance } = rules.written_units;
+  const { most_words } = rules.written_units;
   const text = withoutMarks(behind);
   if (!text) return true;
   if (elementsIn(text).length) return isFreeFormula(text, unit);
-  const words = text.split(/\s+/).map((word) => withoutMarks(word));
-  if (words.length > most_words || words.some((word) => no_substance.has(word.toLowerCase()))) return false;
+  const words = text.split(/\s+/).map((word) => withoutMarks(word, "()[]") || word);
+  if (words.length > most_words) return false;
   const [first] = words;
-  if (!leads_to_substance.has(first)) {
-    const isFree = (given) => elementsIn(first).length > 0 && isFreeFormula(first, given);
-    if (unit === null && !isFree(null)) return false;
-    if (isSpelling(first) && !isFree(unit)) return false;
-  }
-  return words.every(isNameWord);
+  const mayBeUnit = isSpelling(first) || (unit === null && !rules.words.behind_number.has(first.toLowerCase()));
+  const isFree = () => elementsIn(first).length > 0 && isFreeFormula(first, unit);
+  if (mayBeUnit && !isFree()) return false;
+  return areNames(words);
 }
 
 function isFreeFormula(text, unit) {
@@ -113,19 +140,6 @@ function isFreeFormula(text, unit) {
     return elementsIn(text).length > 1 && !folded.has(small) && !folded_spellings.has(small);
   }
   return !isSpelling(text) || unit.factors.length === 1;
-}
-
-function isNameWord(text) {
-  const { by_mass, roman } = rules.written_units;
-  const bare = withoutMarks(text, "()[]'");
-  if (!bare || by_mass.has(bare) || elementsIn(text).length || elementsIn(bare).length) return true;
-  const pieces = stripped(roman.sub("", withoutMarks(text)), "()[]'")
-    .replaceAll("'", "-")
-    .split("-");
-  const isAlpha = (piece) => /^\p{L}+$/u.test(piece);
-  return (
-    isAlpha(pieces.at(-1)) && pieces.every((piece) => isAlpha(piece) || /^\p{Nd}+$/u.test(piece.replaceAll(",", "")))
-  );
 }
 
 /** Whether a text has a number in it: figures that belong to no formula, symbol or chemical name. */

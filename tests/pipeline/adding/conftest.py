@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from problemgen.load.courses import course_of
+from problemgen.load.sets.courses import course_of
 from problemgen.pipeline.adding.drafts import Draft, draft_of
 from problemgen.pipeline.new_course import new_course
 

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from problemgen.errors import FaultsError
-from problemgen.load.courses import Course
+from problemgen.load.sets.courses import Course
 from problemgen.pipeline.adding.drafts import Draft, draft_of, entry_text
 
 WORDS = st.text(st.characters(exclude_categories=["Cs", "Cc"]), min_size=1, max_size=30)

@@ -9,7 +9,7 @@ import pytest
 
 from problemgen.cli import main
 from problemgen.errors import FaultsError, OutputError
-from problemgen.load.courses import course_of
+from problemgen.load.sets.courses import course_of
 from problemgen.pipeline.adding.drafts import Draft, draft_of
 from problemgen.pipeline.adding.facts import SubstanceWishes
 from problemgen.pipeline.adding.measures import measures_of

@@ -3,7 +3,7 @@ from __future__ import annotations
 from problemgen.model.blocks import Chemical, Paragraph, Strong, Table
 from problemgen.model.truths import TextTruth
 from problemgen.plan.forms.equation import EQUATION
-from problemgen.render.terminal import text_lines
+from problemgen.render.printers.terminal import text_lines
 from tests.support.shipped import shipped, variant_of
 
 BUTANE = "equations/butane-burns"

@@ -6,12 +6,12 @@ from typing import Any
 
 import pytest
 
-from problemgen.grade.judge import JUDGES
+from problemgen.grade.judging.judge import JUDGES
 from problemgen.model.problem import Asked
 from problemgen.model.quantity import Quantity
 from problemgen.plan.forms import FORMS, form_of
 from problemgen.plan.forms.form import Form
-from problemgen.render.key import numbers_of
+from problemgen.render.key.variant_key import numbers_of
 from tests.support.shipped import shipped, variant_of
 
 EACH = ("limiting-reagent/silver-chromate", "formulas/percent", "equations/butane-burns")

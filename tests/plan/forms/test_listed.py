@@ -10,7 +10,7 @@ import pytest
 from problemgen.audit.marked import Marking, marking_of
 from problemgen.errors import FaultsError
 from problemgen.load.resources import layouts
-from problemgen.load.templates import load_template
+from problemgen.load.templates.template import load_template
 from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.variants import variant_from
 from problemgen.model.template import Template
@@ -18,10 +18,10 @@ from problemgen.model.variant import Variant
 from problemgen.model.verdict import StudentResult
 from problemgen.plan.forms import FORMS
 from problemgen.practice.content import Contents
-from problemgen.render.feedback import feedback_document
-from problemgen.render.key import variant_solution
-from problemgen.render.sheet import problem_blocks
-from problemgen.render.terminal import text_lines
+from problemgen.render.feedback.feedback import feedback_document
+from problemgen.render.key.variant_key import variant_solution
+from problemgen.render.printers.terminal import text_lines
+from problemgen.render.sheet.sheet import problem_blocks
 from tests.support.listed_form import LISTED
 from tests.support.small_set import CHROMATE, banks
 

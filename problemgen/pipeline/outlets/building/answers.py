@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from problemgen.load.answers import ANSWERS_FILE
+from problemgen.load.answers.answers import ANSWERS_FILE
 from problemgen.pipeline.making import Made
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
-from problemgen.render.answers import AnswerLines
+from problemgen.render.key.answers import AnswerLines
 
 __all__ = ["AnswersFile"]
 

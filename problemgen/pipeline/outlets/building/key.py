@@ -6,9 +6,9 @@ from collections.abc import Iterator
 
 from problemgen.pipeline.making import Made
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
-from problemgen.render.key import key_document
-from problemgen.render.marking_key import KeyEntry, marking_key
-from problemgen.render.typst import sheet_data
+from problemgen.render.key.marking_key import KeyEntry, marking_key
+from problemgen.render.key.variant_key import key_document
+from problemgen.render.printers.typst import sheet_data
 from problemgen.write.pdf import Job, merge
 
 __all__ = ["Key", "WorkedKey"]

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from problemgen.load.typed_responses import typed_responses
-from problemgen.load.whose_rows import about_columns
+from problemgen.load.people.typed_responses import typed_responses
+from problemgen.load.people.whose_rows import about_columns
 from problemgen.model.cells import guarded
 from problemgen.pipeline.making import Made
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
-from problemgen.render.answers import response_columns
-from problemgen.render.grades import blank_responses
+from problemgen.render.classes.grades import blank_responses
+from problemgen.render.key.answers import response_columns
 from problemgen.write.spreadsheet import CsvLines, plain_lines
 
 __all__ = ["ResponseTable"]

@@ -9,8 +9,8 @@ from problemgen.pipeline.earlier import Entry, file_stem
 from problemgen.pipeline.making import Made
 from problemgen.pipeline.outlets.building.choice import Choice, choices_of
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
-from problemgen.render.sheet import sheet_document
-from problemgen.render.typst import sheet_data
+from problemgen.render.printers.typst import sheet_data
+from problemgen.render.sheet.sheet import sheet_document
 from problemgen.write.pdf import Job, merge
 
 __all__ = ["ClassFile", "Sheets"]

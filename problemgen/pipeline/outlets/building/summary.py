@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from problemgen.pipeline.making import Made
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
-from problemgen.render.summary import Spread, summary_document
-from problemgen.render.typst import sheet_data
+from problemgen.render.key.summary import Spread, summary_document
+from problemgen.render.printers.typst import sheet_data
 from problemgen.write.pdf import Job, compile_all
 
 __all__ = ["Summary"]

@@ -14,7 +14,7 @@ from problemgen.pipeline.outlets.marking.tables import GradebookTable, GradesTab
 from problemgen.pipeline.outlets.marking.unjudged import OpenParts
 from problemgen.pipeline.outlets.marking.unread import UnreadCells
 from problemgen.pipeline.outlets.marking.workbook import GradebookWorkbook
-from problemgen.render.grades import gradebook_columns, problem_numbers
+from problemgen.render.classes.grades import gradebook_columns, problem_numbers
 
 __all__ = ["marking_outlets"]
 

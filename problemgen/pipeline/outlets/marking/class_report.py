@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from problemgen.grade.class_record import ClassRecord
-from problemgen.grade.class_statistics import class_statistics
+from problemgen.grade.classes.record import ClassRecord
+from problemgen.grade.classes.report import class_statistics
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.outlets.marking.outlet import MarkingOutlet
-from problemgen.render.class_report import class_report
+from problemgen.render.classes.report import class_report
 from problemgen.write.files import Staging
 
 __all__ = ["REPORT_FILE", "ClassReport"]

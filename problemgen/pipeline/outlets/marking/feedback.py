@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 
-from problemgen.grade.apart import apart
-from problemgen.grade.lowest import lowest_of
+from problemgen.grade.classes.lowest import lowest_of
+from problemgen.grade.judging.apart import apart
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.blocks import Document
 from problemgen.model.from_secret import unguessable
@@ -16,10 +16,10 @@ from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.earlier import Entry, file_stem
 from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices, MarkingOutlet
 from problemgen.pipeline.outlets.marking.unjudged import who
-from problemgen.render.feedback import feedback_document, short_feedback
-from problemgen.render.html import page
-from problemgen.render.text import clean_text
-from problemgen.render.typst import sheet_data
+from problemgen.render.feedback.feedback import feedback_document, short_feedback
+from problemgen.render.printers.html import page
+from problemgen.render.printers.typst import sheet_data
+from problemgen.render.words.text import clean_text
 from problemgen.write.files import Staging
 from problemgen.write.fonts import missing_glyphs, printable
 from problemgen.write.pdf import Job, compile_all

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Protocol
 
-from problemgen.grade.attempts import AttemptsTally
-from problemgen.grade.lowest import lowest_of
+from problemgen.grade.classes.attempts import AttemptsTally
+from problemgen.grade.classes.lowest import lowest_of
 from problemgen.model.answers import StudentKey
 from problemgen.model.policy import Attempts
 from problemgen.model.total import StudentTotal, total_of

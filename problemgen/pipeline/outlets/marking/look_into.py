@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from problemgen.grade.whose_numbers import WhoseNumbers
+from problemgen.grade.classes.whose_numbers import WhoseNumbers
 from problemgen.model.answers import StudentKey, TemplateKey
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.outlets.marking.outlet import MarkingOutlet
-from problemgen.render.look_into import LOOK_INTO_COLUMNS, look_into_row
+from problemgen.render.classes.look_into import LOOK_INTO_COLUMNS, look_into_row
 from problemgen.write.files import Staging
 from problemgen.write.spreadsheet import CsvLines
 

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from pathlib import Path
 
+from problemgen.errors import FaultsError
+from problemgen.load.tables.table import Table
 from problemgen.model.answers import StudentKey
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.outlets.marking.feedback import FeedbackPages
@@ -12,12 +15,24 @@ from problemgen.pipeline.outlets.marking.outlet import MarkingOutlet
 from problemgen.write.files import Staging
 from problemgen.write.spreadsheet import CsvLines
 
-__all__ = ["MAIL_MERGE_FILE", "MailMerge"]
+__all__ = ["MAIL_MERGE_FILE", "MailMerge", "mailed_files"]
 
 MAIL_MERGE_FILE = "mail-merge.csv"
 _COLUMNS = ("id", "name", "section", "e-mail", "attempt", "page", "pdf")
 _MAIL = ("email", "mail", "emailaddress", "mailaddress")
 """What a roster calls the column, in small letters and without what stands between them."""
+
+
+_MAILED = re.compile(r"feedback/[a-z2-7]{24}\.(?:html|pdf)")
+
+
+def mailed_files(grades: Path) -> list[str]:
+    """The unguessable files of an earlier marking, by its table: another secret would not find them again."""
+    try:
+        cells = [cell for row in Table(grades / MAIL_MERGE_FILE, "id") for cell in row.cells.values()]
+    except FaultsError:
+        return []
+    return [cell for cell in cells if _MAILED.fullmatch(cell)]
 
 
 class MailMerge(MarkingOutlet):

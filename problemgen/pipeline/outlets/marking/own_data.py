@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from problemgen.model.answers import StudentKey
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.outlets.marking.outlet import MarkingOutlet
-from problemgen.render.own_data import OWN_DATA_COLUMNS, own_rows
+from problemgen.render.sheet.own_data import OWN_DATA_COLUMNS, own_rows
 from problemgen.write.files import Staging
 from problemgen.write.spreadsheet import CsvLines
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
 from problemgen.model.total import StudentTotal
-from problemgen.render.feedback_points import points_number
+from problemgen.render.feedback.points import points_number
 from problemgen.write.files import Staging
 from problemgen.write.spreadsheet import CsvLines
 

@@ -10,7 +10,7 @@ from problemgen.model.answers import StudentKey
 from problemgen.model.total import StudentTotal
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.outlets.marking.outlet import MarkingOutlet
-from problemgen.render.grades import GRADE_COLUMNS, GradebookColumn, grade_rows, gradebook_text
+from problemgen.render.classes.grades import GRADE_COLUMNS, GradebookColumn, grade_rows, gradebook_text
 from problemgen.write.files import Staging
 from problemgen.write.spreadsheet import CsvLines
 

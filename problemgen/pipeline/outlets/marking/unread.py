@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from problemgen.load.means import MEANS_FILE
+from problemgen.load.people.means import MEANS_FILE
 from problemgen.model.answers import StudentKey
 from problemgen.model.means import cell_key
 from problemgen.model.verdict import StudentResult

@@ -8,7 +8,7 @@ from fractions import Fraction
 from functools import cache
 
 from problemgen.model.total import StudentTotal
-from problemgen.render.grades import GradebookColumn, GradebookValue, gradebook_text
+from problemgen.render.classes.grades import GradebookColumn, GradebookValue, gradebook_text
 from problemgen.write.files import Staging
 from problemgen.write.workbook import Cell, SheetWriter
 

@@ -9,7 +9,7 @@ import pypdf
 import pytest
 
 from problemgen.errors import FaultsError, OutputError
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.pipeline.build import BuildReport, build_set
 from problemgen.pipeline.build_inputs import BuildRequest
 from tests.support.small_class import DRAWN, SET, files_of, write_class

@@ -6,7 +6,7 @@ import stat
 from collections.abc import Mapping
 from pathlib import Path
 
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.pipeline.mark import MarkingRequest, mark_set
 from problemgen.pipeline.outlets.marking.class_report import REPORT_FILE
 from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from problemgen.grade.judge import judge_student
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.grade.judging.judge import judge_student
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.pipeline.outlets.marking.codes import CODES_FILE, CodesTable
 from problemgen.write.files import Staging
 

@@ -16,14 +16,14 @@ import pytest
 from markupsafe import escape
 from pypdf import PdfReader
 
-from problemgen.grade.judge import judge_student
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.grade.judging.judge import judge_student
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.load.resources import layouts
 from problemgen.model.problem_set import Student
 from problemgen.pipeline.outlets.marking import feedback as outlet
 from problemgen.pipeline.outlets.marking.feedback import FeedbackPages
 from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices
-from problemgen.render.prompts import quantity_text
+from problemgen.render.words.prompts import quantity_text
 from problemgen.write.files import Staging
 from tests.support.small_class import NAMES, files_of
 from tests.support.small_set import small_set, write_answers

@@ -7,9 +7,9 @@ import io
 import stat
 from pathlib import Path
 
-from problemgen.load.answers import ANSWERS_FILE, Answers
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.pipeline.mark import MarkingRequest, mark_set
-from problemgen.render.look_into import LOOK_INTO_COLUMNS
+from problemgen.render.classes.look_into import LOOK_INTO_COLUMNS
 from tests.support.many import many_answers, right_cells
 from tests.support.marking import PAGES_ONLY, mark_small, write_cells
 

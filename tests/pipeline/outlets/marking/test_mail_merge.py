@@ -65,15 +65,25 @@ def test_a_second_marking_has_the_same_names_and_a_plain_one_leaves_none_behind(
     assert pages(built) == {name for name in before if name.endswith(".html")}
 
 
-def test_another_secret_gives_other_names(built: Path) -> None:
-    marked(built)
-    (built / SECRET_FILE).write_bytes(b"another one")
+def test_without_the_secret_there_are_none(built: Path) -> None:
+    (built / SECRET_FILE).unlink()
     with pytest.raises(FaultsError) as error:
         marked(built)
     assert str(error.value) == (
-        f"{built / SECRET_FILE}: found no secret of this set; expected the one of the build. Put the set's secret "
-        "beside answers.json: the names follow from it, so that they stay the same."
+        f"{built / SECRET_FILE}: found no secret of this set; expected the one of the build, and nobody else's. Put "
+        "the set's secret beside answers.json: the names follow from it, so that they stay the same."
     )
+
+
+def test_those_of_an_earlier_secret_go(built: Path) -> None:
+    marked(built)
+    old = "feedback/" + "a2" * 12 + ".html"
+    (built / "grades" / old).write_text("of the secret before", encoding="utf-8")
+    table = built / "grades" / "mail-merge.csv"
+    table.write_text(table.read_text(encoding="utf-8-sig") + f"s9,Old,,,1,{old},\r\n", encoding="utf-8")
+    marked(built)
+    assert old not in pages(built)
+    assert len(pages(built)) == 2
 
 
 def test_a_marking_without_names_has_none(built: Path) -> None:

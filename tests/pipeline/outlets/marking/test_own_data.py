@@ -8,7 +8,7 @@ import stat
 from dataclasses import replace
 from pathlib import Path
 
-from problemgen.grade.judge import judge_student
+from problemgen.grade.judging.judge import judge_student
 from problemgen.pipeline.outlets.marking.own_data import OWN_DATA_FILE, OwnDataTable
 from problemgen.write.files import Staging
 from tests.support.own_set import ALCOHOL, ALCOHOL_OWN, own_key, worked

@@ -14,7 +14,7 @@ from openpyxl import load_workbook
 
 from problemgen.model.total import StudentTotal
 from problemgen.pipeline.outlets.marking.workbook import WORKBOOK_FILE, GradebookWorkbook
-from problemgen.render.grades import GradebookColumn
+from problemgen.render.classes.grades import GradebookColumn
 from problemgen.write.files import Staging
 from tests.support.marking import mark_small, write_cells
 

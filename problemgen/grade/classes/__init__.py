@@ -1,0 +1,1 @@
+"""A whole class: verdicts in; attempts, totals, decisions and statistics out."""

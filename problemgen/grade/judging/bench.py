@@ -1,0 +1,326 @@
+"""One problem of one student under judgement: what was given, what is right, what the student answered so far."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from functools import cached_property
+
+from problemgen.chemistry.units import read_unit
+from problemgen.exact.rounding import half_unit
+from problemgen.grade.judging.findings import Finding, Said
+from problemgen.model.answers import PartKey, ProblemKey, TemplateKey
+from problemgen.model.explanation import Bounds, Trial
+from problemgen.model.expression import Expression
+from problemgen.model.plan import Mistake, Step
+from problemgen.model.policy import Policy
+from problemgen.model.problem import Asked
+from problemgen.model.quantity import Quantity, kind_named
+from problemgen.model.verdict import PartResult
+from problemgen.plan.arithmetic import Exact, Window, Windows
+from problemgen.plan.evaluate import (
+    LEAST_FIGURES,
+    data_figures,
+    evaluate,
+    mistaken_windows,
+    route_window,
+    window_values,
+)
+from problemgen.plan.partial import worked_windows
+from problemgen.plan.paths import EXTENT, Path, Way
+from problemgen.plan.tries import Units, units_on_sheet
+from problemgen.plan.variations import as_float
+from problemgen.plan.windows import answer_window, given_window
+
+__all__ = ["EXACT", "Bench", "bounds_of"]
+
+EXACT = Exact()
+
+
+def bounds_of(window: Window) -> Bounds:
+    """A window as an explanation holds it."""
+    return Bounds(window.value, window.low, window.high, int(window.figures))
+
+
+def _holds(window: Window, said: Said) -> bool:
+    """Whether a number lies in a window, or is shorter than that and may have been rounded from it.
+
+    By one figure, or by more where it shows as many as the right answer is due: a student's own values may support
+    more figures than the right ones.
+    """
+    half = Fraction(0)
+    if said.written < window.figures and (said.shows_all or LEAST_FIGURES <= said.written == window.figures - 1):
+        half = half_unit(said.value, said.written)
+    return bool(window.low - half <= said.value <= window.high + half)
+
+
+@dataclass
+class Bench:
+    """One problem of one student: filled in as its parts are judged in turn."""
+
+    template: TemplateKey
+    problem: ProblemKey
+    policy: Policy
+    decimal_mark: str
+    carried: dict[str, Window] = field(default_factory=dict)  # the student's own values of what was wrong
+    numbers: list[Said] = field(default_factory=list)  # what was answered so far
+    astray: list[tuple[PartKey, Said]] = field(default_factory=list)  # the wrong ones among them
+    chosen: str = ""  # the reagent that was answered
+    trials: list[Trial] | None = None  # what was tried, for an explanation; None where nobody asks for one
+    policies: Mapping[str, Policy] = field(default_factory=dict)  # of single parts, by the id of what is asked
+    answered: set[str] = field(default_factory=set)  # what was answered so far, right or wrong, by quantity id
+    right_parts: dict[str, str] = field(default_factory=dict)  # the columns of right answers, by quantity id
+    accepted: set[str] = field(default_factory=set)  # what was accepted though an honest worker does not arrive there
+
+    _own_for: dict[tuple[str, int], dict[str, Window] | None] = field(default_factory=dict)  # kept while nothing is new
+
+    @cached_property
+    def given(self) -> dict[str, Window]:
+        """The windows of what was given."""
+        return {
+            name: given_window(datum.written.value, datum.written.place, read_unit(datum.unit), EXACT, kind_named(name))
+            for name, datum in self.problem.given.items()
+        }
+
+    @cached_property
+    def right(self) -> dict[str, Window]:
+        """The problem worked with the right numbers: not before an answer lies outside its window."""
+        return window_values(self.template.plan, self.given, EXACT)
+
+    @cached_property
+    def right_floats(self) -> dict[str, float]:
+        """The values of the problem worked with the right numbers, as floats."""
+        return self.floats(self.right)
+
+    def floats(self, windows: Mapping[str, Window]) -> dict[str, float]:
+        """The values of windows, as floats."""
+        return {name: as_float(window.value) for name, window in windows.items()}
+
+    @cached_property
+    def units(self) -> Units:
+        """The units in which quantities stand on the sheet."""
+        return units_on_sheet(self.template.plan, self.problem.given)
+
+    @cached_property
+    def least_figures(self) -> int:
+        """The fewest significant figures among the data."""
+        return int(data_figures(self.given.values(), EXACT))
+
+    def policy_of(self, asked: Asked) -> Policy:
+        """How a part is marked, by what it asks."""
+        return self.policies.get(asked.quantity.id, self.policy)
+
+    def share_of_mistakes(self, asked: Asked, explanations: Iterable[Iterable[Mistake]]) -> Fraction:
+        """The share for an answer that usual mistakes explain."""
+        ids = ([mistake.id for mistake in together] for together in explanations)
+        return self.policy_of(asked).share_of_mistakes(ids)
+
+    def label(self, part: PartKey) -> str:
+        """The column of a part: "1a"."""
+        return self.problem.label(part)
+
+    # what the student knows
+
+    def path(self, name: str, *, own: bool) -> Path:
+        """The path to a quantity (by id) from what was answered before: from wrong answers too, or right ones alone."""
+        known = {quantity for quantity in self.answered if own or quantity not in self.carried}
+        return Path(name, frozenset(known - {name}), self.chosen)
+
+    def answer_known(self, quantity: Quantity) -> None:
+        """Take in that a part was answered: what could form by one reagent tells how far that one reaches, too."""
+        self.answered.add(quantity.id)
+        if quantity.source:
+            self.answered.add(Quantity("extent", quantity.source).id)
+
+    # the student's own values
+
+    def builds_on_wrong(self, part: PartKey) -> bool:
+        """Whether a part needs anything that was answered wrongly before."""
+        steps = self.template.plan.steps_to(part.asked.quantity.id)
+        return any(step.quantity.id in self.carried for step in steps if step.quantity != part.asked.quantity)
+
+    def own(self, wanted: Iterable[str], leave_out: str = "") -> dict[str, Window] | None:
+        """What the wanted quantities need, with the student's own wrong values in the place of the right ones.
+
+        None where they cannot be worked with: a student may answer with 0.
+        """
+        plan = self.template.plan
+        needed = {step.quantity.id for name in wanted for step in plan.steps_to(name)}
+        steps = [step for step in plan.steps if step.quantity.id in needed]
+        carried = {name: window for name, window in self.carried.items() if name != leave_out}
+        return worked_windows(plan, {**self.given, **carried}, steps)
+
+    def own_for(self, part: PartKey) -> dict[str, Window] | None:
+        """What a part needs, by the student's own values; None where it builds on nothing wrong."""
+        name, stand = part.asked.quantity.id, len(self.carried)
+        if (name, stand) not in self._own_for:
+            self._own_for[name, stand] = self.own([name], name) if self.builds_on_wrong(part) else None
+        return self._own_for[name, stand]
+
+    def own_ways(self, part: PartKey) -> Iterator[dict[str, Window]]:
+        """What a part needs, by the student's own values: on the plan's way, and on each other that is open to them."""
+        own = self.own_for(part)
+        if own is not None:
+            yield own
+        quantity = part.asked.quantity
+        routes = self.template.plan.routes_to(quantity) if self.carried else ()
+        if not any(self._rests_on_own(step) for route in routes for step in route.steps):
+            return
+        carried = {name: window for name, window in self.carried.items() if name != quantity.id}
+        world = worked_windows(self.template.plan, {**self.given, **carried})
+        for route in routes if world is not None else ():
+            reached = route_window(route, world or {}, self.least_figures, EXACT)
+            if reached is not None and any(self._rests_on_own(step) for step in route.steps):
+                yield {**(world or {}), quantity.id: reached}
+
+    def _rests_on_own(self, step: Step) -> bool:
+        return not self.carried.keys().isdisjoint(self.template.plan.needs_of(step))
+
+    def carry(self, quantity: Quantity, window: Window | None) -> None:
+        """Take a wrong answer over, so that what builds on it can be followed through.
+
+        Nothing follows from 0 or less: else a student could answer 0 throughout.
+        """
+        if window is None or window.low <= 0:
+            return
+        self.carried[quantity.id] = window
+        reagent = quantity.source
+        extent = Quantity("extent", reagent).id
+        if reagent and extent in self.right and self.right[extent].value and self.right[quantity.id].value:
+            times = self.right[quantity.id].value / self.right[extent].value
+            self.carried[extent] = Window(window.value / times, window.low / times, window.high / times, window.figures)
+
+    def mistaken(self, mistakes: Iterable[Mistake], start: Mapping[str, Window]) -> dict[str, Window] | None:
+        """What mistakes, made from a state of the problem, lead to; None where a step then divides by 0."""
+        try:
+            return mistaken_windows(self.template.plan, mistakes, start, self.least_figures, EXACT)
+        except ZeroDivisionError:
+            return None
+
+    # what was answered
+
+    def answer(self, said: Said, windows: Mapping[str, Window]) -> Window:
+        """What a worker with these values answers, in the unit asked for."""
+        return answer_window(self.template.plan, said.asked, windows, EXACT)
+
+    def accepts(self, said: Said, windows: Mapping[str, Window]) -> Window:
+        """The window for the student's own values, with the tolerance that the part has for the right ones."""
+        window = self.answer(said, windows)
+        low, high = self.policy_of(said.asked).tolerance.bounds(window.value, window.low, window.high)
+        return replace(window, low=low, high=high)
+
+    def fits(self, said: Said, windows: Mapping[str, Window]) -> bool:
+        """Whether a worker with these values may answer so: as strictly as where the values are the right ones."""
+        return _holds(self.answer(said, windows), said)
+
+    def follows(self, said: Said, windows: Mapping[str, Window]) -> bool:
+        """Whether an answer is accepted for these values, with the part's tolerance."""
+        return _holds(self.accepts(said, windows), said)
+
+    def right_once_whole(self, part: PartKey) -> Window | None:
+        """What is rounded to the right whole number (in the unit asked for); None where none is asked for."""
+        return self.once_whole(part, self.right) if self._inside_whole(part) else None
+
+    def once_whole(self, part: PartKey, windows: Mapping[str, Window]) -> Window | None:
+        """What a worker with these values rounds to a whole number; None where none is asked for."""
+        inside = self._inside_whole(part)
+        return evaluate(inside, windows, Windows(EXACT)) if inside else None
+
+    def _inside_whole(self, part: PartKey) -> Expression | None:
+        step = self.template.plan.step(part.asked.quantity)
+        is_rounded = step is not None and step.rounding == "whole" and step.expression[0] == "round"
+        return step.expression[1] if step is not None and is_rounded else None
+
+    def rounds_to(self, said: Said, window: Window | None) -> bool:
+        """Whether a number with a fraction is what a whole number is rounded from."""
+        if window is None or not said.value or said.value.denominator == 1:
+            return False
+        half = half_unit(said.value, said.written)
+        return bool(window.low - half <= said.value <= window.high + half)
+
+    def gives(self, said: Said, windows: Mapping[str, Window]) -> bool:
+        """Whether a worker with these values may have meant this, however far the answer was rounded."""
+        window = self.answer(said, windows)
+        half = half_unit(said.value, said.figures) if said.figures < window.figures else Fraction(0)
+        return bool(window.low - half <= said.value <= window.high + half)
+
+    def extents(self, windows: Mapping[str, Window]) -> dict[str, Fraction]:
+        """How far the reaction could go by each reagent."""
+        return {source: windows[Quantity("extent", source).id].value for source in self.template.plan.sources}
+
+    def source_of(self, windows: Mapping[str, Window]) -> str:
+        """The reagent that was gone on with: the one whose extent is the reaction's."""
+        extents = self.extents(windows)
+        overall = windows[EXTENT].value
+        return min(extents, key=lambda source: abs(extents[source] - overall))
+
+    def unconfirmed(self, names: Iterable[str]) -> tuple[str, ...]:
+        """The steps to some quantities from what was answered before: where one of them is wrong, one of these is.
+
+        Quantity ids in the plan's order; the named quantities' own steps are among them.
+        """
+        answered = {said.asked.quantity.id for said in self.numbers} | self.carried.keys()
+        needed = set(names)
+        picked = []
+        for step in reversed(self.template.plan.steps):
+            if step.quantity.id in needed:
+                picked.append(step.quantity.id)
+                needed |= step.needs - answered
+        return tuple(reversed(picked))
+
+    def confirmed(self, name: str) -> list[str]:
+        """The columns of the right answers that a quantity (by id) builds on."""
+        steps = self.template.plan.steps_since(name, self.answered)
+        needed = {one for step in steps for one in step.needs} | {step.quantity.id for step in steps}
+        return [label for quantity, label in self.right_parts.items() if quantity in needed and quantity != name]
+
+    # explaining
+
+    def tried(self, kind: str, what: str, why: str, *, fits: bool, leads_to: Window | None = None) -> None:
+        """Note what was tried, where an explanation is asked for; `leads_to` is in the unit asked for."""
+        if self.trials is not None:
+            self.trials.append(Trial(kind, what, fits, why, None if leads_to is None else bounds_of(leads_to)))
+
+    def tried_way(self, kind: str, way: Way, value: float | None, why: str, *, fits: bool) -> None:
+        """Note a way that was tried, where an explanation is asked for; `value` is in the unit asked for."""
+        leads_to = None
+        if value is not None and math.isfinite(value):
+            exact = Fraction(value)
+            leads_to = Window(exact, exact, exact, 0)
+        what = " together with ".join(f"{one.mistake.title} [{one.mistake.id}]".strip() for one in way.tries)
+        self.tried(kind, what, why, fits=fits, leads_to=leads_to)
+
+    # results
+
+    def result(
+        self,
+        part: PartKey,
+        wrote: str,
+        read: str,
+        finding: Finding,
+        remarks: tuple[str, ...] = (),
+        *,
+        lost: Fraction = Fraction(0),
+        value: Fraction | None = None,
+    ) -> PartResult:
+        """The result of a part; `lost` is the share of its points that the policy deducts, `value` the number said."""
+        return PartResult(
+            problem=self.problem.problem,
+            part=part.id,
+            label=self.label(part),
+            verdict=finding.verdict,
+            reason=finding.reason,
+            sentence=finding.sentence,
+            remarks=remarks,
+            points=part.points * finding.share * (1 - lost),
+            of=part.points,
+            wrote=wrote,
+            read=read,
+            mistakes=finding.mistakes,
+            titles=finding.titles,
+            at=finding.at,
+            share=finding.share,
+            value=value,
+        )

@@ -1,0 +1,97 @@
+"""Judging a choice: the limiting reagent, by the right numbers or by the student's own; any other by itself."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from problemgen.grade.judging.bench import Bench
+from problemgen.grade.judging.findings import RIGHT, Finding
+from problemgen.grade.judging.mistakes import mistakes_behind_choice
+from problemgen.grade.judging.naming import named
+from problemgen.grade.reading.choices import ChoiceOption, ChoiceReading, read_choice
+from problemgen.model.answers import PartKey
+from problemgen.model.problem import Species
+from problemgen.model.quantity import Quantity
+from problemgen.model.truths import ChoiceTruth, TextTruth
+from problemgen.model.verdict import PartResult
+from problemgen.plan.forms import form_of
+from problemgen.plan.paths import EXTENT
+
+__all__ = ["judge_choice", "judge_option"]
+
+_UNDECIDED = "By your own data the reagents are so close that either may be called the limiting one."
+
+
+def judge_choice(bench: Bench, part: PartKey, truth: ChoiceTruth, wrote: str) -> PartResult:
+    """The result of a part that asks for a reagent."""
+    species = bench.template.scene.species
+    options = [_option(species[name]) for name in bench.template.plan.sources]
+    reading = read_choice(wrote, options)
+    if reading.id is None:
+        return bench.result(part, wrote, "", _unread(reading))
+    finding = _finding(bench, part, reading.id, truth)
+    undecided = (_UNDECIDED,) if truth.also and finding.verdict == "right" else ()
+    if finding.verdict != "right":
+        _carry(bench, reading.id)
+        bench.answer_known(part.asked.quantity)
+    else:
+        bench.right_parts[part.asked.quantity.id] = bench.label(part)
+    bench.chosen = reading.id
+    remarks = ((reading.reason,) if reading.reason else ()) + undecided
+    return bench.result(part, wrote, species[reading.id].names[0], finding, remarks)
+
+
+def judge_option(bench: Bench, part: PartKey, truth: TextTruth, wrote: str) -> PartResult:
+    """The result of a part that asks for one of its options, from which nothing follows."""
+    options = form_of(part.asked).options(bench.template.scene, bench.template.plan, part.asked)
+    reading = read_choice(wrote, [ChoiceOption(option.id, (option.id,), "") for option in options])
+    if reading.id is None:
+        return bench.result(part, wrote, "", _unread(reading))
+    remarks = (reading.reason,) if reading.reason else ()
+    return bench.result(part, wrote, reading.id, RIGHT if reading.id == truth.text else Finding.not_right(), remarks)
+
+
+def _unread(reading: ChoiceReading) -> Finding:
+    """The finding on a cell that names none of the options."""
+    verdict = "blank" if reading.status == "blank" else "unread"
+    return Finding(verdict, reading.status, reading.reason or "No answer.", Fraction(0))
+
+
+def _option(species: Species) -> ChoiceOption:
+    return ChoiceOption(species.id, species.names, species.formula.text if species.formula else "")
+
+
+def _finding(bench: Bench, part: PartKey, chosen: str, truth: ChoiceTruth) -> Finding:
+    if chosen in (truth.choice, *truth.also):
+        return RIGHT
+    own = _own_least(bench) if bench.carried else ""
+    if bench.carried:
+        why = f"{bench.template.scene.species[own].names[0]} would limit" if own else "they cannot be worked with"
+        bench.tried("follow-through", "the student's own earlier answers", why, fits=own == chosen)
+    if own == chosen and bench.carried.keys() <= bench.accepted:
+        return replace(RIGHT, reason="follows-accepted")
+    if own == chosen:
+        sentence = "This follows from your earlier answers, which were not all right."
+        return Finding("follows", "follow-through", sentence, bench.policy_of(part.asked).follow_through)
+    mistakes = mistakes_behind_choice(bench, chosen)
+    if mistakes:
+        return named(bench, part.asked, mistakes)
+    return Finding.not_right("Compare how much product each reagent could give.", bench.unconfirmed([EXTENT]))
+
+
+def _own_least(bench: Bench) -> str:
+    """The reagent that limits by the student's own values; "" where they cannot be worked with."""
+    own = bench.own(Quantity("extent", source).id for source in bench.template.plan.sources)
+    if own is None:
+        return ""
+    extents = bench.extents(own)
+    return min(extents, key=lambda source: extents[source])
+
+
+def _carry(bench: Bench, chosen: str) -> None:
+    """Go on with the reagent that was chosen."""
+    extent = Quantity("extent", chosen).id
+    own = bench.own([extent])
+    if own is not None:
+        bench.carried[EXTENT] = own[extent]

@@ -1,0 +1,79 @@
+"""The way to a part's answer as an explanation shows it: each value with what may stand in its place, and why."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from problemgen.chemistry.units import read_unit
+from problemgen.grade.judging.bench import EXACT, Bench, bounds_of
+from problemgen.model.answers import PartKey
+from problemgen.model.explanation import Bounds, Explanation, OnTheWay
+from problemgen.model.plan import Step
+from problemgen.model.quantity import KINDS, Quantity
+from problemgen.model.verdict import PartResult
+from problemgen.plan.arithmetic import Window
+from problemgen.plan.evaluate import LEAST_FIGURES, kept_figures
+
+__all__ = ["explained"]
+
+
+def explained(
+    bench: Bench, part: PartKey, own: Mapping[str, Window] | None, answered: int, result: PartResult
+) -> Explanation:
+    """One part explained that was just judged.
+
+    `own` are the student's own values on the way to it as they stood before, `answered` is how many numbers they had
+    answered by then.
+    """
+    said = bench.numbers[-1] if len(bench.numbers) > answered else None
+    return Explanation(
+        part=part,
+        truth=bench.problem.truths.get(part.id),
+        result=result,
+        value=None if said is None else said.value,
+        figures=0 if said is None else said.written,
+        way=tuple(_way(bench, part, bench.right)),
+        own=() if own is None else tuple(_way(bench, part, own)),
+        trials=tuple(bench.trials or ()),
+    )
+
+
+def _way(bench: Bench, part: PartKey, windows: Mapping[str, Window]) -> Iterator[OnTheWay]:
+    """What a part needs: given values and constants first, then its steps in order."""
+    plan = bench.template.plan
+    steps = plan.steps_to(part.asked.quantity.id)
+    needed = frozenset[str]().union(*(step.needs for step in steps))
+    for quantity in plan.given:
+        if quantity.id in needed:
+            yield OnTheWay(quantity, "given", bounds_of(windows[quantity.id]), _given(bench, quantity))
+    for constant in plan.constants:
+        if constant.quantity.id in needed:
+            bounds = Bounds(constant.value, constant.low, constant.high, 0)
+            yield OnTheWay(constant.quantity, "constant", bounds, KINDS[constant.quantity.kind].in_use)
+    for step in steps:
+        yield _worked(bench, step, windows[step.quantity.id], own=windows is not bench.right)
+
+
+def _given(bench: Bench, quantity: Quantity) -> str:
+    window = bench.given[quantity.id]
+    if window.is_point:
+        return f"as given, {window.figures} significant figures"
+    unit = read_unit(bench.problem.given[quantity.id].unit).text
+    return f"given in {unit}; the converted value may be rounded to {max(window.figures, LEAST_FIGURES)} figures"
+
+
+def _worked(bench: Bench, step: Step, window: Window, *, own: bool) -> OnTheWay:
+    if own and bench.carried.get(step.quantity.id) == window:
+        return OnTheWay(step.quantity, "answered", bounds_of(window), "the student's own answer, or what it says")
+    return OnTheWay(step.quantity, "worked", bounds_of(window), _rounding(bench, step, window))
+
+
+def _rounding(bench: Bench, step: Step, window: Window) -> str:
+    """How a worker may round a step's result."""
+    if step.rounding == "none":
+        return "nothing to round"
+    if step.rounding == "whole":
+        return "a whole number"
+    if step.rounding == "molar mass":
+        return f"two decimals, or {max(bench.least_figures, LEAST_FIGURES)} figures, or more"
+    return f"{kept_figures(window, bench.least_figures, EXACT)} figures or more"

@@ -1,0 +1,239 @@
+"""What an answer amounts to by itself: how it was read, how far it was rounded, and what is said about it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+
+from problemgen.chemistry.units import read_unit
+from problemgen.exact.digits import Written
+from problemgen.grade.reading.cell import Reading, read_answer
+from problemgen.model.answers import PartKey
+from problemgen.model.problem import Asked
+from problemgen.model.truths import NumberTruth
+from problemgen.model.verdict import VERDICTS
+from problemgen.plan.arithmetic import EXACT_FIGURES, Window
+from problemgen.plan.variations import as_float
+
+__all__ = [
+    "FOLLOWS",
+    "RIGHT",
+    "RULES",
+    "Finding",
+    "Said",
+    "Slip",
+    "figures_remark",
+    "readings_of",
+    "said_in",
+    "slip_of",
+    "told",
+    "unit_remark",
+    "unread",
+]
+
+_SLIPS = (3, -3, 1, -1, 2, -2, 6, -6, 4, -4, 5, -5)
+"""Powers of ten tried for a slip: a thousand first, since most slips are of litres or grams.
+
+A factor of ten or a hundred is a decimal point gone astray or a percentage; beyond six no prefix of the laboratory
+leads.
+"""
+
+_FLOATS = 1e-9
+"""How far, relatively, a product of floats surely does not lie from the exact one: a million times its rounding."""
+
+_TELLING = 2
+"""Significant figures that an answer shows at least, to tell what led to it: with one, a tenth of all numbers fits."""
+
+_SPARE = 1
+"""So many figures more than the data support are no fault: who goes on calculating is told to keep one."""
+
+_UNREAD: Mapping[str, str] = {"blank": "blank", "wrong_dimension": "unit"}
+"""The verdict on what holds no number, by the status of its reading; "unread" for all others."""
+
+_GIVEN_FOR = ("g", "mg", "kg", "mol", "mmol", "L", "mL", "mol/L", "mmol/L", "g/mL", "g/L", "kPa", "Pa", "hPa")
+"""The units that are given in the place of another of their kind: common practice, no source."""
+
+_FRACTION = "This is the fraction: times 100 it is the percentage."
+
+RULES: Mapping[str, object] = {
+    "slips": _SLIPS,
+    "telling": _TELLING,
+    "spare": _SPARE,
+    "unread": _UNREAD,
+    "given_for": _GIVEN_FOR,
+}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
+
+FOLLOWS = "This follows from your earlier answer, which was not right; the way from there is."
+
+
+@dataclass(frozen=True)
+class Finding:
+    """What an answer amounts to, before points: the fields of a PartResult.
+
+    `share` is that of the points which the policy gives for it.
+    """
+
+    verdict: str
+    reason: str
+    sentence: str
+    share: Fraction
+    mistakes: tuple[str, ...] = ()
+    titles: tuple[str, ...] = ()
+    at: tuple[str, ...] = ()
+
+    @classmethod
+    def not_right(cls, what_to_do: str = "", at: tuple[str, ...] = ()) -> Finding:
+        """An answer that nothing explains; `what_to_do` is a sentence for the student, `at` the steps to look at."""
+        return cls("wrong", "no-match", f"{VERDICTS['wrong'].words}. {what_to_do}".strip(), Fraction(0), at=at)
+
+
+RIGHT = Finding("right", "in-window", f"{VERDICTS['right'].words}.", Fraction(1))
+
+
+@dataclass(frozen=True)
+class Said:
+    """A number that was answered, in the unit asked for.
+
+    `figures` are those that it may have been rounded to: no limit where it shows as many as the data support;
+    `written` are those that it shows.
+    """
+
+    asked: Asked
+    value: Fraction
+    figures: int
+    written: int
+
+    @property
+    def shows_all(self) -> bool:
+        """Whether it shows as many figures as the right answer's data support."""
+        return self.figures == EXACT_FIGURES
+
+    @property
+    def telling(self) -> bool:
+        """Whether the number can tell what led to it: with one figure it fits too much; 0 was not rounded."""
+        return self.written >= _TELLING or not self.value
+
+    @property
+    def engine(self) -> Fraction:
+        """The number in engine units."""
+        return read_unit(self.asked.unit).to_engine(self.value)
+
+
+def readings_of(wrote: str, part: PartKey, mark: str) -> list[Reading]:
+    """The ways to read a number: one, or two where the other decimal mark makes another number ("6,136")."""
+    unit = read_unit(part.asked.unit)
+    first = read_answer(wrote, unit, decimal_mark=mark)
+    if first.status != "ambiguous":
+        return [first]
+    return [read_answer(wrote, unit, decimal_mark="," if mark == "." else "."), first]
+
+
+def said_in(reading: Reading, part: PartKey, truth: NumberTruth) -> tuple[Said, ...]:
+    """The number that was read; () where there is none.
+
+    Zeros at the end of a bare whole number ("170") may be figures or none: such a number comes in both ways.
+    """
+    if reading.value_in_unit is None or reading.written is None or reading.status not in ("number", "ambiguous"):
+        return ()
+    value = reading.value_in_unit
+    return tuple(
+        Said(part.asked, value, shown if shown < truth.figures else EXACT_FIGURES, shown)
+        for shown in _figures(reading.written, truth)
+    )
+
+
+@dataclass(frozen=True)
+class Slip:
+    """The right digits with something beside them wrong; `title` where it is a mistake that has a name."""
+
+    reason: str
+    sentence: str
+    title: str = ""
+
+
+def slip_of(unit: str, truth: NumberTruth | Window, value: Fraction) -> Slip | None:
+    """The slip of unit, power of ten or sign that makes a value of one in the window (in the unit); None for none."""
+    near, low, high = (as_float(one) for one in (value, truth.low, truth.high))
+    margin = _FLOATS * max(abs(low), abs(high))
+    for power in _SLIPS:
+        if not low - margin <= near * 10.0**power <= high + margin:
+            continue  # hardly any is one: it is worked exactly where it may be
+        if truth.low <= value * _ten_to(power) <= truth.high:
+            return _other_unit(unit, power) or Slip(f"power-of-ten:{-power}", _slip_sentence(power))
+    if truth.low <= -value <= truth.high:
+        return Slip("sign", "The digits are right, but not the sign.")
+    return None
+
+
+@cache
+def _ten_to(power: int) -> Fraction:
+    return Fraction(10) ** power
+
+
+def _other_unit(unit: str, power: int) -> Slip | None:
+    """The unit that a value may have been given in, where its digits are right and 10**power converts it."""
+    if unit == "%" and power == 2:
+        return Slip("fraction-for-percent", _FRACTION, "a fraction given for a percentage")
+    asked = read_unit(unit)
+    for other in _GIVEN_FOR:
+        given = read_unit(other)
+        if (
+            given.dimension == asked.dimension
+            and not given.offset
+            and given.factor == asked.factor * Fraction(10) ** power
+        ):
+            sentence = f"Did you give {given.text}? The blank asks for {asked.text}."
+            return Slip(f"other-unit:{given.text}", sentence, f"{given.text} in a blank for {asked.text}")
+    return None
+
+
+def unread(reading: Reading) -> Finding:
+    """A cell without a number that can be used: blank, of another kind of unit, or not readable."""
+    verdict = _UNREAD.get(reading.status, "unread")
+    return Finding(verdict, reading.status, reading.reason or "No answer.", Fraction(0))
+
+
+def told(reading: Reading, part: PartKey) -> str:
+    """What was read, in the unit asked for: "39.5 g"."""
+    if reading.written is None:
+        return ""
+    unit = reading.unit.text if reading.unit is not None else part.asked.unit
+    return reading.written.text if unit == "1" else f"{reading.written.text} {unit}"
+
+
+def _figures(written: Written, truth: NumberTruth) -> tuple[int, ...]:
+    """The figures that a number may show: zeros at the end of "15000" may be figures, and may be none."""
+    if not written.text.isdecimal():
+        return (written.figures,)
+    least = len(written.text.rstrip("0")) or written.figures
+    return tuple(range(max(least, min(written.figures, truth.figures)), least - 1, -1))
+
+
+def _slip_sentence(power: int) -> str:
+    factor = f"10^{abs(power)}" if abs(power) > 4 else str(10 ** abs(power))
+    size = "small" if power > 0 else "large"
+    return (
+        f"The digits are right, but the value is too {size} by a factor of {factor}: look at units and powers of ten."
+    )
+
+
+def figures_remark(reading: Reading, said: Said, truth: NumberTruth) -> str:
+    """The remark on too few or too many figures; "" where there is nothing to say."""
+    if reading.written is None or not reading.counts_figures or not reading.written.value:
+        return ""
+    written = said.written
+    if truth.low == truth.high:
+        return ""  # a count has no figures
+    if written < truth.figures:
+        return f"Written with {written} significant figures; the data support {truth.figures}."
+    if written > truth.figures + _SPARE:
+        return f"Written with {written} significant figures, more than the data support ({truth.figures})."
+    return ""
+
+
+def unit_remark(reading: Reading, part: PartKey) -> str:
+    """The remark on a unit that is missing; "" where there is nothing to say."""
+    return "No unit was written." if reading.unit is None and part.asked.unit != "1" else ""

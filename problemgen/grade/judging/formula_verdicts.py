@@ -1,0 +1,96 @@
+"""Judging formulas and balanced equations."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+
+from problemgen.chemistry.equation import read_equation
+from problemgen.chemistry.formula import Formula, read_formula
+from problemgen.grade.judging.bench import Bench
+from problemgen.grade.judging.findings import FOLLOWS, RIGHT, Finding
+from problemgen.grade.judging.mistakes import MOST_TOLD, Found
+from problemgen.grade.judging.naming import named
+from problemgen.grade.judging.notation import (
+    equation_finding,
+    formula_mass,
+    read_equation_answer,
+    read_formula_answer,
+    subscripts,
+)
+from problemgen.model.answers import PartKey
+from problemgen.model.truths import TextTruth
+from problemgen.model.verdict import PartResult
+from problemgen.plan.arithmetic import Window
+from problemgen.plan.paths import ways_along, worked_along
+from problemgen.plan.tries import RANK
+
+__all__ = ["RULES", "judge_equation", "judge_formula"]
+
+_SAME = 1e-9
+"""How far apart, relatively, two sums of one formula's mass come out in floats; an atom is a thousandth at least."""
+
+
+RULES: Mapping[str, object] = {"same": _SAME}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
+
+
+def judge_formula(bench: Bench, part: PartKey, truth: TextTruth, wrote: str) -> PartResult:
+    """The result of a part that asks for a formula."""
+    reading = read_formula_answer(wrote)
+    if reading.formula is None:
+        assert reading.unread is not None
+        return bench.result(part, wrote, "", reading.unread)
+    finding = _finding(bench, part, truth, reading.formula)
+    if finding.verdict != "right":
+        _carry(bench, part, reading.formula)
+    return bench.result(part, wrote, reading.formula.text, finding)
+
+
+def _finding(bench: Bench, part: PartKey, truth: TextTruth, formula: Formula) -> Finding:
+    if formula.composition == read_formula(truth.text).composition:
+        return RIGHT
+    quantity, plan = part.asked.quantity.id, bench.template.plan
+    mass = formula_mass(formula, plan)
+    own = bench.own_for(part)
+    if own is not None and own[quantity].value == mass:
+        return Finding("follows", "follow-through", FOLLOWS, bench.policy_of(part.asked).follow_through)
+    found = _mistakes(bench, quantity, mass)
+    if found:
+        return named(bench, part.asked, found)
+    return Finding.not_right(
+        "Turn masses into amounts, and compare them with the least.", bench.unconfirmed([quantity])
+    )
+
+
+def _mistakes(bench: Bench, quantity: str, mass: Fraction | None) -> tuple[Found, ...]:
+    """The ways to a formula of this molar mass."""
+    values, found = bench.right_floats, []
+    for way in ways_along(bench.template.plan, bench.units, bench.path(quantity, own=False)):
+        if mass is None or way.rank > RANK["common"]:
+            continue
+        value = worked_along(way, values)[quantity]
+        fits = abs(value - float(mass)) <= _SAME * float(mass) < abs(value - values[quantity])
+        bench.tried_way("mistake", way, None, f"leads to {'this' if fits else 'another'} formula", fits=fits)
+        if fits:
+            found.append(Found(way, values, 0.0))
+    listed = [one for one in found if one.way.rank == RANK["listed"]]
+    return tuple((listed or found)[:MOST_TOLD])
+
+
+def _carry(bench: Bench, part: PartKey, formula: Formula) -> None:
+    plan, quantity = bench.template.plan, part.asked.quantity
+    values = subscripts(formula, plan, quantity.role)
+    mass = formula_mass(formula, plan)
+    for name, value in {**values, **({quantity.id: mass} if mass else {})}.items():
+        bench.carried[name] = Window(value, value, value)
+
+
+def judge_equation(bench: Bench, part: PartKey, truth: TextTruth, wrote: str) -> PartResult:
+    """The result of a part that asks for a balanced equation."""
+    reading = read_equation_answer(wrote)
+    if reading.equation is None:
+        assert reading.unread is not None
+        return bench.result(part, wrote, "", reading.unread)
+    finding, remark = equation_finding(reading.equation, read_equation(truth.text))
+    return bench.result(part, wrote, reading.equation.text, finding, (remark,) if remark else ())

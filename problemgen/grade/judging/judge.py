@@ -1,0 +1,124 @@
+"""Judging one student's answers against the keys alone.
+
+Each answer is tried in this order: inside the window; inside after a slip of unit, sign or power of ten, or consistent
+with an earlier answer that was wrong (follow-through: that error was already paid for), whichever earns more; what a
+usual mistake leads to, or two together; the right way with results rounded too early; otherwise wrong. A mistake is
+named only where it agrees with what the student answered before: a part that came out right shows that its steps were
+right.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
+from functools import partial
+from typing import Any, TypeAlias
+
+from problemgen.grade.judging.apart import apart, unjudged
+from problemgen.grade.judging.bench import Bench
+from problemgen.grade.judging.choice_verdicts import judge_choice, judge_option
+from problemgen.grade.judging.explaining import explained
+from problemgen.grade.judging.formula_verdicts import judge_equation, judge_formula
+from problemgen.grade.judging.number_verdicts import judge_number
+from problemgen.grade.judging.own_data import unmarked, with_own_data
+from problemgen.grade.judging.own_remarks import with_notes
+from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey
+from problemgen.model.explanation import Explanation
+from problemgen.model.problem import Asked
+from problemgen.model.verdict import PartResult, StudentResult
+from problemgen.plan.forms import form_of
+from problemgen.plan.forms.equation import EQUATION
+from problemgen.plan.forms.form import Form
+from problemgen.plan.forms.formula import FORMULA
+from problemgen.plan.forms.number import NUMBER
+from problemgen.plan.forms.species import SPECIES
+from problemgen.plan.partial import as_far_as_known
+
+__all__ = ["JUDGES", "Judge", "explain_student", "judge_of", "judge_student"]
+
+Judge: TypeAlias = Callable[[Bench, PartKey, Any, str], PartResult]
+"""Reads and judges what was written in answer to a part, by the truth that its form has."""
+
+JUDGES: Mapping[Form[Any], Judge] = {
+    NUMBER: judge_number,
+    SPECIES: judge_choice,
+    FORMULA: judge_formula,
+    EQUATION: judge_equation,
+}
+"""Who reads and judges a part, by its form; any other form's answer is one of its options, and judged as such."""
+
+
+def judge_of(asked: Asked) -> Judge:
+    """Who judges the answer to what is asked."""
+    return JUDGES.get(form_of(asked), judge_option)
+
+
+def judge_student(head: KeyHead, key: StudentKey, cells: Mapping[str, str]) -> StudentResult:
+    """Mark all parts of a student; `cells` holds what they wrote, by column ("1a", "1b", …).
+
+    Where values are the student's own, the key is worked out from what `cells` hold of them. No answer raises an error:
+    where judging fails, the part is "unjudged", and so is a problem whose data the program fails to work.
+    """
+    parts: list[PartResult] = []
+    for problem in with_own_data(head, key, cells).problems:
+        parts += apart(partial(_judged, head, problem, cells), partial(_none_judged, head, problem, cells))
+    return StudentResult(key.student, key.name, key.section, key.code, tuple(parts), attempt=key.attempt)
+
+
+def explain_student(head: KeyHead, key: StudentKey, cells: Mapping[str, str]) -> tuple[Explanation, ...]:
+    """Mark all parts of a student as `judge_student` does, and tell of each why it was marked so."""
+    told: list[Explanation] = []
+    for problem in with_own_data(head, key, cells).problems:
+        bench = _bench(head, problem)
+        judged = tuple(_explained(bench, cells))
+        noted = with_notes(bench, tuple(one.result for one in judged))
+        told.extend(replace(one, result=result) for one, result in zip(judged, noted, strict=True))
+    return tuple(told)
+
+
+def _bench(head: KeyHead, problem: ProblemKey) -> Bench:
+    template = as_far_as_known(head.templates[problem.template], problem)
+    bench = Bench(template, problem, head.policy, head.decimal_mark)
+    bench.policies = {part.asked.quantity.id: head.policy_of(bench.label(part)) for part in template.parts}
+    return bench
+
+
+def _judged(head: KeyHead, problem: ProblemKey, cells: Mapping[str, str]) -> tuple[PartResult, ...]:
+    if problem.problem in head.own and not problem.own:
+        return _none_judged(head, problem, cells)
+    bench = _bench(head, problem)
+    return with_notes(bench, tuple(_result(bench, part, cells) for part in bench.template.parts))
+
+
+def _none_judged(head: KeyHead, problem: ProblemKey, cells: Mapping[str, str]) -> tuple[PartResult, ...]:
+    parts = head.templates[problem.template].parts
+    return tuple(unjudged(problem, part, cells.get(problem.label(part), "")) for part in parts)
+
+
+def _explained(bench: Bench, cells: Mapping[str, str]) -> Iterator[Explanation]:
+    for part in bench.template.parts:
+        yield apart(partial(_explanation, bench, part, cells), partial(_no_explanation, bench, part, cells))
+
+
+def _explanation(bench: Bench, part: PartKey, cells: Mapping[str, str]) -> Explanation:
+    own, answered, bench.trials = bench.own_for(part), len(bench.numbers), []
+    result = _result(bench, part, cells)
+    return explained(bench, part, own, answered, result)
+
+
+def _no_explanation(bench: Bench, part: PartKey, cells: Mapping[str, str]) -> Explanation:
+    result = unjudged(bench.problem, part, cells.get(bench.label(part), ""))
+    truth = bench.problem.truths.get(part.id)
+    return Explanation(part, truth, result, None, 0, way=(), own=(), trials=())
+
+
+def _result(bench: Bench, part: PartKey, cells: Mapping[str, str]) -> PartResult:
+    wrote = cells.get(bench.label(part), "")
+    return apart(partial(_result_of, bench, part, wrote), partial(unjudged, bench.problem, part, wrote))
+
+
+def _result_of(bench: Bench, part: PartKey, wrote: str) -> PartResult:
+    truth = bench.problem.truths.get(part.id)
+    if truth is None:
+        return unmarked(bench.problem, part, wrote)
+    return judge_of(part.asked)(bench, part, truth, wrote)

@@ -1,0 +1,304 @@
+"""Which mistakes explain an answer, from what the same student knew when they came to it.
+
+All ways along the path from what was answered before are worked in floats, and compared with the answer. A misuse that
+the law's file lists goes before an error derived from the step's algebra, one step before two. A listed misuse is
+recognised where an honest worker's window would be, a derived error only where the answer agrees to the figures
+written: there are many of them, and an unrelated number should hardly ever meet one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+from math import isfinite, log
+
+from problemgen.chemistry.units import read_unit
+from problemgen.exact.rounding import half_unit
+from problemgen.grade.judging.bench import Bench
+from problemgen.grade.judging.findings import Said
+from problemgen.model.answers import PartKey
+from problemgen.model.quantity import Quantity
+from problemgen.model.truths import NumberTruth
+from problemgen.plan.arithmetic import Window
+from problemgen.plan.paths import EXTENT, Path, Way, pairs_along, ways_along, worked_along
+from problemgen.plan.tellings import OTHER_REAGENT
+from problemgen.plan.tries import COMPLEMENT, MISREAD, RANK
+from problemgen.plan.variations import as_float
+
+__all__ = [
+    "MOST_TOLD",
+    "RULES",
+    "Found",
+    "Start",
+    "mistakes_behind",
+    "mistakes_behind_choice",
+    "pairs_behind",
+    "starts_of",
+]
+
+MOST_TOLD = 2
+"""So many candidates are told at most: nobody reads on, and who is told five things is told nothing."""
+
+_NEAREST = Fraction(3, 1000)
+"""How far, relatively, an answer may be from where a derived error leads.
+
+Tried on some thousand errors of simulated students with 23 candidates a wrong part: with 0.3 % more than two candidates
+match in 1 % of them; with 0.6 % one random wrong number in thirty is given a name.
+"""
+
+_LEAST_WRITTEN = 0.005
+"""What three figures leave open at most: an answer that agrees to all of them is near enough."""
+
+_SAME = 1e-9
+"""How far apart, relatively, two ways to reach one value come out in floats: a few hundred operations lose less."""
+
+LIKELY_BY_CHANCE = 0.05
+"""The expected number of explanations as near to an unrelated number, above which none of them is named.
+
+One in twenty, as is usual for a test of significance: a student told of mistakes that were not made loses more than
+one who is told only that the answer is wrong.
+"""
+
+_AROUND = 2.0
+"""Pairs within this factor of an answer, up or down, tell how close the pairs lie there: near enough to be
+as dense as at the answer, and wide enough to hold some."""
+
+RULES: Mapping[str, object] = {
+    "most_told": MOST_TOLD,
+    "nearest": float(_NEAREST),
+    "least_written": _LEAST_WRITTEN,
+    "same": _SAME,
+    "likely_by_chance": LIKELY_BY_CHANCE,
+    "around": _AROUND,
+    "pairs_up_to": RANK["common"],
+    "ranks": RANK,
+    "misread": MISREAD,
+    "complement": COMPLEMENT,
+    "other_reagent": OTHER_REAGENT,
+}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
+
+
+@dataclass(frozen=True)
+class Found:
+    """A way that leads to an answer, from these values (engine units), and how far off it is, relatively."""
+
+    way: Way
+    values: Mapping[str, float]
+    off: float
+
+
+def mistakes_behind(
+    bench: Bench, truth: NumberTruth, said: Said, start: Start, *, misread: bool = False
+) -> tuple[Found, ...]:
+    """The ways with one thing worked otherwise that lead from a start to a number, the nearest at hand; at most two.
+
+    `misread`: only those with a molar mass misread, which changes an answer as little as rounding does; else the rest.
+    """
+    found = _matches(bench, truth, said, start.path, start.values, misread=misread)
+    return _told(found) if found else ()
+
+
+@dataclass(frozen=True)
+class Start:
+    """From where a student may have gone astray: the path, and the values at hand (engine units).
+
+    `own` is the window of the part by the student's own earlier answers, where these are what was started from.
+    """
+
+    path: Path
+    values: Mapping[str, float]
+    own: Window | None = None
+
+
+def starts_of(bench: Bench, part: PartKey, said: Said) -> list[Start]:
+    """The student's own values, where some are wrong, and the right ones."""
+    name = part.asked.quantity.id
+    own = bench.own_for(part)
+    right = Start(bench.path(name, own=False), bench.right_floats)
+    if own is None:
+        return [right]
+    values = bench.floats({**bench.right, **own})
+    return [Start(bench.path(name, own=True), values, bench.answer(said, own)), right]
+
+
+def _matches(
+    bench: Bench, truth: NumberTruth, said: Said, path: Path, values: Mapping[str, float], *, misread: bool
+) -> list[tuple[int, Found]]:
+    near = _Nearness.of(truth, said)
+    name = path.asked
+    found: list[tuple[int, Found]] = []
+    reached: list[tuple[int, float]] = []
+    for way in ways_along(bench.template.plan, bench.units, path):
+        if (way.tries[0].how == MISREAD) is not misread:
+            continue
+        value = near.in_unit(worked_along(way, values)[name])
+        off = near.off(value)
+        closely = off <= _LEAST_WRITTEN and off <= near.close(value)
+        fits = (closely or off <= near.loose(way, value)) and not near.is_right(value)
+        if bench.trials is not None:
+            bench.tried_way("mistake", way, value, near.why(value, fits=fits), fits=fits)
+        if fits:
+            # What only lies in the window of a listed misuse comes behind what agrees to the figures written.
+            found.append((way.rank if closely else len(RANK), Found(way, values, off)))
+        reached.append((way.rank, value))
+    listed = RANK["listed"]
+    return [pair for pair in found if pair[1].way.rank == listed or _stands_out(pair[1].way.rank, reached, near)]
+
+
+def _stands_out(rank: int, reached: Sequence[tuple[int, float]], near: _Nearness) -> bool:
+    """Whether the ways that are as near at hand lie so far apart that an unrelated number hardly meets one."""
+    return _by_chance([value for other, value in reached if other <= rank], near) <= LIKELY_BY_CHANCE
+
+
+def _told(found: Sequence[tuple[int, Found]]) -> tuple[Found, ...]:
+    """Of several explanations those nearest at hand; of these, those that come nearest, each of another idea."""
+    best = min(rank for rank, _ in found)
+    kept: dict[tuple[str, ...], Found] = {}
+    for rank, one in sorted(found, key=lambda pair: pair[1].off):
+        if rank == best:
+            kept.setdefault(tuple(one_try.mistake.id for one_try in one.way.tries), one)
+    return tuple(kept.values())[:MOST_TOLD]
+
+
+@dataclass(frozen=True)
+class _Nearness:
+    """What counts as leading to a number, in the unit asked for; `half_window` and the figures alone are relative."""
+
+    half_window: float
+    half_size: float
+    half_written: float
+    last_digit: int
+    target: float
+    low: float
+    high: float
+    zero: float
+    size: float
+
+    @classmethod
+    def of(cls, truth: NumberTruth, said: Said) -> _Nearness:
+        size, unit = abs(truth.value) or Fraction(1), read_unit(said.asked.unit)
+        half = (truth.high - truth.low) / 2
+        return cls(
+            half_window=float(half / size),
+            half_size=float(half),
+            half_written=float(half_unit(said.value, said.written)) if said.value else 0.0,
+            last_digit=truth.figures,
+            target=as_float(said.value),
+            low=float(truth.low),
+            high=float(truth.high),
+            zero=float(unit.offset),
+            size=float(unit.factor),
+        )
+
+    def in_unit(self, value: float) -> float:
+        """A float in engine units, in the unit asked for."""
+        return (value - self.zero) / self.size
+
+    def is_right(self, value: float) -> bool:
+        return self.low <= value <= self.high
+
+    def off(self, value: float) -> float:
+        """How far, relative to the value, the answer is from it."""
+        return abs(self.target - value) / abs(value) if value else float("inf")
+
+    def close(self, value: float) -> float:
+        """How far a derived error may be off: what the figures of the answer leave open, and one unit of the data's."""
+        if not isfinite(value) or not value:
+            return 0.0
+        written = self.half_written / abs(value)
+        return max(min(float(_NEAREST), written + 10.0 ** (1 - self.last_digit)), min(written, _LEAST_WRITTEN))
+
+    def loose(self, way: Way, value: float) -> float:
+        """How far a listed misuse may be off: as far as an honest worker from the right value.
+
+        The rest of a whole is as far off as the part is: more of itself, where it is small.
+        """
+        if not isfinite(value) or not value:
+            return 0.0
+        if way.tries[-1].how == COMPLEMENT:
+            return max(self.half_size, self.half_written) / abs(value)
+        return max(self.half_window, self.half_written / abs(value)) if way.rank == RANK["listed"] else 0.0
+
+    def why(self, value: float, *, fits: bool) -> str:
+        if not isfinite(value):
+            return "cannot be worked: a division by zero"
+        if self.is_right(value):
+            return "changes nothing in this part"
+        return "leads to this answer, from what was answered before" if fits else "leads elsewhere"
+
+
+# two at once
+
+
+def pairs_behind(bench: Bench, part: PartKey, truth: NumberTruth, said: Said) -> tuple[Found, ...]:
+    """Two things worked otherwise at two steps that lead to a number, where that is hardly by chance."""
+    for start in starts_of(bench, part, said):
+        near, values = _Nearness.of(truth, said), start.values
+        reached = [
+            (way, near.in_unit(worked_along(way, values)[start.path.asked]))
+            for way in pairs_along(bench.template.plan, bench.units, start.path, RANK["common"])
+        ]
+        apart = [(way, value) for way, value in reached if isfinite(value) and value and not near.is_right(value)]
+        matching = [(way, value) for way, value in apart if near.off(value) <= near.close(value)]
+        distinct = _distinct(value for _, value in matching)
+        if len(distinct) == 1 and _by_chance([value for _, value in apart], near) <= LIKELY_BY_CHANCE:
+            found = tuple(Found(way, values, near.off(value)) for way, value in matching)
+            if bench.trials is not None:
+                for way, value in matching:
+                    bench.tried_way("two mistakes", way, value, near.why(value, fits=True), fits=True)
+            return found[:MOST_TOLD]
+    bench.tried("two mistakes", "pairs of these", "none is so near that it is not by chance", fits=False)
+    return ()
+
+
+def _distinct(values: Iterable[float]) -> list[float]:
+    kept: list[float] = []
+    for value in values:
+        if all(abs(value - other) > _SAME * abs(value) for other in kept):
+            kept.append(value)
+    return kept
+
+
+def _by_chance(values: Sequence[float], near: _Nearness) -> float:
+    """How many of some values an unrelated number is expected to come as near to as is told of."""
+    around = [value for value in values if 1 / _AROUND < value / near.target < _AROUND] if near.target else []
+    return _count_distinct(around) * near.close(near.target) / log(_AROUND)
+
+
+def _count_distinct(values: Sequence[float]) -> int:
+    ordered = sorted(values)
+    return len(ordered) and 1 + sum(b - a > _SAME * abs(b) for a, b in pairwise(ordered))
+
+
+# choices
+
+
+def mistakes_behind_choice(bench: Bench, chosen: str) -> tuple[Found, ...]:
+    """The ways that make this reagent the limiting one, from what was answered before; none where many do."""
+    plan, values = bench.template.plan, bench.right_floats
+    found: list[Found] = []
+    for way in ways_along(plan, bench.units, bench.path(EXTENT, own=False)):
+        if way.rank > RANK["common"]:
+            continue
+        worked = worked_along(way, values)
+        off = {source: abs(worked[Quantity("extent", source).id] - worked[EXTENT]) for source in plan.sources}
+        fits = all(map(isfinite, off.values())) and min(off, key=lambda source: off[source]) == chosen
+        if bench.trials is not None:
+            bench.tried_way("mistake", way, None, f"leads to {'this' if fits else 'another'} reagent", fits=fits)
+        if fits:
+            found.append(Found(way, values, 0.0))
+    return _chosen_by(found)
+
+
+def _chosen_by(found: Sequence[Found]) -> tuple[Found, ...]:
+    """Of several explanations of a choice those about the comparison itself; any other reagent may just be guessed.
+
+    That the reagent in excess was taken says no more than that the wrong one was: it is told where nothing else is.
+    """
+    compared = [one for one in found if one.way.rank == RANK["listed"] and EXTENT in {t.step for t in one.way.tries}]
+    meant = [one for one in compared if one.way.tries[0].how != "excess-taken"]
+    others = [one for one in found if one.way.rank == RANK["listed"] and one not in compared]
+    return tuple((meant or compared or others or found)[:MOST_TOLD])

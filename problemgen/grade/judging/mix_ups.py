@@ -1,0 +1,64 @@
+"""Answers that stand in the wrong place: another part's right answer, or a value of the sheet copied."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from problemgen.chemistry.units import read_unit
+from problemgen.grade.judging.bench import Bench
+from problemgen.grade.judging.findings import Said
+from problemgen.model.answers import PartKey
+from problemgen.model.fixed import Datum
+from problemgen.model.truths import NumberTruth
+
+__all__ = ["RULES", "MixUp", "mixed_up"]
+
+_FIGURES = 3
+"""A given value counts as copied with so many figures or more: a shorter one is met by chance."""
+
+RULES: Mapping[str, object] = {"figures": _FIGURES}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
+
+
+@dataclass(frozen=True)
+class MixUp:
+    """What stands here in the place of the answer."""
+
+    reason: str
+    title: str
+    sentence: str
+
+
+def mixed_up(bench: Bench, part: PartKey, said: Said) -> MixUp | None:
+    """What a wrong answer is a copy of; None where it is none."""
+    return next((one for one in (*_other_parts(bench, part, said), *_given(bench, said))), None)
+
+
+def _other_parts(bench: Bench, part: PartKey, said: Said) -> Iterator[MixUp]:
+    dimension = read_unit(part.asked.unit).dimension
+    for other in bench.template.parts:
+        truth = bench.problem.truths.get(other.id)
+        unit = read_unit(other.asked.unit)
+        if other is part or not isinstance(truth, NumberTruth) or unit.dimension != dimension:
+            continue
+        if unit.to_engine(truth.low) <= said.engine <= unit.to_engine(truth.high):
+            label = bench.label(other)
+            sentence = f"This is the answer to {label}: have two answers changed places?"
+            yield MixUp(f"answer-of:{other.label}", "the answer to another part", sentence)
+
+
+def _given(bench: Bench, said: Said) -> Iterator[MixUp]:
+    """A given value, with as many figures as it is printed with."""
+    for name, datum in bench.problem.given.items():
+        if _same(datum, said) and said.written >= datum.written.figures >= _FIGURES:
+            number = datum.written.text if datum.unit == "1" else f"{datum.written.text} {datum.unit}"
+            sentence = f"{number} stands on the sheet: it is not yet the answer."
+            yield MixUp(f"copied:{name}", "a value of the sheet in the place of a result", sentence)
+
+
+def _same(datum: Datum, said: Said) -> bool:
+    """Whether an answer is a given number, or a given value in another unit."""
+    unit, asked = read_unit(datum.unit), read_unit(said.asked.unit)
+    value = datum.written.value
+    return value == said.value or (unit.dimension == asked.dimension and unit.to_engine(value) == said.engine)

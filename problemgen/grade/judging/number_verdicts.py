@@ -1,0 +1,253 @@
+"""Judging a number: the window, slips, what follows from earlier answers, usual mistakes."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from problemgen.grade.judging.bench import Bench
+from problemgen.grade.judging.closeness import (
+    LAST_DIGIT,
+    NOT_ROUNDED,
+    ONE_FIGURE_FEWER,
+    as_window,
+    rounded_once_more,
+    rounded_too_far,
+    within_last_digit,
+)
+from problemgen.grade.judging.findings import (
+    FOLLOWS,
+    RIGHT,
+    Finding,
+    Said,
+    figures_remark,
+    readings_of,
+    said_in,
+    slip_of,
+    told,
+    unit_remark,
+    unread,
+)
+from problemgen.grade.judging.follow_through import carry_accepted, carry_number, copied, follows, rests_on_accepted
+from problemgen.grade.judging.mistakes import mistakes_behind, pairs_behind, starts_of
+from problemgen.grade.judging.mix_ups import mixed_up
+from problemgen.grade.judging.naming import named
+from problemgen.grade.judging.rounded_early import rounded_early
+from problemgen.grade.reading.cell import Reading
+from problemgen.model.answers import PartKey
+from problemgen.model.truths import NumberTruth
+from problemgen.model.verdict import PartResult
+from problemgen.plan.arithmetic import Window
+from problemgen.plan.tries import RANK
+
+__all__ = ["RULES", "judge_number"]
+
+_PREFERRED = ("right", "follows", "mistake", "slip", "rounded", "wrong", "unit", "unread", "blank")
+"""Which verdict counts where a number can be read in two ways: the one that makes more sense of it."""
+
+_BESIDE = (ONE_FIGURE_FEWER, LAST_DIGIT, NOT_ROUNDED)
+"""The reasons of what is right though no honest worker's window holds it: what follows is right, too."""
+
+RULES: Mapping[str, object] = {"preferred": _PREFERRED, "beside": _BESIDE}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
+
+_ROUNDED_EARLY = (
+    "The way is right, but a result on the way was rounded too early: "
+    "keep at least one figure more than the data support until the end."
+)
+
+
+def judge_number(bench: Bench, part: PartKey, truth: NumberTruth, wrote: str) -> PartResult:
+    """The result of a part that asks for a number."""
+    readings = readings_of(wrote, part, bench.decimal_mark)
+    judged = [
+        (_finding(bench, part, truth, reading, said), reading, said)
+        for reading in readings
+        for said in said_in(reading, part, truth) or (None,)
+    ]
+    finding, reading, said = min(judged, key=lambda one: (-one[0].share, _PREFERRED.index(one[0].verdict)))
+    if said is None:
+        return bench.result(part, wrote, "", finding)
+    if finding.verdict != "right":
+        carry_number(bench, part, said, as_window(said, truth))
+    elif finding.reason in _BESIDE or (
+        bench.policy_of(part.asked).tolerance.share and not bench.fits(said, bench.right)
+    ):
+        carry_accepted(bench, part, as_window(said, truth))
+    if finding.verdict == "right":
+        bench.right_parts[part.asked.quantity.id] = bench.label(part)
+    bench.numbers.append(said)
+    bench.answer_known(part.asked.quantity)
+    remarks, lost = _remarks(bench, reading, said, part, truth, finding)
+    return bench.result(part, wrote, told(reading, part), finding, remarks, lost=lost, value=said.value)
+
+
+def _finding(bench: Bench, part: PartKey, truth: NumberTruth, reading: Reading, said: Said | None) -> Finding:
+    if said is None:
+        return unread(reading)
+    right = _right(bench, part, truth, said)
+    if right is not None:
+        return right
+    followed = _followed(bench, part, said)
+    if followed is not None:
+        slipped = _slipped(bench, part, truth, said)
+        return slipped if slipped is not None and slipped.share > followed.share else followed
+    if rounded_too_far(said, truth):
+        return _rounded_too_far(bench, part, truth, said)
+    copy = copied(bench, part, said)
+    return (
+        _mistaken(bench, part, truth, said, worthless=bool(copy))
+        or _mixed_up(bench, part, said)
+        or _rounded(bench, part, said, closely=False, worthless=bool(copy))
+        or _misread(bench, part, truth, said, worthless=bool(copy))
+        or _both(bench, part, truth, said, worthless=bool(copy))
+        or _wrong(bench, part)
+    )
+
+
+def _right(bench: Bench, part: PartKey, truth: NumberTruth, said: Said) -> Finding | None:
+    """Inside the window; right but for the last digit; or right but for one figure fewer, where the policy lets it."""
+    policy = bench.policy_of(part.asked)
+    inside = truth.low <= said.value <= truth.high
+    window = Window(truth.value, truth.low, truth.high, truth.figures)
+    words = policy.tolerance.words
+    what = "the acceptance window" + (f", {words}" if words else "")
+    bench.tried("window", what, "inside" if inside else "outside", fits=inside, leads_to=window)
+    if inside:
+        return RIGHT
+    if rounded_once_more(said, truth):
+        bench.tried("window", "one figure fewer", "the right value rounds to it", fits=True)
+        return replace(RIGHT, reason=ONE_FIGURE_FEWER)
+    if policy.last_digit != "refuse" and within_last_digit(said, truth):
+        bench.tried("window", "one unit of the last digit", "cut, or rounded the other way", fits=True)
+        return replace(RIGHT, reason=LAST_DIGIT)
+    if bench.rounds_to(said, bench.right_once_whole(part)):
+        bench.tried("window", "a whole number", "it rounds to it", fits=True)
+        return replace(RIGHT, reason=NOT_ROUNDED)
+    return None
+
+
+def _mistaken(bench: Bench, part: PartKey, truth: NumberTruth, said: Said, *, worthless: bool) -> Finding | None:
+    """One thing worked otherwise, or a slip: from the student's own values, and then from the right ones.
+
+    A slip that has a name goes before an error derived from the step's algebra, and so does rounding that leads as far.
+    """
+    for start in starts_of(bench, part, said):
+        found = mistakes_behind(bench, truth, said, start) if said.telling else ()
+        if any(one.way.rank == RANK["listed"] for one in found):
+            return named(bench, part.asked, found, worthless=worthless)
+        slipped = _slipped(bench, part, start.own or truth, said)
+        if slipped is not None and (slipped.titles or not found):
+            return slipped
+        if found:
+            near = _rounded(bench, part, said, closely=True, worthless=worthless)
+            return near or named(bench, part.asked, found, worthless=worthless)
+    return None
+
+
+def _slipped(bench: Bench, part: PartKey, truth: NumberTruth | Window, said: Said) -> Finding | None:
+    """The right digits in another unit, with another power of ten, or with the other sign."""
+    slip = slip_of(part.asked.unit, truth, said.value)
+    bench.tried("slip", "a unit, a power of ten, or the sign", slip.reason if slip else "none fits",
+                fits=slip is not None)  # fmt: skip
+    if slip is None:
+        return None
+    share, at = bench.policy_of(part.asked).unit_slip, (part.asked.quantity.id,)
+    if slip.title:
+        return Finding("mistake", slip.reason, slip.sentence, share, (slip.reason,), (slip.title,), at)
+    return Finding("slip", slip.reason, slip.sentence, share, at=at)
+
+
+def _followed(bench: Bench, part: PartKey, said: Said) -> Finding | None:
+    if not follows(bench, part, said):
+        return None
+    if rests_on_accepted(bench, part):
+        return replace(RIGHT, reason="follows-accepted")
+    return Finding("follows", "follow-through", FOLLOWS, bench.policy_of(part.asked).follow_through)
+
+
+def _mixed_up(bench: Bench, part: PartKey, said: Said) -> Finding | None:
+    """The right answer to another part, or a value of the sheet as it stands there."""
+    mixed = mixed_up(bench, part, said) if said.telling else None
+    bench.tried("mix-up", "another part's answer, or a given value", mixed.reason if mixed else "none fits",
+                fits=mixed is not None)  # fmt: skip
+    if mixed is None:
+        return None
+    at = (part.asked.quantity.id,)
+    return Finding("mistake", mixed.reason, mixed.sentence, Fraction(0), (mixed.reason,), (mixed.title,), at)
+
+
+def _rounded_too_far(bench: Bench, part: PartKey, truth: NumberTruth, said: Said) -> Finding:
+    """The right value, rounded or cut to fewer figures than the data support."""
+    bench.tried("rounding", "the answer itself", "the right value rounds to it", fits=True)
+    sentence = f"Rounded too far: the data support {truth.figures} significant figures."
+    earned = bench.policy_of(part.asked).rounded_early if said.telling else Fraction(0)
+    return Finding("rounded", "rounded-too-far", sentence, earned, at=(part.asked.quantity.id,))
+
+
+def _rounded(bench: Bench, part: PartKey, said: Said, *, closely: bool, worthless: bool) -> Finding | None:
+    """The right way, from the right values or from the student's own, with results rounded too early."""
+    share = bench.policy_of(part.asked).rounded_early
+    if not said.telling or worthless:
+        return None
+    starts = [(bench.right, Fraction(1))]
+    own = bench.own_for(part)
+    if own is not None:
+        starts.append(({**bench.right, **own}, bench.policy_of(part.asked).follow_through))
+    for start, times in starts:
+        if rounded_early(bench, part, said, start, closely=closely):
+            at = bench.unconfirmed([part.asked.quantity.id])
+            return Finding("rounded", "rounded-early", _ROUNDED_EARLY, share * times, at=at)
+    return None
+
+
+def _misread(bench: Bench, part: PartKey, truth: NumberTruth, said: Said, *, worthless: bool) -> Finding | None:
+    """A molar mass with two digits exchanged."""
+    for start in starts_of(bench, part, said) if said.telling else ():
+        found = mistakes_behind(bench, truth, said, start, misread=True)
+        if found:
+            return named(bench, part.asked, found, worthless=worthless)
+    return None
+
+
+def _both(bench: Bench, part: PartKey, truth: NumberTruth, said: Said, *, worthless: bool) -> Finding | None:
+    """Two things worked otherwise."""
+    found = pairs_behind(bench, part, truth, said) if said.telling else ()
+    return named(bench, part.asked, found, worthless=worthless) if found else None
+
+
+def _wrong(bench: Bench, part: PartKey) -> Finding:
+    """What is known of a wrong answer: which of the answers that it builds on were right."""
+    name = part.asked.quantity.id
+    at = bench.unconfirmed([name])
+    confirmed = bench.confirmed(name)
+    if confirmed:
+        answers = f"Your answer{'s' if len(confirmed) > 1 else ''} to {_in_a_row(confirmed)}"
+        known = f"{answers} {'are' if len(confirmed) > 1 else 'is'} right: look at what comes after."
+        return Finding.not_right(known, at)
+    return Finding.not_right("Go through the steps again, with the unit of each number beside it.", at)
+
+
+def _in_a_row(labels: Sequence[str]) -> str:
+    """Labels as they are read: "1a, 1b and 1e"."""
+    return " and ".join(filter(None, (", ".join(labels[:-1]), labels[-1])))
+
+
+def _remarks(
+    bench: Bench, reading: Reading, said: Said, part: PartKey, truth: NumberTruth, finding: Finding
+) -> tuple[tuple[str, ...], Fraction]:
+    """The remarks on a number that earned points, and the share that the policy takes off for them."""
+    if finding.verdict not in ("right", "follows"):
+        return (), Fraction(0)
+    policy = bench.policy_of(part.asked)
+    noted = [(policy.figures, figures_remark(reading, said, truth)), (policy.missing_unit, unit_remark(reading, part))]
+    remarks = [remark for kind, remark in noted if remark and kind in ("remark", "deduct")]
+    lost = sum((policy.deduction for kind, remark in noted if remark and kind == "deduct"), Fraction(0))
+    if finding.reason == LAST_DIGIT and policy.last_digit == "remark":
+        remarks.append(f"The last digit is not that of {truth.printed}: was the answer cut, or rounded early?")
+    if finding.reason == NOT_ROUNDED:
+        remarks.append(f"A whole number is asked for: {truth.printed}.")
+    if reading.reason:
+        remarks.append(reading.reason)
+    return tuple(remarks), min(lost, Fraction(1))

@@ -1,0 +1,1 @@
+"""Tables as spreadsheets and forms save them: CSV or .xlsx in; rows with our column names out, within limits."""

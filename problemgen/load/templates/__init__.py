@@ -1,0 +1,1 @@
+"""Templates: one TOML file in; a `Template` with its plan chained out."""

@@ -1,0 +1,149 @@
+"""The instructor's key of one student's variants: answers, acceptance windows, worked solution."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from problemgen.model.blocks import (
+    Block,
+    Document,
+    Heading,
+    Line,
+    NewSheet,
+    Paragraph,
+    Prose,
+    Strong,
+    Table,
+)
+from problemgen.model.problem import Asked, Scene
+from problemgen.model.problem_set import Method, ProblemSet, Student
+from problemgen.model.template import label_of
+from problemgen.model.truths import Truth
+from problemgen.model.variant import Variant
+from problemgen.plan.forms import form_of
+from problemgen.plan.forms.form import Cells
+from problemgen.render.key.answers import known
+from problemgen.render.sheet.own_data import key_blocks
+from problemgen.render.words.given_words import given_text
+from problemgen.render.words.prompts import short_prompt_of
+from problemgen.render.worked.printed import Numbers
+from problemgen.render.worked.solution import ROUNDING_NOTE, SolvedPart, worked_solution
+
+__all__ = ["answer_row", "answers_table", "key_document", "numbers_of", "variant_solution"]
+
+
+def key_document(
+    problem_set: ProblemSet,
+    student: Student,
+    name: str,
+    code: str,
+    variants: Sequence[Variant],
+    attempt: int = 1,
+    session: int | None = None,
+) -> Document:
+    """The worked key of one student's attempt, confidential; `name` is the name as it can be printed.
+
+    Where a session is named, that of its parts alone.
+    """
+    who = "all students" if problem_set.same_for_all else student.id
+    whose = ", ".join(filter(None, (who, problem_set.attempts.told(attempt))))
+    blocks: list[Block] = [NewSheet(f"Key: {whose}")]
+    for variant in variants:
+        if variant.template.parts_of(session or variant.template.parts[0].session):
+            blocks.extend(_variant_blocks(problem_set, variant, session))
+    return Document(
+        title=f"{problem_set.title}: key for {whose}",
+        course=problem_set.course,
+        student="" if problem_set.same_for_all else name,
+        code="key" if problem_set.same_for_all else code,
+        paper=problem_set.paper,
+        language=problem_set.language,
+        blocks=tuple(blocks),
+        confidential=True,
+        about="" if problem_set.same_for_all or not student.section else f"section {student.section}",
+    )
+
+
+def _variant_blocks(problem_set: ProblemSet, variant: Variant, session: int | None) -> Iterable[Block]:
+    template = variant.template
+    yield Heading(2, f"Problem {variant.problem.removeprefix('p')}: {template.title}")
+    if variant.printed:
+        yield Paragraph((Strong("Given: "), Prose(given_text(template, variant.printed))))
+    if variant.own:
+        yield from key_blocks(variant)
+    yield _answers(variant, session)
+    windows = _changed_windows(problem_set, variant)
+    if windows:
+        yield Paragraph((Strong("Windows: "), Prose(f"{windows}.")))
+    if variant.own:
+        yield Heading(3, "Worked solution with the example values")
+    if variant.given:
+        yield ROUNDING_NOTE
+    yield from variant_solution(variant, problem_set.method, session)
+
+
+def _changed_windows(problem_set: ProblemSet, variant: Variant) -> str:
+    """Which parts are not marked by the derived window, in words."""
+    policies = next((one.policies for one in problem_set.problems if one.id == variant.problem), {})
+    parts = enumerate(variant.template.parts)
+    letters = [label_of(index) for index, part in parts if form_of(part.asked).has_window]
+    told: dict[str, list[str]] = {}
+    for letter in letters:
+        if letter in policies and policies[letter].tolerance.words:
+            told.setdefault(policies[letter].tolerance.words, []).append(f"({letter})")
+    return "; ".join(f"{', '.join(ones)} {words}" for words, ones in told.items())
+
+
+def _answers(variant: Variant, session: int | None) -> Table:
+    template = variant.template
+    return answers_table(
+        answer_row(
+            label_of(index),
+            short_prompt_of(template, part),
+            template.scene,
+            part.asked,
+            truth if known(variant, part.id) else None,
+            part.points.text,
+        )
+        for index, (part, truth) in enumerate(zip(template.parts, variant.answers, strict=True))
+        if session in (None, part.session)
+    )
+
+
+def answers_table(rows: Iterable[tuple[Line, ...]]) -> Table:
+    """The table of a problem's answers, of rows that `answer_row` makes."""
+    header = tuple((Prose(text),) for text in ("Part", "Asked", "Answer", "Accepted from", "to", "Unit", "Points"))
+    return Table("Answers", header, tuple(rows), (False, False, True, True, True, False, True), wide=1)
+
+
+def answer_row(
+    label: str, prompt: Line, scene: Scene, asked: Asked, truth: Truth | None, points: str
+) -> tuple[Line, ...]:
+    """A part's row; `truth` is None where it rests on the student's own data."""
+    cells = Cells((Prose("own data"),)) if truth is None else form_of(asked).cells(scene, asked, truth)
+    texts: tuple[Line, ...] = tuple((Prose(text),) for text in (cells.low, cells.high, cells.unit, points))
+    return ((Strong(label),), prompt, cells.answer, *texts)
+
+
+def variant_solution(variant: Variant, method: Method = "product", session: int | None = None) -> Iterable[Block]:
+    """The worked solution of a variant, part by part, told in the way that the class is taught; or of one session's."""
+    template = variant.template
+    wanted = {part.id for part in template.parts if session in (None, part.session)}
+    parts = [SolvedPart(part.id, label_of(i), part.asked) for i, part in enumerate(template.parts)]
+    for worked in worked_solution(template.scene, template.plan, parts, numbers_of(variant), method):
+        if worked.id in wanted:
+            yield Heading(3, f"({worked.label})")
+            yield from worked.blocks
+
+
+def numbers_of(variant: Variant) -> Numbers:
+    """A variant's numbers as the worked solution takes them."""
+    return Numbers(
+        values=variant.values,
+        data={name: (datum.written.text, datum.unit) for name, datum in variant.given.items()},
+        figures=variant.figures,
+        endings={
+            part.id: form_of(part.asked).ending(part.asked, truth)
+            for part, truth in zip(variant.template.parts, variant.answers, strict=True)
+        },
+    )

@@ -1,0 +1,65 @@
+"""A document for the browser: a whole page, or pieces of one. No script, no request, every string escaped."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from functools import lru_cache
+from typing import Any
+
+from jinja2 import DictLoader, Environment, StrictUndefined, Template
+from markupsafe import Markup
+
+from problemgen.model.blocks import Block, Document, Line, Paragraph
+from problemgen.render.printers.typst import sheet_data
+
+__all__ = ["fragment", "inline", "page"]
+
+PAGE = "page.html"
+BLOCKS = "blocks.html"
+
+_IMPORT = '{% import "blocks.html" as printed with context %}'
+_FRAGMENT = _IMPORT + "{% for b in blocks %}{{ printed.shown(b) }}{% endfor %}"
+_INLINE = _IMPORT + "{{ printed.line(blocks[0].line) }}"
+
+
+def page(document: Document, layouts: Mapping[str, str]) -> str:
+    """The document as a self-contained HTML page.
+
+    `layouts` holds the texts of the layout folder by file name; "page.html" and "blocks.html" are used. A part is
+    printed with its prompt, its choices and, where it has lines to work on, its blank.
+    """
+    return _compiled(layouts[PAGE], layouts[BLOCKS]).render(_data(document))
+
+
+def fragment(blocks: Sequence[Block], layouts: Mapping[str, str]) -> str:
+    """Blocks as HTML that another page takes in."""
+    return _compiled(_FRAGMENT, layouts[BLOCKS]).render(_data(_bare(blocks))).strip()
+
+
+def inline(line: Line, layouts: Mapping[str, str]) -> str:
+    """A line of text as HTML, without a paragraph round it."""
+    return _compiled(_INLINE, layouts[BLOCKS]).render(_data(_bare([Paragraph(line)]))).strip()
+
+
+def _bare(blocks: Sequence[Block]) -> Document:
+    return Document("", "", "", "", "a4", "en", tuple(blocks))
+
+
+def _data(document: Document) -> dict[str, Any]:
+    data = sheet_data(document)
+    # RDKit wrote the drawings, from a structure alone: labels are paths, no text of anybody's is in them.
+    drawings = {smiles: Markup(drawing["svg"]) for smiles, drawing in data["drawings"].items()}  # noqa: S704
+    return {**data, "drawings": drawings}
+
+
+@lru_cache(maxsize=8)
+def _compiled(layout: str, blocks: str) -> Template:
+    """A layout, compiled once: compiling takes longer than filling in."""
+    environment = Environment(
+        loader=DictLoader({BLOCKS: blocks}),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    return environment.from_string(layout)

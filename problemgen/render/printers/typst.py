@@ -1,0 +1,331 @@
+"""A document as plain data for the sheet's layout: literal strings, numbers and lists, ready for JSON.
+
+The layout prints every string with its own text function, so no string can become markup. Nothing of a
+document is ever put into the layout's source.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from problemgen.model import blocks as b
+from problemgen.render.sheet.structures import draw, has_skeleton
+from problemgen.render.words.spoken import spoken_calculation, spoken_scheme
+from problemgen.render.words.text import (
+    Pieces,
+    chemical_pieces,
+    clean_text,
+    number_pieces,
+    unit_pieces,
+    word_pieces,
+)
+
+__all__ = ["sheet_data"]
+
+PAPERS = ("a4", "us-letter")
+LANGUAGE = re.compile(r"^([a-z]{2,3})(?:-[A-Za-z]{4})?(?:-([A-Za-z]{2}))?(?:-.*)?$")
+RIGHT_TO_LEFT = frozenset({"ar", "dv", "fa", "he", "ps", "sd", "ug", "ur", "yi"})
+NARROW = 36  # letters that go into a line whatever they are: each is at most an em wide, a line has 39 or more
+MOST_WORK_LINES = 20  # more would not stay on one page with the part's text and blank
+WORDS = {
+    "name": "Name",
+    "answer": "Answer",
+    "answers": "Answers",
+    "working": "Worked solution of",
+    "part": "Part",
+    "page": "Page",
+    "of": "of",
+    "sheet": "Sheet",
+    "confidential": "CONFIDENTIAL: answers",
+}
+
+Data = dict[str, Any]
+
+
+def sheet_data(document: b.Document) -> Data:
+    """The document as data for `sheet.typ`: strings cleaned, formulas in pieces, drawings by SMILES.
+
+    Raises ValueError for a paper other than "a4" and "us-letter".
+    """
+    if document.paper not in PAPERS:
+        raise ValueError(f"paper {document.paper!r} is not one of {', '.join(PAPERS)}")
+    language, region = _language(document.language)
+    return {
+        "title": clean_text(document.title) or WORDS["sheet"],
+        "course": clean_text(document.course),
+        "student": clean_text(document.student).strip(),
+        "code": clean_text(document.code),
+        "paper": document.paper,
+        "lang": language,
+        "region": region,
+        "dir": "rtl" if language in RIGHT_TO_LEFT else "ltr",
+        "confidential": document.confidential,
+        "about": clean_text(document.about),
+        "name_line": document.name_line,
+        "compact": document.compact,
+        "leaves": document.leaves,
+        "words": WORDS,
+        "drawings": _drawings(document),
+        "blocks": _blocks(document),
+    }
+
+
+def _language(tag: str) -> tuple[str, str | None]:
+    found = LANGUAGE.match(tag)
+    return (found[1], found[2].upper() if found[2] else None) if found else ("en", None)
+
+
+def _drawings(document: b.Document) -> Data:
+    schemes = (block for block in document.blocks if isinstance(block, b.Scheme) and block.drawn)
+    wanted = {_drawable(item) for scheme in schemes for item in (*scheme.left, *scheme.right)}
+    drawings = {smiles: draw(smiles) for smiles in sorted(wanted - {""})}
+    return {
+        smiles: {"svg": drawing.svg, "width": drawing.width_pt, "height": drawing.height_pt}
+        for smiles, drawing in drawings.items()
+    }
+
+
+def _blocks(document: b.Document) -> list[Data]:
+    """The blocks in order; heading levels below the title's, none skipped."""
+    shaped: list[Data] = []
+    level, sheets = 1, 0
+    for block in document.blocks:
+        if isinstance(block, b.NewSheet):
+            level, sheets = 1, sheets + 1
+            shaped.append({**_block(block), "number": sheets})
+            continue
+        if isinstance(block, b.Heading):
+            level = min(max(block.level, 2), level + 1)
+            shaped.append({"kind": "heading", "level": level, "text": clean_text(block.text)})
+        else:
+            shaped.append(_block(block))
+    return shaped
+
+
+def _block(block: b.Block) -> Data:
+    """Any block but a heading."""
+    return {"kind": KINDS[type(block)], **SHAPES[type(block)](block)}
+
+
+def _paragraph(block: b.Paragraph | b.Note) -> Data:
+    return {"line": _line(block.line)}
+
+
+def _bullets(block: b.Bullets) -> Data:
+    return {"items": [_line(line) for line in block.items]}
+
+
+def _caution(block: b.Caution) -> Data:
+    return {"title": clean_text(block.title), "lines": [_line(line) for line in block.lines]}
+
+
+def _scheme(block: b.Scheme) -> Data:
+    return {
+        "left": [_species(item, drawn=block.drawn) for item in block.left],
+        "right": [_species(item, drawn=block.drawn) for item in block.right],
+        "above": word_pieces(block.above),
+        "below": word_pieces(block.below),
+        "alt": spoken_scheme(block),
+        "drawn": block.drawn and any(_drawable(item) for item in (*block.left, *block.right)),
+    }
+
+
+def _species(item: b.SchemeItem, *, drawn: bool) -> Data:
+    return {
+        "coefficient": "" if item.coefficient == 1 else str(item.coefficient),
+        "formula": chemical_pieces(item.formula),
+        "name": clean_text(item.name),
+        "smiles": _drawable(item) if drawn else "",
+    }
+
+
+def _drawable(item: b.SchemeItem) -> str:
+    return item.smiles if item.smiles and has_skeleton(item.smiles) else ""
+
+
+def _table(block: b.Table) -> Data:
+    return {
+        "caption": clean_text(block.caption),
+        "header": [_line(cell) for cell in block.header],
+        "rows": [[_line(cell) for cell in row] for row in block.rows],
+        "numeric": list(block.numeric),
+        "wide": block.wide,
+        "compact": block.compact,
+        "tall": block.tall,
+        "whole": block.whole,
+        "shares": list(block.shares),
+    }
+
+
+def _plot(block: b.Plot) -> Data:
+    return {
+        "across": clean_text(block.across),
+        "up": clean_text(block.up),
+        "across_ticks": [{"at": tick.at, "text": clean_text(tick.text)} for tick in block.across_ticks],
+        "up_ticks": [{"at": tick.at, "text": clean_text(tick.text)} for tick in block.up_ticks],
+        "points": [list(point) for point in block.points],
+        "through": [list(end) for end in block.line],
+        "alt": clean_text(block.alt),
+    }
+
+
+def _part(block: b.Part) -> Data:
+    return {
+        "label": clean_text(block.label),
+        "prompt": _line(block.prompt),
+        "points": clean_text(block.points),
+        "unit": unit_pieces(block.unit),
+        "choices": [_line(choice) for choice in block.choices],
+        "work": max(0, min(block.work_lines, MOST_WORK_LINES)),
+        "wide": block.wide,
+        "blank": block.blank,
+    }
+
+
+def _answer_box(block: b.AnswerBox) -> Data:
+    rows = [{"label": clean_text(row.label), "unit": unit_pieces(row.unit), "wide": row.wide} for row in block.rows]
+    return {"rows": rows}
+
+
+def _calculation(block: b.Calculation) -> Data:
+    top, bottom = _over(block.relation)
+    return {
+        "symbol": _inline(block.symbol),
+        "relation": {"top": _line(top), "bottom": _line(bottom)},
+        "terms": [_ratio(ratio) for ratio in block.terms],
+        "operators": [clean_text(operator).replace("-", "−") for operator in block.operators],
+        "result": _amount(block.result),
+        "alt": spoken_calculation(block),
+        "wide": _widest(block) > NARROW,
+    }
+
+
+def _widest(block: b.Calculation) -> int:
+    """The most letters that stand beside each other in one item of a line of working, or a few more."""
+    lines = ((block.symbol,), *_over(block.relation))
+    sides = (side for ratio in block.terms for side in (ratio.top, ratio.bottom))
+    words = [sum(map(_inline_letters, line)) for line in lines]
+    return max(*words, *(sum(map(_amount_letters, side)) for side in (*sides, (block.result,))))
+
+
+def _inline_letters(piece: b.Inline) -> int:
+    if isinstance(piece, b.Symbol):
+        return len(piece.letter) + len(piece.of) + len(piece.sub) + 2
+    return len(piece.formula if isinstance(piece, b.Chemical) else piece.text)
+
+
+def _amount_letters(amount: b.Amount) -> int:
+    units = sum(len(piece.text) + 3 for piece in amount.unit)
+    return len(amount.number) + units + len(amount.of) + 7
+
+
+def _over(relation: b.Line) -> tuple[b.Line, b.Line]:
+    """A relation with exactly one lone "/" is set as a fraction: what stands before it, and after."""
+    slashes = [i for i, piece in enumerate(relation) if isinstance(piece, b.Prose) and piece.text.strip() == "/"]
+    if len(slashes) != 1:
+        return relation, ()
+    return relation[: slashes[0]], relation[slashes[0] + 1 :]
+
+
+def _ratio(ratio: b.Ratio) -> Data:
+    return {"top": [_amount(a) for a in ratio.top], "bottom": [_amount(a) for a in ratio.bottom]}
+
+
+def _amount(amount: b.Amount) -> Data:
+    units = _units(amount.unit)
+    all_gone = bool(units) and all(unit["cancelled"] for unit in units)
+    of = chemical_pieces(amount.of) if amount.of else []
+    return {"number": number_pieces(amount.number), "units": units, "of": of, "of_cancelled": all_gone}
+
+
+def _units(pieces: tuple[b.UnitPiece, ...]) -> list[Data]:
+    """Each factor with the sign that joins it to the one before: "g/mol", or "kPa L mol⁻¹ K⁻¹"."""
+    below = [piece for piece in pieces if piece.exponent < 0]
+    slash = len(below) == 1 and len(pieces) > 1 and pieces[-1].exponent < 0
+    shaped = []
+    for index, piece in enumerate(pieces):
+        divided = slash and piece.exponent < 0
+        name, power = piece.raised
+        power = -power if divided else power
+        sup = "" if power == 1 else str(power).replace("-", "−")
+        join = "/" if divided else " " if index else ""
+        shaped.append({"join": join, "text": clean_text(name), "sup": sup, "cancelled": piece.cancelled})
+    return shaped
+
+
+def _judged(block: b.Judged) -> Data:
+    return {
+        "label": clean_text(block.label),
+        "prompt": _line(block.prompt),
+        "points": clean_text(block.points),
+        "sign": clean_text(block.sign),
+        "verdict": clean_text(block.verdict),
+        "wrote": _line(block.wrote),
+        "sentences": [_line(line) for line in block.sentences],
+        "working": [_block(inner) for inner in block.working],
+        "brief": block.brief,
+    }
+
+
+def _flagged(block: b.Flagged) -> Data:
+    return {"lines": [_line(line) for line in block.lines], "blocks": [_block(inner) for inner in block.blocks]}
+
+
+def _new_sheet(block: b.NewSheet) -> Data:
+    return {"title": clean_text(block.title) or WORDS["sheet"]}
+
+
+def _line(line: b.Line) -> list[Data]:
+    return [_inline(piece) for piece in line]
+
+
+def _inline(piece: b.Inline) -> Data:
+    match piece:
+        case b.Prose(text):
+            return {"kind": "prose", "text": clean_text(text)}
+        case b.Strong(text):
+            return {"kind": "strong", "text": clean_text(text)}
+        case b.Chemical(formula):
+            return {"kind": "chemical", "pieces": chemical_pieces(formula)}
+        case b.Symbol(letter, of, chemical, sub):
+            owner: Pieces = chemical_pieces(of) if chemical and of else [["text", clean_text(of)]]
+            return {
+                "kind": "symbol",
+                "letter": clean_text(letter),
+                "of": owner if of else [],
+                "sub": clean_text(sub),
+            }
+
+
+SHAPES: Mapping[type, Callable[[Any], Data]] = {
+    b.Paragraph: _paragraph,
+    b.Note: _paragraph,
+    b.Bullets: _bullets,
+    b.Caution: _caution,
+    b.Scheme: _scheme,
+    b.Table: _table,
+    b.Plot: _plot,
+    b.Part: _part,
+    b.AnswerBox: _answer_box,
+    b.Calculation: _calculation,
+    b.Judged: _judged,
+    b.Flagged: _flagged,
+    b.NewSheet: _new_sheet,
+}
+KINDS: Mapping[type, str] = {
+    b.Paragraph: "paragraph",
+    b.Note: "note",
+    b.Bullets: "bullets",
+    b.Caution: "caution",
+    b.Scheme: "scheme",
+    b.Table: "table",
+    b.Plot: "plot",
+    b.Part: "part",
+    b.AnswerBox: "answers",
+    b.Calculation: "calculation",
+    b.Judged: "judged",
+    b.Flagged: "flagged",
+    b.NewSheet: "sheet",
+}

@@ -1,0 +1,1 @@
+"""Words and numbers that sheets, keys and feedback share: quantities, units, given values, prompts."""
