@@ -1,15 +1,13 @@
 """How laws are declared: one table a law, in the notation of a textbook, with its usual errors beside it.
 
     DENSITY = law(
-        "density",
-        N_("Density"),
-        "m = rho V",
+        "density", N_("Density"), "m = rho V",
         where={"m": "mass(X)", "V": "volume(X)", "rho": "density(X)"},
         says={"m": N_("The volume times the density gives the mass."), …},
         source="green-book-2007 2.2: ρ = m/V",
-        errors=(
+        errors=[
             error("density-forgotten", "(m in g) = (V in mL)", N_("density left out"), N_("A volume is …"), at="m V"),
-        ),
+        ],
     )
 
 `where` tells what each letter stands for, by the names that quantities have everywhere: `mass(X,actual)` is the mass
@@ -34,7 +32,7 @@ from typing import Any, NamedTuple, TypeAlias
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Rounding
 from problemgen.model.problem import Scene, Species
-from problemgen.model.quantity import Quantity, read_quantity
+from problemgen.model.quantity import KINDS, Quantity, read_quantity
 from problemgen.plan.law import Instance, Law, Misuse
 from problemgen.plan.notation import are_formulas, formulas_of, letters_of
 
@@ -119,6 +117,10 @@ def law(
 
     `given`, `told`, `asked` name letters: the law is met only where the problem gives, gives or asks for, or asks for
     the quantities of all of them. `instances` is in the place of `where` for what no table can tell.
+
+    Raises:
+        ValueError: for a sentence about a letter that the relation does not have, and for a quantity of a kind or a
+            role that there is not. NotationError: for a relation or a formula that cannot be read.
     """
     words: dict[str, str] = {}
     formulas: dict[str, Expression] = {}
@@ -126,11 +128,16 @@ def law(
         found = formulas_of(key) if are_formulas(key) else {}
         formulas |= found
         words |= dict.fromkeys(found or (key,), sentence)
+    if relation and not words.keys() <= set(letters_of(relation)):
+        raise ValueError(f"{id}: sentences about {', '.join(words)}, where the relation is {relation}")
     if instances is None:
         conditions = {"given": given.split(), "told": told.split(), "asked": asked.split()}
         bound = (*letters_of(relation), *formulas) if relation else tuple(words)
         instances = _Table(where or {}, frozenset(bound), each, conditions)
     return Law(id, title, relation or None, instances, words, source, tuple(errors), rounding, formulas)
+
+
+_quantity = lru_cache(maxsize=8192)(read_quantity)
 
 
 class _Table:
@@ -201,9 +208,11 @@ class _Name:
 
 
 def _read(text: str) -> _Name:
+    """A name of a table; what it leaves open is filled in later, all else is a kind and a role that there is."""
     kind, _, inside = text.partition("(")
     of, _, role = inside.removesuffix(")").partition(",")
+    if not kind.startswith("{") and kind not in KINDS:
+        raise ValueError(f"{text!r}: no kind of quantity {kind!r}")
+    if not role.startswith(("{", "*", "from:")):
+        _quantity("amount", of, role)  # raises for a role that there is not
     return _Name(kind, of, role)
-
-
-_quantity = lru_cache(maxsize=8192)(read_quantity)

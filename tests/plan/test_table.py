@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from fractions import Fraction
 from typing import Any
@@ -143,3 +144,18 @@ def test_a_ratio_of_coefficients_is_put_in_as_a_number(problems: Any, ratio: Fra
         law("r", "R", where=where, each=lambda _: [Place("HCl", values={"ratio": 1 / ratio})], says=says, source="-"),
         problems,
     ).solution("n")
+
+
+@pytest.mark.parametrize(
+    ("where", "says", "message"),
+    [
+        ({"m": "mas(X)"}, {}, "'mas(X)': no kind of quantity 'mas'"),
+        ({"m": "mass(X,obtained)"}, {}, "no role 'obtained'"),
+        ({}, {"N": "So."}, "l: sentences about N, where the relation is m = n"),
+    ],
+)
+def test_a_table_that_speaks_of_what_there_is_not_is_refused(
+    where: dict[str, str], says: dict[str, str], message: str
+) -> None:
+    with pytest.raises(ValueError, match=re.escape(message)):
+        law("l", "L", "m = n", where=where, says=says, source="made up")

@@ -1,4 +1,4 @@
-"""The laws, one topic a file. A new law with its misuses is a few lines in one of them."""
+"""The laws, one topic a file: each is a table (`problemgen.plan.table`) with its usual errors beside it."""
 
 from __future__ import annotations
 
