@@ -7,14 +7,23 @@ import importlib
 import inspect
 import pkgutil
 from collections import Counter
+from dataclasses import replace
 from types import ModuleType
 
 import pytest
 
 from problemgen.model.citation import read_citations
+from problemgen.model.expression import names_in
+from problemgen.model.plan import Plan
+from problemgen.model.problem import Scene
 from problemgen.plan import laws
 from problemgen.plan.law import Law, Misuse
 from problemgen.plan.laws import AMONG_REAGENTS, LAWS, LAWS_BY_ID
+from problemgen.plan.notation import are_formulas, formulas_of, letters_of
+from tests.support.law_cases import CASES
+from tests.support.law_scenes import Case, planned
+from tests.support.shipped import NAMES, shipped
+from tests.support.small_set import banks
 
 MISUSES = [(law, misuse) for law in LAWS for misuse in law.misuses]
 
@@ -98,3 +107,33 @@ def test_a_hint_tells_what_to_look_at_and_no_number(law: Law, misuse: Misuse) ->
     assert misuse.hint[-1] in ".?"
     assert not any(character.isdigit() for character in misuse.hint)
     assert misuse.only_for <= set(law.words)
+
+
+def test_every_letter_of_an_error_stands_for_something_in_some_problem() -> None:
+    """A misspelt letter would make an error that no student is ever told of."""
+    scenes = [_scene(case) for case in CASES.values()]
+    templates = (shipped(name) for name in NAMES)
+    scenes += [_as_chained(template.scene, template.plan) for template in templates]
+    for law in LAWS:
+        bound = (instance for scene in scenes for instance in law.instances(law, scene))
+        known = {"nu"}.union(*({*instance.binding, *instance.extra} for instance in bound))
+        assert {m.id: _letters(m) - known for m in law.misuses if not _letters(m) <= known} == {}, law.id
+
+
+def _scene(case: Case) -> Scene:
+    scene, plan, _ = planned(case, banks())
+    return _as_chained(scene, plan)
+
+
+def _as_chained(scene: Scene, plan: Plan) -> Scene:
+    """A scene with what the chain adds to it."""
+    return replace(scene, wanted=scene.wanted | {asked.quantity for asked in plan.asked}, sources=plan.sources)
+
+
+def _letters(misuse: Misuse) -> set[str]:
+    if misuse.relation is None:
+        return set()
+    if not are_formulas(misuse.relation):
+        return set(letters_of(misuse.relation))
+    formulas = formulas_of(misuse.relation)
+    return {*formulas, *(name for formula in formulas.values() for name in names_in(formula))}
