@@ -126,8 +126,7 @@ def _extractions(scene: Scene) -> Iterator[Place]:
 
 
 def _divided(scene: Scene) -> Iterator[Place]:
-    given = (Quantity("volume", solute, Role.PORTION) in scene.given for solute, _ in _portions(scene))
-    yield from (one for one, is_told in zip(_extractions(scene), given, strict=True) if one.nu > 1 and not is_told)
+    yield from (one for one in _repeated(scene) if one.words["portion"] != Role.PORTION)
 
 
 def _repeated(scene: Scene) -> Iterator[Place]:
