@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Annotated
 
 from pydantic import Field
@@ -161,6 +162,11 @@ class Scene:
 
     driven_off: LeftOut[SortedTexts] = frozenset()
     """The ids of the products that leave a sample when it is heated."""
+
+    @cached_property
+    def told(self) -> frozenset[Quantity]:
+        """All quantities that it speaks of: what is given, and what is asked."""
+        return self.given | self.wanted
 
     def words_of(self, quantity: Quantity) -> str:
         """A quantity as it is read aloud: "theoretical mass of aspirin"."""

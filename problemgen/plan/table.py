@@ -36,7 +36,7 @@ from problemgen.model.quantity import KINDS, Quantity, read_quantity
 from problemgen.plan.law import Instance, Law, Misuse
 from problemgen.plan.notation import are_formulas, formulas_of, letters_of
 
-__all__ = ["Bindings", "Each", "Place", "by", "error", "every_species", "law", "told"]
+__all__ = ["Bindings", "Each", "Place", "by", "error", "every_species", "law"]
 
 
 _NONE: Mapping[str, Any] = MappingProxyType({})
@@ -67,11 +67,6 @@ Bindings: TypeAlias = Callable[[Law, Scene], Iterable[Instance]]
 def every_species(scene: Scene) -> Iterable[str]:
     """All species of a problem."""
     return scene.species
-
-
-def told(scene: Scene) -> frozenset[Quantity]:
-    """All quantities that a problem speaks of: what is given, and what is asked."""
-    return scene.given | scene.wanted
 
 
 def error(

@@ -9,7 +9,7 @@ from problemgen.model.messages import N_
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law
-from problemgen.plan.table import Place, error, law, told
+from problemgen.plan.table import Place, error, law
 
 __all__ = ["LAWS", "LEAST_POINTS", "intercept_of", "points_of", "slope_of"]
 
@@ -44,7 +44,7 @@ def points_of(scene: Scene, species: str) -> tuple[tuple[Quantity, Quantity], ..
 
 def _measured(scene: Scene, species: str) -> Iterator[Quantity]:
     """The absorbance of each solution beside the standards."""
-    for quantity in sorted(told(scene)):
+    for quantity in sorted(scene.told):
         if quantity.kind == "absorbance" and quantity.of == species and quantity.role is not Role.STANDARD:
             yield quantity
 

@@ -22,17 +22,15 @@ def _solution(species: str, dilutions: int) -> Quantity:
 
 def _series(scene: Scene, species: str) -> list[Quantity]:
     """The concentrations of a species' serial dilution that the problem reaches; [] where it is none."""
-    told = scene.given | scene.wanted
-    reached = [stage for stage in Role.DILUTED.stages if _solution(species, stage) in told]
+    reached = [stage for stage in Role.DILUTED.stages if _solution(species, stage) in scene.told]
     return [_solution(species, stage) for stage in range(max(reached) + 1)] if reached else []
 
 
 def _flasks(scene: Scene) -> Iterator[str]:
     """The species of which an aliquot is taken from a flask."""
-    told = scene.given | scene.wanted
     for species in scene.species.values():
         both = {Quantity("volume", species.id, Role.FLASK), Quantity("volume", species.id, Role.ALIQUOT)}
-        if both <= told and not _series(scene, species.id):
+        if both <= scene.told and not _series(scene, species.id):
             yield species.id
 
 

@@ -9,7 +9,7 @@ from problemgen.model.messages import N_
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import SOLUTION_AT, Quantity, Role
 from problemgen.plan.law import Instance, Law
-from problemgen.plan.table import Place, error, law, told
+from problemgen.plan.table import Place, error, law
 
 __all__ = ["LAWS", "OTHER_MOLAR_MASS", "has_mass", "molar_mass_expression", "own_amounts"]
 
@@ -22,7 +22,7 @@ _NAMED_ROLES = (Role.FLASK, Role.SERVING, Role.TAKEN, Role.RECOVERED, Role.ONWAR
 
 def own_amounts(scene: Scene, species: Species) -> Iterator[Quantity]:
     """A species' own amounts in all their roles, those that one reagent allows among them."""
-    roles = {q.role for q in told(scene) if q.of == species.id}
+    roles = {q.role for q in scene.told if q.of == species.id}
     named = (role for role in _NAMED_ROLES if role in roles)
     later = [name for equation in scene.further for name, nu in equation.coefficients.items() if nu < 0]
     reagents = dict.fromkeys((*(one.id for one in scene.reagents), *later))
@@ -115,7 +115,7 @@ MOLAR_MASS = law(
 
 def _with_molar_mass(scene: Scene) -> Iterator[Place]:
     for species in scene.species.values():
-        if has_mass(species) or Quantity("molar_mass", species.id) in told(scene):
+        if has_mass(species) or Quantity("molar_mass", species.id) in scene.told:
             other = _other_molar_mass(scene, species)
             for amount in own_amounts(scene, species):
                 yield Place(species.id, role=amount.written_role, nu=species.nu, values=other)
@@ -185,7 +185,7 @@ PURITY = law(
 def _counted(scene: Scene) -> Iterator[Quantity]:
     for species in scene.species:
         always = [Quantity("count", species, role) for role in (Role.PLAIN, Role.THEORETICAL)]
-        others = {q for q in told(scene) if q.kind == "count" and q.of == species}
+        others = {q for q in scene.told if q.kind == "count" and q.of == species}
         yield from (*always, *sorted(others.difference(always)))
 
 

@@ -9,7 +9,7 @@ from problemgen.model.messages import N_
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law, difference
-from problemgen.plan.table import Place, error, law, told
+from problemgen.plan.table import Place, error, law
 
 __all__ = ["LAWS", "mean_titre"]
 
@@ -44,7 +44,7 @@ def _read_runs(scene: Scene) -> Iterator[Place]:
             yield Place(titrant, words=rough)
         for run in Role.RUN.stages:
             last, first = (_reading(titrant, role, run) for role in (Role.RUN_END, Role.RUN_START))
-            if not told(scene).isdisjoint((last, first)):
+            if not scene.told.isdisjoint((last, first)):
                 used = _reading(titrant, Role.RUN, run)
                 words = {"end": last.written_role, "start": first.written_role, "used": used.written_role}
                 yield Place(titrant, words=words)

@@ -32,9 +32,8 @@ def _compound_of(part: Species, scene: Scene) -> tuple[Species, int] | None:
 
 def _times(part: Species, compound: Species, scene: Scene) -> int:
     """How often a compound's formula holds an element, an ion or a group."""
-    told = scene.given | scene.wanted
     impure = {Quantity("mass", compound.id, Role.IMPURE), Quantity("mass_fraction", compound.id)}
-    if part.id == compound.id or not has_mass(compound) or compound.coefficient or told & impure:
+    if part.id == compound.id or not has_mass(compound) or compound.coefficient or scene.told & impure:
         return 0
     assert part.formula is not None
     assert compound.formula is not None

@@ -11,7 +11,7 @@ from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law
 from problemgen.plan.laws.amounts import has_mass, molar_mass_expression
 from problemgen.plan.laws.gases import GAS_LAW_ERRORS, own_role
-from problemgen.plan.table import Place, error, law, told
+from problemgen.plan.table import Place, error, law
 
 __all__ = ["LAWS", "components"]
 
@@ -27,9 +27,9 @@ def components(scene: Scene) -> tuple[Species, ...]:
     Where something may be left of a reagent, its mixture is not known here, and none is told.
     """
     mixed = (_of_mixture(kind) for kind in ("pressure", "temperature"))
-    if not any(quantity in told(scene) for quantity in mixed):
+    if not any(quantity in scene.told for quantity in mixed):
         return ()
-    named = {quantity.of for quantity in told(scene)}
+    named = {quantity.of for quantity in scene.told}
     if len(scene.competing) > 1 or scene.in_excess:
         return ()
     if scene.products:
@@ -52,7 +52,7 @@ def _amount(species: Species) -> Quantity:
 def _collected(scene: Scene) -> Iterator[Place]:
     """The gases that are collected over water: their pressure comes with that of the water vapour."""
     for species in scene.species.values():
-        if {Quantity("pressure", species.id, role) for role in (Role.TOTAL, Role.VAPOUR)} & told(scene):
+        if {Quantity("pressure", species.id, role) for role in (Role.TOTAL, Role.VAPOUR)} & scene.told:
             yield Place(species.id, role=own_role(species))
 
 
@@ -149,7 +149,7 @@ def _in_mixture(scene: Scene) -> Iterator[Place]:
     weighed = all(Quantity("mass", gas.id) in scene.given for gas in gases)
     masses = {gas.id: ("mul", Quantity("amount", gas.id).id, molar_mass_expression(scene, gas)) for gas in gases}
     for species in gases:
-        by_volume = Quantity("volume_fraction", species.id) in told(scene)
+        by_volume = Quantity("volume_fraction", species.id) in scene.told
         by_mass: Expression = ("div", masses[species.id], ("add", *masses.values()))
         yield Place(
             species.id,

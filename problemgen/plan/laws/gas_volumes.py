@@ -13,7 +13,7 @@ from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law
 from problemgen.plan.laws.amounts import has_mass
 from problemgen.plan.laws.gases import own_role
-from problemgen.plan.table import Place, error, law, told
+from problemgen.plan.table import Place, error, law
 
 __all__ = ["LAWS"]
 
@@ -24,7 +24,7 @@ def _alike(scene: Scene) -> tuple[Species, ...]:
     reacting = (*scene.reagents, *scene.products)
     if any(q.kind in others and q.of in {s.id for s in reacting} for q in scene.given):
         return ()
-    return tuple(s for s in reacting if any(q.kind == "volume" and q.of == s.id for q in told(scene)))
+    return tuple(s for s in reacting if any(q.kind == "volume" and q.of == s.id for q in scene.told))
 
 
 def _given_volumes(scene: Scene) -> list[Species]:

@@ -8,7 +8,7 @@ from problemgen.model.messages import N_
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.laws.amounts import own_amounts
-from problemgen.plan.table import Place, by, error, law, told
+from problemgen.plan.table import Place, by, error, law
 
 __all__ = ["CELSIUS", "GAS_LAW_ERRORS", "LAWS", "LETTERS", "has_states", "own_role", "state"]
 
@@ -38,22 +38,22 @@ def own_role(species: Species) -> Role:
 
 def _in_both_states(scene: Scene, kind: str, of: str) -> bool:
     kinds = (kind, "mass") if kind == "amount" else (kind,)
-    return all(any(Quantity(k, of, state) in told(scene) for k in kinds) for state in _STATES)
+    return all(any(Quantity(k, of, state) in scene.told for k in kinds) for state in _STATES)
 
 
 def has_states(scene: Scene, species: Species) -> bool:
     """Whether a problem tells of two states of a gas: a pressure, temperature, or undissolved amount and volume."""
     conditions = (Quantity(kind, species.id, state) for kind in ("pressure", "temperature") for state in _STATES)
     portions = all(_in_both_states(scene, kind, species.id) for kind in ("volume", "amount"))
-    dissolved = any(q.of == species.id and q.kind in _SHARES for q in told(scene))
-    return (portions and not dissolved) or any(quantity in told(scene) for quantity in conditions)
+    dissolved = any(q.of == species.id and q.kind in _SHARES for q in scene.told)
+    return (portions and not dissolved) or any(quantity in scene.told for quantity in conditions)
 
 
 def state(scene: Scene, species: Species, which: Role) -> dict[str, Quantity]:
     """A gas' quantities in one state, by letter; what is not told in both states is the same in both."""
     found = {}
     for letter, kind in LETTERS.items():
-        single = [Quantity(kind, species.id, one) for one in _STATES if Quantity(kind, species.id, one) in told(scene)]
+        single = [Quantity(kind, species.id, one) for one in _STATES if Quantity(kind, species.id, one) in scene.told]
         common = Quantity(kind, species.id, own_role(species) if kind in ("volume", "amount") else Role.PLAIN)
         both = _in_both_states(scene, kind, species.id)
         found[letter] = Quantity(kind, species.id, which) if both else next(iter(single), common)
@@ -96,7 +96,7 @@ IDEAL_GAS = law(
 def is_measured_gas(scene: Scene, species: Species) -> bool:
     """Whether a gas' density goes with its pressure and temperature (a liquid's goes with a volume)."""
     conditions = {Quantity("pressure", species.id), Quantity("temperature", species.id)}
-    return Quantity("density", species.id) in told(scene) and conditions <= told(scene)
+    return Quantity("density", species.id) in scene.told and conditions <= scene.told
 
 
 def _measured_gases(scene: Scene) -> Iterator[Species]:
@@ -120,7 +120,7 @@ GAS_DENSITY = law(
 
 def _with_molar_volume(scene: Scene) -> Iterator[Quantity]:
     for species in scene.species.values():
-        if Quantity("molar_volume", species.id) in told(scene):
+        if Quantity("molar_volume", species.id) in scene.told:
             yield from own_amounts(scene, species)
 
 

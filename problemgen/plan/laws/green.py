@@ -78,10 +78,9 @@ _BALANCED = (Role.INPUT, Role.WASTE, Role.AUXILIARIES)
 
 def _made(scene: Scene) -> Iterator[Quantity]:
     """The mass of each product for which what was put in, or the waste, is told or asked for."""
-    told = scene.given | scene.wanted
     for species in scene.species.values():
-        roles = any(Quantity("mass", species.id, role) in told for role in _BALANCED)
-        if roles or {Quantity(kind, species.id) for kind in ("e_factor", "mass_intensity")} & told:
+        roles = any(Quantity("mass", species.id, role) in scene.told for role in _BALANCED)
+        if roles or {Quantity(kind, species.id) for kind in ("e_factor", "mass_intensity")} & scene.told:
             obtained = Quantity("mass", species.id, Role.ACTUAL)
             yield Quantity("mass", species.id) if Quantity("mass", species.id) in scene.given else obtained
 

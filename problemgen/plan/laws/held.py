@@ -84,7 +84,7 @@ def _salts(scene: Scene, ion: Species) -> tuple[tuple[Species, int], ...]:
     """The dissolved salts that give an ion, each with how many of it a formula unit holds; none for what is no ion."""
     if ion.formula is None or not ion.formula.charge:
         return ()
-    told = {quantity.of for quantity in scene.given | scene.wanted}
+    told = {quantity.of for quantity in scene.told}
     salts = (one for one in scene.species.values() if one.formula is not None and not one.formula.charge)
     found = ((salt, times_held(ion, salt)) for salt in salts if not (salt.coefficient or salt.stands_for))
     weighed = {one.stands_for for one in scene.species.values() if one.id in told}

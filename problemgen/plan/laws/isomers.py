@@ -19,7 +19,7 @@ def _mixed(scene: Scene) -> Iterator[Species]:
     """The substances of which a share among isomers is told or asked for; two products have laws of their own."""
     if scene.pair:
         return
-    told = {q.of for q in scene.given | scene.wanted if q.kind in _OF_MIXTURE and q.role in (Role.PLAIN, Role.OTHER)}
+    told = {q.of for q in scene.told if q.kind in _OF_MIXTURE and q.role in (Role.PLAIN, Role.OTHER)}
     yield from (species for species in scene.species.values() if species.id in told)
 
 
@@ -111,11 +111,10 @@ _BACK = (Role.RECOVERED, Role.CONVERTED, Role.UNCONVERTED)
 
 def _recovered(scene: Scene) -> Iterator[Species]:
     """The reagents of which some came back unchanged; of two products, the first that both are made of."""
-    told = scene.given | scene.wanted
     shared = [species.id for species in scene.competing[:1]] if scene.pair else []
     for species in scene.reagents:
         if species.id in shared or any(
-            q.of == species.id and (q.role in _BACK or q.kind == "conversion") for q in told
+            q.of == species.id and (q.role in _BACK or q.kind == "conversion") for q in scene.told
         ):
             yield species
 

@@ -9,7 +9,7 @@ from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import Quantity
 from problemgen.plan.laws.reactions import RATIO_INVERTED, RATIO_LEFT_OUT
 from problemgen.plan.laws.scaling import published_ratio
-from problemgen.plan.table import Place, by, error, law, told
+from problemgen.plan.table import Place, by, error, law
 
 __all__ = ["LAWS"]
 
@@ -27,7 +27,7 @@ def _reference(scene: Scene, equivalents: Quantity) -> Quantity | None:
 
 def _all(scene: Scene, kind: str) -> list[Quantity]:
     """The quantities of a kind that a problem gives or asks for."""
-    return sorted(quantity for quantity in told(scene) if quantity.kind == kind)
+    return sorted(quantity for quantity in scene.told if quantity.kind == kind)
 
 
 def _compared(scene: Scene) -> Iterator[Place]:

@@ -12,7 +12,7 @@ from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import KINDS, Quantity, Role
 from problemgen.plan.law import Instance, Law
 from problemgen.plan.laws.amounts import OTHER_MOLAR_MASS, has_mass
-from problemgen.plan.table import Place, error, law, told
+from problemgen.plan.table import Place, error, law
 
 __all__ = ["LAWS"]
 
@@ -29,12 +29,12 @@ EXTENSIVE = frozenset(kind.name for kind in KINDS.values() if kind.extensive)
 
 def _is_gaseous(scene: Scene) -> bool:
     """Whether a problem is about gases: their mixtures have laws of their own."""
-    return any(q.kind in ("pressure", "temperature") for q in told(scene))
+    return any(q.kind in ("pressure", "temperature") for q in scene.told)
 
 
 def _solutes(scene: Scene) -> Iterator[Species]:
     """The species whose place in a solution the problem is about."""
-    named = {q.of for q in told(scene) if q.kind in BY_AMOUNT or q.role is Role.SOLVENT} if scene.solvent else set()
+    named = {q.of for q in scene.told if q.kind in BY_AMOUNT or q.role is Role.SOLVENT} if scene.solvent else set()
     yield from (s for s in scene.species.values() if s.id in named and s.id != scene.solvent)
 
 
@@ -122,7 +122,7 @@ MIXTURE = Quantity("amount", "", Role.MIXED)
 
 def _mixed(scene: Scene) -> tuple[Species, ...]:
     """The parts of a mixture that names no solvent: all that is measured out; gases under a pressure are elsewhere."""
-    wanted = any(q.kind == "mole_fraction" for q in told(scene))
+    wanted = any(q.kind == "mole_fraction" for q in scene.told)
     if scene.solvent or not wanted or _is_gaseous(scene):
         return ()
     measured = {q.of for q in scene.given if q.kind in EXTENSIVE and q.of and not q.role}
@@ -179,7 +179,7 @@ def _basis_of(scene: Scene, species: Species) -> tuple[str, Quantity, str] | Non
     """The letter, the quantity and the size of a species' portion; None where one is told, or none is needed."""
     if species.id == scene.solvent or _is_gaseous(scene):
         return None
-    own = {q for q in told(scene) if q.of == species.id or (scene.solvent and q.of == scene.solvent)}
+    own = {q for q in scene.told if q.of == species.id or (scene.solvent and q.of == scene.solvent)}
     kinds, given = {q.kind for q in own}, {q.kind for q in own & scene.given}
     return None if kinds & EXTENSIVE or not kinds & CONTENTS else _basis(species.id, given)
 

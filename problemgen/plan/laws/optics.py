@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from problemgen.model.messages import N_
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity, Role
-from problemgen.plan.table import Place, error, law, told
+from problemgen.plan.table import Place, error, law
 
 __all__ = ["LAWS"]
 
@@ -51,7 +51,7 @@ OPTICAL_PURITY = law(
 def _enantiomers(scene: Scene) -> Iterator[str]:
     for species in scene.species:
         shares = {Quantity("share", species, role) for role in (Role.MAJOR, Role.MINOR)}
-        if {*shares, Quantity("enantiomeric_excess", species)} & told(scene):
+        if {*shares, Quantity("enantiomeric_excess", species)} & scene.told:
             yield species
 
 

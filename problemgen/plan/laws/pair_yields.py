@@ -16,7 +16,7 @@ from problemgen.plan.law import Instance, Law, scaled
 from problemgen.plan.laws.isomers import SELECTIVITY
 from problemgen.plan.laws.reactions import RATIO_INVERTED, RATIO_LEFT_OUT
 from problemgen.plan.laws.two_products import are_of_one_mass, measures_of, products_of
-from problemgen.plan.table import Place, by, error, law, told
+from problemgen.plan.table import Place, by, error, law
 
 __all__ = ["LAWS"]
 
@@ -61,7 +61,7 @@ def _isomers(scene: Scene) -> Iterator[Place]:
     """X and Y are isomers alike, told in masses where nothing is told of their amounts."""
     if _are_alike(scene):
         one, other = products_of(scene)
-        in_moles = scene.standard or not told(scene).isdisjoint((one.of("amount"), other.of("amount")))
+        in_moles = scene.standard or not scene.told.isdisjoint((one.of("amount"), other.of("amount")))
         yield Place(one.id, other.id, words={"kind": "amount" if in_moles else "mass"})
 
 

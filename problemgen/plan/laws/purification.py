@@ -7,14 +7,14 @@ from collections.abc import Iterator
 from problemgen.model.messages import N_
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity, Role
-from problemgen.plan.table import Place, error, law, told
+from problemgen.plan.table import Place, error, law
 
 __all__ = ["LAWS"]
 
 
 def _told_roles(scene: Scene, *roles: Role) -> Iterator[str]:
     """The species of which a quantity in one of these roles is given or asked for."""
-    named = {(quantity.of, quantity.role) for quantity in told(scene)}
+    named = {(quantity.of, quantity.role) for quantity in scene.told}
     yield from (species for species in scene.species if any((species, role) in named for role in roles))
 
 
@@ -129,7 +129,7 @@ FROM_START = law(
 
 def _spots(scene: Scene) -> Iterator[Place]:
     """Y is what the solvent front of the plate is told for."""
-    if any(quantity.role in (Role.FRONT, Role.FRONT_EDGE) for quantity in told(scene)):
+    if any(quantity.role in (Role.FRONT, Role.FRONT_EDGE) for quantity in scene.told):
         yield from (Place(species, _fronts(scene, species)) for species in scene.species)
 
 

@@ -148,13 +148,12 @@ LOADING = law(
 
 def _liquids(scene: Scene) -> list[Quantity]:
     """The volumes that share the flask: what is scaled or asked of each liquid."""
-    told = scene.given | scene.wanted
     found = []
     for name in scene.species:
         scaled = Quantity("volume", name, Role.PUBLISHED) in scene.given and name != _substrate(scene)
         target = Quantity("volume", name, Role.TAKEN)
-        found += [target] if scaled or target in told else []
-        found += [own for role in (Role.PLAIN, Role.SOLUTION) if (own := Quantity("volume", name, role)) in told]
+        found += [target] if scaled or target in scene.told else []
+        found += [own for role in (Role.PLAIN, Role.SOLUTION) if (own := Quantity("volume", name, role)) in scene.told]
     return found
 
 

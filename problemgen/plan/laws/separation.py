@@ -18,9 +18,8 @@ _LAYERS = (Role.ORGANIC, Role.AQUEOUS)
 
 def _shaken(scene: Scene) -> Iterator[str]:
     """The substances between two solvents."""
-    told = scene.given | scene.wanted
     for species in scene.species.values():
-        if any(quantity.of == species.id and quantity.role in _LAYERS for quantity in told):
+        if any(quantity.of == species.id and quantity.role in _LAYERS for quantity in scene.told):
             yield species.id
 
 
@@ -95,7 +94,7 @@ DISTRIBUTION = law(
 
 def _portions(scene: Scene) -> Iterator[tuple[str, int]]:
     """The substances that are extracted, with the number of the portions that are told or asked for."""
-    after = [q for q in scene.given | scene.wanted if q.role in (Role.UNEXTRACTED, Role.EXTRACTED)]
+    after = [q for q in scene.told if q.role in (Role.UNEXTRACTED, Role.EXTRACTED)]
     for species in scene.species.values():
         for number in Role.EXTRACTED.stages:
             if any(quantity.of == species.id and quantity.stage == number for quantity in after):

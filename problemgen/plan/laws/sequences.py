@@ -60,11 +60,10 @@ def handed_on(scene: Scene) -> tuple[Handed, ...]:
 
 def _role(scene: Scene, species: str) -> Role:
     """The role of what is handed on: a portion, what was obtained, or what could form."""
-    told = scene.given | scene.wanted
     for role in (Role.ONWARD, Role.ACTUAL):
-        if any(Quantity(kind, species, role) in told for kind in ("mass", "amount")):
+        if any(Quantity(kind, species, role) in scene.told for kind in ("mass", "amount")):
             return role
-    return Role.ACTUAL if Quantity("percent_yield", species) in told else Role.THEORETICAL
+    return Role.ACTUAL if Quantity("percent_yield", species) in scene.told else Role.THEORETICAL
 
 
 def _own(scene: Scene, handed: Handed) -> Iterator[tuple[str, int]]:

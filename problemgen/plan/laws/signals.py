@@ -38,12 +38,12 @@ def found_amount(scene: Scene, name: str) -> Quantity:
 def _measured(scene: Scene, kind: str) -> Iterator[Species]:
     """The substances whose signal of a kind is told; none where there are neither two products nor a standard."""
     if scene.pair or scene.standard:
-        told = {q.of for q in scene.given | scene.wanted if q.kind == kind and q.role is Role.PLAIN}
+        told = {q.of for q in scene.told if q.kind == kind and q.role is Role.PLAIN}
         yield from (species for species in scene.species.values() if species.id in told)
 
 
 def _with_factor(scene: Scene, name: str) -> bool:
-    return Quantity("response_factor", name) in scene.given | scene.wanted
+    return Quantity("response_factor", name) in scene.told
 
 
 AREAS_AS_MASSES = error(

@@ -10,7 +10,7 @@ from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import SOLUTION_AT, Quantity, Role
 from problemgen.plan.laws.amounts import has_mass
 from problemgen.plan.laws.gases import has_states
-from problemgen.plan.table import Place, error, law, told
+from problemgen.plan.table import Place, error, law
 
 __all__ = ["LAWS"]
 
@@ -23,7 +23,7 @@ COMMON = Quantity("volume", "", Role.COMMON)
 
 def _dissolved(scene: Scene) -> Iterator[Place]:
     """Y is dissolved, X names the solution: Y itself, or "" for the one solution of several substances."""
-    in_one = COMMON in told(scene)
+    in_one = COMMON in scene.told
     for species in scene.species.values():
         is_ion = species.formula is not None and bool(species.formula.charge)
         if not in_one:
@@ -113,7 +113,7 @@ def _from_label(scene: Scene, species: Species) -> bool:
 
 def _with_both(scene: Scene) -> Iterator[str]:
     for species in scene.species.values():
-        of_mass = Quantity("mass_concentration", species.id) in told(scene)
+        of_mass = Quantity("mass_concentration", species.id) in scene.told
         if has_mass(species) and (of_mass or _from_label(scene, species)):
             yield species.id
 

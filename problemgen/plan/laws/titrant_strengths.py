@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from problemgen.model.messages import N_
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity, Role
-from problemgen.plan.table import Place, error, law, told
+from problemgen.plan.table import Place, error, law
 
 __all__ = ["LAWS"]
 
@@ -36,7 +36,7 @@ HARDNESS = law(
 
 def _reagents(scene: Scene) -> Iterator[Place]:
     """X is a Karl Fischer reagent, Y water."""
-    named = {q.of for q in told(scene) if q.kind == "water_equivalent"}
+    named = {q.of for q in scene.told if q.kind == "water_equivalent"}
     waters = [one.id for one in scene.species.values() if one.formula is not None and one.formula.text == _WATER]
     for name in scene.species:
         if name in named and waters:

@@ -208,7 +208,7 @@ AMOUNT_OF_ONE = law(
 
 def _by_mass(scene: Scene) -> bool:
     """Whether the products of different molar mass are told apart by mass percent: who does not ask goes by amounts."""
-    told = {q.of for q in scene.given | scene.wanted if q.kind == "mass_fraction"}
+    told = {q.of for q in scene.told if q.kind == "mass_fraction"}
     return not told.isdisjoint(product.id for product in products_of(scene))
 
 

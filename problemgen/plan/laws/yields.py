@@ -8,7 +8,7 @@ from problemgen.model.messages import N_
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.laws.two_products import are_of_one_mass
-from problemgen.plan.table import Place, error, law, told
+from problemgen.plan.table import Place, error, law
 
 __all__ = ["LAWS"]
 
@@ -17,7 +17,7 @@ def _made(scene: Scene) -> Iterator[Species]:
     """What an equation forms; without one, whatever a yield is told or asked of."""
     yield from (*scene.products, *scene.formed_later)
     if not scene.reagents:
-        yield from (one for one in scene.species.values() if Quantity("percent_yield", one.id) in told(scene))
+        yield from (one for one in scene.species.values() if Quantity("percent_yield", one.id) in scene.told)
 
 
 def _is_all_of_it(scene: Scene, product: Species) -> bool:
@@ -46,7 +46,7 @@ def _yields(scene: Scene) -> Iterator[Place]:
         planned = _planned(scene, species.id)
         for kind in ("amount", "mass") if by_amounts else ("mass", "amount"):
             obtained = Quantity(kind, species.id, Role.ACTUAL)
-            if kind == "amount" and not (obtained in told(scene) or by_amounts or planned):
+            if kind == "amount" and not (obtained in scene.told or by_amounts or planned):
                 continue
             in_moles = in_pair and kind == "amount"  # where the coefficients are equal, no amount is a wrong one
             compared = scene.competing and species.is_product and not (in_moles or _is_all_of_it(scene, species))
