@@ -112,3 +112,20 @@ def test_an_interruption_behind_the_end_tells_what_is_written(
     monkeypatch.setattr("problemgen.commands.new.say", interrupted)
     assert main(["new", str(tmp_path / "course")]) == 143
     assert said() == "interrupted; written, and whole: course\n"
+
+
+@pytest.mark.parametrize("command", [["build", "first-week"], ["practice", "gases"], ["follow-up", "built", "r.csv"]])
+def test_an_empty_place_to_write_to_is_a_variable_that_is_not_set(capsys: Capture, command: list[str]) -> None:
+    with pytest.raises(SystemExit) as caught:
+        main([*command, "--out", ""])
+    assert caught.value.code == 2
+    assert "argument --out: an empty name; a file or folder is needed" in capsys.readouterr().err
+
+
+def test_a_refusal_of_the_system_is_one_line(said: Say, monkeypatch: pytest.MonkeyPatch) -> None:
+    def refused(_: object) -> int:
+        raise PermissionError(13, "Permission denied", "banks/substances.toml")
+
+    monkeypatch.setattr("problemgen.commands.listing.run", refused)
+    assert main(["list"]) == 1
+    assert said() == "banks/substances.toml: permission denied; nothing was written\n"

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from problemgen.errors import FaultsError
+from problemgen.errors import FaultsError, OutputError
 from problemgen.load.sets.courses import Course
 from problemgen.pipeline.adding.drafts import Draft, draft_of, entry_text
 
@@ -52,3 +52,24 @@ def test_outside_a_course_it_is_said_what_to_do(tmp_path: Path) -> None:
     hint = "`problemgen new FOLDER` makes one; go into it, and say the same again."
     expected = "a folder with course.toml, or one inside it"
     assert str(caught.value) == f"{tmp_path}: found no course; expected {expected}. {hint}"
+
+
+def test_what_somebody_else_has_added_meanwhile_is_not_lost(draft: Draft) -> None:
+    mine = draft.with_entry("substances", '[[substance]]\nid = "b"\n')
+    draft.with_entry("substances", '[[substance]]\nid = "a"\n').write()
+    with pytest.raises(OutputError) as error:
+        mine.write()
+    path = draft.folder / "banks" / "substances.toml"
+    assert str(error.value) == f"{path} was changed meanwhile by another run; nothing was written. Say the same again"
+    assert 'id = "a"' in path.read_text(encoding="utf-8")
+    assert 'id = "b"' not in path.read_text(encoding="utf-8")
+
+
+def test_several_entries_of_one_draft_are_no_change_by_others(draft: Draft) -> None:
+    both = draft.with_entry("substances", '[[substance]]\nid = "a"\n').with_entry(
+        "substances", '[[substance]]\nid = "b"'
+    )
+    both.write()
+    text = (draft.folder / "banks" / "substances.toml").read_text(encoding="utf-8")
+    assert 'id = "a"' in text
+    assert 'id = "b"' in text
