@@ -135,7 +135,7 @@ SLOPE = law(
         error("forced-through-zero", None, N_("the line forced through the origin"),
               N_("Does the blank read zero here? A line of least squares need not go through the origin.")),
         error("slope-of-two-points", None, N_("the slope of the first and the last point alone"),
-              N_("Five points were measured: which of them did your slope use?"),
+              N_("More than two points were measured: which of them did your slope use?"),
               harmless=True),  # on a straight line it comes out nearly alike
     ],
 )  # fmt: skip

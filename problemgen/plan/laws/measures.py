@@ -119,7 +119,7 @@ EXCESS = law(
     "excess", N_("Percent excess"), "exc = surplus / needed",
     where={"exc": "excess(X,*)", "surplus": "amount(X,surplus)", "needed": "amount(X,needed)", "n": "amount(X)"},
     each=_excesses, asked="exc",
-    says={"exc": N_("The excess over what is needed is the percent excess.")},
+    says={"exc": N_("The excess divided by what is needed is the percent excess.")},
     source="common-practice: an excess is told in percent of the amount that the equation asks for",
     errors=[
         error("excess-against-total", "exc = surplus / n", N_("the excess compared with all that was taken"),
