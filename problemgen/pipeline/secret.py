@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import secrets
+from filecmp import cmp
 from pathlib import Path
 
 from problemgen.load.fault_log import FaultLog
+from problemgen.load.people.rosters import ROSTER_FILE
 from problemgen.load.sets.courses import Course, shipped_secrets
 from problemgen.load.sets.documents import SET_FILE
 from problemgen.make.draws import fingerprint
@@ -59,9 +61,18 @@ def secret_of(request: BuildRequest, folder: Path, problem_set: ProblemSet, prin
 
 def _check_for_demonstration(request: BuildRequest, folder: Path, secret: bytes) -> None:
     """Refuse a copy of one of our sets with our secret: anybody who has the program can work out its key."""
-    ours = {place.resolve() for place in Course().sets.values()}
-    if request.demonstration or folder.resolve() in ours or secret not in shipped_secrets():
+    if request.demonstration or secret not in shipped_secrets():
+        return
+    if any(_is(folder, one) for one in Course().sets.values()):
         return
     hint = "Take the line out, and the set gets a secret of its own; or build with --demonstration."
     found = "the secret of a set that comes with the program: everybody can work out these numbers and their key"
     FaultLog(str(folder / SET_FILE)).refuse("demonstration_secret", found, "none, or one of your own", hint)
+
+
+def _is(folder: Path, ours: Path) -> bool:
+    """Whether a folder is one of ours, or the same with the same invented class: a checkout beside an installed copy."""
+    if folder.resolve() == ours.resolve():
+        return True
+    files = [(folder / name, ours / name) for name in (SET_FILE, ROSTER_FILE)]
+    return all(one.is_file() and other.is_file() and cmp(one, other, shallow=False) for one, other in files)

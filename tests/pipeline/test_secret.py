@@ -57,6 +57,15 @@ def test_our_own_sets_are_for_demonstration_wherever_they_are_named_from(
     shutil.rmtree(tmp_path / "out")
 
 
+def test_the_same_set_with_the_same_class_is_ours_in_a_checkout_too(tmp_path: Path) -> None:
+    place = tmp_path / "first-week"
+    shutil.copytree(SHIPPED, place)
+    assert build(place, tmp_path / "out", count=1).students == 1
+    (place / "roster.csv").write_text("id,name\na1,Mine\n", encoding="utf-8")
+    with pytest.raises(FaultsError, match="found the secret of a set that comes with the program"):
+        build(place, tmp_path / "other")
+
+
 def test_the_secrets_that_come_with_the_program_are_known() -> None:
     lines = [(folder / "set.toml").read_text(encoding="utf-8") for folder in Course().sets.values()]
     published = [line for text in lines for line in text.splitlines() if line.startswith("demonstration_secret")]
