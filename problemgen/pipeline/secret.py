@@ -71,7 +71,7 @@ def _check_for_demonstration(request: BuildRequest, folder: Path, secret: bytes)
 
 
 def _is(folder: Path, ours: Path) -> bool:
-    """Whether a folder is one of ours, or the same with the same invented class: a checkout beside an installed copy."""
+    """Whether a folder is one of ours, or the same with the same invented class, as in a checkout beside a copy."""
     if folder.resolve() == ours.resolve():
         return True
     files = [(folder / name, ours / name) for name in (SET_FILE, ROSTER_FILE)]
