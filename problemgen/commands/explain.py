@@ -9,7 +9,8 @@ from rich.text import Text
 
 from problemgen.commands.console import DONE
 from problemgen.commands.failures import show_failures
-from problemgen.pipeline.explain import RESPONSES_FILE, ExplanationRequest, explain
+from problemgen.load.people.responses import RESPONSES_FILE
+from problemgen.pipeline.explain import ExplanationRequest, explain
 
 __all__ = ["run"]
 

@@ -20,9 +20,8 @@ from problemgen.render.feedback.explanation import explanation_blocks
 from problemgen.render.feedback.points import told_more
 from problemgen.render.printers.terminal import text_lines
 
-__all__ = ["RESPONSES_FILE", "ExplanationRequest", "explain"]
+__all__ = ["ExplanationRequest", "explain"]
 
-RESPONSES_FILE = "responses.csv"
 """The responses that stand beside answers.json."""
 
 

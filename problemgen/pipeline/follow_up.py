@@ -11,6 +11,7 @@ from pathlib import Path
 from problemgen.errors import Fault, FaultsError, OutputError
 from problemgen.load.answers.answers import ANSWERS_FILE
 from problemgen.load.fault_log import FaultLog
+from problemgen.load.people.responses import RESPONSES_FILE
 from problemgen.load.people.rosters import ROSTER_FILE
 from problemgen.load.resources import layouts
 from problemgen.load.sets.courses import Course, course_of
@@ -22,7 +23,6 @@ from problemgen.model.template import Template
 from problemgen.model.verdict import PartResult, StudentResult
 from problemgen.pipeline.arguments import AnyPath, Paths, as_paths, checked, path_or_none
 from problemgen.pipeline.class_errors import MadeMistake, shown_errors
-from problemgen.pipeline.explain import RESPONSES_FILE
 from problemgen.pipeline.mark import ClassResults, MarkingRequest, class_results
 from problemgen.pipeline.printed import some
 from problemgen.pipeline.progress import Progress, silent

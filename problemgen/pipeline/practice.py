@@ -17,9 +17,10 @@ from problemgen.make.variants import Maker
 from problemgen.model.banks import Banks
 from problemgen.model.template import Template
 from problemgen.pipeline.progress import Progress
+from problemgen.pipeline.single_file import check_single_file
 from problemgen.practice.content import Contents, page_data
 from problemgen.practice.page import catalogues, practice_page
-from problemgen.write.files import Staging, check_single_file
+from problemgen.write.files import Staging
 
 __all__ = ["PURPOSE", "PracticeReport", "PracticeRequest", "practice"]
 

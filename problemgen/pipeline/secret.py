@@ -63,14 +63,14 @@ def _check_for_demonstration(request: BuildRequest, folder: Path, secret: bytes)
     """Refuse a copy of one of our sets with our secret: anybody who has the program can work out its key."""
     if request.demonstration or secret not in shipped_secrets():
         return
-    if any(_is(folder, one) for one in Course().sets.values()):
+    if any(_is_same_set(folder, one) for one in Course().sets.values()):
         return
     hint = "Take the line out, and the set gets a secret of its own; or build with --demonstration."
     found = "the secret of a set that comes with the program: everybody can work out these numbers and their key"
     FaultLog(str(folder / SET_FILE)).refuse("demonstration_secret", found, "none, or one of your own", hint)
 
 
-def _is(folder: Path, ours: Path) -> bool:
+def _is_same_set(folder: Path, ours: Path) -> bool:
     """Whether a folder is one of ours, or the same with the same invented class, as in a checkout beside a copy."""
     if folder.resolve() == ours.resolve():
         return True

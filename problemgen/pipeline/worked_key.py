@@ -12,9 +12,10 @@ from problemgen.load.resources import layouts
 from problemgen.pipeline.answer_book import student_key
 from problemgen.pipeline.built import open_built
 from problemgen.pipeline.earlier import file_stem
+from problemgen.pipeline.single_file import check_single_file
 from problemgen.render.key.worked_key import worked_key_document
 from problemgen.render.printers.typst import sheet_data
-from problemgen.write.files import Staging, check_single_file
+from problemgen.write.files import Staging
 from problemgen.write.fonts import missing_glyphs
 from problemgen.write.pdf import Job, compile_all
 

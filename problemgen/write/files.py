@@ -16,14 +16,12 @@ from problemgen.errors import OutputError
 from problemgen.write.endings import HEARD, WRITTEN, undisturbed
 from problemgen.write.switch import JOURNAL, NEW, check_inside, finish_switch, switch
 
-__all__ = ["PREFIX", "Staging", "check_single_file", "give_up", "settle"]
+__all__ = ["PREFIX", "Staging", "give_up", "settle"]
 
 SHOWN = 5  # names in a message: enough to know which folder is meant, on one or two lines
 PRIVATE_MODE = 0o600
 PREFIX = ".problemgen-unfinished"
 _LOCK = "lock"
-_NEEDED = frozenset({"answers.json", "secret", "set.toml", "course.toml", "roster.csv", "responses.csv"})
-"""What nothing brings back."""
 
 _OPEN: list[Staging] = []  # those of this process that are at work
 
@@ -185,14 +183,6 @@ class Staging:
             yield
         except OSError as error:
             raise OutputError(f"cannot write into {self.folder}: {error.strerror or error}") from error
-
-
-def check_single_file(file: Path) -> None:
-    """Refuse to write a file in the place of one that the program needs, or under no name. Raises OutputError."""
-    if not file.name:
-        raise OutputError(f"{str(file)!r} is no file name; nothing was written")
-    if file.name in _NEEDED:
-        raise OutputError(f"{file} is a file that the program needs; choose another name. Nothing was written")
 
 
 def settle(folder: Path) -> None:

@@ -1,6 +1,6 @@
 """Benchmarks: ratios against a baseline stated beside them and measured in the same run.
 
-    PYTHONPATH=. python tests/benchmarks/run.py [making] [printing] [marking] [memory] [cells] [rows] [practice]
+    PYTHONPATH=. python tests/benchmarks/run.py [SECTION …]     sections as in `_SECTIONS`; all, for none
 
 Nothing here is a test, and nothing passes or fails by the clock.
 """
@@ -16,6 +16,7 @@ from bench_memory import memory
 from bench_practice import practice_page
 from bench_printing import printing
 from bench_rows import rows
+from bench_strangers import strangers
 
 _SECTIONS = {
     "making": making,
@@ -24,6 +25,7 @@ _SECTIONS = {
     "memory": memory,
     "cells": cells,
     "rows": rows,
+    "strangers": strangers,
     "practice": practice_page,
 }
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -64,10 +63,8 @@ def test_digits_are_kept(tmp_path: Path) -> None:
     ],
 )
 def test_what_is_beyond_a_limit_is_one_fault(tmp_path: Path, name: str, text: str, fault: str) -> None:
-    start = time.perf_counter()
     with pytest.raises(FaultsError) as caught:
         read(tmp_path, name, text)
-    assert time.perf_counter() - start < 2
     (told,) = caught.value.faults
     assert str(told).startswith(f"{tmp_path / name}: {fault}")
 

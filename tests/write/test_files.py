@@ -275,21 +275,6 @@ def test_a_signal_while_files_move_is_heard_behind_it(
     assert listing(tmp_path) == {"a": b"2", "b": b"2"}
 
 
-@pytest.mark.parametrize("name", ["answers.json", "secret", "set.toml", "course.toml", "roster.csv", "responses.csv"])
-def test_a_single_file_does_not_take_the_place_of_one_that_is_needed(tmp_path: Path, name: str) -> None:
-    with pytest.raises(OutputError) as error:
-        files.check_single_file(tmp_path / name)
-    told = f"{tmp_path / name} is a file that the program needs; choose another name. Nothing was written"
-    assert str(error.value) == told
-
-
-@pytest.mark.parametrize("name", ["", ".", "/"])
-def test_a_single_file_has_a_name(name: str) -> None:
-    with pytest.raises(OutputError, match="is no file name; nothing was written"):
-        files.check_single_file(Path(name))
-    files.check_single_file(Path("practice.html"))
-
-
 def test_a_folder_that_cannot_be_is_refused(tmp_path: Path) -> None:
     (tmp_path / "circle").symlink_to("circle")
     for folder, reason in (("circle", "is no place for files"), (PREFIX, "has the name of what an unfinished run")):

@@ -22,7 +22,6 @@ from problemgen.errors import FormulaError
 from problemgen.grade.reading.spelling import groups_written_out
 
 __all__ = [
-    "APPROXIMATIONS",
     "BEHIND_NUMBER",
     "LEADS_TO_SUBSTANCE",
     "PUNCTUATION",
@@ -44,7 +43,7 @@ def _listed(words: str) -> list[str]:
 LEADS_TO_SUBSTANCE = frozenset({"of", "Of", "de", "von"})
 """What stands before a substance: one word behind it may be unknown."""
 
-APPROXIMATIONS = frozenset(
+_APPROXIMATIONS = frozenset(
     _listed("approx approximately appx approximate about circa ca roughly nearly rounded estimated est estimate")
 )
 """That a number was rounded."""
@@ -90,7 +89,7 @@ diamond ozone methyl orange sulfolene caffeine paracetamol acetaminophen benzoca
 limonene nicotine cholesterol aluminum caesium sulphur bleach peroxide brine
 """
 BEHIND_NUMBER = (
-    frozenset(word.casefold() for table in (_QUANTITIES, _BESIDE, _LOOKS) for word in _listed(table)) | APPROXIMATIONS
+    frozenset(word.casefold() for table in (_QUANTITIES, _BESIDE, _LOOKS) for word in _listed(table)) | _APPROXIMATIONS
 ) - _ARTICLES
 """What may follow a number without a unit: of substances formulas alone, since "2 butanol" is a name."""
 

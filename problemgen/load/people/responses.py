@@ -14,7 +14,10 @@ from problemgen.load.tables.alike import RowRemarks
 from problemgen.load.tables.columns import id_hint
 from problemgen.load.tables.table import Row, Table
 
-__all__ = ["Responses"]
+__all__ = ["RESPONSES_FILE", "Responses"]
+
+RESPONSES_FILE = "responses.csv"
+"""What a build calls the table that is filled in."""
 
 _PART = re.compile(r"[1-9][0-9]*[a-z]+")
 """A column that is named as a part is: of another set, or of this one before it was built anew."""

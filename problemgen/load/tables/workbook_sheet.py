@@ -37,7 +37,7 @@ _MOST_PARTS = 10_000
 _LONGEST = 1 << 20
 """Bytes without a tag: a cell holds 32,767 characters, and the parser begins a long one again with each piece."""
 _MOST_ROWS, _MOST_CELLS = 50_000, 500_000
-"""Of all sheets: twice the largest class that is measured, and what the library reads in five seconds."""
+"""Of all sheets: more than twice the largest class that is measured, and what the library reads in five seconds."""
 _AT_ONCE = 1000  # rows
 _FORMULAS = (b"<f>", b"<f ", b"<f/", b":f>", b":f ")
 """How the element of a formula begins."""

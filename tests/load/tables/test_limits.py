@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import time
 import zipfile
 from pathlib import Path
 
@@ -17,8 +16,6 @@ from problemgen.load.tables.table import Table
 from tests.support.damaged_workbooks import parts_of, sound_workbook
 
 SHEET, TEXTS = "xl/worksheets/sheet1.xml", "xl/sharedStrings.xml"
-LONGEST = 30
-"""Seconds after which a file stalls the program: these take one or two, and took a minute and more."""
 
 
 def with_stretch(path: Path, part: str, before: str, piece: str, count: int) -> Path:
@@ -39,10 +36,8 @@ def with_stretch(path: Path, part: str, before: str, piece: str, count: int) -> 
 
 
 def refused(path: Path) -> str:
-    start = time.perf_counter()
     with pytest.raises(FaultsError) as caught:
         list(Table(path, "id"))
-    assert time.perf_counter() - start < LONGEST
     (fault,) = caught.value.faults
     return str(fault).removeprefix(str(path))
 
@@ -69,9 +64,7 @@ def test_a_workbook_that_grows_is_refused_at_once(
 ) -> None:
     path = with_stretch(tmp_path / "t.xlsx", part, before, piece, count)
     if found is None:
-        start = time.perf_counter()
         assert len(list(Table(path, "id"))) >= 4
-        assert time.perf_counter() - start < LONGEST
     else:
         assert refused(path).startswith(found)
 
@@ -118,7 +111,7 @@ def test_a_file_beyond_all_limits_is_not_even_looked_at(tmp_path: Path) -> None:
     ("limit", "most", "found"),
     [
         ("_MOST_ROWS", 2, "line 4: found more than 2 rows; expected a table of no more rows. Split the table: "),
-        ("MOST_CELLS", 5, "line 4: found more than 5 cells; expected a table of no more cells. Save the table alone"),
+        ("_MOST_CELLS", 5, "line 4: found more than 5 cells; expected a table of no more cells. Save the table alone"),
         ("LARGEST_TABLE", 12, "line 4: found more than 12 characters; expected a table of no more characters. Save "),
         ("LONGEST_ROW", 4, "line 2: found a row of 6 characters; expected at most 4. Save the table alone"),
     ],

@@ -50,7 +50,7 @@ CANNOT, DAMAGED = "found a workbook that cannot be read", "found a workbook that
         (SHEET, b"<sheetData>", b"<sheetData", DAMAGED),
         (STYLES, b"</styleSheet>", b"", CANNOT),
         (SHEET, b'<row r="2"', b'<row r="999999999"', "found a row below 1,048,576, the last one that a sheet has"),
-        (SHEET, b'r="B2"', b'r="XFEXXX2"', DAMAGED),
+        (SHEET, b'r="B2"', b'r="AAAAAAA2"', DAMAGED),
         (SHEET, b'r="A2" t="s"><v>4<', b'r="A2" t="s"><v>99<', DAMAGED),
         (SHEET, b'r="C2" s="1"', b'r="C2" s="77"', DAMAGED),
         (TEXTS, b"<sst", b'<!DOCTYPE sst [<!ENTITY a "b">]><sst', CANNOT),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from problemgen.load.people.responses import RESPONSES_FILE
 from problemgen.load.people.typed_responses import typed_responses
 from problemgen.load.people.whose_rows import about_columns
 from problemgen.model.cells import guarded
@@ -15,7 +16,6 @@ from problemgen.write.spreadsheet import CsvLines, plain_lines
 
 __all__ = ["ResponseTable"]
 
-_FILE = "responses.csv"
 _BESIDE = "responses-blank.csv"
 """Where a blank table is written when the one that is there cannot be read."""
 
@@ -23,7 +23,7 @@ _BESIDE = "responses-blank.csv"
 class ResponseTable(BuildingOutlet):
     """responses.csv: a row for each attempt of a student, a column for each part."""
 
-    files = (_FILE,)
+    files = (RESPONSES_FILE,)
 
     def __init__(self, run: BuildingRun) -> None:
         """The set tells its columns, the roster its rows."""
@@ -40,25 +40,25 @@ class ResponseTable(BuildingOutlet):
         """Write the file: what was typed into it stays, and what it lacks is added."""
         run, columns = self._run, response_columns(self._run.problem_set)
         blank = list(blank_responses(run.students, self._codes, columns, len(run.attempts)))
-        path = run.staging.folder / _FILE
+        path = run.staging.folder / RESPONSES_FILE
         if not path.is_file():
-            run.staging.write(_FILE, _text(blank))
+            run.staging.write(RESPONSES_FILE, _text(blank))
             return
         before = path.read_bytes()
         try:
             typed = typed_responses(path, about_columns(len(run.attempts)))
         except ValueError as error:
-            run.staging.write(_FILE, before)
+            run.staging.write(RESPONSES_FILE, before)
             run.staging.write(_BESIDE, _text(blank))
-            self._notes.append(f"{_FILE} is {error}; it was left as it is, and {_BESIDE} written beside it.")
+            self._notes.append(f"{RESPONSES_FILE} is {error}; it was left as it is, and {_BESIDE} written beside it.")
             return
         if typed is None:
-            run.staging.write(_FILE, _text(blank))
+            run.staging.write(RESPONSES_FILE, _text(blank))
             return
         typed.complete([[guarded(cell) for cell in row] for row in blank])
-        run.staging.write(_FILE, plain_lines(typed.rows) if typed.is_changed else before)
+        run.staging.write(RESPONSES_FILE, plain_lines(typed.rows) if typed.is_changed else before)
         added = ", and what it lacked was added" if typed.is_changed else ""
-        self._notes.append(f"{_FILE} holds answers: they were kept{added}.")
+        self._notes.append(f"{RESPONSES_FILE} holds answers: they were kept{added}.")
 
     def notes(self) -> Iterator[str]:
         """What became of a table that was there."""
