@@ -16,6 +16,7 @@ from fractions import Fraction
 
 from problemgen.errors import NumberError
 from problemgen.exact.rounding import exponent, figures_text, plain_text
+from problemgen.language.numbers import in_digits
 
 __all__ = ["RULES", "Written", "number_text", "read_written", "written_steps"]
 
@@ -98,9 +99,12 @@ def _repaired(text: str) -> str:
 
 
 def number_text(text: str) -> str:
-    """A number as it is printed in a line of words: "9.2e-4" as 9.2 × 10⁻⁴, a minus as a minus."""
+    """A number as it is printed in a line of words: "9.2e-4" as 9.2 × 10⁻⁴, a minus as a minus.
+
+    It has the decimal mark of the language spoken.
+    """
     mantissa, _, power = text.partition("e")
-    mantissa = mantissa.replace("-", "−")
+    mantissa = in_digits(mantissa).replace("-", "−")
     return f"{mantissa}\u00a0×\u00a010{power.translate(_RAISED)}" if power else mantissa
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from problemgen.language.messages import N_
 from problemgen.model.expression import Expression
-from problemgen.model.messages import N_
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law

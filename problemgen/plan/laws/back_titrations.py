@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from problemgen.model.messages import N_
+from problemgen.language.messages import N_
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import Role
 from problemgen.plan.laws.reactions import RATIO_INVERTED, RATIO_LEFT_OUT

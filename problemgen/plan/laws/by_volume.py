@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from problemgen.model.messages import N_
+from problemgen.language.messages import N_
 from problemgen.plan.table import error, law
 
 __all__ = ["LAWS"]

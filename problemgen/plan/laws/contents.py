@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from problemgen.model.messages import N_
+from problemgen.language.messages import N_
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.laws.amounts import has_mass

@@ -10,8 +10,8 @@ from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from typing import Any
 
+from problemgen.language.messages import N_
 from problemgen.model.expression import Expression
-from problemgen.model.messages import N_
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Constant, Scene
 from problemgen.model.quantity import Quantity, Role

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from fractions import Fraction
 from itertools import permutations
 
+from problemgen.language.messages import N_
 from problemgen.model.expression import Expression
-from problemgen.model.messages import N_
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.law import Instance, Law

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
+from problemgen.language.messages import N_
 from problemgen.model.expression import Expression
-from problemgen.model.messages import N_
 from problemgen.model.problem import FurtherEquation, Scene, Species
 from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.table import Place, error, law

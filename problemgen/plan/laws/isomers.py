@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from problemgen.model.messages import N_
+from problemgen.language.messages import N_
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import Role
 from problemgen.plan.table import Place, error, law

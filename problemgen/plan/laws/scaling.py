@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
+from problemgen.language.messages import N_
 from problemgen.model.expression import Expression
-from problemgen.model.messages import N_
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import KINDS, TAKEN_ROLES, Quantity, Role
 from problemgen.plan.law import Instance, Law

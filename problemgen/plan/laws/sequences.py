@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
+from problemgen.language.messages import N_
 from problemgen.model.expression import Expression
-from problemgen.model.messages import N_
 from problemgen.model.problem import FurtherEquation, Scene
 from problemgen.model.quantity import TAKEN_ROLES, Quantity, Role
 from problemgen.plan.law import Instance, Law

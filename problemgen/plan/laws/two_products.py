@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from problemgen.model.messages import N_
+from problemgen.language.messages import N_
 from problemgen.model.problem import FurtherEquation, Scene
 from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.laws.signals import are_isomers, relative

@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping
 
 from problemgen.chemistry.units import read_unit
+from problemgen.language.numbers import in_digits
 from problemgen.model.blocks import Amount, Ratio, Symbol, UnitPiece
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import KINDS, Quantity
@@ -98,7 +99,7 @@ def prose_number(text: str) -> str:
     """A number in running text: "1.20e-5" as 1.20 × 10⁻⁵, with a real minus sign."""
     mantissa, _, power = text.partition("e")
     raised = f" × 10{power.translate(_RAISED)}" if power else ""
-    return mantissa.replace("-", "−") + raised
+    return in_digits(mantissa).replace("-", "−") + raised
 
 
 def unit_pieces_of(unit: str) -> tuple[UnitPiece, ...]:
@@ -153,7 +154,7 @@ def _unit_word(text: str, *, plural: bool) -> str:
 
 def _spoken_number(text: str) -> str:
     mantissa, _, power = text.partition("e")
-    words = mantissa.replace("(", "").replace(")", "")
+    words = in_digits(mantissa).replace("(", "").replace(")", "")
     for sign, word in (("+", "plus"), ("−", "minus"), ("×", "times"), ("/", "over")):
         words = words.replace(sign, f" {word} ")
     words = " ".join(words.replace("-", "minus ").split())

@@ -8,7 +8,7 @@ import pkgutil
 from collections.abc import Iterator
 from importlib import import_module
 
-from problemgen.model.messages import N_
+from problemgen.language.messages import N_
 from problemgen.plan import laws
 from problemgen.plan.laws import LAWS
 

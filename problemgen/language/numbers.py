@@ -1,0 +1,55 @@
+"""Numbers and lists as the language spoken writes them; the digits stay, whatever the language."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+from problemgen.language.catalogues import ACCENTED, ENGLISH, REVERSED
+from problemgen.language.messages import spoken
+
+if TYPE_CHECKING:
+    from babel import Locale
+
+__all__ = ["decimal_mark", "in_digits", "listed"]
+
+_LIKE = {ENGLISH: "en_GB", ACCENTED: "en_GB", REVERSED: "ar_EG"}
+"""Languages that the CLDR has several ways for: ours is "a, b and c"."""
+
+
+@lru_cache(maxsize=16)
+def _locale(language: str) -> Locale:
+    from babel import Locale
+
+    return Locale.parse(_LIKE.get(language, language), sep="-" if "-" in _LIKE.get(language, language) else "_")
+
+
+@lru_cache(maxsize=16)
+def decimal_mark(language: str) -> str:
+    """The decimal mark of a language: "." or ","; a point where the CLDR has another one.
+
+    >>> decimal_mark("en"), decimal_mark("de")
+    ('.', ',')
+    """
+    if language in (ENGLISH, ACCENTED):
+        return "."
+    symbol = _locale(language).number_symbols["latn"]["decimal"]
+    return "," if symbol == "," else "."
+
+
+def in_digits(number: str) -> str:
+    """A number that is written with a point, with the mark of the language spoken."""
+    language = spoken()
+    return number if language == ENGLISH else number.replace(".", decimal_mark(language))
+
+
+def listed(words: Sequence[str], *, either: bool = False) -> str:
+    """Words in a row: "a, b and c"; with `either`, "a, b or c".
+
+    >>> listed(["zinc", "acid"]), listed(["zinc", "acid", "water"], either=True)
+    ('zinc and acid', 'zinc, acid or water')
+    """
+    from babel.lists import format_list
+
+    return format_list(list(words), "or" if either else "standard", _locale(spoken()))

@@ -1,0 +1,119 @@
+"""Collect all messages, and bring the catalogues of all languages up to date with them.
+
+python tests/support/catalogues.py               update every file of problemgen/language/catalogues
+python tests/support/catalogues.py --new fr      start the one of another language
+
+Messages stand in the code (the calls of `problemgen/language/messages.py`), in the page's texts, in shipped templates
+and sets, and at the arrows of the reactions. What has no translation yet stands empty; what is no longer said is
+dropped. A text that has changed keeps its translation, marked "fuzzy", until somebody has looked at it.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+import tomllib
+from collections.abc import Iterator
+from functools import cache
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+if __name__ == "__main__":
+    sys.path.insert(0, str(Path(__file__).parents[2]))
+
+from babel.messages.catalog import Catalog
+from babel.messages.extract import extract
+from babel.messages.pofile import read_po, write_po
+
+from problemgen.language.catalogues import FOLDER, LANGUAGES
+
+__all__ = ["AT_ARROW", "collected", "translated"]
+
+ROOT = Path(__file__).parents[2]
+AT_ARROW = "at the arrow"
+
+_KEYWORDS: dict[str, Any] = {"N_": None, "_": None, "ngettext": (1, 2), "pgettext": ((1, "c"), 2)}
+_PAGE = ROOT / "problemgen" / "practice" / "messages.json"
+
+
+@cache
+def collected() -> Catalog:
+    """All messages, in the order of the files that they stand in."""
+    found = Catalog(project="problemgen", charset="utf-8", fuzzy=False)
+    for place, message, context, comment in (*_code(), *_page(), *_templates(), *_sets(), *_arrows()):
+        if message if isinstance(message, str) else message[0]:
+            found.add(message, locations=[(place, 0)], context=context, auto_comments=[comment] if comment else [])
+    return found
+
+
+_Found = tuple[str, str | tuple[str, ...], str | None, str]
+
+
+def _code() -> Iterator[_Found]:
+    for path in sorted((ROOT / "problemgen").rglob("*.py")):
+        place = path.relative_to(ROOT).as_posix()
+        with path.open("rb") as file:
+            for _, message, comments, context in extract("python", file, _KEYWORDS, ["Translators:"]):
+                yield place, message, context, " ".join(comments)
+
+
+def _page() -> Iterator[_Found]:
+    for key, message in json.loads(_PAGE.read_text(encoding="utf-8")).items():
+        yield _PAGE.relative_to(ROOT).as_posix(), message, None, key
+
+
+def _documents(pattern: str) -> Iterator[tuple[str, dict[str, Any]]]:
+    for path in sorted((ROOT / "templates").glob(pattern)):
+        yield path.relative_to(ROOT).as_posix(), tomllib.loads(path.read_text(encoding="utf-8"))
+
+
+def _templates() -> Iterator[_Found]:
+    for place, document in _documents("*/*.toml"):
+        for key in ("topic", "title", "story", "because"):
+            yield place, document.get(key, ""), None, key
+        for given in document.get("given", {}).values():
+            yield place, given.get("called", ""), None, "called"
+        for part in document["part"]:
+            yield place, part.get("prompt", ""), None, "prompt"
+
+
+def _sets() -> Iterator[_Found]:
+    for place, document in _documents("sets/*/set.toml"):
+        yield place, document["course"], None, "course"
+        yield place, document["title"], None, "title"
+        for sheet in document.get("sheet", ()):
+            yield place, sheet["title"], None, "title of a sheet"
+
+
+def _arrows() -> Iterator[_Found]:
+    path = ROOT / "banks" / "reactions.toml"
+    for reaction in tomllib.loads(path.read_text(encoding="utf-8"))["reaction"]:
+        for key in ("above", "below"):
+            text = reaction.get(key, "")
+            if any(letter.isalpha() for letter in text):
+                yield "banks/reactions.toml", text, AT_ARROW, reaction["name"]
+
+
+def translated(language: str) -> Catalog:
+    """The catalogue of a language as its file has it."""
+    return read_po(BytesIO((FOLDER / f"{language}.po").read_bytes()), locale=language)
+
+
+def _update(language: str, catalogue: Catalog) -> None:
+    known = {(message.id if isinstance(message.id, str) else message.id[0], message.context) for message in catalogue}
+    catalogue.update(collected(), no_fuzzy_matching=False)
+    catalogue.obsolete.clear()
+    with (FOLDER / f"{language}.po").open("wb") as file:
+        write_po(file, catalogue, width=120, include_lineno=False, sort_output=False)
+    new = sum(1 for one in catalogue if (one.id if isinstance(one.id, str) else one.id[0], one.context) not in known)
+    empty = sum(1 for one in catalogue if one.id and not one.string)
+    print(f"{language}: {len(catalogue)} messages, {new} new, {empty} without a translation")
+
+
+if __name__ == "__main__":
+    if sys.argv[1:2] == ["--new"]:
+        _update(sys.argv[2], Catalog(locale=sys.argv[2], project="problemgen", charset="utf-8"))
+    else:
+        for spoken in LANGUAGES[1:]:
+            _update(spoken, translated(spoken))
