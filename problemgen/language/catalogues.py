@@ -50,7 +50,7 @@ class _Pseudo(gettext.NullTranslations):
     def gettext(self, message: str) -> str:
         return pseudo(message)
 
-    def pgettext(self, context: str, message: str) -> str:
+    def pgettext(self, context: str, message: str) -> str:  # noqa: ARG002 - gettext's signature
         return self.gettext(message)
 
     def ngettext(self, msgid1: str, msgid2: str, n: int) -> str:
