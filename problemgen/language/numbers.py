@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal, TypeAlias
 
 from problemgen.language.catalogues import ACCENTED, ENGLISH, REVERSED
 from problemgen.language.messages import spoken
@@ -12,21 +12,25 @@ from problemgen.language.messages import spoken
 if TYPE_CHECKING:
     from babel import Locale
 
-__all__ = ["decimal_mark", "in_digits", "listed"]
+__all__ = ["Mark", "decimal_mark", "in_digits", "listed", "locale_of"]
+
+Mark: TypeAlias = Literal[".", ","]
+"""A decimal mark."""
 
 _LIKE = {ENGLISH: "en_GB", ACCENTED: "en_GB", REVERSED: "ar_EG"}
 """Languages that the CLDR has several ways for: ours is "a, b and c"."""
 
 
 @lru_cache(maxsize=16)
-def _locale(language: str) -> Locale:
+def locale_of(language: str) -> Locale:
+    """What the Unicode CLDR knows of a language (BCP 47)."""
     from babel import Locale
 
     return Locale.parse(_LIKE.get(language, language), sep="-" if "-" in _LIKE.get(language, language) else "_")
 
 
 @lru_cache(maxsize=16)
-def decimal_mark(language: str) -> str:
+def decimal_mark(language: str) -> Mark:
     """The decimal mark of a language: "." or ","; a point where the CLDR has another one.
 
     >>> decimal_mark("en"), decimal_mark("de")
@@ -34,7 +38,7 @@ def decimal_mark(language: str) -> str:
     """
     if language in (ENGLISH, ACCENTED):
         return "."
-    symbol = _locale(language).number_symbols["latn"]["decimal"]
+    symbol = locale_of(language).number_symbols["latn"]["decimal"]
     return "," if symbol == "," else "."
 
 
@@ -52,4 +56,4 @@ def listed(words: Sequence[str], *, either: bool = False) -> str:
     """
     from babel.lists import format_list
 
-    return format_list(list(words), "or" if either else "standard", _locale(spoken()))
+    return format_list(list(words), "or" if either else "standard", locale_of(spoken()))

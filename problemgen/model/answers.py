@@ -9,14 +9,14 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import Annotated, Any, Literal, TypeAlias
 
-from pydantic import AfterValidator, Field, GetCoreSchemaHandler
-from pydantic_core import CoreSchema, core_schema
+from pydantic import AfterValidator, Field
 
-from problemgen.model.blocks import Chemical, Inline, Line, Prose, Strong
+from problemgen.model.blocks import Chemical, Prose, Strong
 from problemgen.model.expression import expression_schema
 from problemgen.model.file_types import (
     Count,
@@ -33,6 +33,7 @@ from problemgen.model.plan import Plan
 from problemgen.model.policy import Attempts, Gradebook, Policy
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.problem_set import Issued, Method, Paper
+from problemgen.model.texts import LanguageCode, PrintedLine, SetTexts, template_id
 from problemgen.model.told import Told
 from problemgen.model.truths import Truth
 
@@ -55,32 +56,10 @@ __all__ = [
 ]
 
 FORMAT: Literal["problemgen answers"] = "problemgen answers"
-VERSION: Literal[4] = 4
+VERSION: Literal[5] = 5
 
 ColumnName: TypeAlias = Annotated[str, Field(pattern=r"^[1-9][0-9]*[a-z]+$")]
 """The column of a part in the responses: the problem's number and the part's letter."""
-
-_PIECES: Mapping[str, type[Prose | Strong | Chemical]] = {"prose": Prose, "strong": Strong, "chemical": Chemical}
-_KIND_OF: Mapping[type[Inline], str] = {piece: kind for kind, piece in _PIECES.items()}
-_Pair: TypeAlias = tuple[Literal["prose", "strong", "chemical"], FilledText]
-
-
-class _Pairs:
-    """A line of words and formulas as pairs of a kind and its text."""
-
-    def __get_pydantic_core_schema__(self, _: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
-        pairs = handler.generate_schema(list[_Pair])
-        written = core_schema.plain_serializer_function_ser_schema(self._pairs, return_schema=pairs)
-        return core_schema.no_info_after_validator_function(self._line, pairs, serialization=written)
-
-    @staticmethod
-    def _line(pairs: Iterable[_Pair]) -> Line:
-        return tuple(_PIECES[kind](text) for kind, text in pairs)
-
-    @staticmethod
-    def _pairs(line: Line) -> list[tuple[str, str]]:
-        """The pairs of a line. Raises KeyError for a piece that is neither words nor a formula."""
-        return [(_KIND_OF[type(piece)], *vars(piece).values()) for piece in line]
 
 
 @dataclass(frozen=True)
@@ -99,7 +78,7 @@ class PartKey:
     points: ExactText
     """The points to be had."""
 
-    prompt: Annotated[Line, _Pairs()]
+    prompt: PrintedLine
     """The prompt: words, words that stand out, and formulas in ASCII, one after the other."""
 
     session: Count
@@ -212,6 +191,9 @@ class StudentKey:
     more: LeftOut[Mapping[str, str]] = field(default_factory=dict)
     """What the roster has of the student in further columns, by the column's name; it is carried into the gradebook."""
 
+    language: LeftOut[LanguageCode | Literal[""]] = ""
+    """The language of the student's sheets, where it is another than the set's."""
+
 
 @dataclass(frozen=True)
 class KeyHead:
@@ -226,8 +208,8 @@ class KeyHead:
     course: str
     """The course printed on the sheets."""
 
-    language: Annotated[str, Field(pattern="^[a-z]{2,3}(-[A-Za-z0-9]+)*$")]
-    """The language of the sheets (BCP 47)."""
+    language: LanguageCode
+    """The language of the set: of the key, the class report, and the sheets of all who have no other (BCP 47)."""
 
     decimal_mark: Literal[".", ","]
     """The mark that decides how an ambiguous response is read first."""
@@ -279,6 +261,24 @@ class KeyHead:
     attempts: Attempts = field(default_factory=Attempts)
     """How many attempts each student has, and which of those handed in counts."""
 
+    translations: LeftOut[Mapping[LanguageCode, SetTexts]] = field(default_factory=dict)
+    """What the set says in the other languages that its students have their sheets in."""
+
+    @cached_property
+    def _spoken(self) -> dict[str, KeyHead]:
+        return {}
+
+    def in_language(self, language: str) -> KeyHead:
+        """The head as students with another language see it; as it is for "", and for a language that no sheet has.
+
+        An ambiguous response to a sheet in another language is read by that language's mark first.
+        """
+        if language in ("", self.language) or language not in self.translations:
+            return self
+        if language not in self._spoken:
+            self._spoken[language] = self.translations[language].applied(self, language)
+        return self._spoken[language]
+
     def policy_of(self, column: str) -> Policy:
         """How a part is marked, by its column ("1a"); the set's policy where it has none of its own."""
         return self.policies.get(column, self.policy)
@@ -300,7 +300,7 @@ class AnswersFile:
     format: Literal["problemgen answers"]
     """What kind of file this is."""
 
-    version: Literal[4]
+    version: Literal[5]
     """The version of the format. Files of another version cannot be read as they are."""
 
     head: KeyHead
@@ -330,11 +330,6 @@ def template_in_problem(template: str, problem: str) -> str:
     ('titrations/borax (p3)', 'titrations/borax')
     """
     return f"{template} ({problem})"
-
-
-def template_id(name: str) -> str:
-    """The id of a template, of what the head calls it."""
-    return name.partition(" (")[0]
 
 
 def answers_schema() -> dict[str, Any]:

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Annotated, Literal, TypeAlias
+from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field
 
@@ -29,6 +29,7 @@ __all__ = [
     "Element",
     "Glassware",
     "Measured",
+    "Names",
     "Package",
     "Publication",
     "Reaction",
@@ -40,9 +41,6 @@ __all__ = [
 ]
 
 _TERM = re.compile(r"(?:([1-9][0-9]*)\s+)?([a-z0-9.-]+)")
-
-Language: TypeAlias = Annotated[str, Field(pattern="^[a-z]{2,3}(-[A-Za-z0-9]+)*$")]
-"""The code of a language (BCP 47)."""
 
 _DECIMALS = 2
 """Decimals of the atomic weights on many a wall chart."""
@@ -118,14 +116,13 @@ class Substance(Document):
     """A substance. `state` is that at 25 °C, and left out for one that is at hand in solution only; `hydrate_of` names
     the anhydrous substance.
 
-    The structure of a `racemic` one shows one of its two enantiomers. `names` are those in other languages, by their
-    codes ("de", "es"); like the synonyms they are understood in answers.
+    The structure of a `racemic` one shows one of its two enantiomers. Like its name, the synonyms are understood in
+    answers, and its names in other languages are (`Names`).
     """
 
     id: Identifier
     name: Text
     synonyms: tuple[Text, ...] = ()
-    names: dict[Language, Text] = Field(default_factory=dict)
     written: Annotated[Text, Field(alias="formula")]
     smiles: Text | None = None
     racemic: Flag = False
@@ -223,11 +220,25 @@ class VapourPressure(Document):
 
 
 @dataclass(frozen=True)
+class Names:
+    """What the entries of the banks are called in one language: substances, glassware and bottles by id, elements by
+    symbol, the sentences of hazards by code. What is not here goes by its English name.
+    """
+
+    substances: Mapping[str, str] = field(default_factory=dict)
+    elements: Mapping[str, str] = field(default_factory=dict)
+    glassware: Mapping[str, str] = field(default_factory=dict)
+    bottles: Mapping[str, str] = field(default_factory=dict)
+    statements: Mapping[str, str] = field(default_factory=dict)
+
+
+@dataclass(frozen=True)
 class Banks:
     """All banks, each by id.
 
     Elements go by symbol, hazards by substance, the sentences of hazards by code, the vapour pressure of water (kPa) by
-    temperature (°C). `replaced` names the entries of a course that stand for ours, each behind its file.
+    temperature (°C). `names` has those in other languages, by the languages' codes. `replaced` names the entries of a
+    course that stand for ours, each behind its file.
     """
 
     weights: Mapping[str, Constant]
@@ -240,4 +251,10 @@ class Banks:
     hazard_statements: Mapping[str, str]
     water_vapour: Mapping[int, Written]
     sources: Mapping[str, Source]
+    names: Mapping[str, Names] = field(default_factory=dict)
     replaced: tuple[str, ...] = ()
+
+    def also_called(self, substance: Substance) -> tuple[str, ...]:
+        """The other names of a substance: its synonyms, then what other languages call it."""
+        foreign = (names.substances.get(substance.id, "") for names in self.names.values())
+        return tuple(dict.fromkeys(filter(None, (*substance.synonyms, *foreign))))

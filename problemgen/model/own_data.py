@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 from string import ascii_lowercase
 from typing import Annotated
@@ -14,7 +14,7 @@ from problemgen.model.file_types import ExactText, FilledText, LeftOut, WrittenT
 from problemgen.model.fixed import Datum
 from problemgen.model.quantity import Quantity
 
-__all__ = ["Flag", "OwnKey", "OwnReading", "OwnValue", "data_of", "own_column", "with_own_columns"]
+__all__ = ["Flag", "OwnKey", "OwnReading", "OwnTexts", "OwnValue", "data_of", "own_column", "with_own_columns"]
 
 
 @dataclass(frozen=True)
@@ -85,6 +85,25 @@ class OwnKey:
 
     value: OwnValue
     """The value that is asked for."""
+
+
+@dataclass(frozen=True)
+class OwnTexts:
+    """What an own value is called in another language than the set's."""
+
+    words: FilledText
+    """What it is called in a sentence."""
+
+    share_words: LeftOut[str] = ""
+    """What the quantity is called of which it is a share; "" where it is no share."""
+
+    instrument: LeftOut[str] = ""
+    """The instrument's name."""
+
+    def applied(self, key: OwnKey) -> OwnKey:
+        """The value with these texts."""
+        value = replace(key.value, instrument=self.instrument)
+        return replace(key, words=self.words, share_words=self.share_words, value=value)
 
 
 @dataclass(frozen=True)

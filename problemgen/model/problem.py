@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Annotated
 
@@ -42,6 +42,13 @@ class Species:
     def names(self) -> tuple[str, ...]:
         """The names under which it may be answered, the printed one first."""
         return (self.name, *self.synonyms)
+
+    def called(self, name: str) -> Species:
+        """It under another name; it may be answered by the one that it had all the same."""
+        if name == self.name:
+            return self
+        also = dict.fromkeys((self.name, *self.synonyms))
+        return replace(self, name=name, synonyms=tuple(one for one in also if one != name))
 
     @property
     def nu(self) -> int:

@@ -154,10 +154,13 @@ class ProblemSet:
 
 @dataclass(frozen=True)
 class Student:
-    """One row of the roster. `more` are its cells in further columns, with the columns' names."""
+    """One row of the roster. `more` are its cells in further columns, with the columns' names; `language` is that of
+    the sheets, "" for the set's.
+    """
 
     id: str
     name: str
     section: str
     anonymous: bool = False  # the name is only that of a variant
     more: tuple[tuple[str, str], ...] = ()
+    language: str = ""

@@ -12,6 +12,7 @@ from typing import Any, Self
 from problemgen.errors import Fault, FaultsError
 from problemgen.grade.judging.judge import judge_student
 from problemgen.grade.judging.own_data import with_own_data
+from problemgen.language.messages import speaking
 from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.load.documents import shown
 from problemgen.load.fault_log import nearest
@@ -93,7 +94,8 @@ class AnswerBook:
         """
         head, key = self._answers.head, self._key(student, attempt)
         worked = with_own_data(head, key, self._cells(responses or {}))
-        return tuple(key_problem(head.templates[one.template], one) for one in worked.problems)
+        with speaking(head.language):
+            return tuple(key_problem(head.templates[one.template], one) for one in worked.problems)
 
     def judge(self, student: str, responses: Mapping[str, object], *, attempt: int = 1) -> StudentResult:
         """What a student's responses are marked as, by column: {"1a": "39.5 g"}; what is left out is blank.

@@ -9,8 +9,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError
+from problemgen.language.messages import speaking
 from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.load.resources import layouts
+from problemgen.load.sets.translated import set_in
 from problemgen.model.problem_set import Layout, ProblemSet, Student
 from problemgen.pipeline.arguments import AnyPath, HowMany, checked, path_or_none
 from problemgen.pipeline.build_inputs import BuildRequest, build_inputs
@@ -105,7 +107,10 @@ def build_set(request: BuildRequest, progress: Progress) -> BuildReport:
     loaded = build_inputs(request)
     students, inputs = loaded.roster.students, loaded.digests
     printed = printed_before(request.out, loaded.problem_set, request.redraw, loaded.course.earlier)
-    problem_set = printed.numbered(loaded.problem_set)
+    as_written = printed.numbered(loaded.problem_set)
+    languages = dict.fromkeys((as_written.language, *(one.language for one in students if one.language)))
+    sets = {language: set_in(as_written, language, loaded.banks) for language in languages}
+    problem_set = sets[as_written.language]
     entries = [(one.id, attempt) for attempt in range(1, problem_set.attempts.number + 1) for one in students]
     printed.check(loaded.folder, problem_set, entries)
     if request.roster is not None or request.count is not None:
@@ -119,6 +124,7 @@ def build_set(request: BuildRequest, progress: Progress) -> BuildReport:
             staging=staging,
             stack=stack,
             problem_set=problem_set,
+            sets=sets,
             students=students,
             making=making,
             inputs=inputs,
@@ -127,14 +133,16 @@ def build_set(request: BuildRequest, progress: Progress) -> BuildReport:
             wanted=request.wanted,
             made_from=_from_there(loaded.folder, staging.folder),
         )
-        outlets = building_outlets(run)
+        with speaking(problem_set.language):
+            outlets = building_outlets(run)
         staging.expect(name for outlet in outlets for name in outlet.names(entries))
         if request.replace:
             earlier = built_entries(request.out)
             staging.supersede(name for outlet in outlets for name in outlet.names(earlier))
             if request.wanted == Choice():
                 staging.supersede(bound_files(request.out))
-        _write(run, outlets)
+        with speaking(problem_set.language):
+            _write(run, outlets)
         if new_secret:
             staging.write(SECRET_FILE, secret, private=True)
     return BuildReport(

@@ -46,9 +46,10 @@ def _sets(course: Course) -> Iterator[tuple[str, str, str, str]]:
 
 def substances(words: Sequence[str], place: str = ".") -> Iterator[tuple[str, str, str, str]]:
     """The bank's substances that fit: (id, name, formula, CAS number)."""
-    for substance in course_of(Path(place)).banks().substances.values():
+    banks = course_of(Path(place)).banks()
+    for substance in banks.substances.values():
         row = (substance.id, substance.name, substance.formula.text, substance.cas or "")
-        if _fits(words, *row, *substance.synonyms, *substance.names.values(), substance.state or ""):
+        if _fits(words, *row, *banks.also_called(substance), substance.state or ""):
             yield row
 
 

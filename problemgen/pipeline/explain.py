@@ -8,6 +8,7 @@ from pathlib import Path
 
 from problemgen.grade.classes.overriding import overridden
 from problemgen.grade.judging.meant import explain_meant
+from problemgen.language.messages import speaking
 from problemgen.load.answers.answers import ANSWERS_FILE
 from problemgen.load.people.responses import Responses
 from problemgen.model.answers import StudentKey
@@ -69,13 +70,16 @@ def explain(request: ExplanationRequest) -> Iterator[str]:
         labels = [one.result.label for one in explanations]
         if part and part.lower() not in labels:
             raise unknown(folder / ANSWERS_FILE, "part", part, labels)
-        templates = {problem.problem: answers.head.templates[problem.template] for problem in key.problems}
+        head = answers.head.in_language(key.language)
+        templates = {problem.problem: head.templates[problem.template] for problem in key.problems}
     title = ", ".join(filter(None, (answers.head.title, answers.head.attempts.told(key.attempt))))
     yield f"{key.name} ({key.student}), {title}; {', '.join(map(str, request.responses))}"
     yield from filter(None, (*rules.to_look_at, *rules.notes, built.doubt))
     for one, result in zip(explanations, decided.parts, strict=True):
         if part.lower() in ("", result.label):
-            yield from text_lines(explanation_blocks(templates[result.problem], replace(one, result=result)))
+            with speaking(head.language):
+                lines = list(text_lines(explanation_blocks(templates[result.problem], replace(one, result=result))))
+            yield from lines
     for more in decided.adjustments:
         about = f"problem {more.problem.removeprefix('p')}" if more.problem else "the whole sheet"
         yield f"Your decision about {about}: {told_more(more.points)}. {more.reason}"

@@ -9,6 +9,7 @@ from functools import cached_property, partial
 from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError, OutputError
+from problemgen.language.messages import speaking
 from problemgen.load.answers.answers import ANSWERS_FILE
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.people.responses import RESPONSES_FILE
@@ -238,14 +239,16 @@ def _written(work: _FollowUp, problems: Sequence[NextProblem], out: Path, *, rep
     head, mine = work.head, {student for problem in problems for student in problem.students}
     keys = [student.key for student in work.students if student.key.student in mine]
     made = [one for student in work.students for one in student.made]
-    shown = shown_errors(made, work.known({one.template for one in made}))
-    document = class_page(head, shown, len(work.students))
+    with speaking(head.language):
+        shown = shown_errors(made, work.known({one.template for one in made}))
+        document = class_page(head, shown, len(work.students))
+        told = set_text(head, problems)
     files = (SET_FILE, ROSTER_FILE, f"{_PAGE}.html", f"{_PAGE}.pdf")
     csv = CsvLines()
     roster = b"".join(csv.line(row) for row in roster_rows(keys, head.roster_columns))
     with Staging(out, replace=replace) as staging:
         staging.expect(files)
-        staging.write(SET_FILE, set_text(head, problems).encode())
+        staging.write(SET_FILE, told.encode())
         staging.write(ROSTER_FILE, roster, private=True)
         staging.write(f"{_PAGE}.html", page(document, layouts()).encode())
         for name, pdf in compile_all([Job(f"{_PAGE}.pdf", sheet_data(document))], layouts()):

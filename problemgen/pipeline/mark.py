@@ -11,6 +11,7 @@ from problemgen.grade.classes.overriding import overridden
 from problemgen.grade.judging.judge import judge_student
 from problemgen.grade.judging.meant import judge_meant
 from problemgen.grade.judging.own_data import with_own_data
+from problemgen.language.messages import speaking
 from problemgen.load.answers.answers import Answers
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.people.responses import Responses
@@ -150,12 +151,13 @@ def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
                 staging.supersede([MAIL_MERGE_FILE, *mailed_files(request.out)])
             results = _results(answers, responses, decisions, means)
             total = len(responses.handed_in) + absent
-            for done, (key, result) in enumerate(results, start=1):
-                _write(outlets, key, result, anonymity, codes)
-                progress("marking", done, total)
             written = (*outlets, *filter(None, [codes]))
-            for outlet in written:
-                outlet.close()
+            with speaking(head.language):
+                for done, (key, result) in enumerate(results, start=1):
+                    _write(outlets, key, result, anonymity, codes)
+                    progress("marking", done, total)
+                for outlet in written:
+                    outlet.close()
         return MarkingReport(
             out=request.out,
             marked=len(marked),

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from problemgen.grade.judging.own_data import with_own_data
+from problemgen.language.messages import speaking
 from problemgen.load.answers.answers import ANSWERS_FILE
 from problemgen.load.people.responses import Responses
 from problemgen.load.resources import layouts
@@ -53,7 +54,8 @@ def write_worked_key(request: WorkedKeyRequest) -> tuple[Path, str]:
             mine = (cells for student, attempt, cells in rows if (student, attempt) == (key.student, key.attempt))
             key = with_own_data(head, key, next(mine, {}))
     name = key.student if missing_glyphs(key.name) else key.name
-    document = worked_key_document(head, key, name)
+    with speaking(head.language):
+        document = worked_key_document(head, key, name)
     file = request.out or request.folder / f"worked-key-{file_stem(key.student, key.attempt)}.pdf"
     check_single_file(file)
     with Staging(file.resolve().parent, only=file.name, replace=request.replace) as staging:

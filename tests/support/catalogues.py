@@ -74,6 +74,8 @@ def _templates() -> Iterator[_Found]:
             yield place, document.get(key, ""), None, key
         for given in document.get("given", {}).values():
             yield place, given.get("called", ""), None, "called"
+        for name in document.get("ions", {}).values():
+            yield place, name, None, "an ion"
         for part in document["part"]:
             yield place, part.get("prompt", ""), None, "prompt"
 

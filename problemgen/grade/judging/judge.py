@@ -22,6 +22,7 @@ from problemgen.grade.judging.formula_verdicts import judge_equation, judge_form
 from problemgen.grade.judging.number_verdicts import judge_number
 from problemgen.grade.judging.own_data import unmarked, with_own_data
 from problemgen.grade.judging.own_remarks import with_notes
+from problemgen.language.messages import speaking
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey
 from problemgen.model.explanation import Explanation
 from problemgen.model.problem import Asked
@@ -57,23 +58,30 @@ def judge_student(head: KeyHead, key: StudentKey, cells: Mapping[str, str]) -> S
     """Mark all parts of a student; `cells` holds what they wrote, by column ("1a", "1b", …).
 
     Where values are the student's own, the key is worked out from what `cells` hold of them. No answer raises an error:
-    where judging fails, the part is "unjudged", and so is a problem whose data the program fails to work.
+    where judging fails, the part is "unjudged", and so is a problem whose data the program fails to work. What is said
+    is in the language of the student's sheets.
     """
+    head = head.in_language(key.language)
     parts: list[PartResult] = []
-    for problem in with_own_data(head, key, cells).problems:
-        parts += apart(partial(_judged, head, problem, cells), partial(_none_judged, head, problem, cells))
+    with speaking(head.language):
+        for problem in with_own_data(head, key, cells).problems:
+            parts += apart(partial(_judged, head, problem, cells), partial(_none_judged, head, problem, cells))
     return StudentResult(key.student, key.name, key.section, key.code, tuple(parts), attempt=key.attempt)
 
 
 def explain_student(head: KeyHead, key: StudentKey, cells: Mapping[str, str]) -> tuple[Explanation, ...]:
     """Mark all parts of a student as `judge_student` does, and tell of each why it was marked so."""
-    told: list[Explanation] = []
-    for problem in with_own_data(head, key, cells).problems:
-        bench = _bench(head, problem)
-        judged = tuple(_explained(bench, cells))
-        noted = with_notes(bench, tuple(one.result for one in judged))
-        told.extend(replace(one, result=result) for one, result in zip(judged, noted, strict=True))
-    return tuple(told)
+    head = head.in_language(key.language)
+    with speaking(head.language):
+        problems = with_own_data(head, key, cells).problems
+        return tuple(one for problem in problems for one in _explained_problem(head, problem, cells))
+
+
+def _explained_problem(head: KeyHead, problem: ProblemKey, cells: Mapping[str, str]) -> Iterator[Explanation]:
+    bench = _bench(head, problem)
+    judged = tuple(_explained(bench, cells))
+    noted = with_notes(bench, tuple(one.result for one in judged))
+    return (replace(one, result=result) for one, result in zip(judged, noted, strict=True))
 
 
 def _bench(head: KeyHead, problem: ProblemKey) -> Bench:

@@ -9,6 +9,7 @@ from functools import partial
 
 from problemgen.grade.judging.apart import apart
 from problemgen.grade.reading.own_reading import read_own, share_flagged, whole_flagged
+from problemgen.language.messages import speaking
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey
 from problemgen.model.own_data import OwnReading, data_of
 from problemgen.model.policy import Tolerance
@@ -29,7 +30,9 @@ def with_own_data(head: KeyHead, key: StudentKey, cells: Mapping[str, str]) -> S
     """
     if not head.own:
         return key
-    problems = (apart(partial(_with_own, head, one, cells), partial(_as_it_is, one)) for one in key.problems)
+    head = head.in_language(key.language)
+    with speaking(head.language):
+        problems = [apart(partial(_with_own, head, one, cells), partial(_as_it_is, one)) for one in key.problems]
     return replace(key, problems=tuple(problems))
 
 

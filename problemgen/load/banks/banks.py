@@ -17,14 +17,15 @@ from problemgen.load.banks.documents import (
     ElementsDocument,
     GlasswareDocument,
     HazardsDocument,
+    NamesDocument,
     ReactionsDocument,
     SubstancesDocument,
     WaterVapourDocument,
 )
-from problemgen.load.banks.files import BankFiles, Entry, records_of
+from problemgen.load.banks.files import NAMES, BankFiles, Entry, records_of
 from problemgen.load.documents import read_document
 from problemgen.load.fault_log import FaultLog
-from problemgen.model.banks import Banks, Bottle, Glassware, Reaction, Substance, VapourPressure
+from problemgen.model.banks import Banks, Bottle, Glassware, Names, Reaction, Substance, VapourPressure
 from problemgen.model.hazards import Hazard
 from problemgen.model.problem import Constant
 
@@ -88,10 +89,35 @@ def load_banks(folder: Path, own: Path | None = None) -> Banks:
         hazard_statements={code: entry.record.text for code, entry in statements.items()},
         water_vapour={c: kpa for log, _, one in water_vapour for c, kpa in _water_vapour(log, one.pressure).items()},
         sources=files.sources,
+        names=_names(
+            files,
+            {
+                "substances": substances.entries,
+                "elements": weights,
+                "glassware": glassware,
+                "bottles": bottles,
+                "statements": statements,
+            },
+        ),
         replaced=tuple(files.replaced),
     )
     faults.stop()
     return banks
+
+
+def _names(files: BankFiles, entries: Mapping[str, Collection[str]]) -> dict[str, Names]:
+    """What the entries, by bank, are called in each language: a course's names go before ours."""
+    found: dict[str, Names] = {}
+    for language in files.languages():
+        told: dict[str, dict[str, str]] = {bank: {} for bank in entries}
+        for log, _, document in files.read(f"{NAMES}/{language}", NamesDocument):
+            for bank, names in told.items():
+                here: Mapping[str, str] = getattr(document, bank)
+                for name in here.keys() - set(entries[bank]):
+                    log.at(bank).unknown(name, name, entries[bank], f"the id of an entry of banks/{bank}.toml")
+                names |= here
+        found[language] = Names(**told)
+    return found
 
 
 class _Substances:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import datetime
 
+from pydantic import Field
+
 from problemgen.model.banks import (
     Bottle,
     Element,
@@ -25,6 +27,7 @@ __all__ = [
     "ElementsDocument",
     "GlasswareDocument",
     "HazardsDocument",
+    "NamesDocument",
     "ReactionsDocument",
     "SourcesDocument",
     "SubstancesDocument",
@@ -85,6 +88,19 @@ class HazardsDocument(BankDocument):
 
     statement: tuple[HazardStatement, ...] = ()
     hazard: tuple[Hazard, ...] = ()
+
+
+class NamesDocument(BankDocument):
+    """names/LANGUAGE.toml: what the entries of the other banks are called in a language.
+
+    The file's name is the language's code (BCP 47). Elements go by symbol, statements by code, all else by id.
+    """
+
+    substances: dict[Text, Text] = Field(default_factory=dict)
+    elements: dict[Text, Text] = Field(default_factory=dict)
+    glassware: dict[Text, Text] = Field(default_factory=dict)
+    bottles: dict[Text, Text] = Field(default_factory=dict)
+    statements: dict[Text, Text] = Field(default_factory=dict)
 
 
 class WaterVapourDocument(BankDocument):

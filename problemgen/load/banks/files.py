@@ -13,13 +13,17 @@ from problemgen.load.documents import read_document
 from problemgen.load.fault_log import FaultLog
 from problemgen.model.banks import Source
 
-__all__ = ["BANK_NAMES", "BankFiles", "Entry", "records_of"]
+__all__ = ["BANK_NAMES", "NAMES", "BankFiles", "Entry", "records_of"]
 
 D = TypeVar("D", bound=BankDocument)
 T = TypeVar("T")
 
 BANK_NAMES = ("substances", "bottles", "reactions", "glassware", "hazards", "sources")
 """The banks that a course may add to. What nature fixes, atomic weights and the vapour of water, is not among them."""
+
+
+NAMES = "names"
+"""The folder of the names in other languages, a file each."""
 
 
 @dataclass(frozen=True)
@@ -53,7 +57,9 @@ class BankFiles:
         found = []
         for folder in self._folders:
             path, is_own = folder / f"{name}.toml", folder is not self._folders[0]
-            if is_own and (name not in BANK_NAMES or not path.is_file()):
+            if is_own and not (name in BANK_NAMES or name.startswith(f"{NAMES}/")):
+                continue
+            if not path.is_file() and (is_own or name.startswith(f"{NAMES}/")):
                 continue
             log = self._faults.of(str(path))
             document = self._faults.tried(lambda path=path: read_document(path, shape))  # type: ignore[misc]
@@ -65,6 +71,10 @@ class BankFiles:
                 check_document(log, document, self.sources)
             found.append((log, is_own, document))
         return found
+
+    def languages(self) -> tuple[str, ...]:
+        """The languages that a folder has names in."""
+        return tuple(sorted({path.stem for folder in self._folders for path in (folder / NAMES).glob("*.toml")}))
 
     def entries(
         self,

@@ -1,4 +1,4 @@
-"""Reading a roster: a table with the columns id, name (or first name and last name), and perhaps section."""
+"""Reading a roster: a table with the columns id, name (or first name and last name), perhaps section and language."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
+from problemgen.language.names import language_called, languages_told
 from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.load.tables.alike import RowRemarks
 from problemgen.load.tables.columns import id_hint
@@ -15,7 +16,7 @@ from problemgen.model.problem_set import Student
 
 __all__ = ["ROSTER_COLUMNS", "Roster", "anonymous_students", "load_roster"]
 
-ROSTER_COLUMNS = ("id", "name", "first name", "last name", "section")
+ROSTER_COLUMNS = ("id", "name", "first name", "last name", "section", "language")
 """The columns that are read; all others are carried into the gradebook."""
 
 _FIRST, _LAST = ("first name", "given name", "forename"), ("last name", "family name", "surname")
@@ -53,6 +54,7 @@ def load_roster(path: Path, names: Mapping[str, str] | None = None) -> Roster:
     if not rows:
         faults.refuse("", "no students", "a row for each student")
     _check_ids(faults, rows)
+    _check_languages(faults, rows)
     faults.stop()
     more = [name for name in table.columns if name and name not in {*ROSTER_COLUMNS, *_FIRST, *_LAST}]
     notes = tuple(f"{path.name}: {note}" for note in (*table.titles, *table.notes, *_doubts(rows)))
@@ -75,7 +77,11 @@ def _student(row: Row, more: Iterable[str]) -> Student:
     written = row.cells["id"].strip()
     others = tuple((unguarded(name), unguarded(cell)) for name in more if (cell := row.cells.get(name, "").strip()))
     return Student(
-        written, unguarded(_name(row)) or written, unguarded(row.cells.get("section", "").strip()), more=others
+        written,
+        unguarded(_name(row)) or written,
+        unguarded(row.cells.get("section", "").strip()),
+        more=others,
+        language=language_called(row.cells.get("language", "")),
     )
 
 
@@ -105,6 +111,15 @@ def _check_ids(faults: FaultLog, rows: Iterable[Row]) -> None:
             faults.add(key, found, "each id once")
         else:
             first[name.casefold()] = row.line
+
+
+def _check_languages(faults: FaultLog, rows: Iterable[Row]) -> None:
+    for row in rows:
+        wanted = row.cells.get("language", "").strip()
+        if wanted and not language_called(wanted):
+            expected = f"a language that sheets can be in, {languages_told()}, or an empty cell for the set's"
+            hint = "A column that tells something else about the students is kept as it is under another name."
+            faults.add(f"line {row.line}", f"the language {unguarded(wanted)!r}", expected, hint)
 
 
 def _usable(name: str) -> bool:

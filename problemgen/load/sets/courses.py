@@ -114,7 +114,7 @@ class Course:
     def bank_files(self) -> tuple[Path, ...]:
         """All files of the banks, ours first."""
         folders = [banks_folder(), *filter(None, [self.own_banks])]
-        return tuple(path for folder in folders for path in sorted(folder.glob("*.toml")))
+        return tuple(path for folder in folders for path in sorted(folder.rglob("*.toml")))
 
     def bank_file(self, name: str) -> Path:
         """Where a bank's entries stand: the course's file, where it has one, or ours."""

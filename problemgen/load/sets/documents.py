@@ -18,11 +18,12 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable
 from itertools import count
-from typing import Annotated, Any, Literal, Self
+from typing import Annotated, Any, Literal, Self, TypeAlias
 
 from pydantic import AfterValidator, Field
 
 from problemgen.exact.digits import Written
+from problemgen.language.catalogues import ENGLISH, LANGUAGES
 from problemgen.model.document import Document, Flag, Identifier, Number, Text
 from problemgen.model.policy import Attempts, Gradebook, Policy
 from problemgen.model.problem_set import AnswerPlace, Head, Layout, Method, Paper
@@ -48,6 +49,16 @@ def _points(value: Written) -> Written:
     if value.value < 0:
         raise ValueError("no fewer than 0 points")
     return value
+
+
+def _spoken(language: str) -> str:
+    if language not in LANGUAGES:
+        raise ValueError(f"one of the languages {', '.join(LANGUAGES)}")
+    return language
+
+
+SpokenLanguage: TypeAlias = Annotated[Text, AfterValidator(_spoken)]
+"""The code of a language that there is a catalogue for."""
 
 
 class PartPolicy(Policy):
@@ -130,14 +141,14 @@ class FeedbackDocument(Document):
 class _Defaults(MarkedSetDocument):
     """What a set may say, or its course for all sets."""
 
-    language: Literal["en"] = "en"
-    """The language of the sheets."""
+    language: SpokenLanguage = ENGLISH
+    """The language of the sheets, the key and the class report; a column of the roster may give a student another."""
 
     paper: Paper = "a4"
     """The paper of the sheets."""
 
-    decimal_mark: Literal[".", ","] = "."
-    """Decides how an ambiguous answer such as 1,234 is read."""
+    decimal_mark: Literal[".", ","] | None = None
+    """Decides how an ambiguous answer such as 1,234 is read; left out, the mark of the language does."""
 
     method: Method = "product"
     """How stoichiometry is taught: by the product from each reagent, by extents, or by amount ratios."""

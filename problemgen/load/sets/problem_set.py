@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
 
+from problemgen.language.numbers import decimal_mark as mark_of
 from problemgen.load.banks.files import BANK_NAMES
 from problemgen.load.documents import read_document
 from problemgen.load.fault_log import FaultLog
@@ -86,7 +87,7 @@ class _Loader:
             term=term or "",
             language=document.language,
             paper=document.paper,
-            decimal_mark=document.decimal_mark,
+            decimal_mark=document.decimal_mark or mark_of(document.language),
             sheets=sheets,
             problems=problems,
             policy=policy,

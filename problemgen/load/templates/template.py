@@ -234,7 +234,12 @@ class _Builder:
             if substance is None:
                 yield Species(name, self.document.given[name].called or name)
             else:
-                yield _species(substance, coefficients.get(name, 0))
+                yield self.species(substance, coefficients.get(name, 0))
+
+    def species(self, substance: Substance, coefficient: int = 0, stands_for: str = "") -> Species:
+        """A substance of the bank as a species, with all its names."""
+        called = self.banks.also_called(substance)
+        return Species(substance.id, substance.name, substance.formula, coefficient, stands_for, called)
 
     def weighed(self) -> Iterable[Species]:
         """The hydrates that are weighed in a reagent's place."""
@@ -246,7 +251,7 @@ class _Builder:
                 expected = f"a hydrate of {name}: {', '.join(fitting) or 'none in banks/substances.toml'}"
                 self.faults.add(f"given.{name}.weighed_as", repr(weighed), expected)
             elif substance is not None:
-                yield _species(substance, stands_for=name)
+                yield self.species(substance, stands_for=name)
 
     def solvent(self) -> Iterable[Species]:
         """The solvent, where one is named."""
@@ -254,7 +259,7 @@ class _Builder:
         if name is None:
             return
         if name in self.banks.substances:
-            yield _species(self.banks.substances[name])
+            yield self.species(self.banks.substances[name])
         else:
             expected = "the id of a substance in banks/substances.toml"
             self.faults.unknown("solvent", name, self.banks.substances, expected)
@@ -319,11 +324,3 @@ class _Builder:
         if bool(because) != (always is not None):
             expected = "why this reagent always limits" if always else "`always_limits`, which it is the reason of"
             self.faults.add("because", repr(because) if because else "nothing", expected)
-
-
-def _species(substance: Substance, coefficient: int = 0, stands_for: str = "") -> Species:
-    """A substance of the bank as a species, with all its names."""
-    called = (*substance.synonyms, *substance.names.values())
-    return Species(
-        substance.id, substance.name, substance.formula, coefficient, stands_for, tuple(dict.fromkeys(called))
-    )

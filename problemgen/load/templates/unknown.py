@@ -11,6 +11,7 @@ from problemgen.chemistry.elements import ELEMENTS
 from problemgen.chemistry.formula import Formula, read_formula
 from problemgen.errors import FormulaError
 from problemgen.exact.digits import Written, read_written
+from problemgen.language.messages import N_
 from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.load.templates.document import UnknownDocument, ValueDocument, VapourDocument
 from problemgen.model.banks import Banks, Substance
@@ -73,7 +74,7 @@ class UnknownReader:
         for name, _ in _BURNT.values() if self.document.analysis == "combustion" else ():
             substance = self.banks.substances[name]
             species[name] = Species(name, substance.name, substance.formula)
-        return {**species, COMPOUND: Species(COMPOUND, "the compound")}
+        return {**species, COMPOUND: Species(COMPOUND, N_("the compound"))}
 
     def salt(self) -> Substance:
         """The salt that all hydrates are of. Raises FaultsError where there is none, or more than one."""

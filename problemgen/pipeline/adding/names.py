@@ -35,7 +35,8 @@ class Names:
     def __init__(self, banks: Banks) -> None:
         """Take the substances; what is costly to compare is worked out when it is first wanted."""
         self._substances = banks.substances
-        self._named = {id_of(text): (one.id, how) for one in banks.substances.values() for text, how in _texts(one)}
+        texts = ((one.id, *told) for one in banks.substances.values() for told in _texts(one, banks))
+        self._named = {id_of(text): (name, how) for name, text, how in texts}
         self._named |= {one: (one, "id") for one in banks.substances}
 
     def find(self, text: str) -> tuple[str, str] | None:
@@ -73,6 +74,6 @@ class Names:
         return {structure_key(one.smiles): one.id for one in self._substances.values() if one.smiles is not None}
 
 
-def _texts(one: Substance) -> Iterator[tuple[str, str]]:
-    yield from ((text, "synonym") for text in (*one.synonyms, *one.names.values()))
+def _texts(one: Substance, banks: Banks) -> Iterator[tuple[str, str]]:
+    yield from ((text, "synonym") for text in banks.also_called(one))
     yield one.name, "name"

@@ -10,6 +10,7 @@ from fractions import Fraction
 from typing import Any
 
 from problemgen.exact.rounding import plain_text
+from problemgen.language.catalogues import ENGLISH
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.policy import Policy
 from problemgen.render.words.text import clean_text
@@ -39,6 +40,7 @@ def set_text(head: KeyHead, problems: Sequence[NextProblem]) -> str:
         *_comment(f"Follow-up to {head.title}: who gets a problem is told by its `for`, and why in the line above."),
         f"title = {_quoted(f'Follow-up: {head.title}')}",
         f"course = {_quoted(head.course)}",
+        *([f"language = {_quoted(head.language)}"] if head.language != ENGLISH else []),
         f"paper = {_quoted(head.paper)}",
         f"decimal_mark = {_quoted(head.decimal_mark)}",
         f"method = {_quoted(head.method)}",
@@ -54,10 +56,16 @@ def set_text(head: KeyHead, problems: Sequence[NextProblem]) -> str:
 
 
 def roster_rows(keys: Iterable[StudentKey], more: Sequence[str]) -> Iterator[tuple[str, ...]]:
-    """The rows of roster.csv, its header first; `more` are the roster's further columns."""
-    yield ("id", "name", "section", *more)
-    for key in keys:
-        yield (key.student, key.name, key.section, *(key.more.get(name, "") for name in more))
+    """The rows of roster.csv, its header first; `more` are the roster's further columns.
+
+    Where somebody's sheets are in another language than the set, a column tells whose.
+    """
+    told = list(keys)
+    speak = any(key.language for key in told)
+    yield ("id", "name", "section", *(["language"] if speak else []), *more)
+    for key in told:
+        others = (key.more.get(name, "") for name in more)
+        yield (key.student, key.name, key.section, *([key.language] if speak else []), *others)
 
 
 def _comment(text: str) -> list[str]:

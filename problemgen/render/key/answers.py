@@ -9,6 +9,7 @@ import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from problemgen.language.messages import speaking
 from problemgen.model.answers import (
     ANSWERS_FORM,
     FORMAT,
@@ -23,9 +24,10 @@ from problemgen.model.answers import (
     template_in_problem,
 )
 from problemgen.model.from_secret import UNSIGNED, signature
-from problemgen.model.own_data import OwnKey, own_column, with_own_columns
+from problemgen.model.own_data import OwnKey, OwnTexts, own_column, with_own_columns
 from problemgen.model.problem_set import Issued, ProblemSet, SetProblem, Student
 from problemgen.model.template import Template, label_of
+from problemgen.model.texts import SetTexts, TemplateTexts
 from problemgen.model.variant import Variant
 from problemgen.plan.partial import rests_on
 from problemgen.render.sheet.own_data import own_words
@@ -63,24 +65,34 @@ class AnswerLines:
         made_from: str = "",
         roster_columns: Sequence[str] = (),
         issued: Issued | None = None,
+        others: Sequence[ProblemSet] = (),
     ) -> bytes:
         """The first line: what is common to all students.
 
         `made_from` is the set's folder as seen from the file's, `roster_columns` the further columns of the roster,
-        `issued` what the next build has to know: the numbers of the set's problems, where nothing is told.
+        `issued` what the next build has to know: the numbers of the set's problems, where nothing is told. `others`
+        are the set in the other languages that somebody's sheets are in.
         """
         self._templates = _template_names(problem_set)
         known = _head(problem_set, self._templates, inputs)
         numbers = {one.name: int(one.id.removeprefix("p")) for one in problem_set.problems}
         issued = issued or Issued(term=problem_set.term, numbers=numbers)
-        head = replace(known, made_from=made_from, roster_columns=tuple(roster_columns), issued=issued)
+        head = replace(
+            known,
+            made_from=made_from,
+            roster_columns=tuple(roster_columns),
+            issued=issued,
+            translations={one.language: _texts(one, self._templates) for one in others},
+        )
         whole = AnswersFile(FORMAT, VERSION, head, (), "", UNSIGNED)
         return self._counted(ANSWERS_FORM.text(whole).removesuffix(b'],"digest":"","signature":""}') + b"\n")
 
     def student(self, student: Student, code: str, variants: Sequence[Variant], attempt: int = 1) -> bytes:
         """The line of one student's attempt."""
         problems = tuple(problem_key(one, self._templates[one.problem, one.template.id]) for one in variants)
-        key = StudentKey(student.id, student.name, student.section, code, problems, attempt, dict(student.more))
+        key = StudentKey(
+            student.id, student.name, student.section, code, problems, attempt, dict(student.more), student.language
+        )
         line = self._separator + STUDENT_FORM.text(key)
         self._separator = b",\n"
         return self._counted(line)
@@ -158,6 +170,32 @@ def _head(problem_set: ProblemSet, names: TemplateNames, inputs: Mapping[str, st
         gradebook=problem_set.gradebook,
         attempts=problem_set.attempts,
     )
+
+
+def _texts(problem_set: ProblemSet, names: TemplateNames) -> SetTexts:
+    """What a set in another language says."""
+    with speaking(problem_set.language):
+        templates = {names[problem.id, one.id]: one for problem in problem_set.problems for one in problem.templates}
+        return SetTexts(
+            title=problem_set.title,
+            course=problem_set.course,
+            templates={name: _template_texts(one) for name, one in templates.items()},
+            own={problem.id: _own_texts(problem) for problem in problem_set.problems if problem.own},
+        )
+
+
+def _template_texts(template: Template) -> TemplateTexts:
+    return TemplateTexts(
+        title=template.title,
+        prompts=tuple(prompt_of(template, part) for part in template.parts),
+        names={name: one.name for name, one in template.scene.species.items()},
+        told=tuple((one.before, one.behind) for one in told_values(template)),
+    )
+
+
+def _own_texts(problem: SetProblem) -> tuple[OwnTexts, ...]:
+    """What a problem's own values are called, in the set's order."""
+    return tuple(OwnTexts(key.words, key.share_words, key.value.instrument) for key in own_keys(problem))
 
 
 def template_key(template: Template, name: str) -> TemplateKey:

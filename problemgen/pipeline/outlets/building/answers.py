@@ -21,7 +21,9 @@ class AnswersFile(BuildingOutlet):
         self._lines = AnswerLines(run.making.secret)
         self._file = run.stack.enter_context(run.staging.stream(ANSWERS_FILE, private=True))
         columns = tuple(dict.fromkeys(name for student in run.students for name, _ in student.more))
-        self._file.write(self._lines.opening(run.problem_set, run.inputs, run.made_from, columns, run.making.issued))
+        others = [one for language, one in run.sets.items() if language != run.problem_set.language]
+        opening = self._lines.opening(run.problem_set, run.inputs, run.made_from, columns, run.making.issued, others)
+        self._file.write(opening)
 
     def take(self, made: Made) -> tuple[()]:
         """Write one attempt's line; nothing of it is printed."""

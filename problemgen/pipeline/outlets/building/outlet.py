@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from contextlib import ExitStack
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
-from problemgen.model.problem_set import ProblemSet, Student
+from problemgen.model.problem_set import ProblemSet, SetProblem, Student
+from problemgen.model.variant import Variant
 from problemgen.pipeline.earlier import Entry
 from problemgen.pipeline.making import Made, Making
 from problemgen.pipeline.outlets.building.choice import Choice
@@ -24,11 +25,14 @@ class BuildingRun:
 
     `inputs` are the digests of what went in, `layouts` the texts of the layout folder; files that are written piece by
     piece are closed by `stack`. `wanted` is what of the class is printed: what marking needs is written for all.
+    `sets` has the set in every language that somebody's sheets are in, by the language; `problem_set` is that in its
+    own.
     """
 
     staging: Staging
     stack: ExitStack
     problem_set: ProblemSet
+    sets: Mapping[str, ProblemSet]
     students: Sequence[Student]
     making: Making
     inputs: Mapping[str, str]
@@ -45,10 +49,28 @@ class BuildingRun:
         """Whether a student's sheets, by id, are among what is printed; of one who has left, whether all are."""
         return self.wanted.section is None or student in self._printed
 
+    def language_of(self, student: Student) -> str:
+        """The language of a student's sheets."""
+        return student.language or self.problem_set.language
+
+    def spoken(self, made: Made) -> tuple[ProblemSet, tuple[Variant, ...]]:
+        """The set and an attempt's variants in the language of the student's sheets."""
+        problem_set = self.sets[self.language_of(made.student)]
+        if problem_set is self.problem_set:
+            return problem_set, made.variants
+        problems = {one.id: one for one in problem_set.problems}
+        return problem_set, tuple(_as_in(problems[one.problem], one) for one in made.variants)
+
     @property
     def attempts(self) -> range:
         """The numbers of the attempts."""
         return range(1, self.problem_set.attempts.number + 1)
+
+
+def _as_in(problem: SetProblem, variant: Variant) -> Variant:
+    """A variant with the texts of its problem in another language."""
+    template = next(one for one in problem.templates if one.id == variant.template.id)
+    return replace(variant, template=template, own=problem.own)
 
 
 class BuildingOutlet:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from problemgen.language.messages import speaking
 from problemgen.model.problem_set import Student
 from problemgen.pipeline.earlier import Entry, file_stem
 from problemgen.pipeline.making import Made
@@ -79,9 +80,11 @@ class Sheets(BuildingOutlet):
         if self._run.wanted.holds(made.student):
             run, name = self._run, self._file(made.student.id, made.attempt)
             self._waiting[name] = made
-            document = sheet_document(
-                run.problem_set, made.shown, made.name, made.code, made.variants, made.attempt, run.wanted.session
-            )
+            problem_set, variants = run.spoken(made)
+            with speaking(problem_set.language):
+                document = sheet_document(
+                    problem_set, made.shown, made.name, made.code, variants, made.attempt, run.wanted.session
+                )
             yield Job(name, sheet_data(document))
 
     def printed(self, name: str, pdf: bytes) -> None:

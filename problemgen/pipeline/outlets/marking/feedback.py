@@ -8,6 +8,7 @@ from functools import partial
 
 from problemgen.grade.classes.lowest import lowest_of
 from problemgen.grade.judging.apart import apart
+from problemgen.language.messages import speaking
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.blocks import Document
 from problemgen.model.from_secret import unguessable
@@ -96,13 +97,15 @@ class FeedbackPages(MarkingOutlet):
     def _documents(self) -> Iterator[tuple[StudentKey, Document]]:
         solutions = self._choices.solutions and self._head.worked_solution
         for key, result in self._waiting:
-            gone = self._left_out(result)
-            whole = partial(feedback_document, self._head, key, result, solutions=solutions, left_out=gone)
-            yield key, apart(whole, partial(self._short, key, result, gone))
+            head, gone = self._head.in_language(key.language), self._left_out(result)
+            whole = partial(feedback_document, head, key, result, solutions=solutions, left_out=gone)
+            with speaking(head.language):
+                document = apart(whole, partial(self._short, head, key, result, gone))
+            yield key, document
 
-    def _short(self, key: StudentKey, result: StudentResult, gone: tuple[str, ...]) -> Document:
-        self._cut_short.append(who(key, self._head.attempts))
-        return short_feedback(self._head, key, result, left_out=gone)
+    def _short(self, head: KeyHead, key: StudentKey, result: StudentResult, gone: tuple[str, ...]) -> Document:
+        self._cut_short.append(who(key, head.attempts))
+        return short_feedback(head, key, result, left_out=gone)
 
     def _left_out(self, result: StudentResult) -> tuple[str, ...]:
         """The problems that the gradebook leaves out; of several attempts it is not known before the last."""
