@@ -1,8 +1,4 @@
-"""The catalogues of messages, one a language, and the made-up languages that show whether anything is left out.
-
-`en-XA` and `ar-XB` are the pseudo-locales of the Unicode CLDR: English with accents and a third longer, and English
-from right to left.
-"""
+"""The catalogues of messages, one a language, and the made-up ones that show whether anything is left out."""
 
 from __future__ import annotations
 
@@ -10,26 +6,19 @@ import gettext
 import io
 import re
 from functools import lru_cache
-from pathlib import Path
 
-__all__ = ["ACCENTED", "ENGLISH", "FOLDER", "LANGUAGES", "REVERSED", "catalogue", "pseudo"]
+from babel.messages.mofile import write_mo
+from babel.messages.pofile import read_po
 
-ENGLISH = "en"
-"""The language of the messages in the code."""
+from problemgen.language.languages import ACCENTED, ENGLISH, FOLDER, LANGUAGES, REVERSED
 
-ACCENTED, REVERSED = "en-XA", "ar-XB"
-
-FOLDER = Path(__file__).resolve().parent / "catalogues"
-
-LANGUAGES = (ENGLISH, *sorted(path.stem for path in FOLDER.glob("*.po")))
-"""The languages that sheets can be in: English, and those with a file in `catalogues/`."""
+__all__ = ["catalogue", "pseudo"]
 
 _LETTERS = str.maketrans(
     "abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ", "åƀçðéƒĝĥîĵķļḿñöþɋŕšţûṽŵẋýžÅƁÇÐÉƑĜĤÎĴĶĻṀÑÖÞɊŔŠŢÛṼŴẊÝŽ"
 )
 _PLACE = re.compile(r"(\{[^{}]*\})")
 _LONGER = 3  # a syllable more for each so many letters: German and Spanish sentences are up to 40 % longer
-_ISOLATE, _END = "\u2067", "\u2069"  # Unicode: RIGHT-TO-LEFT ISOLATE, POP DIRECTIONAL ISOLATE
 
 
 def pseudo(message: str) -> str:
@@ -70,8 +59,6 @@ def catalogue(language: str) -> gettext.NullTranslations:
     if language not in LANGUAGES:
         raise LookupError(f"no catalogue of the language {language!r}; there are {', '.join(LANGUAGES)}")
     # Babel takes its time to load: who speaks English alone need not wait for it.
-    from babel.messages.mofile import write_mo
-    from babel.messages.pofile import read_po
 
     with (FOLDER / f"{language}.po").open("rb") as file:
         messages = read_po(file, locale=language)

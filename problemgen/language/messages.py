@@ -11,7 +11,8 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 
-from problemgen.language.catalogues import ENGLISH, catalogue
+from problemgen.language.catalogues import catalogue
+from problemgen.language.languages import ENGLISH
 
 __all__ = ["N_", "_", "ngettext", "pgettext", "speaking", "spoken"]
 

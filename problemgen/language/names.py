@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import cache
 
-from problemgen.language.catalogues import LANGUAGES
+from problemgen.language.languages import LANGUAGES
 from problemgen.language.numbers import locale_of
 
 __all__ = ["language_called", "languages_told"]

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache
-from typing import TYPE_CHECKING, Literal, TypeAlias
+from typing import Literal, TypeAlias
 
-from problemgen.language.catalogues import ACCENTED, ENGLISH, REVERSED
+from babel import Locale
+from babel.lists import format_list
+
+from problemgen.language.languages import ACCENTED, ENGLISH, REVERSED
 from problemgen.language.messages import spoken
-
-if TYPE_CHECKING:
-    from babel import Locale
 
 __all__ = ["Mark", "decimal_mark", "in_digits", "listed", "locale_of"]
 
@@ -24,8 +24,6 @@ _LIKE = {ENGLISH: "en_GB", ACCENTED: "en_GB", REVERSED: "ar_EG"}
 @lru_cache(maxsize=16)
 def locale_of(language: str) -> Locale:
     """What the Unicode CLDR knows of a language (BCP 47)."""
-    from babel import Locale
-
     return Locale.parse(_LIKE.get(language, language), sep="-" if "-" in _LIKE.get(language, language) else "_")
 
 
@@ -54,6 +52,5 @@ def listed(words: Sequence[str], *, either: bool = False) -> str:
     >>> listed(["zinc", "acid"]), listed(["zinc", "acid", "water"], either=True)
     ('zinc and acid', 'zinc, acid or water')
     """
-    from babel.lists import format_list
 
     return format_list(list(words), "or" if either else "standard", locale_of(spoken()))

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from problemgen.language.messages import _
+from problemgen.language.numbers import listed
 from problemgen.make.duties import COULD_SHOW, Duties
 from problemgen.model.plan import Mistake
 from problemgen.model.template import Template
@@ -68,20 +70,28 @@ def unshown(template: Template, duties: Duties) -> Iterator[Unshown]:
     for mistake in template.plan.mistakes:
         if mistake.id in template.may_hide or duties.owes(mistake):
             continue
-        share = duties.shares.get(mistake.id, 0.0)
-        asked = ", ".join(name for name, _ in mistake.rewrites)
+        asked = ", ".join(name for name, _expression in mistake.rewrites)
+        found = _how_often(duties.shares.get(mistake.id, 0.0)).format(id=repr(mistake.id), title=_(mistake.title))
         fixed = _fixed_behind(template, mistake)
-        often = "which no asked part ever shows" if not share else f"which {share:.0%} of candidates show"
-        if share >= COULD_SHOW:
-            often += ", but not together with the others"
-        found = f"the mistake {mistake.id!r} ({mistake.title}), {often}"
-        found += f"; it rests on the fixed {' and '.join(fixed)}" if fixed else ""
+        if fixed:
+            found = _("{mistake}; it rests on the fixed {values}").format(mistake=found, values=listed(fixed))
         yield Unshown(found, f"Ask for {asked}, widen the ranges, or say `may_hide` in the template.")
+
+
+def _how_often(share: float) -> str:
+    # Translators: {id} is the name that templates call a mistake by, {title} what it is called.
+    if not share:
+        return _("the mistake {id} ({title}), which no asked part ever shows")
+    told = f"{share:.0%}"
+    if share < COULD_SHOW:
+        return _("the mistake {id} ({title}), which {share} of candidates show").replace("{share}", told)
+    often = _("the mistake {id} ({title}), which {share} of candidates show, but not together with the others")
+    return often.replace("{share}", told)
 
 
 def _fixed_behind(template: Template, mistake: Mistake) -> list[str]:
     """The fixed values that a rewritten step looks up, as they are written."""
-    names = {name for rewritten, _ in mistake.rewrites for name in _needs(template, rewritten)}
+    names = {name for rewritten, _expression in mistake.rewrites for name in _needs(template, rewritten)}
     return [
         f"{one.quantity.id} = {one.written.text} {one.unit}".removesuffix(" 1")
         for one in template.fixed

@@ -13,6 +13,7 @@ from functools import lru_cache
 import numpy as np
 
 from problemgen.chemistry.units import read_unit
+from problemgen.language.messages import ngettext
 from problemgen.make.admissible import Judge
 from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.variants import variant_from
@@ -59,16 +60,20 @@ class Tolerances:
     def notes(self) -> Iterator[str]:
         """What an instructor should know of each part with another window than the derived one."""
         for words, columns in sorted(self._harmless().items()):
-            whose = "its" if len(columns) == 1 else "their"
-            told = f"Part{'s' if len(columns) > 1 else ''} {', '.join(columns)}: the window is {words}"
-            yield f"{told}; no usual mistake earns {whose} points in full."
+            told = ngettext(
+                "Part {parts}: the window is {window}; no usual mistake earns its points in full.",
+                "Parts {parts}: the window is {window}; no usual mistake earns their points in full.",
+                len(columns),
+            )
+            yield told.format(parts=", ".join(columns), window=words)
         for place, count in sorted(self.variants.items()):
             column, template, words = place
-            told = f"Part {column} ({template}): the window is {words}"
             if self.rewarding[place]:
-                yield f"{told}; {_of(self.rewarding[place], count)} a usual mistake earns this part's points in full."
+                told = _rewarding(count)
+                yield told.format(part=column, name=template, window=words, some=self.rewarding[place], count=count)
             if self.refusing[place]:
-                yield f"{told}; {_of(self.refusing[place], count)} it leaves out answers of honest workers."
+                told = _refusing(count)
+                yield told.format(part=column, name=template, window=words, some=self.refusing[place], count=count)
 
     def _harmless(self) -> dict[str, list[str]]:
         """The columns where no mistake is rewarded with any template, by the tolerance in words."""
@@ -105,8 +110,26 @@ def _tried(template: Template, problem: str) -> Iterator[Variant]:
         yield variant_from(template, candidates, int(row), "trial", problem)
 
 
-def _of(some: int, count: int) -> str:
-    return f"in {some} of {count} variant{'s' if count != 1 else ''}"
+def _rewarding(count: int) -> str:
+    # Translators: {name} is the name of a template's file.
+    return ngettext(
+        "Part {part} ({name}): the window is {window}; in {some} of {count} variant a usual mistake earns this part's "
+        "points in full.",
+        "Part {part} ({name}): the window is {window}; in {some} of {count} variants a usual mistake earns this part's "
+        "points in full.",
+        count,
+    )
+
+
+def _refusing(count: int) -> str:
+    # Translators: {name} is the name of a template's file.
+    return ngettext(
+        "Part {part} ({name}): the window is {window}; in {some} of {count} variant it leaves out answers of honest "
+        "workers.",
+        "Part {part} ({name}): the window is {window}; in {some} of {count} variants it leaves out answers of honest "
+        "workers.",
+        count,
+    )
 
 
 def _rewards(variant: Variant, part: Part, derived: NumberTruth, answer: NumberTruth) -> bool:

@@ -16,6 +16,7 @@ from typing import Annotated, Any, Literal, TypeAlias
 
 from pydantic import AfterValidator, Field
 
+from problemgen.language.numbers import decimal_mark
 from problemgen.model.blocks import Chemical, Prose, Strong
 from problemgen.model.expression import expression_schema
 from problemgen.model.file_types import (
@@ -33,7 +34,7 @@ from problemgen.model.plan import Plan
 from problemgen.model.policy import Attempts, Gradebook, Policy
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.problem_set import Issued, Method, Paper
-from problemgen.model.texts import LanguageCode, PrintedLine, SetTexts, template_id
+from problemgen.model.texts import LanguageCode, PrintedLine, SetTexts, TemplateTexts
 from problemgen.model.told import Told
 from problemgen.model.truths import Truth
 
@@ -276,7 +277,7 @@ class KeyHead:
         if language in ("", self.language) or language not in self.translations:
             return self
         if language not in self._spoken:
-            self._spoken[language] = self.translations[language].applied(self, language)
+            self._spoken[language] = _spoken_head(self, language, self.translations[language])
         return self._spoken[language]
 
     def policy_of(self, column: str) -> Policy:
@@ -330,6 +331,40 @@ def template_in_problem(template: str, problem: str) -> str:
     ('titrations/borax (p3)', 'titrations/borax')
     """
     return f"{template} ({problem})"
+
+
+def template_id(name: str) -> str:
+    """The id of a template, of what the head calls it."""
+    return name.partition(" (")[0]
+
+
+def _spoken_head(head: KeyHead, language: str, texts: SetTexts) -> KeyHead:
+    """The head with the texts of a language. A template with points of its own has those of its id."""
+    found = {name: texts.templates.get(name) or texts.templates[template_id(name)] for name in head.templates}
+    own = {name: zip(keys, texts.own[name], strict=True) for name, keys in head.own.items()}
+    return replace(
+        head,
+        title=texts.title,
+        course=texts.course,
+        language=language,
+        decimal_mark=decimal_mark(language),
+        templates={name: _spoken_template(one, found[name]) for name, one in head.templates.items()},
+        own={name: tuple(text.applied(key) for key, text in keys) for name, keys in own.items()},
+        translations={},
+    )
+
+
+def _spoken_template(template: TemplateKey, texts: TemplateTexts) -> TemplateKey:
+    species = {name: one.called(texts.names.get(name, one.name)) for name, one in template.scene.species.items()}
+    parts = zip(template.parts, texts.prompts, strict=True)
+    told = zip(template.told, texts.told, strict=True)
+    return replace(
+        template,
+        title=texts.title,
+        scene=replace(template.scene, species=species),
+        parts=tuple(replace(part, prompt=prompt) for part, prompt in parts),
+        told=tuple(replace(one, before=before, behind=behind) for one, (before, behind) in told),
+    )
 
 
 def answers_schema() -> dict[str, Any]:

@@ -3,21 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, Annotated, Any, Literal, TypeAlias
+from dataclasses import dataclass, field
+from typing import Annotated, Any, Literal, TypeAlias
 
 from pydantic import Field, GetCoreSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
-from problemgen.language.numbers import decimal_mark
 from problemgen.model.blocks import Chemical, Inline, Line, Prose, Strong
 from problemgen.model.file_types import FilledText, LeftOut
 from problemgen.model.own_data import OwnTexts
 
-if TYPE_CHECKING:
-    from problemgen.model.answers import KeyHead, TemplateKey
-
-__all__ = ["LanguageCode", "PrintedLine", "SetTexts", "TemplateTexts", "template_id"]
+__all__ = ["LanguageCode", "PrintedLine", "SetTexts", "TemplateTexts"]
 
 LanguageCode: TypeAlias = Annotated[str, Field(pattern="^[a-z]{2,3}(-[A-Za-z0-9]+)*$")]
 """The code of a language (BCP 47)."""
@@ -65,19 +61,6 @@ class TemplateTexts:
     told: tuple[tuple[str, str], ...]
     """The words in front of each given value, and behind it, in the order of the sheet."""
 
-    def applied(self, template: TemplateKey) -> TemplateKey:
-        """The template with these texts."""
-        species = {name: one.called(self.names.get(name, one.name)) for name, one in template.scene.species.items()}
-        parts = zip(template.parts, self.prompts, strict=True)
-        told = zip(template.told, self.told, strict=True)
-        return replace(
-            template,
-            title=self.title,
-            scene=replace(template.scene, species=species),
-            parts=tuple(replace(part, prompt=prompt) for part, prompt in parts),
-            told=tuple(replace(one, before=before, behind=behind) for one, (before, behind) in told),
-        )
-
 
 @dataclass(frozen=True)
 class SetTexts:
@@ -94,23 +77,3 @@ class SetTexts:
 
     own: LeftOut[Mapping[str, tuple[OwnTexts, ...]]] = field(default_factory=dict)
     """What the students' own values are called, by the problem's id, in the order of their columns."""
-
-    def applied(self, head: KeyHead, language: str) -> KeyHead:
-        """The head with these texts, in their language. A template with points of its own has those of its id."""
-        found = {name: self.templates.get(name) or self.templates[template_id(name)] for name in head.templates}
-        own = {name: zip(keys, self.own[name], strict=True) for name, keys in head.own.items()}
-        return replace(
-            head,
-            title=self.title,
-            course=self.course,
-            language=language,
-            decimal_mark=decimal_mark(language),
-            templates={name: found[name].applied(one) for name, one in head.templates.items()},
-            own={name: tuple(text.applied(key) for key, text in keys) for name, keys in own.items()},
-            translations={},
-        )
-
-
-def template_id(name: str) -> str:
-    """The id of a template, of what the head calls it."""
-    return name.partition(" (")[0]

@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from problemgen.language.messages import N_, _
 from problemgen.make.candidates import Stream
 from problemgen.make.draws import draw_numbers, drawn_for, fingerprint, indices, sheet_code, within
 from problemgen.make.refusal import unshown
@@ -22,6 +23,9 @@ from problemgen.render.words.text import clean_text
 from problemgen.write.fonts import missing_glyphs
 
 __all__ = ["Made", "Making"]
+
+_NO_NAME = N_("{student}: the name has characters that no font at hand shows; the id is printed instead.")
+_NO_SECTION = N_("{student}: the section has characters that no font at hand shows; it is left off the sheets.")
 
 _CHUNK = 100
 """Students made at a time: keeps memory flat."""
@@ -58,7 +62,7 @@ class Making:
         self._corrected: defaultdict[tuple[str, str], list[str]] = defaultdict(list)
         self._makers: dict[tuple[str, str], Maker] = {}
         self._tolerances = Tolerances()
-        self._names: list[str] = []
+        self._names: list[tuple[str, str]] = []
 
     def all(self, students: Sequence[Student]) -> Iterator[Made]:
         """The first attempts of all students, then the second ones: one attempt more leaves those before as they are.
@@ -81,21 +85,26 @@ class Making:
 
     def notes(self) -> tuple[str, ...]:
         """What the instructor should know, a line each."""
-        return (*self._names, *self._corrections(), *self._tolerances.notes(), *self._unshown())
+        names = (_(note).format(student=student) for note, student in self._names)
+        return (*names, *self._corrections(), *self._tolerances.notes(), *self._unshown())
 
     def _corrections(self) -> Iterator[str]:
         """The right answers that have changed under numbers that have not."""
         for (problem, letter), students in self._corrected.items():
             number = problem.removeprefix("p")
-            now = "with the same numbers another answer is right now"
-            yield f"Problem {number}, part {letter}: {now}, for {some(students)}."
+            told = _(
+                "Problem {number}, part {part}: with the same numbers another answer is right now, for {students}."
+            )
+            yield told.format(number=number, part=letter, students=some(students))
 
     def _unshown(self) -> Iterator[str]:
         """The usual mistakes that the numbers of a problem cannot show."""
         for (problem, name), maker in sorted(self._makers.items()):
             if maker.template.is_drawn and not maker.for_all:
                 for one in unshown(maker.template, maker.judge.duties):
-                    yield f"Problem {problem.removeprefix('p')} ({name}): {one.found}."
+                    # Translators: {name} is the name of a template's file, {found} tells what was found.
+                    told = _("Problem {number} ({name}): {found}.")
+                    yield told.format(number=problem.removeprefix("p"), name=name, found=one.found)
 
     def _made(self, students: Sequence[Student], attempt: int) -> Iterator[Made]:
         by_name: dict[str, list[Variant]] = {drawn_for(student.id, attempt): [] for student in students}
@@ -113,7 +122,7 @@ class Making:
         # Where students measure values of their own, those in the variant are an example, which is on no sheet.
         to_draw = [name for name in entries if name not in kept or problem.own]
         drawn = {variant.student: variant for variant in self._drawn(problem, to_draw)}
-        for name, (student, _) in entries.items():
+        for name, (student, _attempt) in entries.items():
             if name in kept:
                 variant = self._as_printed(problem, kept[name], name, drawn.get(name))
                 self._note_corrections(kept[name], variant, student)
@@ -159,11 +168,9 @@ class Making:
         name, section = clean_text(student.name), clean_text(student.section)
         missing, unshown_section = missing_glyphs(name), missing_glyphs(section)
         if missing and attempt == 1:
-            note = f"{student.id}: the name has characters that no font at hand shows; the id is printed instead."
-            self._names.append(note)
+            self._names.append((_NO_NAME, student.id))
         if unshown_section and attempt == 1:
-            note = f"{student.id}: the section has characters that no font at hand shows; it is left off the sheets."
-            self._names.append(note)
+            self._names.append((_NO_SECTION, student.id))
         printed = self._printed.keys.get((student.id, attempt))
         again = sum(self._printed.redrawn.values())
         drawn = f"{drawn_for(student.id, attempt)} again {again}" if again else drawn_for(student.id, attempt)

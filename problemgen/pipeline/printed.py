@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError
+from problemgen.language.messages import _
 from problemgen.load.answers.answers import ANSWERS_FILE
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.sets.documents import SET_FILE
@@ -217,4 +218,6 @@ def some(students: Iterable[str]) -> str:
     """Students by their ids, those that do not fit on a line by their number."""
     ids = list(dict.fromkeys(students))
     more = len(ids) - _NAMED
-    return ", ".join(ids) if more <= 1 else f"{', '.join(ids[:_NAMED])} and {more} more"
+    if more <= 1:
+        return ", ".join(ids)
+    return _("{names} and {more} more").format(names=", ".join(ids[:_NAMED]), more=more)

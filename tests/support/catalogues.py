@@ -26,7 +26,7 @@ from babel.messages.catalog import Catalog
 from babel.messages.extract import extract
 from babel.messages.pofile import read_po, write_po
 
-from problemgen.language.catalogues import FOLDER, LANGUAGES
+from problemgen.language.languages import FOLDER, LANGUAGES
 
 __all__ = ["AT_ARROW", "collected", "translated"]
 

@@ -23,7 +23,7 @@ from typing import Annotated, Any, Literal, Self, TypeAlias
 from pydantic import AfterValidator, Field
 
 from problemgen.exact.digits import Written
-from problemgen.language.catalogues import ENGLISH, LANGUAGES
+from problemgen.language.languages import ENGLISH, LANGUAGES
 from problemgen.model.document import Document, Flag, Identifier, Number, Text
 from problemgen.model.policy import Attempts, Gradebook, Policy
 from problemgen.model.problem_set import AnswerPlace, Head, Layout, Method, Paper

@@ -13,7 +13,7 @@ from functools import partial
 from typing import TypeVar
 
 from problemgen.chemistry.elements import ELEMENTS
-from problemgen.language.catalogues import ENGLISH
+from problemgen.language.languages import ENGLISH
 from problemgen.language.messages import _, pgettext, speaking
 from problemgen.model.banks import Banks, Names, Reaction, Substance
 from problemgen.model.problem import Scene, Species

@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import Any
 
 from problemgen.exact.rounding import plain_text
-from problemgen.language.catalogues import ENGLISH
+from problemgen.language.languages import ENGLISH
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.policy import Policy
 from problemgen.render.words.text import clean_text

@@ -300,7 +300,6 @@ def test_a_missing_file_is_a_fault(tmp_path: Path) -> None:
 NAPHTHALENE = """[[substance]]
 id = "naphthalene"
 name = "naphthalene"
-names = { de = "Naphthalin", "pt-BR" = "naftaleno" }
 formula = "C10H8"
 """
 OWN_AMMONIA = """[[substance]]
@@ -336,10 +335,26 @@ def test_the_entries_of_a_course_stand_over_ours(with_own: Callable[..., Banks],
     assert banks.replaced == (f"{tmp_path}/own/substances.toml: ammonia",)
 
 
-def test_an_own_substance_needs_no_state_and_has_names_in_other_languages(with_own: Callable[..., Banks]) -> None:
-    water = '[[substance]]\nid = "ice"\nname = "ice"\nnames = { de = "Eis" }\nformula = "H2O"\n'
-    ice = with_own(substances=water).substances["ice"]
-    assert (ice.state, ice.names) == (None, {"de": "Eis"})
+def test_an_own_substance_needs_no_state_and_has_names_in_other_languages(
+    with_own: Callable[..., Banks], tmp_path: Path
+) -> None:
+    water = '[[substance]]\nid = "ice"\nname = "ice"\nsynonyms = ["frost"]\nformula = "H2O"\n'
+    (tmp_path / "own" / "names").mkdir(parents=True)
+    (tmp_path / "own" / "names" / "de.toml").write_text('[substances]\nice = "Eis"\n', encoding="utf-8")
+    banks = with_own(substances=water)
+    ice = banks.substances["ice"]
+    assert (ice.state, banks.also_called(ice)) == (None, ("frost", "Eis"))
+
+
+def test_a_name_of_what_there_is_not_is_a_fault(with_own: Callable[..., Banks], tmp_path: Path) -> None:
+    (tmp_path / "own" / "names").mkdir(parents=True)
+    (tmp_path / "own" / "names" / "de.toml").write_text('[substances]\nwatr = "Wasser"\n', encoding="utf-8")
+    with pytest.raises(FaultsError) as caught:
+        with_own()
+    assert str(caught.value) == (
+        f"{tmp_path}/own/names/de.toml: substances.watr: found 'watr'; expected the id of an entry of "
+        "banks/substances.toml. Did you mean 'water'?"
+    )
 
 
 def test_an_own_reaction_needs_no_entry_of_hazards(with_own: Callable[..., Banks]) -> None:
