@@ -39,6 +39,8 @@ from typing import Annotated, Literal, TypeAlias
 from pydantic import AfterValidator, ConfigDict, Field
 
 from problemgen.exact.rounding import plain_text
+from problemgen.language.messages import _
+from problemgen.language.numbers import in_digits
 from problemgen.model.document import Document, Text
 from problemgen.model.file_types import ExactNumber, Share
 
@@ -73,9 +75,14 @@ class Tolerance:
     @property
     def words(self) -> str:
         """The change in words: "widened by 1 %"; "" for none."""
-        percent = plain_text(100 * self.share, -4).rstrip("0").rstrip(".")
-        shown = {"widened": f"widened by {percent} %", "replaced": f"replaced by ± {percent} %"}
-        return shown.get(self.window, "")
+        percent = in_digits(plain_text(100 * self.share, -4).rstrip("0").rstrip("."))
+        if self.window == "widened":
+            # Translators: told of the window of a part: "the window is widened by 1 %".
+            return _("widened by {percent} %").format(percent=percent)
+        if self.window == "replaced":
+            # Translators: told of the window of a part: "the window is replaced by ± 1 %".
+            return _("replaced by ± {percent} %").format(percent=percent)
+        return ""
 
 
 def _percent(value: Fraction) -> Fraction:
@@ -215,4 +222,7 @@ class Attempts:
 
     def told(self, attempt: int) -> str:
         """An attempt as sheets tell it: "attempt 2 of 3"; "" where there is one only."""
-        return f"attempt {attempt} of {self.number}" if self.several else ""
+        if not self.several:
+            return ""
+        # Translators: stands by itself and behind a colon.
+        return _("attempt {attempt} of {number}").format(attempt=attempt, number=self.number)

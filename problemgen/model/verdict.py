@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from problemgen.language.messages import N_, _
+
 __all__ = [
     "NOT_HANDED_IN",
     "OWN_DATA_REASONS",
@@ -38,16 +40,18 @@ class Verdict:
 
 
 VERDICTS: Mapping[str, Verdict] = {
-    "right": Verdict("✓", "Right", "inside the acceptance window"),
-    "slip": Verdict("≈", "Nearly right: a slip", "right but for a slip of unit, sign or power of ten"),
-    "follows": Verdict("→", "Consistent with your earlier answer", "consistent with an earlier answer that was wrong"),
-    "mistake": Verdict("✗", "A usual mistake", "what a usual mistake leads to"),
-    "rounded": Verdict("≈", "Rounded too much", "the right way, with a result rounded too early or too far"),
-    "wrong": Verdict("✗", "Not right", "none of these"),
-    "unit": Verdict("✗", "Another kind of unit", "a unit of another kind of quantity"),
-    "unread": Verdict("?", "Not readable", "not readable as an answer"),
-    "blank": Verdict("–", "No answer", "no answer"),
-    UNJUDGED: Verdict("?", "Not judged yet", "not judged: look at it"),
+    "right": Verdict("✓", N_("Right"), N_("inside the acceptance window")),
+    "slip": Verdict("≈", N_("Nearly right: a slip"), N_("right but for a slip of unit, sign or power of ten")),
+    "follows": Verdict(
+        "→", N_("Consistent with your earlier answer"), N_("consistent with an earlier answer that was wrong")
+    ),
+    "mistake": Verdict("✗", N_("A usual mistake"), N_("what a usual mistake leads to")),
+    "rounded": Verdict("≈", N_("Rounded too much"), N_("the right way, with a result rounded too early or too far")),
+    "wrong": Verdict("✗", N_("Not right"), N_("none of these")),
+    "unit": Verdict("✗", N_("Another kind of unit"), N_("a unit of another kind of quantity")),
+    "unread": Verdict("?", N_("Not readable"), N_("not readable as an answer")),
+    "blank": Verdict("–", N_("No answer"), N_("no answer")),
+    UNJUDGED: Verdict("?", N_("Not judged yet"), N_("not judged: look at it")),
 }
 """The verdicts, in the order in which they are tried; "unit", "unread" and "blank" before all others."""
 
@@ -163,7 +167,7 @@ class StudentResult:
     @property
     def absent(self) -> StudentResult:
         """The same student's, as one who handed nothing in."""
-        parts = tuple(replace(part, reason=NOT_HANDED_IN, sentence="Not handed in.") for part in self.parts)
+        parts = tuple(replace(part, reason=NOT_HANDED_IN, sentence=_("Not handed in.")) for part in self.parts)
         return replace(self, parts=parts, handed_in=False)
 
     @property

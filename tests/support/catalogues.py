@@ -11,9 +11,11 @@ dropped. A text that has changed keeps its translation, marked "fuzzy", until so
 from __future__ import annotations
 
 import json
+import re
 import sys
 import tomllib
 from collections.abc import Iterator
+from dataclasses import fields
 from functools import cache
 from io import BytesIO
 from pathlib import Path
@@ -27,6 +29,7 @@ from babel.messages.extract import extract
 from babel.messages.pofile import read_po, write_po
 
 from problemgen.language.languages import FOLDER, LANGUAGES
+from problemgen.model.quantity import KINDS, Role
 
 __all__ = ["AT_ARROW", "collected", "translated"]
 
@@ -34,6 +37,7 @@ ROOT = Path(__file__).parents[2]
 AT_ARROW = "at the arrow"
 
 _KEYWORDS: dict[str, Any] = {"N_": None, "_": None, "ngettext": (1, 2), "pgettext": ((1, "c"), 2)}
+_PLACE = re.compile(r"\{\w+\}")
 _PAGE = ROOT / "problemgen" / "practice" / "messages.json"
 
 
@@ -41,7 +45,7 @@ _PAGE = ROOT / "problemgen" / "practice" / "messages.json"
 def collected() -> Catalog:
     """All messages, in the order of the files that they stand in."""
     found = Catalog(project="problemgen", charset="utf-8", fuzzy=False)
-    for place, message, context, comment in (*_code(), *_page(), *_templates(), *_sets(), *_arrows()):
+    for place, message, context, comment in (*_code(), *_quantities(), *_page(), *_templates(), *_sets(), *_arrows()):
         if message if isinstance(message, str) else message[0]:
             found.add(message, locations=[(place, 0)], context=context, auto_comments=[comment] if comment else [])
     return found
@@ -56,6 +60,26 @@ def _code() -> Iterator[_Found]:
         with path.open("rb") as file:
             for _, message, comments, context in extract("python", file, _KEYWORDS, ["Translators:"]):
                 yield place, message, context, " ".join(comments)
+
+
+_KIND_WORDS = ("words", "label", "behind", "note", "prompt", "printed", "in_use")
+
+
+def _quantities() -> Iterator[_Found]:
+    """The words of kinds and roles, which are records of messages."""
+    place = "problemgen/model/quantity/kinds.py"
+    for kind in KINDS.values():
+        for text in (*(getattr(kind, name) for name in _KIND_WORDS), *kind.prompts.values(), *kind.before.values()):
+            yield place, text if _has_words(text) else "", None, f"of the kind of quantity {kind.name}"
+    place = "problemgen/model/quantity/roles.py"
+    for role in Role:
+        for field in fields(role.words):
+            text = getattr(role.words, field.name)
+            yield place, text if _has_words(text) else "", None, f"{field.name} of the role {role or 'of none'}"
+
+
+def _has_words(text: object) -> bool:
+    return isinstance(text, str) and any(letter.isalpha() for letter in _PLACE.sub("", text))
 
 
 def _page() -> Iterator[_Found]:

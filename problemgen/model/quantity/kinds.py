@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 
 from problemgen.chemistry.units import Dimension, read_unit
+from problemgen.language.messages import _
 from problemgen.model.quantity.roles import Role
 
 __all__ = ["KINDS", "LAST_FACTOR", "PROBLEM_KINDS", "Kind"]
@@ -31,7 +32,9 @@ class Kind:
     a unit of two parts (mol/L), or the column of what is measured out, where all stand that are `extensive`.
 
     In a prompt: `prompt` asks for it without a role, `prompts` in a role, where the role's own words do not fit.
-    {kind} is its words, {name} the substance's; more in `problemgen.model.quantity.roles.RoleWords`.
+    {kind} is its words, {name} the substance's; more in `problemgen.model.quantity.role_words.RoleWords`.
+
+    All words are messages: they are said in the language spoken when they are shown.
     """
 
     name: str
@@ -81,17 +84,17 @@ class Kind:
 
     @property
     def told(self) -> str:
-        """The words in front of a given value; "" where something else tells the kind."""
-        return self.words if self.label is None else self.label
+        """The words in front of a given value, as they are said; "" where something else tells the kind."""
+        return _(self.words if self.label is None else self.label)
 
     def asked_in(self, role: Role) -> str:
-        """How a prompt asks for it in a role, with its places: {kind}, {name}, {source}, {n}, {nth}, {s}."""
+        """How a prompt asks for it in a role: a message with places ({kind}, {name}, {source}, {nth}, {portions})."""
         if role in self.prompts:
             return self.prompts[role]
         return role.words.prompt if role else self.prompt
 
     def told_in(self, role: Role, *, of_gas: bool = False) -> str:
-        """The words that tell in front of a given value in which role it is; a gas is not diluted, it changes."""
+        """The message in front of a given value that tells its role; a gas is not diluted, it changes."""
         if of_gas and role.words.of_gas:
             return role.words.of_gas
         return self.before.get(role, role.words.before)
@@ -259,11 +262,11 @@ _KINDS = (
     ),
     Kind(
         name="fraction_left", symbol="q", unit="%", words="percent left",
-        prompts={Role.UNEXTRACTED: "The percent of {name} left in the water after {n} portion{s}"},
+        prompts={Role.UNEXTRACTED: "The percent of {name} left in the water after {portions}"},
     ),
     Kind(
         name="fraction_extracted", symbol="E", unit="%", words="percent extracted",
-        prompts={Role.EXTRACTED: "The percent of {name} extracted by {n} portion{s}"},
+        prompts={Role.EXTRACTED: "The percent of {name} extracted by {portions}"},
     ),
     Kind(
         name="distance", symbol="d", unit="mm", words="distance", prompt="The {kind} that {name} travelled",

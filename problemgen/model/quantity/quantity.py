@@ -11,6 +11,7 @@ from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, core_schema
 
+from problemgen.language.messages import N_, _, ngettext
 from problemgen.model.quantity.kinds import KINDS
 from problemgen.model.quantity.roles import Role
 
@@ -20,8 +21,8 @@ NAME = r"^([a-z][a-z_]*)\(([^,]*)(?:,(.+))?\)$"
 """The pattern of a quantity's name: its kind, what it belongs to, and its role."""
 
 # Spelled out: mistakes, draws and keys go by these names, and drawn numbers hang on them ("step_two", not "step_2").
-_SPELLED = ("", "one", "two", "three", "four", "five", "six")
-_ORDINALS = ("", "first", "second", "third", "fourth", "fifth", "sixth")
+_SPELLED = ("", N_("one"), N_("two"), N_("three"), N_("four"), N_("five"), N_("six"))
+_ORDINALS = ("", N_("first"), N_("second"), N_("third"), N_("fourth"), N_("fifth"), N_("sixth"))
 
 
 @dataclass(frozen=True, order=True)
@@ -57,25 +58,22 @@ class Quantity:
         return _written(self.role, self.source, self.stage)
 
     def said(self, pattern: str, name: str = "", source: str = "") -> str:
-        """A pattern of words filled for this quantity: of its kind, its role and its stage, of a substance's name."""
-        kind = KINDS[self.kind]
-        counts = {
-            "n": _SPELLED[self.stage],
-            "nth": _ORDINALS[self.stage],
-            "number": str(self.stage),
-            "s": "" if self.stage == 1 else "s",
-        }
-        phrase = self.role.words.phrase.format(**counts)
-        return pattern.format(kind=kind.words, phrase=phrase, name=name, source=source, **counts)
+        """A message filled for this quantity: with its kind, its role and its stage, and a substance's name.
+
+        What is filled in may have places of its own in it: a name that is to be set in its own way.
+        """
+        counts = _counts(self.stage)
+        phrase = _(self.role.words.phrase).format(**counts)
+        return _(pattern).format(kind=_(KINDS[self.kind].words), phrase=phrase, name=name, source=source, **counts)
 
     @classmethod
-    def __get_pydantic_core_schema__(cls, _: Any, __: GetCoreSchemaHandler) -> CoreSchema:
+    def __get_pydantic_core_schema__(cls, _source: Any, _handler: GetCoreSchemaHandler) -> CoreSchema:
         """In a file a quantity stands by its name, as it does in expressions."""
         by_name = core_schema.plain_serializer_function_ser_schema(lambda quantity: quantity.id)
         return core_schema.no_info_plain_validator_function(quantity_named, serialization=by_name)
 
     @classmethod
-    def __get_pydantic_json_schema__(cls, _: CoreSchema, __: GetJsonSchemaHandler) -> JsonSchemaValue:
+    def __get_pydantic_json_schema__(cls, _schema: CoreSchema, _handler: GetJsonSchemaHandler) -> JsonSchemaValue:
         """The JSON Schema of the name."""
         return {"type": "string", "pattern": NAME}
 
@@ -86,6 +84,18 @@ class Quantity:
 
 OVERALL_EXTENT = Quantity("extent", "")
 """The extent that the reaction reaches: the least that any reagent allows."""
+
+
+def _counts(stage: int) -> dict[str, str]:
+    """A stage in words and figures."""
+    spelled = _(_SPELLED[stage])
+    return {
+        "n": spelled,
+        "nth": _(_ORDINALS[stage]),
+        "number": str(stage),
+        "portions": ngettext("one portion", "{n} portions", stage).format(n=spelled),
+        "dilutions": ngettext("one dilution", "{n} dilutions", stage).format(n=spelled),
+    }
 
 
 @lru_cache(maxsize=1024)

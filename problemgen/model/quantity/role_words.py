@@ -12,8 +12,8 @@ class RoleWords:
     """The words of a role, in patterns that `Quantity.said` fills.
 
     Places in them: {kind} for the kind of quantity ("mass"), {name} for the substance, {source} for the reagent of
-    `FROM`, {phrase} for the role's own phrase; for a stage {n} "two", {nth} "second", {number} "2", {s} the ending of
-    the plural.
+    `FROM`, {phrase} for the role's own phrase; for a stage {n} "two", {nth} "second", {number} "2", {portions} "two
+    portions", {dilutions} "two dilutions". All are messages: they are said in the language spoken when they are filled.
 
     phrase: as it stands behind a quantity ("mass of aspirin *in theory*"). aloud: how a quantity is read aloud; alone:
     one of no substance. prompt: how it is asked for, where the kind has no words of its own for it. index: the index of
@@ -48,17 +48,16 @@ def engine_words(aloud: str, **words: str) -> RoleWords:
     return RoleWords("", aloud, **{"prompt": "The {kind} of {name}", "before": "", **words})  # type: ignore[arg-type]
 
 
-def run_words(of_run: str, entry: str, head: str = "{number}", *, burette: bool = True) -> RoleWords:
+def run_words(of_run: str, index: str, entry: str, head: str = "{number}", *, burette: bool = True) -> RoleWords:
     """The words of what is read or found in one run of a titration: "the burette reading at the start of run two".
 
-    of_run: as it stands behind a quantity. entry, head: row and column in the list of all runs.
+    of_run: as it stands behind a quantity. index: of its symbol. entry, head: row and column in the list of all runs.
     """
-    kind = "burette reading" if burette else "titre"
     return RoleWords(
         of_run,
-        aloud=f"{kind} of {{name}} {{phrase}}",
-        prompt=f"The {kind} of {{name}} {{phrase}}",
-        index=f"{entry.partition(' ')[0]} {head}" if burette else head if head != "{number}" else f"run {head}",
+        aloud="burette reading of {name} {phrase}" if burette else "titre of {name} {phrase}",
+        prompt="The burette reading of {name} {phrase}" if burette else "The titre of {name} {phrase}",
+        index=index,
         before="",
         listing="Burette readings" if burette else "Titres",
         each="Run",

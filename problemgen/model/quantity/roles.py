@@ -230,12 +230,12 @@ class Role(StrEnum):
         "{stage}_portions",
         _TWO_TO_FOUR,
     )
-    UNEXTRACTED = "unextracted", RoleWords("left after {n} portion{s}"), "after_{stage}", _PORTIONS
+    UNEXTRACTED = "unextracted", RoleWords("left after {portions}"), "after_{stage}", _PORTIONS
     UNEXTRACTED_BY_EACH = (
         *("unextracted_by_each", engine_words("{kind} of {name} by each of {n} portions")),
         *("each_of_{stage}", _TWO_TO_FOUR),
     )
-    EXTRACTED = "extracted", RoleWords("extracted by {n} portion{s}"), "by_{stage}", _PORTIONS
+    EXTRACTED = "extracted", RoleWords("extracted by {portions}"), "by_{stage}", _PORTIONS
     FRONT = (
         "front",
         RoleWords(
@@ -287,7 +287,7 @@ class Role(StrEnum):
     ALIQUOT = "aliquot", RoleWords("in the aliquot", before="aliquot")
     DILUTED = (
         "diluted",
-        RoleWords("after {n} dilution{s}", prompt="The {kind} of {name} after the {nth} dilution"),
+        RoleWords("after {dilutions}", prompt="The {kind} of {name} after the {nth} dilution"),
         "step_{stage}",
         _DILUTIONS,
     )
@@ -337,12 +337,17 @@ class Role(StrEnum):
         "standard_{stage}",
         _STANDARDS,
     )
-    RUN_START = "run_start", run_words("at the start of run {n}", "initial reading"), "start_{stage}", _RUNS
-    RUN_END = "run_end", run_words("at the end of run {n}", "final reading"), "end_{stage}", _RUNS
-    RUN = "run", run_words("in run {n}", "titre", burette=False), "run_{stage}", _RUNS
-    ROUGH_START = "rough_start", run_words("at the start of the rough run", "initial reading", "rough")
-    ROUGH_END = "rough_end", run_words("at the end of the rough run", "final reading", "rough")
-    ROUGH = "rough", run_words("in the rough run", "titre", "rough", burette=False)
+    RUN_START = (
+        "run_start",
+        run_words("at the start of run {n}", "initial {number}", "initial reading"),
+        "start_{stage}",
+        _RUNS,
+    )
+    RUN_END = "run_end", run_words("at the end of run {n}", "final {number}", "final reading"), "end_{stage}", _RUNS
+    RUN = "run", run_words("in run {n}", "run {number}", "titre", burette=False), "run_{stage}", _RUNS
+    ROUGH_START = "rough_start", run_words("at the start of the rough run", "initial rough", "initial reading", "rough")
+    ROUGH_END = "rough_end", run_words("at the end of the rough run", "final rough", "final reading", "rough")
+    ROUGH = "rough", run_words("in the rough run", "rough", "titre", "rough", burette=False)
     WITH_SAMPLE = "with_sample", RoleWords("in the titration of the sample", before="with the sample")
     TOTAL_BASE = (
         "total_base",

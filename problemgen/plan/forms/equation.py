@@ -6,7 +6,9 @@ from collections.abc import Mapping
 from typing import ClassVar
 
 from problemgen.chemistry.equation import Equation, Term, read_equation
+from problemgen.language.messages import N_, _
 from problemgen.model.blocks import Block, Chemical, Inline, Line, Paragraph, Prose, Strong, Table
+from problemgen.model.lines import filled
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import Quantity, Role
@@ -48,8 +50,8 @@ def _counted(text: str) -> Table:
     sides = (equation.left, equation.right)
     elements = dict.fromkeys(symbol for side in sides for term in side for symbol, _ in term.formula.counts)
     rows = tuple((_cell(Chemical(symbol)), *(_cell(_atoms(side, symbol)) for side in sides)) for symbol in elements)
-    header = ((Prose("Element"),), (Prose("Atoms on the left"),), (Prose("Atoms on the right"),))
-    return Table("Each element as often on the left as on the right", header, rows, (False, True, True))
+    header = ((Prose(_("Element")),), (Prose(_("Atoms on the left")),), (Prose(_("Atoms on the right")),))
+    return Table(_("Each element as often on the left as on the right"), header, rows, (False, True, True))
 
 
 def _cell(piece: Inline) -> Line:
@@ -65,14 +67,15 @@ class EquationForm(TextForm):
 
     name = "equation"
     asks: ClassVar[Mapping[str, Asked]] = {"balanced_equation": _ASKED}
-    to_write = "Write the balanced equation where one is asked. "
+    to_write = N_("Write the balanced equation where one is asked.")
     is_same_for_all = True
     hides_coefficients = True
     hints = Hints(
-        relation="Count the atoms of each element on both sides. Begin with the element that stands in the fewest "
-        "formulas.",
-        numbers="The coefficients multiply whole formulas: change them, never the figures inside a formula.",
-        setup="Count once more at the end, the charges too. The smallest whole numbers are usual.",
+        relation=N_(
+            "Count the atoms of each element on both sides. Begin with the element that stands in the fewest formulas."
+        ),
+        numbers=N_("The coefficients multiply whole formulas: change them, never the figures inside a formula."),
+        setup=N_("Count once more at the end, the charges too. The smallest whole numbers are usual."),
     )
     """How equations are balanced by hand: common practice, no source."""
 
@@ -82,11 +85,11 @@ class EquationForm(TextForm):
 
     def prompt(self, _asked: Asked) -> Line:
         """What to do."""
-        return (Prose("Balance the equation with the smallest whole numbers, and write it out."),)
+        return (Prose(_("Balance the equation with the smallest whole numbers, and write it out.")),)
 
     def short_prompt(self, _asked: Asked) -> Line:
         """What it is."""
-        return (Prose("Balanced equation"),)
+        return (Prose(_("Balanced equation")),)
 
     def blank(self, _scene: Scene, _plan: Plan, _asked: Asked, lines: int) -> Blank:
         """A blank as long as the line."""
@@ -102,7 +105,10 @@ class EquationForm(TextForm):
 
     def ending(self, _asked: Asked, truth: TextTruth) -> Ending:
         """The atoms counted on both sides, and the equation."""
-        told: tuple[Block, ...] = (_counted(truth.text), Paragraph((Prose("Balanced: "), *_line(truth.text))))
+        told: tuple[Block, ...] = (
+            _counted(truth.text),
+            Paragraph(filled(_("Balanced: {equation}"), equation=_line(truth.text))),
+        )
         return Ending(blocks=told)
 
 

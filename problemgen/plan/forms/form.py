@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any, ClassVar, Generic, Protocol, TypeAlias, TypeVar
 
+from problemgen.language.messages import N_
 from problemgen.model.blocks import Block, Line, Prose, Strong
 from problemgen.model.plan import Plan
 from problemgen.model.policy import Tolerance
@@ -104,7 +105,7 @@ class Hints:
     relation: str = ""
     numbers: str = ""
     setup: str = ""
-    without_working: str = "Take the value from the data, or from an earlier part, in the unit asked for."
+    without_working: str = N_("Take the value from the data, or from an earlier part, in the unit asked for.")
 
 
 @dataclass(frozen=True)
@@ -153,7 +154,7 @@ class Form(ABC, Generic[T]):
 
     to_write: ClassVar[str] = ""
     to_tick: ClassVar[str] = ""
-    """What a sheet says of how to answer: what is to be written, or ticked."""
+    """What a sheet says of how to answer: what is to be written, or ticked (messages)."""
 
     how_to_round: ClassVar[str] = ""
     """What it says of rounding, at the end."""

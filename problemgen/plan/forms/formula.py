@@ -12,7 +12,9 @@ from typing import Any, ClassVar
 import numpy as np
 
 from problemgen.chemistry.units import read_unit
+from problemgen.language.messages import N_, _
 from problemgen.model.blocks import Chemical, Line, Paragraph, Prose
+from problemgen.model.lines import filled
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import Quantity, Role
@@ -46,7 +48,7 @@ class FormulaForm(TextForm):
         "empirical_formula": _asked(Role.EMPIRICAL),
         "molecular_formula": _asked(Role.MOLECULAR),
     }
-    to_write = "Write a formula where one is asked. "
+    to_write = N_("Write a formula where one is asked.")
     rests_on_plan = True
 
     def answer(self, plan: Plan, _scene: Scene, asked: Asked, windows: ValueWindows) -> TextTruth:
@@ -77,7 +79,11 @@ class FormulaForm(TextForm):
 
     def prompt(self, asked: Asked) -> Line:
         """Which formula."""
-        return (Prose(f"The {asked.quantity.role} formula of the compound"),)
+        is_empirical = asked.quantity.role is Role.EMPIRICAL
+        words = (
+            _("The empirical formula of the compound") if is_empirical else _("The molecular formula of the compound")
+        )
+        return (Prose(words),)
 
     def cells(self, _scene: Scene, _asked: Asked, truth: TextTruth) -> Cells:
         """The formula in print."""
@@ -93,7 +99,7 @@ class FormulaForm(TextForm):
 
     def ending(self, _asked: Asked, truth: TextTruth) -> Ending:
         """The formula in a sentence."""
-        return Ending(blocks=(Paragraph((Prose("The formula is "), Chemical(truth.text), Prose("."))),))
+        return Ending(blocks=(Paragraph(filled(_("The formula is {formula}."), formula=(Chemical(truth.text),))),))
 
 
 FORMULA = FormulaForm()

@@ -13,6 +13,8 @@ from typing import Any
 from problemgen.chemistry.units import unit_text
 from problemgen.exact.digits import number_text
 from problemgen.exact.rounding import figures_text, plain_text
+from problemgen.language.messages import N_, _
+from problemgen.language.numbers import in_digits
 from problemgen.model.blocks import Line, Prose, Strong
 from problemgen.model.plan import Plan
 from problemgen.model.policy import Tolerance
@@ -70,7 +72,7 @@ class _NumberSpread:
     def row(self) -> SpreadRow:
         picked = (min(self.values), median(self.values), max(self.values))
         texts = (number_text(figures_text(Fraction(value), 3)) for value in picked)
-        widths = (plain_text(Fraction(100 * half), -2) for half in (median(self.halves), max(self.halves)))
+        widths = (in_digits(plain_text(Fraction(100 * half), -2)) for half in (median(self.halves), max(self.halves)))
         return SpreadRow("", (*texts, unit_text(self.unit), *widths))
 
 
@@ -78,8 +80,8 @@ class NumberForm(Form[NumberTruth]):
     """A number in a unit, with an acceptance window."""
 
     name = "number"
-    to_write = "Write a number in each blank; the unit stands beside it. "
-    how_to_round = (
+    to_write = N_("Write a number in each blank; the unit stands beside it.")
+    how_to_round = N_(
         "Take molar masses to two decimals or better, keep on the way at least as many figures as your data have "
         "(never fewer than three), and round the answer to the figures that the data support."
     )
@@ -129,7 +131,7 @@ class NumberForm(Form[NumberTruth]):
 
     def text(self, _scene: Scene, asked: Asked, truth: NumberTruth) -> str:
         """The number with the figures that the data support, and its unit."""
-        return f"{truth.printed} {unit_text(asked.unit)}".strip()
+        return f"{in_digits(truth.printed)} {unit_text(asked.unit)}".strip()
 
     def cells(self, _scene: Scene, asked: Asked, truth: NumberTruth) -> Cells:
         """The number, the bounds with some figures more, and the unit."""
@@ -140,7 +142,9 @@ class NumberForm(Form[NumberTruth]):
     def explained(self, _scene: Scene, asked: Asked, truth: NumberTruth) -> str:
         """The number with its window: "0.0459, accepted from 0.0458000 to 0.0461000 mol"."""
         low, high = (number_text(figures_text(bound, _EXPLAINED_FIGURES)) for bound in (truth.low, truth.high))
-        return f"{number_text(truth.printed)}, accepted from {low} to {high} {unit_text(asked.unit)}".strip()
+        told = _("{number}, accepted from {low} to {high} {unit}")
+        unit = unit_text(asked.unit)
+        return told.format(number=number_text(truth.printed), low=low, high=high, unit=unit).strip()
 
     def read_as(self, read: str) -> Line:
         """The number and the unit that were read, as the sheets print them."""
@@ -152,7 +156,7 @@ class NumberForm(Form[NumberTruth]):
     def notes(self, _scene: Scene, truth: NumberTruth) -> Iterator[str]:
         """That the window is wide, where it is."""
         if is_wide(truth):
-            yield "These data leave a wide window: a small difference of large numbers."
+            yield _("These data leave a wide window: a small difference of large numbers.")
 
     def told_in(self, asked: Asked) -> Mapping[str, str]:
         """The unit that is asked for."""

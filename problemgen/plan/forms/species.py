@@ -8,6 +8,8 @@ from typing import Any, ClassVar
 import numpy as np
 import numpy.typing as npt
 
+from problemgen.language.messages import N_, _
+from problemgen.language.numbers import listed
 from problemgen.model.blocks import Line, Prose
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Scene
@@ -22,7 +24,7 @@ _SAME = 1e-12
 """How far apart, relatively, one extent may come out in floats when it is worked twice: far above their rounding."""
 
 _TOO_FEW = "the limiting reagent cannot be told; missing: the amounts of two reagents or more"
-_COMPARE = "Compare how much product each reagent could give: the one that gives least is the limiting reagent."
+_COMPARE = N_("Compare how much product each reagent could give: the one that gives least is the limiting reagent.")
 
 
 def _extent(source: str) -> str:
@@ -56,7 +58,7 @@ class SpeciesForm(Form[ChoiceTruth]):
 
     name = "species"
     asks: ClassVar[Mapping[str, Asked]] = {"limiting_reagent": _ASKED}
-    to_tick = "Tick one reagent where there are boxes. "
+    to_tick = N_("Tick one reagent where there are boxes.")
     rests_on_plan = True
     hints = Hints(relation=_COMPARE, without_working=_COMPARE)
 
@@ -113,11 +115,11 @@ class SpeciesForm(Form[ChoiceTruth]):
 
     def prompt(self, _asked: Asked) -> Line:
         """The question, and what to do."""
-        return (Prose("Which reagent is the limiting reagent? Tick one."),)
+        return (Prose(_("Which reagent is the limiting reagent? Tick one.")),)
 
     def short_prompt(self, _asked: Asked) -> Line:
         """The question alone."""
-        return (Prose("Which reagent is the limiting reagent?"),)
+        return (Prose(_("Which reagent is the limiting reagent?")),)
 
     def text(self, scene: Scene, _asked: Asked, truth: ChoiceTruth) -> str:
         """The reagent's name."""
@@ -126,8 +128,8 @@ class SpeciesForm(Form[ChoiceTruth]):
     def notes(self, scene: Scene, truth: ChoiceTruth) -> Iterator[str]:
         """That several reagents are accepted, where they are."""
         if truth.also:
-            names = " or ".join(scene.species[name].name for name in (truth.choice, *truth.also))
-            yield f"These data do not decide which reagent limits: {names} is accepted."
+            names = listed([scene.species[name].name for name in (truth.choice, *truth.also)], either=True)
+            yield _("These data do not decide which reagent limits: {names} is accepted.").format(names=names)
 
     def is_worked_out(self, plan: Plan, asked: Asked) -> bool:
         """Whether reagents have to be compared: a single one limits without a comparison."""
