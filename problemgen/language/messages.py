@@ -14,7 +14,7 @@ from contextvars import ContextVar
 from problemgen.language.catalogues import catalogue
 from problemgen.language.languages import ENGLISH
 
-__all__ = ["N_", "_", "ngettext", "pgettext", "speaking", "spoken"]
+__all__ = ["NN_", "N_", "_", "ngettext", "pgettext", "speaking", "spoken"]
 
 _SPOKEN: ContextVar[str] = ContextVar("language", default=ENGLISH)
 
@@ -26,6 +26,15 @@ def N_(message: str) -> str:  # noqa: N802 - gettext's own name for "marked, not
     'Density'
     """
     return message
+
+
+def NN_(one: str, several: str) -> tuple[str, str]:  # noqa: N802 - as `N_`
+    """A message in singular and plural, marked for the catalogue; `ngettext` says it.
+
+    >>> NN_("gram", "grams")
+    ('gram', 'grams')
+    """
+    return one, several
 
 
 def _(message: str) -> str:

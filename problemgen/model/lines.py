@@ -18,9 +18,15 @@ def filled(message: str, **pieces: Line | str) -> Line:
     Raises KeyError for a place that nothing is told for.
 
     >>> filled("{name} limits.", name=(Prose("zinc"),))
-    (Prose(text='zinc'), Prose(text=' limits.'))
+    (Prose(text='zinc limits.'),)
     """
-    return tuple(_pieces(_PLACE.split(message), pieces))
+    line: list[Inline] = []
+    for piece in _pieces(_PLACE.split(message), pieces):
+        if line and isinstance(piece, Prose) and isinstance(line[-1], Prose):
+            line[-1] = Prose(line[-1].text + piece.text)
+        else:
+            line.append(piece)
+    return tuple(line)
 
 
 def _pieces(found: list[str], pieces: dict[str, Line | str]) -> Iterator[Inline]:

@@ -36,7 +36,7 @@ __all__ = ["AT_ARROW", "collected", "translated"]
 ROOT = Path(__file__).parents[2]
 AT_ARROW = "at the arrow"
 
-_KEYWORDS: dict[str, Any] = {"N_": None, "_": None, "ngettext": (1, 2), "pgettext": ((1, "c"), 2)}
+_KEYWORDS: dict[str, Any] = {"N_": None, "NN_": (1, 2), "_": None, "ngettext": (1, 2), "pgettext": ((1, "c"), 2)}
 _PLACE = re.compile(r"\{\w+\}")
 _PAGE = ROOT / "problemgen" / "practice" / "messages.json"
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from problemgen.language.messages import N_, _
+from problemgen.language.numbers import in_digits, listed
 from problemgen.model.blocks import Block, Caution, Line, Note, Prose, Strong
 from problemgen.model.hazards import Hazard
 from problemgen.model.problem_set import Sheet
@@ -14,19 +16,20 @@ from problemgen.model.variant import Variant
 
 __all__ = ["EXERCISE", "caution_of"]
 
-EXERCISE = (
+EXERCISE = N_(
     "These pages are a calculation exercise, not a procedure. In the laboratory follow your instructor, the local "
     "rules and the current safety data sheet of every substance."
 )
-_TITLE = "A calculation exercise, not a procedure"
-_OF_A_SOLUTION = (
+_TITLE = N_("A calculation exercise, not a procedure")
+_OF_A_SOLUTION = N_(
     "what such a solution is labelled with depends on its concentration (UN GHS): read its label and its safety data "
     "sheet."
 )
-_IN_SHORT = (
+_IN_SHORT = N_(
     "In the laboratory follow your instructor, the local rules and the current safety data sheets; there and on the "
     "labels stands what the codes say."
 )
+_SIGNALS = {"Danger": N_("Danger"), "Warning": N_("Warning"), "": N_("Without a signal word")}
 _UNDER_PRESSURE = "H280"
 """Holds for a gas cylinder only: not for a gas that a reaction sets free or a solution gives off."""
 
@@ -39,14 +42,15 @@ def caution_of(sheet: Sheet, sheets: Sequence[Sheet], variants: Sequence[Variant
     """
     boxed = next((one for one in sheets if _bench(variants, one.session)), None)
     if boxed is None:
-        return Note((Prose(EXERCISE),))
+        return Note((Prose(_(EXERCISE)),))
     if sheet.session == boxed.session:
         bench = _bench(variants, max(one.session for one in sheets))
         if short:
             return Caution("", tuple(_short_box(tuple(bench.values()))))
         sentences = {code: text for one in variants for code, text in one.template.hazard_statements.items()}
-        return Caution(_TITLE, ((Prose(EXERCISE),), *_box(tuple(bench.values()), sentences)))
-    return Note((Prose(f"{_TITLE}. For the hazards see the box on the sheet “{boxed.title}”."),))
+        return Caution(_(_TITLE), ((Prose(_(EXERCISE)),), *_box(tuple(bench.values()), sentences)))
+    told = _("A calculation exercise, not a procedure. For the hazards see the box on the sheet “{title}”.")
+    return Note((Prose(told.format(title=boxed.title)),))
 
 
 @dataclass(frozen=True)
@@ -166,22 +170,24 @@ def _of_solution(quantity: Quantity) -> bool:
 
 def _by_signal(bench: Sequence[_Handled]) -> Iterator[Line]:
     """Each substance once with its codes, a line for each signal word."""
-    for signal in ("Danger", "Warning", ""):
+    for signal, words in _SIGNALS.items():
         told = [f"{_called(one)} {_listed(one.codes)}" for one in bench if one.codes and one.hazard.signal == signal]
         if told:
-            yield (Strong(f"{signal or 'Without a signal word'}: "), Prose(f"{'; '.join(told)}."))
+            yield (Strong(f"{_(words)}: "), Prose(f"{'; '.join(told)}."))
     unknown = [one.name for one in bench if not one.on_file]
     if unknown:
-        yield (Strong("No hazard statements on file: "), Prose(f"read the safety data sheet of {_together(unknown)}."))
+        words = _("read the safety data sheet of {names}.").format(names=listed(unknown))
+        yield (Strong(f"{_('No hazard statements on file')}: "), Prose(words))
 
 
 def _short_box(bench: Sequence[_Handled]) -> Iterator[Line]:
     """Each substance once with its codes, and what is used in solution."""
-    yield (Strong(f"{_TITLE}. "), Prose(_IN_SHORT))
+    yield (Strong(f"{_(_TITLE)}. "), Prose(_(_IN_SHORT)))
     yield from _by_signal(bench)
     dissolved = ", ".join(one.name for one in bench if one.dissolved)
     if dissolved:
-        yield (Strong("In solution: "), Prose(f"{dissolved}; the labels differ with the concentration."))
+        words = _("{names}; the labels differ with the concentration.").format(names=dissolved)
+        yield (Strong(f"{_('In solution')}: "), Prose(words))
 
 
 def _box(bench: Sequence[_Handled], sentences: Mapping[str, str]) -> Iterator[Line]:
@@ -190,22 +196,19 @@ def _box(bench: Sequence[_Handled], sentences: Mapping[str, str]) -> Iterator[Li
     dissolved = [one for one in bench if one.dissolved and one.on_file]
     known = [f"{one.name} {_limits(one.hazard)}" for one in dissolved if one.hazard.in_water]
     if known:
-        yield (Strong("In water, by mass: "), Prose(f"{'; '.join(known)}."))
+        yield (Strong(f"{_('In water, by mass')}: "), Prose(f"{'; '.join(known)}."))
     other = [one.name for one in dissolved if not one.hazard.in_water]
     if other:
-        yield (Strong(f"In solution here: {', '.join(other)}: "), Prose(_OF_A_SOLUTION))
+        told = _("In solution here: {names}").format(names=", ".join(other))
+        yield (Strong(f"{told}: "), Prose(_(_OF_A_SOLUTION)))
     used = {code for one in bench for code in (*one.codes, *_codes_in_water(one))}
     if used:
         yield (Prose(" ".join(f"{code} {sentences[code]}." for code in sorted(used, key=_place))),)
 
 
-def _together(names: Sequence[str]) -> str:
-    """Names in a row: "a", "a and b", "a, b and c"."""
-    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
-
-
 def _called(one: _Handled) -> str:
-    return f"{one.name} (set free)" if one.set_free and not one.itself else one.name
+    # Translators: a gas that a reaction sets free, in the list of hazards.
+    return _("{name} (set free)").format(name=one.name) if one.set_free and not one.itself else one.name
 
 
 def _listed(codes: Iterable[str]) -> str:
@@ -214,7 +217,10 @@ def _listed(codes: Iterable[str]) -> str:
 
 def _limits(hazard: Hazard) -> str:
     """The codes of its solutions by their least strength: "from 25 % H314 H335, from 10 % H315 H319 H335"."""
-    return ", ".join(f"from {one.least.text} % {_listed(one.codes)}" for one in hazard.in_water)
+    # Translators: the hazard codes of a solution by its least strength: "from 25 % H314".
+    words = _("from {percent} % {codes}")
+    told = ((in_digits(one.least.text), _listed(one.codes)) for one in hazard.in_water)
+    return ", ".join(words.format(percent=percent, codes=codes) for percent, codes in told)
 
 
 def _codes_in_water(one: _Handled) -> tuple[str, ...]:

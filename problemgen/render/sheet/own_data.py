@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from problemgen.chemistry.units import unit_text
 from problemgen.exact.digits import number_text
 from problemgen.exact.rounding import figures_text
+from problemgen.language.messages import N_, _
 from problemgen.model.answers import StudentKey
 from problemgen.model.blocks import Block, Bullets, Line, Paragraph, Prose, Strong, Table
 from problemgen.model.fixed import Datum
@@ -25,7 +26,7 @@ OWN_DATA_COLUMNS = ("id", "name", "section", "attempt", "about", "wrote", "read"
 
 _BLANK = "_" * 14  # room for a number in handwriting, with its unit behind
 _SHORT_BLANK = "_" * 6  # the same within a line of words
-_EVERY_DIGIT = "every digit given"
+_EVERY_DIGIT = N_("every digit given")
 
 
 def story_text(quantity: Quantity, given: Mapping[str, Datum], own: Iterable[OwnValue]) -> str:
@@ -45,11 +46,11 @@ def sheet_blocks(
     rows = [_blank_row(scene, value) for value in own if sessions.get(value.quantity, session) == session]
     if rows:
         yield Paragraph(
-            (Prose("Copy these from your notebook: your answers are marked by the values that you write here."),)
+            (Prose(_("Copy these from your notebook: your answers are marked by the values that you write here.")),)
         )
-        header = _cells("What you measured", "Your own value", "Read to")
+        header = _cells(_("What you measured"), _("Your own value"), _("Read to"))
         yield Table(
-            "Your own data",
+            _("Your own data"),
             header,
             tuple(rows),
             (False, False, False),
@@ -61,14 +62,14 @@ def sheet_blocks(
 def _blank_row(scene: Scene, value: OwnValue) -> tuple[Line, ...]:
     words = capitalised(own_words(scene, value))
     if value.second is not None:
-        return _cells(words, f"{_SHORT_BLANK} : {_SHORT_BLANK}", "both numbers, such as 94\u00a0:\u00a06")
+        return _cells(words, f"{_SHORT_BLANK} : {_SHORT_BLANK}", _("both numbers, such as 94\u00a0:\u00a06"))
     return _cells(words, f"{_BLANK}\u00a0{unit_text(value.unit)}".rstrip(), _read_to(value))
 
 
 def _read_to(value: OwnValue) -> str:
     if value.step is None:
-        return _EVERY_DIGIT
-    least = f"{value.step.text}\u00a0{unit_text(value.unit)}".rstrip()
+        return _(_EVERY_DIGIT)
+    least = f"{number_text(value.step.text)}\u00a0{unit_text(value.unit)}".rstrip()
     return f"{least} ({value.instrument})" if value.instrument else least
 
 
@@ -81,16 +82,18 @@ def key_blocks(variant: Variant) -> Iterator[Block]:
     scene = variant.template.scene
     yield Paragraph(
         (
-            Strong("From the student. "),
+            Strong(f"{_('From the student.')} "),
             Prose(
-                "The key of the parts that rest on these values is worked out for each student when the set is marked. "
-                "A value that is not usual is flagged and marked all the same."
+                _(
+                    "The key of the parts that rest on these values is worked out for each student when the set is "
+                    "marked. A value that is not usual is flagged and marked all the same."
+                )
             ),
         )
     )
-    header = _cells("Value", "Column of the responses", "Usual", "Example")
+    header = _cells(_("Value"), _("Column of the responses"), _("Usual"), _("Example"))
     rows = tuple(_key_row(scene, variant, value) for value in variant.own)
-    yield Table("The student's own data", header, rows, (False, False, False, True), shares=(6, 7, 6, 3))
+    yield Table(_("The student's own data"), header, rows, (False, False, False, True), shares=(6, 7, 6, 3))
 
 
 def _key_row(scene: Scene, variant: Variant, value: OwnValue) -> tuple[Line, ...]:
@@ -116,12 +119,13 @@ def _told(datum: Datum, second: Datum | None) -> str:
 def _usual(scene: Scene, value: OwnValue) -> str:
     low, high = (_short(figures_text(bound, 4)) for bound in (value.low, value.high))
     if KINDS[value.quantity.kind].has_own_scale:
-        return "any above 0"
+        return _("any above 0")
     if value.second is not None:
-        return f"{low} to {high} % {scene.species[value.quantity.of].name}"
+        return _("{low} to {high} % {name}").format(low=low, high=high, name=scene.species[value.quantity.of].name)
     if value.share_of is not None:
-        return f"{low} to {high} % of the {scene.words_of(value.share_of)}"
-    return f"{low} to {high} {unit_text(value.unit)}".rstrip()
+        whole = scene.words_of(value.share_of)
+        return _("{low} to {high} % of the {quantity}").format(low=low, high=high, quantity=whole)
+    return _("{low} to {high} {unit}").format(low=low, high=high, unit=unit_text(value.unit)).rstrip()
 
 
 def _short(text: str) -> str:
@@ -132,13 +136,15 @@ def read_blocks(readings: Sequence[OwnReading]) -> Iterator[Block]:
     """What a student filled in and how it was read, with what wants a second look; nothing without own data."""
     if not readings:
         return
-    header = _cells("What you measured", "You wrote", "Read as")
+    header = _cells(_("What you measured"), _("You wrote"), _("Read as"))
     rows = tuple(
         _cells(capitalised(one.key.words), one.wrote.strip()[:_LONGEST] or "–", _read_as(one)) for one in readings
     )
-    yield Table("Your own data", header, rows, (False, False, False), shares=(5, 4, 4))
+    yield Table(_("Your own data"), header, rows, (False, False, False), shares=(5, 4, 4))
     remarks: list[Line] = [
-        (Strong(f"Your {one.key.words}: "), Prose(flag.sentence)) for one in readings for flag in one.flags
+        (Strong(f"{_('Your {quantity}').format(quantity=one.key.words)}: "), Prose(flag.sentence))
+        for one in readings
+        for flag in one.flags
     ]
     if remarks:
         yield Bullets(tuple(remarks))
@@ -151,7 +157,7 @@ _LONGEST = 60
 def _read_as(reading: OwnReading) -> str:
     if reading.datum is not None:
         return _told(reading.datum, reading.second)
-    return "nothing" if reading.is_blank else "not readable"
+    return _("nothing") if reading.is_blank else _("not readable")
 
 
 def own_rows(key: StudentKey, result: StudentResult) -> Iterator[tuple[str, ...]]:
@@ -176,6 +182,6 @@ def _plainly(datum: Datum, second: Datum | None) -> str:
 
 def _flags(reading: OwnReading) -> list[tuple[str, str]]:
     if reading.datum is None:
-        missing = ("missing", "No value.") if reading.is_blank else ("unreadable", reading.reason)
+        missing = ("missing", _("No value.")) if reading.is_blank else ("unreadable", reading.reason)
         return [missing]
     return [(flag.code, flag.sentence) for flag in reading.flags]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
+from problemgen.language.messages import N_, _
 from problemgen.model.banks import Reaction, Substance
 from problemgen.model.blocks import (
     AnswerBox,
@@ -55,7 +56,7 @@ def sheet_document(
     """
     told, printing = problem_set.attempts.told(attempt), problem_set.printing
     by_code = printing.head == "code"
-    section = f"section {student.section}" if student.section else ""
+    section = _("section {name}").format(name=student.section) if student.section else ""
     blocks: list[Block] = []
     for sheet in problem_set.sheets:
         if sheet.session == (session or sheet.session):
@@ -84,7 +85,7 @@ def sheet_document(
 def _sheet_blocks(sheet: Sheet, variants: Sequence[Variant], printing: Printing) -> Iterable[Block]:
     shown = [variant for variant in variants if variant.template.parts_of(sheet.session)]
     if not shown:
-        yield Paragraph((Prose(_NOTHING),))
+        yield Paragraph((Prose(_(_NOTHING)),))
         return
     yield Paragraph((Prose(_how_to(shown, sheet.session, printing)),))
     blocks = [block for variant in shown for block in problem_blocks(variant, sheet.session, printing)]
@@ -105,12 +106,12 @@ def _how_to(variants: Sequence[Variant], session: int, printing: Printing) -> st
     in_box = printing.answers == "box"
     written = [_TO_BOX] if in_box else [*(f.to_write for f in forms), *(f.to_tick for f in forms)]
     own_paper = [_OWN_PAPER] if printing.layout == "compact" else []
-    return "".join((*written, *own_paper, *(f.how_to_round for f in forms))).rstrip()
+    return " ".join(_(text) for text in (*written, *own_paper, *(f.how_to_round for f in forms)) if text)
 
 
-_NOTHING = "Nothing is asked of you on this sheet."
-_TO_BOX = "Write your answers into the box, in the units that stand there; of several options, the letter. "
-_OWN_PAPER = "Do the working on paper of your own. "
+_NOTHING = N_("Nothing is asked of you on this sheet.")
+_TO_BOX = N_("Write your answers into the box, in the units that stand there; of several options, the letter.")
+_OWN_PAPER = N_("Do the working on paper of your own.")
 
 
 def problem_blocks(variant: Variant, session: int, printing: Printing = _USUAL) -> Iterable[Block]:
@@ -121,8 +122,8 @@ def problem_blocks(variant: Variant, session: int, printing: Printing = _USUAL) 
     template = variant.template
     number = variant.problem.removeprefix("p")
     later = session > min(part.session for part in template.parts)
-    heading = f"Problem {number}: {template.title}" + (" (continued)" if later else "")
-    yield Heading(2, heading)
+    heading = _("Problem {number}: {title} (continued)") if later else _("Problem {number}: {title}")
+    yield Heading(2, heading.format(number=number, title=template.title))
     if not later:
         printed = {quantity: story_text(quantity, variant.given, variant.own) for quantity in template.scene.given}
         yield from story_blocks(told_story(template.story, printed))
@@ -131,7 +132,8 @@ def problem_blocks(variant: Variant, session: int, printing: Printing = _USUAL) 
         scheme = _scheme(template, reaction)
         yield replace(scheme, above="", below="", drawn=False) if in_short else scheme
         if not scheme.drawn:
-            yield Note((Prose(f"In words: {_names(scheme.left)} → {_names(scheme.right)}."),))
+            sides = {"reagents": _names(scheme.left), "products": _names(scheme.right)}
+            yield Note((Prose(_("In words: {reagents} → {products}.").format(**sides)),))
     yield from _data(variant, session, compact=printing.layout == "compact", in_short=in_short)
     yield from _parts(variant, session, blank=printing.answers == "beside")
 
@@ -173,15 +175,15 @@ def _data(variant: Variant, session: int, *, compact: bool, in_short: bool) -> I
     names = {quantity.id for one in before for quantity in (one.quantity, one.second) if quantity is not None}
     again = {name: datum for name, datum in variant.printed.items() if name in names} if in_short else {}
     if again:
-        yield Paragraph((Strong("Your numbers from before: "), Prose(given_text(template, again))))
+        yield Paragraph((Strong(f"{_('Your numbers from before')}: "), Prose(given_text(template, again))))
     tabled = [one for one in by_now if one not in before] if again else by_now
     yield from numbers_blocks(template.scene.species, tabled, variant.printed, narrow=compact)
     yield from sheet_blocks(template.scene, variant.own, told, session, narrow=compact)
     yield from notes_blocks(template.scene, template.plan, [one.quantity for one in by_now])
     measured = any(value.quantity.kind == "volume" for value in variant.own)
     if variant.flask is not None and session == 1 and _is_preparation(variant.template) and not measured:
-        fits = f"The liquids measured out fit a {variant.flask}-mL flask (two thirds full at most)."
-        yield Note((Prose(fits),))
+        fits = _("The liquids measured out fit a {volume}-mL flask (two thirds full at most).")
+        yield Note((Prose(fits.format(volume=variant.flask)),))
 
 
 def _is_preparation(template: Template) -> bool:

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
+from problemgen.language.letters import inside_a_sentence
+from problemgen.language.messages import N_, _
 from problemgen.model.blocks import Block, Line, Note, Paragraph, Prose, Strong, Table
 from problemgen.model.fixed import Datum
+from problemgen.model.lines import filled
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import KINDS, Quantity, Role
@@ -18,7 +21,7 @@ from problemgen.render.words.symbols import capitalised
 
 __all__ = ["given_text", "notes_blocks", "numbers_blocks", "printed_value", "row_words", "told_by", "told_values"]
 
-_SAMPLE, _SAMPLE_ROW = "", "sample"
+_SAMPLE, _SAMPLE_ROW = "", N_("sample")
 """What belongs to no species is the sample's, or that of a mixture of gases."""
 
 
@@ -30,7 +33,7 @@ def _before(template: Template, quantity: Quantity) -> str:
     told = KINDS[quantity.kind].told_in(quantity.role, of_gas=of_gas)
     beside = quantity.role is Role.THEORETICAL and Quantity(quantity.kind, quantity.of, Role.ACTUAL) in given
     made = made or template.scene.is_analysed(quantity)
-    words = "in theory" if beside else "obtained" if made else quantity.said(told)
+    words = _("in theory") if beside else _("obtained") if made else quantity.said(told)
     return f"{words}: " if words else ""
 
 
@@ -87,15 +90,18 @@ def _obtained_words(template: Template, quantity: Quantity) -> str:
     """The words in front of what is obtained; only a solid is dried before it is weighed."""
     words, substance = quantity.role.words, template.substances.get(quantity.of)
     if not words.weighed:
-        return words.phrase[0].upper() + words.phrase[1:]
-    return f"{words.weighed}, dry" if substance is None or substance.state == "solid" else words.weighed
+        return capitalised(_(words.phrase))
+    weighed = _(words.weighed)
+    is_solid = substance is None or substance.state == "solid"
+    # Translators: {obtained} is "Obtained".
+    return _("{obtained}, dry").format(obtained=weighed) if is_solid else weighed
 
 
 def printed_value(template: Template, quantity: Quantity, datum: Datum) -> str:
     """A given value with the words that the sheet has for it, fit for the middle of a sentence."""
     told = _told_value(template, quantity)
     text = _text(told, datum)
-    return text[0].lower() + text[1:] if told.column == "obtained" else text
+    return inside_a_sentence(text) if told.column == "obtained" else text
 
 
 def given_text(template: Template, given: Mapping[str, Datum]) -> str:
@@ -104,7 +110,7 @@ def given_text(template: Template, given: Mapping[str, Datum]) -> str:
     told: dict[str, list[str]] = {}
     printed = [quantity for quantity in template.scene.given if quantity.id in given]
     for quantity in sorted(printed, key=lambda q: (names.index(q.of), in_list(q), q)):
-        name = template.scene.species[quantity.of].name if quantity.of else quantity.role.words.thing
+        name = template.scene.species[quantity.of].name if quantity.of else _(quantity.role.words.thing)
         owner = row_words(quantity) or name
         text = printed_value(template, quantity, given[quantity.id])
         told.setdefault(owner, []).append(text.removeprefix(f"{owner}: "))
@@ -118,21 +124,25 @@ def _text(told: Told, datum: Datum) -> str:
 def _taken_words(template: Template, quantity: Quantity) -> tuple[str, str]:
     """The words in front of what is measured out, and behind it."""
     sample = template.samples.get(quantity.of) if quantity.role is Role.IMPURE else None
-    return _before(template, quantity), f" of {sample}" if sample else quantity.role.words.behind
+    # Translators: stands behind what is weighed: "2.50 g of soda ash".
+    behind = _(" of {sample}").format(sample=sample) if sample else _(quantity.role.words.behind)
+    return _before(template, quantity), behind
 
 
 def _data_words(template: Template, quantity: Quantity) -> tuple[str, str]:
     """The words in front of what is known of a substance, and behind it."""
-    words = quantity.role.words.label or KINDS[quantity.kind].told
+    words = _(quantity.role.words.label) or KINDS[quantity.kind].told
     before = _before(template, quantity) + (f"{words} " if words else "")
     return before, _behind(template, quantity)
 
 
 def _behind(template: Template, quantity: Quantity) -> str:
     kind = KINDS[quantity.kind]
-    text = " pure" if quantity.kind == "mass_fraction" and _impure(template, quantity) else kind.behind
+    pure = quantity.kind == "mass_fraction" and _impure(template, quantity)
+    # Translators: stands behind a percentage: "98.5 % pure".
+    text = _(" pure") if pure else _(kind.behind)
     note = next((fixed.note for fixed in template.fixed if fixed.quantity == quantity), "")
-    return text + kind.note.format(note=note) if note and quantity.role is Role.PLAIN else text
+    return text + _(kind.note).format(note=note) if note and quantity.role is Role.PLAIN else text
 
 
 def _impure(template: Template, quantity: Quantity) -> bool:
@@ -154,11 +164,11 @@ def numbers_blocks(
     owners = sorted(dict.fromkeys(map(_owner, tabled)), key=lambda owner: owner[0])
     rows = [_row(species, [one for one in tabled if _owner(one) == owner], given) for owner in owners]
     if rows and narrow:
-        both = ((Prose("Substance"),), (Prose("Your numbers"),))
+        both = ((Prose(_("Substance")),), (Prose(_("Your numbers")),))
         yield Table("", both, tuple(_narrow(*row) for row in rows), (False, False), shares=(5, 7))
     elif rows:
-        header = ((Prose("Substance"),), (Prose("How much"),), (Prose("Data"),))
-        yield Table("Your numbers", header, tuple(rows), (False, False, False), shares=(4, 3, 4))
+        header = ((Prose(_("Substance")),), (Prose(_("How much")),), (Prose(_("Data")),))
+        yield Table(_("Your numbers"), header, tuple(rows), (False, False, False), shares=(4, 3, 4))
     yield from listing_blocks(species, [one.quantity for one in shown if one.column == "listed"], given)
     for one in shown:
         if one.column == "obtained":
@@ -169,7 +179,7 @@ def numbers_blocks(
 
 def row_words(quantity: Quantity) -> str:
     """What a value belongs to where that is not its substance: the plate, a mixture of isomers; else ""."""
-    return quantity.role.words.row if quantity.of else ""
+    return _(quantity.role.words.row) if quantity.of else ""
 
 
 def _owner(told: Told) -> tuple[str, str]:
@@ -200,9 +210,12 @@ def _narrow(who: Line, taken: Line, data: Line) -> tuple[Line, Line]:
 
 
 def _obtained(species: Mapping[str, Species], told: Told, text: str) -> Paragraph:
-    _, of = _owner(told)
-    product: Line = (Prose(" of "), *species[of].line) if of and told.second is None else ()
-    return Paragraph((Prose(told.before), Strong(text), *product, Prose(f"{told.behind}.")))
+    of = _owner(told)[1]
+    amount: Line = (Strong(text),)
+    if of and told.second is None:
+        # Translators: what was obtained: "4.20 g of isopentyl acetate".
+        amount = filled(_("{amount} of {substance}"), amount=amount, substance=species[of].line)
+    return Paragraph((Prose(told.before), *amount, Prose(f"{told.behind}.")))
 
 
 def _without_repeats(told: Iterable[str]) -> list[str]:
@@ -216,20 +229,30 @@ def _without_repeats(told: Iterable[str]) -> list[str]:
     return shown
 
 
-_COUNTS = ("no", "one", "two", "three", "four")
+_COARSE = {
+    "peak_area": N_("Peak areas are good for three significant figures at most."),
+    "integral": N_("Integrals are good for three significant figures at most."),
+}
+"""What is said of readings that show more digits than they are good for, by kind."""
 
 
 def _of_response_factors(scene: Scene) -> str:
     """By which convention response factors are told."""
     standard = scene.species[scene.standard].name if scene.standard else ""
-    words = "The response factor of a substance is the peak area that it gives for each mole, over the peak area that "
     if standard:
-        return f"{words}{standard}, the internal standard, gives for each mole; that of {standard} itself is 1."
-    return f"{words}one and the same standard gives for each mole."
+        return _(
+            "The response factor of a substance is the peak area that it gives for each mole, over the peak area that "
+            "{standard}, the internal standard, gives for each mole; that of {standard} itself is 1."
+        ).format(standard=standard)
+    return _(
+        "The response factor of a substance is the peak area that it gives for each mole, over the peak area that one "
+        "and the same standard gives for each mole."
+    )
 
 
 def _whole(mine: Iterable[Told]) -> str:
-    return next((told.quantity.role.words.row for told in mine if told.quantity.role.words.row), _SAMPLE_ROW)
+    rows = (told.quantity.role.words.row for told in mine)
+    return _(next(filter(None, rows), _SAMPLE_ROW))
 
 
 def notes_blocks(scene: Scene, plan: Plan, told: Iterable[Quantity] | None = None) -> Iterable[Block]:
@@ -240,16 +263,13 @@ def notes_blocks(scene: Scene, plan: Plan, told: Iterable[Quantity] | None = Non
     kinds = {quantity.kind for quantity in (plan.given if told is None else told)}
     excess = [scene.species[name].name for name in scene.species if name in scene.in_excess]
     if excess:
-        yield Note((Prose(f"In excess: {', '.join(excess)}."),))
+        yield Note((Prose(_("In excess: {names}.").format(names=", ".join(excess))),))
     if "response_factor" in kinds:
         yield Note((Prose(_of_response_factors(scene)),))
     coarse = [kind for kind in KINDS.values() if kind.most_figures is not None and kind.name in kinds]
     for kind in coarse:
-        words = (
-            f"{capitalised(kind.words)}s are good for {_COUNTS[kind.most_figures or 0]} significant figures at most."
-        )
-        yield Note((Prose(words),))
+        yield Note((Prose(_(_COARSE[kind.name])),))
     needed = {constant.quantity.kind for constant in plan.constants}
-    constants = [kind.printed for kind in KINDS.values() if kind.printed and kind.name in needed]
+    constants = [_(kind.printed) for kind in KINDS.values() if kind.printed and kind.name in needed]
     if constants:
         yield Note((Prose(f"{'; '.join(constants)}."),))

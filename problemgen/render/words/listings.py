@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
+from problemgen.language.letters import inside_a_sentence
+from problemgen.language.messages import _
 from problemgen.model.blocks import Block, Line, Prose, Table
 from problemgen.model.fixed import Datum
 from problemgen.model.problem import Species
@@ -34,7 +36,7 @@ def _place(quantity: Quantity) -> tuple[int, int]:
 def words_in_list(quantity: Quantity) -> str:
     """The words in front of a value of a list where it stands in a line: "final reading, run 2: "."""
     head = _head(quantity)
-    column = f"{quantity.role.words.each.lower()} {head}" if quantity.stage else head
+    column = f"{inside_a_sentence(_(quantity.role.words.each))} {head}" if quantity.stage else head
     return f"{_entry(quantity)}, {column}: "
 
 
@@ -46,7 +48,7 @@ def listing_blocks(
     for quantity in quantities:
         lists.setdefault((quantity.role.words.listing, quantity.of), []).append(quantity)
     for (listing, of), mine in lists.items():
-        yield _table(f"{listing}: {species[of].name}", mine, given)
+        yield _table(f"{_(listing)}: {species[of].name}", mine, given)
         points = _points(mine)
         if points:
             yield plot_of(points, given)
@@ -63,7 +65,7 @@ def _table(caption: str, mine: Sequence[Quantity], given: Mapping[str, Datum]) -
     cells = {(_entry(quantity), _head(quantity)): quantity_text(given[quantity.id]) for quantity in ordered}
     entries, heads = ([*dict.fromkeys(side)] for side in zip(*cells, strict=True))
     entries.sort(key=lambda entry: next(_place(quantity) for quantity in mine if _entry(quantity) == entry))
-    corner = mine[0].role.words.each
+    corner = _(mine[0].role.words.each)
     if len(heads) > _ROOMY:
         header = _line(corner, *map(capitalised, entries))
         rows = [_line(head, *(cells.get((entry, head), "–") for entry in entries)) for head in heads]
@@ -75,7 +77,7 @@ def _table(caption: str, mine: Sequence[Quantity], given: Mapping[str, Datum]) -
 
 
 def _entry(quantity: Quantity) -> str:
-    return quantity.role.words.entry or KINDS[quantity.kind].words
+    return _(quantity.role.words.entry or KINDS[quantity.kind].words)
 
 
 def _head(quantity: Quantity) -> str:

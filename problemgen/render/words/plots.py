@@ -6,7 +6,10 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from problemgen.chemistry.units import read_unit, unit_text
+from problemgen.exact.digits import number_text
 from problemgen.exact.rounding import exponent, plain_text
+from problemgen.language.messages import _
+from problemgen.language.numbers import in_digits
 from problemgen.model.blocks import Plot, Tick
 from problemgen.model.fixed import Datum
 from problemgen.model.quantity import KINDS, Quantity
@@ -60,7 +63,9 @@ def _end(greatest: Fraction, step: Fraction) -> Fraction:
 
 def _ticks(step: Fraction, end: Fraction) -> tuple[Tick, ...]:
     place = min(exponent(step), 0)
-    return tuple(Tick(_share(n * step, end), plain_text(n * step, place)) for n in range(int(end / step) + 1))
+    return tuple(
+        Tick(_share(n * step, end), in_digits(plain_text(n * step, place))) for n in range(int(end / step) + 1)
+    )
 
 
 def _share(value: Fraction, end: Fraction) -> float:
@@ -70,16 +75,22 @@ def _share(value: Fraction, end: Fraction) -> float:
 
 def _axis(quantity: Quantity, datum: Datum) -> str:
     unit = unit_text(datum.unit)
-    words = KINDS[quantity.kind].words
-    return f"{words} in {unit}" if unit else words
+    words = _(KINDS[quantity.kind].words)
+    # Translators: what stands at an axis: "amount concentration in mol/L".
+    return _("{kind} in {unit}").format(kind=words, unit=unit) if unit else words
 
 
 def _told(
     points: Sequence[tuple[Quantity, Quantity]], across: Sequence[Datum], up: Sequence[Datum], *, fitted: bool
 ) -> str:
     """The plot read aloud."""
-    names = [KINDS[q.kind].words for q in points[0]]
+    names = [_(KINDS[q.kind].words) for q in points[0]]
     unit = unit_text(read_unit(across[0].unit).text)
-    told = "; ".join(f"{a.written.text} {unit}, {b.written.text}" for a, b in zip(across, up, strict=True))
-    line = " with the line of least squares" if fitted else ""
-    return f"Plot of {names[1]} against {names[0]}{line}: {told}"
+    pairs = zip(*([number_text(one.written.text) for one in side] for side in (across, up)), strict=True)
+    told = "; ".join(f"{x} {unit}, {y}" for x, y in pairs)
+    words = (
+        _("Plot of {up} against {across} with the line of least squares: {points}")
+        if fitted
+        else _("Plot of {up} against {across}: {points}")
+    )
+    return words.format(up=names[1], across=names[0], points=told)

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from problemgen.chemistry.units import unit_text
 from problemgen.exact.digits import Written, number_text
+from problemgen.language.messages import _, ngettext
+from problemgen.language.numbers import in_digits
 from problemgen.model.blocks import Chemical, Line, Prose, Strong
 from problemgen.model.fixed import Datum
+from problemgen.model.lines import filled
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import KINDS, TAKEN_ROLES, Quantity, Role
 from problemgen.model.template import Part, Template
@@ -17,7 +20,8 @@ __all__ = ["points_text", "prompt_of", "quantity_text", "ratio_text", "ratio_wor
 
 def points_text(points: Written) -> str:
     """ "1 point", "2 points"."""
-    return f"{points.text} point" if points.value == 1 else f"{points.text} points"
+    several = 1 if points.value == 1 else 2
+    return ngettext("{n} point", "{n} points", several).format(n=in_digits(points.text))
 
 
 def quantity_text(datum: Datum) -> str:
@@ -35,8 +39,8 @@ def ratio_text(first: Datum, second: Datum) -> str:
 
 def ratio_words(scene: Scene, first: Quantity, second: Quantity) -> str:
     """What a ratio is of, as it is read aloud: "product ratio of geraniol to nerol, by amount"."""
-    names = (scene.species[one.of].name for one in (first, second))
-    return f"product ratio of {' to '.join(names)}, by amount"
+    one, other = (scene.species[quantity.of].name for quantity in (first, second))
+    return _("product ratio of {first} to {second}, by amount").format(first=one, second=other)
 
 
 def prompt_of(template: Template, part: Part) -> Line:
@@ -56,18 +60,22 @@ def _asked_for(template: Template, asked: Asked) -> Line:
     if quantity.role == Role.LEFT and any(part.asked.form == "species" for part in template.parts):
         quantity = Quantity(quantity.kind, "", Role.UNUSED)  # its name would tell which reagent does not limit
     name = species[quantity.of].name if quantity.of else ""
-    before, source, behind = KINDS[quantity.kind].asked_in(quantity.role).partition("{source}")
-    line: Line = (Prose(quantity.said(before, name)),)
-    if source:
-        line = (*line, Strong(species[quantity.source].name))
-    if behind:
-        line = (*line, Prose(quantity.said(behind, name)))
+    source = (Strong(species[quantity.source].name),) if quantity.source else ()
+    line = filled(quantity.said(KINDS[quantity.kind].asked_in(quantity.role), _NAME, _SOURCE), name=name, source=source)
     formula = species[quantity.of].formula if quantity.of in species and _shows_formula(quantity) else None
     if formula is not None:
         line = (*line, Prose(" ("), Chemical(formula.text), Prose(")"))
     if quantity.role is Role.THEORETICAL and quantity.role not in KINDS[quantity.kind].prompts:
-        line = (*line, Prose(f", in {spoken_unit(asked.unit)}"))
-    return (*line, Prose(" that is needed")) if _is_needed(template, quantity) else line
+        # Translators: stands behind what is asked: "The theoretical yield of aspirin, in grams".
+        line = filled(_("{asked}, in {unit}"), asked=line, unit=spoken_unit(asked.unit))
+    if not _is_needed(template, quantity):
+        return line
+    # Translators: what is asked of a reagent: "The mass of aniline that is needed".
+    return filled(_("{asked} that is needed"), asked=line)
+
+
+_NAME, _SOURCE = "{name}", "{source}"
+"""Places that stay open in a prompt, for what is set in its own way."""
 
 
 def _is_needed(template: Template, quantity: Quantity) -> bool:

@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from problemgen.exact.digits import number_text
 from problemgen.exact.rounding import plain_text
+from problemgen.language.numbers import in_digits
 
 __all__ = ["DASH", "decimals", "percent", "probability", "sentence_case"]
 
@@ -26,7 +27,7 @@ def percent(share: float) -> str:
 
 def probability(value: float | None) -> str:
     """A probability with three decimals, "< 0.001" below."""
-    return "<\u00a00.001" if value is not None and value < _LEAST else decimals(value, 3)
+    return f"<\u00a0{in_digits('0.001')}" if value is not None and value < _LEAST else decimals(value, 3)
 
 
 def sentence_case(text: str) -> str:

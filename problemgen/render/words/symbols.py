@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping
 
 from problemgen.chemistry.units import read_unit
+from problemgen.language.messages import N_, NN_, _, ngettext
 from problemgen.language.numbers import in_digits
 from problemgen.model.blocks import Amount, Ratio, Symbol, UnitPiece
 from problemgen.model.problem import Scene, Species
@@ -26,26 +27,64 @@ __all__ = [
 ]
 
 _UNIT_WORDS = {
-    "g": "gram", "kg": "kilogram", "mg": "milligram", "µg": "microgram", "ng": "nanogram", "t": "tonne",
-    "lb": "pound", "L": "litre", "dL": "decilitre", "cL": "centilitre", "mL": "millilitre", "µL": "microlitre",
-    "m3": "cubic metre", "dm3": "cubic decimetre", "cm3": "cubic centimetre", "gal": "gallon", "qt": "quart",
-    "mol": "mole", "mmol": "millimole", "µmol": "micromole", "kmol": "kilomole", "K": "kelvin",
-    "Pa": "pascal", "hPa": "hectopascal", "kPa": "kilopascal", "MPa": "megapascal", "mbar": "millibar",
-    "atm": "atmosphere", "J": "joule", "kJ": "kilojoule", "s": "second", "min": "minute", "h": "hour",
-    "°": "degree", "dm": "decimetre", "cm": "centimetre", "mm": "millimetre",
-}  # fmt: skip
-"""Units whose plural takes an s."""
+    "g": NN_("gram", "grams"),
+    "kg": NN_("kilogram", "kilograms"),
+    "mg": NN_("milligram", "milligrams"),
+    "µg": NN_("microgram", "micrograms"),
+    "ng": NN_("nanogram", "nanograms"),
+    "t": NN_("tonne", "tonnes"),
+    "lb": NN_("pound", "pounds"),
+    "L": NN_("litre", "litres"),
+    "dL": NN_("decilitre", "decilitres"),
+    "cL": NN_("centilitre", "centilitres"),
+    "mL": NN_("millilitre", "millilitres"),
+    "µL": NN_("microlitre", "microlitres"),
+    "m3": NN_("cubic metre", "cubic metres"),
+    "dm3": NN_("cubic decimetre", "cubic decimetres"),
+    "cm3": NN_("cubic centimetre", "cubic centimetres"),
+    "gal": NN_("gallon", "gallons"),
+    "qt": NN_("quart", "quarts"),
+    "mol": NN_("mole", "moles"),
+    "mmol": NN_("millimole", "millimoles"),
+    "µmol": NN_("micromole", "micromoles"),
+    "kmol": NN_("kilomole", "kilomoles"),
+    "K": NN_("kelvin", "kelvins"),
+    "Pa": NN_("pascal", "pascals"),
+    "hPa": NN_("hectopascal", "hectopascals"),
+    "kPa": NN_("kilopascal", "kilopascals"),
+    "MPa": NN_("megapascal", "megapascals"),
+    "mbar": NN_("millibar", "millibars"),
+    "atm": NN_("atmosphere", "atmospheres"),
+    "J": NN_("joule", "joules"),
+    "kJ": NN_("kilojoule", "kilojoules"),
+    "s": NN_("second", "seconds"),
+    "min": NN_("minute", "minutes"),
+    "h": NN_("hour", "hours"),
+    "°": NN_("degree", "degrees"),
+    "dm": NN_("decimetre", "decimetres"),
+    "cm": NN_("centimetre", "centimetres"),
+    "mm": NN_("millimetre", "millimetres"),
+}
+"""Units in words, one and several."""
 
 _SAME_WORDS = {
-    "°C": "degrees Celsius", "°F": "degrees Fahrenheit", "%": "percent", "bar": "bar", "Torr": "torr",
-    "mmHg": "millimetres of mercury", "ppm": "parts per million", "ppb": "parts per billion",
-    "oz": "ounces", "ft3": "cubic feet", "psi": "pounds per square inch",
-}  # fmt: skip
+    "°C": N_("degrees Celsius"),
+    "°F": N_("degrees Fahrenheit"),
+    "%": N_("percent"),
+    "bar": N_("bar"),
+    "Torr": N_("torr"),
+    "mmHg": N_("millimetres of mercury"),
+    "ppm": N_("parts per million"),
+    "ppb": N_("parts per billion"),
+    "oz": N_("ounces"),
+    "ft3": N_("cubic feet"),
+    "psi": N_("pounds per square inch"),
+}
 """Units that are said in one way for any number."""
 
 _RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
 _PREFIX = re.compile(r"(?:\([0-9A-Z±,]+\)-)?(?:[0-9A-Z,']+-)?(?:(?:tert|sec|cis|trans|meso|[omnp])-)?(?:[0-9,']+-)?")
-_OPERATORS = {"×": "times", "+": "plus", "−": "minus"}
+_OPERATORS = {"×": N_("times"), "+": N_("plus"), "−": N_("minus")}
 
 
 def owner(scene: Scene, species_id: str) -> tuple[str, bool]:
@@ -73,7 +112,8 @@ def symbol(scene: Scene, quantity: Quantity) -> Symbol:
 def _index(scene: Scene, quantity: Quantity) -> str:
     if not quantity.source:
         return quantity.said(scene.role_words(quantity).index) or quantity.written_role.replace("_", " ")
-    return f"from {chemical_text(owner(scene, quantity.source)[0])}"
+    # Translators: the index of a symbol.
+    return _("from {reagent}").format(reagent=chemical_text(owner(scene, quantity.source)[0]))
 
 
 def coefficient_symbol(scene: Scene, species_id: str) -> Symbol:
@@ -113,20 +153,22 @@ def spoken_chain(
     """A line of working read aloud; `names` says formulas by name."""
     words = [_spoken_ratio(terms[0], names)] if terms else []
     for operator, term in zip(operators, terms[1:], strict=True):
-        words += [_OPERATORS[operator], _spoken_ratio(term, names)]
-    return " equals ".join(filter(None, (subject, " ".join(words), spoken_amount(result, names))))
+        words += [_(_OPERATORS[operator]), _spoken_ratio(term, names)]
+    return f" {_('equals')} ".join(filter(None, (subject, " ".join(words), spoken_amount(result, names))))
 
 
 def _spoken_ratio(ratio: Ratio, names: Mapping[str, str]) -> str:
-    top, bottom = (" times ".join(spoken_amount(a, names) for a in side) for side in (ratio.top, ratio.bottom))
-    return f"{top} over {bottom}" if bottom else top
+    sides = (ratio.top, ratio.bottom)
+    top, bottom = (f" {_('times')} ".join(spoken_amount(a, names) for a in side) for side in sides)
+    return _("{top} over {bottom}").format(top=top, bottom=bottom) if bottom else top
 
 
 def spoken_amount(amount: Amount, names: Mapping[str, str]) -> str:
     """A number with its units read aloud: "1.50 grams per millilitre"."""
     units = _spoken_units(amount.unit, plural=amount.number != "1")
     of = names.get(amount.of, spoken_formula(amount.of) if amount.of else "")
-    named = f"{units} of {of}" if units and of else units or of
+    # Translators: read aloud: "grams of sodium chloride".
+    named = _("{units} of {substance}").format(units=units, substance=of) if units and of else units or of
     return " ".join(filter(None, (_spoken_number(amount.number), named)))
 
 
@@ -139,23 +181,25 @@ def _spoken_units(pieces: tuple[UnitPiece, ...], *, plural: bool) -> str:
     above = [piece for piece in pieces if piece.exponent > 0]
     below = [piece for piece in pieces if piece.exponent < 0]
     words = [_unit_word(p.text, plural=plural and p is above[-1]) for p in above]
-    words += [f"per {_unit_word(p.text, plural=False)}" for p in below]
+    words += [_("per {unit}").format(unit=_unit_word(p.text, plural=False)) for p in below]
     return " ".join(words)
 
 
 def _unit_word(text: str, *, plural: bool) -> str:
     if text in _SAME_WORDS:
-        return _SAME_WORDS[text]
-    word = _UNIT_WORDS.get(text)
-    if word is None:
-        return text if plural else text.removesuffix("s")
-    return f"{word}s" if plural else word
+        return _(_SAME_WORDS[text])
+    if text in _UNIT_WORDS:
+        return ngettext(*_UNIT_WORDS[text], 2 if plural else 1)
+    return text if plural else text.removesuffix("s")
 
 
 def _spoken_number(text: str) -> str:
-    mantissa, _, power = text.partition("e")
+    mantissa, _exponent, power = text.partition("e")
     words = in_digits(mantissa).replace("(", "").replace(")", "")
-    for sign, word in (("+", "plus"), ("−", "minus"), ("×", "times"), ("/", "over")):
+    for sign, word in (("+", _("plus")), ("−", _("minus")), ("×", _("times")), ("/", _("over"))):
         words = words.replace(sign, f" {word} ")
-    words = " ".join(words.replace("-", "minus ").split())
-    return f"{words} times ten to the {power.replace('-', 'minus ')}" if power else words
+    minus = f"{_('minus')} "
+    words = " ".join(words.replace("-", minus).split())
+    if not power:
+        return words
+    return _("{number} times ten to the {power}").format(number=words, power=power.replace("-", minus))
