@@ -73,6 +73,8 @@ def _quantities() -> Iterator[_Found]:
             yield place, text if _has_words(text) else "", None, f"of the kind of quantity {kind.name}"
     place = "problemgen/model/quantity/roles.py"
     for role in Role:
+        if not role.words.index and role is not Role.FROM:
+            yield place, role.pattern.replace("_", " "), "index", "the index of a symbol"
         for field in fields(role.words):
             text = getattr(role.words, field.name)
             yield place, text if _has_words(text) else "", None, f"{field.name} of the role {role or 'of none'}"

@@ -11,7 +11,7 @@ from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
 from pydantic.json_schema import JsonSchemaValue
 from pydantic_core import CoreSchema, core_schema
 
-from problemgen.language.messages import N_, _, ngettext
+from problemgen.language.messages import N_, _, ngettext, pgettext
 from problemgen.model.quantity.kinds import KINDS
 from problemgen.model.quantity.roles import Role
 
@@ -65,6 +65,12 @@ class Quantity:
         counts = _counts(self.stage)
         phrase = _(self.role.words.phrase).format(**counts)
         return _(pattern).format(kind=_(KINDS[self.kind].words), phrase=phrase, name=name, source=source, **counts)
+
+    @property
+    def said_role(self) -> str:
+        """The role as the index of a symbol has it: "actual", "step two"."""
+        pattern = pgettext("index", self.role.pattern.replace("_", " "))
+        return pattern.format(source=self.source, stage=_(_SPELLED[self.stage]))
 
     @classmethod
     def __get_pydantic_core_schema__(cls, _source: Any, _handler: GetCoreSchemaHandler) -> CoreSchema:

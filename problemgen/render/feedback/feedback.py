@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 
+from problemgen.language.messages import N_, _
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey
 from problemgen.model.blocks import (
     Block,
@@ -19,6 +20,7 @@ from problemgen.model.blocks import (
     Prose,
     Strong,
 )
+from problemgen.model.lines import filled
 from problemgen.model.verdict import OWN_DATA_REASONS, VERDICTS, PartResult, StudentResult
 from problemgen.plan.forms import form_of
 from problemgen.render.feedback.head import first_words, shared_remarks
@@ -27,19 +29,20 @@ from problemgen.render.feedback.solution import SolvedProblem, solved_problem
 from problemgen.render.feedback.sum import LATER, sum_words
 from problemgen.render.sheet.own_data import read_blocks
 from problemgen.render.words.given_words import notes_blocks, numbers_blocks
+from problemgen.render.words.prompts import problem_heading
 
 __all__ = ["feedback_document", "short_feedback"]
 
 _COUNTS = {
-    "last": "The last attempt that you hand in counts.",
-    "best": "The attempt with the most points counts.",
-    "mean": "The mean of the attempts that you hand in counts.",
+    "last": N_("The last attempt that you hand in counts."),
+    "best": N_("The attempt with the most points counts."),
+    "mean": N_("The mean of the attempts that you hand in counts."),
 }
 _LONGEST = 200
 """Letters of what was written that are shown: an answer is shorter."""
-_WITHOUT_MARK = {True: "None of it counts.", False: "Nothing was handed in."}
-_CUT_SHORT = "More could not be told here: ask your instructor."
-_NOT_A_PROCEDURE = (
+_WITHOUT_MARK = {True: N_("None of it counts."), False: N_("Nothing was handed in.")}
+_CUT_SHORT = N_("More could not be told here: ask your instructor.")
+_NOT_A_PROCEDURE = N_(
     "These exercises are calculations, not procedures: in the laboratory your instructor, the local rules and the "
     "safety data sheets decide."
 )
@@ -60,7 +63,7 @@ def feedback_document(
         solved = solved_problem(template, problem, head.method)
         earned = earned_of(result.points_of(problem.problem), result.of_problem(problem.problem))
         blocks.extend(_numbers_blocks(template, problem))
-        blocks.append(Heading(3, f"Your answers: {earned}"))
+        blocks.append(Heading(3, _("Your answers: {earned}").format(earned=earned)))
         judged = _judged_parts(template, [_without(one, shared) for one in mine], solved, solutions=solutions)
         if solutions and solved is not None and not all(one.brief for one in judged):
             blocks.extend(solved.opening)
@@ -72,27 +75,29 @@ def feedback_document(
 def short_feedback(head: KeyHead, key: StudentKey, result: StudentResult, *, left_out: Sequence[str] = ()) -> Document:
     """What a student is told where the whole feedback cannot be worked out: the points of each part."""
     points = ((Prose(f"{part.label}: {earned_of(part.points, part.of)}"),) for part in result.parts)
-    return _document(head, key, result, [Bullets(tuple(points)), Note((Prose(_CUT_SHORT),))], left_out)
+    return _document(head, key, result, [Bullets(tuple(points)), Note((Prose(_(_CUT_SHORT)),))], left_out)
 
 
 def _document(
     head: KeyHead, key: StudentKey, result: StudentResult, about: Iterable[Block], left_out: Sequence[str]
 ) -> Document:
-    earned: Line = (Prose("You earned "), Strong(earned_of(result.points, result.of)), Prose("."))
-    blocks: list[Block] = [Paragraph(earned if result.has_mark else (Strong(_WITHOUT_MARK[result.handed_in]),))]
+    earned = filled(_("You earned {points}."), points=(Strong(earned_of(result.points, result.of)),))
+    blocks: list[Block] = [Paragraph(earned if result.has_mark else (Strong(_(_WITHOUT_MARK[result.handed_in])),))]
     blocks += sum_words(result, left_out)
     if head.attempts.several and head.gradebook.drop_lowest:
-        blocks.append(Paragraph((Prose(LATER),)))
+        blocks.append(Paragraph((Prose(_(LATER)),)))
     blocks += first_words(result, {one.problem: head.templates[one.template] for one in key.problems})
     shared = shared_remarks(result)
     if shared:
         blocks.append(Bullets(tuple((Prose(f"{', '.join(parts)}: {said}"),) for said, parts in shared.items())))
     told = head.attempts.told(key.attempt)
     if told:
-        blocks.append(Paragraph((Prose(f"This is {told}. {_COUNTS[head.attempts.counts]}"),)))
-    blocks += [*about, Note((Prose(_NOT_A_PROCEDURE),))]
+        blocks.append(
+            Paragraph((Prose(f"{_('This is {attempt}.').format(attempt=told)} {_(_COUNTS[head.attempts.counts])}"),))
+        )
+    blocks += [*about, Note((Prose(_(_NOT_A_PROCEDURE)),))]
     return Document(
-        title=", ".join(filter(None, (f"{head.title}: feedback", told))),
+        title=", ".join(filter(None, (_("{title}: feedback").format(title=head.title), told))),
         course=head.course,
         student=key.name,
         code=key.code,
@@ -104,8 +109,9 @@ def _document(
 
 def _adjusted(result: StudentResult, problem: str) -> list[Block]:
     """What the instructor gave or took beside the parts of a problem."""
+    decision = _("Your instructor's decision: {points}.")
     told = (
-        f"Your instructor's decision: {told_more(one.points)}. {one.reason}"
+        f"{decision.format(points=told_more(one.points))} {one.reason}"
         for one in result.adjustments
         if one.problem == problem
     )
@@ -114,7 +120,7 @@ def _adjusted(result: StudentResult, problem: str) -> list[Block]:
 
 def _numbers_blocks(template: TemplateKey, problem: ProblemKey) -> Iterable[Block]:
     """A problem's title and its numbers."""
-    yield Heading(2, f"Problem {problem.problem.removeprefix('p')}: {template.title}")
+    yield Heading(2, problem_heading(problem.problem, template.title))
     mine = {one.key.value.quantity.id for one in problem.own}
     printed = {name: datum for name, datum in problem.given.items() if name not in mine}
     yield from numbers_blocks(template.scene.species, template.told, printed)
@@ -140,9 +146,9 @@ def _judged_parts(
 
 
 def _judged(part: PartKey, result: PartResult, looked_at: Line, working: tuple[Block, ...]) -> Judged:
-    sign, words = VERDICTS[result.verdict].sign, VERDICTS[result.verdict].words
+    sign, words = VERDICTS[result.verdict].sign, _(VERDICTS[result.verdict].words)
     if result.reason in OWN_DATA_REASONS:
-        sign, words = "?", "Not marked"
+        sign, words = "?", _("Not marked")
     said = [text for text in (_sentence(result, words), *result.remarks) if text]
     lines: list[Line] = [(Prose(text),) for text in dict.fromkeys(said)]
     if looked_at:
@@ -150,7 +156,7 @@ def _judged(part: PartKey, result: PartResult, looked_at: Line, working: tuple[B
     return Judged(
         label=result.label,
         prompt=part.prompt,
-        points="not counted" if result.dropped else earned_of(result.points, result.of),
+        points=_("not counted") if result.dropped else earned_of(result.points, result.of),
         sign=sign,
         verdict=words,
         wrote=_wrote(part, result),
@@ -178,7 +184,7 @@ def _wrote(part: PartKey, result: PartResult) -> Line:
     wrote = result.wrote.strip()
     if not wrote:
         return ()
-    line: Line = (Prose("You wrote "), Strong(wrote if len(wrote) <= _LONGEST else f"{wrote[:_LONGEST]}…"))
-    if result.read and result.read.split() != wrote.split():
-        line = (*line, Prose(", read as "), *form_of(part.asked).read_as(result.read))
-    return (*line, Prose("."))
+    shown: Line = (Strong(wrote if len(wrote) <= _LONGEST else f"{wrote[:_LONGEST]}…"),)
+    if not result.read or result.read.split() == wrote.split():
+        return filled(_("You wrote {wrote}."), wrote=shown)
+    return filled(_("You wrote {wrote}, read as {read}."), wrote=shown, read=form_of(part.asked).read_as(result.read))

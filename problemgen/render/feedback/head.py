@@ -5,12 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
+from problemgen.language.letters import inside_a_sentence
+from problemgen.language.messages import N_, _, ngettext
+from problemgen.language.numbers import listed
 from problemgen.model.answers import TemplateKey
 from problemgen.model.blocks import Block, Bullets, Line, Paragraph, Prose, Strong
+from problemgen.model.lines import filled
 from problemgen.model.quantity import OVERALL_EXTENT
 from problemgen.model.verdict import VERDICTS, PartResult, StudentResult
 from problemgen.plan.forms import form_of
-from problemgen.render.feedback.points import points_number
+from problemgen.render.feedback.points import earned_of, points_number
 
 __all__ = ["first_words", "shared_remarks"]
 
@@ -18,7 +22,7 @@ _REPEATED = 2  # parts from which on a remark is said once for all of them
 _CAUSES = 3  # named one by one; a student who has more of them has read enough
 _ABOUT_AT_MOST = 2  # quantities that are named for a cause: it would get too long to be taken in
 _ABOUT = ("mistake", "slip", "rounded", "wrong")  # the verdicts that are about a step
-_REAGENT = "which reagent limits"  # what the overall extent tells a student
+_REAGENT = N_("which reagent limits")  # what the overall extent tells a student
 _PARTS = 8  # named one by one, on a line
 
 
@@ -30,18 +34,19 @@ def first_words(result: StudentResult, templates: Mapping[str, TemplateKey]) -> 
     causes = _causes(result, templates)
     if not causes or not result.handed_in:
         return
-    lost = sum((points for points, _ in causes.values()), Fraction(0))
-    whole = f"{points_number(lost)} of {_points(result.of)}"
+    lost = sum((points for points, _labels in causes.values()), Fraction(0))
+    whole = earned_of(lost, result.of)
     ranked = sorted(causes.items(), key=lambda one: -one[1][0])
     if len(ranked) == 1:
-        ((cause, (_, labels)),) = ranked
-        behind = Prose(f" ({_listed(labels)}).")
-        yield Paragraph((Prose(f"You lost {whole}, all from one thing: "), Strong(cause), behind))
+        ((cause, (_points_lost, labels)),) = ranked
+        told = _("You lost {points}, all from one thing: {cause} ({parts}).")
+        yield Paragraph(filled(told, points=whole, cause=(Strong(cause),), parts=_listed(labels)))
     else:
         several = ranked[:_CAUSES]
         shown = "; ".join(f"{_points(one[0])}: {cause} ({_listed(one[1])})" for cause, one in several)
-        rest = "; and more" if len(ranked) > _CAUSES else ""
-        yield Paragraph((Prose(f"You lost {whole}. {shown}{rest}."),))
+        more = len(ranked) > _CAUSES
+        told = _("You lost {points}. {causes}; and more.") if more else _("You lost {points}. {causes}.")
+        yield Paragraph((Prose(told.format(points=whole, causes=shown)),))
     yield from _practice(result, templates)
 
 
@@ -61,9 +66,9 @@ def _causes(result: StudentResult, templates: Mapping[str, TemplateKey]) -> dict
     for part in result.counted:
         lost = part.of - part.points
         if lost > 0:
-            cause = part.titles[0] if part.titles else VERDICTS[part.verdict].words.lower()
+            cause = part.titles[0] if part.titles else inside_a_sentence(_(VERDICTS[part.verdict].words))
             if part.verdict == "right":
-                cause = "how the answer is written"
+                cause = _("how the answer is written")
             points, labels = causes.get(cause, (Fraction(0), ()))
             causes[cause] = points + lost, (*labels, part.label)
             about.setdefault(cause, []).extend(_about(part, templates[part.problem]))
@@ -79,13 +84,16 @@ def _about(part: PartResult, template: TemplateKey) -> list[str]:
     quantities = {step.quantity.id: step.quantity for step in template.plan.steps} | {own.id: own}
     names = part.at if part.verdict == "mistake" and part.mistakes else ()
     found = [quantities[name] for name in names if name in quantities] or [own]
-    return [_REAGENT if one.id == OVERALL_EXTENT.id else f"the {template.scene.words_of(one)}" for one in found]
+    # Translators: what went wrong stands behind it: "the mass of aspirin: density left out".
+    the = _("the {quantity}")
+    reagent = OVERALL_EXTENT.id
+    return [_(_REAGENT) if one.id == reagent else the.format(quantity=template.scene.words_of(one)) for one in found]
 
 
 def _with_quantity(cause: str, about: Sequence[str]) -> str:
     """A cause behind what it is about; alone where that is nothing or too much."""
     words = tuple(dict.fromkeys(about))
-    return f"{' and '.join(words)}: {cause}" if 0 < len(words) <= _ABOUT_AT_MOST else cause
+    return f"{listed(words)}: {cause}" if 0 < len(words) <= _ABOUT_AT_MOST else cause
 
 
 def _practice(result: StudentResult, templates: Mapping[str, TemplateKey]) -> Iterator[Block]:
@@ -94,23 +102,27 @@ def _practice(result: StudentResult, templates: Mapping[str, TemplateKey]) -> It
     for part in result.counted:
         if part.titles and part.points < part.of:
             lines.setdefault(part.problem, []).append(part.label)
+    # Translators: "1a, 1b: problems like “Iodoform from acetone” (limiting reagent)".
+    like = _("{parts}: problems like “{title}” ({topic})")
     told: Sequence[Line] = [
-        (Prose(f"{_listed(labels)}: problems like “{templates[problem].title}” ({_topic(templates[problem])})"),)
-        for problem, labels in lines.items()
+        (Prose(like.format(parts=_listed(labels), title=templates[one].title, topic=_topic(templates[one]))),)
+        for one, labels in lines.items()
     ]
     if told:
-        yield Paragraph((Prose("To practise this:"),))
+        yield Paragraph((Prose(_("To practise this:")),))
         yield Bullets(tuple(told))
 
 
 def _topic(template: TemplateKey) -> str:
     """The topic under which a practice page has a template: the folder that it is in."""
-    return template.id.partition("/")[0].replace("-", " ")
+    return _(template.id.partition("/")[0].replace("-", " "))
 
 
 def _points(points: Fraction) -> str:
-    return f"{points_number(points)} {'point' if points == 1 else 'points'}"
+    return ngettext("{n} point", "{n} points", 1 if points == 1 else 2).format(n=points_number(points))
 
 
 def _listed(labels: Sequence[str]) -> str:
-    return ", ".join(labels[:_PARTS]) + (f" and {len(labels) - _PARTS} more" if len(labels) > _PARTS else "")
+    shown = ", ".join(labels[:_PARTS])
+    more = len(labels) - _PARTS
+    return _("{names} and {more} more").format(names=shown, more=more) if more > 0 else shown

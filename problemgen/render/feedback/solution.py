@@ -7,8 +7,11 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from problemgen.chemistry.units import read_unit
+from problemgen.language.messages import N_, NN_, _, ngettext
+from problemgen.language.numbers import listed
 from problemgen.model.answers import ProblemKey, TemplateKey
 from problemgen.model.blocks import Block, Flagged, Line, Prose, Scheme, SchemeItem, Strong
+from problemgen.model.lines import filled
 from problemgen.model.problem import FurtherEquation
 from problemgen.model.problem_set import Method
 from problemgen.model.quantity import Quantity, kind_named
@@ -20,21 +23,32 @@ from problemgen.plan.partial import as_far_as_known
 from problemgen.plan.windows import given_window
 from problemgen.render.words.symbols import symbol
 from problemgen.render.worked.printed import Numbers
-from problemgen.render.worked.solution import ROUNDING_NOTE, SolvedPart, WorkedPart, WorkedStep, worked_solution
+from problemgen.render.worked.solution import SolvedPart, WorkedPart, WorkedStep, rounding_note, worked_solution
 
 __all__ = ["SolvedProblem", "solved_problem"]
 
-_COMPARE = "compare this step with yours."
+_COMPARE = N_("compare this step with yours.")
+# Translators: what is said of a step in a part of the answers: "Here 1b and 1c went wrong: compare this step ..."
+_WENT_WRONG = NN_("Here {parts} went wrong: ", "Here {parts} went wrong: ")
+_SLIPPED = NN_("Here {parts} slipped: ", "Here {parts} slipped: ")
+_ROUNDED = NN_("Here {parts} was rounded too much: ", "Here {parts} was rounded too much: ")
 _POINTED_AT = {
-    "mistake": ("went wrong", _COMPARE),
-    "slip": ("slipped", "the digits are right, the power of ten or the sign is not. Look at the units in this step."),
-    "rounded": ("was rounded too much", "the way is right. Keep more figures until the end."),
-    "wrong": ("went wrong", _COMPARE),
+    "mistake": (_WENT_WRONG, _COMPARE),
+    "slip": (
+        _SLIPPED,
+        N_("the digits are right, the power of ten or the sign is not. Look at the units in this step."),
+    ),
+    "rounded": (_ROUNDED, N_("the way is right. Keep more figures until the end.")),
+    "wrong": (_WENT_WRONG, _COMPARE),
 }
 """What is said at the step that went wrong, by verdict. An answer that follows from a wrong one was paid for before."""
 _TOLD_IN_WORDS = 2
 """Right answers that are told by their quantities; more of them by their labels: the sentence would get too long."""
-_HERE_OR_BEFORE = "compare this step, and those that lead to it, line by line with yours."
+_HERE_OR_BEFORE = N_("compare this step, and those that lead to it, line by line with yours.")
+
+
+def _labels(results: Iterable[PartResult]) -> Iterator[str]:
+    return (one.label for one in results)
 
 
 @dataclass(frozen=True)
@@ -74,15 +88,15 @@ class SolvedProblem:
         if not places or not result.mistakes:
             return ()
         scene, quantity = self.template.scene, self._quantities[places[0]]
-        words = Prose(f"The step to look at: the {scene.words_of(quantity)}, ")
-        return (words, symbol(scene, quantity), Prose("."))
+        told = _("The step to look at: the {quantity}, {symbol}.")
+        return filled(told, quantity=scene.words_of(quantity), symbol=(symbol(scene, quantity),))
 
     @property
     def opening(self) -> Iterator[Block]:
         """What is said once, above the first part: the equations, and how the working is rounded."""
         yield from self._schemes()
         if self.template.plan.given:
-            yield ROUNDING_NOTE
+            yield rounding_note()
 
     def working(self, results: Sequence[PartResult]) -> Mapping[str, tuple[Block, ...]]:
         """The working of each part, by the part's id, with a flag on each step that went wrong.
@@ -107,7 +121,7 @@ class SolvedProblem:
 
     def _flags(self, results: Sequence[PartResult]) -> dict[str, tuple[Line, ...]]:
         """What is said at each step that went wrong, behind the labels of the parts that it is about."""
-        said: dict[str, dict[tuple[str, str], list[str]]] = {}
+        said: dict[str, dict[tuple[tuple[str, str], str], list[str]]] = {}
         right = {self._asked(one.part).id: one for one in results if one.verdict == "right"}
         for result in results:
             for place in self.places(result):
@@ -115,25 +129,27 @@ class SolvedProblem:
                 said.setdefault(place, {}).setdefault(key, []).append(result.label)
         return {
             place: tuple(
-                (Strong(f"Here {' and '.join(labels)} {what}: "), Prose(words)) for (what, words), labels in one.items()
+                (Strong(ngettext(*what, len(labels)).format(parts=listed(labels))), Prose(words))
+                for (what, words), labels in one.items()
             )
             for place, one in said.items()
         }
 
     def _words(self, result: PartResult, place: str, right: Mapping[str, PartResult]) -> str:
         titles = [
-            mistake.title
+            _(mistake.title)
             for mistake in self.template.plan.mistakes
             if mistake.id in result.mistakes and any(self.place(name) == place for name, _ in mistake.rewrites)
         ]
         if not titles and len(result.titles) == 1:  # what follows from the step's algebra stands in no list of the plan
             titles = [*result.titles]
         if titles:
-            return f"it looks like {', or '.join(dict.fromkeys(titles))}."
+            # Translators: stands behind "Here 1b went wrong: "; the names of mistakes have "or" between them.
+            return _("it looks like {mistakes}.").format(mistakes=f", {_('or')} ".join(dict.fromkeys(titles)))
         if result.verdict != "wrong":
-            return _POINTED_AT[result.verdict][1]
+            return _(_POINTED_AT[result.verdict][1])
         several = len({self.place(name) for name in result.at}) > 1
-        return self._known(result, right) + (_HERE_OR_BEFORE if several else _COMPARE)
+        return self._known(result, right) + _(_HERE_OR_BEFORE if several else _COMPARE)
 
     def _known(self, result: PartResult, right: Mapping[str, PartResult]) -> str:
         """What a wrong answer builds on and was answered rightly: "the amount of X is right, the mass of Y is not: ".
@@ -146,10 +162,12 @@ class SolvedProblem:
         if not known or not self._has_number(result):
             return ""
         is_told = len(known) <= _TOLD_IN_WORDS and all(map(self._has_number, known.values()))
-        told = [f"the {self._words_of(name)}" for name in known] if is_told else [one.label for one in known.values()]
-        row = " and ".join(filter(None, (", ".join(told[:-1]), told[-1])))
-        own = self._words_of(self._asked(result.part).id)
-        return f"{row} {'are' if len(known) > 1 else 'is'} right, the {own} is not: "
+        the = _("the {quantity}")
+        told = [the.format(quantity=self._words_of(one)) for one in known] if is_told else [*_labels(known.values())]
+        words = ngettext(
+            "{known} is right, the {quantity} is not: ", "{known} are right, the {quantity} is not: ", len(known)
+        )
+        return words.format(known=listed(told), quantity=self._words_of(self._asked(result.part).id))
 
     def _has_number(self, result: PartResult) -> bool:
         return form_of(next(one.asked for one in self.template.parts if one.id == result.part)).has_window

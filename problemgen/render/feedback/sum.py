@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
+from problemgen.language.messages import N_, _
+from problemgen.language.numbers import listed
 from problemgen.model.blocks import Block, Bullets, Paragraph, Prose
 from problemgen.model.verdict import StudentResult
 from problemgen.render.feedback.points import earned_of, points_number, told_more
 
 __all__ = ["LATER", "sum_words"]
 
-LATER = "When all attempts are in, the lowest of your problems are left out of the sum."
+LATER = N_("When all attempts are in, the lowest of your problems are left out of the sum.")
 """Said of a single attempt where there are several: which problems are left out depends on what counts of them."""
 
 
@@ -22,13 +24,13 @@ def sum_words(result: StudentResult, left_out: Sequence[str] = ()) -> Iterator[B
         gone = [f"p{number}" for number in left_out]
         points = result.points - sum((result.points_of(one) for one in gone), Fraction(0))
         of = result.of - sum((result.of_problem(one) for one in gone), Fraction(0))
-        each = " and ".join(
-            f"problem {one.removeprefix('p')} ({earned_of(result.points_of(one), result.of_problem(one))})"
-            for one in gone
-        )
-        lines.append(f"Left out as the lowest: {each}. {earned_of(points, of)} count.")
+        problem = _("problem {number} ({earned})")
+        earned = ((one.removeprefix("p"), earned_of(result.points_of(one), result.of_problem(one))) for one in gone)
+        each = listed([problem.format(number=number, earned=one) for number, one in earned])
+        told = _("Left out as the lowest: {problems}. {earned} count.")
+        lines.append(told.format(problems=each, earned=earned_of(points, of)))
     if lines:
-        yield Paragraph((Prose("How this sum comes about:"),))
+        yield Paragraph((Prose(_("How this sum comes about:")),))
         yield Bullets(tuple((Prose(line),) for line in lines))
 
 
@@ -36,13 +38,15 @@ def _decided(result: StudentResult) -> Iterator[str]:
     """The instructor's decisions that change the sum; those about parts and problems have their reasons there."""
     dropped = [f"{one.label} ({points_number(one.of)})" for one in result.parts if one.dropped]
     if dropped and result.has_mark:
-        yield f"Not counted, by your instructor's decision: {', '.join(dropped)}."
+        yield _("Not counted, by your instructor's decision: {parts}.").format(parts=", ".join(dropped))
     for one in result.counted:
         if one.decision:
-            yield f"{one.label} by your instructor's decision: {earned_of(one.points, one.of)}."
+            told = _("{part} by your instructor's decision: {earned}.")
+            yield told.format(part=one.label, earned=earned_of(one.points, one.of))
     for more in result.adjustments:
         if more.problem:
-            where, reason = f"problem {more.problem.removeprefix('p')}", ""
+            told = _("For problem {number} by your instructor's decision: {points}.")
+            yield told.format(number=more.problem.removeprefix("p"), points=told_more(more.points))
         else:
-            where, reason = "the whole sheet", f" {more.reason}"
-        yield f"For {where} by your instructor's decision: {told_more(more.points)}.{reason}"
+            told = _("For the whole sheet by your instructor's decision: {points}.")
+            yield f"{told.format(points=told_more(more.points))} {more.reason}"

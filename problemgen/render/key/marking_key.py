@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 from problemgen.exact.digits import number_text
 from problemgen.exact.rounding import figures_text
+from problemgen.language.messages import N_, _, pgettext
+from problemgen.language.numbers import in_digits
 from problemgen.model.blocks import Block, Document, Heading, Line, NewSheet, Note, Paragraph, Prose, Strong, Table
 from problemgen.model.problem_set import ProblemSet, Student
 from problemgen.model.template import Part, label_of
@@ -41,17 +43,18 @@ def marking_key(problem_set: ProblemSet, entries: Sequence[KeyEntry], session: i
     """The key of some students, one table each; of one session's parts where one is named."""
     numbers = {title: number for number, title in enumerate(_titles(problem_set), start=1)}
     first, last = entries[0].student.id, entries[-1].student.id
-    whose = first if first == last else f"{first} to {last}"
-    about = "" if session is None else f", session {session}"
-    legend = "; ".join(f"{number} {title}" for title, number in numbers.items())
-    blocks: list[Block] = [NewSheet(f"Key: {whose}{about}"), Paragraph((Prose(_HOW_TO),))]
+    # Translators: whose key it is, by the ids of the first and the last student.
+    whose = first if first == last else _("{first} to {last}").format(first=first, last=last)
+    about = "" if session is None else f", {_('session {number}').format(number=session)}"
+    legend = "; ".join(f"{number} {_(title)}" for title, number in numbers.items())
+    blocks: list[Block] = [NewSheet(_("Key: {whose}").format(whose=f"{whose}{about}")), Paragraph((Prose(_(_HOW_TO)),))]
     if legend:
-        blocks.append(Note((Strong("Errors. "), Prose(f"{legend}."))))
+        blocks.append(Note((Strong(f"{_('Errors.')} "), Prose(f"{legend}."))))
     for entry in entries:
         blocks.append(Heading(2, _whose(problem_set, entry)))
         blocks.append(_table(entry, session, numbers))
     return Document(
-        title=f"{problem_set.title}: key for {whose}{about}",
+        title=_("{title}: key for {whose}").format(title=problem_set.title, whose=f"{whose}{about}"),
         course=problem_set.course,
         student="",
         code="key",
@@ -62,7 +65,7 @@ def marking_key(problem_set: ProblemSet, entries: Sequence[KeyEntry], session: i
     )
 
 
-_HOW_TO = (
+_HOW_TO = N_(
     "An answer is right between the two bounds. At the end of a line stands what usual errors would answer, each "
     "behind its number in the list below."
 )
@@ -76,14 +79,22 @@ def _titles(problem_set: ProblemSet) -> list[str]:
 
 def _whose(problem_set: ProblemSet, entry: KeyEntry) -> str:
     student = entry.student
-    section = f"section {student.section}" if student.section else ""
+    section = _("section {name}").format(name=student.section) if student.section else ""
     name = "" if entry.name == student.id else entry.name
-    told = (student.id, name, section, f"sheet {entry.code}", problem_set.attempts.told(entry.attempt))
+    told = (
+        student.id,
+        name,
+        section,
+        _("sheet {code}").format(code=entry.code),
+        problem_set.attempts.told(entry.attempt),
+    )
     return ", ".join(filter(None, told))
 
 
 def _table(entry: KeyEntry, session: int | None, numbers: dict[str, int]) -> Table:
-    titles = ("Part", "Answer", "Right from", "to", "Unit", "Points", "Usual errors")
+    titles = (
+        *(_("Part"), _("Answer"), _("Right from"), pgettext("bound", "to"), _("Unit"), _("Points"), _("Usual errors")),
+    )
     rows = tuple(row for variant in entry.variants for row in _rows(variant, session, numbers))
     numeric = (False, True, True, True, False, True, False)
     header = tuple((Prose(title),) for title in titles)
@@ -100,14 +111,14 @@ def _rows(variant: Variant, session: int | None, numbers: dict[str, int]) -> Ite
 def _row(variant: Variant, label: str, part: Part, truth: Truth | None, numbers: dict[str, int]) -> tuple[Line, ...]:
     """A part's line; `truth` is None where it rests on the student's own data."""
     template, form = variant.template, form_of(part.asked)
-    cells = Cells((Prose("own data"),)) if truth is None else form.cells(template.scene, part.asked, truth)
+    cells = Cells((Prose(_("own data")),)) if truth is None else form.cells(template.scene, part.asked, truth)
     answer = cells.answer
     options = form.options(template.scene, template.plan, part.asked)
     if truth is not None and options:
         place = next(i for i, option in enumerate(options) if option.id == form.kind(truth))
         answer = (Strong(label_of(place).upper()), Prose("\u2002"), *answer)
     errors = _errors(variant, part, truth, numbers) if isinstance(truth, NumberTruth) else ""
-    texts = (cells.low, cells.high, cells.unit, part.points.text, errors)
+    texts = (cells.low, cells.high, cells.unit, in_digits(part.points.text), errors)
     return ((Strong(label),), answer, *((Prose(text),) for text in texts))
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from problemgen.exact.rounding import plain_text
+from problemgen.language.messages import N_, _, ngettext
 from problemgen.model.blocks import Block, Document, Line, Note, Paragraph, Prose, Table
 from problemgen.model.problem_set import ProblemSet
 from problemgen.model.template import label_of
@@ -49,13 +50,13 @@ def summary_document(
     """The summary; `rejections` by problem and template id, `notes` are what the instructor should know."""
     names = _names(problem_set)
     blocks: list[Block] = [
-        Paragraph((Prose(f"{students} students. A candidate is counted under the first rule that turns it away."),)),
+        Paragraph((Prose(_counted(students)),)),
         _rules(names, rejections),
         _parts(problem_set, names, spread),
         *(Note((Prose(note),)) for note in (*_own_notes(problem_set), *notes)),
     ]
     return Document(
-        title=f"{problem_set.title}: summary of the build",
+        title=_("{title}: summary of the build").format(title=problem_set.title),
         course=problem_set.course,
         student="",
         code="summary",
@@ -66,11 +67,20 @@ def summary_document(
     )
 
 
+def _counted(students: int) -> str:
+    return ngettext(
+        "{n} student. A candidate is counted under the first rule that turns it away.",
+        "{n} students. A candidate is counted under the first rule that turns it away.",
+        students,
+    ).format(n=students)
+
+
 def _own_notes(problem_set: ProblemSet) -> Iterable[str]:
     for problem in problem_set.problems:
         if problem.own:
             number = problem.id.removeprefix("p")
-            yield f"Problem {number}: what rests on the students' own data is worked out when the set is marked."
+            told = _("Problem {number}: what rests on the students' own data is worked out when the set is marked.")
+            yield told.format(number=number)
 
 
 def _cells(texts: Iterable[str]) -> tuple[Line, ...]:
@@ -78,7 +88,7 @@ def _cells(texts: Iterable[str]) -> tuple[Line, ...]:
 
 
 def _rules(names: Mapping[tuple[str, str], str], rejections: Mapping[tuple[str, str], Rejections]) -> Table:
-    header = _cells(("Problem", "Template", "Candidates", *RULE_WORDS.values(), "Kept"))
+    header = _cells((_("Problem"), _("Template"), _("Candidates"), *map(_, RULE_WORDS.values()), _("Kept")))
     rows = []
     for key, counts in rejections.items():
         shares = [_percent(counts.by_rule[rule], counts.candidates) for rule in RULE_WORDS]
@@ -86,17 +96,22 @@ def _rules(names: Mapping[tuple[str, str], str], rejections: Mapping[tuple[str, 
         rows.append(_cells((names[key], key[1], str(counts.candidates), *shares, kept)))
     numeric = (False, False, *([True] * (len(RULE_WORDS) + 2)))
     return Table(
-        "What the rules turned away, in percent of the candidates", header, tuple(rows), numeric, wide=1, compact=True
+        _("What the rules turned away, in percent of the candidates"),
+        header,
+        tuple(rows),
+        numeric,
+        wide=1,
+        compact=True,
     )
 
 
 RULE_WORDS = {
-    "flask": "Flask",
-    "excess": "Excess",
-    "limiting": "Limiting",
-    "conditioning": "Ill-cond.",
-    "coincidence": "Coinciding",
-    "mistake": "Mistake",
+    "flask": N_("Flask"),
+    "excess": N_("Excess"),
+    "limiting": N_("Limiting"),
+    "conditioning": N_("Ill-cond."),
+    "coincidence": N_("Coinciding"),
+    "mistake": N_("Mistake"),
 }
 
 
@@ -125,8 +140,18 @@ def _parts(problem_set: ProblemSet, names: Mapping[tuple[str, str], str], spread
                     row = spread.by_part[key].row()
                     asked: Line = (Prose(row.words) if row.words else symbol(template.scene, part.asked.quantity),)
                     rows.append((label, asked, *_cells(row.cells)))
-    header = _cells(("Part", "Answer", "Least", "Median", "Greatest", "Unit", "Half-width %", "Widest %"))
-    caption = "Spread of the answers, and half-widths of their windows in percent of the value"
+    titles = (
+        _("Part"),
+        _("Answer"),
+        _("Least"),
+        _("Median"),
+        _("Greatest"),
+        _("Unit"),
+        _("Half-width %"),
+        _("Widest %"),
+    )
+    header = _cells(titles)
+    caption = _("Spread of the answers, and half-widths of their windows in percent of the value")
     return Table(caption, header, tuple(rows), _NUMERIC, wide=1, compact=True)
 
 

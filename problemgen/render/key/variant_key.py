@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from problemgen.language.messages import _, pgettext
+from problemgen.language.numbers import in_digits
 from problemgen.model.blocks import (
     Block,
     Document,
@@ -25,9 +27,9 @@ from problemgen.plan.forms.form import Cells
 from problemgen.render.key.answers import known
 from problemgen.render.sheet.own_data import key_blocks
 from problemgen.render.words.given_words import given_text
-from problemgen.render.words.prompts import short_prompt_of
+from problemgen.render.words.prompts import problem_heading, short_prompt_of
 from problemgen.render.worked.printed import Numbers
-from problemgen.render.worked.solution import ROUNDING_NOTE, SolvedPart, worked_solution
+from problemgen.render.worked.solution import SolvedPart, rounding_note, worked_solution
 
 __all__ = ["answer_row", "answers_table", "key_document", "numbers_of", "variant_solution"]
 
@@ -45,14 +47,14 @@ def key_document(
 
     Where a session is named, that of its parts alone.
     """
-    who = "all students" if problem_set.same_for_all else student.id
+    who = _("all students") if problem_set.same_for_all else student.id
     whose = ", ".join(filter(None, (who, problem_set.attempts.told(attempt))))
-    blocks: list[Block] = [NewSheet(f"Key: {whose}")]
+    blocks: list[Block] = [NewSheet(_("Key: {whose}").format(whose=whose))]
     for variant in variants:
         if variant.template.parts_of(session or variant.template.parts[0].session):
             blocks.extend(_variant_blocks(problem_set, variant, session))
     return Document(
-        title=f"{problem_set.title}: key for {whose}",
+        title=_("{title}: key for {whose}").format(title=problem_set.title, whose=whose),
         course=problem_set.course,
         student="" if problem_set.same_for_all else name,
         code="key" if problem_set.same_for_all else code,
@@ -60,25 +62,27 @@ def key_document(
         language=problem_set.language,
         blocks=tuple(blocks),
         confidential=True,
-        about="" if problem_set.same_for_all or not student.section else f"section {student.section}",
+        about=""
+        if problem_set.same_for_all or not student.section
+        else _("section {name}").format(name=student.section),
     )
 
 
 def _variant_blocks(problem_set: ProblemSet, variant: Variant, session: int | None) -> Iterable[Block]:
     template = variant.template
-    yield Heading(2, f"Problem {variant.problem.removeprefix('p')}: {template.title}")
+    yield Heading(2, problem_heading(variant.problem, template.title))
     if variant.printed:
-        yield Paragraph((Strong("Given: "), Prose(given_text(template, variant.printed))))
+        yield Paragraph((Strong(f"{_('Given')}: "), Prose(given_text(template, variant.printed))))
     if variant.own:
         yield from key_blocks(variant)
     yield _answers(variant, session)
     windows = _changed_windows(problem_set, variant)
     if windows:
-        yield Paragraph((Strong("Windows: "), Prose(f"{windows}.")))
+        yield Paragraph((Strong(f"{_('Windows')}: "), Prose(f"{windows}.")))
     if variant.own:
-        yield Heading(3, "Worked solution with the example values")
+        yield Heading(3, _("Worked solution with the example values"))
     if variant.given:
-        yield ROUNDING_NOTE
+        yield rounding_note()
     yield from variant_solution(variant, problem_set.method, session)
 
 
@@ -103,7 +107,7 @@ def _answers(variant: Variant, session: int | None) -> Table:
             template.scene,
             part.asked,
             truth if known(variant, part.id) else None,
-            part.points.text,
+            in_digits(part.points.text),
         )
         for index, (part, truth) in enumerate(zip(template.parts, variant.answers, strict=True))
         if session in (None, part.session)
@@ -112,15 +116,16 @@ def _answers(variant: Variant, session: int | None) -> Table:
 
 def answers_table(rows: Iterable[tuple[Line, ...]]) -> Table:
     """The table of a problem's answers, of rows that `answer_row` makes."""
-    header = tuple((Prose(text),) for text in ("Part", "Asked", "Answer", "Accepted from", "to", "Unit", "Points"))
-    return Table("Answers", header, tuple(rows), (False, False, True, True, True, False, True), wide=1)
+    titles = (_("Part"), _("Asked"), _("Answer"), _("Accepted from"), pgettext("bound", "to"), _("Unit"), _("Points"))
+    header = tuple((Prose(text),) for text in titles)
+    return Table(_("Answers"), header, tuple(rows), (False, False, True, True, True, False, True), wide=1)
 
 
 def answer_row(
     label: str, prompt: Line, scene: Scene, asked: Asked, truth: Truth | None, points: str
 ) -> tuple[Line, ...]:
     """A part's row; `truth` is None where it rests on the student's own data."""
-    cells = Cells((Prose("own data"),)) if truth is None else form_of(asked).cells(scene, asked, truth)
+    cells = Cells((Prose(_("own data")),)) if truth is None else form_of(asked).cells(scene, asked, truth)
     texts: tuple[Line, ...] = tuple((Prose(text),) for text in (cells.low, cells.high, cells.unit, points))
     return ((Strong(label),), prompt, cells.answer, *texts)
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from problemgen.exact.rounding import plain_text
+from problemgen.language.messages import _
+from problemgen.language.numbers import in_digits
 from problemgen.model.answers import KeyHead, ProblemKey, StudentKey, TemplateKey
 from problemgen.model.blocks import Block, Document, Heading, NewSheet, Table
 from problemgen.plan.forms import form_of
@@ -12,7 +14,8 @@ from problemgen.render.feedback.solution import solved_problem
 from problemgen.render.key.variant_key import answer_row, answers_table
 from problemgen.render.sheet.own_data import read_blocks
 from problemgen.render.words.given_words import notes_blocks, numbers_blocks
-from problemgen.render.worked.solution import ROUNDING_NOTE
+from problemgen.render.words.prompts import problem_heading
+from problemgen.render.worked.solution import rounding_note
 
 __all__ = ["worked_key_document"]
 
@@ -24,11 +27,11 @@ def worked_key_document(head: KeyHead, key: StudentKey, name: str) -> Document:
     """
     told = head.attempts.told(key.attempt)
     whose = ", ".join(filter(None, (key.student, told)))
-    blocks: list[Block] = [NewSheet(f"Key: {whose}")]
+    blocks: list[Block] = [NewSheet(_("Key: {whose}").format(whose=whose))]
     for problem in key.problems:
         blocks.extend(_problem_blocks(head, head.templates[problem.template], problem))
     return Document(
-        title=f"{head.title}: key for {whose}",
+        title=_("{title}: key for {whose}").format(title=head.title, whose=whose),
         course=head.course,
         student=name,
         code=key.code,
@@ -36,12 +39,12 @@ def worked_key_document(head: KeyHead, key: StudentKey, name: str) -> Document:
         language=head.language,
         blocks=tuple(blocks),
         confidential=True,
-        about=f"section {key.section}" if key.section else "",
+        about=_("section {name}").format(name=key.section) if key.section else "",
     )
 
 
 def _problem_blocks(head: KeyHead, template: TemplateKey, problem: ProblemKey) -> Iterable[Block]:
-    yield Heading(2, f"Problem {problem.problem.removeprefix('p')}: {template.title}")
+    yield Heading(2, problem_heading(problem.problem, template.title))
     mine = {one.key.value.quantity.id for one in problem.own}
     printed = {name: datum for name, datum in problem.given.items() if name not in mine}
     yield from numbers_blocks(template.scene.species, template.told, printed)
@@ -51,8 +54,8 @@ def _problem_blocks(head: KeyHead, template: TemplateKey, problem: ProblemKey) -
     solved = solved_problem(template, problem, head.method)
     if solved is None:
         return
-    yield Heading(3, "Worked solution")
-    yield ROUNDING_NOTE
+    yield Heading(3, _("Worked solution"))
+    yield rounding_note()
     for part in solved.worked:
         yield Heading(4, part.label)
         yield from part.blocks
@@ -66,7 +69,7 @@ def _answers(template: TemplateKey, problem: ProblemKey) -> Table:
             template.scene,
             part.asked,
             problem.truths.get(part.id),
-            plain_text(part.points, -2).rstrip("0").rstrip("."),
+            in_digits(plain_text(part.points, -2).rstrip("0").rstrip(".")),
         )
         for part in template.parts
     )

@@ -15,13 +15,26 @@ from problemgen.model.template import Part, Template
 from problemgen.plan.forms import form_of
 from problemgen.render.words.symbols import spoken_unit
 
-__all__ = ["points_text", "prompt_of", "quantity_text", "ratio_text", "ratio_words", "short_prompt_of"]
+__all__ = [
+    "points_text",
+    "problem_heading",
+    "prompt_of",
+    "quantity_text",
+    "ratio_text",
+    "ratio_words",
+    "short_prompt_of",
+]
 
 
 def points_text(points: Written) -> str:
     """ "1 point", "2 points"."""
     several = 1 if points.value == 1 else 2
     return ngettext("{n} point", "{n} points", several).format(n=in_digits(points.text))
+
+
+def problem_heading(problem: str, title: str) -> str:
+    """What stands above a problem, by its id: "Problem 2: Iodoform from acetone"."""
+    return _("Problem {number}: {title}").format(number=problem.removeprefix("p"), title=title)
 
 
 def quantity_text(datum: Datum) -> str:

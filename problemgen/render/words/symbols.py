@@ -111,7 +111,7 @@ def symbol(scene: Scene, quantity: Quantity) -> Symbol:
 
 def _index(scene: Scene, quantity: Quantity) -> str:
     if not quantity.source:
-        return quantity.said(scene.role_words(quantity).index) or quantity.written_role.replace("_", " ")
+        return quantity.said(scene.role_words(quantity).index) or quantity.said_role
     # Translators: the index of a symbol.
     return _("from {reagent}").format(reagent=chemical_text(owner(scene, quantity.source)[0]))
 

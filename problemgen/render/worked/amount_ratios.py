@@ -9,7 +9,10 @@ from fractions import Fraction
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import figures_text
-from problemgen.model.blocks import Amount, Block, Calculation, Line, Paragraph, Prose, Strong
+from problemgen.language.messages import N_, _
+from problemgen.language.numbers import in_digits, listed
+from problemgen.model.blocks import Amount, Block, Calculation, Line, Paragraph, Strong
+from problemgen.model.lines import filled
 from problemgen.model.plan import Step
 from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.arithmetic import EXACT_FIGURES
@@ -20,7 +23,9 @@ from problemgen.render.worked.routes import Ratioed, Route
 
 __all__ = ["RATIO_WORDS", "Need", "compared_by_ratios", "needs_of", "ratio_blocks", "ratio_verdict"]
 
-RATIO_WORDS = "Where less is there of a reagent than the others need, it is used up first: it is the limiting reagent."
+RATIO_WORDS = N_(
+    "Where less is there of a reagent than the others need, it is used up first: it is the limiting reagent."
+)
 
 
 @dataclass(frozen=True)
@@ -112,24 +117,32 @@ def ratio_verdict(route: Route, step: Step) -> Line:
     needs = needs_of(route, step)
     species, values = route.printed.scene.species, route.printed.numbers.values
     names = {need.amount.of: species[need.amount.of].name for need in needs}
-    told = "; ".join(
-        f"{prose_number(_needed_text(route, need))} {_unit(route, need)} of {names[need.amount.of]} is needed, "
-        f"{prose_number(_there_text(route, need))} {_unit(route, need)} is there"
-        for need in needs
-    )
+    told = "; ".join(_need_told(route, need, names[need.amount.of]) for need in needs)
     first = species[needs[0].shape.source.of].name
     least = min(route.compared(step), key=lambda name: values[name])
     limiting = species[route.printed.quantities[least].of].name
-    words = f"For all of the {first}, {told}: {_judged(needs, names)}. "
-    return (Prose(words), Strong(capitalised(limiting)), Prose(" is the limiting reagent."))
+    # Translators: "For all of the zinc, 24.0 mmol of hydrogen chloride is needed, 30.0 mmol is there: enough. Zinc is
+    # the limiting reagent."
+    words = _("For all of the {reagent}, {needs}: {judged}. {limiting} is the limiting reagent.")
+    strong = (Strong(capitalised(limiting)),)
+    return filled(words, reagent=first, needs=told, judged=_judged(needs, names), limiting=strong)
+
+
+def _need_told(route: Route, need: Need, name: str) -> str:
+    needed, there = prose_number(_needed_text(route, need)), prose_number(_there_text(route, need))
+    told = _("{needed} {unit} of {name} is needed, {there} {unit} is there")
+    return told.format(needed=needed, there=there, unit=_unit(route, need), name=name)
 
 
 def _judged(needs: Sequence[Need], names: Mapping[str, str]) -> str:
     """Whether there is enough; of several that fall short, the one that falls shortest."""
     short = sorted((need for need in needs if not need.enough), key=lambda need: need.there / need.needed)
     if not short:
-        return "enough" if len(needs) == 1 else "enough of each"
+        return _("enough") if len(needs) == 1 else _("enough of each")
     if len(short) == 1:
-        return "too little" if len(needs) == 1 else f"too little {names[short[0].amount.of]}"
-    shares = [f"{figures_text(need.there / need.needed, LEAST_SHOWN)} of the {names[need.amount.of]}" for need in short]
-    return f"of what is needed there is only {', '.join(shares[:-1])} and {shares[-1]}, and the smallest share counts"
+        return _("too little") if len(needs) == 1 else _("too little {name}").format(name=names[short[0].amount.of])
+    # Translators: how much there is of what is needed: "0.85 of the zinc".
+    share = _("{share} of the {name}")
+    shares = [(figures_text(need.there / need.needed, LEAST_SHOWN), names[need.amount.of]) for need in short]
+    told = listed([share.format(share=in_digits(number), name=name) for number, name in shares])
+    return _("of what is needed there is only {shares}, and the smallest share counts").format(shares=told)

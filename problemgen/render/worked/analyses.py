@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from problemgen.exact.digits import number_text
 from problemgen.exact.rounding import figures_text
+from problemgen.language.messages import _
 from problemgen.model.blocks import Block, Chemical, Paragraph, Prose, Strong, Table
 from problemgen.model.plan import Step
 from problemgen.model.quantity import Quantity, Role
@@ -19,7 +21,7 @@ _RATIO_FIGURES = 4  # 1.333 is seen to be four thirds, 1.33 might be 1.3
 
 def whole_number_blocks(printed: Printed, step: Step) -> tuple[Block, ...]:
     """The blocks of a subscript or of the molecule's multiple; the first subscript tells all in one table."""
-    words = Paragraph((Prose(LAWS_BY_ID[step.law].words[step.solved_for]),))
+    words = Paragraph((Prose(_(LAWS_BY_ID[step.law].words[step.solved_for])),))
     if step.quantity == MULTIPLE_OF:
         return (words, _multiple(printed))
     elements = _elements(printed, step.quantity.role)
@@ -45,12 +47,12 @@ def _ratios(printed: Printed, elements: list[str]) -> Table:
         )
         for element, amount in amounts.items()
     )
-    header = ((Prose("Element"),), (Prose("Amount over the smallest amount"),), (Prose("Whole number"),))
-    return Table("Amounts compared", header, rows, (False, True, True))
+    header = tuple((Prose(text),) for text in (_("Element"), _("Amount over the smallest amount"), _("Whole number")))
+    return Table(_("Amounts compared"), header, rows, (False, True, True))
 
 
 def _ratio(value: Fraction) -> str:
-    return figures_text(value, _RATIO_FIGURES)
+    return number_text(figures_text(value, _RATIO_FIGURES))
 
 
 def _multiple(printed: Printed) -> Paragraph:
@@ -59,6 +61,11 @@ def _multiple(printed: Printed) -> Paragraph:
         values[Quantity("molar_mass", COMPOUND).id],
         values[Quantity("molar_mass", COMPOUND, Role.EMPIRICAL).id],
     )
-    quotient = f"{_ratio(whole)} g/mol over {_ratio(empirical)} g/mol is {_ratio(whole / empirical)}"
-    told = f"{quotient}: {int(values[MULTIPLE_OF.id])}."
+    # Translators: how many empirical formulas a molecule holds: "180.2 g/mol over 30.03 g/mol is 6.00: 6."
+    told = _("{whole} g/mol over {empirical} g/mol is {ratio}: {number}.").format(
+        whole=_ratio(whole),
+        empirical=_ratio(empirical),
+        ratio=_ratio(whole / empirical),
+        number=int(values[MULTIPLE_OF.id]),
+    )
     return Paragraph((Prose(told),))

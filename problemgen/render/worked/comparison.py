@@ -9,8 +9,11 @@ from fractions import Fraction
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import figures_text
+from problemgen.language.messages import _
+from problemgen.language.numbers import listed
 from problemgen.model.blocks import Block, Inline, Line, Paragraph, Prose, Strong, Symbol, Table
 from problemgen.model.expression import Expression
+from problemgen.model.lines import filled
 from problemgen.model.plan import Step
 from problemgen.model.quantity import Quantity
 from problemgen.plan.arithmetic import EXACT_FIGURES
@@ -82,30 +85,32 @@ def verdict(route: Route, step: Step, shown: AbstractSet[str]) -> Line:
     found = allowances(route, step, shown)
     least = min(found, key=lambda one: one.value)
     products = route.allowances(step, shown)
-    what = _name(route, products[0].of) if products else "reaction"
+    what = _name(route, products[0].of) if products else _("reaction")
     told = [f"{_name(route, one.reagent)} {prose_number(one.number)} {one.unit}" for one in found]
-    first = f"{_name(route, found[0].reagent)} would allow {prose_number(found[0].number)} {found[0].unit} of {what}"
-    amounts = capitalised(_listed([first, *told[1:]]))
-    name = _name(route, least.reagent)
-    words = f"{amounts}: the smallest is {prose_number(least.number)} {least.unit}. "
-    return (Prose(words), Strong(capitalised(name)), Prose(" is the limiting reagent."))
-
-
-def _listed(texts: list[str]) -> str:
-    return texts[0] if len(texts) == 1 else f"{', '.join(texts[:-1])} and {texts[-1]}"
+    first = _("{reagent} would allow {number} {unit} of {product}").format(
+        reagent=_name(route, found[0].reagent), number=prose_number(found[0].number), unit=found[0].unit, product=what
+    )
+    # Translators: {amounts} is "Magnesium would allow 12.0 mmol of reaction and bromobenzene 10.0 mmol".
+    return filled(
+        _("{amounts}: the smallest is {number} {unit}. {limiting} is the limiting reagent."),
+        amounts=capitalised(listed([first, *told[1:]])),
+        number=prose_number(least.number),
+        unit=least.unit,
+        limiting=(Strong(capitalised(_name(route, least.reagent))),),
+    )
 
 
 def _table(lines: Lines, route: Route, step: Step) -> Table:
     """The amount of each reagent over its coefficient."""
     unit = _extent_unit(route, step)
     header: tuple[Line, ...] = (
-        (Prose("Reagent"),),
+        (Prose(_("Reagent")),),
         (Symbol("n"), Prose(f" / {unit}")),
         (Symbol("ν"),),
         (Prose("("), Symbol("n"), Prose("/"), Symbol("ν"), Prose(f") / {unit}")),
     )
     rows = tuple(_row(lines, route, name, unit) for name in route.compared(step))
-    return Table("What each reagent would allow", header, rows, (False, True, True, True))
+    return Table(_("What each reagent would allow"), header, rows, (False, True, True, True))
 
 
 def _row(lines: Lines, route: Route, name: str, unit: str) -> tuple[Line, ...]:
@@ -126,14 +131,14 @@ def choice_blocks(
     printed = lines.printed
     pick = max if most else min
     chosen = pick(pairs, key=lambda pair: printed.value(pair[0]))[1]
-    rows = tuple(_choice_row(lines, key, target) for key, _ in pairs)
-    header: tuple[Line, ...] = ((Prose("Compared"),), (Prose("Value"),))
-    words = f"The {'largest' if most else 'smallest'} of these counts."
-    return (Table("What is compared", header, rows, (False, True)), Paragraph((Prose(words),))), chosen
+    rows = tuple(_choice_row(lines, key, target) for key, _counts in pairs)
+    header: tuple[Line, ...] = ((Prose(_("Compared")),), (Prose(_("Value")),))
+    words = _("The largest of these counts.") if most else _("The smallest of these counts.")
+    return (Table(_("What is compared"), header, rows, (False, True)), Paragraph((Prose(words),))), chosen
 
 
 def _choice_row(lines: Lines, key: Expression, target: Quantity) -> tuple[Line, ...]:
     whole = lines.whole(key, target)
     unit = " ".join(piece.unit for piece in whole.pieces)
     text = f"{prose_number(whole.number)} {unit}".strip()
-    return (lines.relation(key) or (Prose("value"),), (Prose(text),))
+    return (lines.relation(key) or (Prose(_("value")),), (Prose(text),))

@@ -8,14 +8,16 @@ from fractions import Fraction
 from problemgen.chemistry.units import read_unit, unit_text
 from problemgen.exact.digits import number_text, read_written
 from problemgen.exact.rounding import figures_text, plain_text
+from problemgen.language.messages import _, pgettext
 from problemgen.model.blocks import Line, Paragraph, Plot, Prose, Strong, Symbol, Table
 from problemgen.model.fixed import Datum
+from problemgen.model.lines import filled
 from problemgen.model.quantity import Quantity
 from problemgen.plan.laws.absorbance import intercept_of, points_of, slope_of
 from problemgen.render.words.plots import plot_of
 from problemgen.render.worked.printed import Printed
 
-__all__ = ["INTERCEPT_RELATION", "SLOPE_RELATION", "deviations", "fitted_plot"]
+__all__ = ["SLOPE_RELATION", "deviations", "fitted_plot", "intercept_relation"]
 
 _FIGURES = 4
 """Figures of products and squares: one more than the data of a photometer have."""
@@ -26,8 +28,15 @@ _A: Line = (Prose("("), Symbol("A"), Prose(" − "), Symbol("A", sub="mean"), Pr
 SLOPE_RELATION: Line = (Prose("Σ "), *_C, Prose(" "), *_A, Prose("/"), Prose("Σ "), *_C, Prose("²"))
 """The slope in symbols."""
 
-INTERCEPT_RELATION: Line = (Symbol("A", sub="mean"), Prose(" − "), Symbol("k"), Prose(" × "), Symbol("c", sub="mean"))
-"""The intercept in symbols."""
+
+def intercept_relation() -> Line:
+    """The intercept in symbols."""
+    return (_mean("A"), Prose(" − "), Symbol("k"), Prose(" × "), _mean("c"))
+
+
+def _mean(letter: str) -> Symbol:
+    # Translators: the index of a symbol: the mean of several values.
+    return Symbol(letter, sub=pgettext("index", "mean"))
 
 
 def deviations(printed: Printed, species: str) -> tuple[Paragraph, Table]:
@@ -44,15 +53,25 @@ def deviations(printed: Printed, species: str) -> tuple[Paragraph, Table]:
         )
     ]
     sums = (_short(sum(one, Fraction())) for one in (products, squares))
-    total = tuple((Strong(text),) for text in ("sum", "", "", *sums))
+    total = tuple((Strong(text),) for text in (_("sum"), "", "", *sums))
     told = unit_text(unit)
-    means: Line = (
-        *(Prose("The means are "), Symbol("c", sub="mean"), Prose(f" = {along.text(along.mean)} {told} and ")),
-        *(Symbol("A", sub="mean"), Prose(f" = {up.text(up.mean)}.")),
+    means = filled(
+        _("The means are {concentration} = {value} {unit} and {absorbance} = {reading}."),
+        concentration=(_mean("c"),),
+        value=along.text(along.mean),
+        unit=told,
+        absorbance=(_mean("A"),),
+        reading=up.text(up.mean),
     )
-    header = _cells("Standard", f"c less its mean, {told}", "A less its mean", f"product, {told}", f"square, ({told})²")
+    header = _cells(
+        _("Standard"),
+        _("c less its mean, {unit}").format(unit=told),
+        _("A less its mean"),
+        _("product, {unit}").format(unit=told),
+        _("square, ({unit})²").format(unit=told),
+    )
     numeric = (False, True, True, True, True)
-    return Paragraph(means), Table("Deviations from the means", header, (*rows, total), numeric)
+    return Paragraph(means), Table(_("Deviations from the means"), header, (*rows, total), numeric)
 
 
 @dataclass(frozen=True)

@@ -8,6 +8,7 @@ from fractions import Fraction
 from functools import cached_property
 
 from problemgen.chemistry.units import read_unit
+from problemgen.language.messages import _
 from problemgen.model.blocks import Amount, Calculation, Line, Prose, Ratio
 from problemgen.model.expression import Expression, names_in
 from problemgen.model.quantity import KINDS, LAST_FACTOR, Quantity
@@ -44,7 +45,7 @@ class Lines:
 
     def whole_label(self, quantity: Quantity) -> tuple[str, str]:
         """What a mass or an amount is of: a key to tell substances apart by, and the text for print."""
-        whole = quantity.role.words.whole
+        whole = _(quantity.role.words.whole)
         if quantity.kind in ("mass", "density") and whole:
             return f"{whole} {quantity.of}", whole
         if not quantity.of or quantity.kind == "extent":

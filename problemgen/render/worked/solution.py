@@ -6,7 +6,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from problemgen.chemistry.units import read_unit, unit_text
-from problemgen.model.blocks import Amount, Block, Inline, Note, Paragraph, Prose, Strong
+from problemgen.language.messages import N_, _
+from problemgen.model.blocks import Amount, Block, Inline, Line, Note, Paragraph, Prose, Strong
+from problemgen.model.lines import filled
 from problemgen.model.plan import Plan, Step
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.problem_set import Method
@@ -20,13 +22,17 @@ from problemgen.render.worked.printed import Numbers, Printed
 from problemgen.render.worked.routes import Route
 from problemgen.render.worked.steps import Teller
 
-__all__ = ["ROUNDING_NOTE", "SolvedPart", "WorkedPart", "WorkedStep", "worked_solution"]
+__all__ = ["SolvedPart", "WorkedPart", "WorkedStep", "rounding_note", "worked_solution"]
 
-_GUARD_FIGURES = (
+_ROUNDING = N_(
     "Intermediate results are written with one figure more than the data support; nothing is rounded before the end."
 )
-ROUNDING_NOTE = Note((Prose(_GUARD_FIGURES),))
-"""Stands once, above the first part. Guard figures: common practice, no source."""
+"""Guard figures: common practice, no source."""
+
+
+def rounding_note() -> Note:
+    """How the working is rounded: said once, above the first part."""
+    return Note((Prose(_(_ROUNDING)),))
 
 
 @dataclass(frozen=True)
@@ -66,7 +72,7 @@ def worked_solution(
     """The working of each part, in order; what an earlier part showed is referred to, not repeated.
 
     `method` tells the stoichiometry from each reagent to the product ("product"), by extents of reaction ("extent"), or
-    by what the other reagents need of each other ("ratios"). Each part ends as `numbers.endings` tells. `ROUNDING_NOTE`
+    by what the other reagents need of each other ("ratios"). Each part ends as `numbers.endings` tells. `rounding_note`
     belongs above the first part.
 
     Raises:
@@ -132,11 +138,15 @@ class _Story:
         telling = [step for step in new if not self.route.compared(step)]
         names = dict.fromkeys(name for step in telling for name in self.route.needs(step, shown.keys()))
         found = [name for name in names if name in shown and name != target.id and self.recallable(name)]
-        line: list[Inline] = []
+        line: Line = ()
         labels = {shown[name] for name in found}
         for label in [one for one in dict.fromkeys(shown.values()) if one in labels]:
-            line.append(Prose(f"; in ({label}), " if line else f"As found in ({label}), "))
-            line += self.listed([name for name in found if shown[name] == label])
+            values = tuple(self.listed([name for name in found if shown[name] == label]))
+            if line:
+                # Translators: goes on behind "As found in (a), n(Mg) = 24.69 mmol".
+                line = filled(_("{before}; in ({label}), {values}"), before=line, label=label, values=values)
+            else:
+                line = filled(_("As found in ({label}), {values}"), label=label, values=values)
         if line:
             yield Paragraph((*line, Prose(".")))
 
@@ -150,7 +160,7 @@ class _Story:
         for i, name in enumerate(names):
             quantity = self.printed.quantities[name]
             if i:
-                yield Prose(" and " if i == len(names) - 1 else ", ")
+                yield Prose(f" {_('and')} " if i == len(names) - 1 else ", ")
             yield symbol(self.printed.scene, quantity)
             unit = self.printed.unit(quantity)
             value = f" = {prose_number(self.printed.text(quantity))} {unit_text(unit)}"
@@ -158,7 +168,8 @@ class _Story:
 
     def settled(self, target: Quantity, final: Amount | None, shown: Mapping[str, str]) -> Iterable[Block]:
         """A part whose quantity is given, or was found on the way to an earlier one."""
-        where = f"As found in ({shown[target.id]})" if target.id in shown else "From the data"
+        found = target.id in shown
+        where = _("As found in ({label})").format(label=shown[target.id]) if found else _("From the data")
         if final is None:
             yield Paragraph((Prose(f"{where}: "), *self.chosen(target, shown)))
             return
@@ -175,7 +186,9 @@ class _Story:
                 return ratio_verdict(self.route, step)
             return verdict(self.route, step, shown.keys())
         name = self.printed.scene.species[self.printed.plan.sources[0]].name
-        return (Prose("no other amount is limited. "), Strong(capitalised(name)), Prose(" is the limiting reagent."))
+        # Translators: stands behind "From the data: ".
+        told = _("no other amount is limited. {limiting} is the limiting reagent.")
+        return filled(told, limiting=(Strong(capitalised(name)),))
 
 
 def _amount(number: str, unit: str) -> Amount:

@@ -6,7 +6,9 @@ from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 
 from problemgen.chemistry.units import read_unit
+from problemgen.exact.digits import number_text
 from problemgen.exact.rounding import figures_text
+from problemgen.language.messages import N_, _
 from problemgen.model.blocks import Amount, Block, Calculation, Line, Paragraph, Prose
 from problemgen.model.expression import Expression, names_in
 from problemgen.model.plan import Step
@@ -17,7 +19,7 @@ from problemgen.render.worked.amount_ratios import RATIO_WORDS, compared_by_rati
 from problemgen.render.worked.analyses import whole_number_blocks
 from problemgen.render.worked.chains import Link, Term, pieces_of
 from problemgen.render.worked.comparison import choice_blocks, comparison_blocks, limiting_name
-from problemgen.render.worked.curves import INTERCEPT_RELATION, SLOPE_RELATION, deviations, fitted_plot
+from problemgen.render.worked.curves import SLOPE_RELATION, deviations, fitted_plot, intercept_relation
 from problemgen.render.worked.lines import Group, Lines
 from problemgen.render.worked.printed import LEAST_SHOWN, Printed
 from problemgen.render.worked.routes import Copy, Ratioed, Route, times_alone
@@ -29,7 +31,7 @@ _BY_FORMULA = frozenset({"content", "hydrate"})
 """Laws whose ratio is the formula's, not the equation's."""
 _BY_EXTENT = frozenset({"equivalent-amounts", "used-up"})
 """Laws whose own words speak of the extent of reaction."""
-_RATIO_WORDS = "Multiply by the mole ratio, the ratio of the coefficients."
+_RATIO_WORDS = N_("Multiply by the mole ratio, the ratio of the coefficients.")
 
 
 @dataclass(frozen=True)
@@ -51,7 +53,7 @@ class Teller:
             return whole_number_blocks(self.printed, step)
         if self.route.compared(step):
             by_ratios = compared_by_ratios(self.route, step, shown)
-            words = RATIO_WORDS if by_ratios else _law_words(step)
+            words = _(RATIO_WORDS) if by_ratios else _law_words(step)
             return (_words(words), *self._compared(step, final, shown))
         used = self.route.used_up(step)
         if used is not None:
@@ -74,14 +76,15 @@ class Teller:
 
     def _in_symbols(self, step: Step, final: Amount | None) -> Calculation:
         """The line behind that: the relation in symbols, and the result."""
-        relations = {"least-squares-slope": SLOPE_RELATION, "least-squares-intercept": INTERCEPT_RELATION}
+        relations = {"least-squares-slope": SLOPE_RELATION, "least-squares-intercept": intercept_relation()}
         result = final or self.lines.amount(step.quantity)
         return self.lines.line(step.quantity, relations.get(step.law, ()), (), result)
 
     def _near_whole(self, step: Step, final: Amount | None) -> tuple[Block, ...]:
         """A ratio that is near a whole number: the ratio in words, then the line."""
         ratio = step.expression[1]
-        told = _words(f"The ratio is {figures_text(self.printed.value(ratio), LEAST_SHOWN)}.")
+        number = number_text(figures_text(self.printed.value(ratio), LEAST_SHOWN))
+        told = _words(_("The ratio is {ratio}.").format(ratio=number))
         groups, relation = self.lines.groups(ratio, step.quantity), self.lines.relation(ratio)
         line = self.lines.line(step.quantity, relation, groups, final or self.lines.amount(step.quantity))
         return (_words(_law_words(step)), told, line)
@@ -153,10 +156,10 @@ class Teller:
 
     def _shape_words(self, step: Step, shape: Copy | Ratioed) -> str:
         if not shape.limited:
-            return _RATIO_WORDS if step.law in _BY_EXTENT else _law_words(step)
+            return _(_RATIO_WORDS) if step.law in _BY_EXTENT else _law_words(step)
         compared = next(s for s in self.printed.plan.steps if self.route.compared(s))
         name = limiting_name(self.route, compared)
-        return f"The limiting reagent, {name}, decides how far the reaction goes."
+        return _("The limiting reagent, {name}, decides how far the reaction goes.").format(name=name)
 
     def _shaped(self, step: Step, shape: Copy | Ratioed, final: Amount | None) -> tuple[Block, ...]:
         target = step.quantity
@@ -243,7 +246,7 @@ def _words(text: str) -> Paragraph:
 
 def _law_words(step: Step) -> str:
     law = LAWS_BY_ID[step.law]
-    return law.words.get(step.solved_for, f"{law.title}.")
+    return _(law.words[step.solved_for]) if step.solved_for in law.words else f"{_(law.title)}."
 
 
 def _pairs(expression: Expression) -> tuple[tuple[Expression, Expression], ...]:

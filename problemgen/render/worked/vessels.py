@@ -5,7 +5,9 @@ from __future__ import annotations
 from fractions import Fraction
 
 from problemgen.chemistry.units import read_unit
+from problemgen.exact.digits import number_text
 from problemgen.exact.rounding import figures_text
+from problemgen.language.messages import _
 from problemgen.model.blocks import Paragraph, Prose
 from problemgen.model.plan import Step
 from problemgen.plan.laws.scaling import FLASK_SHARE, FLASKS
@@ -24,10 +26,17 @@ def vessel_words(printed: Printed, step: Step) -> Paragraph:
     filled = printed.numbers.values[liquids.id]
     below = [one for one in FLASKS if Fraction(one, 1000) < size]
     needs = f"{_millilitres(filled)} × {1 / FLASK_SHARE} = {_millilitres(filled / FLASK_SHARE)}"
-    sizes = f"between {below[-1]} mL and {_millilitres(size)}" if below else f"up to {_millilitres(size)}"
-    return Paragraph((Prose(f"The liquids take {_millilitres(filled)}, and {needs}: {sizes}."),))
+    words = (
+        _("The liquids take {volume}, and {working}: between {smaller} mL and {size}.")
+        if below
+        else _("The liquids take {volume}, and {working}: up to {size}.")
+    )
+    told = words.format(
+        volume=_millilitres(filled), working=needs, smaller=below[-1] if below else "", size=_millilitres(size)
+    )
+    return Paragraph((Prose(told),))
 
 
 def _millilitres(volume: Fraction) -> str:
     value = read_unit("mL").from_engine(volume)
-    return f"{value if value.denominator == 1 else figures_text(value, _FIGURES)} mL"
+    return f"{value if value.denominator == 1 else number_text(figures_text(value, _FIGURES))} mL"
