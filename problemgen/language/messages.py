@@ -7,14 +7,19 @@ not run them. What is put into it has a name in braces, and is filled in behind 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
+from functools import lru_cache, wraps
+from typing import ParamSpec, TypeVar
 
 from problemgen.language.catalogues import catalogue
 from problemgen.language.languages import ENGLISH
 
-__all__ = ["NN_", "N_", "_", "ngettext", "pgettext", "speaking", "spoken"]
+__all__ = ["NN_", "N_", "_", "kept_by_language", "ngettext", "pgettext", "speaking", "spoken"]
+
+P = ParamSpec("P")
+R = TypeVar("R")
 
 _SPOKEN: ContextVar[str] = ContextVar("language", default=ENGLISH)
 
@@ -60,6 +65,23 @@ def ngettext(one: str, several: str, number: int) -> str:
     if language == ENGLISH:
         return one if number == 1 else several
     return catalogue(language).ngettext(one, several, number)
+
+
+def kept_by_language(most: int) -> Callable[[Callable[P, R]], Callable[P, R]]:
+    """Keep what a function of hashable values says, up to `most` results: by the language that it was said in."""
+
+    def kept(work: Callable[P, R]) -> Callable[P, R]:
+        @lru_cache(maxsize=most)
+        def in_language(_language: str, *values: P.args, **named: P.kwargs) -> R:
+            return work(*values, **named)
+
+        @wraps(work)
+        def said(*values: P.args, **named: P.kwargs) -> R:
+            return in_language(_SPOKEN.get(), *values, **named)
+
+        return said
+
+    return kept
 
 
 def spoken() -> str:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from math import isclose, isfinite
 
 from problemgen.errors import NoRoomError
+from problemgen.language.messages import _
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
 from problemgen.model.template import Template
@@ -68,7 +69,7 @@ def shown_errors(made: Iterable[MadeMistake], templates: Mapping[str, Template])
 def _shown(made: Iterable[MadeMistake], students: int, templates: Mapping[str, Template]) -> Iterator[ShownError]:
     """The error in each template in which it was made: where it was made most often first."""
     places = Counter((one.template, one.mistake) for one in made)
-    for (name, mistake), _ in sorted(places.items(), key=lambda pair: (-pair[1], pair[0])):
+    for (name, mistake), _count in sorted(places.items(), key=lambda pair: (-pair[1], pair[0])):
         for variant in _nobodys(templates[name]) if name in templates else ():
             error = _in_variant(variant, mistake, students)
             if error is not None:
@@ -95,5 +96,5 @@ def _in_variant(variant: Variant, mistake: str, students: int) -> ShownError | N
             if isfinite(value) and not isclose(value, known[step.quantity.id], rel_tol=_ALIKE):
                 told = telling_of(template.scene, step, one)
                 written = step.expression if moves_point(step, one) else one.expression
-                return ShownError(told.title, told.sentence, students, variant, step, one.expression, written)
+                return ShownError(_(told.title), told.sentence, students, variant, step, one.expression, written)
     return None

@@ -9,7 +9,7 @@ from functools import cached_property, partial
 from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError, OutputError
-from problemgen.language.messages import speaking
+from problemgen.language.messages import _, speaking
 from problemgen.load.answers.answers import ANSWERS_FILE
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.people.responses import RESPONSES_FILE
@@ -232,7 +232,7 @@ class _FollowUp:
 def _words(idea: Idea, part: PartResult, kind: str) -> str:
     """What went wrong, for a comment of set.toml."""
     law = LAWS_BY_ID[idea.law].title if idea.law in LAWS_BY_ID else kind.replace("_", " ")
-    return capitalised(part.titles[0]) if part.titles else f"{capitalised(law)}, {_LOST[part.verdict]}"
+    return capitalised(_(part.titles[0])) if part.titles else f"{capitalised(_(law))}, {_(_LOST[part.verdict])}"
 
 
 def _written(work: _FollowUp, problems: Sequence[NextProblem], out: Path, *, replace: bool) -> FollowUpReport:

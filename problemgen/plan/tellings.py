@@ -115,7 +115,10 @@ _RAISED = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 
 @dataclass(frozen=True)
 class Telling:
-    """What an error is called, and what the student is told."""
+    """What an error is called, and what the student is told.
+
+    The title is a message, the same in every language, so that a class can be counted by it; the sentence is said.
+    """
 
     title: str
     sentence: str
@@ -124,7 +127,7 @@ class Telling:
 def telling_of(scene: Scene, step: Step, one: Try) -> Telling:
     """What is told of a try at a step; of a listed misuse what the law's file says."""
     if one.rank == RANK["listed"]:
-        return Telling(_(one.mistake.title), _(one.mistake.hint))
+        return Telling(one.mistake.title, _(one.mistake.hint))
     how = one.how
     if how == "another" and step.quantity.id != EXTENT:
         how = "other"
@@ -137,7 +140,7 @@ def telling_of(scene: Scene, step: Step, one: Try) -> Telling:
         second=words[1],
         unit=_unit_told(step, one.expression),
     )
-    return Telling(_(_TITLES[how]), sentence)
+    return Telling(_TITLES[how], sentence)
 
 
 def _unit_told(step: Step, expression: Expression) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from problemgen.language.messages import _
 from problemgen.model.answers import TemplateKey
 from problemgen.model.fixed import Datum
 from problemgen.model.plan import Step
@@ -44,5 +45,5 @@ def _told(key: TemplateKey, step: Step, tries: Iterable[Try]) -> Iterable[list[A
         telling = telling_of(key.scene, step, one)
         yield [
             *(one.mistake.id, one.how, one.rank, one.group, one.expression),
-            *(telling.title, telling.sentence, moves_point(step, one)),
+            *(_(telling.title), telling.sentence, moves_point(step, one)),
         ]

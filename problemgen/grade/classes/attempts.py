@@ -11,6 +11,7 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import chain
 
+from problemgen.language.messages import _
 from problemgen.model.policy import Counts
 from problemgen.model.total import StudentTotal, total_of
 from problemgen.model.verdict import StudentResult
@@ -27,7 +28,7 @@ def counted(counts: Counts, attempts: Sequence[StudentTotal]) -> StudentTotal:
     labels = dict.fromkeys(label for attempt in attempts for label in attempt.parts)
     return replace(
         attempts[0],
-        attempt=f"mean of {', '.join(attempt.attempt for attempt in attempts)}",
+        attempt=_("mean of {attempts}").format(attempts=", ".join(attempt.attempt for attempt in attempts)),
         points=_mean([attempt.points or Fraction(0) for attempt in attempts]),
         of=_mean([attempt.of for attempt in attempts]),
         parts={label: _mean([one.parts[label] for one in attempts if label in one.parts]) for label in labels},

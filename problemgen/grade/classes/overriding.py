@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
+from problemgen.language.messages import _
 from problemgen.model.decision import Decision, Decisions
 from problemgen.model.verdict import Adjustment, PartResult, StudentResult
 
@@ -37,7 +38,7 @@ def _decided(part: PartResult, about: Iterable[Decision]) -> PartResult:
     reasons = _reasons([*mine, *around])
     if not reasons:
         return part
-    told = f"Your instructor's decision: {'; '.join(reasons)}"
+    told = _("Your instructor's decision: {reasons}").format(reasons="; ".join(reasons))
     # Points for all may be more than this student's template gives for the part; a bonus is on top of it.
     bonus = sum((one.points for one in mine if one.kind == "bonus"), Fraction(0))
     points = min(points, part.of) if last is not None and last.kind == "points" else points

@@ -8,6 +8,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from problemgen.grade.judging.findings import other_unit_title
+from problemgen.language.messages import N_, _
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey
 from problemgen.model.class_statistics import Unread
 from problemgen.model.coincidence import Person
@@ -18,12 +20,12 @@ from problemgen.plan.variations import as_float
 __all__ = ["ClassRecord", "PartRecord", "VariantRecord"]
 
 _NAMED_BY_REASON = {
-    "power-of-ten": "Slip of a unit or a power of ten",
-    "sign": "Wrong sign",
-    "wrong_dimension": "A unit of another kind of quantity",
+    "power-of-ten": N_("Slip of a unit or a power of ten"),
+    "sign": N_("Wrong sign"),
+    "wrong_dimension": N_("A unit of another kind of quantity"),
 }
-_ROUNDED = "Rounded too early or too far"
-_OPEN = "Not judged: look at it. Until you decide, it counts as without points."
+_ROUNDED = N_("Rounded too early or too far")
+_OPEN = N_("Not judged: look at it. Until you decide, it counts as without points.")
 
 
 def _numbers() -> array[float]:
@@ -171,16 +173,29 @@ class ClassRecord:
 
     def _note(self, row: int, person: Person, part: PartResult) -> None:
         if part.verdict == "unread" or part.is_open:
-            reason = _OPEN if part.is_open else part.sentence
+            reason = _(_OPEN) if part.is_open else part.sentence
             self.unread.append((row, Unread(person, part.label, part.wrote, reason)))
-        for title in dict.fromkeys(self._titles(part)):
+        for title in dict.fromkeys(_(title) for title in self._titles(part)):
             self.mistakes.setdefault(title, []).append((row, part.label))
 
     def _titles(self, part: PartResult) -> Iterator[str]:
         """What an answer shows, in words."""
-        if part.titles:
+        reason, _colon, given = part.reason.partition(":")
+        if reason == "other-unit":  # its title has units in it, and was said in the student's language
+            yield other_unit_title(given, self._asked_in(part))
+        elif part.titles:
             yield from part.titles
         elif part.verdict == "rounded":
             yield _ROUNDED
-        elif part.reason.partition(":")[0] in _NAMED_BY_REASON:
-            yield _NAMED_BY_REASON[part.reason.partition(":")[0]]
+        elif reason in _NAMED_BY_REASON:
+            yield _NAMED_BY_REASON[reason]
+
+    def _asked_in(self, part: PartResult) -> str:
+        """The unit of a part's blank."""
+        templates = (
+            key
+            for (problem, _template), one in self.variants.items()
+            if problem == part.problem
+            for key in one.parts.values()
+        )
+        return next((one.part.asked.unit for one in templates if one.part.id == part.part), "")

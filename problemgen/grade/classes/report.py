@@ -18,6 +18,7 @@ from problemgen.grade.classes.statistics import (
     upper_lower_difference,
     varies,
 )
+from problemgen.language.messages import _
 from problemgen.model.class_statistics import (
     LEAST_FOR_SPREAD,
     ClassStatistics,
@@ -215,7 +216,7 @@ def _kinds(record: ClassRecord, problems: Sequence[_Problem]) -> Iterator[Shares
     for problem in problems:
         if len(problem.variants) > 1:
             shares = {label: _problem_shares(variant) for label, variant in problem.labelled}
-            yield Shares(f"problem {problem.number}", "template", shares)
+            yield Shares(_("problem {number}").format(number=problem.number), _("template"), shares)
         for label, variant in problem.labelled:
             for asked in variant.parts.values():
                 yield from _by_answer(record, label, variant, asked)
@@ -232,7 +233,9 @@ def _by_answer(record: ClassRecord, label: str, variant: VariantRecord, asked: P
     for part in variant.parts.values():
         shares = _shares(part)
         groups = {names[kind]: shares[answers == kind] for kind in kinds}
-        yield Shares(f"{label}{part.part.label}", f"answer to {label}{asked.part.label}", groups)
+        yield Shares(
+            f"{label}{part.part.label}", _("answer to {part}").format(part=f"{label}{asked.part.label}"), groups
+        )
 
 
 def _sizes(labelled: Iterable[tuple[str, VariantRecord]]) -> Iterator[tuple[str, FloatArray, FloatArray]]:

@@ -8,13 +8,14 @@ from collections.abc import Callable
 from fractions import Fraction
 from typing import TypeVar
 
+from problemgen.language.messages import N_, _
 from problemgen.model.answers import PartKey, ProblemKey
 from problemgen.model.verdict import UNJUDGED, PartResult
 
 __all__ = ["apart", "unjudged"]
 
 _LOG = logging.getLogger("problemgen")
-_SENTENCE = "Not judged yet. Your instructor looks at this answer."
+_SENTENCE = N_("Not judged yet. Your instructor looks at this answer.")
 
 _Result = TypeVar("_Result")
 
@@ -42,7 +43,7 @@ def unjudged(problem: ProblemKey, part: PartKey, wrote: str) -> PartResult:
         label=problem.label(part),
         verdict=UNJUDGED,
         reason="not-judged",
-        sentence=_SENTENCE,
+        sentence=_(_SENTENCE),
         remarks=(),
         points=Fraction(0),
         of=part.points,

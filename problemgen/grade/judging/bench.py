@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
@@ -11,6 +11,7 @@ from functools import cached_property
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import half_unit
 from problemgen.grade.judging.findings import Finding, Said
+from problemgen.language.messages import _
 from problemgen.model.answers import PartKey, ProblemKey, TemplateKey
 from problemgen.model.explanation import Bounds, Trial
 from problemgen.model.expression import Expression
@@ -289,7 +290,7 @@ class Bench:
         if value is not None and math.isfinite(value):
             exact = Fraction(value)
             leads_to = Window(exact, exact, exact, 0)
-        what = " together with ".join(f"{one.mistake.title} [{one.mistake.id}]".strip() for one in way.tries)
+        what = together_with([f"{_(one.mistake.title)} [{one.mistake.id}]".strip() for one in way.tries])
         self.tried(kind, what, why, fits=fits, leads_to=leads_to)
 
     # results
@@ -324,3 +325,9 @@ class Bench:
             share=finding.share,
             value=value,
         )
+
+
+def together_with(titles: Sequence[str]) -> str:
+    """Mistakes that were made at once: "density left out together with coefficients left out"."""
+    # Translators: stands between the names of two mistakes that were made at once.
+    return f" {_('together with')} ".join(titles)

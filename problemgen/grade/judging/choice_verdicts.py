@@ -10,6 +10,7 @@ from problemgen.grade.judging.findings import RIGHT, Finding
 from problemgen.grade.judging.mistakes import mistakes_behind_choice
 from problemgen.grade.judging.naming import named
 from problemgen.grade.reading.choices import ChoiceOption, ChoiceReading, read_choice
+from problemgen.language.messages import N_, _
 from problemgen.model.answers import PartKey
 from problemgen.model.problem import Species
 from problemgen.model.quantity import Quantity
@@ -20,7 +21,7 @@ from problemgen.plan.paths import EXTENT
 
 __all__ = ["judge_choice", "judge_option"]
 
-_UNDECIDED = "By your own data the reagents are so close that either may be called the limiting one."
+_UNDECIDED = N_("By your own data the reagents are so close that either may be called the limiting one.")
 
 
 def judge_choice(bench: Bench, part: PartKey, truth: ChoiceTruth, wrote: str) -> PartResult:
@@ -31,7 +32,7 @@ def judge_choice(bench: Bench, part: PartKey, truth: ChoiceTruth, wrote: str) ->
     if reading.id is None:
         return bench.result(part, wrote, "", _unread(reading))
     finding = _finding(bench, part, reading.id, truth)
-    undecided = (_UNDECIDED,) if truth.also and finding.verdict == "right" else ()
+    undecided = (_(_UNDECIDED),) if truth.also and finding.verdict == "right" else ()
     if finding.verdict != "right":
         _carry(bench, reading.id)
         bench.answer_known(part.asked.quantity)
@@ -55,7 +56,7 @@ def judge_option(bench: Bench, part: PartKey, truth: TextTruth, wrote: str) -> P
 def _unread(reading: ChoiceReading) -> Finding:
     """The finding on a cell that names none of the options."""
     verdict = "blank" if reading.status == "blank" else "unread"
-    return Finding(verdict, reading.status, reading.reason or "No answer.", Fraction(0))
+    return Finding(verdict, reading.status, reading.reason or _("No answer."), Fraction(0))
 
 
 def _option(species: Species) -> ChoiceOption:
@@ -67,17 +68,18 @@ def _finding(bench: Bench, part: PartKey, chosen: str, truth: ChoiceTruth) -> Fi
         return RIGHT
     own = _own_least(bench) if bench.carried else ""
     if bench.carried:
-        why = f"{bench.template.scene.species[own].names[0]} would limit" if own else "they cannot be worked with"
-        bench.tried("follow-through", "the student's own earlier answers", why, fits=own == chosen)
+        name = bench.template.scene.species[own].names[0] if own else ""
+        why = _("{name} would limit").format(name=name) if own else _("they cannot be worked with")
+        bench.tried("follow-through", _("the student's own earlier answers"), why, fits=own == chosen)
     if own == chosen and bench.carried.keys() <= bench.accepted:
         return replace(RIGHT, reason="follows-accepted")
     if own == chosen:
-        sentence = "This follows from your earlier answers, which were not all right."
+        sentence = _("This follows from your earlier answers, which were not all right.")
         return Finding("follows", "follow-through", sentence, bench.policy_of(part.asked).follow_through)
     mistakes = mistakes_behind_choice(bench, chosen)
     if mistakes:
         return named(bench, part.asked, mistakes)
-    return Finding.not_right("Compare how much product each reagent could give.", bench.unconfirmed([EXTENT]))
+    return Finding.not_right(_("Compare how much product each reagent could give."), bench.unconfirmed([EXTENT]))
 
 
 def _own_least(bench: Bench) -> str:

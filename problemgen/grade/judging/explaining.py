@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from problemgen.chemistry.units import read_unit
 from problemgen.grade.judging.bench import EXACT, Bench, bounds_of
+from problemgen.language.messages import _, ngettext
 from problemgen.model.answers import PartKey
 from problemgen.model.explanation import Bounds, Explanation, OnTheWay
 from problemgen.model.plan import Step
@@ -49,7 +50,7 @@ def _way(bench: Bench, part: PartKey, windows: Mapping[str, Window]) -> Iterator
     for constant in plan.constants:
         if constant.quantity.id in needed:
             bounds = Bounds(constant.value, constant.low, constant.high, 0)
-            yield OnTheWay(constant.quantity, "constant", bounds, KINDS[constant.quantity.kind].in_use)
+            yield OnTheWay(constant.quantity, "constant", bounds, _(KINDS[constant.quantity.kind].in_use))
     for step in steps:
         yield _worked(bench, step, windows[step.quantity.id], own=windows is not bench.right)
 
@@ -57,23 +58,26 @@ def _way(bench: Bench, part: PartKey, windows: Mapping[str, Window]) -> Iterator
 def _given(bench: Bench, quantity: Quantity) -> str:
     window = bench.given[quantity.id]
     if window.is_point:
-        return f"as given, {window.figures} significant figures"
+        return ngettext("as given, {n} significant figure", "as given, {n} significant figures", window.figures).format(
+            n=window.figures
+        )
     unit = read_unit(bench.problem.given[quantity.id].unit).text
-    return f"given in {unit}; the converted value may be rounded to {max(window.figures, LEAST_FIGURES)} figures"
+    told = _("given in {unit}; the converted value may be rounded to {n} figures")
+    return told.format(unit=unit, n=max(window.figures, LEAST_FIGURES))
 
 
 def _worked(bench: Bench, step: Step, window: Window, *, own: bool) -> OnTheWay:
     if own and bench.carried.get(step.quantity.id) == window:
-        return OnTheWay(step.quantity, "answered", bounds_of(window), "the student's own answer, or what it says")
+        return OnTheWay(step.quantity, "answered", bounds_of(window), _("the student's own answer, or what it says"))
     return OnTheWay(step.quantity, "worked", bounds_of(window), _rounding(bench, step, window))
 
 
 def _rounding(bench: Bench, step: Step, window: Window) -> str:
     """How a worker may round a step's result."""
     if step.rounding == "none":
-        return "nothing to round"
+        return _("nothing to round")
     if step.rounding == "whole":
-        return "a whole number"
+        return _("a whole number")
     if step.rounding == "molar mass":
-        return f"two decimals, or {max(bench.least_figures, LEAST_FIGURES)} figures, or more"
-    return f"{kept_figures(window, bench.least_figures, EXACT)} figures or more"
+        return _("two decimals, or {n} figures, or more").format(n=max(bench.least_figures, LEAST_FIGURES))
+    return _("{n} figures or more").format(n=kept_figures(window, bench.least_figures, EXACT))

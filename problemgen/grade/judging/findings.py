@@ -10,6 +10,7 @@ from functools import cache
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import Written
 from problemgen.grade.reading.cell import Reading, read_answer
+from problemgen.language.messages import N_, _, ngettext
 from problemgen.model.answers import PartKey
 from problemgen.model.problem import Asked
 from problemgen.model.truths import NumberTruth
@@ -55,7 +56,7 @@ _UNREAD: Mapping[str, str] = {"blank": "blank", "wrong_dimension": "unit"}
 _GIVEN_FOR = ("g", "mg", "kg", "mol", "mmol", "L", "mL", "mol/L", "mmol/L", "g/mL", "g/L", "kPa", "Pa", "hPa")
 """The units that are given in the place of another of their kind: common practice, no source."""
 
-_FRACTION = "This is the fraction: times 100 it is the percentage."
+_FRACTION = N_("This is the fraction: times 100 it is the percentage.")
 
 RULES: Mapping[str, object] = {
     "slips": _SLIPS,
@@ -66,7 +67,7 @@ RULES: Mapping[str, object] = {
 }
 """What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
-FOLLOWS = "This follows from your earlier answer, which was not right; the way from there is."
+FOLLOWS = N_("This follows from your earlier answer, which was not right; the way from there is.")
 
 
 @dataclass(frozen=True)
@@ -164,7 +165,7 @@ def slip_of(unit: str, truth: NumberTruth | Window, value: Fraction) -> Slip | N
         if truth.low <= value * _ten_to(power) <= truth.high:
             return _other_unit(unit, power) or Slip(f"power-of-ten:{-power}", _slip_sentence(power))
     if truth.low <= -value <= truth.high:
-        return Slip("sign", "The digits are right, but not the sign.")
+        return Slip("sign", _("The digits are right, but not the sign."))
     return None
 
 
@@ -176,7 +177,7 @@ def _ten_to(power: int) -> Fraction:
 def _other_unit(unit: str, power: int) -> Slip | None:
     """The unit that a value may have been given in, where its digits are right and 10**power converts it."""
     if unit == "%" and power == 2:
-        return Slip("fraction-for-percent", _FRACTION, "a fraction given for a percentage")
+        return Slip("fraction-for-percent", _(_FRACTION), N_("a fraction given for a percentage"))
     asked = read_unit(unit)
     for other in _GIVEN_FOR:
         given = read_unit(other)
@@ -185,15 +186,21 @@ def _other_unit(unit: str, power: int) -> Slip | None:
             and not given.offset
             and given.factor == asked.factor * Fraction(10) ** power
         ):
-            sentence = f"Did you give {given.text}? The blank asks for {asked.text}."
-            return Slip(f"other-unit:{given.text}", sentence, f"{given.text} in a blank for {asked.text}")
+            sentence = _("Did you give {given}? The blank asks for {asked}.").format(given=given.text, asked=asked.text)
+            return Slip(f"other-unit:{given.text}", sentence, other_unit_title(given.text, asked.text))
     return None
+
+
+def other_unit_title(given: str, asked: str) -> str:
+    """What an answer in another unit than the blank's is called."""
+    # Translators: the name of a mistake: "g in a blank for kg".
+    return _("{given} in a blank for {asked}").format(given=given, asked=asked)
 
 
 def unread(reading: Reading) -> Finding:
     """A cell without a number that can be used: blank, of another kind of unit, or not readable."""
     verdict = _UNREAD.get(reading.status, "unread")
-    return Finding(verdict, reading.status, reading.reason or "No answer.", Fraction(0))
+    return Finding(verdict, reading.status, reading.reason or _("No answer."), Fraction(0))
 
 
 def told(reading: Reading, part: PartKey) -> str:
@@ -214,10 +221,15 @@ def _figures(written: Written, truth: NumberTruth) -> tuple[int, ...]:
 
 def _slip_sentence(power: int) -> str:
     factor = f"10^{abs(power)}" if abs(power) > 4 else str(10 ** abs(power))
-    size = "small" if power > 0 else "large"
-    return (
-        f"The digits are right, but the value is too {size} by a factor of {factor}: look at units and powers of ten."
-    )
+    if power > 0:
+        told = _(
+            "The digits are right, but the value is too small by a factor of {n}: look at units and powers of ten."
+        )
+    else:
+        told = _(
+            "The digits are right, but the value is too large by a factor of {n}: look at units and powers of ten."
+        )
+    return told.format(n=factor)
 
 
 def figures_remark(reading: Reading, said: Said, truth: NumberTruth) -> str:
@@ -228,12 +240,18 @@ def figures_remark(reading: Reading, said: Said, truth: NumberTruth) -> str:
     if truth.low == truth.high:
         return ""  # a count has no figures
     if written < truth.figures:
-        return f"Written with {written} significant figures; the data support {truth.figures}."
+        told = ngettext(
+            "Written with {n} significant figure; the data support {figures}.",
+            "Written with {n} significant figures; the data support {figures}.",
+            written,
+        )
+        return told.format(n=written, figures=truth.figures)
     if written > truth.figures + _SPARE:
-        return f"Written with {written} significant figures, more than the data support ({truth.figures})."
+        told = _("Written with {n} significant figures, more than the data support ({figures}).")
+        return told.format(n=written, figures=truth.figures)
     return ""
 
 
 def unit_remark(reading: Reading, part: PartKey) -> str:
     """The remark on a unit that is missing; "" where there is nothing to say."""
-    return "No unit was written." if reading.unit is None and part.asked.unit != "1" else ""
+    return _("No unit was written.") if reading.unit is None and part.asked.unit != "1" else ""

@@ -8,6 +8,7 @@ from fractions import Fraction
 from problemgen.chemistry.units import Unit, read_unit
 from problemgen.grade.judging.bench import Bench
 from problemgen.grade.judging.findings import Said
+from problemgen.language.messages import _
 from problemgen.model.answers import PartKey
 from problemgen.model.truths import NumberTruth, number_in
 from problemgen.plan.arithmetic import Window
@@ -36,10 +37,10 @@ def follows(bench: Bench, part: PartKey, said: Said) -> bool:
     for own in bench.own_ways(part):
         source = copied(bench, part, said, own)
         fits = bench.follows(said, own) or bench.rounds_to(said, bench.once_whole(part, own))
-        why = "leads to this answer" if fits else "leads elsewhere"
+        why = _("leads to this answer") if fits else _("leads elsewhere")
         if source:
-            why = f"is the wrong answer to {source} once more, and this part has another"
-        bench.tried("follow-through", "the student's own earlier answers", why, fits=fits and not source,
+            why = _("is the wrong answer to {part} once more, and this part has another").format(part=source)
+        bench.tried("follow-through", _("the student's own earlier answers"), why, fits=fits and not source,
                     leads_to=bench.accepts(said, own))  # fmt: skip
         if fits and not source:
             return True

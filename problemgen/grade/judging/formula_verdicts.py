@@ -18,6 +18,7 @@ from problemgen.grade.judging.notation import (
     read_formula_answer,
     subscripts,
 )
+from problemgen.language.messages import _
 from problemgen.model.answers import PartKey
 from problemgen.model.truths import TextTruth
 from problemgen.model.verdict import PartResult
@@ -54,12 +55,12 @@ def _finding(bench: Bench, part: PartKey, truth: TextTruth, formula: Formula) ->
     mass = formula_mass(formula, plan)
     own = bench.own_for(part)
     if own is not None and own[quantity].value == mass:
-        return Finding("follows", "follow-through", FOLLOWS, bench.policy_of(part.asked).follow_through)
+        return Finding("follows", "follow-through", _(FOLLOWS), bench.policy_of(part.asked).follow_through)
     found = _mistakes(bench, quantity, mass)
     if found:
         return named(bench, part.asked, found)
     return Finding.not_right(
-        "Turn masses into amounts, and compare them with the least.", bench.unconfirmed([quantity])
+        _("Turn masses into amounts, and compare them with the least."), bench.unconfirmed([quantity])
     )
 
 
@@ -71,7 +72,9 @@ def _mistakes(bench: Bench, quantity: str, mass: Fraction | None) -> tuple[Found
             continue
         value = worked_along(way, values)[quantity]
         fits = abs(value - float(mass)) <= _SAME * float(mass) < abs(value - values[quantity])
-        bench.tried_way("mistake", way, None, f"leads to {'this' if fits else 'another'} formula", fits=fits)
+        bench.tried_way(
+            "mistake", way, None, _("leads to this formula") if fits else _("leads to another formula"), fits=fits
+        )
         if fits:
             found.append(Found(way, values, 0.0))
     listed = [one for one in found if one.way.rank == RANK["listed"]]

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from problemgen.grade.judging.judge import explain_student, judge_student
 from problemgen.grade.reading.spelling import quoted
+from problemgen.language.messages import _, speaking
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.explanation import Explanation
 from problemgen.model.means import Means
@@ -26,7 +27,10 @@ def judge_meant(head: KeyHead, key: StudentKey, cells: Mapping[str, str], means:
     if more:
         meant = {**meant, **more}
         result = judge_student(head, key, meant)
-    return result if meant is cells else replace(result, parts=_as_written(result.parts, cells, meant))
+    if meant is cells:
+        return result
+    with speaking(key.language or head.language):
+        return replace(result, parts=_as_written(result.parts, cells, meant))
 
 
 def explain_meant(head: KeyHead, key: StudentKey, cells: Mapping[str, str], means: Means) -> tuple[Explanation, ...]:
@@ -34,7 +38,8 @@ def explain_meant(head: KeyHead, key: StudentKey, cells: Mapping[str, str], mean
     meant = means.in_parts(cells)
     meant = {**meant, **_of_unread(judge_student(head, key, meant).parts, means)} if means.anywhere else meant
     explanations = explain_student(head, key, meant)
-    results = _as_written([one.result for one in explanations], cells, meant)
+    with speaking(key.language or head.language):
+        results = _as_written([one.result for one in explanations], cells, meant)
     return tuple(replace(one, result=result) for one, result in zip(explanations, results, strict=True))
 
 
@@ -42,6 +47,10 @@ def _of_unread(parts: Iterable[PartResult], means: Means) -> dict[str, str]:
     """What the cells mean that could not be read, by column."""
     unread = {part.label: means.of(part.wrote) for part in parts if part.verdict == "unread"}
     return {label: meant for label, meant in unread.items() if meant is not None}
+
+
+def _taken_as(wrote: str, meant: str) -> str:
+    return _("{text} is taken as {meaning}.").format(text=quoted(wrote), meaning=meant)
 
 
 def _as_written(
@@ -54,7 +63,7 @@ def _as_written(
         else replace(
             part,
             wrote=cells[part.label],
-            remarks=(f"{quoted(cells[part.label])} is taken as {meant[part.label]}.", *part.remarks),
+            remarks=(_taken_as(cells[part.label], meant[part.label]), *part.remarks),
         )
         for part in parts
     )

@@ -18,6 +18,7 @@ from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import half_unit
 from problemgen.grade.judging.bench import Bench
 from problemgen.grade.judging.findings import Said
+from problemgen.language.messages import _
 from problemgen.model.answers import PartKey
 from problemgen.model.quantity import Quantity
 from problemgen.model.truths import NumberTruth
@@ -224,10 +225,10 @@ class _Nearness:
 
     def why(self, value: float, *, fits: bool) -> str:
         if not isfinite(value):
-            return "cannot be worked: a division by zero"
+            return _("cannot be worked: a division by zero")
         if self.is_right(value):
-            return "changes nothing in this part"
-        return "leads to this answer, from what was answered before" if fits else "leads elsewhere"
+            return _("changes nothing in this part")
+        return _("leads to this answer, from what was answered before") if fits else _("leads elsewhere")
 
 
 # two at once
@@ -243,14 +244,14 @@ def pairs_behind(bench: Bench, part: PartKey, truth: NumberTruth, said: Said) ->
         ]
         apart = [(way, value) for way, value in reached if isfinite(value) and value and not near.is_right(value)]
         matching = [(way, value) for way, value in apart if near.off(value) <= near.close(value)]
-        distinct = _distinct(value for _, value in matching)
-        if len(distinct) == 1 and _by_chance([value for _, value in apart], near) <= LIKELY_BY_CHANCE:
+        distinct = _distinct(value for _way, value in matching)
+        if len(distinct) == 1 and _by_chance([value for _way, value in apart], near) <= LIKELY_BY_CHANCE:
             found = tuple(Found(way, values, near.off(value)) for way, value in matching)
             if bench.trials is not None:
                 for way, value in matching:
                     bench.tried_way("two mistakes", way, value, near.why(value, fits=True), fits=True)
             return found[:MOST_TOLD]
-    bench.tried("two mistakes", "pairs of these", "none is so near that it is not by chance", fits=False)
+    bench.tried("two mistakes", _("pairs of these"), _("none is so near that it is not by chance"), fits=False)
     return ()
 
 
@@ -287,7 +288,9 @@ def mistakes_behind_choice(bench: Bench, chosen: str) -> tuple[Found, ...]:
         off = {source: abs(worked[Quantity("extent", source).id] - worked[EXTENT]) for source in plan.sources}
         fits = all(map(isfinite, off.values())) and min(off, key=lambda source: off[source]) == chosen
         if bench.trials is not None:
-            bench.tried_way("mistake", way, None, f"leads to {'this' if fits else 'another'} reagent", fits=fits)
+            bench.tried_way(
+                "mistake", way, None, _("leads to this reagent") if fits else _("leads to another reagent"), fits=fits
+            )
         if fits:
             found.append(Found(way, values, 0.0))
     return _chosen_by(found)

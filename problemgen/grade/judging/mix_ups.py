@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from problemgen.chemistry.units import read_unit
 from problemgen.grade.judging.bench import Bench
 from problemgen.grade.judging.findings import Said
+from problemgen.language.messages import N_, _
+from problemgen.language.numbers import in_digits
 from problemgen.model.answers import PartKey
 from problemgen.model.fixed import Datum
 from problemgen.model.truths import NumberTruth
@@ -44,17 +46,18 @@ def _other_parts(bench: Bench, part: PartKey, said: Said) -> Iterator[MixUp]:
             continue
         if unit.to_engine(truth.low) <= said.engine <= unit.to_engine(truth.high):
             label = bench.label(other)
-            sentence = f"This is the answer to {label}: have two answers changed places?"
-            yield MixUp(f"answer-of:{other.label}", "the answer to another part", sentence)
+            sentence = _("This is the answer to {part}: have two answers changed places?").format(part=label)
+            yield MixUp(f"answer-of:{other.label}", N_("the answer to another part"), sentence)
 
 
 def _given(bench: Bench, said: Said) -> Iterator[MixUp]:
     """A given value, with as many figures as it is printed with."""
     for name, datum in bench.problem.given.items():
         if _same(datum, said) and said.written >= datum.written.figures >= _FIGURES:
-            number = datum.written.text if datum.unit == "1" else f"{datum.written.text} {datum.unit}"
-            sentence = f"{number} stands on the sheet: it is not yet the answer."
-            yield MixUp(f"copied:{name}", "a value of the sheet in the place of a result", sentence)
+            text = in_digits(datum.written.text)
+            number = text if datum.unit == "1" else f"{text} {datum.unit}"
+            sentence = _("{value} stands on the sheet: it is not yet the answer.").format(value=number)
+            yield MixUp(f"copied:{name}", N_("a value of the sheet in the place of a result"), sentence)
 
 
 def _same(datum: Datum, said: Said) -> bool:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from problemgen.grade.judging.bench import Bench
+from problemgen.grade.judging.bench import Bench, together_with
 from problemgen.grade.judging.findings import Finding
 from problemgen.grade.judging.mistakes import Found
+from problemgen.language.messages import _
 from problemgen.model.plan import Step
 from problemgen.model.problem import Asked
 from problemgen.plan.paths import EXTENT, Way
@@ -45,7 +46,7 @@ def _tries(way: Way) -> list[Try]:
 def _telling(bench: Bench, one: Try) -> Telling:
     telling = telling_of(bench.template.scene, _step(bench, one), one)
     if one.step == EXTENT and bench.chosen and EXTENT not in bench.carried and one.how in ("another", "excess-taken"):
-        return Telling(telling.title, OTHER_REAGENT)
+        return Telling(telling.title, _(OTHER_REAGENT))
     return telling
 
 
@@ -55,16 +56,18 @@ def _step(bench: Bench, one: Try) -> Step:
 
 
 def _sentence(told: Sequence[Sequence[Telling]]) -> str:
-    titles = list(dict.fromkeys(" together with ".join(one.title for one in together) for together in told))
+    titles = list(dict.fromkeys(together_with([_(one.title) for one in together]) for together in told))
     each = (" ".join(dict.fromkeys(one.sentence for one in together)) for together in told)
     sentences = list(dict.fromkeys(each))
     if len(titles) > 1:
-        opening = "This looks like one of: "
+        opening = _("This looks like one of: {titles}.")
     elif len(told[0]) > 1:
-        opening = "This looks like two mistakes at once: "
+        opening = _("This looks like two mistakes at once: {titles}.")
     else:
-        opening = "This looks like: "
-    return f"{opening}{'; '.join(titles)}. {' Or: '.join(sentences)}"
+        opening = _("This looks like: {titles}.")
+    # Translators: stands between two explanations of an answer.
+    between = f" {_('Or:')} "
+    return f"{opening.format(titles='; '.join(titles))} {between.join(sentences)}"
 
 
 def _share(bench: Bench, asked: Asked, ways: Sequence[Way]) -> Fraction:

@@ -13,6 +13,7 @@ from problemgen.chemistry.formula import Formula, read_formula
 from problemgen.errors import EquationError, FormulaError
 from problemgen.grade.judging.findings import RIGHT, Finding
 from problemgen.grade.reading.spelling import LONGEST, is_blank, plain_characters, quoted
+from problemgen.language.messages import _
 from problemgen.model.plan import Plan
 from problemgen.model.quantity import Role
 
@@ -46,9 +47,9 @@ def _nothing(text: str) -> Notation | None:
     """The reading of a cell that is blank, or too long to be an answer."""
     stripped = text.strip()
     if len(stripped) > LONGEST:
-        return Notation(unread=Finding("unread", "unreadable", "This is too long for an answer.", Fraction(0)))
+        return Notation(unread=Finding("unread", "unreadable", _("This is too long for an answer."), Fraction(0)))
     if is_blank(plain_characters(stripped)):
-        return Notation(unread=Finding("blank", "blank", "No answer.", Fraction(0)))
+        return Notation(unread=Finding("blank", "blank", _("No answer."), Fraction(0)))
     return None
 
 
@@ -65,7 +66,7 @@ def read_formula_answer(text: str) -> Notation:
     try:
         return Notation(formula=read_formula(plain.replace(" ", "")))
     except FormulaError as error:
-        return _refused(f"{quoted(plain)} is not read as a formula: {error.reason}.")
+        return _refused(_("{text} is not read as a formula: {reason}.").format(text=quoted(plain), reason=error.reason))
 
 
 def read_equation_answer(text: str) -> Notation:
@@ -89,13 +90,13 @@ def _equation(plain: str) -> Notation:
     try:
         return Notation(equation=read_equation(plain))
     except (EquationError, FormulaError) as error:
-        return _refused(f"This is not read as an equation: {error}.")
+        return _refused(_("This is not read as an equation: {reason}.").format(reason=error))
 
 
 def formula_mass(formula: Formula, plan: Plan) -> Fraction | None:
     """A formula's molar mass with the atomic weights of a plan; None for an element that the plan does not have."""
     weights = {c.quantity.of: c.value for c in plan.constants if c.quantity.kind == "atomic_weight"}
-    if any(symbol not in weights for symbol, _ in formula.counts):
+    if any(symbol not in weights for symbol, _count in formula.counts):
         return None
     return sum((weights[symbol] * count for symbol, count in formula.counts), Fraction(0))
 
@@ -110,16 +111,16 @@ def equation_finding(answer: Equation, key: Equation) -> tuple[Finding, str]:
     """What a balanced equation amounts to, and a remark ("" for none)."""
     if same_equation(answer, key):
         common = gcd(*(term.coefficient for term in (*answer.left, *answer.right)))
-        remark = "The coefficients have a common factor: the least whole numbers are usual." if common > 1 else ""
+        remark = _("The coefficients have a common factor: the least whole numbers are usual.") if common > 1 else ""
         return RIGHT, remark
     if _species(answer) != _species(key):
-        sentence = "These are not the substances of the question: only the coefficients are to be found."
+        sentence = _("These are not the substances of the question: only the coefficients are to be found.")
         return Finding("wrong", "other-substances", sentence, Fraction(0)), ""
     uneven = sorted(imbalance(answer))
     if uneven:
-        sentence = f"Not balanced: count {', '.join(uneven)} on both sides."
+        sentence = _("Not balanced: count {elements} on both sides.").format(elements=", ".join(uneven))
         return Finding("wrong", "unbalanced", sentence, Fraction(0)), ""
-    sentence = "Balanced, but not the reaction of the question."
+    sentence = _("Balanced, but not the reaction of the question.")
     return Finding("wrong", "other-reaction", sentence, Fraction(0)), ""
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
 
@@ -35,6 +35,8 @@ from problemgen.grade.judging.mix_ups import mixed_up
 from problemgen.grade.judging.naming import named
 from problemgen.grade.judging.rounded_early import rounded_early
 from problemgen.grade.reading.cell import Reading
+from problemgen.language.messages import N_, _, ngettext
+from problemgen.language.numbers import in_digits, listed
 from problemgen.model.answers import PartKey
 from problemgen.model.truths import NumberTruth
 from problemgen.model.verdict import PartResult
@@ -52,7 +54,7 @@ _BESIDE = (ONE_FIGURE_FEWER, LAST_DIGIT, NOT_ROUNDED)
 RULES: Mapping[str, object] = {"preferred": _PREFERRED, "beside": _BESIDE}
 """What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
-_ROUNDED_EARLY = (
+_ROUNDED_EARLY = N_(
     "The way is right, but a result on the way was rounded too early: "
     "keep at least one figure more than the data support until the end."
 )
@@ -112,18 +114,18 @@ def _right(bench: Bench, part: PartKey, truth: NumberTruth, said: Said) -> Findi
     inside = truth.low <= said.value <= truth.high
     window = Window(truth.value, truth.low, truth.high, truth.figures)
     words = policy.tolerance.words
-    what = "the acceptance window" + (f", {words}" if words else "")
-    bench.tried("window", what, "inside" if inside else "outside", fits=inside, leads_to=window)
+    what = _("the acceptance window") + (f", {words}" if words else "")
+    bench.tried("window", what, _("inside") if inside else _("outside"), fits=inside, leads_to=window)
     if inside:
         return RIGHT
     if rounded_once_more(said, truth):
-        bench.tried("window", "one figure fewer", "the right value rounds to it", fits=True)
+        bench.tried("window", _("one figure fewer"), _("the right value rounds to it"), fits=True)
         return replace(RIGHT, reason=ONE_FIGURE_FEWER)
     if policy.last_digit != "refuse" and within_last_digit(said, truth):
-        bench.tried("window", "one unit of the last digit", "cut, or rounded the other way", fits=True)
+        bench.tried("window", _("one unit of the last digit"), _("cut, or rounded the other way"), fits=True)
         return replace(RIGHT, reason=LAST_DIGIT)
     if bench.rounds_to(said, bench.right_once_whole(part)):
-        bench.tried("window", "a whole number", "it rounds to it", fits=True)
+        bench.tried("window", _("a whole number"), _("it rounds to it"), fits=True)
         return replace(RIGHT, reason=NOT_ROUNDED)
     return None
 
@@ -149,7 +151,7 @@ def _mistaken(bench: Bench, part: PartKey, truth: NumberTruth, said: Said, *, wo
 def _slipped(bench: Bench, part: PartKey, truth: NumberTruth | Window, said: Said) -> Finding | None:
     """The right digits in another unit, with another power of ten, or with the other sign."""
     slip = slip_of(part.asked.unit, truth, said.value)
-    bench.tried("slip", "a unit, a power of ten, or the sign", slip.reason if slip else "none fits",
+    bench.tried("slip", _("a unit, a power of ten, or the sign"), slip.reason if slip else _("none fits"),
                 fits=slip is not None)  # fmt: skip
     if slip is None:
         return None
@@ -164,13 +166,13 @@ def _followed(bench: Bench, part: PartKey, said: Said) -> Finding | None:
         return None
     if rests_on_accepted(bench, part):
         return replace(RIGHT, reason="follows-accepted")
-    return Finding("follows", "follow-through", FOLLOWS, bench.policy_of(part.asked).follow_through)
+    return Finding("follows", "follow-through", _(FOLLOWS), bench.policy_of(part.asked).follow_through)
 
 
 def _mixed_up(bench: Bench, part: PartKey, said: Said) -> Finding | None:
     """The right answer to another part, or a value of the sheet as it stands there."""
     mixed = mixed_up(bench, part, said) if said.telling else None
-    bench.tried("mix-up", "another part's answer, or a given value", mixed.reason if mixed else "none fits",
+    bench.tried("mix-up", _("another part's answer, or a given value"), mixed.reason if mixed else _("none fits"),
                 fits=mixed is not None)  # fmt: skip
     if mixed is None:
         return None
@@ -180,8 +182,12 @@ def _mixed_up(bench: Bench, part: PartKey, said: Said) -> Finding | None:
 
 def _rounded_too_far(bench: Bench, part: PartKey, truth: NumberTruth, said: Said) -> Finding:
     """The right value, rounded or cut to fewer figures than the data support."""
-    bench.tried("rounding", "the answer itself", "the right value rounds to it", fits=True)
-    sentence = f"Rounded too far: the data support {truth.figures} significant figures."
+    bench.tried("rounding", _("the answer itself"), _("the right value rounds to it"), fits=True)
+    sentence = ngettext(
+        "Rounded too far: the data support {n} significant figure.",
+        "Rounded too far: the data support {n} significant figures.",
+        truth.figures,
+    ).format(n=truth.figures)
     earned = bench.policy_of(part.asked).rounded_early if said.telling else Fraction(0)
     return Finding("rounded", "rounded-too-far", sentence, earned, at=(part.asked.quantity.id,))
 
@@ -198,7 +204,7 @@ def _rounded(bench: Bench, part: PartKey, said: Said, *, closely: bool, worthles
     for start, times in starts:
         if rounded_early(bench, part, said, start, closely=closely):
             at = bench.unconfirmed([part.asked.quantity.id])
-            return Finding("rounded", "rounded-early", _ROUNDED_EARLY, share * times, at=at)
+            return Finding("rounded", "rounded-early", _(_ROUNDED_EARLY), share * times, at=at)
     return None
 
 
@@ -223,15 +229,13 @@ def _wrong(bench: Bench, part: PartKey) -> Finding:
     at = bench.unconfirmed([name])
     confirmed = bench.confirmed(name)
     if confirmed:
-        answers = f"Your answer{'s' if len(confirmed) > 1 else ''} to {_in_a_row(confirmed)}"
-        known = f"{answers} {'are' if len(confirmed) > 1 else 'is'} right: look at what comes after."
-        return Finding.not_right(known, at)
-    return Finding.not_right("Go through the steps again, with the unit of each number beside it.", at)
-
-
-def _in_a_row(labels: Sequence[str]) -> str:
-    """Labels as they are read: "1a, 1b and 1e"."""
-    return " and ".join(filter(None, (", ".join(labels[:-1]), labels[-1])))
+        known = ngettext(
+            "Your answer to {parts} is right: look at what comes after.",
+            "Your answers to {parts} are right: look at what comes after.",
+            len(confirmed),
+        )
+        return Finding.not_right(known.format(parts=listed(confirmed)), at)
+    return Finding.not_right(_("Go through the steps again, with the unit of each number beside it."), at)
 
 
 def _remarks(
@@ -245,9 +249,10 @@ def _remarks(
     remarks = [remark for kind, remark in noted if remark and kind in ("remark", "deduct")]
     lost = sum((policy.deduction for kind, remark in noted if remark and kind == "deduct"), Fraction(0))
     if finding.reason == LAST_DIGIT and policy.last_digit == "remark":
-        remarks.append(f"The last digit is not that of {truth.printed}: was the answer cut, or rounded early?")
+        told = _("The last digit is not that of {number}: was the answer cut, or rounded early?")
+        remarks.append(told.format(number=in_digits(truth.printed)))
     if finding.reason == NOT_ROUNDED:
-        remarks.append(f"A whole number is asked for: {truth.printed}.")
+        remarks.append(_("A whole number is asked for: {number}.").format(number=truth.printed))
     if reading.reason:
         remarks.append(reading.reason)
     return tuple(remarks), min(lost, Fraction(1))

@@ -9,7 +9,7 @@ from functools import partial
 
 from problemgen.grade.judging.apart import apart
 from problemgen.grade.reading.own_reading import read_own, share_flagged, whole_flagged
-from problemgen.language.messages import speaking
+from problemgen.language.messages import N_, _, speaking
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey
 from problemgen.model.own_data import OwnReading, data_of
 from problemgen.model.policy import Tolerance
@@ -95,7 +95,7 @@ def unmarked(problem: ProblemKey, part: PartKey, wrote: str) -> PartResult:
         label=problem.label(part),
         verdict="unread" if wrote.strip() else "blank",
         reason=_MISSING if missing else _UNREAD,
-        sentence=" ".join(_lacking(lacking)) or _IMPOSSIBLE,
+        sentence=" ".join(_lacking(lacking)) or _(_IMPOSSIBLE),
         remarks=(),
         points=Fraction(0),
         of=part.points,
@@ -105,12 +105,15 @@ def unmarked(problem: ProblemKey, part: PartKey, wrote: str) -> PartResult:
 
 
 _MISSING, _UNREAD = OWN_DATA_REASONS
-_IMPOSSIBLE = "Your own data cannot be worked with here: they lead to a division by zero."
+_IMPOSSIBLE = N_("Your own data cannot be worked with here: they lead to a division by zero.")
 
 
 def _lacking(lacking: Iterable[OwnReading]) -> Iterator[str]:
     for one in lacking:
         if one.is_blank:
-            yield f"This part needs a value of your own that is missing: the {one.key.words}."
+            yield _("This part needs a value of your own that is missing: the {quantity}.").format(
+                quantity=one.key.words
+            )
         else:
-            yield f"This part needs a value of your own that cannot be used: the {one.key.words}. {one.reason}"
+            told = _("This part needs a value of your own that cannot be used: the {quantity}.")
+            yield f"{told.format(quantity=one.key.words)} {one.reason}"

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from problemgen.grade.judging.bench import Bench
+from problemgen.language.messages import _
 from problemgen.model.answers import PartKey
 from problemgen.model.plan import Mistake
 from problemgen.model.verdict import PartResult
@@ -29,9 +30,10 @@ def _notes(bench: Bench, part: PartKey, silent: Iterable[Mistake]) -> Iterator[s
     if truth is None:
         return
     yield from form_of(part.asked).notes(bench.template.scene, truth)
-    titles = "; ".join(dict.fromkeys(mistake.title for mistake in silent))
+    titles = "; ".join(dict.fromkeys(_(mistake.title) for mistake in silent))
     if titles:
-        yield f"With these data a usual mistake leads to the same answers, and would not show: {titles}."
+        told = _("With these data a usual mistake leads to the same answers, and would not show: {titles}.")
+        yield told.format(titles=titles)
 
 
 def _silent(bench: Bench, results: Iterable[PartResult]) -> Mapping[str, list[Mistake]]:
@@ -40,7 +42,9 @@ def _silent(bench: Bench, results: Iterable[PartResult]) -> Mapping[str, list[Mi
     right = [result.part for result in results if result.verdict == "right"]
     found: dict[str, list[Mistake]] = {}
     for mistake in bench.template.plan.mistakes if right else ():
-        touched = {step.quantity.id for step in bench.template.plan.stale(name for name, _ in mistake.rewrites)}
+        touched = {
+            step.quantity.id for step in bench.template.plan.stale(name for name, _expression in mistake.rewrites)
+        }
         first = next((part for part in right if asked[part] in touched), None)
         if first is not None and _is_owed(bench, mistake) and not _is_shown(bench, mistake):
             found.setdefault(first, []).append(mistake)

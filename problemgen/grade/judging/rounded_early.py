@@ -14,6 +14,7 @@ from problemgen.exact.rounding import round_to_figures
 from problemgen.grade.judging.bench import EXACT, Bench
 from problemgen.grade.judging.closeness import farthest
 from problemgen.grade.judging.findings import Said
+from problemgen.language.messages import _
 from problemgen.model.answers import PartKey
 from problemgen.plan.arithmetic import Window
 from problemgen.plan.evaluate import altered_windows
@@ -50,8 +51,8 @@ def rounded_early(bench: Bench, part: PartKey, said: Said, start: Mapping[str, W
     far = min(farthest(reached.value), max(reached.high - reached.value, reached.value - reached.low))
     low, high = reached.value - far, reached.value + far
     fits = bool(low <= said.value <= high)
-    why = "may lead to this answer" if fits else "leads elsewhere"
-    bench.tried("rounding", f"results rounded to {figures} figures", why, fits=fits,
+    why = _("may lead to this answer") if fits else _("leads elsewhere")
+    bench.tried("rounding", _("results rounded to {n} figures").format(n=figures), why, fits=fits,
                 leads_to=Window(reached.value, low, high, reached.figures))  # fmt: skip
     return fits
 

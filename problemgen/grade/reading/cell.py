@@ -30,6 +30,7 @@ from problemgen.grade.reading.labels import NO_UNIT, is_ratio, read_label
 from problemgen.grade.reading.numerals import read_numeral
 from problemgen.grade.reading.spelling import LONGEST, is_blank, plain_characters, quoted
 from problemgen.grade.reading.written_units import Behind, read_behind, same_unit, scale_of
+from problemgen.language.messages import N_, _
 
 __all__ = ["RULES", "Reading", "ReadingStatus", "read_answer"]
 
@@ -90,22 +91,22 @@ RULES: Mapping[str, object] = {
 }
 """What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
-_DISAGREE = "More than one number stands in the answer, and they do not agree; write one only."
+_DISAGREE = N_("More than one number stands in the answer, and they do not agree; write one only.")
 
 _NAMES: dict[Dimension, str] = {
-    (): "a plain number",
-    (("mass", 1),): "mass",
-    (("length", 3),): "volume",
-    (("amount", 1),): "amount",
-    (("entity", 1),): "number of particles",
-    (("amount", 1), ("length", -3)): "amount concentration",
-    (("length", -3), ("mass", 1)): "density",
-    (("amount", -1), ("mass", 1)): "molar mass",
-    (("amount", -1), ("length", 3)): "molar volume",
-    (("temperature", 1),): "temperature",
-    (("length", -1), ("mass", 1), ("time", -2)): "pressure",
-    (("length", 2), ("mass", 1), ("time", -2)): "energy",
-    (("time", 1),): "time",
+    (): N_("a plain number"),
+    (("mass", 1),): N_("mass"),
+    (("length", 3),): N_("volume"),
+    (("amount", 1),): N_("amount"),
+    (("entity", 1),): N_("number of particles"),
+    (("amount", 1), ("length", -3)): N_("amount concentration"),
+    (("length", -3), ("mass", 1)): N_("density"),
+    (("amount", -1), ("mass", 1)): N_("molar mass"),
+    (("amount", -1), ("length", 3)): N_("molar volume"),
+    (("temperature", 1),): N_("temperature"),
+    (("length", -1), ("mass", 1), ("time", -2)): N_("pressure"),
+    (("length", 2), ("mass", 1), ("time", -2)): N_("energy"),
+    (("time", 1),): N_("time"),
 }
 
 
@@ -165,7 +166,7 @@ def read_answer(text: str, unit: Unit | None, *, decimal_mark: str = ".") -> Rea
         raise ValueError(f"the decimal mark is '.' or ',', not {decimal_mark!r}")
     stripped = text.strip()
     if len(stripped) > LONGEST:
-        return _unreadable(text, f"An answer of {len(stripped)} characters is not read; write a number.")
+        return _unreadable(text, _("An answer of {n} characters is not read; write a number.").format(n=len(stripped)))
     plain = plain_characters(stripped)
     if is_blank(plain):
         return Reading(text, "blank", None, None, "", None)
@@ -184,16 +185,16 @@ def _unreadable(text: str, reason: str) -> Reading:
 def _reason(plain: str, reason: str) -> str:
     """Why the text is not read: what is particular to it, or what the readers said."""
     if re.match(r"[=+@-] *[A-Za-z_]\w*[(|!:]", plain):
-        return "A spreadsheet's formula is not read; write its result."
+        return _("A spreadsheet's formula is not read; write its result.")
     if not any(map(str.isdecimal, plain)):
-        return f"No number is found in {quoted(plain)}."
+        return _("No number is found in {text}.").format(text=quoted(plain))
     return reason
 
 
 def _stated_amount(plain: str, asked: Unit, decimal_mark: str) -> _Quantity:
     """The amount that a text states, in the unit of its label where no other is written."""
     if not _INEQUALITY.isdisjoint(plain):
-        raise NumberError("An inequality is not an answer; write one number.")
+        raise NumberError(_("An inequality is not an answer; write one number."))
     label, quantities = NO_UNIT, list[_Quantity]()
     for place, side in enumerate(_SIDES.split(_without_mark(plain))):
         # Behind an amount a label has no figures: "0.25 mol = n", not "0.25 mol = n13".
@@ -201,11 +202,13 @@ def _stated_amount(plain: str, asked: Unit, decimal_mark: str) -> _Quantity:
         said, rest = _unlabelled(side.strip(), asked.dimension, may_be_label=may_be_label)
         label = same_unit(said, label) if said.unit else label
         if not (rest or said.unit) and (quantities or not place) and _RELATION.search(_BRACKETED.sub("", side.strip())):
-            raise UnitError(f"{quoted(side)} is no single quantity; write the number that is asked for.")
+            raise UnitError(
+                _("{text} is no single quantity; write the number that is asked for.").format(text=quoted(side))
+            )
         if rest:
             quantities += _stated(rest, asked, decimal_mark)
     if not quantities:
-        raise NumberError(f"No number is found in {quoted(plain)}.")
+        raise NumberError(_("No number is found in {text}.").format(text=quoted(plain)))
     return _one(quantities, label, asked)
 
 
@@ -225,7 +228,7 @@ def _unlabelled(side: str, asked: Dimension, *, may_be_label: bool) -> tuple[Beh
     label = NO_UNIT
     while side and not _STARTS_WITH_NUMBER.match(side):
         if is_ratio(side, asked):
-            raise UnitError(f"What stands beside the number is not understood: {quoted(side)}.")
+            raise UnitError(_("What stands beside the number is not understood: {text}.").format(text=quoted(side)))
         whole = read_label(side, asked) if may_be_label else None
         if whole:
             return _with(label, whole), ""
@@ -257,7 +260,7 @@ def _label_before(side: str, asked: Dimension) -> tuple[Behind, str]:
     if before and named and (named.unit or _PLAINLY_LABEL.fullmatch(before[0].strip())):
         return named, side[before.end() :]
     if not any(map(str.isdecimal, side)):
-        raise UnitError(f"What stands beside the number is not understood: {quoted(side)}.")
+        raise UnitError(_("What stands beside the number is not understood: {text}.").format(text=quoted(side)))
     return NO_UNIT, side
 
 
@@ -277,7 +280,8 @@ def _quantity(text: str, asked: Unit, decimal_mark: str) -> _Quantity:
     unit, mended = read_behind(numeral.rest, asked)
     its_own = read_behind(behind, asked).unit
     if unit and its_own and its_own.dimension not in {unit.dimension, _PLAIN_NUMBER.dimension}:
-        raise UnitError(f"The uncertainty is given in {its_own.text}, and the number in {unit.text}.")
+        told = _("The uncertainty is given in {its_unit}, and the number in {unit}.")
+        raise UnitError(told.format(its_unit=its_own.text, unit=unit.text))
     remarks = " ".join(filter(None, (remark, numeral.remark, mended)))
     return _Quantity(numeral.written, unit, remarks, numeral.ambiguous)
 
@@ -286,11 +290,11 @@ def _without_uncertainty(text: str) -> tuple[str, str, str]:
     """A text without "± 0.05" or "(5)", the remark on it, and what stands behind it with its own unit."""
     certain = _LAST_FIGURES.sub(r"\1", text)
     if certain != text:
-        return certain, "The uncertainty in brackets is not judged.", ""
+        return certain, _("The uncertainty in brackets is not judged."), ""
     match = _UNCERTAINTY.search(text)
     if match is None or not match.start():
         return text, "", ""
-    before, after, remark = text[: match.start()], text[match.end() :], "The uncertainty behind ± is not judged."
+    before, after, remark = text[: match.start()], text[match.end() :], _("The uncertainty behind ± is not judged.")
     # With a unit before it ("3.95 g ± 0.05 g", "3.95 g ± 1 %") the uncertainty has its own behind it.
     has_unit = before[-1].isalpha() or before[-1] == "%"
     return (before, remark, after) if has_unit else (before + after, remark, "")
@@ -306,7 +310,7 @@ def _one(quantities: list[_Quantity], label: Behind, asked: Unit) -> _Quantity:
         remark = " ".join(filter(None, (chosen.remark, label.remark)))
         chosen = replace(chosen, unit=label.unit, remark=remark)
     if not all(_agree(quantity, chosen, asked) for quantity in quantities):
-        raise NumberError(_DISAGREE)
+        raise NumberError(_(_DISAGREE))
     return chosen
 
 
@@ -342,12 +346,13 @@ def _converted(text: str, quantity: _Quantity, asked: Unit) -> Reading:
 
 def _wrong_dimension(unit: Unit, asked: Unit) -> str:
     """That the unit written is of another dimension than the one asked for, both named."""
-    return f"The answer is given in {_named(unit)}; {_named(asked)} is asked for."
+    told = _("The answer is given in {given}; {asked} is asked for.")
+    return told.format(given=_named(unit), asked=_named(asked))
 
 
 def _named(unit: Unit) -> str:
     """A unit with what it measures: "g (mass)"."""
-    name = _NAMES.get(unit.dimension, "")
+    name = _(_NAMES.get(unit.dimension, ""))
     if unit.text == "1":
         return name
     return f"{unit.text} ({name})" if name else unit.text

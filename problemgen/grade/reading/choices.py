@@ -32,6 +32,7 @@ from problemgen.chemistry.formula import Formula, read_formula
 from problemgen.errors import FormulaError
 from problemgen.grade.reading.slips import name_slips
 from problemgen.grade.reading.spelling import LONGEST, groups_written_out, is_blank, plain_characters, quoted
+from problemgen.language.messages import _
 
 __all__ = ["ChoiceOption", "ChoiceReading", "ChoiceStatus", "read_choice"]
 
@@ -107,7 +108,7 @@ def read_choice(text: str, options: Sequence[ChoiceOption]) -> ChoiceReading:
     """
     stripped = text.strip()
     if len(stripped) > LONGEST:
-        reason = f"An answer of {len(stripped)} characters is not read; write one substance."
+        reason = _("An answer of {n} characters is not read; write one substance.").format(n=len(stripped))
         return ChoiceReading(text, "unreadable", None, reason)
     plain, names = plain_characters(stripped), _names(tuple(options))
     # NA is "not available"; Na is sodium, which may be an option: names go first.
@@ -125,13 +126,16 @@ def _chosen(text: str, meant: frozenset[str], names: _Names, *, mended: bool) ->
     """The reading of an answer that may mean so many options."""
     if len(meant) == 1:
         (only,) = meant
-        remark = f"{quoted(text)} is read as {names.shown[only]}." if mended else ""
+        remark = _("{text} is read as {name}.").format(text=quoted(text), name=names.shown[only]) if mended else ""
         return ChoiceReading(text, "chosen", only, remark)
     if meant:
-        listed = " or ".join(name for option, name in names.shown.items() if option in meant)
-        return ChoiceReading(text, "ambiguous", None, f"{quoted(text)} can mean {listed}; name one.")
-    listed = ", ".join(names.shown.values())
-    return ChoiceReading(text, "unreadable", None, f"{quoted(text)} is not clear; name one of: {listed}.")
+        any_of = f" {_('or')} ".join(name for option, name in names.shown.items() if option in meant)
+        told = _("{text} can mean {names}; name one.").format(text=quoted(text), names=any_of)
+        return ChoiceReading(text, "ambiguous", None, told)
+    told = _("{text} is not clear; name one of: {names}.")
+    return ChoiceReading(
+        text, "unreadable", None, told.format(text=quoted(text), names=", ".join(names.shown.values()))
+    )
 
 
 def _placed(plain: str, names: _Names) -> frozenset[str]:

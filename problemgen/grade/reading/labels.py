@@ -16,7 +16,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from functools import lru_cache
 
 from problemgen.chemistry.unit_list import SPELLINGS
 from problemgen.chemistry.units import Dimension
@@ -29,6 +28,7 @@ from problemgen.grade.reading.written_units import (
     worded,
     written_unit,
 )
+from problemgen.language.messages import kept_by_language
 
 __all__ = ["NO_UNIT", "RULES", "is_ratio", "read_label"]
 
@@ -102,7 +102,7 @@ RULES: Mapping[str, object] = {
 """What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 
-@lru_cache(maxsize=4096)
+@kept_by_language(4096)
 def read_label(text: str, asked: Dimension) -> Behind | None:
     """What a text without a number of its own says: its unit, or `NO_UNIT`; None if it is not understood.
 

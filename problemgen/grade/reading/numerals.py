@@ -29,6 +29,8 @@ from problemgen.errors import NumberError
 from problemgen.exact.digits import Written, read_written
 from problemgen.exact.rounding import exponent
 from problemgen.grade.reading.spelling import NARROW, quoted
+from problemgen.language.messages import _
+from problemgen.language.numbers import in_digits
 
 __all__ = ["RULES", "TIMES", "Numeral", "read_numeral"]
 
@@ -96,7 +98,7 @@ def read_numeral(text: str, decimal_mark: str) -> Numeral:
         return Numeral(_fraction(sign, fraction), text[fraction.end() :])
     mantissa = _MANTISSA.match(text, start)
     if mantissa is None:
-        raise NumberError(f"No number is found at the start of {quoted(text)}.")
+        raise NumberError(_("No number is found at the start of {text}.").format(text=quoted(text)))
     if mantissa[0] == "10" and text[mantissa.end() :].lstrip().startswith("^"):
         return _power_alone(sign, text, mantissa.end())
     digits, other = _digits(mantissa[0], decimal_mark)
@@ -104,7 +106,8 @@ def read_numeral(text: str, decimal_mark: str) -> Numeral:
     written = _written(sign + digits + power)
     if not other:
         return Numeral(written, text[end:], remark)
-    meant = f"{quoted(mantissa[0])} can mean {digits} or {other}; it is read as {digits}."
+    told = _("{text} can mean {first} or {second}; it is read as {first}.")
+    meant = told.format(text=quoted(mantissa[0]), first=in_digits(digits), second=in_digits(other))
     return Numeral(written, text[end:], f"{meant} {remark}".rstrip(), ambiguous="." not in digits)
 
 
@@ -119,16 +122,16 @@ def _written(text: str) -> Written:
     try:
         return read_written(text)
     except NumberError as error:
-        raise NumberError("The number has too many figures or too great a power of ten.") from error
+        raise NumberError(_("The number has too many figures or too great a power of ten.")) from error
 
 
 def _fraction(sign: str, match: re.Match[str]) -> Written:
     """A fraction: exact. Its place is the last one of its decimals, or the twelfth figure if they go on."""
     if len(match[1]) > _LONGEST_FRACTION or len(match[2]) > _LONGEST_FRACTION:
-        raise NumberError("The fraction has too many figures; write a decimal number.")
+        raise NumberError(_("The fraction has too many figures; write a decimal number."))
     over, under = int(match[1]), int(match[2])
     if under == 0:
-        raise NumberError(f"{quoted(match[0])} divides by zero.")
+        raise NumberError(_("{text} divides by zero.").format(text=quoted(match[0])))
     value = Fraction(-over if sign == "-" else over, under)
     text = f"{'-' if value < 0 else ''}{over}/{under}"
     return Written(value, _place(value), text)
@@ -145,7 +148,7 @@ def _power_alone(sign: str, text: str, at: int) -> Numeral:
     """A bare power of ten, "10^-2"."""
     raised = _RAISED.match(text, at)
     if raised is None:
-        raise NumberError(f"The power of ten in {quoted(text)} is not finished.")
+        raise NumberError(_("The power of ten in {text} is not finished.").format(text=quoted(text)))
     return Numeral(_written(f"{sign}1e{raised[1]}{raised[2]}"), text[raised.end() :])
 
 
@@ -158,13 +161,13 @@ def _power(text: str, at: int) -> tuple[str, int, str]:
     raised = _RAISED.match(text, ten.end()) if ten else None
     by_e = _RAISED_BY_E.match(text, ten.end()) if ten else None
     if by_e:
-        return f"e{by_e[1]}{by_e[2]}", by_e.end(), f"The power of ten is read as 10^{by_e[1]}{by_e[2]}."
+        return f"e{by_e[1]}{by_e[2]}", by_e.end(), _power_read(f"10^{by_e[1]}{by_e[2]}")
     if raised is None:
         _refuse_lost_power(text, at)
         return "", at, ""
     if raised[3]:
         read = f"10^-{raised[4]}"
-        return f"e-{raised[4]}", raised.end(), f"The power of ten is read as {read}."
+        return f"e-{raised[4]}", raised.end(), _power_read(read)
     return f"e{raised[1]}{raised[2]}", raised.end(), ""
 
 
@@ -172,7 +175,8 @@ def _refuse_lost_power(text: str, at: int) -> None:
     """Refuse "x 102": 10^2 with the raised figure lost, or times one hundred and two."""
     lost = _OTHER_FACTOR.match(text, at)
     if lost:
-        raise NumberError(f"The power of ten in {quoted(text[: lost.end()])} is not clear; write e2 or 10^2.")
+        told = _("The power of ten in {text} is not clear; write e2 or 10^2.")
+        raise NumberError(told.format(text=quoted(text[: lost.end()])))
 
 
 def _digits(lexeme: str, decimal_mark: str) -> tuple[str, str]:
@@ -226,6 +230,10 @@ def _decimal(whole: str, decimals: str, lexeme: str) -> str:
     return f"{whole}.{''.join(groups)}"
 
 
+def _power_read(power: str) -> str:
+    return _("The power of ten is read as {power}.").format(power=power)
+
+
 def _not_one(lexeme: str) -> NumberError:
     """Why figures and marks do not make one number."""
-    return NumberError(f"{quoted(lexeme)} is not one number; write it like 1234.5 or 1234,5.")
+    return NumberError(_("{text} is not one number; write it like 1234.5 or 1234,5.").format(text=quoted(lexeme)))

@@ -12,6 +12,8 @@ from problemgen.exact.digits import Written
 from problemgen.exact.rounding import exponent, figures_text, plain_text
 from problemgen.grade.reading.cell import Reading, read_answer
 from problemgen.grade.reading.ratios import GREATEST_POWER, read_ratio
+from problemgen.language.messages import _
+from problemgen.language.numbers import in_digits
 from problemgen.model.fixed import Datum
 from problemgen.model.own_data import Flag, OwnKey, OwnReading, OwnValue
 from problemgen.model.quantity import KINDS, Quantity
@@ -45,10 +47,10 @@ def _read(key: OwnKey, wrote: str, decimal_mark: str) -> OwnReading:
         return OwnReading(key, wrote, None, _unread(key.value, reading))
     if not reading.counts_figures:
         return OwnReading(
-            key, wrote, None, "A fraction has no figures to count; write the reading as a decimal number."
+            key, wrote, None, _("A fraction has no figures to count; write the reading as a decimal number.")
         )
     if reading.value_in_unit and abs(exponent(reading.value_in_unit)) > GREATEST_POWER:
-        return OwnReading(key, wrote, None, "No instrument shows a number of this size.")
+        return OwnReading(key, wrote, None, _("No instrument shows a number of this size."))
     unit = reading.unit.text if reading.unit is not None else key.value.unit
     flags = [Flag("doubtful-spelling", remark)] if remark else []
     flags += _flags(key.value, reading.value_in_unit, reading.written, unit)
@@ -63,10 +65,21 @@ def _read_ratio(key: OwnKey, wrote: str, decimal_mark: str) -> OwnReading:
     value, flags = key.value, [Flag("doubtful-spelling", ratio.remark)] if ratio.remark else []
     percent = 100 * ratio.first.value / (ratio.first.value + ratio.second.value)
     if not value.low <= percent <= value.high:
-        usual = f"{_number(value.low)} % to {_number(value.high)} %"
-        told = f"{ratio.first.text} : {ratio.second.text}"
-        hint = " and the order of the two numbers" if value.low <= 100 - percent <= value.high else ""
-        sentence = f"{told} is {_percent(percent)} of the first product; usual are {usual}: check the ratio{hint}."
+        exchanged = value.low <= 100 - percent <= value.high
+        told = (
+            _(
+                "{ratio} is {share} of the first product; usual are {low} % to {high} %: check the ratio and the order "
+                "of the two numbers."
+            )
+            if exchanged
+            else _("{ratio} is {share} of the first product; usual are {low} % to {high} %: check the ratio.")
+        )
+        sentence = told.format(
+            ratio=f"{in_digits(ratio.first.text)} : {in_digits(ratio.second.text)}",
+            share=_percent(percent),
+            low=_number(value.low),
+            high=_number(value.high),
+        )
         flags.append(Flag("range", sentence))
     first, second = (Datum(number, value.unit) for number in (ratio.first, ratio.second))
     return OwnReading(key, wrote, first, "", tuple(flags), second)
@@ -75,7 +88,7 @@ def _read_ratio(key: OwnKey, wrote: str, decimal_mark: str) -> OwnReading:
 def _unread(value: OwnValue, reading: Reading) -> str:
     """Why a value cannot be used."""
     if reading.status == "wrong_dimension" and reading.unit is not None:
-        return f"It is written in {reading.unit.text}; {value.unit} is asked for."
+        return _("It is written in {given}; {asked} is asked for.").format(given=reading.unit.text, asked=value.unit)
     return reading.reason
 
 
@@ -97,7 +110,8 @@ def _likely(value: OwnValue, wrote: str, decimal_mark: str) -> tuple[Reading, st
     other = read_answer(wrote, unit, decimal_mark="," if decimal_mark == "." else ".")
     if other.written is None or not _is_likely(value, other):
         return reading, reading.reason
-    return other, f"{wrote.strip()} is read as {other.written.text}, the likelier of two readings."
+    told = _("{text} is read as {number}, the likelier of two readings.")
+    return other, told.format(text=wrote.strip(), number=in_digits(other.written.text))
 
 
 def _is_likely(value: OwnValue, reading: Reading) -> bool:
@@ -116,31 +130,38 @@ def _shown(value: OwnValue, written: Written, unit: str) -> Fraction:
 
 def _flags(value: OwnValue, number: Fraction, written: Written, unit: str) -> Iterator[Flag]:
     """What wants a second look: an unusual value, more than the vessel holds, figures that are not the instrument's."""
-    told = f"{written.text} {unit_text(unit)}".rstrip()
+    told = f"{in_digits(written.text)} {unit_text(unit)}".rstrip()
     if value.capacity is not None and number > value.capacity:
         holds = f"{_number(value.capacity)} {value.unit}"
-        yield Flag("capacity", f"{told} is more than the {value.instrument} holds ({holds}): check the reading.")
+        sentence = _("{value} is more than the {instrument} holds ({capacity}): check the reading.")
+        yield Flag("capacity", sentence.format(value=told, instrument=value.instrument, capacity=holds))
     elif value.share_of is None and not value.low <= number <= value.high:
-        usual = f"{_number(value.low)} to {_number(value.high)} {value.unit}"
-        yield Flag(
-            "range", f"{told} is outside the usual range, {usual}: check the reading{_unit_hint(value, number)}."
+        sentence = (
+            _(
+                "{value} is outside the usual range, {low} to {high} {unit}: check the reading and its unit, it is "
+                "about a thousand times too large or too small."
+            )
+            if _is_thousandfold(value, number)
+            else _("{value} is outside the usual range, {low} to {high} {unit}: check the reading.")
         )
+        bounds = {"low": _number(value.low), "high": _number(value.high), "unit": value.unit}
+        yield Flag("range", sentence.format(value=told, **bounds))
     if KINDS[value.quantity.kind].has_own_scale and number <= 0:
-        yield Flag("range", f"{told}: no signal? Check the reading.")
+        yield Flag("range", _("{value}: no signal? Check the reading.").format(value=told))
     if value.share_of is not None and number <= 0:
-        yield Flag("range", f"{told}: nothing was obtained? Check the reading.")
+        yield Flag("range", _("{value}: nothing was obtained? Check the reading.").format(value=told))
     yield from _digits_flag(value, written, unit, told)
 
 
 def _number(value: Fraction) -> str:
     """A bound, without zeros at the end."""
     text = figures_text(value, 4)
-    return text.rstrip("0").rstrip(".") if "." in text and "e" not in text else text
+    return in_digits(text.rstrip("0").rstrip(".") if "." in text and "e" not in text else text)
 
 
-def _unit_hint(value: OwnValue, number: Fraction) -> str:
-    likely = any(value.low <= number * times <= value.high for times in _THOUSAND)
-    return " and its unit, it is about a thousand times too large or too small" if likely else ""
+def _is_thousandfold(value: OwnValue, number: Fraction) -> bool:
+    """Whether a value would be usual if its unit were a thousand times another."""
+    return any(value.low <= number * times <= value.high for times in _THOUSAND)
 
 
 def _digits_flag(value: OwnValue, written: Written, unit: str, told: str) -> Iterator[Flag]:
@@ -148,11 +169,15 @@ def _digits_flag(value: OwnValue, written: Written, unit: str, told: str) -> Ite
     if value.step is None:
         return
     shown, possible = _shown(value, written, unit), Fraction(10) ** value.step.place
-    least = f"{plain_text(possible, value.step.place)} {value.unit}"
+    least = f"{in_digits(plain_text(possible, value.step.place))} {value.unit}"
     if shown < possible:
-        yield Flag("more-digits", f"{told} has more digits than can be read off, to {least}.")
+        yield Flag(
+            "more-digits",
+            _("{value} has more digits than can be read off, to {least}.").format(value=told, least=least),
+        )
     elif shown > possible:
-        yield Flag("fewer-digits", f"{told} has fewer digits than can be read off: write every digit, to {least}.")
+        sentence = _("{value} has fewer digits than can be read off: write every digit, to {least}.")
+        yield Flag("fewer-digits", sentence.format(value=told, least=least))
 
 
 def share_flagged(readings: Sequence[OwnReading], windows: Mapping[str, Window]) -> tuple[OwnReading, ...]:
@@ -171,16 +196,27 @@ def _share_flagged(reading: OwnReading, windows: Mapping[str, Window]) -> OwnRea
     if reading.datum is None or whole is None or mine is None or whole.value <= 0 or mine.value <= 0:
         return reading
     percent = 100 * mine.value / whole.value
-    told = f"{reading.datum.written.text} {reading.datum.unit} is {_percent(percent)} of the {reading.key.share_words}"
     if percent > _FAR_TOO_MUCH:
-        flag = Flag("over-100", f"{told}, far more than there can be: check the values and their units.")
+        told = _("{value} is {share} of the {quantity}, far more than there can be: check the values and their units.")
     elif percent > _WHOLE:
-        flag = Flag("over-100", f"{told}, more than there can be: is the product dry and pure? Check the weighing.")
+        told = _(
+            "{value} is {share} of the {quantity}, more than there can be: is the product dry and pure? Check the "
+            "weighing."
+        )
     elif percent < value.low:
-        usual = f"{_number(value.low)} %"
-        flag = Flag("low-share", f"{told}, less than is usual ({usual} or more): check the weighing and its unit.")
+        told = _(
+            "{value} is {share} of the {quantity}, less than is usual ({least} % or more): check the weighing and its "
+            "unit."
+        )
     else:
         return reading
+    sentence = told.format(
+        value=f"{in_digits(reading.datum.written.text)} {reading.datum.unit}",
+        share=_percent(percent),
+        quantity=reading.key.share_words,
+        least=_number(value.low),
+    )
+    flag = Flag("over-100" if percent > _WHOLE else "low-share", sentence)
     return replace(reading, flags=(*reading.flags, flag))
 
 
@@ -203,8 +239,9 @@ def whole_flagged(
             and asked.id in windows
             and windows[asked.id].value > 1
         ):
-            words = f"{KINDS[asked.kind].words} of {_percent(100 * windows[asked.id].value)}"
-            flag = Flag("over-100", f"With these values there is a {words}, more than there can be: check them.")
+            sentence = _("With these values there is a {kind} of {share}, more than there can be: check them.")
+            share = _percent(100 * windows[asked.id].value)
+            flag = Flag("over-100", sentence.format(kind=_(KINDS[asked.kind].words), share=share))
             flagged[mine[-1]] = replace(flagged[mine[-1]], flags=(*flagged[mine[-1]].flags, flag))
     return tuple(flagged)
 
@@ -212,4 +249,4 @@ def whole_flagged(
 def _percent(percent: Fraction) -> str:
     if percent > _FAR_TOO_MUCH:
         return f"{plain_text(percent, 0)} %"
-    return f"{figures_text(percent, _SHARE_FIGURES + (percent > _WHOLE))} %"
+    return f"{in_digits(figures_text(percent, _SHARE_FIGURES + (percent > _WHOLE)))} %"

@@ -21,14 +21,13 @@ from problemgen.exact.digits import Written, read_written
 from problemgen.exact.rounding import exponent
 from problemgen.grade.reading.numerals import Numeral, read_numeral
 from problemgen.grade.reading.spelling import LONGEST, is_blank, plain_characters, quoted
+from problemgen.language.messages import _
 
 __all__ = ["GREATEST_POWER", "Ratio", "read_ratio"]
 
 GREATEST_POWER = 40
 """Numbers of the laboratory lie within 10 to this power, those of particles too; others would stall the work."""
 
-_EXAMPLE = "such as 94 : 6"
-_COUNTS = {3: "Three", 4: "Four"}
 _SIGN = re.compile(r" *[:/∶] *| +to +", re.IGNORECASE)
 _WORDS_BEFORE = re.compile(r"^(?:[^\W\d_][^\d:]*:?|~) *(?=[+-]?[.,]?\d)")
 _WORDS_BEHIND = re.compile(r" *\([^()\d]*\)$")
@@ -56,7 +55,9 @@ def read_ratio(text: str, decimal_mark: str = ".") -> Ratio:
     """
     stripped = text.strip()
     if len(stripped) > LONGEST:
-        return Ratio(reason=f"{len(stripped)} characters are not read; write two numbers, {_EXAMPLE}.")
+        return Ratio(
+            reason=_("{n} characters are not read; write two numbers, such as 94 : 6.").format(n=len(stripped))
+        )
     plain = plain_characters(stripped)
     if is_blank(plain):
         return Ratio()
@@ -79,33 +80,42 @@ def _of_time(plain: str) -> Ratio:
     hours, minutes = (found[1], found[2]) if found else ("", "")
     first, second = (read_written(str(int(part))) for part in (hours, minutes))
     if first.value + second.value == 100 and second.value:
-        return Ratio(first, second, remark=f"{quoted(plain)} is read as the ratio {first.text} : {second.text}.")
-    return Ratio(
-        reason=f"{quoted(plain)} is a time of day, which a spreadsheet makes of a ratio; write it as 94 to 6, "
-        "or format the cell as text."
+        told = _("{text} is read as the ratio {first} : {second}.")
+        return Ratio(first, second, remark=told.format(text=quoted(plain), first=first.text, second=second.text))
+    told = _(
+        "{text} is a time of day, which a spreadsheet makes of a ratio; write it as 94 to 6, or format the cell "
+        "as text."
     )
+    return Ratio(reason=told.format(text=quoted(plain)))
 
 
 def _miscounted(plain: str, count: int) -> str:
     """Why a text does not have two numbers."""
     if not any(map(str.isdecimal, plain)):
-        return f"No number is found in {quoted(plain)}; write two, {_EXAMPLE}."
+        return _("No number is found in {text}; write two, such as 94 : 6.").format(text=quoted(plain))
     if count == 1:
-        return f"One number alone is no ratio; write both, {_EXAMPLE}."
-    many = _COUNTS.get(count, "Many")
-    return f"{many} numbers stand in {quoted(plain)}, and the ratio is of two products; write two, {_EXAMPLE}."
+        return _("One number alone is no ratio; write both, such as 94 : 6.")
+    if count == 3:
+        told = _("Three numbers stand in {text}, and the ratio is of two products; write two, such as 94 : 6.")
+    elif count == 4:
+        told = _("Four numbers stand in {text}, and the ratio is of two products; write two, such as 94 : 6.")
+    else:
+        told = _("Many numbers stand in {text}, and the ratio is of two products; write two, such as 94 : 6.")
+    return told.format(text=quoted(plain))
 
 
 def _number(piece: str, plain: str, decimal_mark: str) -> Numeral:
     """One of the two numbers. Raises NumberError with a sentence for the student."""
     text = piece.strip().removesuffix("%").strip()
     if not text:
-        raise NumberError(f"A number is missing in {quoted(plain)}; write two, {_EXAMPLE}.")
+        raise NumberError(_("A number is missing in {text}; write two, such as 94 : 6.").format(text=quoted(plain)))
     numeral = read_numeral(text, decimal_mark)
     if numeral.rest.strip():
-        raise NumberError(f"{quoted(plain)} is not read as a ratio; write two numbers, {_EXAMPLE}.")
+        told = _("{text} is not read as a ratio; write two numbers, such as 94 : 6.")
+        raise NumberError(told.format(text=quoted(plain)))
     if abs(exponent(numeral.written.value or Fraction(1))) > GREATEST_POWER:
-        raise NumberError("No instrument shows a number of this size.")
+        raise NumberError(_("No instrument shows a number of this size."))
     if numeral.written.value <= 0:
-        raise NumberError(f"{quoted(plain)} is no ratio to work with: both numbers have to be above 0.")
+        told = _("{text} is no ratio to work with: both numbers have to be above 0.")
+        raise NumberError(told.format(text=quoted(plain)))
     return numeral

@@ -27,6 +27,7 @@ from problemgen.errors import UnitError
 from problemgen.grade.reading.numerals import TIMES
 from problemgen.grade.reading.spelling import quoted
 from problemgen.grade.reading.words import BEHIND_NUMBER, PUNCTUATION, are_names, formula_elements
+from problemgen.language.messages import _, kept_by_language
 
 __all__ = [
     "FOLDED_SPELLINGS",
@@ -172,17 +173,17 @@ def read_behind(text: str, asked: Unit) -> Behind:
     return _read(text, asked.text)
 
 
-@lru_cache(maxsize=4096)
+@kept_by_language(4096)
 def _read(text: str, asked_text: str) -> Behind:
     asked = read_unit(asked_text)
     if _OPERATOR.match(text):
-        raise UnitError("The answer is a calculation; write its result only.")
+        raise UnitError(_("The answer is a calculation; write its result only."))
     if not text.strip(PUNCTUATION):
         return Behind(None, "")
     text = worded(text.lstrip(PUNCTUATION).rstrip())
     if asked.dimension == _TEMPERATURE and text.rstrip(PUNCTUATION) in _BARE_DEGREES:
         scale = asked if asked.offset else _CELSIUS
-        return Behind(scale, f"{quoted(text)} is read as {scale.text}.")
+        return Behind(scale, _read_as(text, scale.text))
     converted = _in_unit(text, asked_text)
     if converted:
         return converted
@@ -211,9 +212,8 @@ def _in_unit(text: str, asked_text: str) -> Behind | None:
 def same_unit(one: Behind, other: Behind) -> Behind:
     """The one unit that two units are, with the remarks on the first; UnitError where they are two."""
     if one.unit and other.unit and scale_of(one.unit) != scale_of(other.unit):
-        raise UnitError(
-            f"Two units stand in the answer, {one.unit.text} and {other.unit.text}; write the one that is meant."
-        )
+        told = _("Two units stand in the answer, {first} and {second}; write the one that is meant.")
+        raise UnitError(told.format(first=one.unit.text, second=other.unit.text))
     return one
 
 
@@ -241,7 +241,7 @@ def unit_and_names(text: str) -> list[Behind]:
     return found
 
 
-@lru_cache(maxsize=4096)
+@kept_by_language(4096)
 def written_unit(text: str) -> Behind | None:
     """The unit that a text is, with a remark where it was mended; None if it is none."""
     if _OTHER_MARKS.search(text):
@@ -255,7 +255,7 @@ def written_unit(text: str) -> Behind | None:
         if symbol is None:
             return None
         if symbol != run[0]:
-            remarks.append(f"{quoted(run[0])} is read as {symbol}.")
+            remarks.append(_read_as(run[0], symbol))
         mended += [text[last : run.start()], symbol]
         last = run.end()
     try:
@@ -326,19 +326,32 @@ def hides_number(text: str) -> bool:
 def _refusal(text: str) -> str:
     """Why what stands behind a number is not understood."""
     if hides_number(text):
-        return "More than one number stands in the answer; write one only."
+        return _("More than one number stands in the answer; write one only.")
     word = text.split()[0].rstrip(PUNCTUATION)
     if written_unit(word):
-        return f"What stands behind the unit is not understood: {quoted(text)}."
+        return _("What stands behind the unit is not understood: {text}.").format(text=quoted(text))
     return _unknown(word)
 
 
-@lru_cache(maxsize=1024)
 def _unknown(word: str) -> str:
-    """Why a word is no unit, in the words of the reader of units."""
+    """Why a word is no unit."""
+    hint = _nearest_unit(word)
+    if hint is None:
+        return _("What stands behind the number is not understood: {text}.").format(text=quoted(word))
+    if not hint:
+        return _("The unit {text} is not known.").format(text=quoted(word))
+    return _("The unit {text} is not known; did you mean {hint}").format(text=quoted(word), hint=hint)
+
+
+@lru_cache(maxsize=1024)
+def _nearest_unit(word: str) -> str | None:
+    """What the reader of units would have meant; "" where nothing is near, None for a word that is a unit."""
     try:
         read_unit(word)
     except UnitError as error:
-        hint = str(error).partition("; did you mean ")[2]
-        return f"The unit {quoted(word)} is not known" + (f"; did you mean {hint}" if hint else ".")
-    return f"What stands behind the number is not understood: {quoted(word)}."
+        return str(error).partition("; did you mean ")[2]
+    return None
+
+
+def _read_as(text: str, unit: str) -> str:
+    return _("{text} is read as {name}.").format(text=quoted(text), name=unit)

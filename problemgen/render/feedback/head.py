@@ -66,7 +66,7 @@ def _causes(result: StudentResult, templates: Mapping[str, TemplateKey]) -> dict
     for part in result.counted:
         lost = part.of - part.points
         if lost > 0:
-            cause = part.titles[0] if part.titles else inside_a_sentence(_(VERDICTS[part.verdict].words))
+            cause = _(part.titles[0]) if part.titles else inside_a_sentence(_(VERDICTS[part.verdict].words))
             if part.verdict == "right":
                 cause = _("how the answer is written")
             points, labels = causes.get(cause, (Fraction(0), ()))

@@ -142,7 +142,7 @@ class SolvedProblem:
             if mistake.id in result.mistakes and any(self.place(name) == place for name, _ in mistake.rewrites)
         ]
         if not titles and len(result.titles) == 1:  # what follows from the step's algebra stands in no list of the plan
-            titles = [*result.titles]
+            titles = [_(title) for title in result.titles]
         if titles:
             # Translators: stands behind "Here 1b went wrong: "; the names of mistakes have "or" between them.
             return _("it looks like {mistakes}.").format(mistakes=f", {_('or')} ".join(dict.fromkeys(titles)))

@@ -17,16 +17,20 @@ from problemgen.plan.laws.absorbance import intercept_of, points_of, slope_of
 from problemgen.render.words.plots import plot_of
 from problemgen.render.worked.printed import Printed
 
-__all__ = ["SLOPE_RELATION", "deviations", "fitted_plot", "intercept_relation"]
+__all__ = ["deviations", "fitted_plot", "intercept_relation", "slope_relation"]
 
 _FIGURES = 4
 """Figures of products and squares: one more than the data of a photometer have."""
 
-_C: Line = (Prose("("), Symbol("c"), Prose(" − "), Symbol("c", sub="mean"), Prose(")"))
-_A: Line = (Prose("("), Symbol("A"), Prose(" − "), Symbol("A", sub="mean"), Prose(")"))
 
-SLOPE_RELATION: Line = (Prose("Σ "), *_C, Prose(" "), *_A, Prose("/"), Prose("Σ "), *_C, Prose("²"))
-"""The slope in symbols."""
+def slope_relation() -> Line:
+    """The slope in symbols."""
+    c, a = _deviation("c"), _deviation("A")
+    return (Prose("Σ "), *c, Prose(" "), *a, Prose("/"), Prose("Σ "), *c, Prose("²"))
+
+
+def _deviation(letter: str) -> Line:
+    return (Prose("("), Symbol(letter), Prose(" − "), _mean(letter), Prose(")"))
 
 
 def intercept_relation() -> Line:

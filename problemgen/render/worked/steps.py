@@ -19,7 +19,7 @@ from problemgen.render.worked.amount_ratios import RATIO_WORDS, compared_by_rati
 from problemgen.render.worked.analyses import whole_number_blocks
 from problemgen.render.worked.chains import Link, Term, pieces_of
 from problemgen.render.worked.comparison import choice_blocks, comparison_blocks, limiting_name
-from problemgen.render.worked.curves import SLOPE_RELATION, deviations, fitted_plot, intercept_relation
+from problemgen.render.worked.curves import deviations, fitted_plot, intercept_relation, slope_relation
 from problemgen.render.worked.lines import Group, Lines
 from problemgen.render.worked.printed import LEAST_SHOWN, Printed
 from problemgen.render.worked.routes import Copy, Ratioed, Route, times_alone
@@ -76,7 +76,7 @@ class Teller:
 
     def _in_symbols(self, step: Step, final: Amount | None) -> Calculation:
         """The line behind that: the relation in symbols, and the result."""
-        relations = {"least-squares-slope": SLOPE_RELATION, "least-squares-intercept": intercept_relation()}
+        relations = {"least-squares-slope": slope_relation(), "least-squares-intercept": intercept_relation()}
         result = final or self.lines.amount(step.quantity)
         return self.lines.line(step.quantity, relations.get(step.law, ()), (), result)
 
