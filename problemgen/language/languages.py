@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-__all__ = ["ACCENTED", "ENGLISH", "FOLDER", "LANGUAGES", "REVERSED"]
+__all__ = ["ACCENTED", "ENGLISH", "FOLDER", "LANGUAGES", "REVERSED", "known"]
 
 ENGLISH = "en"
 """The language of the messages in the code."""
@@ -20,3 +20,15 @@ FOLDER = Path(__file__).resolve().parent / "catalogues"
 
 LANGUAGES = (ENGLISH, *sorted(path.stem for path in FOLDER.glob("*.po")))
 """The languages that sheets can be in."""
+
+
+def known(tag: str) -> str:
+    """The language of ours that goes with a tag (BCP 47): itself, the one without its region, or English.
+
+    >>> known("de-AT"), known("tlh")
+    ('de', 'en')
+    """
+    for one in (tag, tag.partition("-")[0]):
+        if one in (*LANGUAGES, ACCENTED, REVERSED):
+            return one
+    return ENGLISH

@@ -11,15 +11,14 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 from functools import lru_cache, wraps
-from typing import ParamSpec, TypeVar
+from typing import Any, TypeVar, cast
 
 from problemgen.language.catalogues import catalogue
 from problemgen.language.languages import ENGLISH
 
 __all__ = ["NN_", "N_", "_", "kept_by_language", "ngettext", "pgettext", "speaking", "spoken"]
 
-P = ParamSpec("P")
-R = TypeVar("R")
+F = TypeVar("F", bound=Callable[..., Any])
 
 _SPOKEN: ContextVar[str] = ContextVar("language", default=ENGLISH)
 
@@ -67,19 +66,17 @@ def ngettext(one: str, several: str, number: int) -> str:
     return catalogue(language).ngettext(one, several, number)
 
 
-def kept_by_language(most: int) -> Callable[[Callable[P, R]], Callable[P, R]]:
+def kept_by_language(most: int) -> Callable[[F], F]:
     """Keep what a function of hashable values says, up to `most` results: by the language that it was said in."""
 
-    def kept(work: Callable[P, R]) -> Callable[P, R]:
-        @lru_cache(maxsize=most)
-        def in_language(_language: str, *values: P.args, **named: P.kwargs) -> R:
-            return work(*values, **named)
+    def kept(work: F) -> F:
+        in_language = lru_cache(maxsize=most)(lambda _language, *values: work(*values))
 
         @wraps(work)
-        def said(*values: P.args, **named: P.kwargs) -> R:
-            return in_language(_SPOKEN.get(), *values, **named)
+        def said(*values: Any) -> Any:
+            return in_language(_SPOKEN.get(), *values)
 
-        return said
+        return cast("F", said)
 
     return kept
 

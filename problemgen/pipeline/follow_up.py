@@ -9,7 +9,7 @@ from functools import cached_property, partial
 from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError, OutputError
-from problemgen.language.messages import _, speaking
+from problemgen.language.messages import N_, _, speaking
 from problemgen.load.answers.answers import ANSWERS_FILE
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.people.responses import RESPONSES_FILE
@@ -46,12 +46,12 @@ _MOST = 3
 _PAGE = "for-the-class"
 
 _LOST: Mapping[str, str] = {
-    "mistake": "a usual mistake",
-    "wrong": "not right",
-    "unit": "a unit of another kind",
-    "slip": "a slip",
-    "rounded": "rounded too far",
-    "blank": "no answer",
+    "mistake": N_("a usual mistake"),
+    "wrong": N_("not right"),
+    "unit": N_("a unit of another kind"),
+    "slip": N_("a slip"),
+    "rounded": N_("rounded too far"),
+    "blank": N_("no answer"),
 }
 """The verdicts that are followed up, with words for comments: of more than fits, those that tell most go first.
 

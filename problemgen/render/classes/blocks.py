@@ -82,6 +82,7 @@ class Section:
 class Report:
     """A whole report; `notice` is said above all, `first` are the points to look at first."""
 
+    language: str
     title: str
     course: str
     notice: str

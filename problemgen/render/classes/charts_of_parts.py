@@ -11,6 +11,7 @@ from matplotlib.axes import Axes
 from matplotlib.lines import Line2D
 from matplotlib.patches import Patch, Rectangle
 
+from problemgen.language.messages import N_, _
 from problemgen.model.class_statistics import Groups, MistakeCount, PartStatistics, Reliability, Scores
 from problemgen.render.classes.charts import INK, MAIN, PAPER, RULE, SOFT, WIDTH, Drawing, drawing, label, legend, svg
 from problemgen.render.words.statistics_text import decimals, percent, sentence_case
@@ -66,18 +67,27 @@ def scores_chart(scores: Scores) -> Markup:
     _box(drawn.axes, scores, top * 1.26, top * 0.055)
     low, middle, high = (percent(value) for value in scores.quartiles)
     samples = (
-        (f"mean {percent(scores.mean)}", _mark("D")),
+        (_("mean {score}").format(score=percent(scores.mean)), _mark("D")),
         (
-            f"median {middle}",
+            _("median {score}").format(score=middle),
             Line2D([], [], color=INK, linestyle="none", marker="|", markersize=12, markeredgewidth=1.6),
         ),
-        ("quartiles", Patch(facecolor=PAPER, edgecolor=INK)),
+        (_("quartiles"), Patch(facecolor=PAPER, edgecolor=INK)),
     )
     legend(drawn, 12, 4, samples, columns=3)
-    label(drawn.sheet, 170, 231, "score, % of the points", ha="center")
-    told = f"{len(scores.shares)} students; mean {percent(scores.mean)}, median {middle}, quartiles {low} and {high}, "
-    told += f"from {percent(scores.least)} to {percent(scores.greatest)}."
-    return svg(drawn, "scores", "Distribution of the scores", told)
+    label(drawn.sheet, 170, 231, _("score, % of the points"), ha="center")
+    told = _(
+        "{n} students; mean {mean}, median {median}, quartiles {low} and {high}, from {least} to {greatest}."
+    ).format(
+        n=len(scores.shares),
+        mean=percent(scores.mean),
+        median=middle,
+        low=low,
+        high=high,
+        least=percent(scores.least),
+        greatest=percent(scores.greatest),
+    )
+    return svg(drawn, "scores", _("Distribution of the scores"), told)
 
 
 def _box(axes: Axes, scores: Scores, y: float, half: float) -> None:
@@ -90,10 +100,10 @@ def _box(axes: Axes, scores: Scores, y: float, half: float) -> None:
 
 
 _KINDS: tuple[tuple[str, dict[str, Any]], ...] = (
-    ("all points", {"facecolor": MAIN}),
-    ("some points", {"facecolor": SOFT, "hatch": "////"}),
-    ("no points", {"facecolor": PAPER}),
-    ("no answer", {"facecolor": PAPER, "hatch": "|||"}),
+    (N_("all points"), {"facecolor": MAIN}),
+    (N_("some points"), {"facecolor": SOFT, "hatch": "////"}),
+    (N_("no points"), {"facecolor": PAPER}),
+    (N_("no answer"), {"facecolor": PAPER, "hatch": "|||"}),
 )
 
 
@@ -111,11 +121,11 @@ def _shared_out(parts: Sequence[PartStatistics]) -> Iterator[Sequence[PartStatis
 
 
 def _difficulty(parts: Sequence[PartStatistics], name: str) -> Markup:
-    drawn = _rows(len(parts), "% of the students", top=58, right=36)
+    drawn = _rows(len(parts), _("% of the students"), top=58, right=36)
     drawn.axes.set(xlim=_PERCENT, xticks=range(0, 101, 20))
     for row, part in enumerate(parts):
         start = 0.0
-        for count, (_, look) in zip((part.full, part.some, part.none, part.blank), _KINDS, strict=True):
+        for count, (_words, look) in zip((part.full, part.some, part.none, part.blank), _KINDS, strict=True):
             width = 100 * count / part.students
             if count:
                 drawn.axes.barh(row, width, 0.72, start, edgecolor=MAIN, linewidth=0.8, **look)
@@ -124,15 +134,18 @@ def _difficulty(parts: Sequence[PartStatistics], name: str) -> Markup:
         label(drawn.axes, -2.5, row, part.label, ha="right")
         label(drawn.axes, 103, row, decimals(part.difficulty))
     legend(
-        drawn, _SIDE, 2, [(words, Patch(edgecolor=MAIN, linewidth=0.8, **look)) for words, look in _KINDS], columns=2
+        drawn, _SIDE, 2, [(_(words), Patch(edgecolor=MAIN, linewidth=0.8, **look)) for words, look in _KINDS], columns=2
     )
-    legend(drawn, _SIDE, 39, [("mean share of the points, the figure on the right", _mark("D"))])
+    legend(drawn, _SIDE, 39, [(_("mean share of the points, the figure on the right"), _mark("D"))])
     told = "; ".join(f"{part.label} {decimals(part.difficulty)}" for part in parts)
-    return svg(drawn, name, _over("How much was earned", parts), f"Mean share of the points: {told}.")
+    return svg(
+        drawn, name, _over(_("How much was earned"), parts), _("Mean share of the points: {parts}.").format(parts=told)
+    )
 
 
 def _over(title: str, parts: Sequence[PartStatistics]) -> str:
-    return f"{title}, parts {parts[0].label} to {parts[-1].label}"
+    told = _("{title}, parts {first} to {last}")
+    return told.format(title=title, first=parts[0].label, last=parts[-1].label)
 
 
 def _rows(count: int, along: str, *, top: float, left: float = _SIDE, right: float = 16, row: float = _ROW) -> Drawing:
@@ -168,7 +181,7 @@ def discrimination_charts(parts: Sequence[PartStatistics]) -> Iterator[Markup]:
 
 
 def _discrimination(parts: Sequence[PartStatistics], name: str) -> Markup:
-    drawn = _rows(len(parts), "correlation, or difference of shares", top=44)
+    drawn = _rows(len(parts), _("correlation, or difference of shares"), top=44)
     values = [value for part in parts for value in (part.discrimination, part.upper_lower) if value is not None]
     drawn.axes.set(xlim=(min(-0.2, *values) - 0.04, 1.0))
     drawn.axes.axvline(0, color=INK, linewidth=0.8)
@@ -182,14 +195,17 @@ def _discrimination(parts: Sequence[PartStatistics], name: str) -> Markup:
         if part.discrimination is not None:
             drawn.axes.add_line(_mark("o", part.discrimination, row))
     samples = (
-        ("item–rest correlation", _mark("o")),
-        ("upper group less lower", _mark("s", hollow=True)),
+        (_("item–rest correlation"), _mark("o")),
+        (_("upper group less lower"), _mark("s", hollow=True)),
         (decimals(_SATISFACTORY, 1), Line2D([], [], color=INK, linewidth=1, linestyle=_DASHED)),
     )
     legend(drawn, _SIDE, 2, samples, columns=2)
-    told = "; ".join(f"{part.label} {decimals(part.discrimination)} and {decimals(part.upper_lower)}" for part in parts)
-    title = _over("How well the parts tell students apart", parts)
-    return svg(drawn, name, title, f"Item–rest correlation, and upper group less lower: {told}.")
+    # Translators: the two figures of a part: "1a 0.41 and 0.35".
+    both = _("{part} {first} and {second}")
+    figures = ((one.label, decimals(one.discrimination), decimals(one.upper_lower)) for one in parts)
+    told = "; ".join(both.format(part=part, first=first, second=second) for part, first, second in figures)
+    title = _over(_("How well the parts tell students apart"), parts)
+    return svg(drawn, name, title, _("Item–rest correlation, and upper group less lower: {parts}.").format(parts=told))
 
 
 def alpha_chart(reliability: Reliability) -> Markup | None:
@@ -197,7 +213,7 @@ def alpha_chart(reliability: Reliability) -> Markup | None:
     alpha, interval = reliability.alpha, reliability.interval
     if alpha is None or interval is None or len(reliability.items) > _ROWS * 2:
         return None
-    drawn = _rows(len(reliability.items), "alpha", top=44)
+    drawn = _rows(len(reliability.items), _("alpha"), top=44)
     known = [value for value in reliability.without if value is not None]
     low = max(-1.0, floor(10 * min((interval[0], *known)) - 0.5) / 10)
     drawn.axes.set(xlim=(low, 1.0))
@@ -210,19 +226,20 @@ def alpha_chart(reliability: Reliability) -> Markup | None:
         if value is not None:
             drawn.axes.add_line(_mark("o", max(low, value), row))
     samples = (
-        (f"alpha {decimals(alpha)}", Line2D([], [], color=INK, linewidth=1.6)),
-        ("its 95 % interval", Patch(facecolor=SOFT, edgecolor=MAIN, linewidth=0.8)),
+        (_("alpha {number}").format(number=decimals(alpha)), Line2D([], [], color=INK, linewidth=1.6)),
+        (_("its 95 % interval"), Patch(facecolor=SOFT, edgecolor=MAIN, linewidth=0.8)),
     )
     legend(drawn, _SIDE, 2, samples, columns=2)
-    legend(drawn, _SIDE, 20, [("alpha if the item is left out", _mark("o"))])
-    ends = f"{decimals(interval[0])} to {decimals(interval[1])}"
-    return svg(drawn, "alpha", "Cronbach’s alpha", f"Alpha is {decimals(alpha)}, its 95 % interval {ends}.")
+    legend(drawn, _SIDE, 20, [(_("alpha if the item is left out"), _mark("o"))])
+    told = _("Alpha is {alpha}, its 95 % interval {low} to {high}.")
+    ends = {"low": decimals(interval[0]), "high": decimals(interval[1])}
+    return svg(drawn, "alpha", _("Cronbach’s alpha"), told.format(alpha=decimals(alpha), **ends))
 
 
 def mistakes_chart(mistakes: Sequence[MistakeCount]) -> Markup:
     """The mistakes of most students: how many each."""
     shown = mistakes[:SHOWN]
-    drawn = _rows(len(shown), "number of students", top=0, left=6, right=36, row=34)
+    drawn = _rows(len(shown), _("number of students"), top=0, left=6, right=36, row=34)
     most = max(len(one.people) for one in shown)
     drawn.axes.set(xlim=(0, most), xticks=[])
     drawn.axes.spines["bottom"].set_visible(False)
@@ -231,7 +248,7 @@ def mistakes_chart(mistakes: Sequence[MistakeCount]) -> Markup:
         label(drawn.axes, 0, row - 0.2, _short(sentence_case(one.title)))
         label(drawn.axes, len(one.people) + most * 0.02, row + 0.22, str(len(one.people)))
     told = "; ".join(f"{one.title}: {len(one.people)}" for one in shown)
-    return svg(drawn, "mistakes", "Mistakes by the number of students", f"{told}.")
+    return svg(drawn, "mistakes", _("Mistakes by the number of students"), f"{told}.")
 
 
 def _short(text: str) -> str:
@@ -241,7 +258,7 @@ def _short(text: str) -> str:
 def groups_chart(groups: Sequence[Groups]) -> Markup:
     """The comparisons that differ most: the mean share of each kind of variant."""
     shown = sorted(groups, key=lambda one: 1.0 if one.probability is None else one.probability)[:SHOWN]
-    drawn = _rows(len(shown), "mean share of the points", top=0, left=10, row=38)
+    drawn = _rows(len(shown), _("mean share of the points"), top=0, left=10, row=38)
     drawn.axes.set(xlim=(0, 1))
     for row, one in enumerate(shown):
         means = [group.mean for group in one.groups]
@@ -256,4 +273,4 @@ def groups_chart(groups: Sequence[Groups]) -> Markup:
     told = "; ".join(
         f"{one.label}: {', '.join(f'{group.name} {decimals(group.mean)}' for group in one.groups)}" for one in shown
     )
-    return svg(drawn, "groups", "Mean share of the points by kind of variant", f"{told}.")
+    return svg(drawn, "groups", _("Mean share of the points by kind of variant"), f"{told}.")

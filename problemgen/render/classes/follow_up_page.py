@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from problemgen.language.messages import N_, _
 from problemgen.model.answers import KeyHead
 from problemgen.model.blocks import (
     Amount,
@@ -21,6 +22,7 @@ from problemgen.model.blocks import (
     Strong,
 )
 from problemgen.model.expression import Expression
+from problemgen.model.lines import filled
 from problemgen.model.plan import Step
 from problemgen.model.quantity import OVERALL_EXTENT, Quantity
 from problemgen.model.variant import Variant
@@ -57,27 +59,27 @@ class ShownError:
 
 def class_page(head: KeyHead, errors: Sequence[ShownError], answered: int) -> Document:
     """The page: `answered` students handed something in. It shows no student's numbers, answers or name."""
-    blocks: list[Block] = [NewSheet("What to look at again"), Paragraph((Prose(_OPENING),))]
+    blocks: list[Block] = [NewSheet(_("What to look at again")), Paragraph((Prose(_(_OPENING)),))]
     if not errors:
-        blocks.append(Paragraph((Prose("No usual error was made by several students."),)))
+        blocks.append(Paragraph((Prose(_("No usual error was made by several students.")),)))
     for place, error in enumerate(errors, start=1):
         blocks += _told(place, error, answered)
     return Document(
-        title=f"{head.title}: what to look at again",
+        title=_("{title}: what to look at again").format(title=head.title),
         course=head.course,
         student="",
-        code="for the class",
+        code=_("for the class"),
         paper=head.paper,
         language=head.language,
-        blocks=(*blocks, Note((Prose(_NOT_A_PROCEDURE),))),
+        blocks=(*blocks, Note((Prose(_(_NOT_A_PROCEDURE)),))),
     )
 
 
-_OPENING = (
+_OPENING = N_(
     "The commonest errors of the class. The working below each is made up, with numbers that nobody had: find what is "
     "wrong with it before you read the question below it."
 )
-_NOT_A_PROCEDURE = (
+_NOT_A_PROCEDURE = N_(
     "These exercises are calculations, not procedures: in the laboratory your instructor, the local rules and the "
     "safety data sheets decide."
 )
@@ -87,16 +89,16 @@ def _told(place: int, error: ShownError, answered: int) -> Iterator[Block]:
     template, step = error.variant.template, error.step
     asked = [one for one in template.parts if step in template.plan.steps_to(one.asked.quantity.id)]
     yield Heading(2, f"{place}. {capitalised(error.title)}")
-    yield Paragraph((Prose(f"{error.students} of {answered} students."),))
+    yield Paragraph((Prose(_("{some} of {all} students.").format(some=error.students, all=answered)),))
     about: Line = (Strong(f"{template.title}. "), Prose(given_text(template, error.variant.printed)))
     yield Paragraph(about)
     schemes = (block for block in problem_blocks(error.variant, 1) if isinstance(block, Scheme))
     yield from (replace(one, above="", below="", drawn=False) for one in schemes)
     if asked:
-        yield Paragraph((Strong("Asked: "), *prompt_of(template, asked[0])))
-    yield Paragraph((Strong("An invented student writes:"),))
+        yield Paragraph((Strong(f"{_('Asked')}: "), *prompt_of(template, asked[0])))
+    yield Paragraph((Strong(_("An invented student writes:")),))
     yield from _working(error)
-    yield Paragraph((Strong("The question that would have caught it: "), Prose(error.question)))
+    yield Paragraph((Strong(f"{_('The question that would have caught it:')} "), Prose(error.question)))
 
 
 def _working(error: ShownError) -> Iterable[Block]:
@@ -111,13 +113,14 @@ def _working(error: ShownError) -> Iterable[Block]:
     yield from table
     if target == OVERALL_EXTENT and isinstance(counted, str) and isinstance(due, str):
         limits, should = (_name(right, name) for name in (counted, due))
-        yield Paragraph((Prose(f"{capitalised(limits)} is the limiting reagent."),))
-        yield Note((Prose(f"Done rightly, the same numbers make {should} the limiting reagent."),))
+        yield Paragraph((Prose(_("{name} is the limiting reagent.").format(name=capitalised(limits))),))
+        yield Note((Prose(_("Done rightly, the same numbers make {name} the limiting reagent.").format(name=should)),))
         return
     relation, groups = wrong.relation(counted), wrong.groups(counted, target)
     yield wrong.line(target, relation, groups, wrong.amount(target), mistaken=True)
-    end = Prose(f" = {_text(right.amount(target))}.")
-    yield Note((Prose("Done rightly, the same numbers lead to "), symbol(right.printed.scene, target), end))
+    told = _("Done rightly, the same numbers lead to {symbol} = {value}.")
+    due_symbol = (symbol(right.printed.scene, target),)
+    yield Note(filled(told, symbol=due_symbol, value=_text(right.amount(target))))
 
 
 def _name(lines: Lines, extent: str) -> str:

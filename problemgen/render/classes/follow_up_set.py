@@ -11,11 +11,14 @@ from typing import Any
 
 from problemgen.exact.rounding import plain_text
 from problemgen.language.languages import ENGLISH
+from problemgen.language.messages import _
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.policy import Policy
 from problemgen.render.words.text import clean_text
 
 __all__ = ["NextProblem", "roster_rows", "set_text"]
+
+_HEAD = "Follow-up to {title}: who gets a problem is told by its `for`, and why in the line above."
 
 _WIDTH = 100
 """Letters of a line: lists of students are broken there."""
@@ -36,15 +39,16 @@ class NextProblem:
 
 def set_text(head: KeyHead, problems: Sequence[NextProblem]) -> str:
     """The set.toml: marked, printed and told as the set that it follows. Comments name students by id alone."""
+    title = _("Follow-up: {title}").format(title=head.title)
     lines = [
-        *_comment(f"Follow-up to {head.title}: who gets a problem is told by its `for`, and why in the line above."),
-        f"title = {_quoted(f'Follow-up: {head.title}')}",
+        *_comment(_HEAD.format(title=head.title)),
+        f"title = {_quoted(title)}",
         f"course = {_quoted(head.course)}",
         *([f"language = {_quoted(head.language)}"] if head.language != ENGLISH else []),
         f"paper = {_quoted(head.paper)}",
         f"decimal_mark = {_quoted(head.decimal_mark)}",
         f"method = {_quoted(head.method)}",
-        *("", "[[sheet]]", "session = 1", 'title = "Follow-up"'),
+        *("", "[[sheet]]", "session = 1", f"title = {_quoted(_('Follow-up'))}"),
     ]
     for problem in problems:
         lines.append("")

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 
+from problemgen.language.messages import N_, _
+from problemgen.language.numbers import listed
 from problemgen.model.coincidence import Coincidence, Person
 
 __all__ = ["LOOK_INTO_COLUMNS", "look_into_row"]
@@ -13,7 +15,7 @@ LOOK_INTO_COLUMNS = (
     *("numbers_that_fit", "by_chance", "remark"),
 )
 
-_CARE = (
+_CARE = N_(
     "This can be a sheet taken by mistake, work done together, or, however rarely, coincidence. It shows nothing by "
     "itself: look at the papers and ask before you draw a conclusion."
 )
@@ -35,15 +37,20 @@ def _by_chance(expected: float) -> str:
     classes = 1 / max(expected, 1e-12)
     power = 10 ** math.floor(math.log10(classes))
     rounded = math.floor(classes / power) * power
-    return f"in less than 1 of {rounded:,} classes of this size" if rounded < 10**12 else "hardly ever"
+    if rounded >= 10**12:
+        return _("hardly ever")
+    return _("in less than 1 of {n} classes of this size").format(n=f"{rounded:,}")
 
 
 def _remark(found: Coincidence) -> str:
-    parts = f"{', '.join(found.parts[:-1])} and {found.parts[-1]}"
-    fit = f"The answers to {parts} are not right for this student's numbers and are right for those of {_name(found)}."
-    counted = f" Of these, {', '.join(found.counted)} rest on different given numbers and were counted."
-    every = " Every number that was answered fits the other sheet: perhaps the sheets were mixed up."
-    return f"{fit}{counted if len(found.counted) < len(found.parts) else ''}{every if found.fits_all else ''} {_CARE}"
+    fit = _("The answers to {parts} are not right for this student's numbers and are right for those of {student}.")
+    told = [fit.format(parts=listed(found.parts), student=_name(found))]
+    if len(found.counted) < len(found.parts):
+        counted = _("Of these, {parts} rest on different given numbers and were counted.")
+        told.append(counted.format(parts=", ".join(found.counted)))
+    if found.fits_all:
+        told.append(_("Every number that was answered fits the other sheet: perhaps the sheets were mixed up."))
+    return " ".join((*told, _(_CARE)))
 
 
 def _name(found: Coincidence) -> str:

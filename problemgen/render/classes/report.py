@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from problemgen.language.messages import _, ngettext
 from problemgen.model.answers import KeyHead
 from problemgen.model.class_statistics import ClassStatistics, PartStatistics
 from problemgen.model.policy import Attempts
@@ -24,13 +25,14 @@ _HARD = 0.5
 def class_report(head: KeyHead, statistics: ClassStatistics, layouts: Mapping[str, str]) -> str:
     """The report as one self-contained page; `layouts` are the texts of the layout folder by file name."""
     report = Report(
-        title=f"{clean_text(head.title)}: class report",
+        language=head.language,
+        title=_("{title}: class report").format(title=clean_text(head.title)),
         course=clean_text(head.course),
-        notice=NOTICE,
+        notice=_(NOTICE),
         opening=f"{_opening(statistics)}{_attempts(head.attempts)}",
         first=tuple(_first(statistics)) if statistics.students else (),
         sections=sections(statistics),
-        closing=CLOSING,
+        closing=_(CLOSING),
     )
     return report_page(report, layouts)
 
@@ -39,23 +41,28 @@ def _opening(statistics: ClassStatistics) -> str:
     """How many handed in."""
     here, away = statistics.students, len(statistics.absent)
     if not here:
-        return "Nobody has handed anything in yet."
+        return _("Nobody has handed anything in yet.")
     if not away:
-        return f"{_students(here)} handed in." if here == 1 else f"All {here} students handed in."
-    return f"{here} of {here + away} students handed in; the figures are theirs alone."
+        return ngettext("{n} student handed in.", "All {n} students handed in.", here).format(n=here)
+    told = _("{here} of {all} students handed in; the figures are theirs alone.")
+    return told.format(here=here, all=here + away)
 
 
 def _attempts(attempts: Attempts) -> str:
     """Which of several attempts is described."""
     if not attempts.several:
         return ""
-    which = "best" if attempts.counts == "best" else "last"
-    mean = "; the gradebook has their mean" if attempts.counts == "mean" else ""
-    return f" Of several attempts each student’s {which} one is described{mean}."
+    if attempts.counts == "best":
+        told = _("Of several attempts each student’s best one is described.")
+    elif attempts.counts == "mean":
+        told = _("Of several attempts each student’s last one is described; the gradebook has their mean.")
+    else:
+        told = _("Of several attempts each student’s last one is described.")
+    return f" {told}"
 
 
 def _students(count: int) -> str:
-    return "1 student" if count == 1 else f"{count} students"
+    return ngettext("{n} student", "{n} students", count).format(n=count)
 
 
 def _first(statistics: ClassStatistics) -> Iterator[str]:
@@ -63,20 +70,25 @@ def _first(statistics: ClassStatistics) -> Iterator[str]:
     parts = sorted((one for one in statistics.parts if one.answered), key=lambda one: one.difficulty)
     hard = [one for one in parts if one.difficulty < _HARD]
     if hard:
-        told = ", ".join(f"{one.label} (mean share {decimals(one.difficulty)})" for one in hard[:_HARDEST])
-        yield f"Hardest: {told}."
+        share = _("{part} (mean share {share})")
+        told = ", ".join(share.format(part=one.label, share=decimals(one.difficulty)) for one in hard[:_HARDEST])
+        yield _("Hardest: {parts}.").format(parts=told)
     against = [one.label for one in statistics.parts if _is_against(one)]
     if against:
-        yield f"Lost by those who do well otherwise: {', '.join(against)}. Look at wording and key."
+        told = _("Lost by those who do well otherwise: {parts}. Look at wording and key.")
+        yield told.format(parts=", ".join(against))
     if statistics.mistakes:
         most = statistics.mistakes[0]
-        yield f"Mistake of most students: {clean_text(most.title)}, {_students(len(most.people))}."
+        told = _("Mistake of most students: {title}, {students}.")
+        yield told.format(title=clean_text(most.title), students=_students(len(most.people)))
     unfair = [one.label for one in statistics.groups if differs(one.adjusted)]
     if unfair:
-        yield f"Some variants were harder than others: {', '.join(dict.fromkeys(unfair))}."
+        told = _("Some variants were harder than others: {parts}.")
+        yield told.format(parts=", ".join(dict.fromkeys(unfair)))
     if statistics.unread:
         count = len(statistics.unread)
-        yield "1 answer could not be read." if count == 1 else f"{count} answers could not be read."
+        told = ngettext("{n} answer could not be read.", "{n} answers could not be read.", count)
+        yield told.format(n=count)
 
 
 def _is_against(part: PartStatistics) -> bool:

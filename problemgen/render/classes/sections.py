@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from problemgen.language.messages import N_, _, ngettext
 from problemgen.model.class_statistics import LEAST_FOR_GROUPS, LEAST_FOR_SPREAD, ClassStatistics, Reliability
 from problemgen.render.classes import words
 from problemgen.render.classes.blocks import Block, Charts, Definitions, Section, Words
@@ -32,7 +33,7 @@ from problemgen.render.classes.tables import (
 
 __all__ = ["sections"]
 
-_NONE_DIFFERS = "No kind of variant was harder than the others by more than chance would explain."
+_NONE_DIFFERS = N_("No kind of variant was harder than the others by more than chance would explain.")
 
 
 def sections(statistics: ClassStatistics) -> tuple[Section, ...]:
@@ -55,8 +56,12 @@ def _too_few(statistics: ClassStatistics) -> str:
     """Why a statistic of the spread is not given: "" where there are students enough."""
     if statistics.students >= LEAST_FOR_SPREAD:
         return ""
-    handed_in = "1 student has" if statistics.students == 1 else f"{statistics.students} students have"
-    return f"It takes {LEAST_FOR_SPREAD} students or more to tell; {handed_in} handed in."
+    told = ngettext(
+        "It takes {least} students or more to tell; {n} student has handed in.",
+        "It takes {least} students or more to tell; {n} students have handed in.",
+        statistics.students,
+    )
+    return told.format(least=LEAST_FOR_SPREAD, n=statistics.students)
 
 
 def _all_alike(statistics: ClassStatistics) -> bool:
@@ -69,11 +74,11 @@ def _scores(statistics: ClassStatistics) -> Section:
     assert scores is not None
     blocks: list[Block] = []
     if statistics.students > 1 and _all_alike(statistics):
-        blocks.append(Words("All students have the same score."))
+        blocks.append(Words(_("All students have the same score.")))
     if statistics.students > 1:
         blocks += [Charts((scores_chart(scores),)), scores_table(scores)]
-    blocks += [summary_table(scores), Definitions(words.ABOUT_SCORES)]
-    return Section("scores", "Scores", tuple(blocks))
+    blocks += [summary_table(scores), Definitions(words.defined(words.ABOUT_SCORES))]
+    return Section("scores", _("Scores"), tuple(blocks))
 
 
 def _difficulty(statistics: ClassStatistics) -> Section:
@@ -81,58 +86,68 @@ def _difficulty(statistics: ClassStatistics) -> Section:
     drawn = (drawn_table(statistics.drawn),) if statistics.drawn else ()
     table = difficulty_table(statistics.parts)
     silent = ", ".join(part.label for part in statistics.parts if not part.answered)
-    nobody = (Words(f"Answered by nobody, and counted as not earned: {silent}."),) if silent else ()
-    return Section("difficulty", "Difficulty", (*drawn, charts, table, *nobody, Definitions(words.ABOUT_DIFFICULTY)))
+    nobody = (
+        (Words(_("Answered by nobody, and counted as not earned: {parts}.").format(parts=silent)),) if silent else ()
+    )
+    return Section(
+        "difficulty",
+        _("Difficulty"),
+        (*drawn, charts, table, *nobody, Definitions(words.defined(words.ABOUT_DIFFICULTY))),
+    )
 
 
 def _discrimination(statistics: ClassStatistics) -> Section:
-    title = "Discrimination"
+    title = _("Discrimination")
     if reason := _too_few(statistics):
         return Section("discrimination", title, (Words(reason),))
     charts = tuple(discrimination_charts(statistics.parts))
     if not charts:
-        told = "No part tells the students apart: on each, all of them earned the same share, or all others did."
+        told = _("No part tells the students apart: on each, all of them earned the same share, or all others did.")
         return Section("discrimination", title, (Words(told),))
     missing = [one.label for one in statistics.parts if one.discrimination is None]
     blocks: list[Block] = [Charts(charts), discrimination_table(statistics.parts)]
     if missing:
-        few = f"fewer than {LEAST_FOR_SPREAD} students have them, or all of them earned the same share"
-        blocks.append(Words(f"Without a figure, since {few}: {', '.join(missing)}."))
-    return Section("discrimination", title, (*blocks, Definitions(words.ABOUT_DISCRIMINATION)))
+        told = _(
+            "Without a figure, since fewer than {least} students have them, or all of them earned the same share: "
+            "{parts}."
+        )
+        blocks.append(Words(told.format(least=LEAST_FOR_SPREAD, parts=", ".join(missing))))
+    return Section("discrimination", title, (*blocks, Definitions(words.defined(words.ABOUT_DISCRIMINATION))))
 
 
 def _alpha(statistics: ClassStatistics) -> Section:
-    title = "Reliability"
+    title = _("Reliability")
     reason = _too_few(statistics) or _no_alpha(statistics.by_part)
     if reason:
-        return Section("reliability", title, (Words(reason), Definitions(words.ABOUT_ALPHA)))
+        return Section("reliability", title, (Words(reason), Definitions(words.defined(words.ABOUT_ALPHA))))
     one = statistics.by_part
     chart = alpha_chart(one)
     blocks: list[Block] = [alpha_table(statistics)]
     blocks += [Charts((chart,))] if chart is not None else []
     blocks.append(alpha_left_out_table(one))
     if one.constant:
-        told = "Left out, since all students scored the same on them"
-        blocks.append(Words(f"{told}: {', '.join(one.constant)}."))
-    return Section("reliability", title, (*blocks, Definitions(words.ABOUT_ALPHA)))
+        told = _("Left out, since all students scored the same on them: {items}.")
+        blocks.append(Words(told.format(items=", ".join(one.constant))))
+    return Section("reliability", title, (*blocks, Definitions(words.defined(words.ABOUT_ALPHA))))
 
 
 def _no_alpha(one: Reliability) -> str:
     if one.alpha is not None:
         return ""
     if len(one.items) < 2:
-        return "Alpha takes two items or more on which students scored differently; there are not two."
-    return "All students have the same sum of points, so there is no alpha."
+        return _("Alpha takes two items or more on which students scored differently; there are not two.")
+    return _("All students have the same sum of points, so there is no alpha.")
 
 
 def _mistakes(statistics: ClassStatistics) -> Section:
     if not statistics.mistakes:
-        return Section("mistakes", "Mistakes", (Words("No answer shows a usual mistake."),))
+        return Section("mistakes", _("Mistakes"), (Words(_("No answer shows a usual mistake.")),))
     count = len(statistics.mistakes)
-    shown = f"The {SHOWN} mistakes of most students; the table has all {count}." if count > SHOWN else ""
+    told = _("The {n} mistakes of most students; the table has all {count}.")
+    shown = told.format(n=SHOWN, count=count) if count > SHOWN else ""
     blocks: list[Block] = [Words(shown)] if shown else []
     blocks += [Charts((mistakes_chart(statistics.mistakes),)), mistakes_table(statistics.mistakes)]
-    return Section("mistakes", "Mistakes", (*blocks, Definitions(words.ABOUT_MISTAKES)))
+    return Section("mistakes", _("Mistakes"), (*blocks, Definitions(words.defined(words.ABOUT_MISTAKES))))
 
 
 def _fairness(statistics: ClassStatistics) -> Section:
@@ -140,26 +155,31 @@ def _fairness(statistics: ClassStatistics) -> Section:
     if statistics.groups:
         count = len(statistics.groups)
         if count > SHOWN:
-            blocks.append(Words(f"The {SHOWN} comparisons that differ most; the table has all {count}."))
+            told = _("The {n} comparisons that differ most; the table has all {count}.")
+            blocks.append(Words(told.format(n=SHOWN, count=count)))
         blocks += [Charts((groups_chart(statistics.groups),)), groups_table(statistics.groups)]
         unfair = list(dict.fromkeys(one.label for one in statistics.groups if differs(one.adjusted)))
-        found = f"Some variants were harder than others: {', '.join(unfair)}." if unfair else _NONE_DIFFERS
+        some = _("Some variants were harder than others: {parts}.")
+        found = some.format(parts=", ".join(unfair)) if unfair else _(_NONE_DIFFERS)
         blocks.append(Words(found))
-        blocks.append(Definitions(words.ABOUT_GROUPS))
+        blocks.append(Definitions(words.defined(words.ABOUT_GROUPS)))
     else:
-        told = "No two kinds of variants to compare: it takes two templates for a problem, or two reagents or formulas "
-        blocks.append(Words(f"{told}that are right, with {LEAST_FOR_GROUPS} students or more each."))
+        told = _(
+            "No two kinds of variants to compare: it takes two templates for a problem, or two reagents or formulas "
+            "that are right, with {least} students or more each."
+        )
+        blocks.append(Words(told.format(least=LEAST_FOR_GROUPS)))
     if statistics.trends:
-        blocks += [trends_table(statistics.trends), Definitions(words.ABOUT_TRENDS)]
+        blocks += [trends_table(statistics.trends), Definitions(words.defined(words.ABOUT_TRENDS))]
     elif reason := _too_few(statistics):
-        blocks.append(Words(f"Were larger numbers easier? {reason}"))
-    return Section("fairness", "Fairness across variants", tuple(blocks))
+        blocks.append(Words(f"{_('Were larger numbers easier?')} {reason}"))
+    return Section("fairness", _("Fairness across variants"), tuple(blocks))
 
 
 def _unread(statistics: ClassStatistics) -> Section:
-    block = unread_table(statistics.unread) if statistics.unread else Words("Every answer could be read.")
-    return Section("unread", "Answers that could not be read", (block,))
+    block = unread_table(statistics.unread) if statistics.unread else Words(_("Every answer could be read."))
+    return Section("unread", _("Answers that could not be read"), (block,))
 
 
 def _handed_in(statistics: ClassStatistics) -> Section:
-    return Section("absent", "Nothing handed in", (absent_table(statistics.absent),))
+    return Section("absent", _("Nothing handed in"), (absent_table(statistics.absent),))

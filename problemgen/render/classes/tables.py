@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from problemgen.language.messages import N_, _
 from problemgen.model.class_statistics import (
     ClassStatistics,
     Drawn,
@@ -42,7 +43,7 @@ _CLEARLY = 0.05
 """The adjusted probability below which kinds of variants are said to differ: the usual level of 5 %."""
 _LONGEST = 200
 """Letters of what was written that are shown: an answer is shorter."""
-_BEHIND = "The figures of this chart"
+_BEHIND = N_("The figures of this chart")
 
 
 def differs(adjusted: float | None) -> bool:
@@ -51,7 +52,7 @@ def differs(adjusted: float | None) -> bool:
 
 
 def _finding(adjusted: float | None) -> str:
-    return "differs" if differs(adjusted) else ""
+    return _("differs") if differs(adjusted) else ""
 
 
 def _told(person: Person) -> str:
@@ -72,13 +73,13 @@ def summary_table(scores: Scores) -> Listing:
     low, middle, high = (percent(value) for value in scores.quartiles)
     spread = DASH if scores.deviation is None else percent(scores.deviation)
     rows = (
-        ("Mean", percent(scores.mean)),
-        ("Standard deviation", spread),
-        ("Median", middle),
-        ("Quartiles", f"{low}, {high}"),
-        ("Lowest and highest", f"{percent(scores.least)}, {percent(scores.greatest)}"),
+        (_("Mean"), percent(scores.mean)),
+        (_("Standard deviation"), spread),
+        (_("Median"), middle),
+        (_("Quartiles"), f"{low}, {high}"),
+        (_("Lowest and highest"), f"{percent(scores.least)}, {percent(scores.greatest)}"),
     )
-    return Listing("Scores", _columns("Figure", "Percent of the points", numeric=(1,)), rows)
+    return Listing(_("Scores"), _columns(_("Figure"), _("Percent of the points"), numeric=(1,)), rows)
 
 
 def scores_table(scores: Scores) -> Listing:
@@ -86,18 +87,24 @@ def scores_table(scores: Scores) -> Listing:
     counts = score_counts(scores.shares)
     step = 100 // len(counts)
     rows = tuple(
-        (f"{step * place} to {'under ' if place + 1 < len(counts) else ''}{step * (place + 1)}\u00a0%", str(count))
+        (_bin(step * place, step * (place + 1), last=place + 1 == len(counts)), str(count))
         for place, count in enumerate(counts)
     )
-    return Listing("Students by score", _columns("Score", "Students", numeric=(1,)), rows, _BEHIND)
+    return Listing(_("Students by score"), _columns(_("Score"), _("Students"), numeric=(1,)), rows, _(_BEHIND))
+
+
+def _bin(low: int, high: int, *, last: bool) -> str:
+    """Which scores are counted together, in percent."""
+    told = _("{low} to {high}\u00a0%") if last else _("{low} to under {high}\u00a0%")
+    return told.format(low=low, high=high)
 
 
 def drawn_table(drawn: Sequence[Drawn]) -> Listing:
     """Which students have which template."""
     rows = tuple((one.label, clean_text(one.title), str(one.students)) for one in drawn)
     return Listing(
-        "Problems with several templates, and what they are called here",
-        _columns("Problem", "Template", "Students", numeric=(2,)),
+        _("Problems with several templates, and what they are called here"),
+        _columns(_("Problem"), _("Template"), _("Students"), numeric=(2,)),
         rows,
     )
 
@@ -115,8 +122,18 @@ def difficulty_table(parts: Sequence[PartStatistics]) -> Listing:
         )
         for part in parts
     )
-    heads = ("Part", "Asked", "Points", "Students", "All points", "Some points", "No points", "No answer", "Mean share")
-    return Listing("Points earned, by part", _columns(*heads, numeric=range(2, 9), wide=1), rows, _BEHIND)
+    heads = (
+        _("Part"),
+        _("Asked"),
+        _("Points"),
+        _("Students"),
+        _("All points"),
+        _("Some points"),
+        _("No points"),
+        _("No answer"),
+        _("Mean share"),
+    )
+    return Listing(_("Points earned, by part"), _columns(*heads, numeric=range(2, 9), wide=1), rows, _(_BEHIND))
 
 
 def discrimination_table(parts: Sequence[PartStatistics]) -> Listing:
@@ -124,26 +141,30 @@ def discrimination_table(parts: Sequence[PartStatistics]) -> Listing:
     rows = tuple(
         (part.label, str(part.students), decimals(part.discrimination), decimals(part.upper_lower)) for part in parts
     )
-    heads = ("Part", "Students", "Item–rest correlation", "Upper group less lower")
-    return Listing("Discrimination, by part", _columns(*heads, numeric=(1, 2, 3)), rows, _BEHIND)
+    heads = (_("Part"), _("Students"), _("Item–rest correlation"), _("Upper group less lower"))
+    return Listing(_("Discrimination, by part"), _columns(*heads, numeric=(1, 2, 3)), rows, _(_BEHIND))
 
 
 def alpha_table(statistics: ClassStatistics) -> Listing:
     """Alpha over the parts and over the problems."""
-    named = (("Parts", statistics.by_part), ("Whole problems", statistics.by_problem))
+    named = ((_("Parts"), statistics.by_part), (_("Whole problems"), statistics.by_problem))
     rows = tuple((name, str(len(one.items)), decimals(one.alpha), _interval(one)) for name, one in named)
-    heads = ("Items", "Number", "Alpha", "95 % interval")
-    return Listing("Cronbach’s alpha", _columns(*heads, numeric=(1, 2, 3)), rows)
+    heads = (_("Items"), _("Number"), _("Alpha"), _("95 % interval"))
+    return Listing(_("Cronbach’s alpha"), _columns(*heads, numeric=(1, 2, 3)), rows)
 
 
 def _interval(one: Reliability) -> str:
-    return DASH if one.interval is None else f"{decimals(one.interval[0])} to {decimals(one.interval[1])}"
+    return (
+        DASH
+        if one.interval is None
+        else _("{low} to {high}").format(low=decimals(one.interval[0]), high=decimals(one.interval[1]))
+    )
 
 
 def alpha_left_out_table(one: Reliability) -> Listing:
     """Alpha if each item is left out."""
     rows = tuple((item, decimals(value)) for item, value in zip(one.items, one.without, strict=True))
-    return Listing("Alpha if an item is left out", _columns("Item", "Alpha", numeric=(1,)), rows, _BEHIND)
+    return Listing(_("Alpha if an item is left out"), _columns(_("Item"), _("Alpha"), numeric=(1,)), rows, _(_BEHIND))
 
 
 def mistakes_table(mistakes: Sequence[MistakeCount]) -> Listing:
@@ -157,9 +178,9 @@ def mistakes_table(mistakes: Sequence[MistakeCount]) -> Listing:
         )
         for one in mistakes
     )
-    heads = ("Mistake", "Students", "Answers", "Who, and in which parts")
+    heads = (_("Mistake"), _("Students"), _("Answers"), _("Who, and in which parts"))
     return Listing(
-        "Mistakes, and the students concerned", _columns(*heads, numeric=(1, 2), wide=3), rows, "Who made which"
+        _("Mistakes, and the students concerned"), _columns(*heads, numeric=(1, 2), wide=3), rows, _("Who made which")
     )
 
 
@@ -178,9 +199,9 @@ def groups_table(groups: Sequence[Groups]) -> Listing:
         )
         for one in groups
     )
-    heads = ("Part", "Variants by", "Mean share (students)", "H", "p", "Adjusted p", "ε²", "Finding")
-    caption = "Kinds of variants compared"
-    return Listing(caption, _columns(*heads, numeric=(3, 4, 5, 6), wide=2), rows, _BEHIND)
+    heads = (_("Part"), _("Variants by"), _("Mean share (students)"), "H", "p", _("Adjusted p"), "ε²", _("Finding"))
+    caption = _("Kinds of variants compared")
+    return Listing(caption, _columns(*heads, numeric=(3, 4, 5, 6), wide=2), rows, _(_BEHIND))
 
 
 def trends_table(found: Sequence[SizeTrend]) -> Listing:
@@ -196,15 +217,17 @@ def trends_table(found: Sequence[SizeTrend]) -> Listing:
         )
         for one in found
     )
-    heads = ("Part", "Students", "Rank correlation", "p", "Adjusted p", "Finding")
-    caption = "Share of points against the size of the number"
-    return Listing(caption, _columns(*heads, numeric=(1, 2, 3, 4)), rows, "Rank correlations, by part")
+    heads = (_("Part"), _("Students"), _("Rank correlation"), "p", _("Adjusted p"), _("Finding"))
+    caption = _("Share of points against the size of the number")
+    return Listing(caption, _columns(*heads, numeric=(1, 2, 3, 4)), rows, _("Rank correlations, by part"))
 
 
 def unread_table(unread: Sequence[Unread]) -> Listing:
     """Every answer that could not be read."""
     rows = tuple((one.label, _told(one.person), _shortened(one.wrote), clean_text(one.reason)) for one in unread)
-    return Listing("By part and student", _columns("Part", "Student", "Written", "Reason", wide=3, free=2), rows)
+    return Listing(
+        _("By part and student"), _columns(_("Part"), _("Student"), _("Written"), _("Reason"), wide=3, free=2), rows
+    )
 
 
 def _shortened(wrote: str) -> str:
@@ -217,4 +240,4 @@ def absent_table(absent: Sequence[Person]) -> Listing:
     rows = tuple(
         (person.section, _told(person)) for person in sorted(absent, key=lambda one: (one.section, one.student))
     )
-    return Listing("Students who handed nothing in", _columns("Section", "Student"), rows)
+    return Listing(_("Students who handed nothing in"), _columns(_("Section"), _("Student")), rows)

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
+from problemgen.language.messages import N_, _
 from problemgen.model.class_statistics import LEAST_FOR_GROUPS, LEAST_FOR_SPREAD
 
 __all__ = [
@@ -14,30 +17,31 @@ __all__ = [
     "ABOUT_TRENDS",
     "CLOSING",
     "NOTICE",
+    "defined",
 ]
 
-NOTICE = "For the instructor alone: names and answers of students."
+NOTICE = N_("For the instructor alone: names and answers of students.")
 
-CLOSING = (
+CLOSING = N_(
     "The publications are cited from memory: check them before you quote them. A statistic is a reason to look, not a "
     "finding: the papers decide."
 )
 
 ABOUT_SCORES = (
     (
-        "Score",
-        "The points that a student earned, divided by the points to be had. A part without an answer earns none.",
+        N_("Score"),
+        N_("The points that a student earned, divided by the points to be had. A part without an answer earns none."),
     ),
     (
-        "Median and quartiles",
-        (
+        N_("Median and quartiles"),
+        N_(
             "The scores that a half, a quarter and three quarters of the class do not exceed; between two scores by "
             "straight interpolation (definition 7 of Hyndman and Fan, The American Statistician 50 (1996) 361)."
         ),
     ),
     (
-        "Standard deviation",
-        (
+        N_("Standard deviation"),
+        N_(
             "The square root of the sum of the squared distances from the mean, divided by the number of students "
             "less one (the sample standard deviation of ISO 3534-1)."
         ),
@@ -46,8 +50,8 @@ ABOUT_SCORES = (
 
 ABOUT_DIFFICULTY = (
     (
-        "Mean share",
-        (
+        N_("Mean share"),
+        N_(
             "The mean of the students’ shares of the points of a part: 0 where nobody earned any, 1 where all earned"
             " all. Test theory calls it the difficulty of an item, though an easy part has a high one (Lord and "
             "Novick, Statistical Theories of Mental Test Scores, 1968)."
@@ -57,16 +61,16 @@ ABOUT_DIFFICULTY = (
 
 ABOUT_DISCRIMINATION = (
     (
-        "Item–rest correlation",
-        (
+        N_("Item–rest correlation"),
+        N_(
             "Pearson’s correlation between the share of points of a part and the share of the points of all other "
             "parts. The part itself is left out of the rest, since it would correlate with itself (Henrysson, "
             "Psychometrika 28 (1963) 211). From −1 to 1."
         ),
     ),
     (
-        "Upper group less lower",
-        (
+        N_("Upper group less lower"),
+        N_(
             "The mean share of points among the 27 % of students with the highest scores, less that among the 27 % "
             "with the lowest (Johnson, Journal of Educational Psychology 42 (1951) 499; that 27 % tells most: "
             "Kelley, Journal of Educational Psychology 30 (1939) 17). Students with the same score at the border of "
@@ -74,8 +78,8 @@ ABOUT_DISCRIMINATION = (
         ),
     ),
     (
-        "How to read them",
-        (
+        N_("How to read them"),
+        N_(
             "From 0.2 on a part is usually called satisfactory, from 0.4 on very good (Ebel, Measuring Educational "
             "Achievement, 1965). Very easy and very hard parts cannot reach much. Below 0, those who do well "
             "otherwise lose the part: look at its wording and its key."
@@ -85,22 +89,22 @@ ABOUT_DISCRIMINATION = (
 
 ABOUT_ALPHA = (
     (
-        "Cronbach’s alpha",
-        (
+        N_("Cronbach’s alpha"),
+        N_(
             "k/(k − 1) · (1 − sum of the variances of the items / variance of their sum), for k items: how far the "
             "items measure the same thing, 1 at most (Cronbach, Psychometrika 16 (1951) 297)."
         ),
     ),
     (
-        "95 % interval",
-        (
+        N_("95 % interval"),
+        N_(
             "From (1 − α)/(1 − α̂), which follows the F distribution with n − 1 and (n − 1)(k − 1) degrees of "
             "freedom for n students (Feldt, Psychometrika 30 (1965) 357)."
         ),
     ),
     (
-        "Parts and problems",
-        (
+        N_("Parts and problems"),
+        N_(
             "Parts of one problem rest on the same data and on each other, so alpha over the parts is too high; over"
             " whole problems it is nearer to the truth (Sireci, Thissen and Wainer, Journal of Educational "
             "Measurement 28 (1991) 237). Where students have different templates, the problem as a whole is an item; a "
@@ -108,15 +112,18 @@ ABOUT_ALPHA = (
         ),
     ),
     (
-        "If left out",
-        "Alpha of the other items. Where it is higher than alpha, the item measures something else than the others do.",
+        N_("If left out"),
+        N_(
+            "Alpha of the other items. Where it is higher than alpha, the item measures something else than the "
+            "others do."
+        ),
     ),
 )
 
 ABOUT_MISTAKES = (
     (
-        "Counted",
-        (
+        N_("Counted"),
+        N_(
             "Answers in which the marking recognises a usual mistake, a slip, or rounding too early. An answer that "
             "two mistakes explain equally well, or that needs both, counts under each."
         ),
@@ -125,30 +132,30 @@ ABOUT_MISTAKES = (
 
 ABOUT_GROUPS = (
     (
-        "What is compared",
-        (
+        N_("What is compared"),
+        N_(
             "The shares of points of students whose variants differ in kind: in the template, or in the reagent or "
-            f"formula that is right. Groups of fewer than {LEAST_FOR_GROUPS} students are left out."
+            "formula that is right. Groups of fewer than {groups} students are left out."
         ),
     ),
     (
-        "H and p",
-        (
+        N_("H and p"),
+        N_(
             "The test by ranks of Kruskal and Wallis (Journal of the American Statistical Association 47 (1952) "
             "583), with its correction for ties; p from the chi-squared distribution: how often chance alone would "
             "bring about as much of a difference."
         ),
     ),
     (
-        "Adjusted p",
-        (
+        N_("Adjusted p"),
+        N_(
             "Among many comparisons some differ by chance. The adjusted p takes their number into account (Holm, "
             "Scandinavian Journal of Statistics 6 (1979) 65). Below 0.05 a row is marked “differs”."
         ),
     ),
     (
         "ε²",
-        (
+        N_(
             "H/(n − 1) for n students: the share of the spread of ranks that lies between the groups, from 0 to 1 "
             "(Tomczak and Tomczak, Trends in Sport Sciences 21 (2014) 19). Below 0.01 a difference is of no account;"
             " from 0.06 on it matters; from 0.14 on it is large (Cohen, Statistical Power Analysis for the "
@@ -159,12 +166,18 @@ ABOUT_GROUPS = (
 
 ABOUT_TRENDS = (
     (
-        "Rank correlation",
-        (
+        N_("Rank correlation"),
+        N_(
             "Spearman’s correlation (The American Journal of Psychology 15 (1904) 72) between the number that is "
             "right for a student’s variant and the share of points that the student earned; p from Student’s t. "
             "Above 0, larger numbers were easier. Of parts with the same answer, or the same share, for all there is"
-            f" none. It is given from {LEAST_FOR_SPREAD} students on."
+            " none. It is given from {spread} students on."
         ),
     ),
 )
+
+
+def defined(items: Iterable[tuple[str, str]]) -> tuple[tuple[str, str], ...]:
+    """Terms with their words, as they are said."""
+    numbers = {"groups": LEAST_FOR_GROUPS, "spread": LEAST_FOR_SPREAD}
+    return tuple((_(term), _(text).format(**numbers)) for term, text in items)

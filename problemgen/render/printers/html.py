@@ -9,6 +9,7 @@ from typing import Any
 from jinja2 import DictLoader, Environment, StrictUndefined, Template
 from markupsafe import Markup
 
+from problemgen.language.messages import spoken
 from problemgen.model.blocks import Block, Document, Line, Paragraph
 from problemgen.render.printers.typst import sheet_data
 
@@ -42,7 +43,7 @@ def inline(line: Line, layouts: Mapping[str, str]) -> str:
 
 
 def _bare(blocks: Sequence[Block]) -> Document:
-    return Document("", "", "", "", "a4", "en", tuple(blocks))
+    return Document("", "", "", "", "a4", spoken(), tuple(blocks))
 
 
 def _data(document: Document) -> dict[str, Any]:

@@ -10,6 +10,8 @@ import re
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from problemgen.language.languages import known
+from problemgen.language.messages import N_, _, speaking
 from problemgen.model import blocks as b
 from problemgen.render.sheet.structures import draw, has_skeleton
 from problemgen.render.words.spoken import spoken_calculation, spoken_scheme
@@ -30,15 +32,15 @@ RIGHT_TO_LEFT = frozenset({"ar", "dv", "fa", "he", "ps", "sd", "ug", "ur", "yi"}
 NARROW = 36  # letters that go into a line whatever they are: each is at most an em wide, a line has 39 or more
 MOST_WORK_LINES = 20  # more would not stay on one page with the part's text and blank
 WORDS = {
-    "name": "Name",
-    "answer": "Answer",
-    "answers": "Answers",
-    "working": "Worked solution of",
-    "part": "Part",
-    "page": "Page",
-    "of": "of",
-    "sheet": "Sheet",
-    "confidential": "CONFIDENTIAL: answers",
+    "name": N_("Name"),
+    "answer": N_("Answer"),
+    "answers": N_("Answers"),
+    "working": N_("Worked solution of"),
+    "part": N_("Part"),
+    "page": N_("Page"),
+    "of": N_("of"),
+    "sheet": N_("Sheet"),
+    "confidential": N_("CONFIDENTIAL: answers"),
 }
 
 Data = dict[str, Any]
@@ -51,9 +53,15 @@ def sheet_data(document: b.Document) -> Data:
     """
     if document.paper not in PAPERS:
         raise ValueError(f"paper {document.paper!r} is not one of {', '.join(PAPERS)}")
+    with speaking(known(document.language)):
+        return _sheet_data(document)
+
+
+def _sheet_data(document: b.Document) -> Data:
     language, region = _language(document.language)
+    words = {name: _(word) for name, word in WORDS.items()}
     return {
-        "title": clean_text(document.title) or WORDS["sheet"],
+        "title": clean_text(document.title) or words["sheet"],
         "course": clean_text(document.course),
         "student": clean_text(document.student).strip(),
         "code": clean_text(document.code),
@@ -66,7 +74,7 @@ def sheet_data(document: b.Document) -> Data:
         "name_line": document.name_line,
         "compact": document.compact,
         "leaves": document.leaves,
-        "words": WORDS,
+        "words": words,
         "drawings": _drawings(document),
         "blocks": _blocks(document),
     }

@@ -202,7 +202,7 @@ def test_parts_with_the_same_trouble_share_a_flag(solved: SolvedProblem) -> None
     results = [result(label, "mistake", [EXTENT], ["excess-taken:extent()"]) for label in ("1e", "1f", "1g")]
     (flag,) = (block for block in blocks_of(solved, *results) if isinstance(block, Flagged))
     assert [piece.text for line in flag.lines for piece in line if isinstance(piece, Strong)] == [
-        "Here 1e and 1f and 1g went wrong: "
+        "Here 1e, 1f and 1g went wrong: "
     ]
 
 

@@ -25,7 +25,7 @@ from problemgen.plan.chain import chain
 from problemgen.plan.constants import constants
 from problemgen.plan.evaluate import evaluate
 from problemgen.render.worked.printed import Numbers
-from problemgen.render.worked.solution import ROUNDING_NOTE, SolvedPart, WorkedPart, worked_solution
+from problemgen.render.worked.solution import SolvedPart, WorkedPart, rounding_note, worked_solution
 from tests.support.shipped import NAMES, shipped
 from tests.support.worked_values import run_steps
 
@@ -149,7 +149,7 @@ def resorcinol(template: Template) -> Given:
 
 
 def test_the_rounding_is_told_once_and_truly() -> None:
-    assert inline(ROUNDING_NOTE.line) == (
+    assert inline(rounding_note().line) == (
         "Intermediate results are written with one figure more than the data support; "
         "nothing is rounded before the end."
     )
