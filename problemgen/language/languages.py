@@ -8,18 +8,25 @@ from __future__ import annotations
 
 from pathlib import Path
 
-__all__ = ["ACCENTED", "ENGLISH", "FOLDER", "LANGUAGES", "REVERSED", "known"]
+__all__ = ["ACCENTED", "ENGLISH", "FOLDER", "LANGUAGES", "REVERSED", "direction", "known"]
 
 ENGLISH = "en"
 """The language of the messages in the code."""
 
 ACCENTED, REVERSED = "en-XA", "ar-XB"
 
+_RIGHT_TO_LEFT = frozenset({"ar", "dv", "fa", "he", "ps", "sd", "ug", "ur", "yi"})
+
 FOLDER = Path(__file__).resolve().parent / "catalogues"
 """Where the catalogues are, a file a language."""
 
 LANGUAGES = (ENGLISH, *sorted(path.stem for path in FOLDER.glob("*.po")))
 """The languages that sheets can be in."""
+
+
+def direction(language: str) -> str:
+    """How a language (BCP 47) is written: "ltr", from left to right, or "rtl"."""
+    return "rtl" if language.partition("-")[0] in _RIGHT_TO_LEFT else "ltr"
 
 
 def known(tag: str) -> str:

@@ -4,14 +4,16 @@ from __future__ import annotations
 
 import secrets
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError, OutputError
+from problemgen.language.messages import speaking
 from problemgen.load.fault_log import nearest
 from problemgen.load.resources import layouts
 from problemgen.load.sets.courses import Course, course_of
 from problemgen.load.templates.template import load_template
+from problemgen.load.templates.translated import translated
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
 from problemgen.model.banks import Banks
@@ -19,7 +21,7 @@ from problemgen.model.template import Template
 from problemgen.pipeline.progress import Progress
 from problemgen.pipeline.single_file import check_single_file
 from problemgen.practice.content import Contents, page_data
-from problemgen.practice.page import catalogues, practice_page
+from problemgen.practice.page import page_words, practice_page
 from problemgen.write.files import Staging
 
 __all__ = ["PURPOSE", "PracticeReport", "PracticeRequest", "practice"]
@@ -30,7 +32,7 @@ _STREAM = "practice"
 
 @dataclass(frozen=True)
 class PracticeRequest:
-    """templates or topics by name (none: all), the file, how many variants of each; the secret's words."""
+    """Templates or topics by name (none: all), the file, how many variants of each, language, the secret's words."""
 
     names: tuple[str, ...]
     out: Path
@@ -57,6 +59,7 @@ def practice(request: PracticeRequest, progress: Progress) -> PracticeReport:
     draws leave out.
 
     Raises:
+        LookupError: for a language without a catalogue.
         FaultsError: for names that are neither a template nor a topic, and for faults of banks and templates.
         NoRoomError: for a template that leaves too few admissible variants.
         OutputError: for a file that cannot be written, or is there already.
@@ -71,10 +74,14 @@ def practice(request: PracticeRequest, progress: Progress) -> PracticeReport:
     for done, template in enumerate(templates, start=1):
         count = request.variants if template.is_drawn else 1
         maker = Maker(template, Stream(secret, _STREAM, template.id, PURPOSE))
-        contents.add(template, maker.variants([str(number) for number in range(1, count + 1)]))
+        variants = maker.variants([str(number) for number in range(1, count + 1)])
+        told = translated(template, request.language, banks)
+        with speaking(request.language):
+            contents.add(told, (replace(variant, template=told) for variant in variants))
         problems += count
         progress("making", done, len(templates))
-    page = practice_page(page_data(request.title, request.language, catalogues(), banks, contents)).encode()
+    with speaking(request.language):
+        page = practice_page(page_data(request.title, page_words(), banks, contents)).encode()
     check_single_file(request.out)
     with Staging(request.out.resolve().parent, only=request.out.name, replace=request.replace) as staging:
         staging.write(request.out.name, page)

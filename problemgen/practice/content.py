@@ -8,8 +8,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from problemgen.chemistry.units import unit_text
+from problemgen.language.languages import direction
+from problemgen.language.messages import spoken
+from problemgen.language.numbers import decimal_mark
 from problemgen.model.answers import PART_FORM, PLAN_FORM
-from problemgen.model.banks import Banks
+from problemgen.model.banks import Banks, Names
 from problemgen.model.blocks import Block, Line, Prose, Scheme
 from problemgen.model.fixed import Datum
 from problemgen.model.story import told_story
@@ -167,18 +170,18 @@ def _code(template: str, given: Mapping[str, Any]) -> str:
     return hashlib.sha256(told.encode()).hexdigest()[:_CODE_DIGITS]
 
 
-def page_data(
-    title: str, language: str, catalogues: Mapping[str, Mapping[str, str]], banks: Banks, contents: Contents
-) -> dict[str, Any]:
-    """All that the page carries, for JSON."""
+def page_data(title: str, words: Mapping[str, str], banks: Banks, contents: Contents) -> dict[str, Any]:
+    """All that the page carries, for JSON, in the language spoken; `words` are those of the page itself."""
+    language = spoken()
     return {
         "title": title,
         "language": language,
-        "decimal_mark": ".",
-        "catalogues": catalogues,
+        "direction": direction(language),
+        "decimal_mark": decimal_mark(language),
+        "words": words,
         "rules": page_rules(),
         "units": units_list(),
-        "elements": elements_list(banks),
+        "elements": elements_list(banks, banks.names.get(language, Names()).elements),
         "edition": banks.edition,
         **contents.data(),
     }

@@ -25,15 +25,16 @@ def units_list() -> dict[str, Any]:
     }
 
 
-def elements_list(banks: Banks) -> list[Mapping[str, Any]]:
-    """All elements by number; the weight in use, "" for an element that has none."""
+def elements_list(banks: Banks, names: Mapping[str, str]) -> list[Mapping[str, Any]]:
+    """All elements by number; the weight in use, "" for one that has none; `names` are those in another language."""
     return [
         {
             "number": number,
             "symbol": symbol,
+            "name": names.get(symbol, name),
             "weight": _decimal(banks.weights[symbol].value) if symbol in banks.weights else "",
         }
-        for number, symbol in enumerate(ELEMENTS, start=1)
+        for number, (symbol, name) in enumerate(ELEMENTS.items(), start=1)
     ]
 
 

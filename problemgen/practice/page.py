@@ -12,9 +12,10 @@ from typing import Any
 from jinja2 import Environment, StrictUndefined
 from markupsafe import Markup
 
+from problemgen.language.messages import _
 from problemgen.practice.modules import joined
 
-__all__ = ["catalogues", "practice_page"]
+__all__ = ["page_words", "practice_page"]
 
 _FOLDER = Path(__file__).resolve().parent
 _ENTRY = "app.js"
@@ -22,10 +23,10 @@ _COMPACT = {"sort_keys": True, "ensure_ascii": False, "separators": (",", ":")}
 """The page is in UTF-8, and nobody reads its data by eye."""
 
 
-def catalogues() -> dict[str, dict[str, str]]:
-    """What the page says, by language: English first."""
-    paths = sorted((_FOLDER / "catalogues").glob("*.json"), key=lambda path: (path.stem != "en", path.stem))
-    return {path.stem: json.loads(path.read_text(encoding="utf-8")) for path in paths}
+def page_words() -> dict[str, str]:
+    """What the page says, by key, in the language spoken."""
+    messages = json.loads((_FOLDER / "messages.json").read_text(encoding="utf-8"))
+    return {key: _(message) for key, message in messages.items()}
 
 
 def practice_page(data: Mapping[str, Any]) -> str:
@@ -35,10 +36,11 @@ def practice_page(data: Mapping[str, Any]) -> str:
     script = f"\n{joined(modules, _ENTRY)}\nstartApp();\n"
     environment = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
     environment.policies["json.dumps_kwargs"] = _COMPACT
-    words = data["catalogues"][data["language"]]
+    words = data["words"]
     return environment.from_string(assets["practice.html"]).render(
         title=words["page.title"].replace("{title}", data["title"]),
         language=data["language"],
+        direction=data["direction"],
         without_script=words["page.script"],
         data=data,
         digest=base64.b64encode(hashlib.sha256(script.encode()).digest()).decode(),

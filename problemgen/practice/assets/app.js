@@ -11,7 +11,7 @@ import { useRules } from "./rules.js";
 import { afterMaking, afterProblem, familyOf } from "./spacing.js";
 import { startView } from "./start_view.js";
 import { deviceStorage, emptyRecord, keepRecord, readRecord, wipeRecord, withSeen, withSolved } from "./store.js";
-import { say, useCatalogue } from "./text.js";
+import { say, useWords } from "./text.js";
 import { useUnits } from "./units.js";
 
 class App {
@@ -26,16 +26,14 @@ class App {
     this.made = new Set();
     this.main = make("main", { id: "main" });
     this.aside = make("aside", { id: "aside", hidden: true });
-    this.useLanguage(this.record.language || this.page.language);
+    useWords(this.page.words, this.page.decimal_mark);
+    this.lay();
     window.addEventListener("hashchange", () => this.show());
   }
 
-  useLanguage(language) {
-    const known = language in this.page.catalogues ? language : this.page.language;
-    useCatalogue(this.page.catalogues[known]);
-    document.documentElement.lang = known;
+  lay() {
     document.title = say("page.title", { title: this.page.title });
-    replaceAll(document.body, this.header(known), make("div", { class: "columns" }, this.main, this.aside));
+    replaceAll(document.body, this.header(), make("div", { class: "columns" }, this.main, this.aside));
     this.aside.hidden = true;
     this.show();
   }
@@ -45,20 +43,13 @@ class App {
     keepRecord(this.storage, record);
   }
 
-  header(language) {
+  header() {
     const tool = (key, view) => {
       const opener = button(say(`${key}.title`), () => this.toggle(key, opener, view), {
         "aria-expanded": "false",
         "aria-controls": "aside",
       });
       return opener;
-    };
-    const languages = Object.entries(this.page.catalogues).map(([code, sentences]) =>
-      make("option", { value: code, selected: code === language, lang: code }, sentences["language.name"]),
-    );
-    const pick = (event) => {
-      this.keep({ ...this.record, language: event.target.value });
-      this.useLanguage(event.target.value);
     };
     return make(
       "header",
@@ -72,12 +63,6 @@ class App {
         button(say("record.title"), () => this.go("#record")),
         tool("elements", () => elementsView(this.page.elements, this.page.edition)),
         tool("calculator", () => calculatorView(this.lines)),
-        make(
-          "label",
-          { class: "language" },
-          make("span", { class: "unseen" }, say("page.language")),
-          make("select", { onchange: pick }, languages),
-        ),
       ),
     );
   }

@@ -2,7 +2,7 @@
 
 import { CalculationError, calculate } from "./calculation.js";
 import { button, make } from "./dom.js";
-import { say } from "./text.js";
+import { inDigits, say } from "./text.js";
 
 /** As many as are seen at once beside a problem. */
 const KEPT_LINES = 12;
@@ -52,7 +52,7 @@ function lineItem({ line, result }, input) {
 function worked(line) {
   try {
     const { value, unit } = calculate(line);
-    return { isWorked: true, told: `= ${unit ? `${value} ${unit}` : value}` };
+    return { isWorked: true, told: `= ${unit ? `${inDigits(value)} ${unit}` : inDigits(value)}` };
   } catch (error) {
     if (error instanceof CalculationError) return { isWorked: false, told: say(error.key, { found: error.found }) };
     throw error;

@@ -36,12 +36,12 @@ function neighbour(elements, present, key) {
 
 const toldOf = (one) =>
   say(one.weight ? "elements.told" : "elements.unweighed", {
-    name: say(`element.${one.symbol}`),
+    name: one.name,
     symbol: one.symbol,
     weight: one.weight,
   });
 
-/** The table: `elements` are { number, symbol, weight }, `edition` is the table of weights in use. */
+/** The table: `elements` are { number, symbol, name, weight }, `edition` is the table of weights in use. */
 export function elementsView(elements, edition) {
   const told = make("p", { role: "status", class: "result" });
   const cells = new Map();

@@ -5,7 +5,7 @@ import { judgeProblem } from "./judge.js";
 import { unpacked } from "./packing.js";
 import { problemKey, templateKey } from "./page.js";
 import { PartView } from "./part_view.js";
-import { say, topicText } from "./text.js";
+import { say } from "./text.js";
 
 const SOLUTION_STEP = 3;
 
@@ -36,7 +36,7 @@ export class ProblemView {
       make(
         "p",
         { class: "quiet" },
-        say("problem.about", { topic: topicText(template.topic), level: say(`level.${template.level}`) }),
+        say("problem.about", { topic: template.topic, level: say(`level.${template.level}`) }),
       ),
       printed("div", fragment(problem.story), { class: "story" }),
       template.scheme ? printed("div", template.scheme) : null,

@@ -2,7 +2,7 @@
 
 import { button, heading, make, paragraph } from "./dom.js";
 import { TIMES_RUNNING, avoidedEnough } from "./spacing.js";
-import { say, topicText } from "./text.js";
+import { say } from "./text.js";
 
 /** The record. `mistakes` maps a family to its title; `actions` are { onExport, onWipe, onPrint, onBack }. */
 export function recordView(record, titles, forgets, actions) {
@@ -57,7 +57,7 @@ function tableOf(caption, header, rows) {
 
 function topicsTable(record) {
   const rows = Object.entries(record.topics).map(([topic, { alone, helped }]) => [
-    topicText(topic),
+    topic,
     String(alone),
     String(helped),
   ]);

@@ -7,7 +7,7 @@
 
 const FIRST_WAIT = 1;
 const SECOND_WAIT = 3;
-/** So often running a mistake has to be avoided, not to come back; `record.avoided` of the catalogues says it. */
+/** So often running a mistake has to be avoided, not to come back; `record.avoided` of the messages says it. */
 export const TIMES_RUNNING = 2;
 
 /** The family of a mistake: "density-divided:acetic-anhydride" is one of "density-divided". */

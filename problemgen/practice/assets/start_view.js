@@ -2,7 +2,7 @@
 
 import { templatesFor } from "./choosing.js";
 import { heading, make, paragraph } from "./dom.js";
-import { say, topicText } from "./text.js";
+import { say } from "./text.js";
 
 const LEVELS = [1, 2, 3, 4, 5];
 
@@ -11,7 +11,7 @@ export function startView(page, chosen, onStart) {
   const topic = selection(
     "topic",
     say("start.topic"),
-    [["", say("start.mix")], ...page.topics.map((one) => [one, topicText(one)])],
+    [["", say("start.mix")], ...page.topics.map((one) => [one, one])],
     chosen.topic,
   );
   const levels = LEVELS.filter((level) => page.templates.some((one) => one.level === level));

@@ -4,7 +4,7 @@ const KEY = "problemgen practice";
 const VERSION = 1;
 
 /** A record without anything in it. */
-export const emptyRecord = () => ({ version: VERSION, topics: {}, mistakes: {}, seen: {}, language: "" });
+export const emptyRecord = () => ({ version: VERSION, topics: {}, mistakes: {}, seen: {} });
 
 const isRecord = (value) =>
   value !== null &&

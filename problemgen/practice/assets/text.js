@@ -1,22 +1,29 @@
-// What the page says: one catalogue a language, no sentence in the code.
+// What the page says: one language a file, no sentence in the code.
 
-let catalogue = {};
+let sentences = {};
+let decimalMark = ".";
 
-/** Take the catalogue of a language: keys to sentences with {names} to fill in. */
-export function useCatalogue(sentences) {
-  catalogue = sentences;
+/** Take what the page says, keys to sentences with {names} to fill in, and the decimal mark of its language. */
+export function useWords(words, mark) {
+  sentences = words;
+  decimalMark = mark;
 }
+
+/** A number that the program wrote, with the mark of the language. */
+export const inDigits = (text) => String(text).replace(/(\d)\.(?=\d)/g, `$1${decimalMark}`);
+
+/** What is filled in that the program wrote as a number. */
+const WRITTEN_NUMBERS = new Set(["read", "value", "weight"]);
 
 /** A sentence. Where `values.count` is given, the key with ".one" is taken for 1 where there is one. */
 export function say(key, values = {}) {
-  const single = values.count === 1 && `${key}.one` in catalogue;
-  const sentence = catalogue[single ? `${key}.one` : key];
+  const single = values.count === 1 && `${key}.one` in sentences;
+  const sentence = sentences[single ? `${key}.one` : key];
   if (sentence === undefined) throw new ReferenceError(`no text for ${key}`);
-  return sentence.replace(/\{(\w+)\}/g, (_, name) => String(values[name]));
+  return sentence.replace(/\{(\w+)\}/g, (_, name) =>
+    WRITTEN_NUMBERS.has(name) ? inDigits(values[name]) : String(values[name]),
+  );
 }
 
-/** Whether the catalogue has a sentence of that key. */
-export const canSay = (key) => key in catalogue;
-
-/** A topic as the catalogue calls it; a topic that it does not know as its author does. */
-export const topicText = (topic) => (canSay(`topic.${topic}`) ? say(`topic.${topic}`) : topic);
+/** Whether there is a sentence of that key. */
+export const canSay = (key) => key in sentences;

@@ -10,6 +10,8 @@ from typing import TypeAlias
 from jinja2 import Environment, StrictUndefined, Template
 from markupsafe import Markup
 
+from problemgen.language.messages import _
+
 __all__ = ["Block", "Cell", "Charts", "Column", "Definitions", "Listing", "Report", "Section", "Words", "report_page"]
 
 LAYOUT = "class-report.html"
@@ -94,7 +96,9 @@ class Report:
 
 def report_page(report: Report, layouts: Mapping[str, str]) -> str:
     """The report as one self-contained HTML page without a script; `layouts` are the layout folder's texts by name."""
-    return _compiled(layouts[LAYOUT]).render(report=report)
+    return _compiled(layouts[LAYOUT]).render(
+        report=report, words={"first": _("To look at first:"), "sections": _("Sections")}
+    )
 
 
 @lru_cache(maxsize=1)

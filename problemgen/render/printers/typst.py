@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from problemgen.language.languages import known
+from problemgen.language.languages import direction, known
 from problemgen.language.messages import N_, _, speaking
 from problemgen.model import blocks as b
 from problemgen.render.sheet.structures import draw, has_skeleton
@@ -28,7 +28,6 @@ __all__ = ["sheet_data"]
 
 PAPERS = ("a4", "us-letter")
 LANGUAGE = re.compile(r"^([a-z]{2,3})(?:-[A-Za-z]{4})?(?:-([A-Za-z]{2}))?(?:-.*)?$")
-RIGHT_TO_LEFT = frozenset({"ar", "dv", "fa", "he", "ps", "sd", "ug", "ur", "yi"})
 NARROW = 36  # letters that go into a line whatever they are: each is at most an em wide, a line has 39 or more
 MOST_WORK_LINES = 20  # more would not stay on one page with the part's text and blank
 WORDS = {
@@ -68,7 +67,7 @@ def _sheet_data(document: b.Document) -> Data:
         "paper": document.paper,
         "lang": language,
         "region": region,
-        "dir": "rtl" if language in RIGHT_TO_LEFT else "ltr",
+        "dir": direction(document.language),
         "confidential": document.confidential,
         "about": clean_text(document.about),
         "name_line": document.name_line,
