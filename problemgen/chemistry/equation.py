@@ -18,6 +18,7 @@ from dataclasses import dataclass
 from problemgen.chemistry.formula import Formula, read_formula
 from problemgen.chemistry.linear import has_positive_solution, null_space
 from problemgen.errors import EquationError, ImpossibleError, UnbalancedError, UnderdeterminedError
+from problemgen.language.messages import _
 
 __all__ = [
     "RULES",
@@ -101,14 +102,21 @@ def read_equation(text: str) -> Equation:
     '2 H2 + O2 -> 2 H2O'
     """
     if len(text) > _LONGEST:
-        raise EquationError(f"an equation of {len(text)} characters; at most {_LONGEST} are read")
+        raise EquationError(
+            _("an equation of {n} characters; at most {most} are read").format(n=len(text), most=_LONGEST)
+        )
     sides = _ARROW.split(text)
     if len(sides) != 2:
-        found = "no arrow" if len(sides) == 1 else f"{len(sides) - 1} arrows"
-        raise EquationError(f"{text!r} has {found}; an equation has one, written ->")
+        told = (
+            _("{text} has no arrow; an equation has one, written ->")
+            if len(sides) == 1
+            else _("{text} has {n} arrows; an equation has one, written ->")
+        )
+        raise EquationError(told.format(text=repr(text), n=len(sides) - 1))
     left, right = (_read_side(side, text) for side in sides)
     if len(left) + len(right) > _MOST_TERMS:
-        raise EquationError(f"an equation of {len(left) + len(right)} terms; at most {_MOST_TERMS} are read")
+        told = _("an equation of {n} terms; at most {most} are read")
+        raise EquationError(told.format(n=len(left) + len(right), most=_MOST_TERMS))
     return Equation(left, right)
 
 
@@ -119,7 +127,8 @@ def _read_side(side: str, whole: str) -> tuple[Term, ...]:
     for term in terms:
         species = term.formula.with_state
         if species in seen:
-            raise EquationError(f"{species} stands twice on one side of {whole!r}")
+            told = _("{species} stands twice on one side of {text}")
+            raise EquationError(told.format(species=species, text=repr(whole)))
         seen.add(species)
     return terms
 
@@ -128,13 +137,15 @@ def _read_term(part: str, whole: str) -> Term:
     """A coefficient and a formula."""
     stripped = part.strip()
     if not stripped:
-        raise EquationError(f"a term is missing in {whole!r}")
+        raise EquationError(_("a term is missing in {text}").format(text=repr(whole)))
     if _FRACTION.match(stripped):
-        raise EquationError(f"{stripped!r}: coefficients are whole numbers; multiply the equation through")
+        told = _("{text}: coefficients are whole numbers; multiply the equation through")
+        raise EquationError(told.format(text=repr(stripped)))
     match = _TERM.match(stripped)
     number, formula = match.groups() if match else ("", stripped)
     if number.startswith("0") or len(number) > len(str(_GREATEST_COEFFICIENT)):
-        raise EquationError(f"{stripped!r}: a coefficient is a whole number from 1 to {_GREATEST_COEFFICIENT}")
+        told = _("{text}: a coefficient is a whole number from 1 to {most}")
+        raise EquationError(told.format(text=repr(stripped), most=_GREATEST_COEFFICIENT))
     return Term(int(number or "1"), read_formula(formula))
 
 

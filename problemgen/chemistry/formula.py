@@ -31,6 +31,7 @@ from typing import TypeAlias
 
 from problemgen.chemistry.elements import ELEMENTS
 from problemgen.errors import FormulaError
+from problemgen.language.messages import _
 
 __all__ = ["RULES", "Formula", "formula_pieces", "read_formula"]
 
@@ -154,12 +155,12 @@ def read_formula(text: str) -> Formula:
 def _plain(text: str) -> tuple[_Source, str | None]:
     """The text in ASCII without its state, outer spaces and spaces round the dots; and the state."""
     if len(text) > _LONGEST:
-        raise FormulaError(f"{text[:20]}…", _LONGEST, f"a formula has at most {_LONGEST} characters")
+        raise FormulaError(f"{text[:20]}…", _LONGEST, _("a formula has at most {n} characters").format(n=_LONGEST))
     characters, places = _in_ascii(text)
     whole = "".join(characters)
     start, end = len(whole) - len(whole.lstrip()), len(whole.rstrip())
     if start >= end:
-        raise FormulaError(text, 0, "nothing is written")
+        raise FormulaError(text, 0, _("nothing is written"))
     state = _STATE.search(whole, start, end)
     stop = state.start() if state else end
     spaced = {i for match in _DOT.finditer(whole, start, stop) for i in range(*match.span())}
@@ -186,7 +187,7 @@ def _in_ascii(text: str) -> tuple[list[str], list[int]]:
 def _electron(source: _Source, state: str | None) -> Formula:
     """The electron, "e-" or "e^-"."""
     if source.plain not in {"e-", "e^-"}:
-        raise source.error(0, "the electron is written e-; the symbol of an element starts with a capital")
+        raise source.error(0, _("the electron is written e-; the symbol of an element starts with a capital"))
     return Formula("e-", (), -1, state, 0)
 
 
@@ -210,7 +211,7 @@ def _read_units(source: _Source, start: int) -> tuple[list[_Unit], int]:
         else:
             break
     if opened:
-        raise source.error(opened[-1], f"{source.at(opened[-1])!r} is not closed")
+        raise source.error(opened[-1], _("{text} is not closed").format(text=repr(source.at(opened[-1]))))
     if not levels[0]:
         raise source.error(at, _no_start(source, at))
     return levels[0], at
@@ -219,12 +220,13 @@ def _read_units(source: _Source, start: int) -> tuple[list[_Unit], int]:
 def _check_closing(source: _Source, at: int, opened: list[int], *, empty: bool) -> None:
     """Refuse a closing bracket that closes nothing, the wrong bracket, or an empty one."""
     if not opened:
-        raise source.error(at, f"{source.at(at)!r} closes nothing")
+        raise source.error(at, _("{text} closes nothing").format(text=repr(source.at(at))))
     expected = _CLOSING[source.at(opened[-1])]
     if source.at(at) != expected:
-        raise source.error(at, f"{source.at(at)!r} stands where {expected!r} is expected")
+        told = _("{found} stands where {expected} is expected")
+        raise source.error(at, told.format(found=repr(source.at(at)), expected=repr(expected)))
     if empty:
-        raise source.error(at, "the brackets are empty")
+        raise source.error(at, _("the brackets are empty"))
 
 
 def _close(source: _Source, at: int, levels: list[list[_Unit]]) -> int:
@@ -254,9 +256,9 @@ def _read_count(source: _Source, at: int) -> tuple[str, int]:
     if not figures:
         return "", 1
     if figures.startswith("0") or figures == "1":
-        raise source.error(at, "a count is 2 or more, without a zero in front; a count of 1 is left out")
+        raise source.error(at, _("a count is 2 or more, without a zero in front; a count of 1 is left out"))
     if len(figures) > len(str(_GREATEST_COUNT)):
-        raise source.error(at, f"a count is at most {_GREATEST_COUNT}")
+        raise source.error(at, _("a count is at most {n}").format(n=_GREATEST_COUNT))
     return figures, int(figures)
 
 
@@ -272,9 +274,9 @@ def _read_charge(source: _Source, units: list[_Unit], at: int) -> int:
     """The charge that ends the formula, its sign included."""
     match = _CHARGE.match(source.plain, at)
     if match is None:
-        raise source.error(at, "a charge is written with the figure first and the sign behind it: ^2- or ^+")
+        raise source.error(at, _("a charge is written with the figure first and the sign behind it: ^2- or ^+"))
     if match.end() < len(source.plain):
-        raise source.error(match.end(), "nothing but a state such as (aq) may stand behind the charge")
+        raise source.error(match.end(), _("nothing but a state such as (aq) may stand behind the charge"))
     caret, figures, sign = match.groups()
     if not caret and _ambiguous(units):
         raise source.error(units[-1].figures_at, _two_readings(source.plain[:at], units[-1], sign))
@@ -292,10 +294,11 @@ def _two_readings(body: str, last: _Unit, sign: str) -> str:
     """Both ways to write a charge that can be misread."""
     stem, figures = body[: len(body) - len(last.figures)], last.figures
     if figures.endswith("0") or figures == "11":
-        return f"the charge can be misread; write {body}^{sign}"
+        return _("the charge can be misread; write {formula}").format(formula=f"{body}^{sign}")
     charge = "" if figures[-1] == "1" else figures[-1]
     inner = "" if figures[:-1] in {"", "1"} else figures[:-1]
-    return f"the charge can be misread; write {stem}{inner}^{charge}{sign} or {body}^{sign}"
+    told = _("the charge can be misread; write {first} or {second}")
+    return told.format(first=f"{stem}{inner}^{charge}{sign}", second=f"{body}^{sign}")
 
 
 def _charge_text(charge: int, units: list[_Unit]) -> str:
@@ -323,28 +326,31 @@ def _no_symbol(rest: str) -> str:
     """Why no element's symbol starts here."""
     word = re.sub(r"^(.[a-z]?).*", r"\1", rest, flags=re.DOTALL)
     if word[0].islower():
-        return f"the symbol of an element starts with a capital, and {word[0]!r} is a small letter"
-    return f"no element has the symbol {word!r}"
+        told = _("the symbol of an element starts with a capital, and {letter} is a small letter")
+        return told.format(letter=repr(word[0]))
+    return _("no element has the symbol {text}").format(text=repr(word))
 
 
 def _no_start(source: _Source, at: int) -> str:
     """Why no formula, or no part behind a dot, starts here."""
     character = source.at(at)
     if character.isdigit() and at == 0:
-        return "a formula does not start with a number; a coefficient belongs to an equation"
+        return _("a formula does not start with a number; a coefficient belongs to an equation")
     if character == "." and at > 0:
-        return "a whole multiple stands behind the dot; write the whole formula in whole numbers"
-    return f"an element's symbol is expected, not {character!r}" if character else "the formula ends too early"
+        return _("a whole multiple stands behind the dot; write the whole formula in whole numbers")
+    if not character:
+        return _("the formula ends too early")
+    return _("an element's symbol is expected, not {text}").format(text=repr(character))
 
 
 def _unexpected(source: _Source, at: int, *, hydrate: bool) -> str:
     """Why the formula cannot go on here."""
     character = source.at(at)
     if hydrate and character in "^+-":
-        return "a formula with a dot carries no charge"
+        return _("a formula with a dot carries no charge")
     if character == " ":
-        return "a space does not belong in a formula"
-    return f"{character!r} does not belong here"
+        return _("a space does not belong in a formula")
+    return _("{text} does not belong here").format(text=repr(character))
 
 
 _PIECE = re.compile(r"\^(?P<charge>[0-9]*[+-])|(?P<sign>[+-])|(?<=[A-Za-z)\]])(?P<sub>[0-9]+)|.")

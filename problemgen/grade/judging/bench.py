@@ -313,7 +313,7 @@ class Bench:
             label=self.label(part),
             verdict=finding.verdict,
             reason=finding.reason,
-            sentence=finding.sentence,
+            sentence=_(finding.sentence) if finding.verdict == "right" else finding.sentence,
             remarks=remarks,
             points=part.points * finding.share * (1 - lost),
             of=part.points,

@@ -88,10 +88,10 @@ class Finding:
     @classmethod
     def not_right(cls, what_to_do: str = "", at: tuple[str, ...] = ()) -> Finding:
         """An answer that nothing explains; `what_to_do` is a sentence for the student, `at` the steps to look at."""
-        return cls("wrong", "no-match", f"{VERDICTS['wrong'].words}. {what_to_do}".strip(), Fraction(0), at=at)
+        return cls("wrong", "no-match", f"{_(VERDICTS['wrong'].words)}. {what_to_do}".strip(), Fraction(0), at=at)
 
 
-RIGHT = Finding("right", "in-window", f"{VERDICTS['right'].words}.", Fraction(1))
+RIGHT = Finding("right", "in-window", N_("Right."), Fraction(1))
 
 
 @dataclass(frozen=True)

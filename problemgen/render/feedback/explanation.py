@@ -8,6 +8,8 @@ from fractions import Fraction
 from problemgen.chemistry.units import read_unit, unit_text
 from problemgen.exact.digits import number_text
 from problemgen.exact.rounding import figures_text, plain_text
+from problemgen.language.messages import N_, _, ngettext, pgettext
+from problemgen.language.numbers import in_digits
 from problemgen.model.answers import TemplateKey
 from problemgen.model.blocks import Block, Bullets, Heading, Line, Paragraph, Prose, Strong, Table
 from problemgen.model.explanation import Bounds, Explanation, OnTheWay, Trial
@@ -21,12 +23,12 @@ _SHOWN = 6
 """Figures that bounds are shown with: two more than an answer of four figures has."""
 
 _KINDS = {
-    "window": "Window",
-    "slip": "Slips",
-    "follow-through": "Follow-through",
-    "mistake": "Usual mistakes",
-    "two mistakes": "Two usual mistakes together",
-    "rounding": "Rounded too early",
+    "window": N_("Window"),
+    "slip": N_("Slips"),
+    "follow-through": N_("Follow-through"),
+    "mistake": N_("Usual mistakes"),
+    "two mistakes": N_("Two usual mistakes together"),
+    "rounding": N_("Rounded too early"),
 }
 """The kinds of trials, in the order in which they are tried."""
 
@@ -36,31 +38,36 @@ def explanation_blocks(template: TemplateKey, one: Explanation) -> Iterator[Bloc
     result = one.result
     yield Heading(2, f"{result.label}  {one.part.words}")
     yield Bullets(tuple(_head(template, one)))
-    yield from _way("The window, step by step", template, one.way)
+    yield from _way(_("The window, step by step"), template, one.way)
     if one.own:
-        yield from _way("By the student's own earlier answers", template, one.own)
+        yield from _way(_("By the student's own earlier answers"), template, one.own)
     for kind, title in _KINDS.items():
         trials = [trial for trial in one.trials if trial.kind == kind]
         if trials:
-            yield Paragraph((Strong(title),))
+            yield Paragraph((Strong(_(title)),))
             yield Bullets(tuple(_told(trials, one.part.asked.unit)))
 
 
 def _head(template: TemplateKey, one: Explanation) -> Iterator[Line]:
     result = one.result
-    yield _line("Wrote", result.wrote.strip() or "nothing")
-    read = result.read or "nothing"
+    yield _line(_("Wrote"), result.wrote.strip() or _("nothing"))
+    read = result.read or _("nothing")
     if one.value is not None:
         unit = unit_text(one.part.asked.unit)
         value = f"{_number(one.value, max(one.figures, 1))} {unit}".strip()
-        read = f"{read}, that is {value} with {one.figures} significant figure{'s' if one.figures != 1 else ''}"
-    yield _line("Read", read)
-    yield _line("Right answer", _right(template, one))
-    yield _line("Verdict", f"{result.verdict} ({VERDICTS[result.verdict].meaning}), {result.reason}")
-    yield _line("Told the student", " ".join((result.sentence, *result.remarks)))
+        told = ngettext(
+            "{read}, that is {value} with {n} significant figure",
+            "{read}, that is {value} with {n} significant figures",
+            one.figures,
+        )
+        read = told.format(read=read, value=value, n=one.figures)
+    yield _line(_("Read"), read)
+    yield _line(_("Right answer"), _right(template, one))
+    yield _line(_("Verdict"), f"{result.verdict} ({_(VERDICTS[result.verdict].meaning)}), {result.reason}")
+    yield _line(_("Told the student"), " ".join((result.sentence, *result.remarks)))
     if result.notes:
-        yield _line("For you alone", " ".join(result.notes))
-    yield _line("Points", f"{_points(result.points)} of {_points(result.of)}; {_share(result)}")
+        yield _line(_("For you alone"), " ".join(result.notes))
+    yield _line(_("Points"), f"{_earned(result)}; {_share(result)}")
 
 
 def _line(what: str, text: str) -> Line:
@@ -69,28 +76,38 @@ def _line(what: str, text: str) -> Line:
 
 def _right(template: TemplateKey, one: Explanation) -> str:
     if one.truth is None:
-        return "not known without the student's own data"
+        return _("not known without the student's own data")
     return form_of(one.part.asked).explained(template.scene, one.part.asked, one.truth)
+
+
+def _earned(result: PartResult) -> str:
+    return _("{earned} of {most}").format(earned=_points(result.points), most=_points(result.of))
 
 
 def _share(result: PartResult) -> str:
     """What the policy gives for the verdict; an instructor's decision may have given other points."""
     if result.dropped:
-        return "not counted, by your decision"
+        return _("not counted, by your decision")
     if result.verdict == "right":
-        return "the policy gives all, less what it deducts"
+        return _("the policy gives all, less what it deducts")
     if result.verdict not in SHARED:
-        return "the policy gives none"
+        return _("the policy gives none")
     deducted = not result.decision and result.points < result.share * result.of
-    return f"the policy's share for this is {_points(result.share)}" + (", less what it deducts" if deducted else "")
+    told = (
+        _("the policy's share for this is {share}, less what it deducts")
+        if deducted
+        else _("the policy's share for this is {share}")
+    )
+    return told.format(share=_points(result.share))
 
 
 def _points(points: Fraction) -> str:
-    return plain_text(points, -2).rstrip("0").rstrip(".")
+    return in_digits(plain_text(points, -2).rstrip("0").rstrip("."))
 
 
 def _way(title: str, template: TemplateKey, way: Sequence[OnTheWay]) -> Iterable[Block]:
-    header: tuple[Line, ...] = tuple((Prose(text),) for text in ("Quantity", "Value", "From", "To", "Unit", "Why"))
+    titles = (_("Quantity"), _("Value"), _("From"), pgettext("bound", "To"), _("Unit"), _("Why"))
+    header: tuple[Line, ...] = tuple((Prose(text),) for text in titles)
     if way:
         rows = tuple(_row(template, one) for one in way)
         yield Table(title, header, rows, (False, True, True, True, False, False))
@@ -101,7 +118,7 @@ def _row(template: TemplateKey, one: OnTheWay) -> tuple[Line, ...]:
     numbers = (_number(unit.from_engine(v), _SHOWN) for v in (one.bounds.value, one.bounds.low, one.bounds.high))
     words = template.scene.words_of(one.quantity)
     if one.quantity.kind == "atomic_weight":
-        words = f"atomic weight of {one.quantity.of}"
+        words = _("atomic weight of {element}").format(element=one.quantity.of)
     texts = (words, *numbers, unit_text(unit.text), f"{one.source}: {one.why}")
     return tuple((Prose(text),) for text in texts)
 
@@ -123,7 +140,7 @@ def _tried(trial: Trial, unit: str) -> Line:
 
 
 def _range(bounds: Bounds) -> str:
-    return f"{_number(bounds.low, _SHOWN)} to {_number(bounds.high, _SHOWN)}"
+    return _("{low} to {high}").format(low=_number(bounds.low, _SHOWN), high=_number(bounds.high, _SHOWN))
 
 
 def _number(value: Fraction, figures: int) -> str:
