@@ -21,6 +21,7 @@ from problemgen.errors import EquationError, ImpossibleError, UnbalancedError, U
 from problemgen.language.messages import _
 
 __all__ = [
+    "CHARGE",
     "RULES",
     "Equation",
     "Term",

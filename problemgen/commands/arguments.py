@@ -12,7 +12,6 @@ __all__ = ["COMMANDS", "parser"]
 
 _STUDENTS = 1000  # what one in three hundred would meet is missed in one template of thirty (0.9967¹⁰⁰⁰ = 4 %)
 _VARIANTS = 40  # of a problem: more than anybody practises of one; no other reason
-_TITLE = "Stoichiometry"
 _READING = """Shows how a marked cell is read. Number and unit belong together and are as written: the number in plain
 decimal notation (a fraction to twelve figures), the unit in its usual spelling; --unit decides whether the dimension
 is right. Status: number; ambiguous (1,234: read by the decimal mark); wrong_dimension; unreadable (blank cells too).
@@ -137,7 +136,8 @@ def _practice(one: argparse.ArgumentParser) -> None:
     one.add_argument("--out", type=_place, required=True, metavar="FILE", help="the file to write: practice.html")
     variants = f"variants of each (default: {_VARIANTS})"
     one.add_argument("--variants", type=_count, default=_VARIANTS, metavar="N", help=variants)
-    one.add_argument("--title", default=_TITLE, metavar="TEXT", help=f"the page's title (default: {_TITLE})")
+    titled = "the page's title (default: Stoichiometry, in the language of the page)"
+    one.add_argument("--title", default="", metavar="TEXT", help=titled)
     one.add_argument("--language", choices=LANGUAGES, default=ENGLISH, help="the language of the page (default: en)")
     one.add_argument("--seed-words", metavar="WORDS", help="the same words make the same page again")
     one.add_argument("--replace", action="store_true", help="replace an earlier file")

@@ -9,16 +9,18 @@ from typing import Literal, TypeAlias
 from babel import Locale
 from babel.lists import format_list
 
-from problemgen.language.languages import ACCENTED, ENGLISH, REVERSED
+from problemgen.language.languages import ACCENTED, ENGLISH, REVERSED, direction
 from problemgen.language.messages import spoken
 
-__all__ = ["Mark", "decimal_mark", "in_digits", "listed", "locale_of"]
+__all__ = ["Mark", "decimal_mark", "in_digits", "left_to_right", "listed", "locale_of"]
 
 Mark: TypeAlias = Literal[".", ","]
 """A decimal mark."""
 
 _LIKE = {ENGLISH: "en_GB", ACCENTED: "en_GB", REVERSED: "ar_EG"}
 """Languages that the CLDR has several ways for: ours is "a, b and c"."""
+
+_MARK = "\N{LEFT-TO-RIGHT MARK}"
 
 
 @lru_cache(maxsize=16)
@@ -44,6 +46,11 @@ def in_digits(number: str) -> str:
     """A number that is written with a point, with the mark of the language spoken."""
     language = spoken()
     return number if language == ENGLISH else number.replace(".", decimal_mark(language))
+
+
+def left_to_right(text: str) -> str:
+    """Figures with their unit, as they stand in a line of the language spoken: "2.5 g" is not turned round in any."""
+    return f"{_MARK}{text}{_MARK}" if direction(spoken()) == "rtl" else text
 
 
 def listed(words: Sequence[str], *, either: bool = False) -> str:

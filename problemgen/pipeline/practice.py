@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError, OutputError
-from problemgen.language.messages import speaking
+from problemgen.language.messages import _, speaking
 from problemgen.load.fault_log import nearest
 from problemgen.load.resources import layouts
 from problemgen.load.sets.courses import Course, course_of
@@ -32,7 +32,10 @@ _STREAM = "practice"
 
 @dataclass(frozen=True)
 class PracticeRequest:
-    """Templates or topics by name (none: all), the file, how many variants of each, language, the secret's words."""
+    """Templates or topics by name (none: all), the file, how many variants of each, language, the secret's words.
+
+    A page without a title is called "Stoichiometry" in its language.
+    """
 
     names: tuple[str, ...]
     out: Path
@@ -81,7 +84,8 @@ def practice(request: PracticeRequest, progress: Progress) -> PracticeReport:
         problems += count
         progress("making", done, len(templates))
     with speaking(request.language):
-        page = practice_page(page_data(request.title, page_words(), banks, contents)).encode()
+        title = request.title or _("Stoichiometry")
+        page = practice_page(page_data(title, page_words(), banks, contents)).encode()
     check_single_file(request.out)
     with Staging(request.out.resolve().parent, only=request.out.name, replace=request.replace) as staging:
         staging.write(request.out.name, page)

@@ -10,7 +10,7 @@ from typing import Any
 from problemgen.chemistry.units import unit_text
 from problemgen.language.languages import direction
 from problemgen.language.messages import spoken
-from problemgen.language.numbers import decimal_mark
+from problemgen.language.numbers import decimal_mark, locale_of
 from problemgen.model.answers import PART_FORM, PLAN_FORM
 from problemgen.model.banks import Banks, Names
 from problemgen.model.blocks import Block, Line, Prose, Scheme
@@ -25,6 +25,7 @@ from problemgen.plan.forms import form_of
 from problemgen.practice.hints import hints_of
 from problemgen.practice.lists import elements_list, units_list
 from problemgen.practice.packing import Packed, Packer
+from problemgen.practice.page import Words
 from problemgen.practice.rules import page_rules
 from problemgen.practice.spoken import with_names
 from problemgen.practice.tries import tries_data
@@ -170,12 +171,13 @@ def _code(template: str, given: Mapping[str, Any]) -> str:
     return hashlib.sha256(told.encode()).hexdigest()[:_CODE_DIGITS]
 
 
-def page_data(title: str, words: Mapping[str, str], banks: Banks, contents: Contents) -> dict[str, Any]:
+def page_data(title: str, words: Words, banks: Banks, contents: Contents) -> dict[str, Any]:
     """All that the page carries, for JSON, in the language spoken; `words` are those of the page itself."""
     language = spoken()
     return {
         "title": title,
         "language": language,
+        "locale": str(locale_of(language)).replace("_", "-"),
         "direction": direction(language),
         "decimal_mark": decimal_mark(language),
         "words": words,

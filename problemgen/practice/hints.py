@@ -8,7 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
+from problemgen.language.messages import _
 from problemgen.model.blocks import Amount, Block, Bullets, Calculation, Line, Paragraph, Prose
+from problemgen.model.lines import filled
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.quantity import Quantity
@@ -42,7 +44,7 @@ def hints_of(variant: Variant, worked: Sequence[WorkedPart]) -> tuple[tuple[tupl
 
 
 def _said(words: str) -> tuple[Block, ...]:
-    return (Paragraph((Prose(words),)),) if words else ()
+    return (Paragraph((Prose(_(words)),)),) if words else ()
 
 
 def _relation(blocks: Iterable[Block]) -> tuple[Block, ...]:
@@ -69,9 +71,10 @@ def _setup(lines: Iterable[Calculation]) -> tuple[Block, ...]:
 
 
 def _unfinished(alt: str) -> str:
-    """A line's own words without its result."""
-    before, equals, _ = alt.rpartition(" equals ")
-    return f"{before} equals what?" if equals else ""
+    """A line's own words without its result: they are joined by "equals", in the language spoken."""
+    before, equals, _result = alt.rpartition(f" {_('equals')} ")
+    # Translators: a line of working read aloud, with its result left open: "mass over molar mass equals what?"
+    return _("{working} equals what?").format(working=before) if equals else ""
 
 
 def _numbers(variant: Variant, asked: Asked, index: int) -> tuple[Block, ...]:
@@ -85,15 +88,19 @@ def _numbers(variant: Variant, asked: Asked, index: int) -> tuple[Block, ...]:
         if quantity.id not in needed:
             continue
         if quantity.id in earlier:
-            items.append((symbol(scene, quantity), Prose(f", your answer to ({earlier[quantity.id]})")))
+            # Translators: in a list of what is needed: "n(NaCl), your answer to (a)"
+            known = _("{symbol}, your answer to ({part})")
+            items.append(filled(known, symbol=(symbol(scene, quantity),), part=earlier[quantity.id]))
         elif quantity.id in variant.given:
             value = quantity_text(variant.given[quantity.id])
-            items.append((symbol(scene, quantity), Prose(f" = {value}, from the data")))
+            # Translators: in a list of what is needed: "m(NaCl) = 2.50 g, from the data"
+            known = _("{symbol} = {value}, from the data")
+            items.append(filled(known, symbol=(symbol(scene, quantity),), value=value))
     if any(name.startswith("atomic_weight(") for name in needed):
-        items.append((Prose("the atomic weights, from the periodic table"),))
+        items.append((Prose(_("the atomic weights, from the periodic table")),))
     if any(name.startswith("coefficient") for name in needed) or _compares(plan, needed):
-        items.append((Prose("the coefficients of the equation"),))
-    return (Bullets(tuple(items)),) if items else (Paragraph((Prose("Everything is in the data."),)),)
+        items.append((Prose(_("the coefficients of the equation")),))
+    return (Bullets(tuple(items)),) if items else (Paragraph((Prose(_("Everything is in the data.")),)),)
 
 
 def _compares(plan: Plan, needed: frozenset[str]) -> bool:

@@ -21,7 +21,7 @@ Skeleton: TypeAlias = list[int | str]
 """Texts, and between them the numbers of gaps, counted from 0."""
 
 # Behind a letter, "&", "#" or a quotation mark, figures belong to markup or to a name.
-_NUMBER = re.compile(r"(?<![\w&#\"'./-])([0-9][0-9.]*(?:\u202f[0-9]{3})*)")
+_NUMBER = re.compile(r"(?<![\w&#\"'./-])([0-9]+(?:[.,][0-9]+)*(?:\u202f[0-9]{3})*)")
 
 
 @dataclass

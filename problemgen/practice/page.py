@@ -7,15 +7,19 @@ import hashlib
 import json
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeAlias
 
 from jinja2 import Environment, StrictUndefined
 from markupsafe import Markup
 
-from problemgen.language.messages import _
+from problemgen.language.messages import _, ngettext, spoken
+from problemgen.language.numbers import locale_of
 from problemgen.practice.modules import joined
 
-__all__ = ["page_words", "practice_page"]
+__all__ = ["Words", "page_words", "practice_page"]
+
+Words: TypeAlias = dict[str, str | dict[str, str]]
+"""Sentences by key; of one that goes with a number the forms, by plural category of the Unicode CLDR."""
 
 _FOLDER = Path(__file__).resolve().parent
 _ENTRY = "app.js"
@@ -23,10 +27,19 @@ _COMPACT = {"sort_keys": True, "ensure_ascii": False, "separators": (",", ":")}
 """The page is in UTF-8, and nobody reads its data by eye."""
 
 
-def page_words() -> dict[str, str]:
+_COUNTED = range(101)
+"""Among these numbers each whole number finds its like, in every language of the CLDR but for millions."""
+
+
+def page_words() -> Words:
     """What the page says, by key, in the language spoken."""
     messages = json.loads((_FOLDER / "messages.json").read_text(encoding="utf-8"))
-    return {key: _(message) for key, message in messages.items()}
+    return {key: _(one) if isinstance(one, str) else _forms(*one) for key, one in messages.items()}
+
+
+def _forms(one: str, several: str) -> dict[str, str]:
+    category = locale_of(spoken()).plural_form
+    return {category(number): ngettext(one, several, number) for number in _COUNTED}
 
 
 def practice_page(data: Mapping[str, Any]) -> str:

@@ -25,9 +25,11 @@ from problemgen.grade.judging import (
     rounded_early,
 )
 from problemgen.grade.reading import cell, labels, numerals, spelling, words, written_units
+from problemgen.language.messages import _
 from problemgen.model.policy import Policy
 from problemgen.model.verdict import VERDICTS
 from problemgen.plan import evaluate, windows
+from problemgen.plan.tellings import OTHER_REAGENT
 from problemgen.practice.patterns import javascript
 
 __all__ = ["RULES", "page_rules"]
@@ -68,8 +70,10 @@ nothing: the shares weigh a slip against what follows."""
 
 
 def page_rules() -> dict[str, dict[str, Any]]:
-    """All rules, for JSON."""
-    return {name: {key: _told(rule) for key, rule in rules.items()} for name, rules in RULES.items()}
+    """All rules, for JSON; the one sentence among them in the language spoken."""
+    told = {name: {key: _told(rule) for key, rule in rules.items()} for name, rules in RULES.items()}
+    told["mistakes"]["other_reagent"] = _(OTHER_REAGENT)
+    return told
 
 
 def _told(rule: object) -> Any:

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from problemgen.practice.page import catalogues, practice_page
+from problemgen.practice.page import page_words, practice_page
 from tests.practice.conftest import TEMPLATES
 
 
@@ -40,7 +40,7 @@ def test_the_table_of_elements_is_whole(data: dict[str, Any]) -> None:
 
 def test_hostile_data_cannot_leave_its_element() -> None:
     hostile = "</script><script>alert(1)</script><!--"
-    text = practice_page({"title": hostile, "language": "en", "catalogues": catalogues()})
+    text = practice_page({"title": hostile, "language": "en", "direction": "ltr", "words": page_words()})
     assert text.count("<script") == 2
     assert "alert(1)</script>" not in text
     assert "&lt;/script&gt;&lt;script&gt;" in text

@@ -12,7 +12,7 @@ from problemgen.load.templates.template import load_template
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
 from problemgen.practice.content import Contents, page_data
-from problemgen.practice.page import catalogues, practice_page
+from problemgen.practice.page import page_words, practice_page
 from tests.support.browser import watched
 
 HOSTILE = "<img src=x onerror=alert(1)><script>alert(2)</script>"
@@ -51,7 +51,7 @@ def test_it_shows_as_text(tmp_path: Path, context: BrowserContext) -> None:
     contents = Contents(layouts())
     contents.add(template, Maker(template, Stream(b"x", "x", "p1", "practice")).variants(["1", "2"]))
     page_file = tmp_path / "practice.html"
-    data = page_data(f"{HOSTILE} page", "en", catalogues(), banks, contents)
+    data = page_data(f"{HOSTILE} page", page_words(), banks, contents)
     page_file.write_text(practice_page(data), encoding="utf-8")
     with watched(context.new_page(), page_file) as page:
         page.on("dialog", lambda dialog: (_ for _ in ()).throw(AssertionError(dialog.message)))

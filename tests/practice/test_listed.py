@@ -13,7 +13,7 @@ from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.variants import variant_from
 from problemgen.plan.forms import FORMS
 from problemgen.practice.content import Contents, page_data
-from problemgen.practice.page import catalogues, practice_page
+from problemgen.practice.page import page_words, practice_page
 from tests.support.browser import watched
 from tests.support.listed_form import LISTED
 from tests.support.small_set import CHROMATE, banks
@@ -28,7 +28,7 @@ def test_its_options_are_shown_and_judged(tmp_path: Path, browser: Browser, monk
     template, contents = load_template(source, "t", banks()), Contents(layouts())
     candidates = draw_candidates(template, Stream(b"listed", "listed", "p1"), ["1"], 0, 1)
     contents.add(template, [variant_from(template, candidates, 0, "1", "p1")])
-    out.write_text(practice_page(page_data("Colours", "en", catalogues(), banks(), contents)), encoding="utf-8")
+    out.write_text(practice_page(page_data("Colours", page_words(), banks(), contents)), encoding="utf-8")
     with watched(browser.new_page(), out) as page:
         page.goto(out.as_uri())
         page.click("button.main")

@@ -86,7 +86,7 @@ def _has_words(text: object) -> bool:
 
 def _page() -> Iterator[_Found]:
     for key, message in json.loads(_PAGE.read_text(encoding="utf-8")).items():
-        yield _PAGE.relative_to(ROOT).as_posix(), message, None, key
+        yield _PAGE.relative_to(ROOT).as_posix(), message if isinstance(message, str) else tuple(message), None, key
 
 
 def _documents(pattern: str) -> Iterator[tuple[str, dict[str, Any]]]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import gcd
 
-from problemgen.chemistry.equation import Equation, imbalance, read_equation, same_equation
+from problemgen.chemistry.equation import CHARGE, Equation, imbalance, read_equation, same_equation
 from problemgen.chemistry.formula import Formula, read_formula
 from problemgen.errors import EquationError, FormulaError
 from problemgen.grade.judging.findings import RIGHT, Finding
@@ -116,7 +116,7 @@ def equation_finding(answer: Equation, key: Equation) -> tuple[Finding, str]:
     if _species(answer) != _species(key):
         sentence = _("These are not the substances of the question: only the coefficients are to be found.")
         return Finding("wrong", "other-substances", sentence, Fraction(0)), ""
-    uneven = sorted(imbalance(answer))
+    uneven = [_("charge") if one == CHARGE else one for one in sorted(imbalance(answer))]
     if uneven:
         sentence = _("Not balanced: count {elements} on both sides.").format(elements=", ".join(uneven))
         return Finding("wrong", "unbalanced", sentence, Fraction(0)), ""

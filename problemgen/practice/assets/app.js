@@ -26,7 +26,7 @@ class App {
     this.made = new Set();
     this.main = make("main", { id: "main" });
     this.aside = make("aside", { id: "aside", hidden: true });
-    useWords(this.page.words, this.page.decimal_mark);
+    useWords(this.page);
     this.lay();
     window.addEventListener("hashchange", () => this.show());
   }
@@ -62,7 +62,7 @@ class App {
         button(say("page.start"), () => this.go("")),
         button(say("record.title"), () => this.go("#record")),
         tool("elements", () => elementsView(this.page.elements, this.page.edition)),
-        tool("calculator", () => calculatorView(this.lines)),
+        tool("calculator", () => calculatorView(this.lines, this.page.decimal_mark)),
       ),
     );
   }

@@ -8,18 +8,19 @@
 //   factor   = ["-"] (number [unit] | "(" sum ")")
 //
 // A "/" with a unit's letter straight behind it belongs to the unit ("84.01 g/mol"); with a space or a figure, it
-// divides. Numbers have a decimal point or comma and may have a power of ten ("1.5e-3").
+// divides. Numbers have a decimal point or comma and may have a power of ten ("1.5e-3"). Where the mark is not the page's
+// own and may group thousands ("1,234"), nothing is worked: which number is meant has to be written.
 
 import { ONE, Rational, ZERO } from "./rational.js";
 import { figuresText } from "./rounding.js";
 import { UnitError, readUnitText, unitOfFactors } from "./units.js";
 
-/** A line that cannot be worked; `key` names the sentence, `found` what it is about. */
+/** A line that cannot be worked; `key` names the sentence, `values` what is filled in. */
 export class CalculationError extends Error {
-  constructor(key, found = "") {
+  constructor(key, values = {}) {
     super(key);
     this.key = key;
-    this.found = found;
+    this.values = values;
   }
 }
 
@@ -31,8 +32,12 @@ const SHOWN_FIGURES = 6;
 const GREATEST_POWER = 9;
 const LONGEST_LINE = 200;
 
+/** A number that is another one where its mark groups thousands. */
+const EITHER_WAY = /^([1-9]\d{0,2})([.,])(\d{3})$/;
+
 class Line {
-  constructor(text) {
+  constructor(text, decimalMark) {
+    this.decimalMark = decimalMark;
     this.rest = text
       .replace(/[−–]/g, "-")
       .replace(/[×✕·⋅](?=\s*[\d(.])/g, "*")
@@ -113,7 +118,13 @@ function factorIn(line) {
     return inner;
   }
   const number = line.take(NUMBER_TOKEN);
-  if (!number) throw new CalculationError(line.rest ? "calculator.number" : "calculator.unfinished", line.rest);
+  if (!number)
+    throw new CalculationError(line.rest ? "calculator.number" : "calculator.unfinished", { found: line.rest });
+  const either = number[1].match(EITHER_WAY);
+  if (either && either[2] !== line.decimalMark) {
+    const [found, whole, , rest] = either;
+    throw new CalculationError("calculator.doubtful", { found, grouped: whole + rest, divided: `${whole}.${rest}` });
+  }
   const mantissa = number[1].replace(",", ".").replace(/^\./, "0.");
   const value = Rational.of(number[2] ? `${mantissa}e${number[2]}` : mantissa);
   const unit = /^in\s/.test(line.rest) ? null : line.take(UNIT_TOKEN);
@@ -124,7 +135,7 @@ function unitCalled(text) {
   try {
     return readUnitText(text);
   } catch (error) {
-    if (error instanceof UnitError) throw new CalculationError("calculator.unit", text);
+    if (error instanceof UnitError) throw new CalculationError("calculator.unit", { found: text });
     throw error;
   }
 }
@@ -170,12 +181,12 @@ function converted(quantity, text) {
 }
 
 /** The result of a line, { value, unit }, as text with six figures. A CalculationError for a line that has none. */
-export function calculate(text) {
+export function calculate(text, decimalMark) {
   if ([...text].length > LONGEST_LINE) throw new CalculationError("calculator.long");
-  const line = new Line(text);
+  const line = new Line(text, decimalMark);
   const result = sumIn(line);
   const wanted = line.take(/^in\s+(.+)$/);
-  if (line.rest) throw new CalculationError("calculator.rest", line.rest);
+  if (line.rest) throw new CalculationError("calculator.rest", { found: line.rest });
   const shown = wanted ? converted(result, wanted[1]) : { value: result.value, text: unitFor(result)?.text ?? "" };
   const value = shown.value.equals(ZERO) ? "0" : trimmedText(figuresText(shown.value, SHOWN_FIGURES));
   return { value, unit: shown.text === "1" ? "" : shown.text };

@@ -8,15 +8,21 @@ import { inDigits, say } from "./text.js";
 const KEPT_LINES = 12;
 
 /** The calculator as an element; it keeps its lines as long as the page is open. */
-export function calculatorView(lines) {
-  const input = make("input", { id: "calculator-line", type: "text", autocomplete: "off", spellcheck: "false" });
-  const told = make("p", { role: "status", class: "result" });
+export function calculatorView(lines, decimalMark) {
+  const input = make("input", {
+    id: "calculator-line",
+    type: "text",
+    autocomplete: "off",
+    spellcheck: "false",
+    dir: "ltr",
+  });
+  const told = make("p", { role: "status", class: "result", dir: "auto" });
   const list = make("ol", { class: "lines", reversed: true });
   const showLines = () => list.replaceChildren(...lines.map((line) => lineItem(line, input)));
   const work = (event) => {
     event.preventDefault();
     if (!input.value.trim()) return;
-    const result = worked(input.value);
+    const result = worked(input.value, decimalMark);
     told.textContent = result.told;
     if (!result.isWorked) return;
     lines.unshift({ line: input.value.trim(), result: result.told });
@@ -44,17 +50,21 @@ function lineItem({ line, result }, input) {
   return make(
     "li",
     {},
-    button(line, again, { class: "plain", "aria-label": say("calculator.again", { line }) }),
-    ` ${result}`,
+    make(
+      "span",
+      { dir: "ltr" },
+      button(line, again, { class: "plain", "aria-label": say("calculator.again", { line }) }),
+      ` ${result}`,
+    ),
   );
 }
 
-function worked(line) {
+function worked(line, decimalMark) {
   try {
-    const { value, unit } = calculate(line);
+    const { value, unit } = calculate(line, decimalMark);
     return { isWorked: true, told: `= ${unit ? `${inDigits(value)} ${unit}` : inDigits(value)}` };
   } catch (error) {
-    if (error instanceof CalculationError) return { isWorked: false, told: say(error.key, { found: error.found }) };
+    if (error instanceof CalculationError) return { isWorked: false, told: say(error.key, error.values) };
     throw error;
   }
 }

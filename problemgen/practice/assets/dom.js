@@ -22,7 +22,7 @@ export function button(label, onclick, attributes = {}) {
 
 /** A fragment that the instructor's program printed: formulas, tables, drawings. Never text of a student's. */
 export function printed(tag, html, attributes = {}) {
-  const element = make(tag, { lang: "en", ...attributes });
+  const element = make(tag, attributes);
   element.innerHTML = html;
   return element;
 }

@@ -1,7 +1,7 @@
 // The periodic table of the atomic weights in use. One element at a time takes the keyboard; the arrows move.
 
 import { make } from "./dom.js";
-import { say } from "./text.js";
+import { inDigits, say } from "./text.js";
 
 // Each of these begins a series of fifteen, which stands below the table.
 const LANTHANUM = 57;
@@ -38,7 +38,7 @@ const toldOf = (one) =>
   say(one.weight ? "elements.told" : "elements.unweighed", {
     name: one.name,
     symbol: one.symbol,
-    weight: one.weight,
+    weight: `${one.weight} g/mol`,
   });
 
 /** The table: `elements` are { number, symbol, name, weight }, `edition` is the table of weights in use. */
@@ -98,6 +98,6 @@ function elementCell(one, onclick, onkeydown) {
     { type: "button", tabindex: -1, "data-number": one.number, "aria-label": label, onclick, onkeydown },
     make("span", { class: "number", "aria-hidden": "true" }, String(one.number)),
     make("span", { class: "symbol", "aria-hidden": "true" }, one.symbol),
-    make("span", { class: "weight", "aria-hidden": "true" }, one.weight),
+    make("span", { class: "weight", "aria-hidden": "true" }, inDigits(one.weight)),
   );
 }

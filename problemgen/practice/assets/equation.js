@@ -4,6 +4,9 @@ import { NotationError, readFormulaText, withState } from "./formula.js";
 import { rules } from "./rules.js";
 import { withoutSpaces } from "./strings.js";
 
+/** What an imbalance of charge is called among elements. */
+export const CHARGE = "charge";
+
 function readTerm(part) {
   const { fraction, term, greatest_coefficient } = rules.equation;
   const written = withoutSpaces(part);
@@ -39,16 +42,16 @@ export const equationText = ({ left, right }) =>
   [left, right].map((side) => side.map(termText).join(" + ")).join(" -> ");
 
 function totalsOf(terms) {
-  const total = new Map([["charge", 0]]);
+  const total = new Map([[CHARGE, 0]]);
   for (const { coefficient, formula } of terms) {
-    for (const [key, count] of [...formula.counts, ["charge", formula.charge]]) {
+    for (const [key, count] of [...formula.counts, [CHARGE, formula.charge]]) {
       total.set(key, (total.get(key) ?? 0) + count * coefficient);
     }
   }
   return total;
 }
 
-/** The elements, or "charge", that do not balance. */
+/** The elements, or CHARGE, that do not balance. */
 export function imbalanceOf({ left, right }) {
   const [before, after] = [totalsOf(left), totalsOf(right)];
   return [...new Set([...before.keys(), ...after.keys()])].filter(

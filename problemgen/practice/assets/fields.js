@@ -11,6 +11,7 @@ export function textField({ label, unit_html }, { unit = false, kind = "" }) {
     autocomplete: "off",
     autocapitalize: "off",
     spellcheck: "false",
+    dir: "ltr",
     "aria-label": say("part.answer", { label }),
     "aria-describedby": `prompt-${label} verdict-${label}`,
     class: kind,

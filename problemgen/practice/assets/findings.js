@@ -117,9 +117,9 @@ export function remarksOn(read, said, truth, found) {
   const remarks = [];
   const isCount = truth.low.compare(truth.high) === 0;
   if (countsFigures(read) && !read.written.value.isZero && !isCount) {
-    if (written < truth.figures) remarks.push({ key: "fewer", values: { written, figures: truth.figures } });
+    if (written < truth.figures) remarks.push({ key: "fewer", values: { n: written, figures: truth.figures } });
     if (written > truth.figures + rules.findings.spare)
-      remarks.push({ key: "more", values: { written, figures: truth.figures } });
+      remarks.push({ key: "more", values: { n: written, figures: truth.figures } });
   }
   if (read.unit === null && asked.unit.text !== "1") remarks.push({ key: "nounit", values: {} });
   if (found.reason === rules.closeness.last_digit) remarks.push({ key: "lastdigit", values: {} });

@@ -117,6 +117,6 @@ function equationFinding(answer, right) {
     [left, products].map((side) => [...new Set(side.map((term) => term.formula.text))].sort().join("+")).join("=");
   if (species(answer) !== species(right)) return finding("wrong", "other-substances");
   const uneven = imbalanceOf(answer).sort();
-  if (uneven.length) return { ...finding("wrong", "unbalanced"), values: { uneven: uneven.join(", ") } };
+  if (uneven.length) return { ...finding("wrong", "unbalanced"), values: { uneven } };
   return finding("wrong", "other-reaction");
 }

@@ -32,7 +32,7 @@ export function judgeNumber(bench, part, truth, wrote) {
     return ways.map((said) => [numberFinding(bench, part, truth, said), read, said]);
   });
   const [found, read, said] = judged.reduce((a, b) => (isKinder(b[0], a[0]) ? b : a));
-  const values = { figures: truth.figures, unit: read.unit?.text ?? "", asked: asked.unit.text, ...found.values };
+  const values = { n: truth.figures, unit: read.unit?.text ?? "", asked: asked.unit.text, ...found.values };
   if (said === null) return { ...found, values };
   if (found.verdict !== "right") carryNumber(bench, part, said, asWindow(said, truth));
   else if (rules.number_verdicts.beside.includes(found.reason)) bench.carryAccepted(asked, asWindow(said, truth));
@@ -131,7 +131,7 @@ function pairFinding(bench, truth, said, isCopy) {
 /** What is known of a wrong answer: which of the answers that it builds on were right. */
 function wrongFinding(bench, part) {
   const labels = bench.confirmed(part.asked.quantity);
-  return { ...finding("wrong", "no-match"), values: { right: labels.join(", "), count: labels.length } };
+  return { ...finding("wrong", "no-match"), values: { parts: labels, n: labels.length } };
 }
 
 function follows(bench, part, said) {

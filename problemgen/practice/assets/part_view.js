@@ -1,6 +1,7 @@
 // One part of a problem: its question, the answer's field, the verdict, the hints.
 
 import { button, make, printed } from "./dom.js";
+import { CHARGE } from "./equation.js";
 import { formCalled } from "./forms.js";
 import { rules } from "./rules.js";
 import { canSay, say } from "./text.js";
@@ -89,15 +90,20 @@ export class PartView {
 /** What is said of a result: by its reason where the catalogue has it, else by its verdict. */
 function sentenceOf(result) {
   if (result.verdict === "mistake") return mistakeSentence(result);
-  if (result.verdict === "wrong" && result.values.right) return say("said.wrong-after", result.values);
+  if (result.verdict === "wrong" && result.values.parts?.length) return say("said.wrong-after", result.values);
+  if (result.reason === "unbalanced")
+    return say("reason.unbalanced", { elements: result.values.uneven.map(unevenText).join(", ") });
   const key = [`reason.${result.reason.split(":")[0]}`, `said.${result.verdict}`].find(canSay);
   return key ? say(key, result.values) : "";
 }
 
+/** What does not balance: an element's symbol, or "charge". */
+const unevenText = (one) => (one === CHARGE ? say("unbalanced.charge") : one);
+
 /** "This looks like …": one mistake, two together, or one of several. */
 function mistakeSentence({ key: named, titles, hints, values }) {
   if (named) return say(`named.${named}`, values);
-  const told = titles.map((together) => together.join(say("mistake.together")));
+  const told = titles.map((together) => together.join(` ${say("mistake.together")} `));
   const key = told.length > 1 ? "mistake.several" : titles[0].length > 1 ? "mistake.two" : "mistake.one";
   return `${say(key, { titles: told.join("; ") })} ${hints.join(" ")}`;
 }

@@ -59,7 +59,7 @@ export class ProblemView {
       this.live.textContent = say(copied ? "problem.link.copied" : "problem.link.shown");
       shown.textContent = copied ? say("problem.link.copied") : window.location.href;
     });
-    const shown = make("p", { class: "quiet link" });
+    const shown = make("p", { class: "quiet link", dir: "auto" });
     return make(
       "section",
       { class: "next", "aria-label": say("problem.next") },

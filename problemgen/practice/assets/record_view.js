@@ -74,7 +74,7 @@ function mistakesTable(record, titles) {
 }
 
 const stateOf = (state) =>
-  avoidedEnough(state) ? say("record.avoided") : say("record.coming", { count: TIMES_RUNNING - state.clean });
+  avoidedEnough(state) ? say("record.avoided") : say("record.coming", { n: TIMES_RUNNING - state.clean });
 
 /** Wiping asks once more, in the page: a second press wipes. */
 function wipeButton(onWipe) {

@@ -5,7 +5,7 @@ from __future__ import annotations
 from problemgen.chemistry.units import unit_text
 from problemgen.exact.digits import Written, number_text
 from problemgen.language.messages import _, ngettext
-from problemgen.language.numbers import in_digits
+from problemgen.language.numbers import in_digits, left_to_right
 from problemgen.model.blocks import Chemical, Line, Prose, Strong
 from problemgen.model.fixed import Datum
 from problemgen.model.lines import filled
@@ -42,12 +42,12 @@ def quantity_text(datum: Datum) -> str:
     number = number_text(datum.written.text)
     unit = unit_text(datum.unit)
     gap = "" if not unit or unit.split(" ")[0] == "°" else "\u00a0"
-    return f"{number}{gap}{unit}"
+    return left_to_right(f"{number}{gap}{unit}")
 
 
 def ratio_text(first: Datum, second: Datum) -> str:
     """Two given values as a ratio is printed: "86 : 14"."""
-    return "\u00a0:\u00a0".join(number_text(one.written.text) for one in (first, second))
+    return left_to_right("\u00a0:\u00a0".join(number_text(one.written.text) for one in (first, second)))
 
 
 def ratio_words(scene: Scene, first: Quantity, second: Quantity) -> str:
