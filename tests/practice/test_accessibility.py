@@ -75,14 +75,8 @@ def calculator(page: Page) -> None:
     page.keyboard.press("Enter")
 
 
-def spanish(page: Page) -> None:
-    problem(page)
-    page.select_option(".language select", "es")
-    page.wait_for_selector("article")
-
-
 SCREENS = [
-    *(start, nothing_fits, problem, answered, helped, formula, equation, record, periodic_table, calculator, spanish),
+    *(start, nothing_fits, problem, answered, helped, formula, equation, record, periodic_table, calculator),
 ]
 Screen = Callable[[Page], None]
 

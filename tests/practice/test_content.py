@@ -34,7 +34,7 @@ def test_an_answer_is_told_by_its_number_and_window_or_a_choice_or_a_formula(dat
 
 def test_the_table_of_elements_is_whole(data: dict[str, Any]) -> None:
     assert len(data["elements"]) == 118
-    assert data["elements"][16] == {"number": 17, "symbol": "Cl", "weight": "35.45"}
+    assert data["elements"][16] == {"number": 17, "symbol": "Cl", "name": "chlorine", "weight": "35.45"}
     assert data["elements"][42]["weight"] == ""
 
 
