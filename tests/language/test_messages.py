@@ -11,6 +11,9 @@ from importlib import import_module
 from problemgen.language.messages import N_
 from problemgen.plan import laws
 from problemgen.plan.laws import LAWS
+from tests.support.catalogues import ROOT, collected
+
+CALLS = {"_", "N_", "NN_", "ngettext", "pgettext"}
 
 
 def marked() -> Iterator[ast.expr]:
@@ -31,6 +34,25 @@ def test_all_that_laws_say_is_marked() -> None:
     said = {law.title for law in LAWS} | {sentence for law in LAWS for sentence in law.words.values()}
     said |= {text for law in LAWS for misuse in law.misuses for text in (misuse.title, misuse.hint)}
     assert said == catalogue
+
+
+def called_on() -> Iterator[tuple[str, str | None]]:
+    """Each plain literal that a call of gettext is given, with its context."""
+    for path in (ROOT / "problemgen").rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if not isinstance(node, ast.Call) or not isinstance(node.func, ast.Name) or node.func.id not in CALLS:
+                continue
+            texts = [str(one.value) for one in node.args if isinstance(one, ast.Constant)]
+            if node.func.id == "pgettext" and len(texts) > 1:
+                yield texts[1], texts[0]
+            elif texts and node.func.id != "pgettext":
+                yield texts[0], None
+
+
+def test_all_that_is_marked_is_collected() -> None:
+    """Wherever a call stands: in a table, inside another call, inside an f-string."""
+    found = {(one.id if isinstance(one.id, str) else one.id[0], one.context) for one in collected() if one.id}
+    assert set(called_on()) <= found
 
 
 def test_a_marked_sentence_is_itself() -> None:

@@ -10,6 +10,7 @@ dropped. A text that has changed keeps its translation, marked "fuzzy", until so
 
 from __future__ import annotations
 
+import ast
 import json
 import re
 import sys
@@ -60,6 +61,22 @@ def _code() -> Iterator[_Found]:
         with path.open("rb") as file:
             for _, message, comments, context in extract("python", file, _KEYWORDS, ["Translators:"]):
                 yield place, message, context, " ".join(comments)
+        yield from _inside_strings(place, path.read_text(encoding="utf-8"))
+
+
+def _inside_strings(place: str, source: str) -> Iterator[_Found]:
+    """The calls inside f-strings, which Babel does not see: to Python 3.11's tokenizer they are part of a string."""
+    lines = source.splitlines()
+    for string in (node for node in ast.walk(ast.parse(source)) if isinstance(node, ast.JoinedStr)):
+        for call in (node for node in ast.walk(string) if isinstance(node, ast.Call)):
+            texts = [one.value for one in call.args if isinstance(one, ast.Constant)]
+            match ast.unparse(call.func), texts:
+                case "_", [str(message)]:
+                    above = lines[string.lineno - 2].strip()
+                    comment = above.removeprefix("# ") if above.startswith("# Translators:") else ""
+                    yield place, message, None, comment
+                case "pgettext", [str(context), str(message)]:
+                    yield place, message, context, ""
 
 
 _KIND_WORDS = ("words", "label", "behind", "note", "prompt", "printed", "in_use")
