@@ -71,6 +71,7 @@ def test_help_loads_nothing_that_a_command_needs() -> None:
     assert loaded == {
         *("problemgen", "problemgen.cli", "problemgen.commands", "problemgen.commands.arguments"),
         *("problemgen.commands.console", "problemgen.errors", "problemgen.write", "problemgen.write.endings"),
+        *("problemgen.language", "problemgen.language.languages"),
     }
 
 
