@@ -25,7 +25,7 @@ def pseudo(message: str) -> str:
     """A message with accents on all letters, and 40 % longer; the places in braces stay.
 
     >>> pseudo("Density of {name}")
-    'Ðéñšîţý öƒ {name} ~~~~~'
+    'Ðéñšîţý öƒ {name} ~~~~'
     """
     pieces = _PLACE.split(message)
     told = "".join(piece if index % 2 else piece.translate(_LETTERS) for index, piece in enumerate(pieces))

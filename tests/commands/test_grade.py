@@ -97,7 +97,7 @@ def test_missing_responses_and_missing_answers(key: Path, tmp_path: Path, said: 
         (b'"0.1000"', b'"0.1001"', "contents that do not fit the digest", "the file as it was built"),
         (b'"format":"problemgen answers"', b'"format":"other answers"', "another format",
          "a file of the format 'problemgen answers'"),
-        (b'"version":4', b'"version":9', "version 9", "version 4"),
+        (b'"version":5', b'"version":9', "version 9", "version 5"),
         (b'\n],"digest"', b"", "a file that ends too early", "the file as it was built"),
     ],
 )  # fmt: skip

@@ -29,6 +29,7 @@ LEFT_OUT = {
     "Mistake": {"harmless"},
     "Plan": {"routes"},
     "TemplateKey": {"may_hide"},
+    "KeyHead": {"translations"},
     "PartKey": {"usual_points"},
     "StudentKey": {"more"},
     "OwnValue": {"step", "instrument", "capacity", "share_of", "second"},

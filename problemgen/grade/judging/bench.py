@@ -35,7 +35,7 @@ from problemgen.plan.tries import Units, units_on_sheet
 from problemgen.plan.variations import as_float
 from problemgen.plan.windows import answer_window, given_window
 
-__all__ = ["EXACT", "Bench", "bounds_of"]
+__all__ = ["EXACT", "Bench", "bounds_of", "together_with"]
 
 EXACT = Exact()
 

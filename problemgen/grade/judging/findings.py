@@ -26,6 +26,7 @@ __all__ = [
     "Said",
     "Slip",
     "figures_remark",
+    "other_unit_title",
     "readings_of",
     "said_in",
     "slip_of",

@@ -8,6 +8,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from itertools import pairwise
 from pathlib import Path
 
+from problemgen.chemistry.elements import ELEMENTS
 from problemgen.chemistry.equation import Equation, Term, check_balanced
 from problemgen.chemistry.formula import Formula
 from problemgen.errors import FormulaError, UnbalancedError
@@ -93,7 +94,7 @@ def load_banks(folder: Path, own: Path | None = None) -> Banks:
             files,
             {
                 "substances": substances.entries,
-                "elements": weights,
+                "elements": ELEMENTS,
                 "glassware": glassware,
                 "bottles": bottles,
                 "statements": statements,
@@ -114,7 +115,11 @@ def _names(files: BankFiles, entries: Mapping[str, Collection[str]]) -> dict[str
             for bank, names in told.items():
                 here: Mapping[str, str] = getattr(document, bank)
                 for name in here.keys() - set(entries[bank]):
-                    log.at(bank).unknown(name, name, entries[bank], f"the id of an entry of banks/{bank}.toml")
+                    known = entries[bank]
+                    expected = (
+                        "the symbol of an element" if known is ELEMENTS else f"the id of an entry of banks/{bank}.toml"
+                    )
+                    log.at(bank).unknown(name, name, known, expected)
                 names |= here
         found[language] = Names(**told)
     return found

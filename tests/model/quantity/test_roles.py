@@ -12,7 +12,7 @@ from problemgen.model.quantity import SOLUTION_AT, TEMPLATE_ROLES, Role
 
 PACKAGE = Path(__file__).parents[3] / "problemgen"
 PLACES = {
-    "phrase": {"n", "s"},
+    "phrase": {"n", "s", "portions", "dilutions"},
     "aloud": {"kind", "name", "phrase", "source", "n"},
     "alone": {"kind"},
     "prompt": {"kind", "name", "phrase", "source", "nth"},

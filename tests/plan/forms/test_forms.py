@@ -37,7 +37,7 @@ def test_another_name_is_no_form() -> None:
 @each_form
 def test_the_sheet_says_how_to_answer(form: Form[Any]) -> None:
     assert bool(form.to_write) != bool(form.to_tick)
-    assert (form.to_write + form.to_tick).endswith(". ")
+    assert (form.to_write + form.to_tick).endswith(".")
 
 
 @each_form

@@ -41,7 +41,7 @@ def test_the_whole_is_one_json_document_with_a_student_a_line(problem_set: Probl
     pieces = written(problem_set)
     found = document(pieces)
     assert list(found) == ["format", "version", "head", "students", "digest", "signature"]
-    assert (found["format"], found["version"]) == ("problemgen answers", 4)
+    assert (found["format"], found["version"]) == ("problemgen answers", 5)
     assert len(b"".join(pieces).splitlines()) == len(STUDENTS) + 2
 
 
@@ -104,6 +104,7 @@ def test_prompts_and_names_are_told_without_any_markup(problem_set: ProblemSet) 
         "name": "silver nitrate",
         "formula": "AgNO3",
         "coefficient": -2,
+        "synonyms": ["Silbernitrat", "nitrato de plata"],
     }
 
 
