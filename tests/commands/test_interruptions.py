@@ -72,7 +72,7 @@ def test_a_run_that_is_asked_to_end_leaves_nothing(tmp_path: Path, name: str, *,
         printing(run.pid)
         time.sleep(0.3)
         (os.killpg if to_all else os.kill)(run.pid, getattr(signal, name))  # a terminal sends it to all
-        _, told = run.communicate(timeout=30)
+        _, told = run.communicate(timeout=90)
     assert told.decode().splitlines()[-1] == "interrupted; nothing was written"
     assert "Traceback" not in told.decode()
     assert run.returncode == ENDS[name]
@@ -85,12 +85,12 @@ def test_a_run_that_is_killed_takes_its_helpers_along_and_the_next_one_clears_up
     with running(tmp_path, *BUILD) as run:
         printing(run.pid)
         run.kill()
-        run.communicate(timeout=30)
+        run.communicate(timeout=90)
         assert gone(run.pid, 10)
     assert left(tmp_path) == [f"{PREFIX}-out"]
     assert left(tmp_path / "tmp") == []
     with running(tmp_path, *BUILD, "--count", "1", "--quiet") as run:
-        assert run.communicate(timeout=60)[1] == b""
+        assert run.communicate(timeout=90)[1] == b""
     assert left(tmp_path) == ["out"]
 
 
@@ -98,9 +98,9 @@ def test_two_runs_do_not_write_one_folder_at_once(tmp_path: Path) -> None:
     with running(tmp_path, *BUILD) as first:
         printing(first.pid)
         with running(tmp_path, *BUILD, "--count", "1") as second:
-            told = second.communicate(timeout=60)[1].decode()
+            told = second.communicate(timeout=90)[1].decode()
         first.terminate()
-        first.communicate(timeout=30)
+        first.communicate(timeout=90)
     assert second.returncode == 1
     assert told.splitlines()[-1] == (
         f"{tmp_path / 'out'} is being written by another run; nothing was written. Wait until it is done, or choose "
@@ -125,7 +125,7 @@ def test_an_interruption_in_the_first_moments_is_one_line(tmp_path: Path, moment
         assert run.stdout.readline() == b"begun\n"
         time.sleep(0.005 + moment)
         os.killpg(run.pid, signal.SIGINT)
-        _, told = run.communicate(timeout=60)
+        _, told = run.communicate(timeout=90)
     assert (run.returncode, told) in ((130, b"interrupted; nothing was written\n"), (0, b""))
     assert left(tmp_path) == (["out"] if run.returncode == 0 else [])
 

@@ -22,7 +22,19 @@ NAME = r"^([a-z][a-z_]*)\(([^,]*)(?:,(.+))?\)$"
 
 # Spelled out: mistakes, draws and keys go by these names, and drawn numbers hang on them ("step_two", not "step_2").
 _SPELLED = ("", N_("one"), N_("two"), N_("three"), N_("four"), N_("five"), N_("six"))
-_ORDINALS = ("", N_("first"), N_("second"), N_("third"), N_("fourth"), N_("fifth"), N_("sixth"))
+
+
+def _ordinal(stage: int) -> str:
+    """The number of a stage as an ordinal, in the language spoken; "" for none."""
+    return (
+        "",
+        pgettext("ordinal", "first"),
+        pgettext("ordinal", "second"),  # the unit of time is another word in most languages
+        pgettext("ordinal", "third"),
+        pgettext("ordinal", "fourth"),
+        pgettext("ordinal", "fifth"),
+        pgettext("ordinal", "sixth"),
+    )[stage]
 
 
 @dataclass(frozen=True, order=True)
@@ -97,7 +109,7 @@ def _counts(stage: int) -> dict[str, str]:
     spelled = _(_SPELLED[stage])
     return {
         "n": spelled,
-        "nth": _(_ORDINALS[stage]),
+        "nth": _ordinal(stage),
         "number": str(stage),
         "portions": ngettext("one portion", "{n} portions", stage).format(n=spelled),
         "dilutions": ngettext("one dilution", "{n} dilutions", stage).format(n=spelled),
