@@ -11,6 +11,7 @@ from pathlib import Path
 
 from problemgen.chemistry.structure import structure_composition
 from problemgen.errors import CitationError, Fault, FormulaError
+from problemgen.language.languages import ENGLISH
 from problemgen.load.banks.sources import check_citations
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.people.rosters import rosters_of
@@ -19,9 +20,11 @@ from problemgen.load.sets.courses import Course, course_of, template_ids
 from problemgen.load.sets.documents import COURSE_FILE, SET_FILE
 from problemgen.load.sets.problem_set import load_set
 from problemgen.load.templates.template import check_drawn, load_template
+from problemgen.load.templates.translated import untranslated
 from problemgen.make.tolerances import trial
 from problemgen.model.banks import Banks
 from problemgen.model.citation import read_citations
+from problemgen.model.problem_set import ProblemSet
 from problemgen.model.template import Template
 from problemgen.pipeline.build_inputs import unknown_students
 from problemgen.pipeline.progress import Progress
@@ -89,7 +92,9 @@ def check(paths: Sequence[Path], progress: Progress) -> CheckReport:
             loaded[name] = one.template
     notes: list[str] = []
     for done, folder in enumerate(sets, start=len(templates) + 1):
-        notes.extend(_check_set(faults, folder, course, banks, loaded if everything else {}))
+        found_in = _check_set(faults, folder, course, banks, loaded if everything else {})
+        notes.extend(found_in.notes)
+        remarks.extend(found_in.remarks)
         progress("checking", done, total)
     unused = () if not everything else tuple(sorted(banks.substances.keys() - used))
     found = tuple(sorted(faults.faults))
@@ -219,13 +224,34 @@ def _check_template(banks: Banks, name: str, path: Path) -> _Checked:
     return _Checked(template, trial.faults, trial.remarks)
 
 
+@dataclass(frozen=True)
+class _CheckedSet:
+    """What there is to say of a set beside its faults: notes on windows that it has changed, and remarks."""
+
+    notes: tuple[str, ...] = ()
+    remarks: tuple[Fault, ...] = ()
+
+
 def _check_set(
     faults: FaultLog, folder: Path, course: Course, banks: Banks, templates: Mapping[str, Template]
-) -> Iterator[str]:
-    """Check one set, of which some templates are loaded already; yields notes on windows that it has changed."""
+) -> _CheckedSet:
+    """Check one set, of which some templates are loaded already."""
     loaded = faults.tried(lambda: load_set(folder, course.templates, banks, templates, course.document))
     roster = faults.tried(lambda: rosters_of(folder, course))
     if loaded is not None and roster is not None and roster.students:
         faults.keep(unknown_students(folder, loaded, roster))
-    if loaded is not None:
-        yield from (f"{folder.name}: {note}" for note in trial(loaded.problems).notes())
+    if loaded is None:
+        return _CheckedSet()
+    notes = tuple(f"{folder.name}: {note}" for note in trial(loaded.problems).notes())
+    students = roster.students if roster is not None else ()
+    spoken = {loaded.language, *(one.language for one in students if one.language)}
+    return _CheckedSet(notes, tuple(_left_as_written(folder / SET_FILE, loaded, sorted(spoken - {ENGLISH}))))
+
+
+def _left_as_written(file: Path, problem_set: ProblemSet, languages: Iterable[str]) -> Iterator[Fault]:
+    """Remarks on templates whose texts nobody has translated into a language of the set's sheets."""
+    for template in (one for problem in problem_set.problems for one in problem.templates):
+        for language in languages:
+            if left := untranslated(template, language):
+                found, expected = f"no {language} text for {', '.join(left)}", "texts in the languages of the sheets"
+                yield Fault(str(file), template.id, found, expected, "They print as they are written.")

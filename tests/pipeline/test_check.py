@@ -85,3 +85,11 @@ def test_windows_that_a_set_changes_are_tried(tmp_path: Path, policy: str, found
         admitted = re.search(r"in (\d+) of (\d+) variants", note)
         assert admitted is not None
         assert int(admitted[1]) == int(admitted[2]) > 50  # the density forgotten is always within a quarter
+
+
+@pytest.mark.parametrize(("language", "remarks"), [("en", []), ("de", ["chromate", "ester"])])
+def test_texts_that_nobody_has_translated_are_remarked(tmp_path: Path, language: str, remarks: list[str]) -> None:
+    report = module.check([write_class(tmp_path, f'language = "{language}"\n{SET}')], quiet)
+    told = [one for one in report.remarks if one.hint == "They print as they are written."]
+    assert (report.faults, [one.key for one in told]) == ((), remarks)
+    assert all(one.found.startswith(f"no {language} text for title, ") for one in told)

@@ -112,6 +112,8 @@ def _documents(pattern: str) -> Iterator[tuple[str, dict[str, Any]]]:
 
 
 def _templates() -> Iterator[_Found]:
+    for folder in sorted({path.parent.name for path in (ROOT / "templates").glob("*/*.toml")}):
+        yield f"templates/{folder}", folder.replace("-", " "), None, "a topic, as feedback has it"
     for place, document in _documents("*/*.toml"):
         for key in ("topic", "title", "story", "because"):
             yield place, document.get(key, ""), None, key

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from problemgen.chemistry.units import unit_text
 from problemgen.exact.digits import Written, number_text
+from problemgen.language.letters import opening_a_sentence
 from problemgen.language.messages import _, ngettext
 from problemgen.language.numbers import in_digits, left_to_right
 from problemgen.model.blocks import Chemical, Line, Prose, Strong
@@ -74,7 +75,8 @@ def _asked_for(template: Template, asked: Asked) -> Line:
         quantity = Quantity(quantity.kind, "", Role.UNUSED)  # its name would tell which reagent does not limit
     name = species[quantity.of].name if quantity.of else ""
     source = (Strong(species[quantity.source].name),) if quantity.source else ()
-    line = filled(quantity.said(KINDS[quantity.kind].asked_in(quantity.role), _NAME, _SOURCE), name=name, source=source)
+    words = opening_a_sentence(quantity.said(KINDS[quantity.kind].asked_in(quantity.role), _NAME, _SOURCE))
+    line = filled(words, name=name, source=source)
     formula = species[quantity.of].formula if quantity.of in species and _shows_formula(quantity) else None
     if formula is not None:
         line = (*line, Prose(" ("), Chemical(formula.text), Prose(")"))
