@@ -30,8 +30,10 @@ LEFT_OUT = {
     "Plan": {"routes"},
     "TemplateKey": {"may_hide"},
     "KeyHead": {"translations"},
+    "SetTexts": {"own"},
+    "OwnTexts": {"instrument", "share_words"},
     "PartKey": {"usual_points"},
-    "StudentKey": {"more"},
+    "StudentKey": {"more", "language"},
     "OwnValue": {"step", "instrument", "capacity", "share_of", "second"},
 }
 """What a file leaves out where it is empty, by the record."""

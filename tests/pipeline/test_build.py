@@ -134,7 +134,7 @@ def test_every_variant_is_another_one(built: Path) -> None:
 def test_what_went_in_is_told_with_its_digest(built: Path) -> None:
     with Answers(built / ANSWERS_FILE) as answers:
         inputs = answers.head.inputs
-    banks = {path.name for path in (ROOT / "banks").glob("*.toml")}
+    banks = {path.name for path in (ROOT / "banks").rglob("*.toml")}
     assert set(inputs) == {"atomic weights", "course.toml", "set.toml", "chromate.toml", "ester.toml", *banks}
     assert all(re.fullmatch("[0-9a-f]{64}", digest) for name, digest in inputs.items() if name != "atomic weights")
 
