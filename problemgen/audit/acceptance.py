@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 import numpy.typing as npt
 
-from problemgen.audit.worker import Paper, Worker
+from problemgen.audit.worker import Worker, Workings
 from problemgen.make.mistakes import Kept, Mask
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Step
@@ -50,17 +50,17 @@ class Acceptance:
     measures: int
     students: int
 
-    def of_all(self, worker: Worker, paper: Paper) -> Masks:
+    def of_all(self, worker: Worker, workings: Workings) -> Masks:
         """Whether all parts are accepted."""
         accepted = self._everything()
         for part in self.template.parts:
-            accepted &= self._accepts(part, worker, paper)
+            accepted &= self._accepts(part, worker, workings)
         return accepted
 
     def honest(self, worker: Worker) -> dict[str, Any]:
         """The numbers that are handed in without a mistake, by part."""
         parts = (part for part in self.template.parts if part.id in self.bounds)
-        return {part.id: worker.answer(part.asked, worker.paper) for part in parts}
+        return {part.id: worker.answer(part.asked, worker.workings) for part in parts}
 
     def of_mistaken(
         self, worker: Worker, rewrites: Mapping[str, Expression], steps: Sequence[Step], honest: Mapping[str, Any]
@@ -73,37 +73,37 @@ class Acceptance:
         """
         accepted = self._everything()
         differs, possible = np.zeros(self.students, dtype=np.bool_), np.ones(self.students, dtype=np.bool_)
-        paper = worker.paper
-        for name, paper in worker.mistaken(rewrites, steps):
+        workings = worker.workings
+        for name, workings in worker.mistaken(rewrites, steps):
             for part in self.template.parts:
                 if part.id in self.bounds and part.asked.quantity.id == name:
-                    right, answer = honest[part.id], worker.answer(part.asked, paper)
+                    right, answer = honest[part.id], worker.answer(part.asked, workings)
                     differs |= ~(np.abs(answer - right) <= VISIBLE * np.abs(right))
                     possible &= ~(answer * right < 0)
-                    accepted &= self._accepts(part, worker, paper)
+                    accepted &= self._accepts(part, worker, workings)
                     if differs.all() and not accepted.any():
                         return accepted, differs & possible
         plan = self.template.plan
         for part in self.template.parts:
             if part.id not in self.bounds:
-                accepted &= self._accepts(part, worker, paper)
-                differs |= ~form_of(part.asked).names_the_same(plan, paper.written, worker.paper.written)
+                accepted &= self._accepts(part, worker, workings)
+                differs |= ~form_of(part.asked).names_the_same(plan, workings.written, worker.workings.written)
         return accepted, differs & possible
 
-    def of_each(self, worker: Worker, paper: Paper) -> dict[str, Masks]:
+    def of_each(self, worker: Worker, workings: Workings) -> dict[str, Masks]:
         """Whether each part is accepted."""
-        return {part.id: self._everything() & self._accepts(part, worker, paper) for part in self.template.parts}
+        return {part.id: self._everything() & self._accepts(part, worker, workings) for part in self.template.parts}
 
     def _everything(self) -> Masks:
         return np.ones((self.measures, self.students), dtype=np.bool_)
 
-    def _accepts(self, part: Part, worker: Worker, paper: Paper) -> Any:
+    def _accepts(self, part: Part, worker: Worker, workings: Workings) -> Any:
         def inside() -> Any:
             low, high = self.bounds[part.id]
-            answer = worker.answer(part.asked, paper)
+            answer = worker.answer(part.asked, workings)
             return (low <= answer) & (answer <= high)
 
-        return form_of(part.asked).accepts(self.template.plan, part.asked, paper.written, self.right, inside)
+        return form_of(part.asked).accepts(self.template.plan, part.asked, workings.written, self.right, inside)
 
 
 def by_windows(template: Template, kept: Kept) -> Acceptance:

@@ -9,7 +9,7 @@ from fractions import Fraction
 from problemgen.audit.calculators import Digits
 from problemgen.audit.columns import measured_digits
 from problemgen.audit.habits import Habits
-from problemgen.audit.worker import Paper, Worker
+from problemgen.audit.worker import Worker, Workings
 from problemgen.make.candidates import Candidates
 from problemgen.make.variants import variant_from
 from problemgen.model.expression import Expression
@@ -19,7 +19,7 @@ from problemgen.model.truths import Truth, number_in
 from problemgen.model.variant import Variant
 from problemgen.plan.forms import form_of
 
-__all__ = ["decimal_worker", "exactly_accepted", "mistaken_paper"]
+__all__ = ["decimal_worker", "exactly_accepted", "mistaken_workings"]
 
 
 def decimal_worker(variant: Variant, habits: Habits) -> Worker:
@@ -27,13 +27,13 @@ def decimal_worker(variant: Variant, habits: Habits) -> Worker:
     return Worker(variant.template.plan, measured_digits(variant.given), habits, Digits())
 
 
-def mistaken_paper(worker: Worker, rewrites: Mapping[str, Expression], steps: Sequence[Step]) -> Paper | None:
-    """The paper of one student after mistakes; None where the calculator shows an error."""
+def mistaken_workings(worker: Worker, rewrites: Mapping[str, Expression], steps: Sequence[Step]) -> Workings | None:
+    """The workings of one student after mistakes; None where the calculator shows an error."""
     try:
-        papers = [paper for _, paper in worker.mistaken(rewrites, steps)]
+        papers = [workings for _, workings in worker.mistaken(rewrites, steps)]
     except (ZeroDivisionError, InvalidOperation):
         return None
-    return papers[-1] if papers else worker.paper
+    return papers[-1] if papers else worker.workings
 
 
 def exactly_accepted(
@@ -47,18 +47,18 @@ def exactly_accepted(
     """Whether all answers of one student are inside the exact windows."""
     variant = variant_from(template, candidates, row, "", "")
     worker = decimal_worker(variant, habits.picked(row))
-    paper = mistaken_paper(worker, rewrites, steps)
-    if paper is None:
+    workings = mistaken_workings(worker, rewrites, steps)
+    if workings is None:
         return False
     pairs = zip(template.parts, variant.answers, strict=True)
-    return all(_accepts(part, truth, worker, paper, variant) for part, truth in pairs)
+    return all(_accepts(part, truth, worker, workings, variant) for part, truth in pairs)
 
 
-def _accepts(part: Part, truth: Truth, worker: Worker, paper: Paper, variant: Variant) -> bool:
+def _accepts(part: Part, truth: Truth, worker: Worker, workings: Workings, variant: Variant) -> bool:
     def inside() -> bool:
         number = number_in(truth)
-        return number.low <= Fraction(worker.answer(part.asked, paper)) <= number.high
+        return number.low <= Fraction(worker.answer(part.asked, workings)) <= number.high
 
-    written = {name: Fraction(value) for name, value in paper.written.items()}
+    written = {name: Fraction(value) for name, value in workings.written.items()}
     plan = variant.template.plan
     return bool(form_of(part.asked).accepts(plan, part.asked, written, variant.values, inside))

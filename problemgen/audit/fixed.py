@@ -29,7 +29,7 @@ def fixed_tolerances(groups: Iterable[Group], ways: Sequence[Way]) -> tuple[Fixe
 
 def _count(group: Group, ways: Sequence[Way], tallies: Sequence[Counter[str]]) -> None:
     acceptance = by_tolerances(group.template, group.kept, TOLERANCES)
-    honest = acceptance.of_all(group.worker, group.worker.paper)
+    honest = acceptance.of_all(group.worker, group.worker.workings)
     _add(tallies, "students", [group.students] * len(TOLERANCES))
     _add(tallies, "refused", np.count_nonzero(~honest, axis=1))
     _add(tallies, "lucky", np.count_nonzero(_mistaken(group, acceptance, ways, tallies), axis=1))

@@ -20,7 +20,7 @@ from problemgen.model.expression import Expression
 from problemgen.model.plan import Plan, Step
 from problemgen.model.quantity import KINDS, Quantity
 
-__all__ = ["Bench", "Misuse", "misuses_of"]
+__all__ = ["Misuse", "Worksheet", "misuses_of"]
 
 _REMEMBERED: Mapping[str, tuple[str, ...]] = {
     "gas_constant": ("0.08206",),
@@ -56,7 +56,7 @@ class Misuse:
 
 
 @dataclass(frozen=True)
-class Bench:
+class Worksheet:
     """What lies before a student: the plan, and the unit of each number on the sheet or in an answer."""
 
     plan: Plan
@@ -64,8 +64,8 @@ class Bench:
     given: Sequence[str]
 
     @classmethod
-    def of(cls, plan: Plan, given: Mapping[str, str]) -> Bench:
-        """The bench with these given values, a unit each."""
+    def of(cls, plan: Plan, given: Mapping[str, str]) -> Worksheet:
+        """The worksheet with these given values, a unit each."""
         asked = {one.quantity.id: read_unit(one.unit) for one in plan.asked if one.form == "number"}
         return cls(plan, asked | {name: read_unit(unit) for name, unit in given.items()}, tuple(given))
 
@@ -87,14 +87,14 @@ class Bench:
         return frozenset(one.quantity.id for one in self.plan.constants)
 
 
-def misuses_of(bench: Bench, step: Step) -> list[Misuse]:
+def misuses_of(worksheet: Worksheet, step: Step) -> list[Misuse]:
     """Every way to work a step wrongly, each number but once."""
     shape = shape_of(tried(step.expression), sorted(step.needs))
-    quantities = {one.id: one for one in (*bench.at_hand(step), *(c.quantity for c in bench.plan.constants))}
+    quantities = {one.id: one for one in (*worksheet.at_hand(step), *(c.quantity for c in worksheet.plan.constants))}
     numbers = made_up([*quantities])
     seen = {_outcome(step.expression, numbers)}
     kept = []
-    for misuse in _every(bench, step, shape, quantities):
+    for misuse in _every(worksheet, step, shape, quantities):
         outcome = _outcome(misuse.expression, numbers)
         if outcome not in seen:
             seen.add(outcome)
@@ -108,36 +108,40 @@ def _outcome(expression: Expression, numbers: Mapping[str, np.ndarray[tuple[int,
         return " ".join(f"{value:.9e}" for value in tried(expression)(numbers))
 
 
-def _every(bench: Bench, step: Step, shape: Shape, quantities: Mapping[str, Quantity]) -> Iterator[Misuse]:
+def _every(worksheet: Worksheet, step: Step, shape: Shape, quantities: Mapping[str, Quantity]) -> Iterator[Misuse]:
     if isinstance(shape, Product):
-        yield from _of_product(bench, step, shape, quantities)
+        yield from _of_product(worksheet, step, shape, quantities)
     elif isinstance(shape, Sum):
-        yield from _of_weights(bench, step, shape) if _is_formula(bench, shape) else _of_sum(step, shape, quantities)
+        yield from (
+            _of_weights(worksheet, step, shape) if _is_formula(worksheet, shape) else _of_sum(step, shape, quantities)
+        )
     elif isinstance(shape, Scaled):
         yield from _of_scaled(step, shape, quantities)
     elif isinstance(shape, Extreme):
         yield from _of_extreme(step, shape)
-    if step.needs <= bench.constants() and step.quantity.kind == "molar_mass":
-        yield from _digits_exchanged(bench, step)
+    if step.needs <= worksheet.constants() and step.quantity.kind == "molar_mass":
+        yield from _digits_exchanged(worksheet, step)
     yield from _of_share(step)
-    yield from _taken_for(bench, step, shape, quantities)
-    yield from _copied(bench, step)
+    yield from _taken_for(worksheet, step, shape, quantities)
+    yield from _copied(worksheet, step)
 
 
 # products
 
 
-def _of_product(bench: Bench, step: Step, shape: Product, quantities: Mapping[str, Quantity]) -> Iterator[Misuse]:
+def _of_product(
+    worksheet: Worksheet, step: Step, shape: Product, quantities: Mapping[str, Quantity]
+) -> Iterator[Misuse]:
     like = _likeness(step, shape, quantities)
     if len(shape.powers) > 1:
         for name, power in shape.powers:
             kind = quantities[name].kind
             for sort, other in (("factor inverted", -power), ("factor left out", 0), ("factor twice", 2 * power)):
                 changed = replace(shape, powers=_with(shape.powers, name, other))
-                yield from _in_both(bench, step, shape, Misuse(sort, "", name, "", f"{like} {kind}"), changed)
+                yield from _in_both(worksheet, step, shape, Misuse(sort, "", name, "", f"{like} {kind}"), changed)
     if len({power > 0 for _, power in shape.powers}) == 2:
         flipped = Product(shape.ratio if _is_decimal(shape.ratio) else 1 / shape.ratio, _flipped(shape.powers))
-        yield from _in_both(bench, step, shape, Misuse("upside down", "", "", "", like), flipped)
+        yield from _in_both(worksheet, step, shape, Misuse("upside down", "", "", "", like), flipped)
     if not _is_decimal(shape.ratio):
         name = step.quantity.id
         counted = "coefficients"
@@ -145,13 +149,13 @@ def _of_product(bench: Bench, step: Step, shape: Product, quantities: Mapping[st
         yield Misuse("ratio inverted", name, "", _product_of(replace(shape, ratio=1 / shape.ratio)), counted)
 
 
-def _in_both(bench: Bench, step: Step, right: Product, like: Misuse, wrong: Product) -> Iterator[Misuse]:
+def _in_both(worksheet: Worksheet, step: Step, right: Product, like: Misuse, wrong: Product) -> Iterator[Misuse]:
     """A wrong product in engine units, and with the numbers as they are printed, where it is another number then."""
     made = replace(like, at=step.quantity.id, whole=f"{like.sort} {like.whole}")
     yield replace(made, expression=_product_of(wrong))
     scale, after = Fraction(1), dict(wrong.powers)
     for name, power in right.powers:
-        scale *= bench.factor(name) ** (power - after.get(name, 0))
+        scale *= worksheet.factor(name) ** (power - after.get(name, 0))
     if scale != 1:
         detail = f"{like.detail}, as printed" if like.detail else "as printed"
         printed = replace(wrong, ratio=wrong.ratio * scale)
@@ -217,13 +221,13 @@ def _of_sum(step: Step, shape: Sum, quantities: Mapping[str, Quantity]) -> Itera
         yield Misuse(sort, step.quantity.id, name, _total_of(wrong), whole)
 
 
-def _is_formula(bench: Bench, shape: Sum) -> bool:
-    return all(name in bench.constants() and times > 0 for name, times in shape.terms)
+def _is_formula(worksheet: Worksheet, shape: Sum) -> bool:
+    return all(name in worksheet.constants() and times > 0 for name, times in shape.terms)
 
 
-def _of_weights(bench: Bench, step: Step, shape: Sum) -> Iterator[Misuse]:
+def _of_weights(worksheet: Worksheet, step: Step, shape: Sum) -> Iterator[Misuse]:
     """A molar mass: one subscript or one element is left out, or the heaviest element's mass is taken for it."""
-    at, weights = step.quantity.id, {one.quantity.id: one.value for one in bench.plan.constants}
+    at, weights = step.quantity.id, {one.quantity.id: one.value for one in worksheet.plan.constants}
     for name, times in shape.terms:
         others = tuple(term for term in shape.terms if term[0] != name)
         yield Misuse("element left out", at, name, _total_of(replace(shape, terms=others)), f"element left out {name}")
@@ -234,9 +238,9 @@ def _of_weights(bench: Bench, step: Step, shape: Sum) -> Iterator[Misuse]:
     yield Misuse("element alone", at, heaviest[0], _total_of(Sum(Fraction(0), (heaviest,))))
 
 
-def _digits_exchanged(bench: Bench, step: Step) -> Iterator[Misuse]:
+def _digits_exchanged(worksheet: Worksheet, step: Step) -> Iterator[Misuse]:
     """Two digits of a molar mass exchanged: 126.07 as 162.07."""
-    right = {one.quantity.id: one.value for one in bench.plan.constants}
+    right = {one.quantity.id: one.value for one in worksheet.plan.constants}
     shape = shape_of(tried(step.expression), sorted(step.needs))
     terms = shape.terms if isinstance(shape, Sum) else ()
     if isinstance(shape, Product):
@@ -300,19 +304,19 @@ def _of_share(step: Step) -> Iterator[Misuse]:
         yield Misuse("complement", step.quantity.id, "", whole, f"complement {step.quantity.kind}")
 
 
-def _taken_for(bench: Bench, step: Step, shape: Shape, quantities: Mapping[str, Quantity]) -> Iterator[Misuse]:
+def _taken_for(worksheet: Worksheet, step: Step, shape: Shape, quantities: Mapping[str, Quantity]) -> Iterator[Misuse]:
     """Another number in the place of one that the step needs: one of the same kind, one not converted, one by heart."""
     at = step.quantity.id
     if isinstance(shape, Extreme):
         return
     for name in sorted(step.needs):
         kind = quantities[name].kind
-        if name not in bench.constants():
-            for other in bench.at_hand(step):
+        if name not in worksheet.constants():
+            for other in worksheet.at_hand(step):
                 if other.kind == kind and other.id not in step.needs:
                     expression = _put(step.expression, name, other.id)
                     yield Misuse("another at hand", at, f"{other.id} for {name}", expression)
-        unit = bench.units.get(name) if name in bench.given else None
+        unit = worksheet.units.get(name) if name in worksheet.given else None
         if unit is not None and (unit.offset or not _is_decimal(unit.factor)) and not isinstance(shape, Copied):
             expression = _put(step.expression, name, _as_printed(name, unit))
             yield Misuse("not converted", at, name, expression, f"not converted {kind}")
@@ -326,13 +330,13 @@ def _as_printed(name: str, unit: Unit) -> Expression:
     return ("div", ("add", name, ("num", str(-unit.offset))), ("num", str(unit.factor)))
 
 
-def _copied(bench: Bench, step: Step) -> Iterator[Misuse]:
+def _copied(worksheet: Worksheet, step: Step) -> Iterator[Misuse]:
     """A given value copied into the blank of a part: one that the step needs, or one of the same kind."""
-    unit = next((read_unit(one.unit) for one in bench.plan.asked if one.quantity == step.quantity), None)
+    unit = next((read_unit(one.unit) for one in worksheet.plan.asked if one.quantity == step.quantity), None)
     if unit is None or unit.offset:
         return
-    for quantity in bench.plan.given:
-        own = bench.units.get(quantity.id)
+    for quantity in worksheet.plan.given:
+        own = worksheet.units.get(quantity.id)
         if own is not None and (quantity.id in step.needs or quantity.kind == step.quantity.kind):
             expression: Expression = ("mul", ("num", str(unit.factor)), _as_printed(quantity.id, own))
             yield Misuse("given value copied", step.quantity.id, quantity.id, expression)

@@ -17,12 +17,12 @@ import numpy as np
 
 from problemgen.audit.acceptance import VISIBLE
 from problemgen.audit.credit import random_numbers, upside_down
-from problemgen.audit.exactly import decimal_worker, mistaken_paper
+from problemgen.audit.exactly import decimal_worker, mistaken_workings
 from problemgen.audit.marked import PROBLEM, Marking, marking_of
 from problemgen.audit.records import Credit, Marked, Sort
 from problemgen.audit.students import Group, some_of
 from problemgen.audit.ways import Way
-from problemgen.audit.worker import Paper, Worker
+from problemgen.audit.worker import Worker, Workings
 from problemgen.make.variants import variant_from
 from problemgen.model.template import Part, Template
 from problemgen.model.variant import Variant
@@ -44,13 +44,13 @@ _EXCHANGED, _FRACTION = "answer of another part", "fraction for percent"
 
 
 @dataclass(frozen=True)
-class _Paper:
+class _HandedIn:
     """What one student hands in: the answers by part as they are written, and those that are numbers."""
 
     texts: dict[str, str]
     numbers: dict[str, Decimal]
 
-    def differs(self, other: _Paper, part: str) -> bool:
+    def differs(self, other: _HandedIn, part: str) -> bool:
         """Whether an answer is to be seen to differ from another paper's."""
         if part not in self.numbers:
             return self.texts[part] != other.texts[part]
@@ -64,7 +64,7 @@ class _Mistaken:
 
     sort: str
     wrong: frozenset[str]
-    paper: _Paper
+    paper: _HandedIn
     single: bool = False
     owed: bool = False
 
@@ -79,25 +79,25 @@ class _Sample:
     sorts: dict[str, Counter[str]] = field(default_factory=dict)
     unnamed: Counter[str] = field(default_factory=Counter)  # by verdict
 
-    def honest(self, row: int, *, cut: bool = False) -> _Paper:
+    def honest(self, row: int, *, cut: bool = False) -> _HandedIn:
         """What a student hands in who makes no mistake."""
         worker = self.workers[row]
-        return self._handed_in(worker, worker.paper, cut=cut)
+        return self._handed_in(worker, worker.workings, cut=cut)
 
-    def _handed_in(self, worker: Worker, paper: Paper, *, cut: bool = False) -> _Paper:
+    def _handed_in(self, worker: Worker, workings: Workings, *, cut: bool = False) -> _HandedIn:
         texts, numbers = {}, {}
         for part in self.template.parts:
 
             def number(part: Part = part) -> str:
-                numbers[part.id] = worker.answer(part.asked, paper, cut=cut)
+                numbers[part.id] = worker.answer(part.asked, workings, cut=cut)
                 return f"{numbers[part.id] or 0}"
 
             form = form_of(part.asked)
             plan, scene = self.template.plan, self.template.scene
-            texts[part.id] = form.handed_in(scene, plan, part.asked, paper.written, number)
-        return _Paper(texts, numbers)
+            texts[part.id] = form.handed_in(scene, plan, part.asked, workings.written, number)
+        return _HandedIn(texts, numbers)
 
-    def accepted(self, row: int, paper: _Paper) -> bool:
+    def accepted(self, row: int, paper: _HandedIn) -> bool:
         """Whether every answer is right."""
         results = self.marking.mark(row, paper.texts)
         return all(result.verdict == "right" for result in results.values())
@@ -119,7 +119,7 @@ class _Sample:
             if verdict not in ("rightly", "wrongly"):
                 self.unnamed[verdict] += 1
 
-    def _each_once(self, row: int, ways: Sequence[Way], honest: _Paper) -> Iterator[_Mistaken]:
+    def _each_once(self, row: int, ways: Sequence[Way], honest: _HandedIn) -> Iterator[_Mistaken]:
         """Every mistaken paper, but once where two ways through the same step lead to the same answers."""
         seen = set()
         for one in self._mistaken(row, ways, honest):
@@ -128,15 +128,15 @@ class _Sample:
                 seen.add(answers)
                 yield one
 
-    def _mistaken(self, row: int, ways: Sequence[Way], honest: _Paper) -> Iterator[_Mistaken]:
+    def _mistaken(self, row: int, ways: Sequence[Way], honest: _HandedIn) -> Iterator[_Mistaken]:
         worker = self.workers[row]
         for way in ways:
-            paper = mistaken_paper(worker, way.rewrites, way.steps)
+            paper = mistaken_workings(worker, way.rewrites, way.steps)
             if paper is not None:
                 yield _Mistaken(way.sort, way.wrong, self._handed_in(worker, paper), way.single, way.owed)
         yield from self._in_the_blanks(honest)
 
-    def _in_the_blanks(self, honest: _Paper) -> Iterator[_Mistaken]:
+    def _in_the_blanks(self, honest: _HandedIn) -> Iterator[_Mistaken]:
         """Right results in wrong blanks: two neighbours exchanged, a fraction where a percentage is asked."""
         parts = [part for part in self.template.parts if part.id in honest.numbers]
         for one, two in pairwise(parts):
@@ -146,18 +146,18 @@ class _Sample:
         for part in parts:
             if part.asked.unit == "%":
                 number = honest.numbers[part.id] / 100
-                told = _Paper(
+                told = _HandedIn(
                     honest.texts | {part.id: f"{number} {part.asked.unit}"}, honest.numbers | {part.id: number}
                 )
                 yield _Mistaken(_FRACTION, frozenset({part.asked.quantity.id}), told)
 
 
-def _with(paper: _Paper, exchanged: Mapping[str, str]) -> _Paper:
+def _with(paper: _HandedIn, exchanged: Mapping[str, str]) -> _HandedIn:
     texts = {part: paper.texts[exchanged.get(part, part)] for part in paper.texts}
-    return _Paper(texts, {part: paper.numbers[exchanged.get(part, part)] for part in paper.numbers})
+    return _HandedIn(texts, {part: paper.numbers[exchanged.get(part, part)] for part in paper.numbers})
 
 
-def _to_be_seen(paper: _Paper, honest: _Paper) -> bool:
+def _to_be_seen(paper: _HandedIn, honest: _HandedIn) -> bool:
     """Whether a mistake shows, and no number warns the student.
 
     One that is not finite or of the other sign does, and so does nought; not where something else is named as well:
@@ -176,7 +176,7 @@ def _times_paid(results: Mapping[str, PartResult]) -> int:
     return sum(result.points < result.of and result.verdict != "follows" for result in results.values())
 
 
-def _named(results: Mapping[str, PartResult], one: _Mistaken, honest: _Paper, alone: Sequence[_Mistaken]) -> str:
+def _named(results: Mapping[str, PartResult], one: _Mistaken, honest: _HandedIn, alone: Sequence[_Mistaken]) -> str:
     """ "rightly", "wrongly", or the verdict of the first answer that is wrong."""
     first = ""
     for part, result in results.items():

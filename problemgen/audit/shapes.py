@@ -21,7 +21,7 @@ import numpy as np
 import numpy.typing as npt
 
 from problemgen.audit.calculators import Columns
-from problemgen.audit.worker import worked
+from problemgen.audit.worker import key_in
 from problemgen.make.draws import draw_numbers, shares
 from problemgen.model.expression import Expression
 
@@ -104,7 +104,7 @@ Shape: TypeAlias = Copied | Extreme | Product | Sum | Scaled | Unclear
 
 def tried(expression: Expression) -> BlackBox:
     """A calculation as a black box."""
-    return lambda numbers: np.asarray(worked(expression, numbers, Columns())) + np.zeros(POINTS)
+    return lambda numbers: np.asarray(key_in(expression, numbers, Columns())) + np.zeros(POINTS)
 
 
 def made_up(names: Sequence[str]) -> dict[str, Floats]:

@@ -22,7 +22,7 @@ from problemgen.make.admissible import Judge
 from problemgen.make.candidates import Candidates, Stream, draw_candidates
 from problemgen.make.limiting import competing, limiting_at
 from problemgen.make.mistakes import Kept
-from problemgen.make.rules import worked
+from problemgen.make.rules import work
 from problemgen.model.template import Template
 from problemgen.plan.forms.species import chosen_source
 
@@ -77,7 +77,7 @@ def _picked(judge: Judge, candidates: Candidates, wanted: Counter[int]) -> npt.N
     rows = np.flatnonzero(judge.judge(candidates).admitted)
     if not judge.turns or not rows.size:
         return rows
-    kept = worked(judge.template, candidates.taken(rows))
+    kept = work(judge.template, candidates.taken(rows))
     places = limiting_at(competing(judge.template), kept.windows)
     picked = []
     for row, place in zip(rows.tolist(), places.tolist(), strict=True):
@@ -103,7 +103,7 @@ def _drawn(template: Template, block: int, seed_words: str) -> Candidates:
 def _group(template: Template, candidates: Candidates, students: int, start: int, seed_words: str) -> Group:
     habits = Habits(seed_words, template.id, students).picked(slice(start, start + candidates.rows))
     worker = Worker(template.plan, measured_columns(template, candidates), habits, Columns())
-    return Group(template, candidates, worked(template, candidates), worker)
+    return Group(template, candidates, work(template, candidates), worker)
 
 
 def some_of(group: Group, rows: Sequence[int]) -> Group:
@@ -111,7 +111,7 @@ def some_of(group: Group, rows: Sequence[int]) -> Group:
     candidates = group.candidates.taken(np.array(rows))
     habits = group.worker.habits.picked(rows)
     worker = Worker(group.template.plan, measured_columns(group.template, candidates), habits, Columns())
-    return Group(group.template, candidates, worked(group.template, candidates), worker)
+    return Group(group.template, candidates, work(group.template, candidates), worker)
 
 
 def limits(group: Group) -> Counter[str]:
@@ -159,7 +159,7 @@ def examined(group: Group, ways: Sequence[Way], found: Found) -> None:
 
 
 def _honest(group: Group, acceptance: Acceptance, found: Found) -> None:
-    accepted = acceptance.of_all(group.worker, group.worker.paper)
+    accepted = acceptance.of_all(group.worker, group.worker.workings)
     refused = ~accepted[WIDE]
     for row in np.flatnonzero(accepted[WIDE] & ~accepted[NARROW]).tolist():
         found.rechecked += 1

@@ -13,10 +13,10 @@ from typing import Literal, TypeAlias
 
 import numpy as np
 
-from problemgen.audit.misuses import Bench, Misuse, misuses_of
+from problemgen.audit.misuses import Misuse, Worksheet, misuses_of
 from problemgen.make.admissible import Judge
 from problemgen.make.candidates import Stream, draw_candidates
-from problemgen.make.rules import worked
+from problemgen.make.rules import work
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Step, stale_steps
 from problemgen.model.template import Analysed, Draw, Fixed, Obtained, Template
@@ -76,8 +76,8 @@ class Way:
 
 def ways_of(template: Template) -> list[Way]:
     """All ways in which students of a template go wrong."""
-    bench = Bench.of(template.plan, _units(template))
-    misuses = [misuse for step in template.plan.steps for misuse in misuses_of(bench, step)]
+    worksheet = Worksheet.of(template.plan, _units(template))
+    misuses = [misuse for step in template.plan.steps for misuse in misuses_of(worksheet, step)]
     late = [way for misuse in misuses for way in _in_the_last_part(template, misuse)]
     duties = _Duties(template)
     return [
@@ -95,7 +95,7 @@ class _Duties:
         """Works some candidates of the template."""
         stream = Stream(b"audit", "duties", template.id, "audit")
         candidates = draw_candidates(template, stream, ["simulated"], 0, _TRIED)
-        self._values = {name: window.value for name, window in worked(template, candidates).windows.items()}
+        self._values = {name: window.value for name, window in work(template, candidates).windows.items()}
         self._owed: dict[str, list[Expression]] = defaultdict(list)
         for mistake in Judge(template).duties.all:
             for name, expression in mistake.rewrites:

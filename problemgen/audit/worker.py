@@ -32,7 +32,7 @@ from problemgen.model.plan import Plan, Step
 from problemgen.model.problem import Asked, Constant
 from problemgen.model.quantity import KINDS, Kind, kind_named
 
-__all__ = ["Measured", "Paper", "Worker", "worked"]
+__all__ = ["Measured", "Worker", "Workings", "key_in"]
 
 UNLIMITED = 99
 """The figures of a number that limits nothing: a count, a coefficient, an atomic weight."""
@@ -75,7 +75,7 @@ class Measured:
 
 
 @dataclass(frozen=True)
-class Paper:
+class Workings:
     """What stands on a student's paper, by quantity id: results as written down, and as the calculator showed them."""
 
     written: dict[str, Any]
@@ -91,40 +91,40 @@ class Worker:
     habits: Habits
     calculator: Calculator
     figures: dict[str, Any] = field(default_factory=dict)  # those that the data support, by quantity id
-    paper: Paper = field(default_factory=lambda: Paper({}, {}))
+    workings: Workings = field(default_factory=lambda: Workings({}, {}))
     _memo: dict[str, Any] = field(default_factory=dict)  # habits at each step: the same each time it is worked
 
     def __post_init__(self) -> None:
         """Work the plan honestly."""
         self._count_figures()
-        written, shown = self.paper.written, self.paper.shown
+        written, shown = self.workings.written, self.workings.shown
         for constant in self.plan.constants:
             written[constant.quantity.id] = self._looked_up(constant)
         for name, measured in self.data.items():
             written[name] = shown[name] = self._converted(name, measured)
         for step in self.plan.steps:
-            self._work(step, step.expression, self.paper)
+            self._work(step, step.expression, self.workings)
 
     # the two ways to work
 
-    def mistaken(self, rewrites: Mapping[str, Expression], steps: Iterable[Step]) -> Iterator[tuple[str, Paper]]:
+    def mistaken(self, rewrites: Mapping[str, Expression], steps: Iterable[Step]) -> Iterator[tuple[str, Workings]]:
         """Work again what mistakes change: the rewritten steps and all that follow, a step at a time.
 
         Yields the quantity's id and the paper so far, one paper that is filled in as it goes.
         """
-        paper = Paper(dict(self.paper.written), dict(self.paper.shown))
+        workings = Workings(dict(self.workings.written), dict(self.workings.shown))
         for step in steps:
-            self._work(step, rewrites.get(step.quantity.id, step.expression), paper)
-            yield step.quantity.id, paper
+            self._work(step, rewrites.get(step.quantity.id, step.expression), workings)
+            yield step.quantity.id, workings
 
-    def answer(self, asked: Asked, paper: Paper, *, cut: bool = False) -> Any:
+    def answer(self, asked: Asked, workings: Workings, *, cut: bool = False) -> Any:
         """The number that is handed in for a part, in the unit asked for; cut behind the figures due, or rounded."""
         name = asked.quantity.id
         step = self.plan.step(asked.quantity)
         if step is not None and step.rounding == "whole":
-            return self._in_unit(paper.written[name], read_unit(asked.unit))
+            return self._in_unit(workings.written[name], read_unit(asked.unit))
         from_shown = self.habits.index(f"from shown: {name}", 2) == 1
-        value = self._either(from_shown, paper.shown[name], paper.written[name])
+        value = self._either(from_shown, workings.shown[name], workings.written[name])
         supported = self.figures[name]
         due = np.where(np.asarray(supported) < UNLIMITED, supported, OF_A_CONSTANT)
         number = self._in_unit(value, read_unit(asked.unit))
@@ -134,11 +134,11 @@ class Worker:
 
     # steps
 
-    def _work(self, step: Step, expression: Expression, paper: Paper) -> None:
+    def _work(self, step: Step, expression: Expression, workings: Workings) -> None:
         name = step.quantity.id
-        value = worked(expression, paper.written, self.calculator)
-        paper.shown[name] = value
-        paper.written[name] = self._written_down(step, value)
+        value = key_in(expression, workings.written, self.calculator)
+        workings.shown[name] = value
+        workings.written[name] = self._written_down(step, value)
 
     def _written_down(self, step: Step, value: Any) -> Any:
         if step.rounding in ("none", "whole"):
@@ -247,7 +247,7 @@ class Worker:
             self.figures[""] = np.minimum(self.figures[""], self.figures[name])
         for step in self.plan.steps:
             name = step.quantity.id
-            exact[name] = worked(step.expression, exact, calculator)
+            exact[name] = key_in(step.expression, exact, calculator)
             self.figures[name] = _figures_of(step.expression, exact, self.figures, calculator)
 
 
@@ -264,7 +264,7 @@ def _moves_point(unit: Unit) -> bool:
     return whole == {"1"} and not unit.offset
 
 
-def worked(expression: Expression, known: Mapping[str, Any], calculator: Calculator) -> Any:
+def key_in(expression: Expression, known: Mapping[str, Any], calculator: Calculator) -> Any:
     """One calculation, keyed in as it stands."""
     if isinstance(expression, str):
         return known[expression]
@@ -272,12 +272,12 @@ def worked(expression: Expression, known: Mapping[str, Any], calculator: Calcula
     if head == "num":
         return calculator.number(Fraction(rest[0]))
     if head == "pow":
-        return _power(worked(rest[0], known, calculator), int(rest[1]), calculator)
+        return _power(key_in(rest[0], known, calculator), int(rest[1]), calculator)
     if head == "whole":
-        return calculator.least_whole(int(rest[0]), [worked(one, known, calculator) for one in rest[1:]])
+        return calculator.least_whole(int(rest[0]), [key_in(one, known, calculator) for one in rest[1:]])
     if head == "least":
-        return _with_least([[worked(one, known, calculator) for one in pair] for pair in rest], calculator)
-    return _ARITHMETIC[head]([worked(one, known, calculator) for one in rest], calculator)
+        return _with_least([[key_in(one, known, calculator) for one in pair] for pair in rest], calculator)
+    return _ARITHMETIC[head]([key_in(one, known, calculator) for one in rest], calculator)
 
 
 def _folded(operation: str) -> Any:
@@ -330,11 +330,11 @@ def _figures_of(expression: Expression, exact: Mapping[str, Any], figures: Mappi
     if head in ("pow", "neg"):
         return _figures_of(rest[0], exact, figures, c)
     if head == "least":
-        return _with_least([[worked(key, exact, c), _figures_of(one, exact, figures, c)] for key, one in rest], c)
-    values = [worked(one, exact, c) for one in rest]
+        return _with_least([[key_in(key, exact, c), _figures_of(one, exact, figures, c)] for key, one in rest], c)
+    values = [key_in(one, exact, c) for one in rest]
     counts = [_figures_of(one, exact, figures, c) for one in rest]
     if head == "add":
-        return _figures_of_sum(values, counts, worked(expression, exact, c), c)
+        return _figures_of_sum(values, counts, key_in(expression, exact, c), c)
     if head in ("min", "max"):
         keys = values if head == "min" else [c.multiply(value, c.number(Fraction(-1))) for value in values]
         return _with_least([list(pair) for pair in zip(keys, counts, strict=True)], c)

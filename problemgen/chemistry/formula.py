@@ -71,7 +71,7 @@ class Formula:
     """A formula: its canonical text, the atoms of the whole, its charge and its state.
 
     `text` is ASCII, without the state ("CuSO4.5H2O", "SO4^2-", "Na+", "[Ag(NH3)2]+", "e-"); `counts` go
-    through the elements in order of first appearance, water of crystallisation included; `waters` are
+    through the elements in order of first appearance, water of crystallisation included; `crystal_water` are
     the waters of crystallisation behind the dot.
     """
 
@@ -79,7 +79,7 @@ class Formula:
     counts: Counts
     charge: int
     state: str | None
-    waters: int
+    crystal_water: int
 
     def count(self, symbol: str) -> int:
         """The atoms of an element in the whole formula; 0 where it does not occur."""
@@ -140,16 +140,16 @@ def read_formula(text: str) -> Formula:
     if source.at(end) in {"^", "+", "-"}:
         charge = _read_charge(source, units, end)
         return Formula(body + _charge_text(charge, units), _sum(units), charge, state, 0)
-    counts, waters, tail = _sum(units), 0, ""
+    counts, crystal_water, tail = _sum(units), 0, ""
     while source.at(end) == ".":
         multiple, part, start, end = _read_addition(source, end + 1)
         added = _sum(part)
-        waters += multiple if sorted(added) == _WATER else 0
+        crystal_water += multiple if sorted(added) == _WATER else 0
         counts = _merge((*counts, *((symbol, count * multiple) for symbol, count in added)))
         tail += f".{multiple if multiple > 1 else ''}{source.plain[start:end]}"
     if end < len(source.plain):
         raise source.error(end, _unexpected(source, end, hydrate=bool(tail)))
-    return Formula(body + tail, counts, 0, state, waters)
+    return Formula(body + tail, counts, 0, state, crystal_water)
 
 
 def _plain(text: str) -> tuple[_Source, str | None]:

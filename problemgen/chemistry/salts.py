@@ -62,10 +62,10 @@ def written_formula(smiles: str) -> str:
         return _fragment_text(molecule)
     known = {Chem.MolToSmiles(one): one for one in fragments}
     counts = Counter(Chem.MolToSmiles(one) for one in fragments)
-    waters = counts.pop(_WATER, 0)
+    crystal_water = counts.pop(_WATER, 0)
     order = sorted(counts, key=lambda one: (not _is_carbanion(known[one]), -Chem.GetFormalCharge(known[one]), one))
     text = "".join(_repeated(known[one], counts[one]) for one in order)
-    water = f".{waters if waters > 1 else ''}H2O" if waters else ""
+    water = f".{crystal_water if crystal_water > 1 else ''}H2O" if crystal_water else ""
     return read_formula(text + water).text
 
 

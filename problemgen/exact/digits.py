@@ -16,7 +16,7 @@ from fractions import Fraction
 
 from problemgen.errors import NumberError
 from problemgen.exact.rounding import exponent, figures_text, plain_text
-from problemgen.language.numbers import in_digits
+from problemgen.language.numbers import in_groups
 
 __all__ = ["RULES", "Written", "number_text", "read_written", "written_steps"]
 
@@ -104,7 +104,7 @@ def number_text(text: str) -> str:
     It has the decimal mark of the language spoken.
     """
     mantissa, _, power = text.partition("e")
-    mantissa = in_digits(mantissa).replace("-", "−")
+    mantissa = in_groups(mantissa).replace("-", "−")
     return f"{mantissa}\u00a0×\u00a010{power.translate(_RAISED)}" if power else mantissa
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from functools import lru_cache
 from typing import Literal, TypeAlias
@@ -12,13 +13,16 @@ from babel.lists import format_list
 from problemgen.language.languages import ACCENTED, ENGLISH, REVERSED, direction
 from problemgen.language.messages import spoken
 
-__all__ = ["Mark", "decimal_mark", "in_digits", "left_to_right", "listed", "locale_of"]
+__all__ = ["Mark", "decimal_mark", "in_digits", "in_groups", "left_to_right", "listed", "locale_of"]
 
 Mark: TypeAlias = Literal[".", ","]
 """A decimal mark."""
 
 _LIKE = {ENGLISH: "en_GB", ACCENTED: "en_GB", REVERSED: "ar_EG"}
 """Languages that the CLDR has several ways for: ours is "a, b and c"."""
+
+_LONG = re.compile(r"(?<![0-9.])[0-9]{5,}")
+_IN_THREES = re.compile(r"(?<=[0-9])(?=(?:[0-9]{3})+$)")
 
 _MARK = "\N{LEFT-TO-RIGHT MARK}"
 
@@ -46,6 +50,18 @@ def in_digits(number: str) -> str:
     """A number that is written with a point, with the mark of the language spoken."""
     language = spoken()
     return number if language == ENGLISH else number.replace(".", decimal_mark(language))
+
+
+def in_groups(number: str) -> str:
+    """The same for print: five figures and more before the mark in groups of three.
+
+    Between them stands a narrow space that no line breaks at. Source: SI Brochure, 9th edition, 2019, section 5.4.4,
+    by which four figures may stay together; figures behind the mark are left as a balance shows them.
+
+    >>> in_groups("101325"), in_groups("1013.25000")
+    ('101\u202f325', '1013.25000')
+    """
+    return in_digits(_LONG.sub(lambda found: _IN_THREES.sub("\u202f", found[0]), number))
 
 
 def left_to_right(text: str) -> str:

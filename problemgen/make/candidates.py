@@ -135,7 +135,7 @@ def draw_candidates(
         hidden = indices(numbers(HIDDEN), len(template.unknown.formulas))
         steps[HIDDEN] = hidden
         for one in template.unknown.analysed:
-            offset = indices(numbers(one.quantity.id), 2 * one.scatter + 1) - one.scatter
+            offset = indices(numbers(one.quantity.id), 2 * one.spread + 1) - one.spread
             picked = np.maximum(_analysed_steps(one, hidden, windows) + offset, 1)
             steps[one.quantity.id] = picked
             value = _on_scale(picked, one.step)
@@ -194,7 +194,7 @@ def _obtained_steps(template: Template, obtained: Obtained, share: Floats, windo
 
 
 def _reading_steps(reading: Reading, windows: Mapping[str, Window]) -> Counts:
-    """Where a reading stands without scatter, in steps of its scale."""
+    """Where a reading stands without spread, in steps of its scale."""
     value = evaluate(reading.expression, {name: windows[name].value for name in reading.bases}, Batch())
     in_steps = in_unit(value, read_unit(reading.unit), Batch()) / float(reading.step.value)
     steps: Counts = np.floor(in_steps + 0.5).astype(np.int64)

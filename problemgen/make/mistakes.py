@@ -87,7 +87,7 @@ def shown_by(template: Template, mistakes: Sequence[Mistake], kept: Kept) -> Sho
     rewritten, parts = rewrites_of(mistakes), kept.parts(template)
     wrong, counts = kept.windows, _Counts(template.plan, rewritten, kept.windows)
     for name, wrong in changed:
-        counts.worked(name, wrong)
+        counts.count(name, wrong)
         if name in rewritten:
             differs |= _clear(wrong[name], kept.windows[name])
         for part in (part for part in parts if part.asked.quantity.id == name):
@@ -117,7 +117,7 @@ class _Counts:
         self.surely_other: Any = True  # as long as none is changed, nothing is in doubt
         self._changed: list[Mask] = []
 
-    def worked(self, name: str, wrong: Mapping[str, Window]) -> None:
+    def count(self, name: str, wrong: Mapping[str, Window]) -> None:
         """Take in that a step was worked."""
         if name in self._expressions and name not in self._following:
             self._following |= _follow_from(self._plan, name)

@@ -79,7 +79,7 @@ class NextProblems:
     def on(self, idea: Idea, had: Had) -> Template | None:
         """The problem on an idea for one who had others; None where no template is about it.
 
-        One whose variants all show the misuse goes before one in which it can be made, and that before any on the law;
+        One whose variants all show the error goes before one in which it can be made, and that before any on the law;
         then a short one, one with other substances, with fewer parts, an easier one, and the first by its id.
         """
         key = idea, had
@@ -105,7 +105,7 @@ class NextProblems:
 
 
 def _showing(one: _Candidate, idea: Idea) -> int:
-    if not idea.misuse or idea in one.owed:
+    if not idea.error or idea in one.owed:
         return 0
     return 1 if idea in one.listed else 2
 

@@ -98,7 +98,7 @@ def _combinations(template: Template, candidates: Candidates) -> int:
     counts += [reading.most - reading.least + 1 for reading in template.readings]
     counts += [len(np.unique(candidates.steps[one.quantity.id])) for one in template.obtained]
     if template.unknown is not None:
-        counts += [len(template.unknown.formulas), *(2 * one.scatter + 1 for one in template.unknown.analysed)]
+        counts += [len(template.unknown.formulas), *(2 * one.spread + 1 for one in template.unknown.analysed)]
     return math.prod(counts)
 
 

@@ -23,7 +23,7 @@ from problemgen.plan.forms import form_of
 from problemgen.plan.forms.number import WIDEST, WIDEST_COARSE
 from problemgen.plan.laws.scaling import FLASK_SHARE
 
-__all__ = ["broken", "liquid_volume", "worked"]
+__all__ = ["broken", "liquid_volume", "work"]
 
 _EXACTLY = 1e-12
 """How far apart, relatively, one number may come out in floats when it is worked in two ways.
@@ -36,7 +36,7 @@ _WIDEST, _WIDEST_COARSE = float(WIDEST), float(WIDEST_COARSE)
 
 def broken(template: Template, candidates: Candidates, excess: Plan | None) -> tuple[dict[str, Mask], Kept]:
     """What each rule turns away, by its name, and the candidates, worked; `excess` compares what is in excess."""
-    kept = worked(template, candidates)
+    kept = work(template, candidates)
     windows, answers = kept.windows, kept.answers
     extents = competing(template)
     nothing = np.zeros(1, dtype=np.bool_)
@@ -52,7 +52,7 @@ def broken(template: Template, candidates: Candidates, excess: Plan | None) -> t
     return {name: np.broadcast_to(rule, candidates.rows) for name, rule in rules.items()}, kept
 
 
-def worked(template: Template, candidates: Candidates) -> Kept:
+def work(template: Template, candidates: Candidates) -> Kept:
     """Candidates, worked rightly: their windows."""
     windows = window_values(template.plan, dict(candidates.windows), BATCH)
     least = data_figures((windows[name] for name in candidates.windows), BATCH)

@@ -38,6 +38,7 @@ __all__ = [
     "Table",
     "Tick",
     "UnitPiece",
+    "letters_of",
 ]
 
 
@@ -74,6 +75,17 @@ class Symbol:
 
 Inline: TypeAlias = Prose | Strong | Chemical | Symbol
 Line: TypeAlias = tuple[Inline, ...]
+
+
+def letters_of(line: Line) -> int:
+    """About how many letters a line takes in print."""
+    return sum(map(_letters, line))
+
+
+def _letters(piece: Inline) -> int:
+    if isinstance(piece, Symbol):
+        return len(piece.letter) + len(piece.of) + len(piece.sub) + 2
+    return len(piece.formula if isinstance(piece, Chemical) else piece.text)
 
 
 @dataclass(frozen=True)

@@ -56,7 +56,7 @@ class Trial:
 class Explanation:
     """One part explained. `value` is what was read, in the unit asked for, `figures` those that count as written.
 
-    `way` are the steps to the right answer, `own` those to the student's own, where it builds on a wrong one.
+    `way` are the steps to the right answer, `carried` those to the student's own, where it builds on a wrong one.
     """
 
     part: PartKey
@@ -65,5 +65,5 @@ class Explanation:
     value: Fraction | None
     figures: int
     way: tuple[OnTheWay, ...]
-    own: tuple[OnTheWay, ...]
+    carried: tuple[OnTheWay, ...]
     trials: tuple[Trial, ...]

@@ -58,10 +58,10 @@ class Route:
 
 @dataclass(frozen=True)
 class Mistake:
-    """A misuse of one law along a plan: the steps that it rewrites, and the sentence for the student."""
+    """An error of one law along a plan: the steps that it rewrites, and the sentence for the student."""
 
     id: FilledText
-    """The misuse, and behind a colon where it applies: "density-divided:acetic-anhydride"."""
+    """The error, and behind a colon where it applies: "density-divided:acetic-anhydride"."""
 
     title: str
     """What the mistake is called."""

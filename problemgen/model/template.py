@@ -111,7 +111,7 @@ class Analysed:
     """A given value that follows from the hidden formula of an unknown compound, read on a scale.
 
     `factors` has a number for each of the formulas: the value in `unit`, or the multiple of what `times` leads to from
-    other given values, in engine units. An analysis scatters: up to `scatter` steps are added or taken away.
+    other given values, in engine units. An analysis scatters: up to `spread` steps are added or taken away.
     """
 
     quantity: Quantity
@@ -119,7 +119,7 @@ class Analysed:
     step: Written
     factors: tuple[Fraction, ...]
     times: Expression | None = None
-    scatter: int = 0
+    spread: int = 0
 
 
 @dataclass(frozen=True)

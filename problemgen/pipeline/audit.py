@@ -27,5 +27,5 @@ def audit(names: Sequence[str], students: int, seed_words: str, progress: Progre
     for name in names:
         topic = {one: path for one, path in known.items() if one.startswith(f"{name.rstrip('/')}/")}
         chosen |= topic or dict([course.template_file(name)])
-    tasks = [(name, path, (banks_folder(), course.own_banks), students, seed_words) for name, path in chosen.items()]
+    tasks = [(name, path, (banks_folder(), course.course_banks), students, seed_words) for name, path in chosen.items()]
     return audit_tasks(tasks, progress)

@@ -69,8 +69,8 @@ class BuildInputs:
     def digests(self) -> dict[str, str]:
         """The digest of every bank, template, course and set file, by name; those of a course behind "course/"."""
         course = self.course
-        paths = {path.name: path for path in course.bank_files if path.parent != course.own_banks}
-        paths |= {f"course/{path.name}": path for path in course.bank_files if path.parent == course.own_banks}
+        paths = {path.name: path for path in course.bank_files if path.parent != course.course_banks}
+        paths |= {f"course/{path.name}": path for path in course.bank_files if path.parent == course.course_banks}
         paths[SET_FILE] = self.folder / SET_FILE
         if course.folder is not None:
             paths[COURSE_FILE] = course.folder / COURSE_FILE

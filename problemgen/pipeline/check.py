@@ -98,7 +98,7 @@ def check(paths: Sequence[Path], progress: Progress) -> CheckReport:
         progress("checking", done, total)
     unused = () if not everything else tuple(sorted(banks.substances.keys() - used))
     found = tuple(sorted(faults.faults))
-    replaced = (*banks.replaced, *(str(course.own_templates[name]) for name in course.replaced_templates))
+    replaced = (*banks.replaced, *(str(course.course_templates[name]) for name in course.replaced_templates))
     return CheckReport(len(templates), len(sets), found, unused, tuple(notes), tuple(remarks), replaced)
 
 
@@ -154,8 +154,8 @@ def _found(faults: FaultLog, paths: Sequence[Path]) -> tuple[dict[str, Path], li
     for path in paths:
         if (path / COURSE_FILE).is_file():
             course = course_of(path)
-            templates |= course.own_templates
-            sets.extend(course.own_sets.values())
+            templates |= course.course_templates
+            sets.extend(course.course_sets.values())
         elif path.is_dir():
             sets.extend(sorted(one.parent for one in path.rglob(SET_FILE)))
             inside = {folder.resolve() for folder in sets}

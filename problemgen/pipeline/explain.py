@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from problemgen.grade.classes.overriding import overridden
+from problemgen.grade.classes.overriding import overrule
 from problemgen.grade.judging.meant import explain_meant
 from problemgen.language.messages import speaking
 from problemgen.load.answers.answers import ANSWERS_FILE
@@ -66,7 +66,7 @@ def explain(request: ExplanationRequest) -> Iterator[str]:
         explanations = explain_meant(answers.head, key, cells, means)
         results = tuple(one.result for one in explanations)
         marked = StudentResult(key.student, key.name, key.section, key.code, results, attempt=key.attempt)
-        decided = overridden(marked, decisions_for(folder, request.overrides, answers))
+        decided = overrule(marked, decisions_for(folder, request.overrides, answers))
         labels = [one.result.label for one in explanations]
         if part and part.lower() not in labels:
             raise unknown(folder / ANSWERS_FILE, "part", part, labels)

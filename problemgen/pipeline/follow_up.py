@@ -179,7 +179,7 @@ class _FollowUp:
     @property
     def left_course(self) -> bool:
         """Whether the set before is in a course with templates of its own, which the follow-up set is not in."""
-        return self._set_course.folder != self._course.folder and bool(self._set_course.own_templates)
+        return self._set_course.folder != self._course.folder and bool(self._set_course.course_templates)
 
     @cached_property
     def choice(self) -> NextProblems:

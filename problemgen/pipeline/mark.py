@@ -7,7 +7,7 @@ from contextlib import ExitStack
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from problemgen.grade.classes.overriding import overridden
+from problemgen.grade.classes.overriding import overrule
 from problemgen.grade.judging.judge import judge_student
 from problemgen.grade.judging.meant import judge_meant
 from problemgen.grade.judging.own_data import with_own_data
@@ -261,8 +261,8 @@ def _results(
     for student, attempt, cells in responses:
         key = with_own_data(answers.head, answers.student(student, attempt), means.in_parts(cells))
         result = replace(judge_meant(answers.head, key, cells, means), first=firsts[student] == attempt)
-        yield key, overridden(result, decisions)
+        yield key, overrule(result, decisions)
     for student in answers.students:
         if student not in firsts:
             key = with_own_data(answers.head, answers.student(student), {})
-            yield key, overridden(judge_student(answers.head, key, {}).absent, decisions)
+            yield key, overrule(judge_student(answers.head, key, {}).absent, decisions)

@@ -8,18 +8,18 @@ from dataclasses import dataclass
 from problemgen.model.plan import Mistake, Plan, Step
 from problemgen.model.problem import Asked
 
-__all__ = ["Idea", "idea_of_mistake", "idea_of_part", "ideas_in", "misuse_of"]
+__all__ = ["Idea", "error_of", "idea_of_mistake", "idea_of_part", "ideas_in"]
 
 
 @dataclass(frozen=True, order=True)
 class Idea:
-    """A law, by its id, and a misuse of it, by its own: "" for the law as it is.
+    """A law, by its id, and an error of it, by its own: "" for the law as it is.
 
     Where no law leads to what is asked, as with the coefficients of an equation, the kind stands in the law's place.
     """
 
     law: str
-    misuse: str = ""
+    error: str = ""
 
     @property
     def plain(self) -> Idea:
@@ -27,7 +27,7 @@ class Idea:
         return Idea(self.law)
 
 
-def misuse_of(mistake: str) -> str:
+def error_of(mistake: str) -> str:
     """A mistake's id without where it was made: "density-divided" of "density-divided:mass(acetone)"."""
     return mistake.partition(":")[0]
 
@@ -40,14 +40,14 @@ def idea_of_part(plan: Plan, asked: Asked, at: Iterable[str] = (), mistakes: Ite
     steps = _steps(plan)
     found = next((steps[name] for name in at if name in steps), steps.get(asked.quantity.id))
     law = found.law if found is not None else asked.quantity.kind
-    return Idea(law, next(map(misuse_of, mistakes), ""))
+    return Idea(law, next(map(error_of, mistakes), ""))
 
 
 def idea_of_mistake(plan: Plan, mistake: Mistake) -> Idea:
     """What a mistake of a plan is about: the law of the first step that it rewrites."""
     steps = _steps(plan)
     law = next((steps[name].law for name, _ in mistake.rewrites if name in steps), "")
-    return Idea(law, misuse_of(mistake.id))
+    return Idea(law, error_of(mistake.id))
 
 
 def ideas_in(plan: Plan) -> frozenset[Idea]:

@@ -1,7 +1,7 @@
-"""What a law is: a relation between quantities, its usual misuses, and the words of its worked solution.
+"""What a law is: a relation between quantities, its usual errors, and the words of its worked solution.
 
 A law is written once, over letters, in the notation of `problemgen.plan.notation`. An `Instance` binds the letters to
-the quantities of one problem. A misuse is another relation over the same letters: the one that a student who makes this
+the quantities of one problem. An error is another relation over the same letters: the one that a student who makes this
 mistake works with. `problemgen.plan.table` declares them.
 """
 
@@ -24,9 +24,9 @@ from problemgen.model.quantity import Quantity
 from problemgen.plan.notation import are_formulas, formulas_of, letters_of, relation_of
 
 __all__ = [
+    "CommonError",
     "Instance",
     "Law",
-    "Misuse",
     "as_expression",
     "difference",
     "scaled",
@@ -38,13 +38,13 @@ _NU = "nu"
 
 
 @dataclass(frozen=True)
-class Misuse:
+class CommonError:
     """A usual mistake with a law.
 
     `relation` replaces the law's, as an equation or as formulas; None where the instances bring their own. `hint` tells
     the student what to look at and gives no answer away.
     `everywhere`: a student who makes it makes it in every instance of the law along a plan.
-    `only_for`: the letters that the misuse can be solved for, where not for all.
+    `only_for`: the letters that the error can be solved for, where not for all.
     """
 
     id: str
@@ -62,7 +62,7 @@ class Instance:
 
     `direct` holds an expression a letter where the number of terms varies by problem (a sum over elements, the
     least of several extents): it stands for the law's relation. `mistaken` holds, likewise, the expressions of
-    misuses, by misuse and letter. `extra` binds letters that only formulas and misuses use, to quantities by their ids,
+    errors, by error and letter. `extra` binds letters that only formulas and errors use, to quantities by their ids,
     to expressions, or to plain numbers.
     """
 
@@ -86,15 +86,15 @@ class Instance:
             return self._worked(self.law.formulas.get(letter))
         return self._solved(self.law.relation, letter)
 
-    def misuse(self, misuse: Misuse, letter: str) -> Expression | None:
-        """The misuse solved for a letter; None where it does not apply to that letter."""
-        if (misuse.id, letter) in self.mistaken:
-            return self.mistaken[misuse.id, letter]
-        if misuse.relation is None or (misuse.only_for and letter not in misuse.only_for):
+    def error(self, error: CommonError, letter: str) -> Expression | None:
+        """The error solved for a letter; None where it does not apply to that letter."""
+        if (error.id, letter) in self.mistaken:
+            return self.mistaken[error.id, letter]
+        if error.relation is None or (error.only_for and letter not in error.only_for):
             return None
-        if are_formulas(misuse.relation):
-            return self._worked(formulas_of(misuse.relation).get(letter))
-        return self._solved(misuse.relation, letter)
+        if are_formulas(error.relation):
+            return self._worked(formulas_of(error.relation).get(letter))
+        return self._solved(error.relation, letter)
 
     def _solved(self, relation: str | None, letter: str) -> Expression | None:
         if relation is None:
@@ -126,7 +126,7 @@ class Law:
     instances: Callable[[Law, Scene], Iterable[Instance]]
     words: Mapping[str, str]
     source: str
-    misuses: tuple[Misuse, ...] = ()
+    errors: tuple[CommonError, ...] = ()
     rounding: Rounding = "figures"
     formulas: Mapping[str, Expression] = field(default_factory=dict)
 

@@ -2,7 +2,7 @@
 
 No list of mistakes is ever complete; the expression of a step is. In a product a factor may be inverted, left out or
 taken twice, or the whole stand upside down; in a sum a term may be left out, stand alone or have the other sign; of
-several, one picks another than the least, adds them up, or takes their average. What the law's file lists as a misuse
+several, one picks another than the least, adds them up, or takes their average. What the law's file lists as an error
 has a sentence of its own and goes first; these are the rest.
 """
 

@@ -80,7 +80,7 @@ def pairs_along(plan: Plan, units: Units, path: Path, most: int) -> tuple[Way, .
 
 
 def _grouped(steps: Sequence[Step], tries: Mapping[Step, Sequence[Try]]) -> Iterator[tuple[Try, ...]]:
-    """The same misuse at every step that it applies to, where there are several."""
+    """The same error at every step that it applies to, where there are several."""
     groups: dict[str, dict[str, Try]] = {}
     for step in steps:
         for one in tries[step]:

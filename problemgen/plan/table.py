@@ -33,7 +33,7 @@ from problemgen.model.expression import Expression
 from problemgen.model.plan import Rounding
 from problemgen.model.problem import Scene, Species
 from problemgen.model.quantity import KINDS, Quantity, read_quantity
-from problemgen.plan.law import Instance, Law, Misuse
+from problemgen.plan.law import CommonError, Instance, Law
 from problemgen.plan.notation import are_formulas, formulas_of, letters_of
 
 __all__ = ["Bindings", "Each", "Place", "by", "error", "every_species", "law"]
@@ -78,16 +78,16 @@ def error(
     at: str = "",
     everywhere: bool = False,
     harmless: bool = False,
-) -> Misuse:
+) -> CommonError:
     """A usual error: what is worked in the law's place, what it is called, and what the student is told to look at.
 
     `relation` is an equation, solved for the letter sought, or formulas with ":="; None where the instances bring
-    them. `at` are the letters that it is made in working out, "" for all. The rest is told by `Misuse`.
+    them. `at` are the letters that it is made in working out, "" for all. The rest is told by `CommonError`.
     """
-    return Misuse(id, title, hint, relation, everywhere, harmless, frozenset(at.split()))
+    return CommonError(id, title, hint, relation, everywhere, harmless, frozenset(at.split()))
 
 
-def by(one: Misuse, relation: str | None, *, at: str = "") -> Misuse:
+def by(one: CommonError, relation: str | None, *, at: str = "") -> CommonError:
     """The same error with another relation, in another law."""
     return replace(one, relation=relation, only_for=frozenset(at.split()))
 
@@ -105,7 +105,7 @@ def law(
     instances: Bindings | None = None,
     says: Mapping[str, str],
     source: str,
-    errors: Sequence[Misuse] = (),
+    errors: Sequence[CommonError] = (),
     rounding: Rounding = "figures",
 ) -> Law:
     """A law of the plan; the module's docstring tells how it reads.

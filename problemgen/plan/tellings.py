@@ -125,7 +125,7 @@ class Telling:
 
 
 def telling_of(scene: Scene, step: Step, one: Try) -> Telling:
-    """What is told of a try at a step; of a listed misuse what the law's file says."""
+    """What is told of a try at a step; of a listed error what the law's file says."""
     if one.rank == RANK["listed"]:
         return Telling(one.mistake.title, _(one.mistake.hint))
     how = one.how

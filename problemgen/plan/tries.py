@@ -1,6 +1,6 @@
 """What an instructor tries when an answer is wrong: at each step, all that may have been worked in its place.
 
-First what the laws list as misuses, then what follows from the step's own algebra (`plan/missteps.py`), and then
+First what the laws list as errors, then what follows from the step's own algebra (`plan/missteps.py`), and then
 another value for one that the step looks up: another quantity of the same kind that stands on the sheet, a temperature
 in degrees Celsius, the gas constant for other units, the molar volume under other conditions, the formula's molar mass
 with a subscript left out. Where a calculation does not come out in the unit that it should, it is tried as well with
@@ -43,7 +43,7 @@ Units: TypeAlias = tuple[tuple[str, str], ...]
 """The units in which quantities stand on the sheet, by id: those of given values, and those asked for."""
 
 RANK: Mapping[str, int] = MappingProxyType({"listed": 0, "common": 1, "taken": 2, "rare": 3, "printed": 4})
-"""How near at hand an explanation is: a listed misuse, what every class does, another value taken, and the rest; last
+"""How near at hand an explanation is: a listed error, what every class does, another value taken, and the rest; last
 what the numbers as printed lead to."""
 
 MISREAD = "digits"
@@ -72,7 +72,7 @@ _NUMBERS_AS_PRINTED = frozenset({"upside-down", "inverted", "left-out", "twice",
 class Try:
     """One step worked otherwise: `how` and `what` as in a misstep, and how near at hand the explanation is.
 
-    `group` is what it has in common with the same misuse at other steps; "" for none.
+    `group` is what it has in common with the same error at other steps; "" for none.
     """
 
     mistake: Mistake

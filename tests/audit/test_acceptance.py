@@ -12,10 +12,10 @@ from problemgen.audit.ways import ways_of
 def test_an_honest_worker_is_accepted_in_each_part_and_in_all(simulated: Any) -> None:
     group = simulated("limiting-reagent/silver-chromate", 30)
     acceptance = by_windows(group.template, group.kept)
-    each = acceptance.of_each(group.worker, group.worker.paper)
+    each = acceptance.of_each(group.worker, group.worker.workings)
     assert each.keys() == {part.id for part in group.template.parts}
     assert all(masks[WIDE].all() for masks in each.values())
-    assert acceptance.of_all(group.worker, group.worker.paper)[WIDE].all()
+    assert acceptance.of_all(group.worker, group.worker.workings)[WIDE].all()
 
 
 def test_bounds_with_and_without_the_noise_of_floats(simulated: Any) -> None:
@@ -35,7 +35,7 @@ def test_a_whole_number_has_no_bound_that_rounding_could_come_near(simulated: An
     whole = [part for part in group.template.parts if _exact(group.kept.answers[part.id])]
     assert whole
     for part in whole:
-        accepted = acceptance.of_each(group.worker, group.worker.paper)[part.id]
+        accepted = acceptance.of_each(group.worker, group.worker.workings)[part.id]
         assert accepted[WIDE].all()
         assert accepted[NARROW].all()
 

@@ -12,8 +12,8 @@ import pytest
 
 import problemgen.audit as audit_package
 from problemgen.audit.calculators import Digits
-from problemgen.audit.misuses import Bench, Misuse, misuses_of
-from problemgen.audit.worker import worked
+from problemgen.audit.misuses import Misuse, Worksheet, misuses_of
+from problemgen.audit.worker import key_in
 from problemgen.model.plan import Plan, Step
 from problemgen.model.problem import Asked, Constant
 from problemgen.model.quantity import Quantity, quantity_named
@@ -51,8 +51,8 @@ def misused(result: str, expression: Any, unit: str = "") -> dict[str, float]:
     given = tuple(Q(name) for name in SHEET)
     before = tuple(Step(Q(name), "law", "x", ("num", "1"), "figures") for name in NUMBERS if _is_worked(name))
     weights = tuple(_weight(name) for name in NUMBERS if name.startswith("atomic"))
-    bench = Bench.of(Plan(given, weights, (*before, step), asked, ()), SHEET)
-    return {_told(one): float(worked(one.expression, NUMBERS, Digits())) for one in misuses_of(bench, step)}
+    worksheet = Worksheet.of(Plan(given, weights, (*before, step), asked, ()), SHEET)
+    return {_told(one): float(key_in(one.expression, NUMBERS, Digits())) for one in misuses_of(worksheet, step)}
 
 
 def _told(misuse: Misuse) -> str:
@@ -186,5 +186,5 @@ def test_the_audit_knows_nothing_of_the_misuses_that_the_marking_knows() -> None
 
 def test_quantities_before_a_step_are_at_hand() -> None:
     steps = tuple(Step(Quantity("mass", one), "law", "x", ("num", "1"), "figures") for one in "abc")
-    bench = Bench(Plan((Q("mass(given)"),), (), steps, (), ()), {}, ())
-    assert [one.id for one in bench.at_hand(steps[2])] == ["mass(given)", "mass(a)", "mass(b)"]
+    worksheet = Worksheet(Plan((Q("mass(given)"),), (), steps, (), ()), {}, ())
+    assert [one.id for one in worksheet.at_hand(steps[2])] == ["mass(given)", "mass(a)", "mass(b)"]

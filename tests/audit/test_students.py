@@ -79,10 +79,10 @@ def test_students_are_the_same_each_time_and_by_their_rows() -> None:
     two = next(iter(admitted_groups(shipped(TITRATION), 50, "beads")))
     other = next(iter(admitted_groups(shipped(TITRATION), 50, "stones")))
     name = "amount(oxalic-acid-dihydrate)"
-    assert one.worker.paper.written[name].tolist() == two.worker.paper.written[name].tolist()
-    assert one.worker.paper.written[name].tolist() != other.worker.paper.written[name].tolist()
+    assert one.worker.workings.written[name].tolist() == two.worker.workings.written[name].tolist()
+    assert one.worker.workings.written[name].tolist() != other.worker.workings.written[name].tolist()
     few = some_of(one, range(10, 14))
-    assert few.worker.paper.written[name].tolist() == one.worker.paper.written[name][10:14].tolist()
+    assert few.worker.workings.written[name].tolist() == one.worker.workings.written[name][10:14].tolist()
 
 
 def test_many_students_come_in_groups() -> None:

@@ -15,7 +15,7 @@ from problemgen.audit.calculators import Digits
 from problemgen.audit.exactly import decimal_worker
 from problemgen.audit.habits import Habits
 from problemgen.audit.ways import ways_of
-from problemgen.audit.worker import Measured, Worker, worked
+from problemgen.audit.worker import Measured, Worker, key_in
 from problemgen.make.variants import variant_from
 from problemgen.plan.arithmetic import EXACT_FIGURES
 from tests.support.shipped import NAMES, shipped
@@ -54,7 +54,7 @@ def oxalic(**habits: int) -> Worker:
 
 
 def test_a_student_keeps_what_the_data_support() -> None:
-    paper = oxalic().paper
+    paper = oxalic().workings
     # 1.008 × 6 + 12.011 × 2 + 15.999 × 6: 126.064 g/mol, kept to the four figures of the data
     assert paper.written["molar_mass(oxalic-acid-dihydrate)"] == Decimal("126.1")
     # 0.1986 / 126.1 = 0.00157494…
@@ -63,10 +63,10 @@ def test_a_student_keeps_what_the_data_support() -> None:
 
 def test_a_student_may_keep_more_and_round_a_molar_mass_to_decimals() -> None:
     more = oxalic(figures=1, molar_mass_by_decimals=1)
-    assert more.paper.written["molar_mass(oxalic-acid-dihydrate)"] == Decimal("126.06")
-    assert more.paper.written["amount(oxalic-acid-dihydrate)"] == Decimal("0.0015754")  # 0.1986 / 126.06
+    assert more.workings.written["molar_mass(oxalic-acid-dihydrate)"] == Decimal("126.06")
+    assert more.workings.written["amount(oxalic-acid-dihydrate)"] == Decimal("0.0015754")  # 0.1986 / 126.06
     everything = oxalic(figures=4)
-    assert str(everything.paper.written["amount(oxalic-acid-dihydrate)"]) == "0.00157539027795"
+    assert str(everything.workings.written["amount(oxalic-acid-dihydrate)"]) == "0.00157539027795"
 
 
 def test_answers_are_rounded_at_last() -> None:
@@ -74,8 +74,8 @@ def test_answers_are_rounded_at_last() -> None:
     (asked,) = [one for one in plan.asked if one.quantity.kind == "concentration"]
     first, shown = oxalic(), oxalic(**{f"from shown: {asked.quantity.id}": 1, "answer": 2})
     # 2 × 0.001575 / 0.03125 = 0.1008 exactly; two figures more where the calculator is asked
-    assert first.answer(asked, first.paper) == Decimal("0.1008")
-    assert str(shown.answer(asked, shown.paper)) == "0.100800"
+    assert first.answer(asked, first.workings) == Decimal("0.1008")
+    assert str(shown.answer(asked, shown.workings)) == "0.100800"
 
 
 def test_answers_may_be_cut_behind_the_figures_of_the_data() -> None:
@@ -83,8 +83,8 @@ def test_answers_may_be_cut_behind_the_figures_of_the_data() -> None:
     (asked,) = [one for one in plan.asked if one.quantity.kind == "concentration"]
     worker = oxalic(figures=4, answer=2)
     # 2 × 0.00157539027795 / 0.03125 = 0.10082498…
-    assert worker.answer(asked, worker.paper) == Decimal("0.100825")
-    assert worker.answer(asked, worker.paper, cut=True) == Decimal("0.1008")
+    assert worker.answer(asked, worker.workings) == Decimal("0.100825")
+    assert worker.answer(asked, worker.workings, cut=True) == Decimal("0.1008")
 
 
 def test_a_molar_mass_that_comes_out_below_one_keeps_its_figures() -> None:
@@ -106,10 +106,10 @@ def test_columns_and_digits_are_one_worker(name: str, simulated: Any) -> None:
         one = decimal_worker(variant, group.worker.habits.picked(row))
         used_up = [quantity for quantity, value in variant.values.items() if not value]
         nothing = {step.quantity.id for step in group.template.plan.stale(used_up)} if used_up else set()
-        _same(group.worker.paper.written, one.paper.written, row, nothing)
+        _same(group.worker.workings.written, one.workings.written, row, nothing)
         for asked in (asked for asked in group.template.plan.asked if asked.form == "number"):
-            column = group.worker.answer(asked, group.worker.paper)[row]
-            assert column == pytest.approx(float(one.answer(asked, one.paper)), rel=1e-9)
+            column = group.worker.answer(asked, group.worker.workings)[row]
+            assert column == pytest.approx(float(one.answer(asked, one.workings)), rel=1e-9)
         way = singles[row % len(singles)]
         try:
             *_, (_, paper) = one.mistaken(way.rewrites, way.steps)
@@ -160,12 +160,12 @@ EXPRESSIONS = [
 
 @pytest.mark.parametrize(("expression", "expected"), EXPRESSIONS, ids=[str(one[0]) for one in EXPRESSIONS])
 def test_every_operation_of_a_plan_can_be_keyed_in(expression: Any, expected: str) -> None:
-    assert float(worked(expression, VALUES, Digits())) == pytest.approx(float(expected), rel=1e-15)
+    assert float(key_in(expression, VALUES, Digits())) == pytest.approx(float(expected), rel=1e-15)
 
 
 def test_temperatures_may_be_converted_with_273(simulated: Any) -> None:
     group = simulated("gases/hydrogen-from-aluminium", 200)
     name = next(name for name, one in group.worker.data.items() if one.unit == "°C")
-    offsets = group.worker.paper.written[name] - group.worker.data[name].value
+    offsets = group.worker.workings.written[name] - group.worker.data[name].value
     assert np.count_nonzero(np.abs(offsets - 273) < 0.01) > 40
     assert np.count_nonzero(np.abs(offsets - 273.15) < 0.01) > 40

@@ -43,7 +43,7 @@ def counted(tree: Tree, times: int = 1) -> dict[str, int]:
 
 
 @pytest.mark.parametrize(
-    ("text", "canonical", "counts", "charge", "state", "waters"),
+    ("text", "canonical", "counts", "charge", "state", "crystal_water"),
     [
         ("H2O", "H2O", "H2 O1", 0, None, 0),
         ("H₂SO₄", "H2SO4", "H2 S1 O4", 0, None, 0),
@@ -96,11 +96,11 @@ def counted(tree: Tree, times: int = 1) -> dict[str, int]:
         ("e^-", "e-", "", -1, None, 0),
     ],
 )
-def test_reads(text: str, canonical: str, counts: str, charge: int, state: str | None, waters: int) -> None:
+def test_reads(text: str, canonical: str, counts: str, charge: int, state: str | None, crystal_water: int) -> None:
     formula = read_formula(text)
     assert formula.text == canonical
     assert " ".join(f"{symbol}{count}" for symbol, count in formula.counts) == counts
-    assert (formula.charge, formula.state, formula.waters) == (charge, state, waters)
+    assert (formula.charge, formula.state, formula.crystal_water) == (charge, state, crystal_water)
     assert formula.with_state == canonical + (f"({state})" if state else "")
     assert read_formula(formula.with_state) == formula
 

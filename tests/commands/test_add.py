@@ -61,7 +61,7 @@ def test_from_a_substance_to_a_set(course: Path, said: Say) -> None:
         "`problemgen check` finds nothing to say of it.",
         "Look at it: problemgen sample preparations/adduct",
     ]
-    assert "preparations/adduct" in course_of(course).own_templates
+    assert "preparations/adduct" in course_of(course).course_templates
 
 
 def test_at_a_terminal_it_asks(course: Path, monkeypatch: pytest.MonkeyPatch, said: Say) -> None:

@@ -32,7 +32,7 @@ def test_only_plain_literals_are_marked() -> None:
 def test_all_that_laws_say_is_marked() -> None:
     catalogue = {one.value for one in marked() if isinstance(one, ast.Constant)}
     said = {law.title for law in LAWS} | {sentence for law in LAWS for sentence in law.words.values()}
-    said |= {text for law in LAWS for misuse in law.misuses for text in (misuse.title, misuse.hint)}
+    said |= {text for law in LAWS for error in law.errors for text in (error.title, error.hint)}
     assert said == catalogue
 
 

@@ -12,7 +12,6 @@ from problemgen.language.languages import ACCENTED, LANGUAGES
 from problemgen.language.messages import speaking
 from problemgen.load.answers.answers import Answers
 from problemgen.load.sets.translated import set_in
-from problemgen.model.banks import Banks
 from problemgen.model.blocks import Document
 from problemgen.model.problem_set import Student
 from problemgen.render.feedback.feedback import feedback_document
@@ -23,16 +22,12 @@ from problemgen.render.sheet.sheet import sheet_document
 from tests.support.every_row import for_every
 from tests.support.shipped import NAMES, set_of
 from tests.support.small_set import banks, made
-from tests.support.spoken import accented_banks, english_words, said
+from tests.support.spoken import banks_of, english_words, said
 
 ADA = Student("s1", "Ada", "")
 TESTS_OWN = {"Ada", "Sheet"}  # the student, and the title of the sheet of the tests' own set
 CONJUNCTIONS = {"and"}  # the CLDR's own: it has no pseudo-locale
 SOME = NAMES[::9]
-
-
-def banks_of(language: str) -> Banks:
-    return accented_banks() if language == ACCENTED else banks()
 
 
 def documents(name: str, language: str) -> Iterator[Document]:

@@ -11,7 +11,7 @@ import pytest
 from problemgen.make.admissible import Judge
 from problemgen.make.candidates import Stream
 from problemgen.make.limiting import competing, drawn_turn, limiting_at, turns_of
-from problemgen.make.rules import worked
+from problemgen.make.rules import work
 from problemgen.make.variants import Maker
 from problemgen.model.variant import Variant
 
@@ -66,7 +66,7 @@ def test_the_drawn_number_picks_the_turn() -> None:
 
 def test_the_least_extent_limits(bench: Any) -> None:
     template = bench.shipped("yield/zinc-iodide")
-    kept = worked(template, bench.drawn(template, 50))
+    kept = work(template, bench.drawn(template, 50))
     extents = competing(template)
     assert extents == ("extent(zinc)", "extent(iodine)")
     least = kept.windows["extent(iodine)"].value < kept.windows["extent(zinc)"].value

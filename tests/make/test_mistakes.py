@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from problemgen.make.mistakes import MARGIN, shown_by
-from problemgen.make.rules import worked
+from problemgen.make.rules import work
 from problemgen.plan.forms.species import chosen_source
 
 LIGHTER = """
@@ -29,7 +29,7 @@ ZINC, IODINE = "mass(zinc)", "mass(iodine)"
 
 def shown(bench: Any, text: str, mistake: str, rows: list[dict[str, str]]) -> Any:
     template = bench.template(text)
-    kept = worked(template, bench.candidates(template, rows))
+    kept = work(template, bench.candidates(template, rows))
     (made,) = [one for one in template.plan.mistakes if one.id == mistake]
     return shown_by(template, [made], kept)
 
@@ -61,7 +61,7 @@ def test_a_mistake_that_shows_makes_odds(bench: Any) -> None:
 
 def test_without_candidates_nothing_shows(bench: Any) -> None:
     template = bench.template(LIGHTER)
-    kept = worked(template, bench.candidates(template, [{ZINC: "1.0000", IODINE: "3.0000"}]))
+    kept = work(template, bench.candidates(template, [{ZINC: "1.0000", IODINE: "3.0000"}]))
     nobody = kept.taken(np.zeros(0, dtype=np.int64))
     assert nobody.rows == 0
     assert shown_by(template, template.plan.mistakes[:1], nobody).shown.size == 0
@@ -70,7 +70,7 @@ def test_without_candidates_nothing_shows(bench: Any) -> None:
 def test_the_source_that_is_chosen_is_the_one_gone_on_with(bench: Any) -> None:
     template = bench.template(LIGHTER)
     rows = [{ZINC: "1.0000", IODINE: "3.0000"}, {ZINC: "0.5000", IODINE: "3.0000"}]
-    kept = worked(template, bench.candidates(template, rows))
+    kept = work(template, bench.candidates(template, rows))
     values = {name: window.value for name, window in kept.windows.items()}
     chosen = [template.plan.sources[index] for index in chosen_source(template.plan, values)]
     assert chosen == ["iodine", "zinc"]

@@ -62,7 +62,7 @@ def test_a_short_problem_that_shows_the_mistake(idea: Idea, before: tuple[str, .
     found = choice().on(idea, had(*before))
     assert found is not None
     assert found.id == expected
-    assert not idea.misuse or idea in owed(found)
+    assert not idea.error or idea in owed(found)
 
 
 def test_nothing_comes_twice_and_no_law_is_made_up() -> None:

@@ -12,7 +12,7 @@ from problemgen.make.admissible import RULES, Judge
 from problemgen.make.candidates import Stream, draw_candidates
 from problemgen.make.mistakes import shown_by
 from problemgen.make.pairs import Pair, PairsOwed, led_near, pairs_of
-from problemgen.make.rules import worked
+from problemgen.make.rules import work
 from problemgen.plan.arithmetic import Window
 
 COINCIDENT, CANCELLING = "mixtures/caked-bicarbonate", "preparations/triphenylmethanol"
@@ -44,7 +44,7 @@ def test_a_pair_that_comes_out_right_by_coincidence_is_turned_away(bench: Any) -
     template = bench.shipped(COINCIDENT)
     candidates = drawn(template)
     pair = pair_of(template, "coefficient-in-amount", "share-inverted:mass_fraction(sodium-hydrogencarbonate)")
-    kept = worked(template, candidates)
+    kept = work(template, candidates)
     with np.errstate(all="ignore"):
         hidden = ~shown_by(template, (pair.first, pair.second), kept).shown
         singles = [shown_by(template, [one], kept).shown for one in (pair.first, pair.second)]
@@ -62,7 +62,7 @@ def test_a_pair_that_nearly_always_cancels_is_not_owed(bench: Any) -> None:
     template = bench.shipped(CANCELLING)
     candidates = drawn(template)
     judge = Judge(template)
-    kept = worked(template, candidates.taken(np.flatnonzero(judge.judge(candidates).admitted)))
+    kept = work(template, candidates.taken(np.flatnonzero(judge.judge(candidates).admitted)))
     pair = pair_of(template, *ALWAYS)
     values = {name: window.value for name, window in kept.windows.items()}
     assert {pair.first, pair.second} <= set(judge.duties.owed)
@@ -74,7 +74,7 @@ def test_a_pair_that_nearly_always_cancels_is_not_owed(bench: Any) -> None:
 def test_what_cancels_for_some_numbers_only_is_a_coincidence(bench: Any, always: bool) -> None:
     """The trial draw tells whether two mistakes cancel nearly whatever the numbers."""
     template = bench.shipped(CANCELLING)
-    kept = worked(template, drawn(template))
+    kept = work(template, drawn(template))
     looked_at = np.flatnonzero(Judge(template).judge(drawn(template)).admitted)
     shown = {one.id: shown_by(template, [one], kept) for one in template.plan.mistakes}
     trial = kept.taken(looked_at)
@@ -88,7 +88,7 @@ def test_what_cancels_for_some_numbers_only_is_a_coincidence(bench: Any, always:
 
 def test_nobody_to_look_at_hides_nothing(bench: Any) -> None:
     template = bench.shipped(CANCELLING)
-    kept = worked(template, drawn(template, 20))
+    kept = work(template, drawn(template, 20))
     shown = {one.id: shown_by(template, [one], kept) for one in template.plan.mistakes}
     pairs = PairsOwed(template, template.plan.mistakes, lambda: (kept, None))
     assert pairs.hidden(kept, shown, np.zeros(0, dtype=np.int64), None).size == 0

@@ -88,7 +88,7 @@ def test_bottle_is_physically_possible(identifier: str) -> None:
     assert 0 < entry["mass_percent"] < 100
     assert Decimal("0.7") < entry["density"]["value"] < 2
     assert entry["density"]["unit"] == "g/mL"
-    assert read_formula(SUBSTANCES[entry["of"]]["formula"]).waters == 0
+    assert read_formula(SUBSTANCES[entry["of"]]["formula"]).crystal_water == 0
 
 
 @for_every(sorted({entry["of"] for entry in BOTTLES.values()}))

@@ -310,7 +310,7 @@ def test_densities_from_memory_are_those_that_no_table_has(identifier: str) -> N
 def test_hydrate_is_its_anhydrous_substance_and_water(identifier: str) -> None:
     hydrate = read_formula(HYDRATES[identifier]["formula"])
     dry = read_formula(SUBSTANCES[HYDRATES[identifier]["hydrate_of"]]["formula"])
-    assert hydrate.waters >= 1
-    assert dry.waters == 0
-    expected = Counter(dry.composition) + Counter({"H": 2 * hydrate.waters, "O": hydrate.waters})
+    assert hydrate.crystal_water >= 1
+    assert dry.crystal_water == 0
+    expected = Counter(dry.composition) + Counter({"H": 2 * hydrate.crystal_water, "O": hydrate.crystal_water})
     assert Counter(hydrate.composition) == expected

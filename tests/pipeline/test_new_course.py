@@ -65,7 +65,7 @@ def test_a_copy_of_a_set_has_no_published_secret(course: Path) -> None:
     made = copy_into("first-week", course)
     assert [path.name for path in made.iterdir()] == ["set.toml"]
     assert "demonstration_secret" not in (made / "set.toml").read_text(encoding="utf-8")
-    assert "sets/first-week" in course_of(course).own_sets
+    assert "sets/first-week" in course_of(course).course_sets
 
 
 @pytest.mark.parametrize(

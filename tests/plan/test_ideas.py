@@ -1,10 +1,10 @@
-"""What a part is about: the law of the step that went wrong, and its misuse."""
+"""What a part is about: the law of the step that went wrong, and its error."""
 
 from __future__ import annotations
 
 import pytest
 
-from problemgen.plan.ideas import Idea, idea_of_mistake, idea_of_part, ideas_in, misuse_of
+from problemgen.plan.ideas import Idea, error_of, idea_of_mistake, idea_of_part, ideas_in
 from tests.support.every_row import for_every
 from tests.support.shipped import NAMES, shipped
 
@@ -12,15 +12,15 @@ PREPARATION = "preparations/isopentyl-acetate"
 
 
 @pytest.mark.parametrize(
-    ("mistake", "misuse"),
+    ("mistake", "error"),
     [
         ("density-divided:mass(acetone)", "density-divided"),
         ("ratio-left-out", "ratio-left-out"),
         ("left-out:mass(a):density(a)", "left-out"),
     ],
 )
-def test_a_misuse_is_a_mistake_without_its_place(mistake: str, misuse: str) -> None:
-    assert misuse_of(mistake) == misuse
+def test_a_misuse_is_a_mistake_without_its_place(mistake: str, error: str) -> None:
+    assert error_of(mistake) == error
 
 
 def test_a_part_is_about_the_step_that_went_wrong_or_its_own() -> None:

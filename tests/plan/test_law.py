@@ -12,7 +12,7 @@ from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.evaluate import evaluate
-from problemgen.plan.law import Instance, Law, Misuse, as_expression, solved
+from problemgen.plan.law import CommonError, Instance, Law, as_expression, solved
 
 a, b, c, x, nu = sympy.symbols("a b c x nu", positive=True)
 NAMES = {name: f"quantity({name})" for name in "abcx"}
@@ -84,10 +84,10 @@ def nothing(_law: Law, _scene: Scene) -> Iterator[Instance]:
     yield from ()
 
 
-UPSIDE_DOWN = Misuse("upside-down", "upside down", "Look again.", "a c = b", only_for=frozenset({"c"}))
-DOUBLED = Misuse("doubled", "doubled", "Look again.", "c = nu a b")
-FOREIGN = Misuse("foreign", "another's", "Look again.", "c = a x")
-DIRECT = Misuse("direct", "direct", "Look again.", None)
+UPSIDE_DOWN = CommonError("upside-down", "upside down", "Look again.", "a c = b", only_for=frozenset({"c"}))
+DOUBLED = CommonError("doubled", "doubled", "Look again.", "c = nu a b")
+FOREIGN = CommonError("foreign", "another's", "Look again.", "c = a x")
+DIRECT = CommonError("direct", "direct", "Look again.", None)
 LAW = Law("law", "Law", "c = a b", nothing, {"c": "So."}, "made up", (UPSIDE_DOWN, DOUBLED, FOREIGN, DIRECT))
 BOUND = Instance(LAW, {letter: Quantity("amount", letter) for letter in "abc"}, nu=2)
 
@@ -105,7 +105,7 @@ def test_an_instance_solves_its_law_over_quantities(letter: str, expression: obj
 
 
 @pytest.mark.parametrize(
-    ("misuse", "letter", "expression"),
+    ("error", "letter", "expression"),
     [
         (UPSIDE_DOWN, "c", ("div", "amount(b)", "amount(a)")),
         (UPSIDE_DOWN, "a", None),  # it is only for c
@@ -114,13 +114,13 @@ def test_an_instance_solves_its_law_over_quantities(letter: str, expression: obj
         (DIRECT, "c", None),  # it has no relation, and the instance no expression for it
     ],
 )
-def test_an_instance_solves_a_misuse(misuse: Misuse, letter: str, expression: object) -> None:
-    assert BOUND.misuse(misuse, letter) == expression
+def test_an_instance_solves_a_misuse(error: CommonError, letter: str, expression: object) -> None:
+    assert BOUND.error(error, letter) == expression
 
 
 def test_an_instance_may_bring_what_only_a_misuse_needs() -> None:
     bound = Instance(LAW, BOUND.binding, extra={"x": "amount(x)"})
-    assert bound.misuse(FOREIGN, "c") == ("mul", "amount(a)", "amount(x)")
+    assert bound.error(FOREIGN, "c") == ("mul", "amount(a)", "amount(x)")
 
 
 def test_an_instance_may_bring_its_own_expressions() -> None:
@@ -129,7 +129,7 @@ def test_an_instance_may_bring_its_own_expressions() -> None:
     bound = Instance(LAW, {"c": Quantity("amount", "c")}, direct={"c": told}, mistaken=mistaken)
     assert bound.solution("c") == told
     assert bound.solution("a") is None
-    assert bound.misuse(DIRECT, "c") == mistaken["direct", "c"]
+    assert bound.error(DIRECT, "c") == mistaken["direct", "c"]
 
 
 def test_an_instance_that_lacks_a_quantity_cannot_be_solved() -> None:

@@ -9,7 +9,7 @@ from problemgen.model.expression import Expression, names_in
 from problemgen.model.plan import Step
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity
-from problemgen.plan.law import Instance, Law, Misuse
+from problemgen.plan.law import CommonError, Instance, Law
 from problemgen.plan.mistakes import find_mistakes
 
 AMMONIA = {"equation": "N2 + 3 H2 -> 2 NH3", "product": "NH3"}
@@ -188,10 +188,10 @@ def nothing(_law: Law, _scene: Scene) -> Iterator[Instance]:
     yield from ()
 
 
-EVERYWHERE = Misuse("everywhere", "made everywhere", "Look.", "a = c", everywhere=True)
-ONCE = Misuse("once", "made once", "Look.", "c = a - b")
-IDLE = Misuse("idle", "changes nothing", "Look.", "a = nu c")
-TWIN = Misuse("twin", "the same as once", "Look.", "a - c = b")
+EVERYWHERE = CommonError("everywhere", "made everywhere", "Look.", "a = c", everywhere=True)
+ONCE = CommonError("once", "made once", "Look.", "c = a - b")
+IDLE = CommonError("idle", "changes nothing", "Look.", "a = nu c")
+TWIN = CommonError("twin", "the same as once", "Look.", "a - c = b")
 FIRST = Law("first", "First", "a = nu c", nothing, {}, "made up", (EVERYWHERE, ONCE, IDLE, TWIN))
 SECOND = Law("second", "Second", "a = nu c", nothing, {}, "made up", (EVERYWHERE,))
 

@@ -108,17 +108,17 @@ def test_a_law_with_formulas_is_worked_as_written_and_solved_for_nothing_else(pr
 def test_what_stands_in_no_relation_is_looked_up_and_not_yielded(problems: Any) -> None:
     bound = instance(DIFFERENCE, problems)
     assert set(bound.binding) == {"more", "less", "net"}
-    assert bound.misuse(DIFFERENCE.misuses[0], "net") == "mass(HCl,crude)"
+    assert bound.error(DIFFERENCE.errors[0], "net") == "mass(HCl,crude)"
 
 
 def test_an_error_is_made_where_it_says(problems: Any) -> None:
     bound = instance(DIFFERENCE, problems)
-    assert bound.misuse(DIFFERENCE.misuses[1], "net") == ("add", "mass(HCl,left)", "mass(HCl)")
-    assert bound.misuse(DIFFERENCE.misuses[1], "more") is None
+    assert bound.error(DIFFERENCE.errors[1], "net") == ("add", "mass(HCl,left)", "mass(HCl)")
+    assert bound.error(DIFFERENCE.errors[1], "more") is None
 
 
 def test_an_error_goes_by_another_relation_in_another_law() -> None:
-    other = by(DIFFERENCE.misuses[1], "m = 2 V", at="m V")
+    other = by(DIFFERENCE.errors[1], "m = 2 V", at="m V")
     assert (other.id, other.title, other.hint) == ("added", "added", "Is it more?")
     assert (other.relation, other.only_for) == ("m = 2 V", {"m", "V"})
 

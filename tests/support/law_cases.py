@@ -446,7 +446,7 @@ CASES = {
     ),
     "waters of a hydrate": Case(
         (species("white"), species("water")), {"mass||sample": "2.512 g", "mass||heated": "1.606 g"},
-        {"waters|white": "1"},
+        {"crystal_water|white": "1"},
     ),
     **PAIR_CASES,
     "an unknown by percent": Case(

@@ -13,7 +13,7 @@ __all__ = ["LawTable"]
 class LawTable:
     """One file's table: `class TestTable(LawTable)` with its laws and cases.
 
-    A case is (law, scene, letter, values by letter, expected in the unit, unit, what each misuse gives).
+    A case is (law, scene, letter, values by letter, expected in the unit, unit, what each error gives).
     """
 
     laws: ClassVar[Sequence[Law]]
@@ -26,7 +26,7 @@ class LawTable:
     def test_the_law_gives_what_is_worked_by_hand(self, bench: Any, case: tuple[Any, ...]) -> None:
         assert bench.solved(case) == case[4]
 
-    def test_a_misuse_gives_what_a_student_gets_who_makes_it(self, bench: Any, case: tuple[Any, ...]) -> None:
+    def test_a_common_error_gives_what_a_student_gets_who_makes_it(self, bench: Any, case: tuple[Any, ...]) -> None:
         assert bench.mistaken(case) == case[6]
 
     def test_every_letter_that_has_words_is_worked_above(self, bench: Any) -> None:

@@ -77,9 +77,9 @@ def _of_law(law: Law) -> Iterator[tuple[str, str]]:
     where = f"law {law.id}"
     yield where, law.title
     yield from ((where, text) for text in law.words.values())
-    for misuse in law.misuses:
-        yield f"{where} misuse {misuse.id}", misuse.title
-        yield f"{where} misuse {misuse.id}", misuse.hint
+    for error in law.errors:
+        yield f"{where} error {error.id}", error.title
+        yield f"{where} error {error.id}", error.hint
 
 
 def _of_template(template: Template) -> Iterator[str]:

@@ -22,7 +22,7 @@ from problemgen.model.blocks import Amount, Chemical, Document, SchemeItem, Symb
 from tests.support.catalogues import collected, translated
 from tests.support.small_set import banks
 
-__all__ = ["accented_banks", "english_words", "said"]
+__all__ = ["banks_of", "english_words", "said"]
 
 _WORD = re.compile(r"(?<![\w.-])[A-Za-z][a-z]{2,}(?![\w])")
 _UNITS = frozenset(piece for unit in UNITS for piece in re.findall(r"[A-Za-z]{3,}", unit.symbol))
@@ -41,6 +41,11 @@ def accented_banks() -> Banks:
         statements={code: pseudo(text) for code, text in known.hazard_statements.items()},
     )
     return replace(known, names={**known.names, ACCENTED: names})
+
+
+def banks_of(language: str) -> Banks:
+    """The banks of a language, the pseudo-language too."""
+    return accented_banks() if language == ACCENTED else banks()
 
 
 def said(part: Any) -> Iterator[str]:

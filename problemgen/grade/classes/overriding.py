@@ -10,10 +10,10 @@ from problemgen.language.messages import _
 from problemgen.model.decision import Decision, Decisions
 from problemgen.model.verdict import Adjustment, PartResult, StudentResult
 
-__all__ = ["overridden"]
+__all__ = ["overrule"]
 
 
-def overridden(result: StudentResult, decisions: Decisions) -> StudentResult:
+def overrule(result: StudentResult, decisions: Decisions) -> StudentResult:
     """A student's result with the decisions about this attempt: points changed, verdict and reason code kept.
 
     First those about parts, then about problems, then about the whole sheet: points replace, a bonus is added to what

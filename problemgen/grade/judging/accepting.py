@@ -6,8 +6,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
-from problemgen.grade.judging.bench import Bench
 from problemgen.grade.judging.judge import judge_of
+from problemgen.grade.judging.paper import Paper
 from problemgen.grade.reading.choices import ChoiceOption, read_choice
 from problemgen.model.answers import PartKey, ProblemKey, TemplateKey
 from problemgen.model.fixed import Datum
@@ -28,8 +28,8 @@ def accepts(plan: Plan, scene: Scene, given: Mapping[str, Datum], asked: Asked, 
     worked = replace(plan, mistakes=())
     template = TemplateKey(id="", title="", plan=worked, parts=(part,), scene=scene, told=())
     problem = ProblemKey(problem="p1", template=template.id, given=given, truths={part.id: truth})
-    bench = Bench(template, problem, Policy(), ".")
-    return judge_of(asked)(bench, part, truth, wrote).verdict == "right"
+    paper = Paper(template, problem, Policy(), ".")
+    return judge_of(asked)(paper, part, truth, wrote).verdict == "right"
 
 
 def accepts_choice(options: Iterable[Species], truth: ChoiceTruth, wrote: str) -> bool:

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from problemgen.grade.judging.bench import Bench
 from problemgen.grade.judging.findings import RIGHT, Finding
 from problemgen.grade.judging.mistakes import mistakes_behind_choice
 from problemgen.grade.judging.naming import named
+from problemgen.grade.judging.paper import Paper
 from problemgen.grade.reading.choices import ChoiceOption, ChoiceReading, read_choice
 from problemgen.language.messages import N_, _
 from problemgen.model.answers import PartKey
@@ -24,33 +24,33 @@ __all__ = ["judge_choice", "judge_option"]
 _UNDECIDED = N_("By your own data the reagents are so close that either may be called the limiting one.")
 
 
-def judge_choice(bench: Bench, part: PartKey, truth: ChoiceTruth, wrote: str) -> PartResult:
+def judge_choice(paper: Paper, part: PartKey, truth: ChoiceTruth, wrote: str) -> PartResult:
     """The result of a part that asks for a reagent."""
-    species = bench.template.scene.species
-    options = [_option(species[name]) for name in bench.template.plan.sources]
+    species = paper.template.scene.species
+    options = [_option(species[name]) for name in paper.template.plan.sources]
     reading = read_choice(wrote, options)
     if reading.id is None:
-        return bench.result(part, wrote, "", _unread(reading))
-    finding = _finding(bench, part, reading.id, truth)
+        return paper.result(part, wrote, "", _unread(reading))
+    finding = _finding(paper, part, reading.id, truth)
     undecided = (_(_UNDECIDED),) if truth.also and finding.verdict == "right" else ()
     if finding.verdict != "right":
-        _carry(bench, reading.id)
-        bench.answer_known(part.asked.quantity)
+        _carry(paper, reading.id)
+        paper.answer_known(part.asked.quantity)
     else:
-        bench.right_parts[part.asked.quantity.id] = bench.label(part)
-    bench.chosen = reading.id
+        paper.right_parts[part.asked.quantity.id] = paper.label(part)
+    paper.chosen = reading.id
     remarks = ((reading.reason,) if reading.reason else ()) + undecided
-    return bench.result(part, wrote, species[reading.id].names[0], finding, remarks)
+    return paper.result(part, wrote, species[reading.id].names[0], finding, remarks)
 
 
-def judge_option(bench: Bench, part: PartKey, truth: TextTruth, wrote: str) -> PartResult:
+def judge_option(paper: Paper, part: PartKey, truth: TextTruth, wrote: str) -> PartResult:
     """The result of a part that asks for one of its options, from which nothing follows."""
-    options = form_of(part.asked).options(bench.template.scene, bench.template.plan, part.asked)
+    options = form_of(part.asked).options(paper.template.scene, paper.template.plan, part.asked)
     reading = read_choice(wrote, [ChoiceOption(option.id, (option.id,), "") for option in options])
     if reading.id is None:
-        return bench.result(part, wrote, "", _unread(reading))
+        return paper.result(part, wrote, "", _unread(reading))
     remarks = (reading.reason,) if reading.reason else ()
-    return bench.result(part, wrote, reading.id, RIGHT if reading.id == truth.text else Finding.not_right(), remarks)
+    return paper.result(part, wrote, reading.id, RIGHT if reading.id == truth.text else Finding.not_right(), remarks)
 
 
 def _unread(reading: ChoiceReading) -> Finding:
@@ -63,37 +63,37 @@ def _option(species: Species) -> ChoiceOption:
     return ChoiceOption(species.id, species.names, species.formula.text if species.formula else "")
 
 
-def _finding(bench: Bench, part: PartKey, chosen: str, truth: ChoiceTruth) -> Finding:
+def _finding(paper: Paper, part: PartKey, chosen: str, truth: ChoiceTruth) -> Finding:
     if chosen in (truth.choice, *truth.also):
         return RIGHT
-    own = _own_least(bench) if bench.carried else ""
-    if bench.carried:
-        name = bench.template.scene.species[own].names[0] if own else ""
-        why = _("{name} would limit").format(name=name) if own else _("they cannot be worked with")
-        bench.tried("follow-through", _("the student's own earlier answers"), why, fits=own == chosen)
-    if own == chosen and bench.carried.keys() <= bench.accepted:
+    carried = _least_carried(paper) if paper.carried else ""
+    if paper.carried:
+        name = paper.template.scene.species[carried].names[0] if carried else ""
+        why = _("{name} would limit").format(name=name) if carried else _("they cannot be worked with")
+        paper.tried("follow-through", _("the student's own earlier answers"), why, fits=carried == chosen)
+    if carried == chosen and paper.carried.keys() <= paper.accepted:
         return replace(RIGHT, reason="follows-accepted")
-    if own == chosen:
+    if carried == chosen:
         sentence = _("This follows from your earlier answers, which were not all right.")
-        return Finding("follows", "follow-through", sentence, bench.policy_of(part.asked).follow_through)
-    mistakes = mistakes_behind_choice(bench, chosen)
+        return Finding("follows", "follow-through", sentence, paper.policy_of(part.asked).follow_through)
+    mistakes = mistakes_behind_choice(paper, chosen)
     if mistakes:
-        return named(bench, part.asked, mistakes)
-    return Finding.not_right(_("Compare how much product each reagent could give."), bench.unconfirmed([EXTENT]))
+        return named(paper, part.asked, mistakes)
+    return Finding.not_right(_("Compare how much product each reagent could give."), paper.unconfirmed([EXTENT]))
 
 
-def _own_least(bench: Bench) -> str:
+def _least_carried(paper: Paper) -> str:
     """The reagent that limits by the student's own values; "" where they cannot be worked with."""
-    own = bench.own(Quantity("extent", source).id for source in bench.template.plan.sources)
-    if own is None:
+    carried = paper.carried_into(Quantity("extent", source).id for source in paper.template.plan.sources)
+    if carried is None:
         return ""
-    extents = bench.extents(own)
+    extents = paper.extents(carried)
     return min(extents, key=lambda source: extents[source])
 
 
-def _carry(bench: Bench, chosen: str) -> None:
+def _carry(paper: Paper, chosen: str) -> None:
     """Go on with the reagent that was chosen."""
     extent = Quantity("extent", chosen).id
-    own = bench.own([extent])
-    if own is not None:
-        bench.carried[EXTENT] = own[extent]
+    carried = paper.carried_into([extent])
+    if carried is not None:
+        paper.carried[EXTENT] = carried[extent]

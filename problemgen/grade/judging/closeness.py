@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import half_unit
-from problemgen.grade.judging.findings import Said
+from problemgen.grade.judging.findings import AnsweredNumber
 from problemgen.model.truths import NumberTruth
 from problemgen.plan.arithmetic import Window
 from problemgen.plan.evaluate import LEAST_FIGURES
@@ -51,52 +51,52 @@ def farthest(value: Fraction) -> Fraction:
     return _FARTHEST * abs(value)
 
 
-def within_last_digit(said: Said, truth: NumberTruth) -> bool:
+def within_last_digit(answer: AnsweredNumber, truth: NumberTruth) -> bool:
     """Whether an answer is within one unit of the last digit that the data support: cut, or rounded the other way.
 
     A count has no last digit.
     """
-    return truth.low < truth.high and said.telling and _within(said, truth, truth.figures)
+    return truth.low < truth.high and answer.telling and _within(answer, truth, truth.figures)
 
 
-def rounded_once_more(said: Said, truth: NumberTruth) -> bool:
+def rounded_once_more(answer: AnsweredNumber, truth: NumberTruth) -> bool:
     """Whether an answer is as near as one that is rounded to one figure fewer than the data support, three or more.
 
     How many figures are due is the policy's business: the method is right. "1.2" stands for "1.20" where it is as near.
     """
-    if not LEAST_FIGURES < truth.figures > said.written or not said.value:
+    if not LEAST_FIGURES < truth.figures > answer.written or not answer.value:
         return False
     half = half_unit(truth.value, truth.figures - 1)
-    if said.written < truth.figures - 1:
-        return abs(said.value - truth.value) <= half
-    return truth.low - half <= said.value <= truth.high + half
+    if answer.written < truth.figures - 1:
+        return abs(answer.value - truth.value) <= half
+    return truth.low - half <= answer.value <= truth.high + half
 
 
-def rounded_too_far(said: Said, truth: NumberTruth) -> bool:
+def rounded_too_far(answer: AnsweredNumber, truth: NumberTruth) -> bool:
     """Whether an answer is right but for being rounded to fewer figures than the data support, or cut and near."""
-    if said.written >= truth.figures or not _within(said, truth, said.written):
+    if answer.written >= truth.figures or not _within(answer, truth, answer.written):
         return False
-    rounded = half_unit(truth.value, said.written) + (truth.high - truth.low) / 2
-    return abs(said.value - truth.value) <= max(rounded, farthest(truth.value))
+    rounded = half_unit(truth.value, answer.written) + (truth.high - truth.low) / 2
+    return abs(answer.value - truth.value) <= max(rounded, farthest(truth.value))
 
 
-def _within(said: Said, truth: NumberTruth, figures: int) -> bool:
+def _within(answer: AnsweredNumber, truth: NumberTruth, figures: int) -> bool:
     """Whether an answer is within one unit of some figure of the right value, or of its window.
 
     Of the first figure one unit may be as much as the whole: less than half of a number is no way to round it.
     """
-    if not truth.value or not said.value or 2 * abs(said.value) < abs(truth.value):
+    if not truth.value or not answer.value or 2 * abs(answer.value) < abs(truth.value):
         return False
     unit = 2 * half_unit(truth.value, figures)
-    return abs(said.value - truth.value) <= max(unit, unit / 2 + (truth.high - truth.low) / 2)
+    return abs(answer.value - truth.value) <= max(unit, unit / 2 + (truth.high - truth.low) / 2)
 
 
-def as_window(said: Said, truth: NumberTruth) -> Window:
+def as_window(answer: AnsweredNumber, truth: NumberTruth) -> Window:
     """A student's value in engine units, as a value that may have been rounded where it is written.
 
     Its figures are those of the data at most: what follows may be rounded to them, however many were written.
     """
-    unit = read_unit(said.asked.unit)
-    half = half_unit(said.value, said.written)
-    bounds = sorted((unit.to_engine(said.value - half), unit.to_engine(said.value + half)))
-    return Window(unit.to_engine(said.value), bounds[0], bounds[1], min(said.written, truth.figures))
+    unit = read_unit(answer.asked.unit)
+    half = half_unit(answer.value, answer.written)
+    bounds = sorted((unit.to_engine(answer.value - half), unit.to_engine(answer.value + half)))
+    return Window(unit.to_engine(answer.value), bounds[0], bounds[1], min(answer.written, truth.figures))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from problemgen.chemistry.units import read_unit
-from problemgen.grade.judging.bench import EXACT, Bench, bounds_of
+from problemgen.grade.judging.paper import EXACT, Paper, bounds_of
 from problemgen.language.messages import _, ngettext
 from problemgen.model.answers import PartKey
 from problemgen.model.explanation import Bounds, Explanation, OnTheWay
@@ -19,65 +19,65 @@ __all__ = ["explained"]
 
 
 def explained(
-    bench: Bench, part: PartKey, own: Mapping[str, Window] | None, answered: int, result: PartResult
+    paper: Paper, part: PartKey, carried: Mapping[str, Window] | None, answered: int, result: PartResult
 ) -> Explanation:
     """One part explained that was just judged.
 
-    `own` are the student's own values on the way to it as they stood before, `answered` is how many numbers they had
-    answered by then.
+    `carried` are the student's own values on the way to it as they stood before, `answered` is how many numbers they
+    had answered by then.
     """
-    said = bench.numbers[-1] if len(bench.numbers) > answered else None
+    answer = paper.numbers[-1] if len(paper.numbers) > answered else None
     return Explanation(
         part=part,
-        truth=bench.problem.truths.get(part.id),
+        truth=paper.problem.truths.get(part.id),
         result=result,
-        value=None if said is None else said.value,
-        figures=0 if said is None else said.written,
-        way=tuple(_way(bench, part, bench.right)),
-        own=() if own is None else tuple(_way(bench, part, own)),
-        trials=tuple(bench.trials or ()),
+        value=None if answer is None else answer.value,
+        figures=0 if answer is None else answer.written,
+        way=tuple(_way(paper, part, paper.right)),
+        carried=() if carried is None else tuple(_way(paper, part, carried)),
+        trials=tuple(paper.trials or ()),
     )
 
 
-def _way(bench: Bench, part: PartKey, windows: Mapping[str, Window]) -> Iterator[OnTheWay]:
+def _way(paper: Paper, part: PartKey, windows: Mapping[str, Window]) -> Iterator[OnTheWay]:
     """What a part needs: given values and constants first, then its steps in order."""
-    plan = bench.template.plan
+    plan = paper.template.plan
     steps = plan.steps_to(part.asked.quantity.id)
     needed = frozenset[str]().union(*(step.needs for step in steps))
     for quantity in plan.given:
         if quantity.id in needed:
-            yield OnTheWay(quantity, "given", bounds_of(windows[quantity.id]), _given(bench, quantity))
+            yield OnTheWay(quantity, "given", bounds_of(windows[quantity.id]), _given(paper, quantity))
     for constant in plan.constants:
         if constant.quantity.id in needed:
             bounds = Bounds(constant.value, constant.low, constant.high, 0)
             yield OnTheWay(constant.quantity, "constant", bounds, _(KINDS[constant.quantity.kind].in_use))
     for step in steps:
-        yield _worked(bench, step, windows[step.quantity.id], own=windows is not bench.right)
+        yield _worked(paper, step, windows[step.quantity.id], carried=windows is not paper.right)
 
 
-def _given(bench: Bench, quantity: Quantity) -> str:
-    window = bench.given[quantity.id]
+def _given(paper: Paper, quantity: Quantity) -> str:
+    window = paper.given[quantity.id]
     if window.is_point:
         return ngettext("as given, {n} significant figure", "as given, {n} significant figures", window.figures).format(
             n=window.figures
         )
-    unit = read_unit(bench.problem.given[quantity.id].unit).text
+    unit = read_unit(paper.problem.given[quantity.id].unit).text
     told = _("given in {unit}; the converted value may be rounded to {n} figures")
     return told.format(unit=unit, n=max(window.figures, LEAST_FIGURES))
 
 
-def _worked(bench: Bench, step: Step, window: Window, *, own: bool) -> OnTheWay:
-    if own and bench.carried.get(step.quantity.id) == window:
+def _worked(paper: Paper, step: Step, window: Window, *, carried: bool) -> OnTheWay:
+    if carried and paper.carried.get(step.quantity.id) == window:
         return OnTheWay(step.quantity, "answered", bounds_of(window), _("the student's own answer, or what it says"))
-    return OnTheWay(step.quantity, "worked", bounds_of(window), _rounding(bench, step, window))
+    return OnTheWay(step.quantity, "worked", bounds_of(window), _rounding(paper, step, window))
 
 
-def _rounding(bench: Bench, step: Step, window: Window) -> str:
+def _rounding(paper: Paper, step: Step, window: Window) -> str:
     """How a worker may round a step's result."""
     if step.rounding == "none":
         return _("nothing to round")
     if step.rounding == "whole":
         return _("a whole number")
     if step.rounding == "molar mass":
-        return _("two decimals, or {n} figures, or more").format(n=max(bench.least_figures, LEAST_FIGURES))
-    return _("{n} figures or more").format(n=kept_figures(window, bench.least_figures, EXACT))
+        return _("two decimals, or {n} figures, or more").format(n=max(paper.least_figures, LEAST_FIGURES))
+    return _("{n} figures or more").format(n=kept_figures(window, paper.least_figures, EXACT))

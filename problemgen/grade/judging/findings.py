@@ -22,8 +22,8 @@ __all__ = [
     "FOLLOWS",
     "RIGHT",
     "RULES",
+    "AnsweredNumber",
     "Finding",
-    "Said",
     "Slip",
     "figures_remark",
     "other_unit_title",
@@ -38,7 +38,7 @@ __all__ = [
 _SLIPS = (3, -3, 1, -1, 2, -2, 6, -6, 4, -4, 5, -5)
 """Powers of ten tried for a slip: a thousand first, since most slips are of litres or grams.
 
-A factor of ten or a hundred is a decimal point gone astray or a percentage; beyond six no prefix of the laboratory
+A factor of ten or a hundred is a decimal point gone wrong or a percentage; beyond six no prefix of the laboratory
 leads.
 """
 
@@ -96,7 +96,7 @@ RIGHT = Finding("right", "in-window", N_("Right."), Fraction(1))
 
 
 @dataclass(frozen=True)
-class Said:
+class AnsweredNumber:
     """A number that was answered, in the unit asked for.
 
     `figures` are those that it may have been rounded to: no limit where it shows as many as the data support;
@@ -133,7 +133,7 @@ def readings_of(wrote: str, part: PartKey, mark: str) -> list[Reading]:
     return [read_answer(wrote, unit, decimal_mark="," if mark == "." else "."), first]
 
 
-def said_in(reading: Reading, part: PartKey, truth: NumberTruth) -> tuple[Said, ...]:
+def said_in(reading: Reading, part: PartKey, truth: NumberTruth) -> tuple[AnsweredNumber, ...]:
     """The number that was read; () where there is none.
 
     Zeros at the end of a bare whole number ("170") may be figures or none: such a number comes in both ways.
@@ -142,7 +142,7 @@ def said_in(reading: Reading, part: PartKey, truth: NumberTruth) -> tuple[Said, 
         return ()
     value = reading.value_in_unit
     return tuple(
-        Said(part.asked, value, shown if shown < truth.figures else EXACT_FIGURES, shown)
+        AnsweredNumber(part.asked, value, shown if shown < truth.figures else EXACT_FIGURES, shown)
         for shown in _figures(reading.written, truth)
     )
 
@@ -233,11 +233,11 @@ def _slip_sentence(power: int) -> str:
     return told.format(n=factor)
 
 
-def figures_remark(reading: Reading, said: Said, truth: NumberTruth) -> str:
+def figures_remark(reading: Reading, answer: AnsweredNumber, truth: NumberTruth) -> str:
     """The remark on too few or too many figures; "" where there is nothing to say."""
     if reading.written is None or not reading.counts_figures or not reading.written.value:
         return ""
-    written = said.written
+    written = answer.written
     if truth.low == truth.high:
         return ""  # a count has no figures
     if written < truth.figures:

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from fractions import Fraction
 
 from problemgen.chemistry.units import Unit, read_unit
-from problemgen.grade.judging.bench import Bench
-from problemgen.grade.judging.findings import Said
+from problemgen.grade.judging.findings import AnsweredNumber
+from problemgen.grade.judging.paper import Paper
 from problemgen.language.messages import _
 from problemgen.model.answers import PartKey
 from problemgen.model.truths import NumberTruth, number_in
@@ -32,40 +32,40 @@ RULES: Mapping[str, object] = {"coarsest": _COARSEST, "fewest": _FEWEST, "same":
 """What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 
-def follows(bench: Bench, part: PartKey, said: Said) -> bool:
+def follows(paper: Paper, part: PartKey, answer: AnsweredNumber) -> bool:
     """Whether an answer is what the student's own earlier answers lead to, on the plan's way or another."""
-    for own in bench.own_ways(part):
-        source = copied(bench, part, said, own)
-        fits = bench.follows(said, own) or bench.rounds_to(said, bench.once_whole(part, own))
+    for carried in paper.carried_ways_to(part):
+        source = copied(paper, part, answer, carried)
+        fits = paper.follows(answer, carried) or paper.rounds_to(answer, paper.once_whole(part, carried))
         why = _("leads to this answer") if fits else _("leads elsewhere")
         if source:
             why = _("is the wrong answer to {part} once more, and this part has another").format(part=source)
-        bench.tried("follow-through", _("the student's own earlier answers"), why, fits=fits and not source,
-                    leads_to=bench.accepts(said, own))  # fmt: skip
+        paper.tried("follow-through", _("the student's own earlier answers"), why, fits=fits and not source,
+                    leads_to=paper.accepts(answer, carried))  # fmt: skip
         if fits and not source:
             return True
     return False
 
 
-def copied(bench: Bench, part: PartKey, said: Said, own: Mapping[str, Window] | None = None) -> str:
+def copied(paper: Paper, part: PartKey, answer: AnsweredNumber, carried: Mapping[str, Window] | None = None) -> str:
     """The column of an earlier wrong answer that stands here once more, where the right answers differ; "" for none.
 
     Where by the student's own values both are one quantity (the amount of the limiting reagent, and what it gives),
     it is no copy.
     """
-    for other, earlier in bench.astray:
-        if earlier.engine == said.engine and _differ(bench, other, part):
-            mine = None if own is None else own[part.asked.quantity.id].value
+    for other, earlier in paper.wrong_numbers:
+        if earlier.engine == answer.engine and _differ(paper, other, part):
+            mine = None if carried is None else carried[part.asked.quantity.id].value
             if mine is None or abs(mine - earlier.engine) > _SAME * abs(earlier.engine):
-                return bench.label(other)
+                return paper.label(other)
     return ""
 
 
-def _differ(bench: Bench, one: PartKey, other: PartKey) -> bool:
+def _differ(paper: Paper, one: PartKey, other: PartKey) -> bool:
     """Whether two parts of one dimension have different right answers."""
     if one.asked.quantity == other.asked.quantity or _unit(one).dimension != _unit(other).dimension:
         return False
-    mine, theirs = (_bounds(number_in(bench.problem.truths[part.id]), part) for part in (one, other))
+    mine, theirs = (_bounds(number_in(paper.problem.truths[part.id]), part) for part in (one, other))
     return mine[1] < theirs[0] or theirs[1] < mine[0]
 
 
@@ -78,23 +78,23 @@ def _bounds(truth: NumberTruth, part: PartKey) -> tuple[Fraction, Fraction]:
     return unit.to_engine(truth.low), unit.to_engine(truth.high)
 
 
-def carry_number(bench: Bench, part: PartKey, said: Said, window: Window | None) -> None:
+def carry_number(paper: Paper, part: PartKey, answer: AnsweredNumber, window: Window | None) -> None:
     """Take a wrong answer over for the parts that build on it: one with a single figure as if it had two."""
-    bench.astray.append((part, said))
+    paper.wrong_numbers.append((part, answer))
     if window is not None:
         margin = abs(window.value) * _COARSEST
         low, high = max(window.low, window.value - margin), min(window.high, window.value + margin)
-        bench.carry(part.asked.quantity, Window(window.value, low, high, max(window.figures, _FEWEST)))
+        paper.carry(part.asked.quantity, Window(window.value, low, high, max(window.figures, _FEWEST)))
 
 
-def carry_accepted(bench: Bench, part: PartKey, window: Window) -> None:
+def carry_accepted(paper: Paper, part: PartKey, window: Window) -> None:
     """Take over an answer that is accepted beside the honest window, so that what follows from it is accepted too."""
-    before = set(bench.carried)
-    bench.carry(part.asked.quantity, window)
-    bench.accepted |= bench.carried.keys() - before
+    before = set(paper.carried)
+    paper.carry(part.asked.quantity, window)
+    paper.accepted |= paper.carried.keys() - before
 
 
-def rests_on_accepted(bench: Bench, part: PartKey) -> bool:
+def rests_on_accepted(paper: Paper, part: PartKey) -> bool:
     """Whether all of the student's own values that a part builds on were accepted."""
-    own = bench.carried.keys() & bench.template.plan.ways_need(part.asked.quantity) - {part.asked.quantity.id}
-    return own <= bench.accepted
+    carried = paper.carried.keys() & paper.template.plan.ways_need(part.asked.quantity) - {part.asked.quantity.id}
+    return carried <= paper.accepted

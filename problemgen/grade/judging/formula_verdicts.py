@@ -7,7 +7,6 @@ from fractions import Fraction
 
 from problemgen.chemistry.equation import read_equation
 from problemgen.chemistry.formula import Formula, read_formula
-from problemgen.grade.judging.bench import Bench
 from problemgen.grade.judging.findings import FOLLOWS, RIGHT, Finding
 from problemgen.grade.judging.mistakes import MOST_TOLD, Found
 from problemgen.grade.judging.naming import named
@@ -18,6 +17,7 @@ from problemgen.grade.judging.notation import (
     read_formula_answer,
     subscripts,
 )
+from problemgen.grade.judging.paper import Paper
 from problemgen.language.messages import _
 from problemgen.model.answers import PartKey
 from problemgen.model.truths import TextTruth
@@ -36,43 +36,43 @@ RULES: Mapping[str, object] = {"same": _SAME}
 """What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 
-def judge_formula(bench: Bench, part: PartKey, truth: TextTruth, wrote: str) -> PartResult:
+def judge_formula(paper: Paper, part: PartKey, truth: TextTruth, wrote: str) -> PartResult:
     """The result of a part that asks for a formula."""
     reading = read_formula_answer(wrote)
     if reading.formula is None:
         assert reading.unread is not None
-        return bench.result(part, wrote, "", reading.unread)
-    finding = _finding(bench, part, truth, reading.formula)
+        return paper.result(part, wrote, "", reading.unread)
+    finding = _finding(paper, part, truth, reading.formula)
     if finding.verdict != "right":
-        _carry(bench, part, reading.formula)
-    return bench.result(part, wrote, reading.formula.text, finding)
+        _carry(paper, part, reading.formula)
+    return paper.result(part, wrote, reading.formula.text, finding)
 
 
-def _finding(bench: Bench, part: PartKey, truth: TextTruth, formula: Formula) -> Finding:
+def _finding(paper: Paper, part: PartKey, truth: TextTruth, formula: Formula) -> Finding:
     if formula.composition == read_formula(truth.text).composition:
         return RIGHT
-    quantity, plan = part.asked.quantity.id, bench.template.plan
+    quantity, plan = part.asked.quantity.id, paper.template.plan
     mass = formula_mass(formula, plan)
-    own = bench.own_for(part)
-    if own is not None and own[quantity].value == mass:
-        return Finding("follows", "follow-through", _(FOLLOWS), bench.policy_of(part.asked).follow_through)
-    found = _mistakes(bench, quantity, mass)
+    carried = paper.carried_to(part)
+    if carried is not None and carried[quantity].value == mass:
+        return Finding("follows", "follow-through", _(FOLLOWS), paper.policy_of(part.asked).follow_through)
+    found = _mistakes(paper, quantity, mass)
     if found:
-        return named(bench, part.asked, found)
+        return named(paper, part.asked, found)
     return Finding.not_right(
-        _("Turn masses into amounts, and compare them with the least."), bench.unconfirmed([quantity])
+        _("Turn masses into amounts, and compare them with the least."), paper.unconfirmed([quantity])
     )
 
 
-def _mistakes(bench: Bench, quantity: str, mass: Fraction | None) -> tuple[Found, ...]:
+def _mistakes(paper: Paper, quantity: str, mass: Fraction | None) -> tuple[Found, ...]:
     """The ways to a formula of this molar mass."""
-    values, found = bench.right_floats, []
-    for way in ways_along(bench.template.plan, bench.units, bench.path(quantity, own=False)):
+    values, found = paper.right_floats, []
+    for way in ways_along(paper.template.plan, paper.units, paper.path(quantity, carrying=False)):
         if mass is None or way.rank > RANK["common"]:
             continue
         value = worked_along(way, values)[quantity]
         fits = abs(value - float(mass)) <= _SAME * float(mass) < abs(value - values[quantity])
-        bench.tried_way(
+        paper.tried_way(
             "mistake", way, None, _("leads to this formula") if fits else _("leads to another formula"), fits=fits
         )
         if fits:
@@ -81,19 +81,19 @@ def _mistakes(bench: Bench, quantity: str, mass: Fraction | None) -> tuple[Found
     return tuple((listed or found)[:MOST_TOLD])
 
 
-def _carry(bench: Bench, part: PartKey, formula: Formula) -> None:
-    plan, quantity = bench.template.plan, part.asked.quantity
+def _carry(paper: Paper, part: PartKey, formula: Formula) -> None:
+    plan, quantity = paper.template.plan, part.asked.quantity
     values = subscripts(formula, plan, quantity.role)
     mass = formula_mass(formula, plan)
     for name, value in {**values, **({quantity.id: mass} if mass else {})}.items():
-        bench.carried[name] = Window(value, value, value)
+        paper.carried[name] = Window(value, value, value)
 
 
-def judge_equation(bench: Bench, part: PartKey, truth: TextTruth, wrote: str) -> PartResult:
+def judge_equation(paper: Paper, part: PartKey, truth: TextTruth, wrote: str) -> PartResult:
     """The result of a part that asks for a balanced equation."""
     reading = read_equation_answer(wrote)
     if reading.equation is None:
         assert reading.unread is not None
-        return bench.result(part, wrote, "", reading.unread)
+        return paper.result(part, wrote, "", reading.unread)
     finding, remark = equation_finding(reading.equation, read_equation(truth.text))
-    return bench.result(part, wrote, reading.equation.text, finding, (remark,) if remark else ())
+    return paper.result(part, wrote, reading.equation.text, finding, (remark,) if remark else ())

@@ -15,13 +15,13 @@ from functools import partial
 from typing import Any, TypeAlias
 
 from problemgen.grade.judging.apart import apart, unjudged
-from problemgen.grade.judging.bench import Bench
 from problemgen.grade.judging.choice_verdicts import judge_choice, judge_option
 from problemgen.grade.judging.explaining import explained
 from problemgen.grade.judging.formula_verdicts import judge_equation, judge_formula
 from problemgen.grade.judging.number_verdicts import judge_number
 from problemgen.grade.judging.own_data import unmarked, with_own_data
 from problemgen.grade.judging.own_remarks import with_notes
+from problemgen.grade.judging.paper import Paper
 from problemgen.language.messages import speaking
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey
 from problemgen.model.explanation import Explanation
@@ -37,7 +37,7 @@ from problemgen.plan.partial import as_far_as_known
 
 __all__ = ["JUDGES", "Judge", "explain_student", "judge_of", "judge_student"]
 
-Judge: TypeAlias = Callable[[Bench, PartKey, Any, str], PartResult]
+Judge: TypeAlias = Callable[[Paper, PartKey, Any, str], PartResult]
 """Reads and judges what was written in answer to a part, by the truth that its form has."""
 
 JUDGES: Mapping[Form[Any], Judge] = {
@@ -78,24 +78,24 @@ def explain_student(head: KeyHead, key: StudentKey, cells: Mapping[str, str]) ->
 
 
 def _explained_problem(head: KeyHead, problem: ProblemKey, cells: Mapping[str, str]) -> Iterator[Explanation]:
-    bench = _bench(head, problem)
-    judged = tuple(_explained(bench, cells))
-    noted = with_notes(bench, tuple(one.result for one in judged))
+    paper = _paper(head, problem)
+    judged = tuple(_explained(paper, cells))
+    noted = with_notes(paper, tuple(one.result for one in judged))
     return (replace(one, result=result) for one, result in zip(judged, noted, strict=True))
 
 
-def _bench(head: KeyHead, problem: ProblemKey) -> Bench:
+def _paper(head: KeyHead, problem: ProblemKey) -> Paper:
     template = as_far_as_known(head.templates[problem.template], problem)
-    bench = Bench(template, problem, head.policy, head.decimal_mark)
-    bench.policies = {part.asked.quantity.id: head.policy_of(bench.label(part)) for part in template.parts}
-    return bench
+    paper = Paper(template, problem, head.policy, head.decimal_mark)
+    paper.policies = {part.asked.quantity.id: head.policy_of(paper.label(part)) for part in template.parts}
+    return paper
 
 
 def _judged(head: KeyHead, problem: ProblemKey, cells: Mapping[str, str]) -> tuple[PartResult, ...]:
     if problem.problem in head.own and not problem.own:
         return _none_judged(head, problem, cells)
-    bench = _bench(head, problem)
-    return with_notes(bench, tuple(_result(bench, part, cells) for part in bench.template.parts))
+    paper = _paper(head, problem)
+    return with_notes(paper, tuple(_result(paper, part, cells) for part in paper.template.parts))
 
 
 def _none_judged(head: KeyHead, problem: ProblemKey, cells: Mapping[str, str]) -> tuple[PartResult, ...]:
@@ -103,30 +103,30 @@ def _none_judged(head: KeyHead, problem: ProblemKey, cells: Mapping[str, str]) -
     return tuple(unjudged(problem, part, cells.get(problem.label(part), "")) for part in parts)
 
 
-def _explained(bench: Bench, cells: Mapping[str, str]) -> Iterator[Explanation]:
-    for part in bench.template.parts:
-        yield apart(partial(_explanation, bench, part, cells), partial(_no_explanation, bench, part, cells))
+def _explained(paper: Paper, cells: Mapping[str, str]) -> Iterator[Explanation]:
+    for part in paper.template.parts:
+        yield apart(partial(_explanation, paper, part, cells), partial(_no_explanation, paper, part, cells))
 
 
-def _explanation(bench: Bench, part: PartKey, cells: Mapping[str, str]) -> Explanation:
-    own, answered, bench.trials = bench.own_for(part), len(bench.numbers), []
-    result = _result(bench, part, cells)
-    return explained(bench, part, own, answered, result)
+def _explanation(paper: Paper, part: PartKey, cells: Mapping[str, str]) -> Explanation:
+    carried, answered, paper.trials = paper.carried_to(part), len(paper.numbers), []
+    result = _result(paper, part, cells)
+    return explained(paper, part, carried, answered, result)
 
 
-def _no_explanation(bench: Bench, part: PartKey, cells: Mapping[str, str]) -> Explanation:
-    result = unjudged(bench.problem, part, cells.get(bench.label(part), ""))
-    truth = bench.problem.truths.get(part.id)
-    return Explanation(part, truth, result, None, 0, way=(), own=(), trials=())
+def _no_explanation(paper: Paper, part: PartKey, cells: Mapping[str, str]) -> Explanation:
+    result = unjudged(paper.problem, part, cells.get(paper.label(part), ""))
+    truth = paper.problem.truths.get(part.id)
+    return Explanation(part, truth, result, None, 0, way=(), carried=(), trials=())
 
 
-def _result(bench: Bench, part: PartKey, cells: Mapping[str, str]) -> PartResult:
-    wrote = cells.get(bench.label(part), "")
-    return apart(partial(_result_of, bench, part, wrote), partial(unjudged, bench.problem, part, wrote))
+def _result(paper: Paper, part: PartKey, cells: Mapping[str, str]) -> PartResult:
+    wrote = cells.get(paper.label(part), "")
+    return apart(partial(_result_of, paper, part, wrote), partial(unjudged, paper.problem, part, wrote))
 
 
-def _result_of(bench: Bench, part: PartKey, wrote: str) -> PartResult:
-    truth = bench.problem.truths.get(part.id)
+def _result_of(paper: Paper, part: PartKey, wrote: str) -> PartResult:
+    truth = paper.problem.truths.get(part.id)
     if truth is None:
-        return unmarked(bench.problem, part, wrote)
-    return judge_of(part.asked)(bench, part, truth, wrote)
+        return unmarked(paper.problem, part, wrote)
+    return judge_of(part.asked)(paper, part, truth, wrote)

@@ -1,7 +1,7 @@
 """Which mistakes explain an answer, from what the same student knew when they came to it.
 
-All ways along the path from what was answered before are worked in floats, and compared with the answer. A misuse that
-the law's file lists goes before an error derived from the step's algebra, one step before two. A listed misuse is
+All ways along the path from what was answered before are worked in floats, and compared with the answer. An error that
+the law's file lists goes before an error derived from the step's algebra, one step before two. A listed error is
 recognised where an honest worker's window would be, a derived error only where the answer agrees to the figures
 written: there are many of them, and an unrelated number should hardly ever meet one.
 """
@@ -16,8 +16,8 @@ from math import isfinite, log
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import half_unit
-from problemgen.grade.judging.bench import Bench
-from problemgen.grade.judging.findings import Said
+from problemgen.grade.judging.findings import AnsweredNumber
+from problemgen.grade.judging.paper import Paper
 from problemgen.language.messages import _
 from problemgen.model.answers import PartKey
 from problemgen.model.quantity import Quantity
@@ -92,57 +92,57 @@ class Found:
 
 
 def mistakes_behind(
-    bench: Bench, truth: NumberTruth, said: Said, start: Start, *, misread: bool = False
+    paper: Paper, truth: NumberTruth, answer: AnsweredNumber, start: Start, *, misread: bool = False
 ) -> tuple[Found, ...]:
     """The ways with one thing worked otherwise that lead from a start to a number, the nearest at hand; at most two.
 
     `misread`: only those with a molar mass misread, which changes an answer as little as rounding does; else the rest.
     """
-    found = _matches(bench, truth, said, start.path, start.values, misread=misread)
+    found = _matches(paper, truth, answer, start.path, start.values, misread=misread)
     return _told(found) if found else ()
 
 
 @dataclass(frozen=True)
 class Start:
-    """From where a student may have gone astray: the path, and the values at hand (engine units).
+    """From where a student may have gone wrong: the path, and the values at hand (engine units).
 
-    `own` is the window of the part by the student's own earlier answers, where these are what was started from.
+    `carried` is the window of the part by the student's own earlier answers, where these are what was started from.
     """
 
     path: Path
     values: Mapping[str, float]
-    own: Window | None = None
+    carried: Window | None = None
 
 
-def starts_of(bench: Bench, part: PartKey, said: Said) -> list[Start]:
+def starts_of(paper: Paper, part: PartKey, answer: AnsweredNumber) -> list[Start]:
     """The student's own values, where some are wrong, and the right ones."""
     name = part.asked.quantity.id
-    own = bench.own_for(part)
-    right = Start(bench.path(name, own=False), bench.right_floats)
-    if own is None:
+    carried = paper.carried_to(part)
+    right = Start(paper.path(name, carrying=False), paper.right_floats)
+    if carried is None:
         return [right]
-    values = bench.floats({**bench.right, **own})
-    return [Start(bench.path(name, own=True), values, bench.answer(said, own)), right]
+    values = paper.floats({**paper.right, **carried})
+    return [Start(paper.path(name, carrying=True), values, paper.answer(answer, carried)), right]
 
 
 def _matches(
-    bench: Bench, truth: NumberTruth, said: Said, path: Path, values: Mapping[str, float], *, misread: bool
+    paper: Paper, truth: NumberTruth, answer: AnsweredNumber, path: Path, values: Mapping[str, float], *, misread: bool
 ) -> list[tuple[int, Found]]:
-    near = _Nearness.of(truth, said)
+    near = _Nearness.of(truth, answer)
     name = path.asked
     found: list[tuple[int, Found]] = []
     reached: list[tuple[int, float]] = []
-    for way in ways_along(bench.template.plan, bench.units, path):
+    for way in ways_along(paper.template.plan, paper.units, path):
         if (way.tries[0].how == MISREAD) is not misread:
             continue
         value = near.in_unit(worked_along(way, values)[name])
         off = near.off(value)
         closely = off <= _LEAST_WRITTEN and off <= near.close(value)
         fits = (closely or off <= near.loose(way, value)) and not near.is_right(value)
-        if bench.trials is not None:
-            bench.tried_way("mistake", way, value, near.why(value, fits=fits), fits=fits)
+        if paper.trials is not None:
+            paper.tried_way("mistake", way, value, near.why(value, fits=fits), fits=fits)
         if fits:
-            # What only lies in the window of a listed misuse comes behind what agrees to the figures written.
+            # What only lies in the window of a listed error comes behind what agrees to the figures written.
             found.append((way.rank if closely else len(RANK), Found(way, values, off)))
         reached.append((way.rank, value))
     listed = RANK["listed"]
@@ -179,15 +179,15 @@ class _Nearness:
     size: float
 
     @classmethod
-    def of(cls, truth: NumberTruth, said: Said) -> _Nearness:
-        size, unit = abs(truth.value) or Fraction(1), read_unit(said.asked.unit)
+    def of(cls, truth: NumberTruth, answer: AnsweredNumber) -> _Nearness:
+        size, unit = abs(truth.value) or Fraction(1), read_unit(answer.asked.unit)
         half = (truth.high - truth.low) / 2
         return cls(
             half_window=float(half / size),
             half_size=float(half),
-            half_written=float(half_unit(said.value, said.written)) if said.value else 0.0,
+            half_written=float(half_unit(answer.value, answer.written)) if answer.value else 0.0,
             last_digit=truth.figures,
-            target=as_float(said.value),
+            target=as_float(answer.value),
             low=float(truth.low),
             high=float(truth.high),
             zero=float(unit.offset),
@@ -213,7 +213,7 @@ class _Nearness:
         return max(min(float(_NEAREST), written + 10.0 ** (1 - self.last_digit)), min(written, _LEAST_WRITTEN))
 
     def loose(self, way: Way, value: float) -> float:
-        """How far a listed misuse may be off: as far as an honest worker from the right value.
+        """How far a listed error may be off: as far as an honest worker from the right value.
 
         The rest of a whole is as far off as the part is: more of itself, where it is small.
         """
@@ -234,24 +234,24 @@ class _Nearness:
 # two at once
 
 
-def pairs_behind(bench: Bench, part: PartKey, truth: NumberTruth, said: Said) -> tuple[Found, ...]:
+def pairs_behind(paper: Paper, part: PartKey, truth: NumberTruth, answer: AnsweredNumber) -> tuple[Found, ...]:
     """Two things worked otherwise at two steps that lead to a number, where that is hardly by chance."""
-    for start in starts_of(bench, part, said):
-        near, values = _Nearness.of(truth, said), start.values
+    for start in starts_of(paper, part, answer):
+        near, values = _Nearness.of(truth, answer), start.values
         reached = [
             (way, near.in_unit(worked_along(way, values)[start.path.asked]))
-            for way in pairs_along(bench.template.plan, bench.units, start.path, RANK["common"])
+            for way in pairs_along(paper.template.plan, paper.units, start.path, RANK["common"])
         ]
         apart = [(way, value) for way, value in reached if isfinite(value) and value and not near.is_right(value)]
         matching = [(way, value) for way, value in apart if near.off(value) <= near.close(value)]
         distinct = _distinct(value for _way, value in matching)
         if len(distinct) == 1 and _by_chance([value for _way, value in apart], near) <= LIKELY_BY_CHANCE:
             found = tuple(Found(way, values, near.off(value)) for way, value in matching)
-            if bench.trials is not None:
+            if paper.trials is not None:
                 for way, value in matching:
-                    bench.tried_way("two mistakes", way, value, near.why(value, fits=True), fits=True)
+                    paper.tried_way("two mistakes", way, value, near.why(value, fits=True), fits=True)
             return found[:MOST_TOLD]
-    bench.tried("two mistakes", _("pairs of these"), _("none is so near that it is not by chance"), fits=False)
+    paper.tried("two mistakes", _("pairs of these"), _("none is so near that it is not by chance"), fits=False)
     return ()
 
 
@@ -277,18 +277,18 @@ def _count_distinct(values: Sequence[float]) -> int:
 # choices
 
 
-def mistakes_behind_choice(bench: Bench, chosen: str) -> tuple[Found, ...]:
+def mistakes_behind_choice(paper: Paper, chosen: str) -> tuple[Found, ...]:
     """The ways that make this reagent the limiting one, from what was answered before; none where many do."""
-    plan, values = bench.template.plan, bench.right_floats
+    plan, values = paper.template.plan, paper.right_floats
     found: list[Found] = []
-    for way in ways_along(plan, bench.units, bench.path(EXTENT, own=False)):
+    for way in ways_along(plan, paper.units, paper.path(EXTENT, carrying=False)):
         if way.rank > RANK["common"]:
             continue
         worked = worked_along(way, values)
         off = {source: abs(worked[Quantity("extent", source).id] - worked[EXTENT]) for source in plan.sources}
         fits = all(map(isfinite, off.values())) and min(off, key=lambda source: off[source]) == chosen
-        if bench.trials is not None:
-            bench.tried_way(
+        if paper.trials is not None:
+            paper.tried_way(
                 "mistake", way, None, _("leads to this reagent") if fits else _("leads to another reagent"), fits=fits
             )
         if fits:

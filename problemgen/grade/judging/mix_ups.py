@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from problemgen.chemistry.units import read_unit
-from problemgen.grade.judging.bench import Bench
-from problemgen.grade.judging.findings import Said
+from problemgen.grade.judging.findings import AnsweredNumber
+from problemgen.grade.judging.paper import Paper
 from problemgen.language.messages import N_, _
 from problemgen.language.numbers import in_digits
 from problemgen.model.answers import PartKey
@@ -32,36 +32,36 @@ class MixUp:
     sentence: str
 
 
-def mixed_up(bench: Bench, part: PartKey, said: Said) -> MixUp | None:
+def mixed_up(paper: Paper, part: PartKey, answer: AnsweredNumber) -> MixUp | None:
     """What a wrong answer is a copy of; None where it is none."""
-    return next((one for one in (*_other_parts(bench, part, said), *_given(bench, said))), None)
+    return next((one for one in (*_other_parts(paper, part, answer), *_given(paper, answer))), None)
 
 
-def _other_parts(bench: Bench, part: PartKey, said: Said) -> Iterator[MixUp]:
+def _other_parts(paper: Paper, part: PartKey, answer: AnsweredNumber) -> Iterator[MixUp]:
     dimension = read_unit(part.asked.unit).dimension
-    for other in bench.template.parts:
-        truth = bench.problem.truths.get(other.id)
+    for other in paper.template.parts:
+        truth = paper.problem.truths.get(other.id)
         unit = read_unit(other.asked.unit)
         if other is part or not isinstance(truth, NumberTruth) or unit.dimension != dimension:
             continue
-        if unit.to_engine(truth.low) <= said.engine <= unit.to_engine(truth.high):
-            label = bench.label(other)
+        if unit.to_engine(truth.low) <= answer.engine <= unit.to_engine(truth.high):
+            label = paper.label(other)
             sentence = _("This is the answer to {part}: have two answers changed places?").format(part=label)
             yield MixUp(f"answer-of:{other.label}", N_("the answer to another part"), sentence)
 
 
-def _given(bench: Bench, said: Said) -> Iterator[MixUp]:
+def _given(paper: Paper, answer: AnsweredNumber) -> Iterator[MixUp]:
     """A given value, with as many figures as it is printed with."""
-    for name, datum in bench.problem.given.items():
-        if _same(datum, said) and said.written >= datum.written.figures >= _FIGURES:
+    for name, datum in paper.problem.given.items():
+        if _same(datum, answer) and answer.written >= datum.written.figures >= _FIGURES:
             text = in_digits(datum.written.text)
             number = text if datum.unit == "1" else f"{text} {datum.unit}"
             sentence = _("{value} stands on the sheet: it is not yet the answer.").format(value=number)
             yield MixUp(f"copied:{name}", N_("a value of the sheet in the place of a result"), sentence)
 
 
-def _same(datum: Datum, said: Said) -> bool:
+def _same(datum: Datum, answer: AnsweredNumber) -> bool:
     """Whether an answer is a given number, or a given value in another unit."""
-    unit, asked = read_unit(datum.unit), read_unit(said.asked.unit)
+    unit, asked = read_unit(datum.unit), read_unit(answer.asked.unit)
     value = datum.written.value
-    return value == said.value or (unit.dimension == asked.dimension and unit.to_engine(value) == said.engine)
+    return value == answer.value or (unit.dimension == asked.dimension and unit.to_engine(value) == answer.engine)

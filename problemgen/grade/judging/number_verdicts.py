@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
 
-from problemgen.grade.judging.bench import Bench
 from problemgen.grade.judging.closeness import (
     LAST_DIGIT,
     NOT_ROUNDED,
@@ -19,8 +18,8 @@ from problemgen.grade.judging.closeness import (
 from problemgen.grade.judging.findings import (
     FOLLOWS,
     RIGHT,
+    AnsweredNumber,
     Finding,
-    Said,
     figures_remark,
     readings_of,
     said_in,
@@ -33,6 +32,7 @@ from problemgen.grade.judging.follow_through import carry_accepted, carry_number
 from problemgen.grade.judging.mistakes import mistakes_behind, pairs_behind, starts_of
 from problemgen.grade.judging.mix_ups import mixed_up
 from problemgen.grade.judging.naming import named
+from problemgen.grade.judging.paper import Paper
 from problemgen.grade.judging.rounded_early import rounded_early
 from problemgen.grade.reading.cell import Reading
 from problemgen.language.messages import N_, _, ngettext
@@ -60,119 +60,123 @@ _ROUNDED_EARLY = N_(
 )
 
 
-def judge_number(bench: Bench, part: PartKey, truth: NumberTruth, wrote: str) -> PartResult:
+def judge_number(paper: Paper, part: PartKey, truth: NumberTruth, wrote: str) -> PartResult:
     """The result of a part that asks for a number."""
-    readings = readings_of(wrote, part, bench.decimal_mark)
+    readings = readings_of(wrote, part, paper.decimal_mark)
     judged = [
-        (_finding(bench, part, truth, reading, said), reading, said)
+        (_finding(paper, part, truth, reading, answer), reading, answer)
         for reading in readings
-        for said in said_in(reading, part, truth) or (None,)
+        for answer in said_in(reading, part, truth) or (None,)
     ]
-    finding, reading, said = min(judged, key=lambda one: (-one[0].share, _PREFERRED.index(one[0].verdict)))
-    if said is None:
-        return bench.result(part, wrote, "", finding)
+    finding, reading, answer = min(judged, key=lambda one: (-one[0].share, _PREFERRED.index(one[0].verdict)))
+    if answer is None:
+        return paper.result(part, wrote, "", finding)
     if finding.verdict != "right":
-        carry_number(bench, part, said, as_window(said, truth))
+        carry_number(paper, part, answer, as_window(answer, truth))
     elif finding.reason in _BESIDE or (
-        bench.policy_of(part.asked).tolerance.share and not bench.fits(said, bench.right)
+        paper.policy_of(part.asked).tolerance.share and not paper.fits(answer, paper.right)
     ):
-        carry_accepted(bench, part, as_window(said, truth))
+        carry_accepted(paper, part, as_window(answer, truth))
     if finding.verdict == "right":
-        bench.right_parts[part.asked.quantity.id] = bench.label(part)
-    bench.numbers.append(said)
-    bench.answer_known(part.asked.quantity)
-    remarks, lost = _remarks(bench, reading, said, part, truth, finding)
-    return bench.result(part, wrote, told(reading, part), finding, remarks, lost=lost, value=said.value)
+        paper.right_parts[part.asked.quantity.id] = paper.label(part)
+    paper.numbers.append(answer)
+    paper.answer_known(part.asked.quantity)
+    remarks, lost = _remarks(paper, reading, answer, part, truth, finding)
+    return paper.result(part, wrote, told(reading, part), finding, remarks, lost=lost, value=answer.value)
 
 
-def _finding(bench: Bench, part: PartKey, truth: NumberTruth, reading: Reading, said: Said | None) -> Finding:
-    if said is None:
+def _finding(
+    paper: Paper, part: PartKey, truth: NumberTruth, reading: Reading, answer: AnsweredNumber | None
+) -> Finding:
+    if answer is None:
         return unread(reading)
-    right = _right(bench, part, truth, said)
+    right = _right(paper, part, truth, answer)
     if right is not None:
         return right
-    followed = _followed(bench, part, said)
+    followed = _followed(paper, part, answer)
     if followed is not None:
-        slipped = _slipped(bench, part, truth, said)
+        slipped = _slipped(paper, part, truth, answer)
         return slipped if slipped is not None and slipped.share > followed.share else followed
-    if rounded_too_far(said, truth):
-        return _rounded_too_far(bench, part, truth, said)
-    copy = copied(bench, part, said)
+    if rounded_too_far(answer, truth):
+        return _rounded_too_far(paper, part, truth, answer)
+    copy = copied(paper, part, answer)
     return (
-        _mistaken(bench, part, truth, said, worthless=bool(copy))
-        or _mixed_up(bench, part, said)
-        or _rounded(bench, part, said, closely=False, worthless=bool(copy))
-        or _misread(bench, part, truth, said, worthless=bool(copy))
-        or _both(bench, part, truth, said, worthless=bool(copy))
-        or _wrong(bench, part)
+        _mistaken(paper, part, truth, answer, worthless=bool(copy))
+        or _mixed_up(paper, part, answer)
+        or _rounded(paper, part, answer, closely=False, worthless=bool(copy))
+        or _misread(paper, part, truth, answer, worthless=bool(copy))
+        or _both(paper, part, truth, answer, worthless=bool(copy))
+        or _wrong(paper, part)
     )
 
 
-def _right(bench: Bench, part: PartKey, truth: NumberTruth, said: Said) -> Finding | None:
+def _right(paper: Paper, part: PartKey, truth: NumberTruth, answer: AnsweredNumber) -> Finding | None:
     """Inside the window; right but for the last digit; or right but for one figure fewer, where the policy lets it."""
-    policy = bench.policy_of(part.asked)
-    inside = truth.low <= said.value <= truth.high
+    policy = paper.policy_of(part.asked)
+    inside = truth.low <= answer.value <= truth.high
     window = Window(truth.value, truth.low, truth.high, truth.figures)
     words = policy.tolerance.words
     what = _("the acceptance window") + (f", {words}" if words else "")
-    bench.tried("window", what, _("inside") if inside else _("outside"), fits=inside, leads_to=window)
+    paper.tried("window", what, _("inside") if inside else _("outside"), fits=inside, leads_to=window)
     if inside:
         return RIGHT
-    if rounded_once_more(said, truth):
-        bench.tried("window", _("one figure fewer"), _("the right value rounds to it"), fits=True)
+    if rounded_once_more(answer, truth):
+        paper.tried("window", _("one figure fewer"), _("the right value rounds to it"), fits=True)
         return replace(RIGHT, reason=ONE_FIGURE_FEWER)
-    if policy.last_digit != "refuse" and within_last_digit(said, truth):
-        bench.tried("window", _("one unit of the last digit"), _("cut, or rounded the other way"), fits=True)
+    if policy.last_digit != "refuse" and within_last_digit(answer, truth):
+        paper.tried("window", _("one unit of the last digit"), _("cut, or rounded the other way"), fits=True)
         return replace(RIGHT, reason=LAST_DIGIT)
-    if bench.rounds_to(said, bench.right_once_whole(part)):
-        bench.tried("window", _("a whole number"), _("it rounds to it"), fits=True)
+    if paper.rounds_to(answer, paper.right_once_whole(part)):
+        paper.tried("window", _("a whole number"), _("it rounds to it"), fits=True)
         return replace(RIGHT, reason=NOT_ROUNDED)
     return None
 
 
-def _mistaken(bench: Bench, part: PartKey, truth: NumberTruth, said: Said, *, worthless: bool) -> Finding | None:
+def _mistaken(
+    paper: Paper, part: PartKey, truth: NumberTruth, answer: AnsweredNumber, *, worthless: bool
+) -> Finding | None:
     """One thing worked otherwise, or a slip: from the student's own values, and then from the right ones.
 
     A slip that has a name goes before an error derived from the step's algebra, and so does rounding that leads as far.
     """
-    for start in starts_of(bench, part, said):
-        found = mistakes_behind(bench, truth, said, start) if said.telling else ()
+    for start in starts_of(paper, part, answer):
+        found = mistakes_behind(paper, truth, answer, start) if answer.telling else ()
         if any(one.way.rank == RANK["listed"] for one in found):
-            return named(bench, part.asked, found, worthless=worthless)
-        slipped = _slipped(bench, part, start.own or truth, said)
+            return named(paper, part.asked, found, worthless=worthless)
+        slipped = _slipped(paper, part, start.carried or truth, answer)
         if slipped is not None and (slipped.titles or not found):
             return slipped
         if found:
-            near = _rounded(bench, part, said, closely=True, worthless=worthless)
-            return near or named(bench, part.asked, found, worthless=worthless)
+            near = _rounded(paper, part, answer, closely=True, worthless=worthless)
+            return near or named(paper, part.asked, found, worthless=worthless)
     return None
 
 
-def _slipped(bench: Bench, part: PartKey, truth: NumberTruth | Window, said: Said) -> Finding | None:
+def _slipped(paper: Paper, part: PartKey, truth: NumberTruth | Window, answer: AnsweredNumber) -> Finding | None:
     """The right digits in another unit, with another power of ten, or with the other sign."""
-    slip = slip_of(part.asked.unit, truth, said.value)
-    bench.tried("slip", _("a unit, a power of ten, or the sign"), slip.reason if slip else _("none fits"),
+    slip = slip_of(part.asked.unit, truth, answer.value)
+    paper.tried("slip", _("a unit, a power of ten, or the sign"), slip.reason if slip else _("none fits"),
                 fits=slip is not None)  # fmt: skip
     if slip is None:
         return None
-    share, at = bench.policy_of(part.asked).unit_slip, (part.asked.quantity.id,)
+    share, at = paper.policy_of(part.asked).unit_slip, (part.asked.quantity.id,)
     if slip.title:
         return Finding("mistake", slip.reason, slip.sentence, share, (slip.reason,), (slip.title,), at)
     return Finding("slip", slip.reason, slip.sentence, share, at=at)
 
 
-def _followed(bench: Bench, part: PartKey, said: Said) -> Finding | None:
-    if not follows(bench, part, said):
+def _followed(paper: Paper, part: PartKey, answer: AnsweredNumber) -> Finding | None:
+    if not follows(paper, part, answer):
         return None
-    if rests_on_accepted(bench, part):
+    if rests_on_accepted(paper, part):
         return replace(RIGHT, reason="follows-accepted")
-    return Finding("follows", "follow-through", _(FOLLOWS), bench.policy_of(part.asked).follow_through)
+    return Finding("follows", "follow-through", _(FOLLOWS), paper.policy_of(part.asked).follow_through)
 
 
-def _mixed_up(bench: Bench, part: PartKey, said: Said) -> Finding | None:
+def _mixed_up(paper: Paper, part: PartKey, answer: AnsweredNumber) -> Finding | None:
     """The right answer to another part, or a value of the sheet as it stands there."""
-    mixed = mixed_up(bench, part, said) if said.telling else None
-    bench.tried("mix-up", _("another part's answer, or a given value"), mixed.reason if mixed else _("none fits"),
+    mixed = mixed_up(paper, part, answer) if answer.telling else None
+    paper.tried("mix-up", _("another part's answer, or a given value"), mixed.reason if mixed else _("none fits"),
                 fits=mixed is not None)  # fmt: skip
     if mixed is None:
         return None
@@ -180,54 +184,58 @@ def _mixed_up(bench: Bench, part: PartKey, said: Said) -> Finding | None:
     return Finding("mistake", mixed.reason, mixed.sentence, Fraction(0), (mixed.reason,), (mixed.title,), at)
 
 
-def _rounded_too_far(bench: Bench, part: PartKey, truth: NumberTruth, said: Said) -> Finding:
+def _rounded_too_far(paper: Paper, part: PartKey, truth: NumberTruth, answer: AnsweredNumber) -> Finding:
     """The right value, rounded or cut to fewer figures than the data support."""
-    bench.tried("rounding", _("the answer itself"), _("the right value rounds to it"), fits=True)
+    paper.tried("rounding", _("the answer itself"), _("the right value rounds to it"), fits=True)
     sentence = ngettext(
         "Rounded too far: the data support {n} significant figure.",
         "Rounded too far: the data support {n} significant figures.",
         truth.figures,
     ).format(n=truth.figures)
-    earned = bench.policy_of(part.asked).rounded_early if said.telling else Fraction(0)
+    earned = paper.policy_of(part.asked).rounded_early if answer.telling else Fraction(0)
     return Finding("rounded", "rounded-too-far", sentence, earned, at=(part.asked.quantity.id,))
 
 
-def _rounded(bench: Bench, part: PartKey, said: Said, *, closely: bool, worthless: bool) -> Finding | None:
+def _rounded(paper: Paper, part: PartKey, answer: AnsweredNumber, *, closely: bool, worthless: bool) -> Finding | None:
     """The right way, from the right values or from the student's own, with results rounded too early."""
-    share = bench.policy_of(part.asked).rounded_early
-    if not said.telling or worthless:
+    share = paper.policy_of(part.asked).rounded_early
+    if not answer.telling or worthless:
         return None
-    starts = [(bench.right, Fraction(1))]
-    own = bench.own_for(part)
-    if own is not None:
-        starts.append(({**bench.right, **own}, bench.policy_of(part.asked).follow_through))
+    starts = [(paper.right, Fraction(1))]
+    carried = paper.carried_to(part)
+    if carried is not None:
+        starts.append(({**paper.right, **carried}, paper.policy_of(part.asked).follow_through))
     for start, times in starts:
-        if rounded_early(bench, part, said, start, closely=closely):
-            at = bench.unconfirmed([part.asked.quantity.id])
+        if rounded_early(paper, part, answer, start, closely=closely):
+            at = paper.unconfirmed([part.asked.quantity.id])
             return Finding("rounded", "rounded-early", _(_ROUNDED_EARLY), share * times, at=at)
     return None
 
 
-def _misread(bench: Bench, part: PartKey, truth: NumberTruth, said: Said, *, worthless: bool) -> Finding | None:
+def _misread(
+    paper: Paper, part: PartKey, truth: NumberTruth, answer: AnsweredNumber, *, worthless: bool
+) -> Finding | None:
     """A molar mass with two digits exchanged."""
-    for start in starts_of(bench, part, said) if said.telling else ():
-        found = mistakes_behind(bench, truth, said, start, misread=True)
+    for start in starts_of(paper, part, answer) if answer.telling else ():
+        found = mistakes_behind(paper, truth, answer, start, misread=True)
         if found:
-            return named(bench, part.asked, found, worthless=worthless)
+            return named(paper, part.asked, found, worthless=worthless)
     return None
 
 
-def _both(bench: Bench, part: PartKey, truth: NumberTruth, said: Said, *, worthless: bool) -> Finding | None:
+def _both(
+    paper: Paper, part: PartKey, truth: NumberTruth, answer: AnsweredNumber, *, worthless: bool
+) -> Finding | None:
     """Two things worked otherwise."""
-    found = pairs_behind(bench, part, truth, said) if said.telling else ()
-    return named(bench, part.asked, found, worthless=worthless) if found else None
+    found = pairs_behind(paper, part, truth, answer) if answer.telling else ()
+    return named(paper, part.asked, found, worthless=worthless) if found else None
 
 
-def _wrong(bench: Bench, part: PartKey) -> Finding:
+def _wrong(paper: Paper, part: PartKey) -> Finding:
     """What is known of a wrong answer: which of the answers that it builds on were right."""
     name = part.asked.quantity.id
-    at = bench.unconfirmed([name])
-    confirmed = bench.confirmed(name)
+    at = paper.unconfirmed([name])
+    confirmed = paper.confirmed(name)
     if confirmed:
         known = ngettext(
             "Your answer to {parts} is right: look at what comes after.",
@@ -239,13 +247,16 @@ def _wrong(bench: Bench, part: PartKey) -> Finding:
 
 
 def _remarks(
-    bench: Bench, reading: Reading, said: Said, part: PartKey, truth: NumberTruth, finding: Finding
+    paper: Paper, reading: Reading, answer: AnsweredNumber, part: PartKey, truth: NumberTruth, finding: Finding
 ) -> tuple[tuple[str, ...], Fraction]:
     """The remarks on a number that earned points, and the share that the policy takes off for them."""
     if finding.verdict not in ("right", "follows"):
         return (), Fraction(0)
-    policy = bench.policy_of(part.asked)
-    noted = [(policy.figures, figures_remark(reading, said, truth)), (policy.missing_unit, unit_remark(reading, part))]
+    policy = paper.policy_of(part.asked)
+    noted = [
+        (policy.figures, figures_remark(reading, answer, truth)),
+        (policy.missing_unit, unit_remark(reading, part)),
+    ]
     remarks = [remark for kind, remark in noted if remark and kind in ("remark", "deduct")]
     lost = sum((policy.deduction for kind, remark in noted if remark and kind == "deduct"), Fraction(0))
     if finding.reason == LAST_DIGIT and policy.last_digit == "remark":

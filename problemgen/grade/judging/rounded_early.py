@@ -11,9 +11,9 @@ from collections.abc import Mapping
 from functools import partial
 
 from problemgen.exact.rounding import round_to_figures
-from problemgen.grade.judging.bench import EXACT, Bench
 from problemgen.grade.judging.closeness import farthest
-from problemgen.grade.judging.findings import Said
+from problemgen.grade.judging.findings import AnsweredNumber
+from problemgen.grade.judging.paper import EXACT, Paper
 from problemgen.language.messages import _
 from problemgen.model.answers import PartKey
 from problemgen.plan.arithmetic import Window
@@ -31,28 +31,30 @@ RULES: Mapping[str, object] = {"early": _EARLY, "close": _CLOSE}
 """What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 
-def rounded_early(bench: Bench, part: PartKey, said: Said, start: Mapping[str, Window], *, closely: bool) -> bool:
+def rounded_early(
+    paper: Paper, part: PartKey, answer: AnsweredNumber, start: Mapping[str, Window], *, closely: bool
+) -> bool:
     """Whether results rounded too early lead from a state of the problem as far as to an answer.
 
     `closely`: to as many figures as most workers keep. Notes the trial. `start` holds the windows of all quantities, in
     engine units.
     """
     name, figures = part.asked.quantity.id, _CLOSE if closely else _EARLY
-    unrounded = bench.answer(said, start).value
-    if bench.trials is None and abs(said.value - unrounded) > farthest(unrounded):
+    unrounded = paper.answer(answer, start).value
+    if paper.trials is None and abs(answer.value - unrounded) > farthest(unrounded):
         return False  # most wrong answers are: nothing needs to be worked
-    steps = bench.template.plan.steps_since(name, bench.carried)
+    steps = paper.template.plan.steps_since(name, paper.carried)
     alter = {step.quantity.id: partial(_rounded_too, figures) for step in steps if step.quantity.id != name}
     try:
-        windows = altered_windows(steps, alter, start, bench.least_figures, EXACT)
+        windows = altered_windows(steps, alter, start, paper.least_figures, EXACT)
     except ZeroDivisionError:
         return False
-    reached = bench.answer(said, windows)
+    reached = paper.answer(answer, windows)
     far = min(farthest(reached.value), max(reached.high - reached.value, reached.value - reached.low))
     low, high = reached.value - far, reached.value + far
-    fits = bool(low <= said.value <= high)
+    fits = bool(low <= answer.value <= high)
     why = _("may lead to this answer") if fits else _("leads elsewhere")
-    bench.tried("rounding", _("results rounded to {n} figures").format(n=figures), why, fits=fits,
+    paper.tried("rounding", _("results rounded to {n} figures").format(n=figures), why, fits=fits,
                 leads_to=Window(reached.value, low, high, reached.figures))  # fmt: skip
     return fits
 

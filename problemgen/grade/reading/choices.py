@@ -112,7 +112,7 @@ def read_choice(text: str, options: Sequence[ChoiceOption]) -> ChoiceReading:
         return ChoiceReading(text, "unreadable", None, reason)
     plain, names = plain_characters(stripped), _names(tuple(options))
     # NA is "not available"; Na is sodium, which may be an option: names go first.
-    meant, mended = _whole(plain, names) | _placed(plain, names), False
+    meant, mended = _whole(plain, names) | _find(plain, names), False
     if not meant and is_blank(plain):
         return ChoiceReading(text, "blank", None, "")
     if not meant:
@@ -138,7 +138,7 @@ def _chosen(text: str, meant: frozenset[str], names: _Names, *, mended: bool) ->
     )
 
 
-def _placed(plain: str, names: _Names) -> frozenset[str]:
+def _find(plain: str, names: _Names) -> frozenset[str]:
     """The option that an answer tells by its letter or number, with those that a name behind it means."""
     found = _PLACE.fullmatch(plain)
     if found is None:
@@ -167,7 +167,7 @@ def _names(options: tuple[ChoiceOption, ...]) -> _Names:
     spelled = [(_letters(name), option.id) for option in options for name in _called(option)]
     formulas = [(formula, option.id) for option in options if (formula := _formula(option.formula))]
     shortened = [(short, option) for name, option in spelled for short in _short_forms(name)]
-    shortened += [(known.text.split(".")[0], option) for known, option in formulas if known.waters]
+    shortened += [(known.text.split(".")[0], option) for known, option in formulas if known.crystal_water]
     shown = {option.id: (*option.names, option.formula, option.id)[0] for option in options}
     keyed = [(name.replace(" ", ""), option) for name, option in spelled]
     return _Names(_index(keyed), _index(shortened), tuple(dict.fromkeys(spelled)), tuple(formulas), shown)

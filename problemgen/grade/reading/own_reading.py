@@ -31,7 +31,7 @@ _WHOLE, _FAR_TOO_MUCH = Fraction(100), Fraction(200)
 """Percent of what can be obtained: wet product weighs somewhat more than it should, not twice as much."""
 
 _SHARE_FIGURES = 3
-"""Figures of a percentage that is told: as a balance at the bench supports; one more where it has a figure more."""
+"""Figures of a percentage that is told: as a balance at the paper supports; one more where it has a figure more."""
 
 
 def read_own(keys: Iterable[OwnKey], cells: Mapping[str, str], decimal_mark: str) -> tuple[OwnReading, ...]:

@@ -175,10 +175,10 @@ class _Substances:
         self.refer(faults, "hydrate_of", name)
         if not self.have_formulas((hydrate.id, name)):
             return
-        dry, waters = self.formula(name), hydrate.formula.waters
+        dry, waters = self.formula(name), hydrate.formula.crystal_water
         expected = Counter(dry.composition)
         expected.update({"H": 2 * waters, "O": waters})
-        if not waters or dry.waters or expected != hydrate.formula.composition:
+        if not waters or dry.crystal_water or expected != hydrate.formula.composition:
             found = f"{hydrate.formula.text} of {dry.text}"
             faults.add("hydrate_of", found, "the anhydrous substance, and water behind a dot")
 

@@ -59,10 +59,10 @@ def rosters_of(folder: Path, course: Course, names: Mapping[str, str] | None = N
             if key in found:
                 at = f"the id {student.id!r} again, which {found[key][0]} has"
                 faults.of(str(path)).add("", at, "each id in one roster")
-            found[key] = (path, _placed(student, path, paths))
+            found[key] = (path, _with_section(student, path, paths))
     faults.stop()
     return Roster(tuple(student for _, student in found.values()), tuple(notes))
 
 
-def _placed(student: Student, path: Path, paths: Sequence[Path]) -> Student:
+def _with_section(student: Student, path: Path, paths: Sequence[Path]) -> Student:
     return replace(student, section=path.stem) if len(paths) > 1 and not student.section else student

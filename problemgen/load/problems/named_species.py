@@ -86,7 +86,7 @@ class NamedSpecies:
         return {name: replace(species, stands_for=self._salt(species)) for name, species in self.found.items()}
 
     def _salt(self, species: Species) -> str:
-        has_water = species.formula is not None and species.formula.waters and not species.coefficient
+        has_water = species.formula is not None and species.formula.crystal_water and not species.coefficient
         salt = species.formula.text.rpartition(".")[0] if species.formula is not None and has_water else ""
         return salt if salt in self.found else ""
 

@@ -62,12 +62,12 @@ class Course:
     document: CourseDocument | None = None
 
     @property
-    def own_banks(self) -> Path | None:
+    def course_banks(self) -> Path | None:
         """The folder of the course's banks, where there is one."""
         return self._below("banks")
 
     @property
-    def own_templates(self) -> Mapping[str, Path]:
+    def course_templates(self) -> Mapping[str, Path]:
         """The course's templates, by id."""
         folder = self._below("templates")
         return template_ids(folder) if folder is not None else {}
@@ -75,22 +75,22 @@ class Course:
     @property
     def replaced_templates(self) -> tuple[str, ...]:
         """The ids of own templates that stand for ours."""
-        return tuple(sorted(self.own_templates.keys() & template_ids(templates_folder()).keys()))
+        return tuple(sorted(self.course_templates.keys() & template_ids(templates_folder()).keys()))
 
     @cached_property
     def templates(self) -> Mapping[str, Path]:
         """All templates, by id: the course's own stand for ours."""
-        return {**template_ids(templates_folder()), **self.own_templates}
+        return {**template_ids(templates_folder()), **self.course_templates}
 
     @property
-    def own_sets(self) -> Mapping[str, Path]:
+    def course_sets(self) -> Mapping[str, Path]:
         """The folders of the course's sets, by the names that `list` shows."""
         return _sets(self._below("sets"))
 
     @property
     def sets(self) -> Mapping[str, Path]:
         """The folders of all sets, by the names that `list` shows."""
-        return {**_sets(templates_folder() / "sets"), **self.own_sets}
+        return {**_sets(templates_folder() / "sets"), **self.course_sets}
 
     @property
     def rosters(self) -> Mapping[str, Path]:
@@ -108,17 +108,17 @@ class Course:
 
     def banks(self) -> Banks:
         """The banks. Raises FaultsError."""
-        return load_banks(banks_folder(), self.own_banks)
+        return load_banks(banks_folder(), self.course_banks)
 
     @property
     def bank_files(self) -> tuple[Path, ...]:
         """All files of the banks, ours first."""
-        folders = [banks_folder(), *filter(None, [self.own_banks])]
+        folders = [banks_folder(), *filter(None, [self.course_banks])]
         return tuple(path for folder in folders for path in sorted(folder.rglob("*.toml")))
 
     def bank_file(self, name: str) -> Path:
         """Where a bank's entries stand: the course's file, where it has one, or ours."""
-        own = self.own_banks / f"{name}.toml" if self.own_banks is not None else None
+        own = self.course_banks / f"{name}.toml" if self.course_banks is not None else None
         return own if own is not None and own.is_file() else banks_folder() / f"{name}.toml"
 
     def set_folder(self, name: Path) -> Path:

@@ -29,9 +29,9 @@ def read_calibration(
         key: _drawn(faults, key, quantity, getattr(document, key), glassware) for key, quantity in quantities.items()
     }
     drawn = {key: one for key, one in found.items() if one is not None}
-    steps = document.scatter.value / document.step.value
+    steps = document.spread.value / document.step.value
     if steps.denominator != 1 or steps < 1:
-        faults.add("scatter", document.scatter.text, f"a whole number of steps of {document.step.text}")
+        faults.add("spread", document.spread.text, f"a whole number of steps of {document.step.text}")
     elif len(drawn) == len(quantities):
         line = (drawn["slope"], drawn["intercept"])
         return Series(
@@ -52,7 +52,7 @@ def _drawn(
 
 
 def _readings(
-    species: str, document: CalibrationDocument, first: Draw, line: tuple[Draw, Draw], scatter: int
+    species: str, document: CalibrationDocument, first: Draw, line: tuple[Draw, Draw], spread: int
 ) -> Iterator[Reading]:
     """What each standard holds and absorbs; each holds as much more as the first."""
     slope, intercept = (one.quantity.id for one in line)
@@ -64,4 +64,4 @@ def _readings(
         if number > 1:
             yield Reading(held, first.unit, first.step, times)
         along: Expression = ("add", ("mul", slope, times), intercept)
-        yield Reading(absorbed, "1", document.step, along, -scatter, scatter)
+        yield Reading(absorbed, "1", document.step, along, -spread, spread)

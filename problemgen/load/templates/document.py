@@ -75,7 +75,7 @@ class TitreDocument(ValueDocument):
 class CalibrationDocument(Document):
     """A standard curve: `spacing` is the concentration of the first standard, and what each has more than the last.
 
-    slope, intercept: the ranges of the line, which no sheet prints. scatter: how far a reading lies off it at most, in
+    slope, intercept: the ranges of the line, which no sheet prints. spread: how far a reading lies off it at most, in
     steps of `step`.
     """
 
@@ -83,7 +83,7 @@ class CalibrationDocument(Document):
     spacing: ValueDocument
     slope: ValueDocument
     intercept: ValueDocument
-    scatter: Number
+    spread: Number
     step: Number = Field(default=read_number("0.001"))
 
 

@@ -51,9 +51,10 @@ def _charge(salt: Species, ions: Collection[Species]) -> int:
     if salt.formula is None or salt.formula.charge:
         return 0
     atoms = dict(salt.formula.composition)
-    if salt.formula.waters:
+    if salt.formula.crystal_water:
         atoms = {
-            symbol: count - salt.formula.waters * {"H": 2, "O": 1}.get(symbol, 0) for symbol, count in atoms.items()
+            symbol: count - salt.formula.crystal_water * {"H": 2, "O": 1}.get(symbol, 0)
+            for symbol, count in atoms.items()
         }
     charge = 0
     for ion in ions:

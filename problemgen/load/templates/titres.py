@@ -50,12 +50,12 @@ def read_titres(
     if rough is not None:
         runs.insert(0, (Role.ROUGH_START, Role.ROUGH_END, 0, rough))
     starts, ends = [], []
-    for first, last, run, scatter in runs:
+    for first, last, run, spread in runs:
         start = Quantity("volume", titrant, first, stage=run)
         end = Quantity("volume", titrant, last, stage=run)
         starts.append(Draw(start, hidden.unit, hidden.step, begin[0], begin[1] - begin[0] + 1, (), hidden.instrument))
         sum_of_both = ("add", start.id, hidden.quantity.id)
-        ends.append(Reading(end, hidden.unit, hidden.step, sum_of_both, *scatter, hidden.instrument))
+        ends.append(Reading(end, hidden.unit, hidden.step, sum_of_both, *spread, hidden.instrument))
     return Series(tuple(starts), (hidden,), tuple(ends))
 
 

@@ -21,18 +21,18 @@ from problemgen.model.quantity import Quantity, Role
 from problemgen.model.template import Analysed, Unknown
 from problemgen.plan.constants import GAS_CONSTANT
 from problemgen.plan.laws.formulas import COMPOUND, SAMPLE
-from problemgen.plan.laws.heating import HEATED, waters
+from problemgen.plan.laws.heating import HEATED, crystal_water
 
 __all__ = ["UnknownReader"]
 
 _PERCENT_STEP = read_written("0.01")
-_SCATTER = 5
+_SPREAD = 5
 """Steps by which a percentage scatters: 0.05 %, well within what journals ask of an analysis (0.4 %, from memory)."""
 
-_HEATING_SCATTER = 3
+_HEATING_SPREAD = 3
 """Steps of the balance by which the mass after heating scatters: common practice, no source."""
 
-_VAPOUR_SCATTER = 3
+_VAPOUR_SPREAD = 3
 """Steps by which the density or the mass of a gas scatters: common practice, no source."""
 
 _BURNT = {"C": ("carbon-dioxide", 1), "H": ("water", 2)}
@@ -78,7 +78,7 @@ class UnknownReader:
 
     def salt(self) -> Substance:
         """The salt that all hydrates are of. Raises FaultsError where there is none, or more than one."""
-        texts = {formula.text.rpartition(".")[0] if formula.waters else "" for formula in self.formulas()}
+        texts = {formula.text.rpartition(".")[0] if formula.crystal_water else "" for formula in self.formulas()}
         found = [one for one in self.banks.substances.values() if {one.formula.text} == texts and one.state == "solid"]
         if not found:
             expected = "hydrates of one salt in banks/substances.toml, each with its water: MgSO4.7H2O, MgSO4.6H2O"
@@ -94,8 +94,8 @@ class UnknownReader:
         """A hydrate, weighed before and after heating."""
         formulas, salt = self.formulas(), self.salt()
         left = tuple(self.mass(salt.formula) / self.mass(formula) for formula in formulas)
-        residue = Analysed(HEATED, self.unit(), self.step(), left, SAMPLE.id, scatter=_HEATING_SCATTER)
-        truths = {waters(salt.id).id: tuple(Fraction(formula.waters) for formula in formulas)}
+        residue = Analysed(HEATED, self.unit(), self.step(), left, SAMPLE.id, spread=_HEATING_SPREAD)
+        truths = {crystal_water(salt.id).id: tuple(Fraction(formula.crystal_water) for formula in formulas)}
         return Unknown(tuple(formula.text for formula in formulas), (residue,), truths)
 
     def unknown(self) -> Unknown:
@@ -136,7 +136,7 @@ class UnknownReader:
         else:
             amount = ("div", ("mul", pressure, volume), temperature)
             quantity, unit, step = Quantity("mass", COMPOUND), "g", self.step_of(document.read, "vapour.read")
-        yield Analysed(quantity, unit, step, per_litre, amount, scatter=_VAPOUR_SCATTER)
+        yield Analysed(quantity, unit, step, per_litre, amount, spread=_VAPOUR_SPREAD)
 
     def conditions(self) -> Iterator[tuple[Quantity, str, ValueDocument]]:
         """What is given of the compound as a gas, each with its key; FaultsError where that is at odds."""
@@ -169,7 +169,7 @@ class UnknownReader:
                 shares = tuple(weight * f.count(symbol) / self.mass(f) for f in formulas)
                 if percent:
                     told = tuple(100 * share for share in shares)
-                    yield Analysed(Quantity("mass_fraction", symbol), "%", _PERCENT_STEP, told, scatter=_SCATTER)
+                    yield Analysed(Quantity("mass_fraction", symbol), "%", _PERCENT_STEP, told, spread=_SPREAD)
                 else:
                     yield Analysed(Quantity("mass", symbol), self.unit(), self.step(), shares, SAMPLE.id)
 

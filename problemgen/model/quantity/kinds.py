@@ -26,6 +26,7 @@ class Kind:
     free (eq, ee, exc, rec, AE, EF, PMI).
 
     name: in templates and in ids. unit: what the trade uses for it. words: as it is read aloud.
+    sub: the upright index of its symbol (N_A, V_m).
 
     In the table of given values: `label` stands in front of a value (the words, where it is None) and `behind` it;
     `note` behind both, where the value has one. A `label` is empty only where something else tells the kind: `behind`,
@@ -44,6 +45,7 @@ class Kind:
     label: str | None = None
     behind: str = ""
     note: str = ""
+    sub: str = ""
     prompt: str = "The {kind} of {name}"
     prompts: Mapping[Role, str] = field(default_factory=dict)
     before: Mapping[Role, str] = field(default_factory=dict)  # in front of a given value in a role, instead of its own
@@ -54,7 +56,7 @@ class Kind:
     factor: int = LAST_FACTOR  # its place among the factors of a product: c × V, V × ρ, n R T
     large_unit: str = ""  # for results of 1 engine unit and more
     unit_like: str = ""  # the kind whose asked unit a small result takes over
-    printed: str = ""  # a constant, as a sheet prints it
+    printed: str = ""  # a constant, as a sheet prints it behind "R = "
     in_use: str = "the usual values"  # a constant's values that a worker may take
     most_figures: int | None = None  # of a reading that shows more digits than it is good for
     is_counted: bool = False  # a whole number that limits no figures
@@ -189,14 +191,14 @@ _KINDS = (
         prompts={Role.MIXED: "The total pressure of the mixture"},
     ),
     Kind("temperature", "T", "K", "temperature", factor=13),
-    Kind("molar_volume", "Vₘ", "L/mol", "molar volume", note=" (at {note})"),
+    Kind("molar_volume", "V", "L/mol", "molar volume", note=" (at {note})", sub="m"),
     Kind(
         name="gas_constant", symbol="R", unit="kPa L/(mol K)", words="gas constant", factor=12,
-        printed="R = 8.3145 kPa·L/(mol·K), and 0 °C is 273.15 K", in_use="the usual roundings of the constant",
+        printed="8.3145 kPa·L/(mol·K), and 0 °C is 273.15 K", in_use="the usual roundings of the constant",
     ),
     Kind(
-        name="avogadro", symbol="Nₐ", unit="molecules/mol", words="Avogadro constant", factor=11,
-        printed="Nₐ = 6.0221 × 10²³ per mole", in_use="the usual roundings of the constant",
+        name="avogadro", symbol="N", sub="A", unit="molecules/mol", words="Avogadro constant", factor=11,
+        printed="6.0221 × 10²³ per mole", in_use="the usual roundings of the constant",
     ),
     Kind(
         name="count", symbol="N", unit="molecules", words="number of particles", label="", extensive=True, factor=3,
@@ -204,7 +206,7 @@ _KINDS = (
     ),
     Kind("subscript", "s", "1", "subscript in the formula"),
     Kind(
-        name="waters", symbol="h", unit="1", words="water of crystallisation per formula unit",
+        name="crystal_water", symbol="h", unit="1", words="water of crystallisation per formula unit",
         prompt="The number of waters in one formula unit of the hydrate of {name}",
     ),
     Kind("multiple", "k", "1", "number of empirical formulas in the molecule"),

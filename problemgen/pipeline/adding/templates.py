@@ -249,7 +249,7 @@ def _into_set(draft: Draft, name: str, lines: str) -> tuple[Draft, list[str]]:
     folder = draft.course.set_folder(Path(name))
     file = (folder / SET_FILE).resolve()
     if not file.is_relative_to(draft.folder):
-        known = [one.removeprefix("sets/") for one in draft.course.own_sets]
+        known = [one.removeprefix("sets/") for one in draft.course.course_sets]
         hint = nearest(name, known) or f"`problemgen copy {name}` makes a copy in the course."
         raise FaultsError([Fault("add", "set", repr(name), "a set of the course", hint)])
     place = file.relative_to(draft.folder).as_posix()

@@ -40,8 +40,8 @@ def molar_mass_expression(scene: Scene, species: Species, *, without_water: bool
     assert species.formula is not None
     counts = dict(species.formula.counts)
     if without_water:
-        counts["H"] -= 2 * species.formula.waters
-        counts["O"] -= species.formula.waters
+        counts["H"] -= 2 * species.formula.crystal_water
+        counts["O"] -= species.formula.crystal_water
     terms: list[Expression] = [
         ("mul", ("num", str(count)), scene.weights[symbol].quantity.id) for symbol, count in counts.items() if count
     ]
@@ -93,7 +93,7 @@ def _molar_masses(law: Law, scene: Scene) -> Iterator[Instance]:
         if not has_mass(species) or _measured_as_gas(scene, species):
             continue
         mistaken = {}
-        if species.formula is not None and species.formula.waters:
+        if species.formula is not None and species.formula.crystal_water:
             mistaken["water-left-out", "M"] = molar_mass_expression(scene, species, without_water=True)
         binding = {"M": Quantity("molar_mass", species.id)}
         yield Instance(law, binding, direct={"M": molar_mass_expression(scene, species)}, mistaken=mistaken)

@@ -85,7 +85,7 @@ def _mean(terms: Sequence[Expression]) -> Expression:
 def _mistaken(
     scene: Scene, titrant: str, runs: tuple[int, ...], titres: Sequence[Expression]
 ) -> dict[tuple[str, str], Expression]:
-    """What is averaged wrongly; a misuse that looks up what the problem does not tell is left out by the plan."""
+    """What is averaged wrongly; an error that looks up what the problem does not tell is left out by the plan."""
     mistaken: dict[tuple[str, str], Expression] = {("titres-added-up", "mean"): ("add", *titres)}
     mistaken |= {(f"{_ORDINALS[run - 1]}-titre-alone", "mean"): one for run, one in zip(runs, titres, strict=True)}
     readings = [_reading(titrant, role, run) for run in runs for role in (Role.RUN_END, Role.RUN_START)]

@@ -39,7 +39,7 @@ def _times(part: Species, compound: Species, scene: Scene) -> int:
     assert compound.formula is not None
     inside = dict(compound.formula.counts)
     atoms = min(inside.get(symbol, 0) // count for symbol, count in part.formula.counts)
-    return (compound.formula.waters if part.formula.text == "H2O" else 0) or atoms
+    return (compound.formula.crystal_water if part.formula.text == "H2O" else 0) or atoms
 
 
 def _parts(scene: Scene) -> Iterator[Place]:

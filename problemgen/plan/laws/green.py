@@ -40,7 +40,7 @@ def _economy(scene: Scene, wanted: Species) -> dict[str, Expression]:
 
 
 def _uneconomical(scene: Scene, wanted: Species) -> dict[tuple[str, str], Expression]:
-    """What the misuses of the atom economy give."""
+    """What the errors of the atom economy give."""
     own: Expression = Quantity("molar_mass", wanted.id).id
     reagents = _sum([_weighed(s) for s in scene.reagents])
     bare = _sum([Quantity("molar_mass", s.id).id for s in scene.reagents])

@@ -12,7 +12,7 @@ from problemgen.model.problem import FurtherEquation, Scene, Species
 from problemgen.model.quantity import Quantity, Role
 from problemgen.plan.table import Place, error, law
 
-__all__ = ["DRIVEN_OFF", "HEATED", "LAWS", "driven_off", "drives_off", "waters"]
+__all__ = ["DRIVEN_OFF", "HEATED", "LAWS", "crystal_water", "driven_off", "drives_off"]
 
 HEATED = Quantity("mass", "", Role.HEATED)
 """What is left of a sample after heating."""
@@ -21,9 +21,9 @@ DRIVEN_OFF = Quantity("mass", "", Role.DRIVEN_OFF)
 """What a sample has lost by heating."""
 
 
-def waters(salt: str) -> Quantity:
+def crystal_water(salt: str) -> Quantity:
     """The water of crystallisation of a salt's hydrate, per formula unit."""
-    return Quantity("waters", salt)
+    return Quantity("crystal_water", salt)
 
 
 def driven_off(scene: Scene, equation: FurtherEquation, times: int = 1) -> Expression:
@@ -47,7 +47,7 @@ def _salts(scene: Scene) -> Iterator[tuple[Species, Species]]:
     for salt in scene.species.values():
         for water in scene.species.values():
             is_water = water.formula is not None and water.formula.text == "H2O"
-            if is_water and waters(salt.id) in scene.wanted and salt.formula is not None:
+            if is_water and crystal_water(salt.id) in scene.wanted and salt.formula is not None:
                 yield salt, water
 
 
@@ -122,7 +122,8 @@ RESIDUE = law(
 
 WATERS = law(
     "water-of-crystallisation", N_("Water of crystallisation"),
-    where={"x": "waters(X)", "salt": "amount(X)", "water": "amount(Y)", "lost": "mass(Y)", "heated": "mass(,heated)"},
+    where={"x": "crystal_water(X)", "salt": "amount(X)", "water": "amount(Y)", "lost": "mass(Y)",
+           "heated": "mass(,heated)"},
     each=_hydrates,
     says={
         "x := round(water / salt)": N_("The amount of water over that of the dry salt is near a whole number: the "

@@ -45,8 +45,8 @@ def held(part: Formula, whole: Formula) -> int:
     A compound is no part of another that happens to hold its atoms: there is no water in ethanol.
     """
     if part.text == "H2O":
-        return whole.waters
-    if whole.waters and part.text == whole.text.rpartition(".")[0]:
+        return whole.crystal_water
+    if whole.crystal_water and part.text == whole.text.rpartition(".")[0]:
         return 1
     is_atom = sum(count for _, count in part.counts) == 1
     if not (is_atom or part.charge):

@@ -195,7 +195,7 @@ SELECTIVITY_OF_PAIR = law(
                 "that one of it takes, tells how much went into it."),
     },
     source=SELECTIVITY.source,
-    errors=[by(one, None) for one in SELECTIVITY.misuses],
+    errors=[by(one, None) for one in SELECTIVITY.errors],
 )  # fmt: skip
 
 

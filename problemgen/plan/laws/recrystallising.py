@@ -39,7 +39,7 @@ COLD = law(
         "V": N_("What is lost over the solubility in the cold is the volume of the solvent."),
     },
     source=_SOURCE,
-    errors=HOT.misuses[:2],
+    errors=HOT.errors[:2],
 )  # fmt: skip
 
 LAWS = (HOT, COLD)

@@ -139,7 +139,7 @@ LOADING = law(
     says={"loading": N_("The amount of the catalyst over that of the substrate is its loading, in mole percent.")},
     source=BY_LOADING.source,
     errors=[
-        BY_LOADING.misuses[0],
+        BY_LOADING.errors[0],
         error("loading-upside-down", "loading = n / taken", N_("the loading upside down"),
               N_("Which of the two is there in the smaller amount?")),
     ],

@@ -143,7 +143,7 @@ OTHER_REAGENT = law(
                                "equation."),
     },
     source="green-book-2007 2.10: extent of reaction ξ",
-    errors=[by(NEXT_STEP.misuses[0], "n := other")],
+    errors=[by(NEXT_STEP.errors[0], "n := other")],
 )  # fmt: skip
 
 

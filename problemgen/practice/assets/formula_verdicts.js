@@ -27,13 +27,13 @@ function readNotation(wrote, read) {
 const trimmedNotation = (wrote) => strippedRight(withoutSpaces(wrote), rules.notation.behind);
 
 /** The result of a part that asks for a formula. */
-export function judgeFormula(bench, part, truth, wrote) {
+export function judgeFormula(paper, part, truth, wrote) {
   const { found, unread } = readNotation(wrote, (text) =>
     readFormulaText(strippedLeft(trimmedNotation(text), rules.notation.before).replaceAll(" ", "")),
   );
   if (unread) return unread;
-  const judged = formulaFinding(bench, part, truth, found);
-  if (judged.verdict !== "right") carryFormula(bench, part, found);
+  const judged = formulaFinding(paper, part, truth, found);
+  if (judged.verdict !== "right") carryFormula(paper, part, found);
   return { ...judged, read: found.text };
 }
 
@@ -41,33 +41,33 @@ const sameAtoms = (one, other) =>
   one.counts.length === other.counts.length &&
   one.counts.every(([symbol, count]) => other.counts.some(([s, n]) => s === symbol && n === count));
 
-function formulaFinding(bench, part, truth, formula) {
+function formulaFinding(paper, part, truth, formula) {
   if (sameAtoms(formula, readFormulaText(truth.text))) return RIGHT;
   const { quantity } = part.asked;
-  const mass = massOf(bench, formula);
+  const mass = massOf(paper, formula);
   const isMass = (windows) => mass !== null && windows.get(quantity).value.equals(mass);
-  const own = bench.ownFor(part.asked);
-  if (own !== null && isMass(own)) return finding("follows", "follow-through");
-  const ways = mass === null ? [] : waysTo(bench, quantity, asFloat(mass));
-  return ways.length ? namedFinding(bench, ways) : finding("wrong", "no-match");
+  const carried = paper.carriedTo(part.asked);
+  if (carried !== null && isMass(carried)) return finding("follows", "follow-through");
+  const ways = mass === null ? [] : waysTo(paper, quantity, asFloat(mass));
+  return ways.length ? namedFinding(paper, ways) : finding("wrong", "no-match");
 }
 
 /** The ways to a formula of this molar mass. */
-function waysTo(bench, quantity, mass) {
+function waysTo(paper, quantity, mass) {
   const { most_told, pairs_up_to, ranks } = rules.mistakes;
   const same = rules.formula_verdicts.same * mass;
-  const found = waysAlong(bench.plan, bench.path(quantity, false)).filter((way) => {
+  const found = waysAlong(paper.plan, paper.path(quantity, false)).filter((way) => {
     if (way.rank > pairs_up_to) return false;
-    const value = workedAlong(way, bench.rightFloats).get(quantity);
-    return Math.abs(value - mass) <= same && same < Math.abs(value - bench.rightFloats.get(quantity));
+    const value = workedAlong(way, paper.rightFloats).get(quantity);
+    return Math.abs(value - mass) <= same && same < Math.abs(value - paper.rightFloats.get(quantity));
   });
   const listed = found.filter((way) => way.rank === ranks.get("listed"));
   return (listed.length ? listed : found).slice(0, most_told);
 }
 
 /** A formula's molar mass with the atomic weights of the plan; null for an element that the plan does not have. */
-function massOf(bench, formula) {
-  const weights = new Map(bench.plan.constants.filter((c) => c.kind === "atomic_weight").map((c) => [c.of, c.value]));
+function massOf(paper, formula) {
+  const weights = new Map(paper.plan.constants.filter((c) => c.kind === "atomic_weight").map((c) => [c.of, c.value]));
   if (!formula.counts.every(([symbol]) => weights.has(symbol))) return null;
   return formula.counts.reduce(
     (sum, [symbol, n]) => sum.plus(weights.get(symbol).times(new Rational(BigInt(n)))),
@@ -75,12 +75,12 @@ function massOf(bench, formula) {
   );
 }
 
-function carryFormula(bench, part, formula) {
+function carryFormula(paper, part, formula) {
   const atoms = new Map(formula.counts);
-  const subscripts = bench.plan.steps.filter((step) => step.kind === "subscript" && step.role === part.asked.role);
-  for (const step of subscripts) bench.carried.set(step.id, pointWindow(new Rational(BigInt(atoms.get(step.of) ?? 0))));
-  const mass = massOf(bench, formula);
-  if (mass !== null && !mass.isZero) bench.carried.set(part.asked.quantity, pointWindow(mass));
+  const subscripts = paper.plan.steps.filter((step) => step.kind === "subscript" && step.role === part.asked.role);
+  for (const step of subscripts) paper.carried.set(step.id, pointWindow(new Rational(BigInt(atoms.get(step.of) ?? 0))));
+  const mass = massOf(paper, formula);
+  if (mass !== null && !mass.isZero) paper.carried.set(part.asked.quantity, pointWindow(mass));
 }
 
 /** "Cl-->" may be a long arrow, or a charge with an arrow behind it: the reading that is balanced is taken. */
@@ -100,7 +100,7 @@ function readEquationEitherWay(text) {
 }
 
 /** The result of a part that asks for a balanced equation. */
-export function judgeEquation(_bench, _part, truth, wrote) {
+export function judgeEquation(_paper, _part, truth, wrote) {
   const { found, unread } = readNotation(wrote, readEquationEitherWay);
   if (unread) return unread;
   return { ...equationFinding(found, readEquationText(truth.text)), read: equationText(found) };

@@ -9,12 +9,12 @@ import { rules } from "./rules.js";
 const { log } = Math;
 
 /** From where a student may have gone astray: their own values, where some are wrong, and the right ones. */
-export function startsOf(bench, asked) {
-  const own = bench.ownFor(asked);
-  const right = { path: bench.path(asked.quantity, false), values: bench.rightFloats, own: null };
-  if (own === null) return [right];
-  const values = new Map([...bench.right, ...own].map(([name, window]) => [name, asFloat(window.value)]));
-  return [{ path: bench.path(asked.quantity, true), values, own: bench.answer({ asked }, own) }, right];
+export function startsOf(paper, asked) {
+  const carried = paper.carriedTo(asked);
+  const right = { path: paper.path(asked.quantity, false), values: paper.rightFloats, carried: null };
+  if (carried === null) return [right];
+  const values = new Map([...paper.right, ...carried].map(([name, window]) => [name, asFloat(window.value)]));
+  return [{ path: paper.path(asked.quantity, true), values, carried: paper.answer({ asked }, carried) }, right];
 }
 
 /** What counts as leading to a number, in the unit asked for. */
@@ -69,12 +69,12 @@ class Nearness {
 }
 
 /** The ways with one thing worked otherwise that lead from a start to a number; at most two, the nearest at hand. */
-export function mistakesBehind(bench, truth, said, start, misread = false) {
+export function mistakesBehind(paper, truth, said, start, misread = false) {
   const { least_written, likely_by_chance, ranks } = rules.mistakes;
   const near = new Nearness(truth, said);
   const reached = [];
   const found = [];
-  for (const way of waysAlong(bench.plan, start.path)) {
+  for (const way of waysAlong(paper.plan, start.path)) {
     if ((way.tries[0].how === rules.mistakes.misread) !== misread) continue;
     const value = near.inUnit(workedAlong(way, start.values).get(start.path.asked));
     const off = near.off(value);
@@ -101,11 +101,11 @@ function nearestAtHand(found) {
 }
 
 /** Two things worked otherwise at two steps that lead to a number, where that is hardly by chance. */
-export function pairsBehind(bench, truth, said) {
+export function pairsBehind(paper, truth, said) {
   const { likely_by_chance, most_told, pairs_up_to, same } = rules.mistakes;
-  for (const start of startsOf(bench, said.asked)) {
+  for (const start of startsOf(paper, said.asked)) {
     const near = new Nearness(truth, said);
-    const reached = pairsAlong(bench.plan, start.path, pairs_up_to)
+    const reached = pairsAlong(paper.plan, start.path, pairs_up_to)
       .map((way) => [way, near.inUnit(workedAlong(way, start.values).get(start.path.asked))])
       .filter(([, value]) => Number.isFinite(value) && value !== 0 && !near.isRight(value));
     const matching = reached.filter(([, value]) => near.off(value) <= near.close(value));
@@ -122,12 +122,12 @@ export function pairsBehind(bench, truth, said) {
 }
 
 /** The ways that make this reagent the limiting one, from what was answered before. */
-export function mistakesBehindChoice(bench, chosen) {
+export function mistakesBehindChoice(paper, chosen) {
   const { most_told, pairs_up_to, ranks } = rules.mistakes;
-  const { plan } = bench;
-  const found = waysAlong(plan, bench.path(EXTENT, false)).filter((way) => {
+  const { plan } = paper;
+  const found = waysAlong(plan, paper.path(EXTENT, false)).filter((way) => {
     if (way.rank > pairs_up_to) return false;
-    const worked = workedAlong(way, bench.rightFloats);
+    const worked = workedAlong(way, paper.rightFloats);
     const off = plan.sources.map((source) => Math.abs(worked.get(extentOf(source)) - worked.get(EXTENT)));
     return off.every(Number.isFinite) && plan.sources[off.indexOf(Math.min(...off))] === chosen;
   });
@@ -139,14 +139,14 @@ export function mistakesBehindChoice(bench, chosen) {
 }
 
 /** The finding that names mistakes: their ids, titles, and what to look at. */
-export function namedFinding(bench, ways) {
+export function namedFinding(paper, ways) {
   const unique = (values) => [...new Set(values)];
   const each = ways.map((way) =>
     [...new Map([...way.tries].reverse().map((one) => [one.group || one.id, one])).values()].reverse(),
   );
   const all = each.flat();
   const isOther = (one) =>
-    one.step === EXTENT && bench.chosen && !bench.carried.has(EXTENT) && ["another", "excess-taken"].includes(one.how);
+    one.step === EXTENT && paper.chosen && !paper.carried.has(EXTENT) && ["another", "excess-taken"].includes(one.how);
   const titles = each.map((together) => unique(together.map((one) => one.title)));
   return {
     verdict: "mistake",

@@ -3,10 +3,10 @@
 import { rules } from "./rules.js";
 import { toEngine } from "./windows.js";
 
-function otherPart(bench, part, said) {
-  return bench.parts.find((other) => {
+function otherPart(paper, part, said) {
+  return paper.parts.find((other) => {
     const { unit } = other.asked;
-    const truth = bench.truths.get(other.id);
+    const truth = paper.truths.get(other.id);
     if (other === part || !truth?.isNumber || unit.dimension !== part.asked.unit.dimension) return false;
     return said.engine.isWithin(toEngine(unit, truth.low), toEngine(unit, truth.high));
   });
@@ -20,10 +20,10 @@ function isCopyOf(said, { value, figures, unit }) {
 }
 
 /** What a wrong answer is a copy of: { reason, key, values }; null where it is none. */
-export function mixedUp(bench, part, said) {
-  const other = otherPart(bench, part, said);
+export function mixedUp(paper, part, said) {
+  const other = otherPart(paper, part, said);
   if (other) return { reason: `answer-of:${other.label}`, key: "otherpart", values: { part: other.label } };
-  for (const [name, printed] of bench.printed) {
+  for (const [name, printed] of paper.printed) {
     if (isCopyOf(said, printed)) return { reason: `copied:${name}`, key: "copied", values: { value: printed.text } };
   }
   return null;

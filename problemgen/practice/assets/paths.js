@@ -48,7 +48,7 @@ function wayOf(tries, steps, anew, chosen) {
   };
 }
 
-/** The same misuse at every step that it applies to, where there are several. */
+/** The same error at every step that it applies to, where there are several. */
 function groupedTries(steps) {
   const groups = new Map();
   for (const one of steps.flatMap((step) => step.tries)) {

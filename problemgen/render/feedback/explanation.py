@@ -39,8 +39,8 @@ def explanation_blocks(template: TemplateKey, one: Explanation) -> Iterator[Bloc
     yield Heading(2, f"{result.label}  {one.part.words}")
     yield Bullets(tuple(_head(template, one)))
     yield from _way(_("The window, step by step"), template, one.way)
-    if one.own:
-        yield from _way(_("By the student's own earlier answers"), template, one.own)
+    if one.carried:
+        yield from _way(_("By the student's own earlier answers"), template, one.carried)
     for kind, title in _KINDS.items():
         trials = [trial for trial in one.trials if trial.kind == kind]
         if trials:

@@ -14,9 +14,9 @@ from problemgen.model.problem_set import ProblemSet, Student
 from problemgen.model.template import Part, label_of
 from problemgen.model.truths import NumberTruth, Truth
 from problemgen.model.variant import Variant
+from problemgen.plan.common_errors import common_errors
 from problemgen.plan.forms import form_of
 from problemgen.plan.forms.form import Cells
-from problemgen.plan.usual_errors import usual_errors
 from problemgen.render.key.answers import known
 
 __all__ = ["KeyEntry", "marking_key"]
@@ -125,7 +125,7 @@ def _row(variant: Variant, label: str, part: Part, truth: Truth | None, numbers:
 def _errors(variant: Variant, part: Part, truth: NumberTruth, numbers: dict[str, int]) -> str:
     """What usual errors answer, as an answer is printed: those that are not right, each number once."""
     told: dict[str, str] = {}
-    for error in usual_errors(variant.template.plan, part.asked, variant.values):
+    for error in common_errors(variant.template.plan, part.asked, variant.values):
         if not truth.low <= error.value <= truth.high:
             told.setdefault(number_text(figures_text(error.value, truth.figures)), f"{numbers[error.title]}")
     return _joined(told.items())

@@ -16,6 +16,7 @@ from problemgen.model.blocks import (
     Prose,
     Strong,
     Table,
+    letters_of,
 )
 from problemgen.model.problem import Asked, Scene
 from problemgen.model.problem_set import Method, ProblemSet, Student
@@ -118,7 +119,14 @@ def answers_table(rows: Iterable[tuple[Line, ...]]) -> Table:
     """The table of a problem's answers, of rows that `answer_row` makes."""
     titles = (_("Part"), _("Asked"), _("Answer"), _("Accepted from"), pgettext("bound", "to"), _("Unit"), _("Points"))
     header = tuple((Prose(text),) for text in titles)
-    return Table(_("Answers"), header, tuple(rows), (False, False, True, True, True, False, True), wide=1)
+    body = tuple(rows)
+    shares = _BESIDE_LONG_ANSWERS if any(letters_of(row[2]) > _LONG_ANSWER for row in body) else ()
+    return Table(_("Answers"), header, body, (False, False, True, True, True, False, True), wide=1, shares=shares)
+
+
+_LONG_ANSWER = 24
+"""Letters of an answer that would leave no room for what is asked: the long name of a reagent."""
+_BESIDE_LONG_ANSWERS = (2, 9, 6, 4, 4, 3, 2)
 
 
 def answer_row(

@@ -161,9 +161,21 @@ def _table(block: b.Table) -> Data:
         "wide": block.wide,
         "compact": block.compact,
         "tall": block.tall,
-        "whole": block.whole,
+        "breakable": not block.whole and _lines(block) > _LINES_IN_ONE_PIECE,
         "shares": list(block.shares),
     }
+
+
+_LINES_IN_ONE_PIECE = 36
+"""A table of more lines may go over to the next page: so many, with the space between rows, are half a page or more."""
+_NARROW_COLUMN = 20
+"""Letters in a line of a column that stands beside several others."""
+
+
+def _lines(block: b.Table) -> int:
+    """How many lines a table takes at most, the space between two rows counted as two of them."""
+    cells = ([b.letters_of(cell) for cell in row] for row in block.rows)
+    return sum(2 + max(letters // _NARROW_COLUMN for letters in row) for row in cells)
 
 
 def _plot(block: b.Plot) -> Data:
@@ -213,14 +225,8 @@ def _widest(block: b.Calculation) -> int:
     """The most letters that stand beside each other in one item of a line of working, or a few more."""
     lines = ((block.symbol,), *_over(block.relation))
     sides = (side for ratio in block.terms for side in (ratio.top, ratio.bottom))
-    words = [sum(map(_inline_letters, line)) for line in lines]
+    words = [b.letters_of(line) for line in lines]
     return max(*words, *(sum(map(_amount_letters, side)) for side in (*sides, (block.result,))))
-
-
-def _inline_letters(piece: b.Inline) -> int:
-    if isinstance(piece, b.Symbol):
-        return len(piece.letter) + len(piece.of) + len(piece.sub) + 2
-    return len(piece.formula if isinstance(piece, b.Chemical) else piece.text)
 
 
 def _amount_letters(amount: b.Amount) -> int:

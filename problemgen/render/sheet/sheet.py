@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from problemgen.language.messages import N_, _
+from problemgen.language.messages import N_, _, spoken
+from problemgen.language.numbers import decimal_mark
 from problemgen.model.banks import Reaction, Substance
 from problemgen.model.blocks import (
     AnswerBox,
@@ -106,11 +107,15 @@ def _how_to(variants: Sequence[Variant], session: int, printing: Printing) -> st
     in_box = printing.answers == "box"
     written = [_TO_BOX] if in_box else [*(f.to_write for f in forms), *(f.to_tick for f in forms)]
     own_paper = [_OWN_PAPER] if printing.layout == "compact" else []
-    return " ".join(_(text) for text in (*written, *own_paper, *(f.how_to_round for f in forms)) if text)
+    numbers = any(form.how_to_round for form in forms)
+    marks = [_MARKS] if numbers and decimal_mark(spoken()) == "," else []
+    return " ".join(_(text) for text in (*written, *marks, *own_paper, *(f.how_to_round for f in forms)) if text)
 
 
 _NOTHING = N_("Nothing is asked of you on this sheet.")
 _TO_BOX = N_("Write your answers into the box, in the units that stand there; of several options, the letter.")
+# Translators: on sheets in languages with a decimal comma only; 0,0500 stays as it is.
+_MARKS = N_("Decimals may have a comma or a point (0,0500 or 0.0500); thousands have no mark.")
 _OWN_PAPER = N_("Do the working on paper of your own.")
 
 

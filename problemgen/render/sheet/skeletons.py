@@ -77,13 +77,13 @@ def in_perspective(molecule: Chem.Mol) -> Chem.Mol | None:
         match = molecule.GetSubstructMatch(cage.pattern)
         if len(match) == molecule.GetNumAtoms():
             for side in (1, -1):
-                seen = _placed(molecule, match, tuple(cage.seen_from(side)))
+                seen = _lay_out(molecule, match, tuple(cage.seen_from(side)))
                 if not has_centres or _stereo_smiles(seen) == wanted:
                     return _flat(seen)
     return None
 
 
-def _placed(molecule: Chem.Mol, match: tuple[int, ...], places: tuple[Place, ...]) -> Chem.Mol:
+def _lay_out(molecule: Chem.Mol, match: tuple[int, ...], places: tuple[Place, ...]) -> Chem.Mol:
     placed = Chem.Mol(molecule)
     conformer = Chem.Conformer(placed.GetNumAtoms())
     conformer.Set3D(True)

@@ -2,16 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from problemgen.language.letters import inside_a_sentence
 from problemgen.language.messages import N_, _
-from problemgen.model.blocks import Block, Line, Note, Paragraph, Prose, Strong, Table
+from problemgen.model.blocks import Block, Inline, Line, Note, Paragraph, Prose, Strong, Symbol, Table
 from problemgen.model.fixed import Datum
 from problemgen.model.lines import filled
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Scene, Species
-from problemgen.model.quantity import KINDS, Quantity, Role
+from problemgen.model.quantity import KINDS, Kind, Quantity, Role
 from problemgen.model.story import told_story
 from problemgen.model.template import Template, is_second, second_of
 from problemgen.model.told import Column, Told
@@ -270,6 +270,13 @@ def notes_blocks(scene: Scene, plan: Plan, told: Iterable[Quantity] | None = Non
     for kind in coarse:
         yield Note((Prose(_(_COARSE[kind.name])),))
     needed = {constant.quantity.kind for constant in plan.constants}
-    constants = [_(kind.printed) for kind in KINDS.values() if kind.printed and kind.name in needed]
+    constants = [kind for kind in KINDS.values() if kind.printed and kind.name in needed]
     if constants:
-        yield Note((Prose(f"{'; '.join(constants)}."),))
+        yield Note(tuple(_of_constants(constants)))
+
+
+def _of_constants(kinds: Sequence[Kind]) -> Iterator[Inline]:
+    """The constants as a sheet prints them: "R = …; N_A = …."."""
+    for kind in kinds:
+        yield Symbol(kind.symbol, sub=kind.sub)
+        yield Prose(f" = {_(kind.printed)}{'.' if kind is kinds[-1] else '; '}")

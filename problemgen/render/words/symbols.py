@@ -106,7 +106,8 @@ def symbol(scene: Scene, quantity: Quantity) -> Symbol:
     """The symbol of a quantity: m(NaCl), n(H2O) with its index, ξ."""
     own = quantity.of and quantity.role.words.owned
     of, chemical = owner(scene, quantity.of) if own else ("", True)
-    return Symbol(KINDS[quantity.kind].symbol, of, chemical, _index(scene, quantity))
+    kind = KINDS[quantity.kind]
+    return Symbol(kind.symbol, of, chemical, ", ".join(filter(None, [kind.sub, _index(scene, quantity)])))
 
 
 def _index(scene: Scene, quantity: Quantity) -> str:

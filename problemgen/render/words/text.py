@@ -8,7 +8,7 @@ from typing import TypeAlias
 
 from problemgen.chemistry.formula import formula_pieces
 from problemgen.errors import FormulaError
-from problemgen.language.numbers import in_digits
+from problemgen.language.numbers import in_groups
 
 __all__ = [
     "Pieces",
@@ -84,8 +84,8 @@ def number_pieces(text: str) -> Pieces:
     """A number for print: a real minus sign, the language's mark, "9.2e-4" as 9.2 × 10 with a raised exponent."""
     written = NUMBER.match(text)
     if written is None:
-        return [["text", in_digits(clean_text(text)).replace("-", MINUS)]]
-    mantissa, power = in_digits(written[1]), written[2]
+        return [["text", in_groups(clean_text(text)).replace("-", MINUS)]]
+    mantissa, power = in_groups(written[1]), written[2]
     power = power.lstrip("+").replace("-", MINUS)
     return [["text", f"{mantissa.replace('-', MINUS)} × 10"], ["sup", power]]
 

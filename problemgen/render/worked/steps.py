@@ -47,7 +47,7 @@ class Teller:
         shown_first = self._shown_first(step)
         if shown_first:
             return (_words(_law_words(step)), *shown_first, self._in_symbols(step, final))
-        if step.quantity.kind == "waters":
+        if step.quantity.kind == "crystal_water":
             return self._near_whole(step, final)
         if step.quantity.kind in ("subscript", "multiple"):
             return whole_number_blocks(self.printed, step)

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from problemgen.grade.classes.overriding import overridden
+from problemgen.grade.classes.overriding import overrule
 from problemgen.model.decision import ALL, Decision, DecisionKind, Decisions
 from problemgen.model.verdict import PartResult, StudentResult
 
@@ -29,7 +29,7 @@ def decision(
 
 
 def decided(*every: Decision, of: StudentResult = RESULT) -> StudentResult:
-    return overridden(of, Decisions(every))
+    return overrule(of, Decisions(every))
 
 
 def test_points_change_and_the_verdict_stays() -> None:
@@ -41,7 +41,7 @@ def test_points_change_and_the_verdict_stays() -> None:
 
 
 def test_without_decisions_nothing_changes() -> None:
-    assert overridden(RESULT, Decisions()) is RESULT
+    assert overrule(RESULT, Decisions()) is RESULT
     assert decided(decision("1a", Fraction(1), attempt=2)) is RESULT
     assert decided(decision("1a", Fraction(1), student="s2")) is RESULT
     assert decided(decision("3a", Fraction(1), student=ALL)).parts == RESULT.parts

@@ -43,14 +43,14 @@ def test_the_way_tells_each_window_and_why(keys: Keys) -> None:
     assert way["amount(isopentyl-alcohol)"].why == "3 figures or more"
     bounds = way["amount(isopentyl-alcohol)"].bounds
     assert bounds.low < bounds.value < bounds.high
-    assert (one.value, one.figures, one.own) == (Fraction("0.0459"), 3, ())
+    assert (one.value, one.figures, one.carried) == (Fraction("0.0459"), 3, ())
     assert [(trial.kind, trial.fits) for trial in one.trials] == [("window", True)]
 
 
 def test_the_students_own_values_are_told_apart(keys: Keys) -> None:
     one = explained(keys, "2c", {"2b": "0.0520 mol", "2c": "6.77 g"})
     assert one.result.verdict == "follows"
-    assert [value.quantity.id for value in one.own if value.source == "answered"] == ["amount(isopentyl-alcohol)"]
+    assert [value.quantity.id for value in one.carried if value.source == "answered"] == ["amount(isopentyl-alcohol)"]
     assert [trial.fits for trial in one.trials if trial.kind == "follow-through"] == [True]
 
 

@@ -13,8 +13,8 @@ from problemgen.exact.rounding import exponent, figures_text
 from problemgen.grade.judging.closeness import rounded_once_more, rounded_too_far, within_last_digit
 from problemgen.grade.judging.findings import (
     RIGHT,
+    AnsweredNumber,
     Finding,
-    Said,
     said_in,
     slip_of,
 )
@@ -51,7 +51,7 @@ def test_an_answer_that_is_not_right_is_told_in_one_phrase() -> None:
     ],
 )
 def test_one_figure_fewer_is_forgiven_from_three_figures_on(wrote: str, *, forgiven: bool) -> None:
-    assert any(rounded_once_more(said, TRUTH) for said in said_of(wrote)) is forgiven
+    assert any(rounded_once_more(answer, TRUTH) for answer in said_of(wrote)) is forgiven
 
 
 @pytest.mark.parametrize(
@@ -67,7 +67,7 @@ def test_one_figure_fewer_is_forgiven_from_three_figures_on(wrote: str, *, forgi
     ],
 )
 def test_two_figures_are_told_as_rounding(wrote: str, *, too_far: bool) -> None:
-    assert any(rounded_too_far(said, TRUTH) for said in said_of(wrote)) is too_far
+    assert any(rounded_too_far(answer, TRUTH) for answer in said_of(wrote)) is too_far
 
 
 @pytest.mark.parametrize(
@@ -75,13 +75,13 @@ def test_two_figures_are_told_as_rounding(wrote: str, *, too_far: bool) -> None:
     [("20.83", True), ("20.81 mmol", True), ("0.02083 mol", True), ("20.84", False), ("20.80", False), ("20.8", False)],
 )
 def test_one_unit_of_the_last_digit(wrote: str, *, within: bool) -> None:
-    assert any(within_last_digit(said, TRUTH) for said in said_of(wrote)) is within
+    assert any(within_last_digit(answer, TRUTH) for answer in said_of(wrote)) is within
 
 
 def test_a_count_has_no_last_digit() -> None:
     twelve = NumberTruth(F(12), F(12), F(12), 2, "12")
-    (said,) = said_in(read_answer("13", read_unit("1")), PART, twelve)
-    assert not within_last_digit(said, twelve)
+    (answer,) = said_in(read_answer("13", read_unit("1")), PART, twelve)
+    assert not within_last_digit(answer, twelve)
 
 
 @pytest.mark.parametrize(
@@ -90,7 +90,7 @@ def test_a_count_has_no_last_digit() -> None:
 )
 def test_zeros_at_the_end_of_a_whole_number_are_figures_or_none(wrote: str, figures: list[int]) -> None:
     truth = NumberTruth(F("166.25"), F("166.1"), F("166.4"), 3, "166")
-    assert [said.written for said in said_in(read_answer(wrote, read_unit("mmol")), PART, truth)] == figures
+    assert [answer.written for answer in said_in(read_answer(wrote, read_unit("mmol")), PART, truth)] == figures
 
 
 @pytest.mark.parametrize(
@@ -127,13 +127,13 @@ def test_the_nearer_form_of_the_key_is_never_worth_less(figures: int, value: F) 
 
 def worth(text: str, truth: NumberTruth) -> tuple[F, F]:
     """The distance from the key, and the best that a reading of it is worth."""
-    (said, *_) = found = said_in(read_answer(text, read_unit("mmol")), PART, truth)
+    (answer, *_) = found = said_in(read_answer(text, read_unit("mmol")), PART, truth)
     right = any(
         truth.low <= one.value <= truth.high or rounded_once_more(one, truth) or within_last_digit(one, truth)
         for one in found
     )
     half = any(rounded_too_far(one, truth) for one in found)
-    return abs(said.value - truth.value), F(1) if right else F(1, 2) if half else F(0)
+    return abs(answer.value - truth.value), F(1) if right else F(1, 2) if half else F(0)
 
 
 def cut(value: F, figures: int) -> str:
@@ -142,5 +142,5 @@ def cut(value: F, figures: int) -> str:
     return figures_text(value // unit * unit, figures)
 
 
-def said_of(wrote: str) -> tuple[Said, ...]:
+def said_of(wrote: str) -> tuple[AnsweredNumber, ...]:
     return said_in(read_answer(wrote, read_unit("mmol")), PART, TRUTH)

@@ -54,8 +54,8 @@ def test_it_follows_from_own_answers_before_it_is_rounded() -> None:
 @pytest.mark.parametrize(
     ("wrote", "reason"),
     [
-        ("0.1428", "hydrate-ratio-inverted:waters(magnesium-sulfate)"),
-        ("1.048", "hydrate-masses-compared:waters(magnesium-sulfate)"),
+        ("0.1428", "hydrate-ratio-inverted:crystal_water(magnesium-sulfate)"),
+        ("1.048", "hydrate-masses-compared:crystal_water(magnesium-sulfate)"),
     ],
 )
 def test_its_mistakes_are_known_before_they_are_rounded(wrote: str, reason: str) -> None:

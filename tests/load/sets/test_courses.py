@@ -50,7 +50,7 @@ def test_own_templates_stand_for_ours(course: Path) -> None:
     assert one.templates["amounts/four-ways"] == course / "templates" / "amounts" / "four-ways.toml"
     assert one.templates["titrations/borax"] == Course().templates["titrations/borax"]
     assert one.replaced_templates == ("amounts/four-ways",)
-    assert list(one.own_sets) == ["sets/week-1"]
+    assert list(one.course_sets) == ["sets/week-1"]
     assert one.sets.keys() > {"sets/week-1", "sets/first-week"}
 
 

@@ -23,7 +23,7 @@ calibration.standards = 4
 calibration.spacing = { from = 0.0500, to = 0.0700, unit = "mmol/L", step = 0.0005 }
 calibration.slope = { from = 2.05, to = 2.35, unit = "L/mmol", step = 0.01 }
 calibration.intercept = { from = 0.050, to = 0.090, unit = "1", step = 0.001 }
-calibration.scatter = 0.004
+calibration.spread = 0.004
 absorbance = { from = 0.250, to = 0.480, unit = "1", step = 0.001 }
 [[part]]
 quantity = "concentration"
@@ -79,9 +79,9 @@ def test_a_reading_is_told_to_its_step(template: Load) -> None:
     ("old", "new", "expected"),
     [
         (
-            "scatter = 0.004",
-            "scatter = 0.0045",
-            "calibration.scatter: found 0.0045; expected a whole number of steps of 0.001",
+            "spread = 0.004",
+            "spread = 0.0045",
+            "calibration.spread: found 0.0045; expected a whole number of steps of 0.001",
         ),
         (
             '{ from = 2.05, to = 2.35, unit = "L/mmol", step = 0.01 }',

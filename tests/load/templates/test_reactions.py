@@ -31,7 +31,7 @@ analysis = "heating"
 sample = { from = 1.4000, to = 3.6000, unit = "g", read = "balance-0.0001" }
 read = "balance-0.0001"
 [[part]]
-quantity = "waters"
+quantity = "crystal_water"
 of = "magnesium-sulfate"
 unit = "1"
 """
@@ -85,7 +85,7 @@ def test_a_sample_that_is_heated(template: Load) -> None:
 def test_the_hydrates_of_one_salt(template: Load) -> None:
     unknown = template(HEATING).unknown
     assert unknown is not None
-    assert unknown.truths == {"waters(magnesium-sulfate)": (Fraction(7), Fraction(6))}
+    assert unknown.truths == {"crystal_water(magnesium-sulfate)": (Fraction(7), Fraction(6))}
     (residue,) = unknown.analysed
     assert residue.quantity == Quantity("mass", "", Role.HEATED)
     assert [round(float(share), 4) for share in residue.factors] == [0.4883, 0.5269]  # 120.361 over 246.47 and 228.45

@@ -37,7 +37,7 @@ def test_percentages_need_no_sample_and_scatter(template: Load) -> None:
     assert (carbon.quantity, carbon.unit, carbon.step.text) == (Quantity("mass_fraction", "C"), "%", "0.01")
     assert [round(float(share), 2) for share in carbon.factors] == [37.49, 52.14]  # 12.011/32.042, 24.022/46.069
     assert [round(float(share), 2) for share in hydrogen.factors] == [12.58, 13.13]
-    assert (carbon.times, carbon.scatter) == (None, 5)
+    assert (carbon.times, carbon.spread) == (None, 5)
     assert one.draws == ()
     assert one.is_drawn
 
@@ -45,7 +45,7 @@ def test_percentages_need_no_sample_and_scatter(template: Load) -> None:
 def test_masses_are_shares_of_the_sample(template: Load) -> None:
     one = template(text('"FeO", "Fe2O3"', "masses", 'rest = "O"', BALANCE))
     (iron,) = unknown(one).analysed
-    assert (iron.quantity, iron.unit, iron.times, iron.scatter) == (Quantity("mass", "Fe"), "g", SAMPLE.id, 0)
+    assert (iron.quantity, iron.unit, iron.times, iron.spread) == (Quantity("mass", "Fe"), "g", SAMPLE.id, 0)
     assert iron.factors[0] == F("55.845") / (F("55.845") + F("15.999"))
     assert one.scene.unknown == ("Fe", "O")
     assert one.scene.unknown_rest == "O"
@@ -99,7 +99,7 @@ def test_a_gas_is_told_by_its_density(template: Load) -> None:
     density = unknown(one).analysed[-1]
     pressure, temperature = (Quantity(kind, COMPOUND).id for kind in ("pressure", "temperature"))
     assert (density.quantity, density.unit, density.step.text) == (Quantity("density", COMPOUND), "g/L", "0.001")
-    assert (density.times, density.scatter) == (("div", pressure, temperature), 3)
+    assert (density.times, density.spread) == (("div", pressure, temperature), 3)
     assert density.factors == (F("28.054") / GAS_CONSTANT, F("30.070") / GAS_CONSTANT)
     assert [draw.quantity.id for draw in one.draws] == [temperature]
     laws = [step.law for step in one.plan.steps]

@@ -26,7 +26,7 @@ def engine(text: str) -> Fraction:
 
 
 class Bench:
-    """One law at a time. A case: (law, scene, letter, values by letter, expected, unit, expected by misuse)."""
+    """One law at a time. A case: (law, scene, letter, values by letter, expected, unit, expected by error)."""
 
     def __init__(self, problems: Any) -> None:
         """Scenes come from here."""
@@ -58,14 +58,14 @@ class Bench:
         return self.value(instance, instance.solution(letter), values, unit)
 
     def mistaken(self, case: tuple[Any, ...]) -> dict[str, Fraction]:
-        """What each misuse gives that changes the law of a case."""
+        """What each error gives that changes the law of a case."""
         law, about, letter, values, _, unit, _ = case
         instance = self.instance(law, about)
         found = {}
-        for misuse in LAWS_BY_ID[law].misuses:
-            expression = instance.misuse(misuse, letter)
+        for error in LAWS_BY_ID[law].errors:
+            expression = instance.error(error, letter)
             if expression is not None and expression != instance.solution(letter):
-                found[misuse.id] = self.value(instance, expression, values, unit)
+                found[error.id] = self.value(instance, expression, values, unit)
         return found
 
     @staticmethod

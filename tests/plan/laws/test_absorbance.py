@@ -44,7 +44,7 @@ CURVE: dict[str, Any] = {"others": ["KMnO4"], "given": list(POINTS)}
 CELL: dict[str, Any] = {"others": ["KMnO4"], "given": ["absorbance(KMnO4)"]}
 UNKNOWN: dict[str, Any] = {"others": ["KMnO4"], "given": [*POINTS, "absorbance(KMnO4)"]}
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "beer-lambert",

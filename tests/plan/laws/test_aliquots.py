@@ -13,7 +13,7 @@ FLASK = {"others": ["Na2CO3"], "given": ["volume(Na2CO3,flask)", "volume(Na2CO3,
 STRENGTH = {**FLASK, "wanted": ["concentration(Na2CO3)"]}
 SERIES = {"others": ["KMnO4"], "wanted": ["concentration(KMnO4,step_three)"]}
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "aliquot",

@@ -23,7 +23,7 @@ MARBLE = {"others": ["CaCO3"]}
 M_NA, M_NACL = F("22.990"), F("22.990") + F("35.45")
 N_A = F("6.02214076e23")
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "density",

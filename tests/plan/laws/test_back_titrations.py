@@ -17,7 +17,7 @@ ABSORBED, BY_BASE = "2 NH3 + H2SO4 -> (NH4)2SO4", "H2SO4 + 2 NaOH -> Na2SO4 + 2 
 TABLET: dict[str, Any] = {"equation": DISSOLVED, "then": [TITRATED], "in_excess": ["HCl"]}
 AMMONIA: dict[str, Any] = {"equation": ABSORBED, "then": [BY_BASE], "in_excess": ["H2SO4"]}
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "titrated-rest",
@@ -74,9 +74,9 @@ class TestTable(LawTable):
     laws = LAWS
     cases = CASES
 
-    def test_a_misuse_gives_what_a_student_gets_who_makes_it(self, bench: Any, case: tuple[Any, ...]) -> None:
+    def test_a_common_error_gives_what_a_student_gets_who_makes_it(self, bench: Any, case: tuple[Any, ...]) -> None:
         found = bench.mistaken(case)
-        assert {misuse: value for misuse, value in found.items() if value != case[4]} == case[6]
+        assert {error: value for error, value in found.items() if value != case[4]} == case[6]
 
 
 def test_a_tablet_titrated_back(problems: Any) -> None:

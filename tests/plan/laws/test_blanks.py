@@ -22,7 +22,7 @@ DOUBLE: dict[str, Any] = {
 }
 DIRECT: dict[str, Any] = {"equation": "NaOH + HCl -> NaCl + H2O", "given": ["volume(HCl,blank)"]}
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "blank",

@@ -27,7 +27,7 @@ def readings(*runs: int, rough: bool = False) -> list[str]:
 ONE: dict[str, Any] = {"equation": NEUTRALISED, "given": readings(1)}
 THREE: dict[str, Any] = {"equation": NEUTRALISED, "given": readings(1, 2, 3, rough=True)}
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "titre",

@@ -14,7 +14,7 @@ SPIRIT = {"others": ["C2H6O"], "wanted": ["volume_fraction(C2H6O)"]}
 SALINE = {"others": ["NaCl"], "wanted": ["mass_volume_percent(NaCl)"]}
 WELL = {"others": ["Fe"], "wanted": ["trace_fraction(Fe)"]}
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "volume-percent",

@@ -14,7 +14,7 @@ UREA = {"others": ["CO(NH2)2", "N"], "wanted": ["mass_fraction(N)"], "of": "N"}
 SAMPLE = {"others": ["C"], "given": ["mass(,sample)"], "wanted": ["mass_fraction(C)"]}
 LUMPS = {"others": ["C12H22O11"], "given": ["mass(C12H22O11,serving)"]}
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "composition",

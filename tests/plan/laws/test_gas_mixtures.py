@@ -28,7 +28,7 @@ SODA = {
 }
 M_N2, M_O2 = F("28.014"), F("31.998")
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "over-water",

@@ -29,7 +29,7 @@ def case(letter: str, unit: str, expected: Fraction, mistakes: dict[str, Fractio
     return ("change-of-state", of("p", "V", "T"), letter, without(letter), expected, unit, mistakes)
 
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     case(
         "V2",

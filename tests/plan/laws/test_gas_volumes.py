@@ -19,7 +19,7 @@ BOTH = {
     "wanted": ["volume(NH3,theoretical)", "volume(N2,left)"],
 }
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "gas-volumes",

@@ -20,7 +20,7 @@ R = F("8.31446261815324")  # kPa L/(mol K), exact since the SI of 2019
 R_TEXT = "8.31446261815324 kPa L/(mol K)"
 T = F("298.15")
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "ideal-gas",

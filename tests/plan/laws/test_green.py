@@ -20,7 +20,7 @@ MOLAR = {
     "molar_mass(H2O)": "18 g/mol",
 }
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "atom-economy",

@@ -14,9 +14,9 @@ F = Fraction
 
 BAKED = "2 NaHCO3 -> Na2CO3 + H2O + CO2"
 HEATED: dict[str, Any] = {"equation": BAKED, "driven_off": ["H2O", "CO2"]}
-HYDRATE: dict[str, Any] = {"others": ["MgSO4", "H2O"], "wanted": ["waters(MgSO4)"]}
+HYDRATE: dict[str, Any] = {"others": ["MgSO4", "H2O"], "wanted": ["crystal_water(MgSO4)"]}
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "loss-on-heating",
@@ -92,8 +92,8 @@ def test_the_waters_of_a_hydrate(problems: Any, waters: int) -> None:
         for formula in ((("Mg", 1), ("S", 1), ("O", 4)), (("H", 2), ("O", 1)))
     )
     given = {"mass(,sample)": F(2), "mass(,heated)": 2 * salt / (salt + waters * water) + F(1, 500)}
-    plan = problems.plan(given, {"waters(MgSO4)": "1"}, others=["MgSO4", "H2O"])
-    assert problems.values(plan, given)["waters(MgSO4)"] == waters
+    plan = problems.plan(given, {"crystal_water(MgSO4)": "1"}, others=["MgSO4", "H2O"])
+    assert problems.values(plan, given)["crystal_water(MgSO4)"] == waters
 
 
 def test_nothing_is_heated_in_a_problem_that_tells_of_nothing_driven_off(problems: Any) -> None:

@@ -16,7 +16,7 @@ MADE = {
 }
 REAGENT = {**MADE, "of": "C7H6O"}
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "share-from-ratio",

@@ -1,4 +1,4 @@
-"""The laws as a whole: their names, their words, their misuses."""
+"""The laws as a whole: their names, their words, their errors."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from problemgen.model.expression import names_in
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Scene
 from problemgen.plan import laws
-from problemgen.plan.law import Law, Misuse
+from problemgen.plan.law import CommonError, Law
 from problemgen.plan.laws import AMONG_REAGENTS, LAWS, LAWS_BY_ID
 from problemgen.plan.notation import are_formulas, formulas_of, letters_of
 from tests.support.law_cases import CASES
@@ -25,7 +25,7 @@ from tests.support.law_scenes import Case, planned
 from tests.support.shipped import NAMES, shipped
 from tests.support.small_set import banks
 
-MISUSES = [(law, misuse) for law in LAWS for misuse in law.misuses]
+MISUSES = [(law, error) for law in LAWS for error in law.errors]
 
 
 def test_every_topic_gives_its_laws_to_the_chain() -> None:
@@ -62,7 +62,7 @@ def test_a_law_says_what_it_is_and_where_it_is_from(law: Law) -> None:
 
 
 def test_the_usual_mistakes_of_the_teaching_laboratory_are_known() -> None:
-    assert {misuse.id for _, misuse in MISUSES} >= {
+    assert {error.id for _, error in MISUSES} >= {
         "avogadro-inverted",
         "celsius-for-kelvin",
         "coefficient-in-amount",
@@ -97,16 +97,16 @@ def test_the_usual_mistakes_of_the_teaching_laboratory_are_known() -> None:
 
 def test_a_mistake_is_called_the_same_wherever_it_is_made() -> None:
     called: dict[str, set[tuple[str, str, bool]]] = {}
-    for _, misuse in MISUSES:
-        called.setdefault(misuse.id, set()).add((misuse.title, misuse.hint, misuse.everywhere))
+    for _, error in MISUSES:
+        called.setdefault(error.id, set()).add((error.title, error.hint, error.everywhere))
     assert {name: ones for name, ones in called.items() if len(ones) > 1} == {}
 
 
-@pytest.mark.parametrize(("law", "misuse"), MISUSES, ids=lambda one: one.id)
-def test_a_hint_tells_what_to_look_at_and_no_number(law: Law, misuse: Misuse) -> None:
-    assert misuse.hint[-1] in ".?"
-    assert not any(character.isdigit() for character in misuse.hint)
-    assert misuse.only_for <= set(law.words)
+@pytest.mark.parametrize(("law", "error"), MISUSES, ids=lambda one: one.id)
+def test_a_hint_tells_what_to_look_at_and_no_number(law: Law, error: CommonError) -> None:
+    assert error.hint[-1] in ".?"
+    assert not any(character.isdigit() for character in error.hint)
+    assert error.only_for <= set(law.words)
 
 
 def test_every_letter_of_an_error_stands_for_something_in_some_problem() -> None:
@@ -117,7 +117,7 @@ def test_every_letter_of_an_error_stands_for_something_in_some_problem() -> None
     for law in LAWS:
         bound = (instance for scene in scenes for instance in law.instances(law, scene))
         known = {"nu"}.union(*({*instance.binding, *instance.extra} for instance in bound))
-        assert {m.id: _letters(m) - known for m in law.misuses if not _letters(m) <= known} == {}, law.id
+        assert {m.id: _letters(m) - known for m in law.errors if not _letters(m) <= known} == {}, law.id
 
 
 def _scene(case: Case) -> Scene:
@@ -130,10 +130,10 @@ def _as_chained(scene: Scene, plan: Plan) -> Scene:
     return replace(scene, wanted=scene.wanted | {asked.quantity for asked in plan.asked}, sources=plan.sources)
 
 
-def _letters(misuse: Misuse) -> set[str]:
-    if misuse.relation is None:
+def _letters(error: CommonError) -> set[str]:
+    if error.relation is None:
         return set()
-    if not are_formulas(misuse.relation):
-        return set(letters_of(misuse.relation))
-    formulas = formulas_of(misuse.relation)
+    if not are_formulas(error.relation):
+        return set(letters_of(error.relation))
+    formulas = formulas_of(error.relation)
     return {*formulas, *(name for formula in formulas.values() for name in names_in(formula))}

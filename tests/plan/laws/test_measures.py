@@ -14,7 +14,7 @@ BY_PARTS = {**MADE, "given": ["equivalents(C7H6O)"]}
 OVER = {**MADE, "wanted": ["excess(C7H6O)"]}
 WITH = {**MADE, "given": ["excess(C7H6O)"]}
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "equivalents",

@@ -14,7 +14,7 @@ ABOUT = {"others": ["C2H6O2", "H2O"], "solvent": "H2O", "of": "C2H6O2"}
 DISSOLVED = {**ABOUT, "wanted": ["mole_fraction(C2H6O2)", "molality(C2H6O2)"]}
 PARTS = {"others": ["C6H6", "C7H8"], "wanted": ["mole_fraction(C6H6)"], "given": ["mass(C6H6)", "mass(C7H8)"]}
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "amount-of-solvent",

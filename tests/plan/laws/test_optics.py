@@ -15,7 +15,7 @@ TURNED = {
 }
 ROTATORY = "° cm3 g^-1 dm^-1"
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "rotation",

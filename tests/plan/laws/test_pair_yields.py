@@ -25,7 +25,7 @@ UNEQUAL: dict[str, Any] = {
 }
 ISOMERS: dict[str, Any] = {**UNEQUAL, "parallel": ISOMER}
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         # Two of the alcohol make one ether: 40/2 = 20 mmol; without coefficients 40 mmol, upside down 80 mmol

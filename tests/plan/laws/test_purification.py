@@ -15,7 +15,7 @@ CRUDE = {
 }
 PLATE = {"others": ["C10H10Fe"], "given": ["distance(C10H10Fe,front_edge)", "distance(C10H10Fe,edge)"]}
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "recovery",

@@ -16,7 +16,7 @@ ACID = {**PAIR, "of": "HCl"}
 GAS = {**PAIR, "of": "H2"}
 SOLE = {"equation": EQUATION, "sources": ["Al"]}
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "extent",
@@ -152,5 +152,5 @@ def test_one_reagent_alone_limits_nothing(problems: Any) -> None:
 
 def test_equal_coefficients_leave_no_least_amount_to_be_mistaken(bench: Any) -> None:
     instance = bench.instance("limiting", {"equation": "Zn + I2 -> ZnI2", "sources": ["Zn", "I2"]})
-    told = {misuse.id for misuse in LAWS_BY_ID["limiting"].misuses if instance.misuse(misuse, "xi") is not None}
+    told = {error.id for error in LAWS_BY_ID["limiting"].errors if instance.error(error, "xi") is not None}
     assert told == {"excess-taken", "least-mass-taken"}

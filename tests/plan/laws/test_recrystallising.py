@@ -15,7 +15,7 @@ F = Fraction
 SCENE: dict[str, Any] = {"others": ["C7H6O2"], "given": ["solubility(C7H6O2,hot)", "solubility(C7H6O2,cold)"]}
 HOT, COLD = SCENE["given"]
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "dissolved-hot",

@@ -20,7 +20,7 @@ OWN = ["amount(C2H4O2)", "amount(C2H4O2,published)"]
 SOLVENT = "volume(C6H12,published)"
 FLASK: dict[str, Any] = {**SCENE, "given": [*OWN, SOLVENT], "wanted": ["volume(,vessel)"]}
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "scale-factor",

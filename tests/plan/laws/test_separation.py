@@ -12,7 +12,7 @@ SHAKEN = {"others": ["C7H6O2"], "given": ["volume(C7H6O2,organic)"]}
 ONCE = {**SHAKEN, "wanted": ["mass(C7H6O2,after_one)"]}
 THRICE = {**SHAKEN, "wanted": ["mass(C7H6O2,by_three)"]}
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "layer-content",

@@ -22,7 +22,7 @@ ISOLATED = {**STEPS, "given": ["mass(C14H12O2,actual)"]}
 IGNITED: dict[str, Any] = {"equation": HYDROXIDE, "then": [OXIDE], "product": "Fe(OH)3", "of": "Fe2O3"}
 RIVALS = {**ISOLATED, "given": ["mass(C14H12O2,actual)", "amount(O2)"]}
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "next-step",

@@ -22,7 +22,7 @@ BY_NMR = {**PAIR, "given": ["integral(C4H8)", "protons(C4H8)"]}
 WEIGHED_IN = ["peak_area(C4H8)", "response_factor(C4H8)", "peak_area(C10H22)", "mass(C10H22)"]
 STANDARD = {**PAIR, "given": WEIGHED_IN, "others": ["C10H22"], "standard": "C10H22"}
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         # 4960/0.62 = 8000; 4960 × 0.62 = 3075.2; taken as grams of a substance of 80 g/mol: 4960/80 = 62

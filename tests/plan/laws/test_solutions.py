@@ -16,7 +16,7 @@ ACID = {"equation": "Mg + 2 HCl -> MgCl2 + H2", "of": "HCl"}
 SALT = {"others": ["NaCl"]}
 LABEL = {"others": ["HCl"], "wanted": ["concentration(HCl)"]}
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "concentration",

@@ -15,7 +15,7 @@ F = Fraction
 HARD: dict[str, Any] = {"others": ["CaCO3"], "given": ["hardness(CaCO3)"]}
 REAGENT: dict[str, Any] = {"others": ["H2O", "I2"], "given": ["water_equivalent(I2)"]}
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "hardness",

@@ -22,7 +22,7 @@ M = {"Na2CO3": F("105.988"), "NaHCO3": F("84.006"), "CaCO3": F("100.086"), "MgCO
 ACID: dict[str, Any] = {"equation": CARBONATE, "beside": BICARBONATE, "given": ["mass(,sample)", "amount(HCl)"]}
 BURNT: dict[str, Any] = {"equation": LIME, "beside": MAGNESIA, "driven_off": ["CO2"], "given": ["mass(,sample)"]}
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "sample-of-one",

@@ -19,7 +19,7 @@ UNEQUAL: dict[str, Any] = {"equation": ALKENE, "parallel": ETHER, "product": "C4
 ISOMERS: dict[str, Any] = {**UNEQUAL, "parallel": ISOMER}
 BY_MASS = {**UNEQUAL, "wanted": ["mass_fraction(C8H18O)"]}
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         # 94/(94 + 6) = 94 %; 94/6 = 1566.7 %; the other's 6 %

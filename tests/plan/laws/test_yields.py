@@ -12,7 +12,7 @@ F = Fraction
 MADE = {"equation": "Zn + I2 -> ZnI2", "product": "ZnI2", "sources": ["Zn", "I2"]}
 PLANNED = {"equation": "Zn + I2 -> ZnI2", "product": "ZnI2"}
 
-# law, scene, letter, values, expected in the unit, unit, what each misuse gives
+# law, scene, letter, values, expected in the unit, unit, what each error gives
 CASES: list[tuple[str, dict[str, Any], str, dict[str, str], Fraction, str, dict[str, Fraction]]] = [
     (
         "percent-yield",

@@ -154,5 +154,5 @@ def test_reagents_in_excess_and_constants_are_noted() -> None:
     ]
     lines = set(text_lines(blocks))
     assert "R = 8.3145 kPa·L/(mol·K), and 0 °C is 273.15 K." in lines
-    assert "Nₐ = 6.0221 × 10²³ per mole." in lines
+    assert "N_A = 6.0221 × 10²³ per mole." in lines
     assert any(line.startswith("In excess: ") for line in lines)

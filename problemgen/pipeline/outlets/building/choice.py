@@ -24,7 +24,7 @@ class Choice:
         """Whether a student's sheets are among what is printed."""
         return self.section is None or student.section == self.section
 
-    def named(self, stem: str) -> str:
+    def file_name(self, stem: str) -> str:
         """What a file is called: "class-section-B-session-2"."""
         section = "" if self.section is None else f"section-{file_word(self.section)}"
         session = "" if self.session is None else f"session-{self.session}"

@@ -25,7 +25,7 @@ class Key(BuildingOutlet):
     def __init__(self, run: BuildingRun) -> None:
         """Start without keys."""
         self._run = run
-        self._file = f"{run.wanted.named('key')}.pdf"
+        self._file = f"{run.wanted.file_name('key')}.pdf"
         self._entries: list[KeyEntry] = []
         self._keys: list[bytes] = []
         self._left = sum(map(run.wanted.holds, run.students)) * len(run.attempts)
@@ -64,7 +64,7 @@ class WorkedKey(BuildingOutlet):
         self._run = run
         self._keys: list[bytes] = []
         self._only = run.students[0].id if run.problem_set.same_for_all else ""
-        self._file = f"{run.wanted.named('key' if self._only else 'worked-key')}.pdf"
+        self._file = f"{run.wanted.file_name('key' if self._only else 'worked-key')}.pdf"
         self.files = (self._file,)
 
     def take(self, made: Made) -> Iterator[Job]:

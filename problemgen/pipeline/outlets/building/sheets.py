@@ -67,7 +67,7 @@ class Sheets(BuildingOutlet):
     def __init__(self, run: BuildingRun, class_file: ClassFile) -> None:
         """Each student's sheets are printed once, and bound into the class files too."""
         self._run, self._class_file, self._done = run, class_file, 0
-        self._folder = Choice(run.wanted.session).named("sheets")
+        self._folder = Choice(run.wanted.session).file_name("sheets")
         self._waiting: dict[str, Made] = {}
         self.files = (f"{self._folder}/",)
 
@@ -105,5 +105,5 @@ _FOLDER = "class"
 
 def _class_file(choice: Choice, attempt: int) -> str:
     """class.pdf, and a part of the class in the folder: its name tells all, for it is sent on by itself."""
-    name = f"{choice.named(file_stem('class', attempt))}.pdf"
+    name = f"{choice.file_name(file_stem('class', attempt))}.pdf"
     return name if choice == Choice() else f"{_FOLDER}/{name}"

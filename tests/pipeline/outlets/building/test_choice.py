@@ -22,7 +22,7 @@ A, B, NONE = Student("a", "A", "A"), Student("b", "B", "B"), Student("n", "N", "
     ],
 )
 def test_a_file_is_called_by_what_it_holds(choice: Choice, name: str) -> None:
-    assert choice.named("class") == name
+    assert choice.file_name("class") == name
 
 
 def test_a_choice_holds_the_students_of_its_section() -> None:
@@ -44,7 +44,7 @@ def test_a_choice_holds_the_students_of_its_section() -> None:
 def test_each_session_and_each_section_has_a_file_where_there_are_several(
     wanted: Choice, sessions: list[int], students: list[Student], names: list[str]
 ) -> None:
-    assert [choice.named("c") for choice in choices_of(wanted, sessions, students)] == names
+    assert [choice.file_name("c") for choice in choices_of(wanted, sessions, students)] == names
 
 
 @given(st.text())

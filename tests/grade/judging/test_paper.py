@@ -1,4 +1,4 @@
-"""What a bench knows of a problem: given, right and own values, and what an answer may have been meant as."""
+"""What a paper knows of a problem: given, right and own values, and what an answer may have been meant as."""
 
 from __future__ import annotations
 
@@ -6,8 +6,8 @@ from fractions import Fraction
 
 import pytest
 
-from problemgen.grade.judging.bench import EXTENT, Bench
-from problemgen.grade.judging.findings import Said
+from problemgen.grade.judging.findings import AnsweredNumber
+from problemgen.grade.judging.paper import EXTENT, Paper
 from problemgen.model.answers import PartKey
 from problemgen.model.plan import Mistake
 from problemgen.model.quantity import Quantity
@@ -19,42 +19,42 @@ F = Fraction
 
 
 @pytest.fixture
-def ester(keys: Keys) -> Bench:
+def ester(keys: Keys) -> Paper:
     head, key = keys("")
     problem = key.problems[1]
-    return Bench(head.templates[problem.template], problem, head.policy, head.decimal_mark)
+    return Paper(head.templates[problem.template], problem, head.policy, head.decimal_mark)
 
 
-def _part(bench: Bench, label: str) -> PartKey:
-    return next(part for part in bench.template.parts if part.label == label)
+def _part(paper: Paper, label: str) -> PartKey:
+    return next(part for part in paper.template.parts if part.label == label)
 
 
-def test_columns_are_number_and_letter(ester: Bench) -> None:
+def test_columns_are_number_and_letter(ester: Paper) -> None:
     assert [ester.label(part) for part in ester.template.parts] == ["2a", "2b", "2c", "2d"]
 
 
-def test_data_set_the_figures(ester: Bench) -> None:
+def test_data_set_the_figures(ester: Paper) -> None:
     assert ester.least_figures == 3
     assert ester.given["volume(isopentyl-alcohol)"].value == F("0.005")
 
 
-def test_own_values_stand_in_for_the_right_ones(ester: Bench) -> None:
-    assert ester.own_for(_part(ester, "c")) is None
+def test_own_values_stand_in_for_the_right_ones(ester: Paper) -> None:
+    assert ester.carried_to(_part(ester, "c")) is None
     ester.carry(ALCOHOL, Window(F("0.05"), F("0.0495"), F("0.0505"), 3))
-    own = ester.own_for(_part(ester, "c"))
+    own = ester.carried_to(_part(ester, "c"))
     assert own is not None
     assert own[EXTENT].value == F("0.05")
-    assert ester.own_for(_part(ester, "a")) is None
-    assert ester.own_for(_part(ester, "b")) is None
+    assert ester.carried_to(_part(ester, "a")) is None
+    assert ester.carried_to(_part(ester, "b")) is None
 
 
-def test_a_mistake_that_would_divide_by_nothing_leads_nowhere(ester: Bench) -> None:
+def test_a_mistake_that_would_divide_by_nothing_leads_nowhere(ester: Paper) -> None:
     upside_down = Mistake("m", "upside down", "", ((EXTENT, ("div", ("num", "1"), ("num", "0"))),))
     assert ester.mistaken([upside_down], ester.right) is None
     assert ester.mistaken([], ester.right) == ester.right
 
 
-def test_nothing_follows_from_nothing(ester: Bench) -> None:
+def test_nothing_follows_from_nothing(ester: Paper) -> None:
     for value in (F(0), F(-1)):
         ester.carry(ALCOHOL, Window(value, value, value, 3))
     ester.carry(ALCOHOL, None)
@@ -72,16 +72,16 @@ def test_nothing_follows_from_nothing(ester: Bench) -> None:
     ],
 )
 def test_rounding_is_forgiven_to_a_mistake_and_not_to_an_answer(
-    ester: Bench, value: str, figures: int, *, fits: bool, gives: bool
+    ester: Paper, value: str, figures: int, *, fits: bool, gives: bool
 ) -> None:
-    said = Said(_part(ester, "c").asked, F(value), figures, 3)
-    assert (ester.fits(said, ester.right), ester.gives(said, ester.right)) == (fits, gives)
+    answer = AnsweredNumber(_part(ester, "c").asked, F(value), figures, 3)
+    assert (ester.fits(answer, ester.right), ester.gives(answer, ester.right)) == (fits, gives)
 
 
-def test_what_is_not_confirmed_lies_behind_the_last_answer(ester: Bench) -> None:
+def test_what_is_not_confirmed_lies_behind_the_last_answer(ester: Paper) -> None:
     mass = "mass(isopentyl-acetate,theoretical)"
     assert ester.unconfirmed([mass])[0] == "mass(isopentyl-alcohol)"
-    ester.numbers.append(Said(_part(ester, "b").asked, F("0.0459"), EXACT_FIGURES, 3))
+    ester.numbers.append(AnsweredNumber(_part(ester, "b").asked, F("0.0459"), EXACT_FIGURES, 3))
     assert ester.unconfirmed([mass]) == (
         "molar_mass(isopentyl-acetate)",
         "extent()",
@@ -90,7 +90,7 @@ def test_what_is_not_confirmed_lies_behind_the_last_answer(ester: Bench) -> None
     )
 
 
-def test_trials_are_noted_where_somebody_asks(ester: Bench) -> None:
+def test_trials_are_noted_where_somebody_asks(ester: Paper) -> None:
     ester.tried("slip", "a sign", "none", fits=False)
     assert ester.trials is None
     ester.trials = []

@@ -28,7 +28,7 @@ function restsOn(plan, step, names) {
   return needed.some((name) => names.has(name));
 }
 
-export class Bench {
+export class Paper {
   constructor(template, key, decimalMark) {
     Object.assign(this, {
       plan: template.plan,
@@ -41,7 +41,7 @@ export class Bench {
     this.carried = new Map(); // the student's own values of what was wrong
     this.answered = new Set(); // the quantities that were answered so far, right or wrong
     this.rightParts = new Map(); // the labels of right answers, by quantity
-    this.astray = []; // the numbers that were wrong, with their parts
+    this.wrongNumbers = []; // the numbers that were wrong, with their parts
     this.accepted = new Set(); // what was accepted though an honest worker does not arrive there
     this.chosen = ""; // the reagent that was answered
   }
@@ -59,8 +59,8 @@ export class Bench {
   }
 
   /** The path to a quantity from what was answered before: from wrong answers too, or from right ones alone. */
-  path(asked, own) {
-    const known = [...this.answered].filter((name) => name !== asked && (own || !this.carried.has(name)));
+  path(asked, carried) {
+    const known = [...this.answered].filter((name) => name !== asked && (carried || !this.carried.has(name)));
     return { asked, known: new Set(known), chosen: this.chosen };
   }
 
@@ -86,21 +86,21 @@ export class Bench {
   }
 
   /** What the wanted quantities need, by the student's own wrong values; null where they cannot be worked with. */
-  own(wanted, leaveOut = "") {
+  carriedInto(wanted, leaveOut = "") {
     const needed = new Set(wanted.flatMap((name) => stepsTo(this.plan, name).map((step) => step.id)));
     const steps = this.plan.steps.filter((step) => needed.has(step.id));
     const carried = [...this.carried].filter(([name]) => name !== leaveOut);
     return unlessDividingByZero(() => windowValues(this.plan, new Map([...this.given, ...carried]), steps));
   }
 
-  ownFor(asked) {
-    return this.buildsOnWrong(asked) ? this.own([asked.quantity], asked.quantity) : null;
+  carriedTo(asked) {
+    return this.buildsOnWrong(asked) ? this.carriedInto([asked.quantity], asked.quantity) : null;
   }
 
   /** What a part needs, by the student's own values: on the plan's way, and on each other that is open to them. */
-  ownWays(asked) {
-    const own = this.ownFor(asked);
-    const ways = own === null ? [] : [own];
+  carriedWaysTo(asked) {
+    const carried = this.carriedTo(asked);
+    const ways = carried === null ? [] : [carried];
     const rests = (step) => restsOn(this.plan, step, this.carried);
     const routes = this.plan.routes.filter((route) => route.to === asked.quantity && route.steps.some(rests));
     if (!this.carried.size || !routes.length) return ways;
@@ -136,8 +136,8 @@ export class Bench {
   restsOnAccepted(asked) {
     const routes = this.plan.routes.filter((route) => route.to === asked.quantity).flatMap((route) => route.steps);
     const steps = [...stepsTo(this.plan, asked.quantity), ...routes];
-    const own = [...this.carried.keys()].filter((name) => name !== asked.quantity);
-    return own.every(
+    const carried = [...this.carried.keys()].filter((name) => name !== asked.quantity);
+    return carried.every(
       (name) => this.accepted.has(name) || !steps.some((step) => restsOn(this.plan, step, new Set([name]))),
     );
   }
@@ -168,15 +168,15 @@ export class Bench {
   }
 
   /** The reagent that limits by the student's own values; "" where they cannot be worked with. */
-  ownLeast() {
-    const own = this.own(this.plan.sources.map(extentOf));
-    return own === null ? "" : leastBy(this.extents(own), (extent) => extent);
+  leastCarried() {
+    const carried = this.carriedInto(this.plan.sources.map(extentOf));
+    return carried === null ? "" : leastBy(this.extents(carried), (extent) => extent);
   }
 
   /** Go on with the reagent that was chosen. */
   carryChoice(chosen) {
-    const own = this.own([extentOf(chosen)]);
-    if (own !== null) this.carried.set(EXTENT, own.get(extentOf(chosen)));
+    const carried = this.carriedInto([extentOf(chosen)]);
+    if (carried !== null) this.carried.set(EXTENT, carried.get(extentOf(chosen)));
   }
 }
 

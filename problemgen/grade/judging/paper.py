@@ -10,7 +10,7 @@ from functools import cached_property
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import half_unit
-from problemgen.grade.judging.findings import Finding, Said
+from problemgen.grade.judging.findings import AnsweredNumber, Finding
 from problemgen.language.messages import _
 from problemgen.model.answers import PartKey, ProblemKey, TemplateKey
 from problemgen.model.explanation import Bounds, Trial
@@ -35,7 +35,7 @@ from problemgen.plan.tries import Units, units_on_sheet
 from problemgen.plan.variations import as_float
 from problemgen.plan.windows import answer_window, given_window
 
-__all__ = ["EXACT", "Bench", "bounds_of", "together_with"]
+__all__ = ["EXACT", "Paper", "bounds_of", "together_with"]
 
 EXACT = Exact()
 
@@ -45,20 +45,20 @@ def bounds_of(window: Window) -> Bounds:
     return Bounds(window.value, window.low, window.high, int(window.figures))
 
 
-def _holds(window: Window, said: Said) -> bool:
+def _holds(window: Window, answer: AnsweredNumber) -> bool:
     """Whether a number lies in a window, or is shorter than that and may have been rounded from it.
 
     By one figure, or by more where it shows as many as the right answer is due: a student's own values may support
     more figures than the right ones.
     """
     half = Fraction(0)
-    if said.written < window.figures and (said.shows_all or LEAST_FIGURES <= said.written == window.figures - 1):
-        half = half_unit(said.value, said.written)
-    return bool(window.low - half <= said.value <= window.high + half)
+    if answer.written < window.figures and (answer.shows_all or LEAST_FIGURES <= answer.written == window.figures - 1):
+        half = half_unit(answer.value, answer.written)
+    return bool(window.low - half <= answer.value <= window.high + half)
 
 
 @dataclass
-class Bench:
+class Paper:
     """One problem of one student: filled in as its parts are judged in turn."""
 
     template: TemplateKey
@@ -66,8 +66,8 @@ class Bench:
     policy: Policy
     decimal_mark: str
     carried: dict[str, Window] = field(default_factory=dict)  # the student's own values of what was wrong
-    numbers: list[Said] = field(default_factory=list)  # what was answered so far
-    astray: list[tuple[PartKey, Said]] = field(default_factory=list)  # the wrong ones among them
+    numbers: list[AnsweredNumber] = field(default_factory=list)  # what was answered so far
+    wrong_numbers: list[tuple[PartKey, AnsweredNumber]] = field(default_factory=list)  # the wrong ones among them
     chosen: str = ""  # the reagent that was answered
     trials: list[Trial] | None = None  # what was tried, for an explanation; None where nobody asks for one
     policies: Mapping[str, Policy] = field(default_factory=dict)  # of single parts, by the id of what is asked
@@ -75,7 +75,9 @@ class Bench:
     right_parts: dict[str, str] = field(default_factory=dict)  # the columns of right answers, by quantity id
     accepted: set[str] = field(default_factory=set)  # what was accepted though an honest worker does not arrive there
 
-    _own_for: dict[tuple[str, int], dict[str, Window] | None] = field(default_factory=dict)  # kept while nothing is new
+    _carried_to: dict[tuple[str, int], dict[str, Window] | None] = field(
+        default_factory=dict
+    )  # kept while nothing is new
 
     @cached_property
     def given(self) -> dict[str, Window]:
@@ -124,9 +126,9 @@ class Bench:
 
     # what the student knows
 
-    def path(self, name: str, *, own: bool) -> Path:
+    def path(self, name: str, *, carrying: bool) -> Path:
         """The path to a quantity (by id) from what was answered before: from wrong answers too, or right ones alone."""
-        known = {quantity for quantity in self.answered if own or quantity not in self.carried}
+        known = {quantity for quantity in self.answered if carrying or quantity not in self.carried}
         return Path(name, frozenset(known - {name}), self.chosen)
 
     def answer_known(self, quantity: Quantity) -> None:
@@ -142,7 +144,7 @@ class Bench:
         steps = self.template.plan.steps_to(part.asked.quantity.id)
         return any(step.quantity.id in self.carried for step in steps if step.quantity != part.asked.quantity)
 
-    def own(self, wanted: Iterable[str], leave_out: str = "") -> dict[str, Window] | None:
+    def carried_into(self, wanted: Iterable[str], leave_out: str = "") -> dict[str, Window] | None:
         """What the wanted quantities need, with the student's own wrong values in the place of the right ones.
 
         None where they cannot be worked with: a student may answer with 0.
@@ -153,30 +155,30 @@ class Bench:
         carried = {name: window for name, window in self.carried.items() if name != leave_out}
         return worked_windows(plan, {**self.given, **carried}, steps)
 
-    def own_for(self, part: PartKey) -> dict[str, Window] | None:
+    def carried_to(self, part: PartKey) -> dict[str, Window] | None:
         """What a part needs, by the student's own values; None where it builds on nothing wrong."""
         name, stand = part.asked.quantity.id, len(self.carried)
-        if (name, stand) not in self._own_for:
-            self._own_for[name, stand] = self.own([name], name) if self.builds_on_wrong(part) else None
-        return self._own_for[name, stand]
+        if (name, stand) not in self._carried_to:
+            self._carried_to[name, stand] = self.carried_into([name], name) if self.builds_on_wrong(part) else None
+        return self._carried_to[name, stand]
 
-    def own_ways(self, part: PartKey) -> Iterator[dict[str, Window]]:
+    def carried_ways_to(self, part: PartKey) -> Iterator[dict[str, Window]]:
         """What a part needs, by the student's own values: on the plan's way, and on each other that is open to them."""
-        own = self.own_for(part)
-        if own is not None:
-            yield own
+        carried = self.carried_to(part)
+        if carried is not None:
+            yield carried
         quantity = part.asked.quantity
         routes = self.template.plan.routes_to(quantity) if self.carried else ()
-        if not any(self._rests_on_own(step) for route in routes for step in route.steps):
+        if not any(self._rests_on_carried(step) for route in routes for step in route.steps):
             return
         carried = {name: window for name, window in self.carried.items() if name != quantity.id}
         world = worked_windows(self.template.plan, {**self.given, **carried})
         for route in routes if world is not None else ():
             reached = route_window(route, world or {}, self.least_figures, EXACT)
-            if reached is not None and any(self._rests_on_own(step) for step in route.steps):
+            if reached is not None and any(self._rests_on_carried(step) for step in route.steps):
                 yield {**(world or {}), quantity.id: reached}
 
-    def _rests_on_own(self, step: Step) -> bool:
+    def _rests_on_carried(self, step: Step) -> bool:
         return not self.carried.keys().isdisjoint(self.template.plan.needs_of(step))
 
     def carry(self, quantity: Quantity, window: Window | None) -> None:
@@ -202,23 +204,23 @@ class Bench:
 
     # what was answered
 
-    def answer(self, said: Said, windows: Mapping[str, Window]) -> Window:
+    def answer(self, answer: AnsweredNumber, windows: Mapping[str, Window]) -> Window:
         """What a worker with these values answers, in the unit asked for."""
-        return answer_window(self.template.plan, said.asked, windows, EXACT)
+        return answer_window(self.template.plan, answer.asked, windows, EXACT)
 
-    def accepts(self, said: Said, windows: Mapping[str, Window]) -> Window:
+    def accepts(self, answer: AnsweredNumber, windows: Mapping[str, Window]) -> Window:
         """The window for the student's own values, with the tolerance that the part has for the right ones."""
-        window = self.answer(said, windows)
-        low, high = self.policy_of(said.asked).tolerance.bounds(window.value, window.low, window.high)
+        window = self.answer(answer, windows)
+        low, high = self.policy_of(answer.asked).tolerance.bounds(window.value, window.low, window.high)
         return replace(window, low=low, high=high)
 
-    def fits(self, said: Said, windows: Mapping[str, Window]) -> bool:
+    def fits(self, answer: AnsweredNumber, windows: Mapping[str, Window]) -> bool:
         """Whether a worker with these values may answer so: as strictly as where the values are the right ones."""
-        return _holds(self.answer(said, windows), said)
+        return _holds(self.answer(answer, windows), answer)
 
-    def follows(self, said: Said, windows: Mapping[str, Window]) -> bool:
+    def follows(self, answer: AnsweredNumber, windows: Mapping[str, Window]) -> bool:
         """Whether an answer is accepted for these values, with the part's tolerance."""
-        return _holds(self.accepts(said, windows), said)
+        return _holds(self.accepts(answer, windows), answer)
 
     def right_once_whole(self, part: PartKey) -> Window | None:
         """What is rounded to the right whole number (in the unit asked for); None where none is asked for."""
@@ -234,18 +236,18 @@ class Bench:
         is_rounded = step is not None and step.rounding == "whole" and step.expression[0] == "round"
         return step.expression[1] if step is not None and is_rounded else None
 
-    def rounds_to(self, said: Said, window: Window | None) -> bool:
+    def rounds_to(self, answer: AnsweredNumber, window: Window | None) -> bool:
         """Whether a number with a fraction is what a whole number is rounded from."""
-        if window is None or not said.value or said.value.denominator == 1:
+        if window is None or not answer.value or answer.value.denominator == 1:
             return False
-        half = half_unit(said.value, said.written)
-        return bool(window.low - half <= said.value <= window.high + half)
+        half = half_unit(answer.value, answer.written)
+        return bool(window.low - half <= answer.value <= window.high + half)
 
-    def gives(self, said: Said, windows: Mapping[str, Window]) -> bool:
+    def gives(self, answer: AnsweredNumber, windows: Mapping[str, Window]) -> bool:
         """Whether a worker with these values may have meant this, however far the answer was rounded."""
-        window = self.answer(said, windows)
-        half = half_unit(said.value, said.figures) if said.figures < window.figures else Fraction(0)
-        return bool(window.low - half <= said.value <= window.high + half)
+        window = self.answer(answer, windows)
+        half = half_unit(answer.value, answer.figures) if answer.figures < window.figures else Fraction(0)
+        return bool(window.low - half <= answer.value <= window.high + half)
 
     def extents(self, windows: Mapping[str, Window]) -> dict[str, Fraction]:
         """How far the reaction could go by each reagent."""
@@ -262,7 +264,7 @@ class Bench:
 
         Quantity ids in the plan's order; the named quantities' own steps are among them.
         """
-        answered = {said.asked.quantity.id for said in self.numbers} | self.carried.keys()
+        answered = {answer.asked.quantity.id for answer in self.numbers} | self.carried.keys()
         needed = set(names)
         picked = []
         for step in reversed(self.template.plan.steps):
@@ -306,7 +308,7 @@ class Bench:
         lost: Fraction = Fraction(0),
         value: Fraction | None = None,
     ) -> PartResult:
-        """The result of a part; `lost` is the share of its points that the policy deducts, `value` the number said."""
+        """The result of a part; `lost` is the share of its points that the policy deducts, `value` the number."""
         return PartResult(
             problem=self.problem.problem,
             part=part.id,

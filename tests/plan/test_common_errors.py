@@ -9,7 +9,7 @@ import pytest
 from problemgen.model.template import Part, Template
 from problemgen.model.truths import NumberTruth
 from problemgen.model.variant import Variant
-from problemgen.plan.usual_errors import usual_errors
+from problemgen.plan.common_errors import common_errors
 from tests.support.every_row import for_every
 from tests.support.shipped import NAMES, shipped, variant_of
 
@@ -22,7 +22,7 @@ def part_of(template: Template, letter: str) -> Part:
 
 def told(variant: Variant, letter: str) -> list[tuple[str, Fraction]]:
     part = part_of(variant.template, letter)
-    return [(one.title, one.value) for one in usual_errors(variant.template.plan, part.asked, variant.values)]
+    return [(one.title, one.value) for one in common_errors(variant.template.plan, part.asked, variant.values)]
 
 
 def test_the_amount_of_a_solution_upside_down_and_in_millilitres() -> None:
@@ -47,7 +47,7 @@ def test_every_error_changes_something_that_the_part_rests_on(name: str) -> None
     for part in template.parts:
         if part.asked.form != "number":
             continue
-        errors = usual_errors(template.plan, part.asked, variant.values)
+        errors = common_errors(template.plan, part.asked, variant.values)
         titles = {mistake.title for mistake in template.plan.mistakes}
         assert {error.title for error in errors} <= titles
         right = next(t for one, t in zip(template.parts, variant.answers, strict=True) if one is part)

@@ -15,21 +15,21 @@ from problemgen.model.problem import Asked
 from problemgen.plan.plain import plain_value
 from problemgen.plan.variations import as_float
 
-__all__ = ["UsualError", "usual_errors"]
+__all__ = ["ErrorsAnswer", "common_errors"]
 
 _AT_A_GLANCE = 100
 """An answer so many times too large or small is told last: whoever sees it looks for the error before handing in."""
 
 
 @dataclass(frozen=True)
-class UsualError:
+class ErrorsAnswer:
     """What an error is called, and the number that it leads to, in the unit asked for."""
 
     title: str
     value: Fraction
 
 
-def usual_errors(plan: Plan, asked: Asked, values: Mapping[str, Fraction]) -> list[UsualError]:
+def common_errors(plan: Plan, asked: Asked, values: Mapping[str, Fraction]) -> list[ErrorsAnswer]:
     """The errors that change an answer, by one student's exact values (engine units); the likeliest to be met first.
 
     That is those made at the steps which no part before has asked for, in the order in which the laws list them, then
@@ -37,13 +37,13 @@ def usual_errors(plan: Plan, asked: Asked, values: Mapping[str, Fraction]) -> li
     """
     name, unit = asked.quantity.id, read_unit(asked.unit)
     known = {one: as_float(value) for one, value in values.items()}
-    found: list[UsualError] = []
+    found: list[ErrorsAnswer] = []
     for title, steps in _ways(plan, name):
         worked = dict(known)
         for step, expression in steps:
             worked[step] = plain_value(expression, worked)
         if isfinite(worked[name]):
-            found.append(UsualError(title, unit.from_engine(Fraction(worked[name]))))
+            found.append(ErrorsAnswer(title, unit.from_engine(Fraction(worked[name]))))
     right = unit.from_engine(values[name])
     return sorted(found, key=lambda one: not 1 / _AT_A_GLANCE <= abs(one.value / right) <= _AT_A_GLANCE if right else 0)
 
