@@ -171,8 +171,8 @@ class Paper:
         routes = self.template.plan.routes_to(quantity) if self.carried else ()
         if not any(self._rests_on_carried(step) for route in routes for step in route.steps):
             return
-        carried = {name: window for name, window in self.carried.items() if name != quantity.id}
-        world = worked_windows(self.template.plan, {**self.given, **carried})
+        others = {name: window for name, window in self.carried.items() if name != quantity.id}
+        world = worked_windows(self.template.plan, {**self.given, **others})
         for route in routes if world is not None else ():
             reached = route_window(route, world or {}, self.least_figures, EXACT)
             if reached is not None and any(self._rests_on_carried(step) for step in route.steps):

@@ -121,7 +121,7 @@ function parsedFormula(text) {
   const source = new FormulaSource(text);
   if (source.plain.startsWith("e")) {
     if (!["e-", "e^-"].includes(source.plain)) refuse("the electron is written e-");
-    return { text: "e-", counts: [], charge: -1, state: source.state, crystal_water: 0 };
+    return { text: "e-", counts: [], charge: -1, state: source.state, crystalWater: 0 };
   }
   const units = source.units();
   const body = source.plain.slice(0, source.at);
@@ -132,24 +132,24 @@ function parsedFormula(text) {
       counts: summed(units),
       charge,
       state: source.state,
-      crystal_water: 0,
+      crystalWater: 0,
     };
   }
-  let [counts, crystal_water, tail] = [summed(units), 0, ""];
+  let [counts, crystalWater, tail] = [summed(units), 0, ""];
   while (source.here === ".") {
     source.at += 1;
     const [, multiple] = source.count();
     const start = source.at;
     const added = summed(source.units());
-    if (isWater(added)) crystal_water += multiple;
+    if (isWater(added)) crystalWater += multiple;
     counts = mergedCounts([...counts, ...added.map(([symbol, count]) => [symbol, count * multiple])]);
     tail += `.${multiple > 1 ? multiple : ""}${source.plain.slice(start, source.at)}`;
   }
   if (source.at < source.plain.length) refuse("something does not belong here");
-  return { text: body + tail, counts, charge: 0, state: source.state, crystal_water };
+  return { text: body + tail, counts, charge: 0, state: source.state, crystalWater };
 }
 
-/** Read a formula: { text, counts: [[symbol, atoms]], charge, state, crystal_water }. A NotationError for other text. */
+/** Read a formula: { text, counts: [[symbol, atoms]], charge, state, crystalWater }. A NotationError for other text. */
 export const readFormulaText = keeping(parsedFormula, NotationError);
 
 /** A formula, or null for text that is none. */

@@ -104,8 +104,8 @@ export class Paper {
     const rests = (step) => restsOn(this.plan, step, this.carried);
     const routes = this.plan.routes.filter((route) => route.to === asked.quantity && route.steps.some(rests));
     if (!this.carried.size || !routes.length) return ways;
-    const carried = [...this.carried].filter(([name]) => name !== asked.quantity);
-    const world = unlessDividingByZero(() => windowValues(this.plan, new Map([...this.given, ...carried])));
+    const others = [...this.carried].filter(([name]) => name !== asked.quantity);
+    const world = unlessDividingByZero(() => windowValues(this.plan, new Map([...this.given, ...others])));
     for (const route of world === null ? [] : routes) {
       const reached = routeWindow(route, world, this.leastFigures);
       if (reached !== null) ways.push(new Map([...world, [asked.quantity, reached]]));
