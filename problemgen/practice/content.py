@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import hashlib
 import json
+from bisect import bisect_left
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from problemgen.chemistry.units import unit_text
 from problemgen.language.languages import direction
-from problemgen.language.messages import spoken
+from problemgen.language.messages import _, spoken
 from problemgen.language.numbers import decimal_mark, locale_of
 from problemgen.model.answers import PART_FORM, PLAN_FORM
 from problemgen.model.banks import Banks, Names
@@ -23,6 +24,7 @@ from problemgen.plan.answering import datum_windows
 from problemgen.plan.arithmetic import Window
 from problemgen.plan.forms import form_of
 from problemgen.practice.hints import hints_of
+from problemgen.practice.ideas import IDEAS, ideas_of_part, ideas_of_steps
 from problemgen.practice.lists import elements_list, units_list
 from problemgen.practice.packing import Packed, Packer
 from problemgen.practice.page import Words
@@ -64,7 +66,13 @@ class Contents:
 
     def data(self) -> dict[str, Any]:
         """Templates, problems and skeletons, for JSON."""
-        return {"templates": self._templates, "problems": self._problems, "skeletons": self._packer.skeletons}
+        met = {idea for template in self._templates for part in template["parts"] for idea in part["ideas"]}
+        return {
+            "templates": self._templates,
+            "problems": self._problems,
+            "skeletons": self._packer.skeletons,
+            "ideas": [{"key": idea.key, "title": _(idea.title)} for idea in IDEAS if idea.key in met],
+        }
 
     def _template(self, template: Template, variant: Variant) -> dict[str, Any]:
         key = template_key(template, template.id)
@@ -74,8 +82,9 @@ class Contents:
             "id": template.id,
             "title": template.title,
             "topic": template.topic,
-            "level": template.difficulty,
+            "level": _level(template),
             "scheme": self._html(schemes),
+            "step_ideas": ideas_of_steps(template.plan),
             "parts": [self._part(template, index) for index in range(len(template.parts))],
             "key": {
                 "plan": _without(PLAN_FORM.data(key.plan), "mistakes"),
@@ -85,9 +94,10 @@ class Contents:
         }
 
     def _part(self, template: Template, index: int) -> dict[str, Any]:
-        part = template.parts[index]
+        part, before = template.parts[index], [one.asked.quantity.id for one in template.parts[:index]]
         return {
             "label": label_of(index),
+            "ideas": ideas_of_part(template.plan, part.asked, before),
             "form": part.asked.form,
             "unit": part.asked.unit,
             "unit_html": self._inline((Prose(unit_text(part.asked.unit)),)),
@@ -163,6 +173,15 @@ def _judged_by(truth: Truth) -> dict[str, Any]:
 
 def _without(data: Mapping[str, Any], *left_out: str) -> dict[str, Any]:
     return {key: value for key, value in data.items() if key not in left_out}
+
+
+_PARTS_OF_A_LEVEL = (2, 4, 6, 9)
+"""The most questions of a problem of each level, from the first on; more are of the last."""
+
+
+def _level(template: Template) -> int:
+    """How long a problem is: the level on the page says what a student can see, the number of its questions."""
+    return bisect_left(_PARTS_OF_A_LEVEL, len(template.parts)) + 1
 
 
 def _code(template: str, given: Mapping[str, Any]) -> str:

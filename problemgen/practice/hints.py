@@ -1,15 +1,23 @@
 """Hints for a part in three steps, out of its worked solution: which relation, which numbers, the set-up with units.
 
-None of them tells a result: where a line of working ends, a question mark stands.
+None of them tells a result, its own or another part's: where a line of working ends, a question mark stands, and what
+was found before stands as its letter, or as the part that asked for it. Nor do they name the reagent that limits.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import replace
+from collections.abc import Set as AbstractSet
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import TypeGuard
 
-from problemgen.language.messages import _
-from problemgen.model.blocks import Amount, Block, Bullets, Calculation, Line, Paragraph, Prose
+from problemgen.errors import NumberError
+from problemgen.exact.digits import read_written
+from problemgen.exact.rounding import exponent
+from problemgen.language.messages import N_, _
+from problemgen.model.blocks import Amount, Block, Bullets, Calculation, Line, Paragraph, Prose, Ratio
 from problemgen.model.lines import filled
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Scene
@@ -17,29 +25,29 @@ from problemgen.model.quantity import Quantity
 from problemgen.model.template import label_of
 from problemgen.model.variant import Variant
 from problemgen.plan.forms import form_of
+from problemgen.practice.spoken import UNKNOWN
 from problemgen.render.words.prompts import quantity_text
 from problemgen.render.words.symbols import symbol
-from problemgen.render.worked.solution import WorkedPart
+from problemgen.render.worked.solution import WorkedPart, WorkedStep
 
 __all__ = ["hints_of"]
-
-_UNKNOWN = "?"
 
 
 def hints_of(variant: Variant, worked: Sequence[WorkedPart]) -> tuple[tuple[tuple[Block, ...], ...], ...]:
     """For each part three hints, as blocks."""
-    template = variant.template
+    template, found = variant.template, _Found(variant)
     hints: list[tuple[tuple[Block, ...], ...]] = []
     for index, (part, solved) in enumerate(zip(template.parts, worked, strict=True)):
         own = form_of(part.asked).hints
-        lines = [block for block in solved.blocks if isinstance(block, Calculation)]
+        steps = [_Step(found, step) for step in solved.steps]
         hints.append(
             (
-                _said(own.relation) or _relation(solved.blocks) or _said(own.without_working),
+                _said(own.relation) or _all(step.relation() for step in steps) or _said(own.without_working),
                 _said(own.numbers) or _numbers(variant, part.asked, index),
-                _said(own.setup) or _setup(lines) or _said(own.without_working),
+                _said(own.setup) or _all(step.setup() for step in steps) or _said(own.without_working),
             )
         )
+        found.label(part.asked.quantity.id, label_of(index))
     return tuple(hints)
 
 
@@ -47,34 +55,157 @@ def _said(words: str) -> tuple[Block, ...]:
     return (Paragraph((Prose(_(words)),)),) if words else ()
 
 
-def _relation(blocks: Iterable[Block]) -> tuple[Block, ...]:
-    """The laws in words and in symbols: what stands in front of each line, and the line without numbers."""
-    told: list[Block] = []
-    before: Block | None = None
-    for block in blocks:
-        if isinstance(block, Calculation):
-            if isinstance(before, Paragraph) and before not in told:
-                told.append(before)
-            if block.relation:
-                told.append(replace(block, terms=(), operators=(), result=Amount(_UNKNOWN), alt=""))
-        before = block
-    return tuple(told)
+def _all(told: Iterable[tuple[Block, ...]]) -> tuple[Block, ...]:
+    """The blocks of all steps, each once."""
+    return tuple(dict.fromkeys(block for blocks in told for block in blocks))
 
 
-def _setup(lines: Iterable[Calculation]) -> tuple[Block, ...]:
-    """The lines with numbers and units, without their results."""
-    return tuple(
-        replace(line, result=replace(line.result, number=_UNKNOWN), alt=_unfinished(line.alt))
-        for line in lines
-        if line.terms
-    )
+class _Found:
+    """What the working has led to so far: each result with what stands for it in a hint, since no hint tells it."""
+
+    def __init__(self, variant: Variant) -> None:
+        self.plan, self.scene = variant.template.plan, variant.template.scene
+        self.given = {datum.written.text for datum in variant.given.values()}
+        self._results: dict[str, _Result] = {}
+
+    def add(self, quantity: str, line: Calculation) -> None:
+        """Take in the result of a step."""
+        size = _digits(line.result.number)
+        if size is not None and (line.terms or line.relation):  # a molar mass that is looked up is no result
+            self._results[quantity] = _Result(*size, line.symbol.of, line.symbol.letter)
+
+    def label(self, quantity: str, label: str) -> None:
+        """From now on the answer to a part is called by the part."""
+        if quantity in self._results:
+            self._results[quantity] = replace(self._results[quantity], told=f"({label})")
+
+    def hidden(self, amount: Amount) -> Amount:
+        """An amount as a hint may show it: with a letter, or a part's, in the place of a result."""
+        size = None if amount.number in self.given else _digits(amount.number)
+        if size is None or size[1] < _TELLING:
+            return amount
+        near = [one for one in self._results.values() if one.is_near(*size)]
+        if not near:
+            return amount
+        best = min(near, key=lambda one: (one.of != amount.of, abs(one.digits - size[0])))
+        return replace(amount, number=best.told)
 
 
-def _unfinished(alt: str) -> str:
-    """A line's own words without its result: they are joined by "equals", in the language spoken."""
-    before, equals, _result = alt.rpartition(f" {_('equals')} ")
-    # Translators: a line of working read aloud, with its result left open: "mass over molar mass equals what?"
-    return _("{working} equals what?").format(working=before) if equals else ""
+@dataclass(frozen=True)
+class _Result:
+    """A result: its digits as a number from 1 up to 10, how many figures it shows, whose it is, what stands for it."""
+
+    digits: Fraction
+    figures: int
+    of: str
+    told: str
+
+    def is_near(self, digits: Fraction, figures: int) -> bool:
+        """Whether other digits are these, with a figure more or less."""
+        last = Fraction(10) ** (1 - min(figures, self.figures))
+        return abs(digits - self.digits) <= last
+
+
+_TELLING = 3
+"""Figures by which a number can be told: a coefficient, or 100 %, is no result."""
+
+
+def _digits(number: str) -> tuple[Fraction, int] | None:
+    """A number from 1 up to 10 that has the same digits, and how many; the power of ten goes with the unit."""
+    try:
+        written = read_written(number)
+    except NumberError:
+        return None
+    value = abs(written.value)
+    return (value / Fraction(10) ** exponent(value), written.figures) if value else None
+
+
+class _Step:
+    """One step of the working, told without what it comes to."""
+
+    def __init__(self, found: _Found, step: WorkedStep) -> None:
+        self.found, self.step = found, step
+        self.lines = [block for block in step.blocks if isinstance(block, Calculation)]
+
+    @property
+    def follows_the_limit(self) -> bool:
+        """Whether the working names the reagent that limits: which one it is, is for the student to say."""
+        found = self.found
+        names = (found.scene.species[source].name for source in found.plan.sources)
+        told = _("The limiting reagent, {name}, decides how far the reaction goes.")
+        words = {told.format(name=name) for name in names}
+        return any(not words.isdisjoint(_prose(block)) for block in self.step.blocks)
+
+    @property
+    def is_left_over(self) -> bool:
+        """Whether what is left depends on which reagent limits: the working of one tells it by a zero."""
+        plan = self.found.plan
+        law = next((step.law for step in plan.steps if step.quantity.id == self.step.quantity), "")
+        return law in _LEFT_OVER and len(plan.sources) > 1
+
+    def relation(self) -> tuple[Block, ...]:
+        """The law in words and in symbols: what stands in front of each line, and the line without numbers."""
+        if self.follows_the_limit:
+            return _said(_LIMIT_DECIDES)
+        if self.is_left_over:
+            return _said(_WHAT_IS_LEFT)
+        told: list[Block] = []
+        before: Block | None = None
+        for block in self.step.blocks:
+            if isinstance(block, Calculation):
+                if before not in told and _is_law(before):
+                    told.append(before)
+                if block.relation:
+                    told.append(replace(block, terms=(), operators=(), result=Amount(UNKNOWN), alt=""))
+            before = block
+        return tuple(told)
+
+    def setup(self) -> tuple[Block, ...]:
+        """The lines with numbers and units: what was found before stands as a letter, the result is left open."""
+        told: list[Block] = []
+        for line in self.lines:
+            terms = tuple(
+                Ratio(tuple(map(self.found.hidden, term.top)), tuple(map(self.found.hidden, term.bottom)))
+                for term in line.terms
+            )
+            if terms and not _is_copy(line):
+                told.append(replace(line, terms=terms, result=replace(line.result, number=UNKNOWN), alt=""))
+            self.found.add(self.step.quantity, line)
+        if self.follows_the_limit:
+            return _said(_LIMIT_SETS)
+        return _said(_LEFT_SETS) if self.is_left_over else tuple(told)
+
+
+_LIMIT_DECIDES = N_(
+    "The reagent that limits decides how far the reaction goes: what could form from it is what can form at all."
+)
+_LIMIT_SETS = N_(
+    "Amount of product = amount of the reagent that limits × coefficient of the product / coefficient of that reagent."
+)
+
+
+_LEFT_OVER = frozenset({"left-over", "excess-left-over", "used-up"})
+_WHAT_IS_LEFT = N_("What was taken, less what is used up by the reagent that limits, is left over.")
+_LEFT_SETS = N_(
+    "Amount used up = amount of the reagent that limits × coefficient of this reagent / coefficient of the reagent "
+    "that limits. Amount left = amount taken − amount used up."
+)
+_DECIMALS = re.compile(r"[0-9][.,][0-9]")
+"""In a sentence of the working, a number that was worked out: laws are told without any."""
+
+
+def _is_law(block: Block | None) -> TypeGuard[Paragraph]:
+    return isinstance(block, Paragraph) and not _DECIMALS.search(" ".join(_prose(block)))
+
+
+def _prose(block: Block | None) -> list[str]:
+    return [piece.text for piece in block.line if isinstance(piece, Prose)] if isinstance(block, Paragraph) else []
+
+
+def _is_copy(line: Calculation) -> bool:
+    """Whether a line only takes a number over, so that its set-up would be its result."""
+    sizes = [_digits(amount.number) for term in line.terms for amount in (*term.top, *term.bottom)]
+    return len(sizes) == 1 and sizes[0] is not None and sizes == [_digits(line.result.number)]
 
 
 def _numbers(variant: Variant, asked: Asked, index: int) -> tuple[Block, ...]:
@@ -82,12 +213,16 @@ def _numbers(variant: Variant, asked: Asked, index: int) -> tuple[Block, ...]:
     template = variant.template
     plan, scene = template.plan, template.scene
     earlier = {part.asked.quantity.id: label_of(i) for i, part in reversed([*enumerate(template.parts[:index])])}
-    needed = _needed(plan, asked, earlier)
+    chosen = next((part.asked.quantity.id for part in template.parts if part.asked.form == "species"), "")
+    needed = _needed(plan, asked, earlier.keys() - {chosen})
     items: list[Line] = []
     for quantity in _quantities(scene, plan):
         if quantity.id not in needed:
             continue
-        if quantity.id in earlier:
+        if quantity.id in earlier and quantity.id == chosen:
+            known = _("the reagent that limits, your answer to ({part})")
+            items.append((Prose(known.format(part=earlier[quantity.id])),))
+        elif quantity.id in earlier:
             # Translators: in a list of what is needed: "n(NaCl), your answer to (a)"
             known = _("{symbol}, your answer to ({part})")
             items.append(filled(known, symbol=(symbol(scene, quantity),), part=earlier[quantity.id]))
@@ -107,8 +242,8 @@ def _compares(plan: Plan, needed: frozenset[str]) -> bool:
     return len(plan.sources) > 1 and any(name.startswith("extent(") for name in needed)
 
 
-def _needed(plan: Plan, asked: Asked, earlier: dict[str, str]) -> frozenset[str]:
-    """What is looked up on the way to a quantity; the way ends where an earlier part was asked."""
+def _needed(plan: Plan, asked: Asked, earlier: AbstractSet[str]) -> frozenset[str]:
+    """What is looked up on the way to a quantity; the way ends where an earlier part asked for a number."""
     found: set[str] = set()
     wanted = [asked.quantity.id]
     while wanted:

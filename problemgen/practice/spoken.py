@@ -5,10 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
+from problemgen.language.messages import _
 from problemgen.model.blocks import Amount, Block, Calculation, Inline, Line, Ratio, Symbol
 from problemgen.render.words.spoken import spoken_calculation
 
-__all__ = ["with_names"]
+__all__ = ["UNKNOWN", "with_names"]
+
+UNKNOWN = "?"
+"""What stands where a result is left open."""
 
 
 def with_names(blocks: Iterable[Block], names: Mapping[str, str]) -> tuple[Block, ...]:
@@ -24,7 +28,15 @@ def _named(line: Calculation, names: Mapping[str, str]) -> Calculation:
         terms=tuple(Ratio(_amounts(term.top, names), _amounts(term.bottom, names)) for term in line.terms),
         result=_amount(line.result, names),
     )
-    return replace(line, alt=spoken_calculation(told))
+    alt = spoken_calculation(told)
+    return replace(line, alt=_unfinished(alt) if line.result.number == UNKNOWN else alt)
+
+
+def _unfinished(alt: str) -> str:
+    """A line's words with its result left open: they are joined by "equals", in the language spoken."""
+    before, _equals, _result = alt.rpartition(f" {_('equals')} ")
+    # Translators: a line of working read aloud, with its result left open: "mass over molar mass equals what?"
+    return _("{working} equals what?").format(working=before)
 
 
 def _symbol(symbol: Symbol, names: Mapping[str, str]) -> Symbol:

@@ -9,23 +9,22 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from tests.support.browser import axe_findings, watched
+from tests.support.opened import open_problem
 
 
 def start(page: Page) -> None:
     page.wait_for_selector(".start")
 
 
-def nothing_fits(page: Page) -> None:
-    page.select_option("#topic", "yield")
-    page.select_option("#level", "1")
+def chosen(page: Page) -> None:
+    page.select_option("#idea", label="which reagent limits")
+    page.select_option("#aim", label="Five problems")
     page.click("button.main")
-    page.wait_for_selector("text=There is no problem of this level")
+    page.wait_for_selector(".why")
 
 
 def problem(page: Page) -> None:
-    page.select_option("#topic", label="limiting reagent")
-    page.click("button.main")
-    page.wait_for_selector("article")
+    open_problem(page, "limiting-reagent/iodoform")
 
 
 def answered(page: Page) -> None:
@@ -46,15 +45,11 @@ def helped(page: Page) -> None:
 
 
 def formula(page: Page) -> None:
-    page.select_option("#topic", label="formulas")
-    page.click("button.main")
-    page.wait_for_selector("article")
+    open_problem(page, "formulas/percent")
 
 
 def equation(page: Page) -> None:
-    page.select_option("#topic", label="equations")
-    page.click("button.main")
-    page.wait_for_selector("article")
+    open_problem(page, "equations/propane-burns")
     page.locator("form.part button.plain").first.click()
 
 
@@ -76,7 +71,7 @@ def calculator(page: Page) -> None:
 
 
 SCREENS = [
-    *(start, nothing_fits, problem, answered, helped, formula, equation, record, periodic_table, calculator),
+    *(start, chosen, problem, answered, helped, formula, equation, record, periodic_table, calculator),
 ]
 Screen = Callable[[Page], None]
 

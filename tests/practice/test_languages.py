@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from urllib.parse import urlsplit
 
 import pytest
 from playwright.sync_api import Browser, Page
@@ -17,6 +15,7 @@ from problemgen.language.languages import ACCENTED, REVERSED
 from problemgen.pipeline.practice import PracticeRequest, practice
 from tests.practice.conftest import silent
 from tests.support.browser import axe_findings, watched
+from tests.support.opened import open_problem
 from tests.support.shipped import shipped
 
 GERMAN = "de"  # a decimal comma
@@ -46,32 +45,21 @@ def opened(browser: Browser, file: Path, width: int = 1366) -> Iterator[Page]:
     context.close()
 
 
-def open_problem(page: Page, template: str) -> None:
-    text = Path(urlsplit(page.url).path).read_text(encoding="utf-8")
-    found = re.search(r'id="practice-data">(.*?)</script>', text, re.DOTALL)
-    assert found is not None
-    data = json.loads(found[1])
-    code = next(one["code"] for one in data["problems"] if data["templates"][one["template"]]["id"] == template)
-    shown = (
-        "hash => new Promise((done) => { addEventListener('hashchange', done, { once: true }); location.hash = hash; })"
-    )
-    page.evaluate(f"hash => ({shown})(hash).then(() => null)", f"#{template}:{code}")
-    page.wait_for_selector("article")
-
-
 def answer_all(page: Page, wrote: list[str]) -> None:
     inputs = page.locator(".part input[type=text]")
     for index in range(inputs.count()):
         inputs.nth(index).fill(wrote[index % len(wrote)])
     for choice in page.locator(".part fieldset").all():
         choice.locator("input").first.check()
-    page.locator("article > .actions button").click()
+    for check in page.locator("form.part button[type=submit]").all():
+        check.click()
 
 
 def ask_for_all_help(page: Page) -> None:
     for part in page.locator("form.part").all():
         for _ in range(4):
-            part.locator("button.plain").click()
+            if part.locator("button.plain").first.is_visible():
+                part.locator("button.plain").first.click()
 
 
 def told(page: Page) -> str:
@@ -135,7 +123,7 @@ def test_from_right_to_left_calculations_still_run_from_left_to_right(files: dic
         for selector in (".calculation", ".fraction", ".scheme", ".part input", "#calculator-line"):
             assert direction(selector) == "ltr", selector
         first = page.locator("form.part").first
-        first.locator("input").fill("12.5 mmol")
+        first.locator("input").fill("n = 12.5 mmol")
         page.keyboard.press("Enter")
         assert "\N{FIRST STRONG ISOLATE}12.5 mmol\N{POP DIRECTIONAL ISOLATE}" in first.locator(".read").inner_text()
 
@@ -143,7 +131,7 @@ def test_from_right_to_left_calculations_still_run_from_left_to_right(files: dic
 def test_every_number_has_the_mark_of_the_language(files: dict[str, Path], browser: Browser) -> None:
     with opened(browser, files[GERMAN]) as page:
         open_problem(page, "yield/zinc-iodide")
-        answer_all(page, ["1,234 mmol", "2.5e-3 mol", "12,5"])
+        answer_all(page, ["n = 1,234 mmol", "n = 2,5e-3 mol", "12,5"])
         ask_for_all_help(page)
         read = page.locator(".verdict .read").all_inner_texts()
         assert ["1,234 mmol" in read[0], "2,5e-3 mol" in read[1]] == [True, True]

@@ -16,7 +16,7 @@ from problemgen.practice.page import page_words
 ROOM = Path(problemgen.practice.__file__).parent
 MESSAGES: dict[str, str | list[str]] = json.loads((ROOM / "messages.json").read_text(encoding="utf-8"))
 PROGRAM = "".join(path.read_text(encoding="utf-8") for path in sorted((ROOM / "assets").glob("*.js")))
-BUILT = re.compile(r"^(level|verdict|said|named|reason|remark|hint)\.")
+BUILT = re.compile(r"^(aim|hint|level|named|problem|reason|remark|said|state|verdict|why)\.")
 """Keys that the program puts together."""
 
 
@@ -45,12 +45,12 @@ def test_every_language_has_every_sentence_with_its_gaps(language: str) -> None:
 
 def test_a_sentence_with_a_number_has_a_form_for_every_plural_of_the_language() -> None:
     with speaking(ENGLISH):
-        assert page_words()["record.coming"] == {
-            "one": "comes back: to be avoided once more",
-            "other": "comes back: to be avoided {n} times",
+        assert page_words()["record.solved"] == {
+            "one": "{n} problem solved, {alone} of them without help.",
+            "other": "{n} problems solved, {alone} of them without help.",
         }
     with speaking(REVERSED):
-        forms = page_words()["record.coming"]
+        forms = page_words()["record.solved"]
     assert set(forms) == {"zero", "one", "two", "few", "many", "other"}
 
 

@@ -35,7 +35,7 @@ SLOW = (
     *("tests/make/test_same_everywhere.py", "tests/outside/", "tests/pipeline/", "tests/plan/test_arithmetic.py"),
     *("tests/plan/test_evaluate.py", "tests/plan/test_honest_workers.py", "tests/plan/test_invariances.py"),
     *("tests/practice/test_accessibility.py", "tests/practice/test_hostile_prose.py"),
-    *("tests/practice/test_same_verdicts.py", "tests/practice/test_session.py", "tests/practice/test_spacing.py"),
+    *("tests/practice/test_same_verdicts.py", "tests/practice/test_session.py", "tests/practice/test_path.py"),
     *("tests/render/worked/test_solution.py", "tests/write/test_pdf.py", "tests/templates/test_templates_shape.py"),
 )
 """Tests of more than four seconds of a processor, by the beginning of their paths: left out, unless they bear the name

@@ -25,6 +25,10 @@ _SAME = 1e-12
 
 _TOO_FEW = "the limiting reagent cannot be told; missing: the amounts of two reagents or more"
 _COMPARE = N_("Compare how much product each reagent could give: the one that gives least is the limiting reagent.")
+_BESIDE = N_(
+    "Write what could form from each reagent side by side, in one unit. The smallest is all that can form: its reagent "
+    "is used up first."
+)
 
 
 def _extent(source: str) -> str:
@@ -60,7 +64,7 @@ class SpeciesForm(Form[ChoiceTruth]):
     asks: ClassVar[Mapping[str, Asked]] = {"limiting_reagent": _ASKED}
     to_tick = N_("Tick one reagent where there are boxes.")
     rests_on_plan = True
-    hints = Hints(relation=_COMPARE, without_working=_COMPARE)
+    hints = Hints(relation=_COMPARE, setup=_BESIDE)
 
     def called(self, _asked: Asked) -> str:
         """What templates call it."""

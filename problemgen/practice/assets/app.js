@@ -1,31 +1,34 @@
 // The page as a whole: which screen is shown, and what is kept.
 
 import { calculatorView } from "./calculator_view.js";
-import { familiesOf, freshProblem, harderTemplate, nextTemplate, templatesFor } from "./choosing.js";
+import { afterProblem, freshProblem, nextStep } from "./choosing.js";
 import { button, make, replaceAll } from "./dom.js";
 import { elementsView } from "./elements_view.js";
-import { readPage } from "./page.js";
-import { ProblemView } from "./problem_view.js";
+import { withEvidence } from "./ideas.js";
+import { familyOf, readPage } from "./page.js";
+import { ProblemView, endView } from "./problem_view.js";
 import { recordView } from "./record_view.js";
 import { useRules } from "./rules.js";
-import { afterMaking, afterProblem, familyOf } from "./spacing.js";
-import { startView } from "./start_view.js";
-import { deviceStorage, emptyRecord, keepRecord, readRecord, wipeRecord, withSeen, withSolved } from "./store.js";
+import { AIMS, isReached, startView } from "./start_view.js";
+import { Store, deviceStorage, emptyDraft, merged, soundRecord, withMistake, withSeen, withSolved } from "./store.js";
 import { say, useWords } from "./text.js";
 import { useUnits } from "./units.js";
+
+/** A file that is no record: longer than any, or not of its kind. */
+const LONGEST_RECORD = 2_000_000;
 
 class App {
   constructor(data) {
     useRules(data.rules);
     useUnits(data.units);
     this.page = readPage(data);
-    this.storage = deviceStorage();
-    this.record = readRecord(this.storage);
-    this.chosen = { topic: "", level: 0 };
+    this.store = new Store(deviceStorage());
+    this.aim = null;
+    this.figuresOf = null;
     this.lines = [];
-    this.made = new Set();
     this.main = make("main", { id: "main" });
     this.aside = make("aside", { id: "aside", hidden: true });
+    this.unkept = make("p", { class: "remark", role: "alert", hidden: true });
     useWords(this.page);
     this.lay();
     window.addEventListener("hashchange", () => this.show());
@@ -33,14 +36,23 @@ class App {
 
   lay() {
     document.title = say("page.title", { title: this.page.title });
-    replaceAll(document.body, this.header(), make("div", { class: "columns" }, this.main, this.aside));
+    replaceAll(document.body, this.header(), this.unkept, make("div", { class: "columns" }, this.main, this.aside));
     this.aside.hidden = true;
+    this.tellUnkept();
     this.show();
   }
 
-  keep(record) {
-    this.record = record;
-    keepRecord(this.storage, record);
+  /** Change the record as it stands now, in whichever tab it was changed last. */
+  keep(update) {
+    this.store.change(update);
+    this.tellUnkept();
+  }
+
+  /** Said once: that nothing is kept when the page is closed. */
+  tellUnkept() {
+    if (!this.store.forgets || !this.unkept.hidden) return;
+    this.unkept.hidden = false;
+    this.unkept.textContent = say("record.forgets");
   }
 
   header() {
@@ -97,7 +109,7 @@ class App {
 
   /** The screen that the address asks for: "#record", "#TEMPLATE:CODE", or the choice. */
   show() {
-    const hash = decodeURIComponent(window.location.hash.slice(1));
+    const hash = addressed(window.location.hash.slice(1));
     this.leave();
     if (hash === "record") this.showRecord();
     else if (hash) this.showLinked(hash);
@@ -111,21 +123,23 @@ class App {
   }
 
   showStart(remark) {
-    const start = startView(this.page, this.chosen, (chosen) => {
-      this.chosen = chosen;
-      this.next();
+    const start = startView(this.page, this.store.record, ({ wanted, aim }) => {
+      this.keep((record) => ({ ...record, wanted }));
+      this.aim = AIMS[aim] ? { ...AIMS[aim], since: Date.now(), solved: 0, tried: 0 } : null;
+      this.next("");
     });
     this.screen(remark ? make("p", { role: "alert", class: "remark" }, remark) : null, start);
   }
 
-  showRecord() {
+  showRecord(remark = "") {
     const actions = {
       onExport: () => this.exportRecord(),
+      onImport: (file) => this.importRecord(file),
       onWipe: () => this.wipe(),
       onPrint: () => window.print(),
       onBack: () => this.go(""),
     };
-    this.screen(recordView(this.record, this.page.titles, Boolean(this.storage.forgets), actions));
+    this.screen(recordView(this.page, this.store.record, this.store.forgets, remark, actions));
   }
 
   showLinked(hash) {
@@ -137,69 +151,97 @@ class App {
   }
 
   showProblem(template, problem) {
-    this.made = new Set();
-    this.keep(withSeen(this.record, template.id, problem.code));
-    this.present = { template, problem, tried: false };
+    const { idea = "", why = null } = this.chosen?.template === template ? this.chosen : {};
+    const name = `${template.id}:${problem.code}`;
+    this.keep((record) => withSeen(record, template.id, problem.code));
+    this.present = { template, problem, idea, tried: false, missed: false, helped: false };
     const handlers = {
-      onResults: (results) => this.noteMistakes(results),
-      onHelp: () => (this.present.tried = true),
+      onDraft: (draft) => this.noteDraft(name, draft),
+      onMistakes: (mistakes) => this.noteMistakes(mistakes),
+      onEvidence: (evidence) => this.noteEvidence(evidence),
       onSolved: (helped) => this.noteSolved(helped),
-      onSame: () => this.open(template),
-      onAny: () => this.next(),
-      onHarder: () => this.harder(),
+      onNext: (wish) => (wish === "same" ? this.open(template) : this.next(wish)),
       onLink: () => this.copyLink(),
+      minds: (label) => this.minds(`${name} ${label}`),
     };
-    this.screen(new ProblemView(this.page, template, problem, handlers).element);
+    const draft = { ...emptyDraft(), ...this.store.draft(name) };
+    this.screen(new ProblemView(this.page, { template, problem, why: this.because(why) }, draft, handlers).element);
+  }
+
+  /** Why a problem comes, in a sentence. */
+  because(why) {
+    if (!why) return "";
+    const { idea, missed, of } = why.values;
+    const title = this.page.ideas.find((one) => one.key === idea)?.title;
+    return say(`why.${why.key}`, { idea: title, n: missed, of });
+  }
+
+  /** A word about figures is for one part of a sitting: the first that needs it. */
+  minds(part) {
+    this.figuresOf ??= part;
+    return this.figuresOf === part;
   }
 
   /** Open a problem of a template that was not seen yet. */
   open(template) {
-    const { code } = freshProblem(
-      this.page.problems,
-      template,
-      this.record.seen[template.id] ?? [],
-      this.present?.problem.code,
-      Math.random,
-    );
+    const seen = this.store.record.seen[template.id] ?? [];
+    const { code } = freshProblem(this.page.problems, template, seen, this.present?.problem.code, Math.random);
     this.go(`#${template.id}:${code}`);
   }
 
-  next() {
-    const { topic, level } = this.chosen;
-    this.open(
-      nextTemplate(
-        templatesFor(this.page.templates, topic, level),
-        this.record,
-        this.present?.template.id,
-        Math.random,
-      ),
+  next(wish) {
+    this.leave();
+    if (this.aim && isReached(this.aim)) {
+      this.showEnd();
+      return;
+    }
+    this.chosen = nextStep(this.page, this.store.record, wish, this.present, Math.random);
+    this.open(this.chosen.template);
+  }
+
+  showEnd() {
+    const { tried, solved } = this.aim;
+    this.aim = null;
+    this.screen(
+      endView([say("aim.told", { n: solved, of: tried })], {
+        onGoOn: () => this.next(""),
+        onRecord: () => this.go("#record"),
+      }),
     );
   }
 
-  harder() {
-    const harder = harderTemplate(this.page.templates, this.present.template, Math.random);
-    this.open(harder ?? this.present.template);
+  noteDraft(name, draft) {
+    this.store.keepDraft(name, draft);
+    this.present.helped = Object.keys(draft.shown).length > 0;
+    this.tellUnkept();
   }
 
-  noteMistakes(results) {
+  noteMistakes(mistakes) {
+    if (!this.present.tried && this.aim) this.aim.tried += 1;
     this.present.tried = true;
-    for (const family of results.flatMap((result) => result.mistakes.map(familyOf))) {
-      if (!this.made.has(family)) this.keep({ ...this.record, mistakes: afterMaking(this.record.mistakes, family) });
-      this.made.add(family);
-    }
+    this.present.missed ||= mistakes.length > 0;
+    for (const family of new Set(mistakes.map(familyOf))) this.keep((record) => withMistake(record, family));
+  }
+
+  noteEvidence(evidence) {
+    const { code } = this.present.problem;
+    for (const [idea, got] of evidence) this.keep((record) => withEvidence(record, idea, code, got));
   }
 
   noteSolved(helped) {
-    this.keep(withSolved(this.record, this.present.template.topic, helped));
+    this.present.solved = true;
+    if (this.aim) this.aim.solved += 1;
+    this.keep((record) => withSolved(record, helped));
   }
 
-  /** A problem that was tried counts, when it is left, towards the mistakes that were not made in it. */
+  /** A problem that was tried counts, when it is left, towards the level. */
   leave() {
-    if (this.present?.tried) {
-      const mistakes = afterProblem(this.record.mistakes, familiesOf(this.present.template), this.made);
-      this.keep({ ...this.record, mistakes });
+    const left = this.present;
+    if (left?.tried) {
+      const clean = Boolean(left.solved) && !left.missed && !left.helped;
+      this.keep((record) => afterProblem(record, { clean, missed: left.missed }));
+      left.tried = false;
     }
-    if (this.present) this.present.tried = false;
   }
 
   async copyLink() {
@@ -212,16 +254,40 @@ class App {
   }
 
   exportRecord() {
-    const file = new Blob([JSON.stringify(this.record, null, 1)], { type: "application/json" });
+    const file = new Blob([JSON.stringify(this.store.record, null, 1)], { type: "application/json" });
     const link = make("a", { href: URL.createObjectURL(file), download: "practice-record.json" });
     link.click();
     URL.revokeObjectURL(link.href);
   }
 
+  /** Take a record from another device in: both count. */
+  async importRecord(file) {
+    const other = file.size > LONGEST_RECORD ? null : parsedRecord(await file.text());
+    if (other) this.keep((record) => merged(record, other));
+    this.showRecord(say(other ? "record.imported" : "record.notone"));
+  }
+
   wipe() {
-    wipeRecord(this.storage);
-    this.record = { ...emptyRecord(), language: this.record.language };
+    this.store.wipe();
     this.showRecord();
+  }
+}
+
+/** The address behind "#", or what stands there where it cannot be decoded. */
+function addressed(hash) {
+  try {
+    return decodeURIComponent(hash);
+  } catch {
+    return hash;
+  }
+}
+
+function parsedRecord(text) {
+  try {
+    const value = JSON.parse(text);
+    return Number.isInteger(value?.version) ? soundRecord(value) : null;
+  } catch {
+    return null;
   }
 }
 

@@ -1,19 +1,23 @@
-// Which problem comes next.
+// Which problem comes next, and why.
+//
+// First an idea that was missed and is due; then the first idea in the order of the course that is not steady yet, one
+// that was met before going before a new one; when all are steady, a mixture of the hardest that were seen least. Of the
+// templates that exercise the idea, at the student's level or below, the one that asks least of other ideas that are not
+// steady. The level begins at 1, rises after two problems running without a mistake and without help, and falls after
+// two with a mistake (own choice).
 
-import { rules } from "./rules.js";
-import { dueFamilies, familyOf } from "./spacing.js";
+import { dueIdeas, missedLately, stateOf } from "./ideas.js";
 
-/** The mistakes that every class makes and that can be made in a template, by family. */
-export function familiesOf(template) {
-  const near = template.key.tries.steps.flat().filter(([, , rank]) => rank <= rules.mistakes.pairs_up_to);
-  return new Set(near.map(([id]) => familyOf(id)));
-}
+const HARDEST = 5;
+const RUNNING = 2;
 
 const anyOf = (list, random) => list[Math.min(Math.floor(random() * list.length), list.length - 1)];
 
-/** The templates of a choice: topic "" and level 0 stand for all. */
-export function templatesFor(templates, topic, level) {
-  return templates.filter((one) => (!topic || one.topic === topic) && (!level || one.level === level));
+/** The least of a list by a measure: all that have it. */
+function allLeast(list, measure) {
+  const sizes = list.map(measure);
+  const least = Math.min(...sizes);
+  return list.filter((_, index) => sizes[index] === least);
 }
 
 /** A problem of a template that was not seen yet; where all were, any but the present one. */
@@ -24,31 +28,69 @@ export function freshProblem(problems, template, seen, present, random) {
   return anyOf(fresh.length ? fresh : others.length ? others : own, random);
 }
 
-/** The template to go on with: one in which a mistake that is due can be made, else one that was seen least. */
-export function nextTemplate(templates, record, present, random) {
-  const others = templates.filter((one) => one.id !== present);
-  const from = others.length ? others : templates;
-  for (const family of dueFamilies(record.mistakes)) {
-    const fitting = from.filter((one) => familiesOf(one).has(family));
-    if (fitting.length) return anyOf(fitting, random);
+/** The record after a problem that was tried was left: `clean` without a mistake and without help, or `missed`. */
+export function afterProblem(record, { clean, missed }) {
+  const streak = clean ? Math.max(record.streak, 0) + 1 : missed ? Math.min(record.streak, 0) - 1 : 0;
+  if (streak >= RUNNING) return { ...record, level: Math.min(record.level + 1, HARDEST), streak: 0 };
+  if (streak <= -RUNNING) return { ...record, level: Math.max(record.level - 1, 1), streak: 0 };
+  return { ...record, streak };
+}
+
+/**
+ * The template to go on with: { template, why: { key, values } }. `wish` is "", "easier", "harder" or "else"; `present`
+ * is the template to leave, with the idea it was chosen for; `ideas` are those of the page, in their order.
+ */
+export function nextStep({ templates, ideas }, record, wish, present, random) {
+  const level = wishedLevel(record.level, present, wish);
+  const others = templates.filter((one) => one !== present?.template);
+  const pool = others.length ? others : templates;
+  for (const [key, why] of targets(ideas, record, wish === "else" ? present?.idea : "")) {
+    const fitting = pool.filter((one) => one.ideas.includes(key));
+    const within =
+      wish === "harder" ? fitting.filter((one) => one.level >= level) : fitting.filter((one) => one.level <= level);
+    if (!within.length) continue;
+    return { template: bestOf(within, key, record, random), idea: key, why: whyOf(why, key, record) };
   }
-  const times = (one) => (record.seen[one.id] ?? []).length;
-  const least = Math.min(...from.map(times));
+  const near = allLeast(pool, (one) => Math.abs(one.level - level));
+  const template = anyOf(
+    allLeast(near, (one) => timesSeen(record, one)),
+    random,
+  );
+  return { template, idea: "", why: { key: "mixture", values: {} } };
+}
+
+function wishedLevel(level, present, wish) {
+  const from = present?.template.level ?? level;
+  if (wish === "easier") return Math.max(from - 1, 1);
+  return wish === "harder" ? Math.min(from + 1, HARDEST) : level;
+}
+
+/** The ideas to go for, in their order, each with the reason; one may be left out. */
+function targets(ideas, record, leftOut) {
+  const keys = ideas.map((one) => one.key).filter((key) => !record.wanted || key === record.wanted);
+  const due = dueIdeas(record).filter((key) => keys.includes(key));
+  const inState = (state) => keys.filter((key) => stateOf(record, key) === state);
+  const all = [
+    ...due.map((key) => [key, "again"]),
+    ...inState("shaky").map((key) => [key, "shaky"]),
+    ...inState("new").map((key) => [key, "new"]),
+    ...(record.wanted ? [[record.wanted, "wanted"]] : []),
+  ];
+  return all.filter(([key]) => key !== leftOut);
+}
+
+const timesSeen = (record, template) => (record.seen[template.id] ?? []).length;
+
+function bestOf(templates, key, record, random) {
+  const burden = (one) => one.ideas.filter((other) => other !== key && stateOf(record, other) !== "steady").length;
+  const lightest = allLeast(templates, (one) => burden(one) + timesSeen(record, one));
   return anyOf(
-    from.filter((one) => times(one) === least),
+    allLeast(lightest, (one) => one.level),
     random,
   );
 }
 
-/** A harder template: of the same topic where there is one, else of any; null at the top. */
-export function harderTemplate(templates, present, random) {
-  const harder = templates.filter((one) => one.level > present.level);
-  if (!harder.length) return null;
-  const near = harder.filter((one) => one.topic === present.topic);
-  const from = near.length ? near : harder;
-  const least = Math.min(...from.map((one) => one.level));
-  return anyOf(
-    from.filter((one) => one.level === least),
-    random,
-  );
+function whyOf(why, key, record) {
+  const [missed, of] = missedLately(record, key);
+  return { key: why === "again" && !missed ? "shaky" : why, values: { idea: key, missed, of } };
 }

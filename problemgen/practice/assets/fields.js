@@ -1,4 +1,4 @@
-// The fields that answers are written in: { element, wrote } each, where `wrote` tells what stands in it.
+// The fields that answers are written in: { element, wrote, write } each: `wrote` tells what stands in it.
 
 import { make, printed } from "./dom.js";
 import { say } from "./text.js";
@@ -19,6 +19,9 @@ export function textField({ label, unit_html }, { unit = false, kind = "" }) {
   return {
     element: make("span", { class: "field" }, input, unit ? printed("span", unit_html, { class: "unit" }) : null),
     wrote: () => input.value,
+    write: (text) => {
+      input.value = text;
+    },
   };
 }
 
@@ -38,5 +41,10 @@ export function choiceField({ label, choices }) {
     make("legend", { class: "unseen" }, say("part.answer", { label })),
     choices.map(option),
   );
-  return { element, wrote: () => element.querySelector("input:checked")?.value ?? "" };
+  const write = (id) => {
+    element.querySelectorAll("input").forEach((one) => {
+      one.checked = one.value === id;
+    });
+  };
+  return { element, wrote: () => element.querySelector("input:checked")?.value ?? "", write };
 }

@@ -3,9 +3,11 @@
 import { namesIn } from "./expressions.js";
 import { formCalled } from "./forms.js";
 import { Rational } from "./rational.js";
-import { familyOf } from "./spacing.js";
 import { readUnitText } from "./units.js";
 import { pointWindow, windowOf } from "./windows.js";
+
+/** The family of a mistake: "density-divided:acetic-anhydride" is one of "density-divided". */
+export const familyOf = (mistake) => mistake.split(":")[0];
 
 const NAME = /^([a-z_]+)\(([^,]*)(?:,(.+))?\)$/;
 
@@ -80,6 +82,12 @@ export function templateKey(template) {
   return TEMPLATE_KEYS.get(template);
 }
 
+/** The idea that a mistake is about: of the first step that it is made at; undefined for one of no step. */
+export function ideaOf(template, mistake) {
+  const index = template.key.tries.steps.findIndex((tries) => tries.some(([id]) => id === mistake));
+  return template.step_ideas[index];
+}
+
 function readTruth({ value, low = "0", high = "0", figures = 0, choice = "", text = "" }) {
   const isNumber = value !== undefined;
   return {
@@ -122,5 +130,6 @@ export function readPage(data) {
   for (const template of templates) {
     for (const [id, , , , , title] of template.key.tries.steps.flat()) titles.set(familyOf(id), title);
   }
-  return { ...data, templates, problems, titles, topics: [...new Set(templates.map((one) => one.topic))] };
+  for (const one of templates) one.ideas = [...new Set(one.parts.flatMap((part) => part.ideas))];
+  return { ...data, templates, problems, titles };
 }

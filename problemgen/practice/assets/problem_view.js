@@ -1,33 +1,36 @@
 // One problem: its data, its parts, and what to do next.
 
-import { button, heading, make, printed } from "./dom.js";
+import { button, heading, make, paragraph, printed } from "./dom.js";
 import { judgeProblem } from "./judge.js";
 import { unpacked } from "./packing.js";
-import { problemKey, templateKey } from "./page.js";
+import { ideaOf, problemKey, templateKey } from "./page.js";
 import { PartView } from "./part_view.js";
 import { say } from "./text.js";
 
 const SOLUTION_STEP = 3;
 
-/** A problem on the page. `handlers` are { onResults, onHelp, onSolved, onSame, onHarder, onLink }. */
+/**
+ * A problem on the page, with what its `draft` holds. `why` is the sentence that tells why it comes; `handlers` are
+ * { onDraft, onMistakes, onEvidence, onSolved, onNext, onLink, minds }.
+ */
 export class ProblemView {
-  constructor(page, template, problem, handlers) {
-    Object.assign(this, {
-      page,
-      template,
-      problem,
-      handlers,
-      checked: new Set(),
-      solved: false,
-      key: problemKey(problem),
-    });
+  constructor(page, { template, problem, why }, draft, handlers) {
+    Object.assign(this, { page, template, problem, handlers, draft, key: problemKey(problem) });
+    this.checked = new Set(draft.checked);
     this.live = make("p", { class: "unseen", role: "status", "aria-live": "polite" });
+    this.sum = make("p", { class: "sum" });
     this.end = make("div", { class: "end" });
     const fragment = (packed) => unpacked(page.skeletons, packed);
     this.parts = template.parts.map((part, i) => {
       const helps = problem.help[i];
-      const own = { onCheck: (label) => this.check([label]), onHelp: () => handlers.onHelp() };
-      return new PartView(part, page.decimal_mark, own, (step) => fragment(helps[Math.min(step, SOLUTION_STEP)]));
+      const own = {
+        onCheck: (label) => this.check([label]),
+        onHelp: () => this.keep(),
+        onType: (label) => this.typed(label),
+        written: () => this.cells,
+        minds: handlers.minds,
+      };
+      return new PartView(part, own, (step) => fragment(helps[Math.min(step, SOLUTION_STEP)]));
     });
     this.element = make(
       "article",
@@ -38,37 +41,53 @@ export class ProblemView {
         { class: "quiet" },
         say("problem.about", { topic: template.topic, level: say(`level.${template.level}`) }),
       ),
+      why ? make("p", { class: "why" }, why) : null,
       printed("div", fragment(problem.story), { class: "story" }),
       template.scheme ? printed("div", template.scheme) : null,
       printed("div", fragment(problem.numbers), { class: "numbers" }),
       this.live,
       this.parts.map((part) => part.element),
-      make(
-        "div",
-        { class: "actions" },
-        button(say("problem.all"), () => this.check(template.parts.map((part) => part.label))),
-      ),
+      this.parts.length > 1
+        ? make(
+            "div",
+            { class: "actions" },
+            button(say("problem.all"), () => this.checkAll()),
+          )
+        : null,
+      this.sum,
       this.end,
       this.nextActions(),
     );
+    this.restore();
+  }
+
+  /** What was written, checked and opened before: shown again, and counted for nothing. */
+  restore() {
+    const { answers, shown, tried } = this.draft;
+    this.parts.forEach((view) => {
+      const { label } = view.part;
+      view.restore(answers[label] ?? "", Math.min(shown[label] ?? 0, SOLUTION_STEP + 1), tried.includes(label));
+    });
+    if (this.checked.size) this.show(this.judged(), []);
+    if (this.draft.solved) this.tellSolved();
   }
 
   nextActions() {
+    const shown = make("p", { class: "quiet link", dir: "auto" });
     const link = button(say("problem.link"), async () => {
       const copied = await this.handlers.onLink();
       this.live.textContent = say(copied ? "problem.link.copied" : "problem.link.shown");
       shown.textContent = copied ? say("problem.link.copied") : window.location.href;
     });
-    const shown = make("p", { class: "quiet link", dir: "auto" });
+    const next = (wish) => button(say(`problem.${wish}`), () => this.handlers.onNext(wish));
     return make(
       "section",
       { class: "next", "aria-label": say("problem.next") },
       make(
         "div",
         { class: "actions" },
-        button(say("problem.same"), this.handlers.onSame),
-        button(say("problem.harder"), this.handlers.onHarder),
-        button(say("problem.any"), this.handlers.onAny),
+        button(say("problem.on"), () => this.handlers.onNext(""), { class: "main" }),
+        ["same", "easier", "harder", "else"].map(next),
         link,
       ),
       shown,
@@ -79,34 +98,114 @@ export class ProblemView {
     return Object.fromEntries(this.parts.map((view) => [view.part.label, view.wrote]));
   }
 
-  /** Judge all answers, and show the results of the labels, and of those shown before. */
-  check(labels) {
-    labels.forEach((label) => this.checked.add(label));
-    const results = judgeProblem(templateKey(this.template), this.key, this.cells, this.page.decimal_mark);
+  keep() {
+    const helped = this.parts.map((view) => [view.part.label, view.shown]).filter(([, shown]) => shown);
+    this.draft = {
+      ...this.draft,
+      answers: this.cells,
+      checked: [...this.checked],
+      shown: Object.fromEntries(helped),
+    };
+    this.handlers.onDraft(this.draft);
+  }
+
+  /** A verdict that was given on something else leaves as typing begins. */
+  typed(label) {
+    this.checked.delete(label);
+    this.sum.textContent = "";
+    this.keep();
+  }
+
+  judged() {
+    return judgeProblem(templateKey(this.template), this.key, this.cells, this.page.decimal_mark);
+  }
+
+  /** Show the results of all that is checked; what is said of `labels` is returned. */
+  show(results, labels) {
     const told = [];
     results.forEach((result, i) => {
       if (!this.checked.has(result.label)) return;
       const sentence = this.parts[i].show(result);
       if (labels.includes(result.label)) told.push(sentence);
     });
-    this.live.textContent = told.join(" ");
-    this.handlers.onResults(results.filter((result) => labels.includes(result.label)));
-    if (!this.solved && results.every((result) => result.verdict === "right")) this.finish();
+    return told;
+  }
+
+  /** Judge all answers, and show the results of the labels, and of those shown before. */
+  check(labels) {
+    labels.forEach((label) => this.checked.add(label));
+    const results = this.judged();
+    this.live.textContent = this.show(results, labels).join(" ");
+    this.note(results.filter((result) => labels.includes(result.label) && result.verdict !== "blank"));
+    this.keep();
+    if (!this.draft.solved && results.every((result) => result.verdict === "right")) this.finish();
+    return results;
+  }
+
+  /** Check everything: how many are right, and on to the first that is not. */
+  checkAll() {
+    const results = this.check(this.template.parts.map((part) => part.label));
+    const right = results.filter((result) => result.verdict === "right").length;
+    this.sum.textContent = right < results.length ? say("problem.sum", { n: right, of: results.length }) : "";
+    this.live.textContent = `${this.sum.textContent} ${this.live.textContent}`.trim();
+    const first = results.findIndex((result) => result.verdict !== "right");
+    if (first >= 0) this.parts[first].focus();
+  }
+
+  /** What first checks and named mistakes tell of the student's ideas. */
+  note(results) {
+    const evidence = [];
+    for (const result of results) {
+      const view = this.parts.find((one) => one.part.label === result.label);
+      const isFirst = !this.draft.tried.includes(result.label);
+      if (result.mistakes.length)
+        evidence.push(...result.mistakes.map((id) => [ideaOf(this.template, id) ?? view.part.ideas[0], "missed"]));
+      else if (result.verdict === "right" && isFirst && !view.shown)
+        evidence.push(...view.part.ideas.map((key) => [key, "right"]));
+      if (isFirst) this.draft.tried = [...this.draft.tried, result.label];
+      view.tried = true;
+    }
+    this.handlers.onEvidence(evidence.sort(([, a], [, b]) => a.localeCompare(b)));
+    this.handlers.onMistakes(results.flatMap((result) => result.mistakes));
+  }
+
+  get helped() {
+    return this.parts.some((part) => part.shown > 0);
   }
 
   finish() {
-    this.solved = true;
-    const helped = this.parts.some((part) => part.shown > 0);
+    this.draft.solved = true;
+    this.keep();
+    this.tellSolved();
+    this.live.textContent += ` ${this.end.textContent}`;
+    this.handlers.onSolved(this.helped);
+  }
+
+  tellSolved() {
     this.end.replaceChildren(
       make(
         "p",
         { class: "title right" },
         make("span", { class: "sign", "aria-hidden": "true" }, "✓"),
         " ",
-        say(helped ? "problem.solved.helped" : "problem.solved.alone"),
+        say(this.helped ? "problem.solved.helped" : "problem.solved.alone"),
       ),
     );
-    this.live.textContent += ` ${say(helped ? "problem.solved.helped" : "problem.solved.alone")}`;
-    this.handlers.onSolved(helped);
   }
+}
+
+/** The end of a session: what was aimed at is reached. */
+export function endView(told, actions) {
+  return make(
+    "section",
+    { class: "start" },
+    heading(1, say("aim.reached")),
+    told.map((sentence) => paragraph(sentence)),
+    make(
+      "div",
+      { class: "actions" },
+      button(say("aim.on"), actions.onGoOn, { class: "main" }),
+      button(say("record.title"), actions.onRecord),
+    ),
+  );
 }

@@ -1,20 +1,28 @@
-// The student's own record: what was solved, which mistakes were met and avoided since; to export, to print, to wipe.
+// The student's own record: the ideas and how steady they are, the mistakes that were met; to export, to print, to wipe.
 
 import { button, heading, make, paragraph } from "./dom.js";
-import { TIMES_RUNNING, avoidedEnough } from "./spacing.js";
+import { ideasMap } from "./start_view.js";
 import { say } from "./text.js";
 
-/** The record. `mistakes` maps a family to its title; `actions` are { onExport, onWipe, onPrint, onBack }. */
-export function recordView(record, titles, forgets, actions) {
+/** The record. `remark` is said at the top; `actions` are { onExport, onImport, onWipe, onPrint, onBack }. */
+export function recordView(page, record, forgets, remark, actions) {
+  const file = make("input", {
+    type: "file",
+    id: "import",
+    accept: "application/json,.json",
+    onchange: (event) => actions.onImport(event.target.files[0]),
+  });
   return make(
     "section",
     { class: "record" },
     heading(1, say("record.title")),
-    paragraph(say(forgets ? "record.forgets" : "record.where")),
-    heading(2, say("record.topics")),
-    topicsTable(record),
+    remark ? make("p", { role: "status", class: "remark" }, remark) : null,
+    forgets ? null : paragraph(say("record.where")),
+    paragraph(say("record.solved", { n: record.alone + record.helped, alone: record.alone })),
+    heading(2, say("start.map")),
+    ideasMap(page, record),
     heading(2, say("record.mistakes")),
-    mistakesTable(record, titles),
+    mistakesTable(record, page.titles),
     make(
       "div",
       { class: "actions" },
@@ -23,6 +31,7 @@ export function recordView(record, titles, forgets, actions) {
       wipeButton(actions.onWipe),
       button(say("record.back"), actions.onBack),
     ),
+    make("p", { class: "actions import" }, make("label", { for: "import" }, say("record.import")), file),
   );
 }
 
@@ -55,26 +64,13 @@ function tableOf(caption, header, rows) {
   );
 }
 
-function topicsTable(record) {
-  const rows = Object.entries(record.topics).map(([topic, { alone, helped }]) => [
-    topic,
-    String(alone),
-    String(helped),
-  ]);
-  if (!rows.length) return paragraph(say("record.none"));
-  return tableOf(say("record.topics"), [say("record.topic"), say("record.alone"), say("record.helped")], rows);
-}
-
 function mistakesTable(record, titles) {
   const rows = Object.entries(record.mistakes)
     .filter(([family]) => titles.has(family))
-    .map(([family, state]) => [titles.get(family), String(state.met), stateOf(state)]);
+    .map(([family, times]) => [titles.get(family), String(times)]);
   if (!rows.length) return paragraph(say("record.nomistakes"));
-  return tableOf(say("record.mistakes"), [say("record.mistake"), say("record.met"), say("record.state")], rows);
+  return tableOf(say("record.mistakes"), [say("record.mistake"), say("record.met")], rows);
 }
-
-const stateOf = (state) =>
-  avoidedEnough(state) ? say("record.avoided") : say("record.coming", { n: TIMES_RUNNING - state.clean });
 
 /** Wiping asks once more, in the page: a second press wipes. */
 function wipeButton(onWipe) {

@@ -1,32 +1,37 @@
-// The first screen: a topic and a level, or a mix.
+// The first screen: what to practise, and how long; the map of ideas.
 
-import { templatesFor } from "./choosing.js";
 import { heading, make, paragraph } from "./dom.js";
+import { stateOf } from "./ideas.js";
 import { say } from "./text.js";
 
-const LEVELS = [1, 2, 3, 4, 5];
+const MINUTE = 60_000;
 
-/** The choice. `chosen` is { topic, level }; `onStart` is called with it. */
-export function startView(page, chosen, onStart) {
-  const topic = selection(
-    "topic",
-    say("start.topic"),
-    [["", say("start.mix")], ...page.topics.map((one) => [one, one])],
-    chosen.topic,
+/** What a session may aim at: so many problems tried, or so many minutes. */
+export const AIMS = { problems: { problems: 5 }, minutes: { minutes: 10 } };
+
+/** Whether a session's aim is reached. */
+export function isReached({ problems, minutes, since, tried }) {
+  return problems ? tried >= problems : Date.now() - since >= minutes * MINUTE;
+}
+
+/** The choice. `onStart` is called with { wanted, aim }: an idea's key or "", and a key of AIMS or "". */
+export function startView(page, record, onStart) {
+  const known = page.ideas.some((one) => one.key === record.wanted) ? record.wanted : "";
+  const idea = selection(
+    "idea",
+    say("start.idea"),
+    [["", say("start.path")], ...page.ideas.map(({ key, title }) => [key, title])],
+    known,
   );
-  const levels = LEVELS.filter((level) => page.templates.some((one) => one.level === level));
-  const level = selection(
-    "level",
-    say("start.level"),
-    [["0", say("start.anylevel")], ...levels.map((one) => [String(one), say(`level.${one}`)])],
-    String(chosen.level),
+  const aim = selection(
+    "aim",
+    say("start.aim"),
+    [["", say("aim.none")], ...Object.keys(AIMS).map((key) => [key, say(`aim.${key}`)])],
+    "",
   );
-  const told = make("p", { role: "status" });
   const go = (event) => {
     event.preventDefault();
-    const wanted = { topic: topic.select.value, level: Number(level.select.value) };
-    if (templatesFor(page.templates, wanted.topic, wanted.level).length) onStart(wanted);
-    else told.textContent = say("start.nothing");
+    onStart({ wanted: idea.select.value, aim: aim.select.value });
   };
   return make(
     "section",
@@ -36,14 +41,34 @@ export function startView(page, chosen, onStart) {
     make(
       "form",
       { onsubmit: go },
-      topic.field,
-      level.field,
+      idea.field,
+      aim.field,
       make("button", { type: "submit", class: "main" }, say("start.go")),
     ),
-    told,
+    heading(2, say("start.map")),
+    ideasMap(page, record),
     make("p", { class: "quiet" }, say("start.private")),
     make("p", { class: "quiet" }, say("start.caution")),
   );
+}
+
+const SIGNS = { new: "○", shaky: "◐", steady: "●" };
+
+/** The ideas of the page, each with its state in words and as a sign. */
+export function ideasMap(page, record) {
+  const entry = ({ key, title }) => {
+    const state = stateOf(record, key);
+    return make(
+      "li",
+      { class: state },
+      make("span", { class: "sign", "aria-hidden": "true" }, SIGNS[state]),
+      " ",
+      make("span", {}, title),
+      " ",
+      make("span", { class: "quiet" }, say(`state.${state}`)),
+    );
+  };
+  return make("ul", { class: "map" }, page.ideas.map(entry));
 }
 
 function selection(id, label, options, chosen) {

@@ -83,7 +83,9 @@ _SAME_WORDS = {
 """Units that are said in one way for any number."""
 
 _RAISED = str.maketrans("0123456789-", "⁰¹²³⁴⁵⁶⁷⁸⁹⁻")
-_PREFIX = re.compile(r"(?:\([0-9A-Z±,]+\)-)?(?:[0-9A-Z,']+-)?(?:(?:tert|terc|sec|cis|trans|meso|[omnp])-)?(?:[0-9,']+-)?")
+_PREFIX = re.compile(
+    r"(?:\([0-9A-Z±,]+\)-)?(?:[0-9A-Z,']+-)?(?:(?:tert|terc|sec|cis|trans|meso|[omnp])-)?(?:[0-9,']+-)?"
+)
 _OPERATORS = {"×": N_("times"), "+": N_("plus"), "−": N_("minus")}
 
 

@@ -1,0 +1,250 @@
+"""Nothing is lost: reloads, two tabs, a device that keeps nothing, damaged records, addresses that cannot be read."""
+
+from __future__ import annotations
+
+import json
+import random
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page
+
+from tests.practice.conftest import TEMPLATES
+from tests.support.browser import watched
+from tests.support.opened import codes_of, open_problem
+
+KEY = "problemgen practice"
+HANDED_OVER = 100  # ms: a page hands what it keeps to the browser's own process, which takes a moment on a busy machine
+SOLVED_BY_HAND = "titrations/borax"
+
+
+def state(page: Page) -> dict[str, list[str]]:
+    """What a student sees of their work."""
+    return {
+        "written": page.eval_on_selector_all("form.part input[type=text]", "all => all.map(one => one.value)"),
+        "ticked": page.eval_on_selector_all("form.part input:checked", "all => all.map(one => one.value)"),
+        "verdicts": page.locator(".verdict .title").all_inner_texts(),
+        "hints": page.locator(".hint h2").all_inner_texts(),
+    }
+
+
+def reloaded(page: Page) -> None:
+    page.reload()
+    page.wait_for_selector("h1")
+
+
+def work(page: Page, rng: random.Random) -> None:
+    """Something that a student does on a problem."""
+    parts = page.locator("form.part")
+    part = parts.nth(rng.randrange(parts.count()))
+    deed = rng.choice(["write", "write", "check", "hint"])
+    if deed == "write" and part.locator("input[type=text]").count():
+        part.locator("input").fill(rng.choice(["1.23", "4,56 g", "", "?", "0.5 mmol", "78"]))
+    elif deed == "write":
+        options = part.locator("input[type=radio]")
+        options.nth(rng.randrange(options.count())).check()
+    elif deed == "check":
+        part.locator("button[type=submit]").click()
+    elif part.locator("button.plain:visible").count():
+        part.locator("button.plain:visible").first.click()
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_reloads_at_random_lose_nothing(page: Page, seed: int) -> None:
+    rng = random.Random(seed)  # noqa: S311 - what a student does
+    for _ in range(10):
+        name = rng.choice(TEMPLATES)
+        open_problem(page, name, rng.randrange(len(codes_of(page, name))))
+        for _ in range(rng.randrange(1, 5)):
+            work(page, rng)
+        before = state(page)
+        page.wait_for_timeout(HANDED_OVER)
+        reloaded(page)
+        assert state(page) == before
+
+
+def test_going_back_leads_to_the_problem_as_it_was_left(page: Page) -> None:
+    open_problem(page, SOLVED_BY_HAND)
+    page.locator("#answer-a").fill("1.23")
+    page.keyboard.press("Enter")
+    before = state(page)
+    open_problem(page, SOLVED_BY_HAND, 1)
+    assert state(page)["written"][0] == ""
+    page.go_back()
+    page.wait_for_function("document.querySelector('#answer-a')?.value === '1.23'")
+    assert state(page) == before
+
+
+def test_a_problem_solved_with_help_is_never_solved_without(page: Page) -> None:
+    open_problem(page, "equations/propane-burns")
+    page.locator("form.part button.plain").click()
+    reloaded(page)
+    page.locator("#answer-a").fill("C3H8 + 5 O2 = 3 CO2 + 4 H2O")
+    page.keyboard.press("Enter")
+    assert "Try one more of this kind without hints." in page.locator(".end").inner_text()
+    reloaded(page)
+    assert "Try one more of this kind without hints." in page.locator(".end").inner_text()
+    page.click("nav >> text=My record")
+    assert page.is_visible("text=1 problem solved, 0 of them without help.")
+    assert page.locator(".map li.steady, .map li.shaky").count() == 0
+
+
+def test_hints_and_solution_are_no_evidence(page: Page) -> None:
+    for number in range(4):
+        open_problem(page, "measures/poured-not-weighed", number)
+        for _ in range(4):
+            page.locator("form.part button.plain:visible").first.click()
+    page.click("nav >> text=My record")
+    assert page.locator(".map li.new").count() == page.locator(".map li").count()
+
+
+DRAFTS = f"count => JSON.parse(localStorage.getItem('{KEY}')).drafts.length === count"
+"""A tab hears of what another one keeps a moment later."""
+
+
+def test_two_tabs_add_up(page: Page, context: BrowserContext, practice_file: Path) -> None:
+    right = "C3H8 + 5 O2 = 3 CO2 + 4 H2O"
+    open_problem(page, "equations/propane-burns")
+    with watched(context.new_page(), practice_file) as other:
+        other.goto(practice_file.as_uri())
+        other.wait_for_selector("h1")
+        open_problem(other, SOLVED_BY_HAND)
+        page.locator("#answer-a").fill(right)
+        page.keyboard.press("Enter")
+        other.wait_for_function(DRAFTS, arg=1)
+        other.locator("#answer-a").fill("9.87")
+        other.keyboard.press("Enter")
+        page.wait_for_function(DRAFTS, arg=2)
+    kept = json.loads(page.evaluate("key => localStorage.getItem(key)", KEY))
+    assert set(kept["seen"]) == {"equations/propane-burns", SOLVED_BY_HAND}
+    assert kept["ideas"]["balancing"]["log"][0][1] == "right"
+
+
+OFF = "Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('off', 'SecurityError'); } });"
+FULL = "Storage.prototype.setItem = () => { throw new DOMException('full', 'QuotaExceededError'); };"
+
+
+@pytest.mark.parametrize("script", [OFF, FULL], ids=["off", "full"])
+def test_a_device_that_keeps_nothing_is_told_of_once_and_the_page_works(
+    browser: Browser, practice_file: Path, script: str
+) -> None:
+    context = browser.new_context(offline=True)
+    context.add_init_script(script)
+    with watched(context.new_page(), practice_file) as page:
+        page.goto(practice_file.as_uri())
+        page.wait_for_selector("h1")
+        open_problem(page, "equations/propane-burns")
+        page.locator("#answer-a").fill("C3H8 + 5 O2 = 3 CO2 + 4 H2O")
+        page.keyboard.press("Enter")
+        assert page.locator(".verdict .title").inner_text().strip() == "✓ Right"
+        told = "This browser keeps nothing for this file"
+        assert page.get_by_text(told).count() == 1
+        page.click("nav >> text=My record")
+        assert page.is_visible("text=1 problem solved, 1 of them without help.")
+        assert page.get_by_text(told).count() == 1
+    context.close()
+
+
+@pytest.mark.parametrize(
+    "kept",
+    ["", "{", "null", "[]", '{"version":2,"seen":3,"ideas":[1],"mistakes":{"a":"b"},"drafts":"x"}', '{"version":99}'],
+)
+def test_a_damaged_record_opens_all_the_same(page: Page, kept: str) -> None:
+    page.evaluate("([key, text]) => localStorage.setItem(key, text)", [KEY, kept])
+    reloaded(page)
+    page.evaluate(
+        "([key, text]) => localStorage.setItem(key, text)",
+        [f"{KEY} titrations/borax:{codes_of(page, SOLVED_BY_HAND)[0]}", kept],
+    )
+    open_problem(page, SOLVED_BY_HAND)
+    page.locator("#answer-a").fill("1.23")
+    page.keyboard.press("Enter")
+    assert page.locator(".verdict .title").count() == 1
+
+
+@pytest.mark.parametrize("address", ["#%", "#%E0%A4%A", "#::", "#titrations/borax", "#__proto__:constructor"])
+def test_an_address_that_leads_nowhere_leads_to_the_choice(page: Page, address: str) -> None:
+    page.goto(page.url.split("#")[0] + address)
+    page.wait_for_selector(".start")
+    assert page.is_visible("text=This link leads to a problem that is not in this file.")
+
+
+def test_a_record_moves_to_another_device_and_both_count(page: Page, tmp_path: Path) -> None:
+    other = {"version": 2, "ideas": {"balancing": {"log": [["x", "missed"]], "stage": 0, "due": 3}}, "mistakes": {}}
+    (tmp_path / "record.json").write_text(json.dumps({**other, "alone": 4, "seen": {"a": ["b"]}}), encoding="utf-8")
+    (tmp_path / "photo.json").write_bytes(b"\x89PNG\x00\xff")
+    open_problem(page, "equations/propane-burns")
+    page.locator("#answer-a").fill("C3H8 + 5 O2 = 3 CO2 + 4 H2O")
+    page.keyboard.press("Enter")
+    page.click("nav >> text=My record")
+    page.set_input_files("#import", tmp_path / "photo.json")
+    page.wait_for_selector("text=This file holds no record of this page.")
+    page.set_input_files("#import", tmp_path / "record.json")
+    page.wait_for_selector("text=The record from the file is added to this one.")
+    assert page.is_visible("text=4 problems solved, 4 of them without help.")
+    kept = json.loads(page.evaluate("key => localStorage.getItem(key)", KEY))
+    assert sorted(got for _, got in kept["ideas"]["balancing"]["log"]) == ["missed", "right"]
+
+
+# what is said of an answer
+
+
+def test_a_verdict_leaves_as_typing_begins(page: Page) -> None:
+    open_problem(page, SOLVED_BY_HAND)
+    page.locator("#answer-a").fill("1.23")
+    page.keyboard.press("Enter")
+    assert page.locator("#verdict-a .title").count() == 1
+    page.locator("#answer-a").press("End")
+    page.keyboard.type("4")
+    assert page.locator("#verdict-a .title").count() == 0
+
+
+def test_an_empty_field_is_told_beside_it(page: Page) -> None:
+    open_problem(page, SOLVED_BY_HAND)
+    page.locator("form.part button[type=submit]").first.click()
+    assert page.locator("#verdict-a").inner_text() == "Nothing is written here yet."
+
+
+def test_checking_all_tells_how_many_are_right_and_goes_to_the_first_that_is_not(page: Page) -> None:
+    open_problem(page, SOLVED_BY_HAND)
+    page.locator("#answer-a").fill("1.23")
+    page.click("text=Check all answers")
+    parts = page.locator("form.part").count()
+    assert page.locator(".sum").inner_text() == f"0 of {parts} answers are right."
+    assert page.evaluate("document.activeElement.id") == "answer-a"
+    assert page.locator("#verdict-b").inner_text() == "Nothing is written here yet."
+
+
+def test_hints_are_for_who_tried_or_says_that_they_are_stuck(page: Page) -> None:
+    open_problem(page, SOLVED_BY_HAND)
+    more = page.locator("form.part button.plain").first
+    assert more.inner_text() == "I am stuck"
+    page.locator("#answer-a").fill("1.23")
+    page.keyboard.press("Enter")
+    assert more.inner_text() == "Which relation?"
+
+
+def test_the_solution_opens_line_by_line(page: Page) -> None:
+    open_problem(page, "preparations/triphenylmethanol")
+    part = page.locator("form.part").nth(1)
+    for _ in range(4):
+        part.locator("button.plain").click()
+    lines = part.locator(".hint.solution > div > *")
+    hidden = part.locator(".hint.solution > div > [hidden]")
+    assert hidden.count() == lines.count() - 1 > 0
+    while part.locator("text=Next line").is_visible():
+        part.locator("text=Next line").click()
+    assert hidden.count() == 0
+
+
+def test_a_session_ends_when_its_aim_is_reached(page: Page) -> None:
+    page.select_option("#aim", label="Five problems")
+    page.click("button.main")
+    for _ in range(5):
+        page.wait_for_selector("article")
+        if page.locator("form.part input[type=text]").count():
+            page.locator("form.part input[type=text]").first.fill("1.5")
+            page.locator("form.part button[type=submit]").first.click()
+        page.click("text=Next problem")
+    page.wait_for_selector("text=That is what you set out to do")
+    assert page.is_visible("text=of 5 problems solved")

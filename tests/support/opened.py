@@ -1,0 +1,30 @@
+"""Opening problems of a practice page in a browser, by the address that its links have."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+from urllib.parse import unquote, urlparse
+
+from playwright.sync_api import Page
+
+__all__ = ["codes_of", "open_problem"]
+
+_DATA = re.compile(r'<script[^>]*id="practice-data"[^>]*>(.*?)</script>', re.DOTALL)
+
+
+def codes_of(page: Page, template: str) -> list[str]:
+    """What the page's links call the problems of a template."""
+    found = _DATA.search(Path(unquote(urlparse(page.url).path)).read_text(encoding="utf-8"))
+    assert found is not None
+    data = json.loads(found[1])
+    names = [one["id"] for one in data["templates"]]
+    return [one["code"] for one in data["problems"] if names[one["template"]] == template]
+
+
+def open_problem(page: Page, template: str, number: int = 0) -> None:
+    """Open a template's problem, by its number in the file."""
+    address = f"#{template}:{codes_of(page, template)[number]}"
+    page.evaluate("address => { location.hash = address; }", address)
+    page.wait_for_function("address => location.hash === address && document.querySelector('article')", arg=address)
