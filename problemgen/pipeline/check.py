@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import os
-import pickle
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from pathlib import Path
 
 from problemgen.chemistry.structure import structure_composition
@@ -31,7 +29,7 @@ from problemgen.pipeline.progress import Progress
 from problemgen.pipeline.template_trial import tried
 from problemgen.plan.law import Law
 from problemgen.plan.laws import LAWS
-from problemgen.write.processes import helpers
+from problemgen.write.processes import helpers, packed_once, unpacked
 
 __all__ = ["CheckReport", "check"]
 
@@ -187,7 +185,7 @@ def _checked(templates: Mapping[str, Path], banks: Banks) -> Iterator[tuple[str,
         return
     named = list(templates.items())
     pieces = [named[start : start + _PIECE] for start in range(0, len(named), _PIECE)]
-    packed = pickle.dumps(banks)
+    packed = packed_once(banks)
     with helpers(workers - 1) as pool:
         waiting = [pool.submit(_check_piece, packed, piece) for piece in pieces]
         # The others begin with the first piece, a second from now; meanwhile this process takes the last ones.
@@ -201,15 +199,8 @@ def _checked(templates: Mapping[str, Path], banks: Banks) -> Iterator[tuple[str,
 
 def _check_piece(packed: bytes, piece: Sequence[tuple[str, Path]]) -> list[tuple[str, _Checked]]:
     """Check some templates in another process."""
-    banks = _unpacked(packed)
+    banks = unpacked(packed)
     return [(name, _check_template(banks, name, path)) for name, path in piece]
-
-
-@lru_cache(maxsize=1)
-def _unpacked(packed: bytes) -> Banks:
-    """The banks as the process that asks has packed them: once, not with each piece."""
-    banks: Banks = pickle.loads(packed)  # noqa: S301 - from the parent process, and from no file
-    return banks
 
 
 def _check_template(banks: Banks, name: str, path: Path) -> _Checked:

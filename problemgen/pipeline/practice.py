@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import secrets
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
@@ -20,14 +21,16 @@ from problemgen.model.banks import Banks
 from problemgen.model.template import Template
 from problemgen.pipeline.progress import Progress
 from problemgen.pipeline.single_file import check_single_file
-from problemgen.practice.content import Contents, page_data
+from problemgen.practice.content import Contents, Entry, entry_of, page_data
 from problemgen.practice.page import page_words, practice_page
 from problemgen.write.files import Staging
+from problemgen.write.processes import helpers, packed_once, unpacked
 
 __all__ = ["PURPOSE", "PracticeReport", "PracticeRequest", "practice"]
 
 PURPOSE = "practice"
 _STREAM = "practice"
+_POOL_FROM = 24  # fewer templates are done sooner than other processes have started
 
 
 @dataclass(frozen=True)
@@ -73,16 +76,11 @@ def practice(request: PracticeRequest, progress: Progress) -> PracticeReport:
     banks = course.banks()
     templates = _templates(request.names, course, banks)
     secret = (request.seed_words or secrets.token_hex(32)).encode()
-    contents, problems = Contents(layouts()), 0
-    for done, template in enumerate(templates, start=1):
-        count = request.variants if template.is_drawn else 1
-        maker = Maker(template, Stream(secret, _STREAM, template.id, PURPOSE))
-        variants = maker.variants([str(number) for number in range(1, count + 1)])
-        told = translated(template, request.language, banks)
-        with speaking(request.language):
-            contents.add(told, (replace(variant, template=told) for variant in variants))
-        problems += count
+    contents, job = Contents(layouts()), _Job(request, secret)
+    for done, entry in enumerate(_entries(templates, job, banks), start=1):
+        contents.take(entry)
         progress("making", done, len(templates))
+    problems = sum(job.count(template) for template in templates)
     with speaking(request.language):
         title = request.title or _("Stoichiometry")
         page = practice_page(page_data(title, page_words(), banks, contents)).encode()
@@ -90,6 +88,44 @@ def practice(request: PracticeRequest, progress: Progress) -> PracticeReport:
     with Staging(request.out.resolve().parent, only=request.out.name, replace=request.replace) as staging:
         staging.write(request.out.name, page)
     return PracticeReport(len(templates), problems, len(page))
+
+
+@dataclass(frozen=True)
+class _Job:
+    """What is wanted of each template."""
+
+    request: PracticeRequest
+    secret: bytes
+
+    def count(self, template: Template) -> int:
+        """How many problems of a template there are: one where nothing is drawn."""
+        return self.request.variants if template.is_drawn else 1
+
+    def entry(self, template: Template, banks: Banks) -> Entry:
+        """A template with its problems. Raises NoRoomError where it leaves too few admissible variants."""
+        maker = Maker(template, Stream(self.secret, _STREAM, template.id, PURPOSE))
+        variants = maker.variants([str(number) for number in range(1, self.count(template) + 1)])
+        told = translated(template, self.request.language, banks)
+        with speaking(self.request.language):
+            return entry_of(told, (replace(variant, template=told) for variant in variants), layouts())
+
+
+def _entries(templates: Sequence[Template], job: _Job, banks: Banks) -> Iterator[Entry]:
+    """The templates with their problems, in their order: many of them on as many processors as there are."""
+    workers = os.cpu_count() or 1
+    if workers < 2 or len(templates) < _POOL_FROM:
+        yield from (job.entry(template, banks) for template in templates)
+        return
+    packed = packed_once(banks)
+    with helpers(workers) as pool:
+        waiting = [pool.submit(_entry_there, packed, job, template) for template in templates]
+        for one in waiting:
+            yield one.result()
+
+
+def _entry_there(packed: bytes, job: _Job, template: Template) -> Entry:
+    """A template with its problems, made in another process."""
+    return job.entry(template, unpacked(packed))
 
 
 def _templates(names: Sequence[str], course: Course, banks: Banks) -> list[Template]:

@@ -5,7 +5,9 @@ from __future__ import annotations
 import hashlib
 import json
 from bisect import bisect_left
+from collections import ChainMap
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from problemgen.chemistry.units import unit_text
@@ -23,10 +25,11 @@ from problemgen.model.variant import Variant
 from problemgen.plan.answering import datum_windows
 from problemgen.plan.arithmetic import Window
 from problemgen.plan.forms import form_of
+from problemgen.plan.ideas import error_of
 from problemgen.practice.hints import hints_of
 from problemgen.practice.ideas import IDEAS, ideas_of_part, ideas_of_steps
 from problemgen.practice.lists import elements_list, units_list
-from problemgen.practice.packing import Packed, Packer
+from problemgen.practice.packing import Packed, Packer, shrunk
 from problemgen.practice.page import Words
 from problemgen.practice.rules import page_rules
 from problemgen.practice.spoken import with_names
@@ -40,49 +43,83 @@ from problemgen.render.words.prompts import prompt_of, quantity_text
 from problemgen.render.words.prose import story_blocks
 from problemgen.render.worked.solution import SolvedPart, worked_solution
 
-__all__ = ["Contents", "given_windows", "page_data", "printed_values"]
+__all__ = ["Contents", "Entry", "entry_of", "given_windows", "page_data", "printed_values"]
 
 _CODE_DIGITS = 8
 """Of a digest in hexadecimals: among the forty variants of a template two are alike in one page of five million."""
 
 
+@dataclass(frozen=True)
+class Entry:
+    """One template with its problems, as the page carries it, and the titles of its mistakes by family."""
+
+    template: Mapping[str, Any]
+    titles: Mapping[str, str]
+
+
 class Contents:
-    """Gathers problems for a page, template by template."""
+    """Gathers the templates of a page."""
 
     def __init__(self, layouts: Mapping[str, str]) -> None:
         """`layouts` holds the texts of the layout folder by file name."""
         self._layouts = layouts
-        self._packer = Packer()
-        self._templates: list[dict[str, Any]] = []
-        self._problems: list[dict[str, Any]] = []
+        self._entries: list[Entry] = []
 
     def add(self, template: Template, variants: Iterable[Variant]) -> None:
         """One template with its variants: at least one."""
-        made = list(variants)
-        self._templates.append(self._template(template, made[0]))
-        for variant in made:
-            self._problems.append(self._problem(len(self._templates) - 1, variant))
-        self._packer.settle()
+        self.take(entry_of(template, variants, self._layouts))
+
+    def take(self, entry: Entry) -> None:
+        """One template that was made elsewhere."""
+        self._entries.append(entry)
 
     def data(self) -> dict[str, Any]:
-        """Templates, problems and skeletons, for JSON."""
-        met = {idea for template in self._templates for part in template["parts"] for idea in part["ideas"]}
+        """The templates, each with its body for later; the ideas they exercise; the titles of mistakes by family."""
+        met = {idea for entry in self._entries for idea in entry.template["ideas"]}
         return {
-            "templates": self._templates,
-            "problems": self._problems,
-            "skeletons": self._packer.skeletons,
+            "templates": [entry.template for entry in self._entries],
             "ideas": [{"key": idea.key, "title": _(idea.title)} for idea in IDEAS if idea.key in met],
+            "titles": dict(ChainMap(*(dict(entry.titles) for entry in self._entries))),
         }
 
-    def _template(self, template: Template, variant: Variant) -> dict[str, Any]:
-        key = template_key(template, template.id)
-        first = min(part.session for part in template.parts)
-        schemes = [block for block in problem_blocks(variant, first) if isinstance(block, Scheme)]
-        return {
+
+def entry_of(template: Template, variants: Iterable[Variant], layouts: Mapping[str, str]) -> Entry:
+    """What a page carries of a template with its variants, in the language spoken: at least one."""
+    return _Maker(template, layouts).entry(list(variants))
+
+
+class _Maker:
+    """Makes what a page carries of one template."""
+
+    def __init__(self, template: Template, layouts: Mapping[str, str]) -> None:
+        self._layouts = layouts
+        self._packer = Packer()
+        self._about = template
+
+    def entry(self, variants: Sequence[Variant]) -> Entry:
+        """The entry with these variants."""
+        template, body = self._about, self._body(self._about, variants[0])
+        body["problems"] = [self._problem(variant) for variant in variants]
+        self._packer.settle()
+        body["skeletons"] = self._packer.skeletons
+        tries = [one for some in body["key"]["tries"]["steps"] for one in some]
+        head = {
             "id": template.id,
             "title": template.title,
             "topic": template.topic,
             "level": _level(template),
+            "ideas": list(dict.fromkeys(idea for part in body["parts"] for idea in part["ideas"])),
+            "codes": [problem["code"] for problem in body["problems"]],
+            "body": shrunk(body),
+        }
+        return Entry(head, {error_of(mistake): title for mistake, *_rest, title, _sentence, _point in reversed(tries)})
+
+    def _body(self, template: Template, variant: Variant) -> dict[str, Any]:
+        """What the page unpacks when a problem of the template is opened."""
+        key = template_key(template, template.id)
+        first = min(part.session for part in template.parts)
+        schemes = [block for block in problem_blocks(variant, first) if isinstance(block, Scheme)]
+        return {
             "scheme": self._html(schemes),
             "step_ideas": ideas_of_steps(template.plan),
             "parts": [self._part(template, index) for index in range(len(template.parts))],
@@ -108,14 +145,13 @@ class Contents:
             ],
         }
 
-    def _problem(self, number: int, variant: Variant) -> dict[str, Any]:
+    def _problem(self, variant: Variant) -> dict[str, Any]:
         template = variant.template
         written = {name: [d.written.text, d.written.place, d.unit] for name, d in sorted(variant.given.items())}
         parts = [SolvedPart(part.id, label_of(i), part.asked) for i, part in enumerate(template.parts)]
         worked = worked_solution(template.scene, template.plan, parts, numbers_of(variant))
         help_by_part = zip(hints_of(variant, worked), worked, strict=True)
         return {
-            "template": number,
             "code": _code(template.id, written),
             "given": given_windows(variant.given),
             "printed": printed_values(variant.given),

@@ -7,12 +7,15 @@ once, where it stands in several places throughout.
 
 from __future__ import annotations
 
+import base64
+import json
 import re
+import zlib
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
-__all__ = ["Packed", "Packer", "unpacked"]
+__all__ = ["Packed", "Packer", "grown", "shrunk", "unpacked"]
 
 Packed: TypeAlias = list[int | str]
 """The number of the skeleton, then the texts for its gaps."""
@@ -69,6 +72,17 @@ class Packer:
         for shared in self._open.values():
             self.skeletons.append(shared.settle(len(self.skeletons)))
         self._open = {}
+
+
+def shrunk(data: Any) -> str:
+    """Data as the page carries what it needs only later: JSON, deflated (RFC 1950), in base64."""
+    text = json.dumps(data, ensure_ascii=False, separators=(",", ":"), sort_keys=True)
+    return base64.b64encode(zlib.compress(text.encode(), level=9)).decode()
+
+
+def grown(text: str) -> Any:
+    """The data again."""
+    return json.loads(zlib.decompress(base64.b64decode(text)))
 
 
 def unpacked(skeletons: Sequence[Skeleton], packed: Packed) -> str:

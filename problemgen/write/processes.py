@@ -4,19 +4,21 @@ from __future__ import annotations
 
 import multiprocessing
 import os
+import pickle
 import signal
 import threading
 from collections.abc import Callable, Iterator
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
+from functools import lru_cache
 from multiprocessing.connection import wait
 from typing import Any, ParamSpec, TypeVar
 
 from problemgen.errors import OutputError
 from problemgen.write.endings import ENDINGS, undisturbed
 
-__all__ = ["Helpers", "helpers"]
+__all__ = ["Helpers", "helpers", "packed_once", "unpacked"]
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -33,6 +35,17 @@ class Helpers:
         """Have a function called in one of them. Raises BrokenProcessPool where one was ended from outside."""
         with _held_back():
             return self._pool.submit(function, *args, **kwargs)
+
+
+def packed_once(data: Any) -> bytes:
+    """What all helpers need, packed by this process, to be handed to each call."""
+    return pickle.dumps(data)
+
+
+@lru_cache(maxsize=1)
+def unpacked(packed: bytes) -> Any:
+    """What `packed_once` packed, in a helper: unpacked with its first call, and kept."""
+    return pickle.loads(packed)  # noqa: S301 - from the parent process, and from no file
 
 
 @contextmanager

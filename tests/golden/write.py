@@ -39,7 +39,7 @@ from problemgen.plan.arithmetic import Exact, Window  # noqa: E402
 from problemgen.plan.evaluate import data_figures, mistaken_windows, window_values  # noqa: E402
 from problemgen.plan.forms import form_of  # noqa: E402
 from problemgen.plan.windows import answer_window  # noqa: E402
-from problemgen.practice.packing import unpacked  # noqa: E402
+from problemgen.practice.packing import grown, unpacked  # noqa: E402
 from tests.support.answered_at_random import answered_at_random  # noqa: E402
 
 FOLDER = Path(__file__).parent
@@ -220,9 +220,9 @@ def _practice() -> Iterator[str]:
             place, "PLACE"
         )
         data = _data_of(path.read_text(encoding="utf-8"))
-    templates, skeletons = data["templates"], data["skeletons"]
-    for problem in data["problems"]:
-        template = templates[problem["template"]]
+    templates = [{**head, **grown(head["body"])} for head in data["templates"]]
+    for template, problem in ((one, problem) for one in templates for problem in one["problems"]):
+        skeletons = template["skeletons"]
         yield f"\n{template['id']}: {template['title']} ({template['topic']}, level {template['level']})\n"
         yield from (_markup_text(unpacked(skeletons, problem[what])) for what in ("story", "numbers"))
         for part, texts in zip(template["parts"], problem["help"], strict=True):

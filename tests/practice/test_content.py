@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from problemgen.practice.packing import grown
 from problemgen.practice.page import page_words, practice_page
 from tests.practice.conftest import TEMPLATES
 
@@ -20,15 +21,22 @@ def data(practice_file: Path) -> dict[str, Any]:
     return result
 
 
-def test_a_page_holds_the_templates_asked_for_with_so_many_variants(data: dict[str, Any]) -> None:
+@pytest.fixture(scope="session")
+def problems(data: dict[str, Any]) -> list[dict[str, Any]]:
+    return [problem for template in data["templates"] for problem in grown(template["body"])["problems"]]
+
+
+def test_a_page_holds_the_templates_asked_for_with_so_many_variants(
+    data: dict[str, Any], problems: list[dict[str, Any]]
+) -> None:
     assert [template["id"] for template in data["templates"]] == list(TEMPLATES)
-    counts = [sum(one["template"] == index for one in data["problems"]) for index in range(len(TEMPLATES))]
-    assert counts == [1 if name.startswith("equations/") else 5 for name in TEMPLATES]
-    assert len({(one["template"], one["code"]) for one in data["problems"]}) == len(data["problems"])
+    codes = [template["codes"] for template in data["templates"]]
+    assert [len(set(some)) for some in codes] == [1 if name.startswith("equations/") else 5 for name in TEMPLATES]
+    assert [one["code"] for one in problems] == [code for some in codes for code in some]
 
 
-def test_an_answer_is_told_by_its_number_and_window_or_a_choice_or_a_formula(data: dict[str, Any]) -> None:
-    kinds = {tuple(sorted(answer)) for one in data["problems"] for answer in one["answers"].values()}
+def test_an_answer_is_told_by_its_number_and_window_or_a_choice_or_a_formula(problems: list[dict[str, Any]]) -> None:
+    kinds = {tuple(sorted(answer)) for one in problems for answer in one["answers"].values()}
     assert kinds == {("figures", "high", "low", "value"), ("choice",), ("text",)}
 
 

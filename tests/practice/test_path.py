@@ -17,7 +17,7 @@ from tests.support.judged_in_page import ASSETS
 from tests.support.shipped import NAMES, shipped
 
 ENTRY = """
-import { afterProblem, freshProblem, nextStep } from "./choosing.js";
+import { afterProblem, freshCode, nextStep } from "./choosing.js";
 import { dueIdeas, missedLately, stateOf, withEvidence } from "./ideas.js";
 import { merged, soundRecord, withSeen } from "./store.js";
 """
@@ -187,11 +187,11 @@ def test_something_else_leaves_the_idea_and_easier_and_harder_change_the_level(r
 
 
 def test_an_unseen_problem_goes_first_and_the_same_one_does_not_come_twice_running(run: Run) -> None:
-    given = {"problems": [{"template": 0, "code": code} for code in "abc"]}
-    choose = "freshProblem(given.problems, 0, given.seen, given.present, () => 0).code"
+    given: dict[str, Any] = {"codes": list("abc")}
+    choose = "freshCode(given, given.seen, given.present, () => 0)"
     assert run(choose, {**given, "seen": ["a"], "present": "a"}) == "b"
     assert run(choose, {**given, "seen": ["a", "b", "c"], "present": "a"}) == "b"
-    assert run(choose, {"problems": given["problems"][:1], "seen": ["a"], "present": "a"}) == "a"
+    assert run(choose, {"codes": ["a"], "seen": ["a"], "present": "a"}) == "a"
 
 
 DAMAGED = [

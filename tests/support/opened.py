@@ -19,12 +19,11 @@ def codes_of(page: Page, template: str) -> list[str]:
     found = _DATA.search(Path(unquote(urlparse(page.url).path)).read_text(encoding="utf-8"))
     assert found is not None
     data = json.loads(found[1])
-    names = [one["id"] for one in data["templates"]]
-    return [one["code"] for one in data["problems"] if names[one["template"]] == template]
+    return next(list(one["codes"]) for one in data["templates"] if one["id"] == template)
 
 
 def open_problem(page: Page, template: str, number: int = 0) -> None:
     """Open a template's problem, by its number in the file."""
     address = f"#{template}:{codes_of(page, template)[number]}"
     page.evaluate("address => { location.hash = address; }", address)
-    page.wait_for_function("address => location.hash === address && document.querySelector('article')", arg=address)
+    page.wait_for_selector(f'article[data-problem="{address[1:]}"]')

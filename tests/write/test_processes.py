@@ -13,7 +13,7 @@ import pytest
 
 from problemgen.errors import OutputError
 from problemgen.write.endings import ENDINGS
-from problemgen.write.processes import helpers
+from problemgen.write.processes import helpers, packed_once, unpacked
 
 ROOT = Path(__file__).parents[2]
 
@@ -75,3 +75,10 @@ def test_they_end_with_this_one_also_where_it_is_killed_in_the_middle_of_their_w
     while Path(f"/proc/{helper}").exists() and time.monotonic() < end:
         time.sleep(0.05)
     assert not Path(f"/proc/{helper}").exists()
+
+
+def test_what_all_helpers_need_is_unpacked_once() -> None:
+    data = {"a": [1, 2]}
+    packed = packed_once(data)
+    assert unpacked(packed) == data
+    assert unpacked(packed) is unpacked(packed)

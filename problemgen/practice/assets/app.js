@@ -1,11 +1,12 @@
 // The page as a whole: which screen is shown, and what is kept.
 
 import { calculatorView } from "./calculator_view.js";
-import { afterProblem, freshProblem, nextStep } from "./choosing.js";
+import { afterProblem, freshCode, nextStep } from "./choosing.js";
 import { button, make, replaceAll } from "./dom.js";
 import { elementsView } from "./elements_view.js";
 import { withEvidence } from "./ideas.js";
-import { familyOf, readPage } from "./page.js";
+import { canGrow } from "./packing.js";
+import { familyOf, readPage, wholeTemplate } from "./page.js";
 import { ProblemView, endView } from "./problem_view.js";
 import { recordView } from "./record_view.js";
 import { useRules } from "./rules.js";
@@ -145,12 +146,20 @@ class App {
   showLinked(hash) {
     const [id, code] = hash.split(":");
     const template = this.page.templates.find((one) => one.id === id);
-    const problem = template && this.page.problems.find((one) => one.template === template && one.code === code);
-    if (problem) this.showProblem(template, problem);
-    else this.showStart(say("problem.unknown"));
+    if (!template?.codes.includes(code)) this.showStart(say("problem.unknown"));
+    else if (canGrow()) this.unpack(template, code);
+    else this.showStart(say("page.old"));
   }
 
-  showProblem(template, problem) {
+  /** Show a problem once its template is unpacked, unless the student has gone on meanwhile. */
+  async unpack(template, code) {
+    const asked = window.location.hash;
+    const whole = await wholeTemplate(template);
+    const problem = whole.problems.find((one) => one.code === code);
+    if (window.location.hash === asked) this.showProblem(template, whole, problem);
+  }
+
+  showProblem(template, whole, problem) {
     const { idea = "", why = null } = this.chosen?.template === template ? this.chosen : {};
     const name = `${template.id}:${problem.code}`;
     this.keep((record) => withSeen(record, template.id, problem.code));
@@ -165,7 +174,9 @@ class App {
       minds: (label) => this.minds(`${name} ${label}`),
     };
     const draft = { ...emptyDraft(), ...this.store.draft(name) };
-    this.screen(new ProblemView(this.page, { template, problem, why: this.because(why) }, draft, handlers).element);
+    this.screen(
+      new ProblemView(this.page, { template: whole, problem, why: this.because(why) }, draft, handlers).element,
+    );
   }
 
   /** Why a problem comes, in a sentence. */
@@ -185,8 +196,7 @@ class App {
   /** Open a problem of a template that was not seen yet. */
   open(template) {
     const seen = this.store.record.seen[template.id] ?? [];
-    const { code } = freshProblem(this.page.problems, template, seen, this.present?.problem.code, Math.random);
-    this.go(`#${template.id}:${code}`);
+    this.go(`#${template.id}:${freshCode(template, seen, this.present?.problem.code, Math.random)}`);
   }
 
   next(wish) {

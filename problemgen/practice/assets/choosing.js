@@ -20,12 +20,11 @@ function allLeast(list, measure) {
   return list.filter((_, index) => sizes[index] === least);
 }
 
-/** A problem of a template that was not seen yet; where all were, any but the present one. */
-export function freshProblem(problems, template, seen, present, random) {
-  const own = problems.filter((problem) => problem.template === template);
-  const fresh = own.filter((problem) => !seen.includes(problem.code));
-  const others = own.filter((problem) => problem.code !== present);
-  return anyOf(fresh.length ? fresh : others.length ? others : own, random);
+/** Of a template's problems, by their codes, one that was not seen yet; where all were, any but the present one. */
+export function freshCode({ codes }, seen, present, random) {
+  const fresh = codes.filter((code) => !seen.includes(code));
+  const others = codes.filter((code) => code !== present);
+  return anyOf(fresh.length ? fresh : others.length ? others : codes, random);
 }
 
 /** The record after a problem that was tried was left: `clean` without a mistake and without help, or `missed`. */

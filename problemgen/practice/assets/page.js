@@ -2,6 +2,7 @@
 
 import { namesIn } from "./expressions.js";
 import { formCalled } from "./forms.js";
+import { grown } from "./packing.js";
 import { Rational } from "./rational.js";
 import { readUnitText } from "./units.js";
 import { pointWindow, windowOf } from "./windows.js";
@@ -122,14 +123,17 @@ export function problemKey(problem) {
   return { given: new Map(given), printed: new Map(printed), truths };
 }
 
-/** The page as the program takes it: problems that point to their template, the titles of mistakes by family. */
-export function readPage(data) {
-  const { templates } = data;
-  const problems = data.problems.map((problem) => ({ ...problem, template: templates[problem.template] }));
-  const titles = new Map();
-  for (const template of templates) {
-    for (const [id, , , , , title] of template.key.tries.steps.flat()) titles.set(familyOf(id), title);
-  }
-  for (const one of templates) one.ideas = [...new Set(one.parts.flatMap((part) => part.ideas))];
-  return { ...data, templates, problems, titles };
+const BODIES = new WeakMap();
+
+/** A template with its parts, its key and its problems, unpacked when it is first opened. */
+export function wholeTemplate(template) {
+  if (!BODIES.has(template))
+    BODIES.set(
+      template,
+      grown(template.body).then((body) => ({ ...template, ...body })),
+    );
+  return BODIES.get(template);
 }
+
+/** The page as the program takes it: the titles of mistakes by family. */
+export const readPage = (data) => ({ ...data, titles: new Map(Object.entries(data.titles)) });

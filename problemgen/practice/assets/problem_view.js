@@ -20,7 +20,7 @@ export class ProblemView {
     this.live = make("p", { class: "unseen", role: "status", "aria-live": "polite" });
     this.sum = make("p", { class: "sum" });
     this.end = make("div", { class: "end" });
-    const fragment = (packed) => unpacked(page.skeletons, packed);
+    const fragment = (packed) => unpacked(template.skeletons, packed);
     this.parts = template.parts.map((part, i) => {
       const helps = problem.help[i];
       const own = {
@@ -34,7 +34,7 @@ export class ProblemView {
     });
     this.element = make(
       "article",
-      { class: "problem" },
+      { class: "problem", "data-problem": `${template.id}:${problem.code}` },
       heading(1, template.title),
       make(
         "p",

@@ -18,6 +18,7 @@ from problemgen.model.variant import Variant
 from problemgen.model.verdict import StudentResult
 from problemgen.plan.forms import FORMS
 from problemgen.practice.content import Contents
+from problemgen.practice.packing import grown
 from problemgen.render.feedback.feedback import feedback_document
 from problemgen.render.key.variant_key import variant_solution
 from problemgen.render.printers.terminal import text_lines
@@ -85,10 +86,11 @@ def test_the_practice_page_is_told_the_options_and_the_answer(variant: Variant) 
     contents = Contents(layouts())
     contents.add(variant.template, [variant])
     data = contents.data()
-    part = data["templates"][0]["parts"][-1]
+    body = grown(data["templates"][0]["body"])
+    part = body["parts"][-1]
     assert part["form"] == "listed"
     assert [one["id"] for one in part["choices"]] == ["colourless", "red", "yellow"]
-    assert data["problems"][0]["answers"]["08"] == {"text": "yellow"}
+    assert body["problems"][0]["answers"]["08"] == {"text": "yellow"}
 
 
 def test_a_list_of_one_is_a_fault_of_the_template(tmp_path: Path) -> None:
