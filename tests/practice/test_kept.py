@@ -14,7 +14,6 @@ from tests.support.browser import watched
 from tests.support.opened import codes_of, open_problem
 
 KEY = "problemgen practice"
-HANDED_OVER = 100  # ms: a page hands what it keeps to the browser's own process, which takes a moment on a busy machine
 SOLVED_BY_HAND = "titrations/borax"
 
 
@@ -31,6 +30,15 @@ def state(page: Page) -> dict[str, list[str]]:
 def reloaded(page: Page) -> None:
     page.reload()
     page.wait_for_selector("h1")
+
+
+def came_back(page: Page, before: dict[str, list[str]]) -> bool:
+    """Whether a page shows what was there before; a browser on a busy machine hands it over a moment late."""
+    for _ in range(30):
+        if state(page) == before:
+            return True
+        page.wait_for_timeout(100)
+    return False
 
 
 def work(page: Page, rng: random.Random) -> None:
@@ -58,9 +66,8 @@ def test_reloads_at_random_lose_nothing(page: Page, seed: int) -> None:
         for _ in range(rng.randrange(1, 5)):
             work(page, rng)
         before = state(page)
-        page.wait_for_timeout(HANDED_OVER)
         reloaded(page)
-        assert state(page) == before
+        assert came_back(page, before)
 
 
 def test_going_back_leads_to_the_problem_as_it_was_left(page: Page) -> None:
@@ -85,7 +92,7 @@ def test_a_problem_solved_with_help_is_never_solved_without(page: Page) -> None:
     reloaded(page)
     assert "Try one more of this kind without hints." in page.locator(".end").inner_text()
     page.click("nav >> text=My record")
-    assert page.is_visible("text=1 problem solved, 0 of them without help.")
+    page.wait_for_selector("text=1 problem solved, 0 of them without help.")
     assert page.locator(".map li.steady, .map li.shaky").count() == 0
 
 
@@ -140,7 +147,7 @@ def test_a_device_that_keeps_nothing_is_told_of_once_and_the_page_works(
         told = "This browser keeps nothing for this file"
         assert page.get_by_text(told).count() == 1
         page.click("nav >> text=My record")
-        assert page.is_visible("text=1 problem solved, 1 of them without help.")
+        page.wait_for_selector("text=1 problem solved, 1 of them without help.")
         assert page.get_by_text(told).count() == 1
     context.close()
 
@@ -166,7 +173,7 @@ def test_a_damaged_record_opens_all_the_same(page: Page, kept: str) -> None:
 def test_an_address_that_leads_nowhere_leads_to_the_choice(page: Page, address: str) -> None:
     page.goto(page.url.split("#")[0] + address)
     page.wait_for_selector(".start")
-    assert page.is_visible("text=This link leads to a problem that is not in this file.")
+    page.wait_for_selector("text=This link leads to a problem that is not in this file.")
 
 
 def test_a_record_moves_to_another_device_and_both_count(page: Page, tmp_path: Path) -> None:
@@ -181,7 +188,7 @@ def test_a_record_moves_to_another_device_and_both_count(page: Page, tmp_path: P
     page.wait_for_selector("text=This file holds no record of this page.")
     page.set_input_files("#import", tmp_path / "record.json")
     page.wait_for_selector("text=The record from the file is added to this one.")
-    assert page.is_visible("text=4 problems solved, 4 of them without help.")
+    page.wait_for_selector("text=4 problems solved, 4 of them without help.")
     kept = json.loads(page.evaluate("key => localStorage.getItem(key)", KEY))
     assert sorted(got for _, got in kept["ideas"]["balancing"]["log"]) == ["missed", "right"]
 
@@ -247,4 +254,4 @@ def test_a_session_ends_when_its_aim_is_reached(page: Page) -> None:
             page.locator("form.part button[type=submit]").first.click()
         page.click("text=Next problem")
     page.wait_for_selector("text=That is what you set out to do")
-    assert page.is_visible("text=of 5 problems solved")
+    page.wait_for_selector("text=of 5 problems solved")

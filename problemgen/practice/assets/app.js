@@ -33,6 +33,7 @@ class App {
     useWords(this.page);
     this.lay();
     window.addEventListener("hashchange", () => this.show());
+    window.addEventListener("storage", (event) => this.hear(event.key));
   }
 
   lay() {
@@ -75,7 +76,7 @@ class App {
         button(say("page.start"), () => this.go("")),
         button(say("record.title"), () => this.go("#record")),
         tool("elements", () => elementsView(this.page.elements, this.page.edition)),
-        tool("calculator", () => calculatorView(this.lines, this.page.decimal_mark)),
+        tool("calculator", () => calculatorView(this.lines, this.page)),
       ),
     );
   }
@@ -116,6 +117,11 @@ class App {
     else if (hash) this.showLinked(hash);
     else this.showStart("");
     window.scrollTo(0, 0);
+  }
+
+  /** A draft of the problem shown comes from another tab, or late from the page before a reload: shown if none is here. */
+  hear(key) {
+    if (this.present && !this.present.touched && key === this.store.keyOf(this.present.name)) this.show();
   }
 
   screen(...children) {
@@ -163,7 +169,7 @@ class App {
     const { idea = "", why = null } = this.chosen?.template === template ? this.chosen : {};
     const name = `${template.id}:${problem.code}`;
     this.keep((record) => withSeen(record, template.id, problem.code));
-    this.present = { template, problem, idea, tried: false, missed: false, helped: false };
+    this.present = { name, template, problem, idea, touched: false, tried: false, missed: false, helped: false };
     const handlers = {
       onDraft: (draft) => this.noteDraft(name, draft),
       onMistakes: (mistakes) => this.noteMistakes(mistakes),
@@ -222,6 +228,7 @@ class App {
 
   noteDraft(name, draft) {
     this.store.keepDraft(name, draft);
+    this.present.touched = true;
     this.present.helped = Object.keys(draft.shown).length > 0;
     this.tellUnkept();
   }

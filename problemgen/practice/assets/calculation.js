@@ -5,12 +5,13 @@
 //   sum      = product (("+" | "-") product)*          terms of one dimension
 //   product  = power (("×" | "*" | "÷" | "/") power)*
 //   power    = factor ["^" whole number]
-//   factor   = ["-"] (number [unit] | "(" sum ")")
+//   factor   = ["-"] (number [unit] | "M(" formula ")" | "(" sum ")")
 //
 // A "/" with a unit's letter straight behind it belongs to the unit ("84.01 g/mol"); with a space or a figure, it
-// divides. Numbers have a decimal point or comma and may have a power of ten ("1.5e-3"). Where the mark is not the page's
+// divides. M(C7H6O3) is a molar mass, summed over the atoms of the formula. Numbers have a decimal point or comma and may have a power of ten ("1.5e-3"). Where the mark is not the page's
 // own and may group thousands ("1,234"), nothing is worked: which number is meant has to be written.
 
+import { formulaOrNull } from "./formula.js";
 import { ONE, Rational, ZERO } from "./rational.js";
 import { figuresText } from "./rounding.js";
 import { UnitError, readUnitText, unitOfFactors } from "./units.js";
@@ -36,8 +37,9 @@ const LONGEST_LINE = 200;
 const EITHER_WAY = /^([1-9]\d{0,2})([.,])(\d{3})$/;
 
 class Line {
-  constructor(text, decimalMark) {
+  constructor(text, decimalMark, weights) {
     this.decimalMark = decimalMark;
+    this.weights = weights;
     this.rest = text
       .replace(/[−–]/g, "-")
       .replace(/[×✕·⋅](?=\s*[\d(.])/g, "*")
@@ -112,6 +114,7 @@ function factorIn(line) {
     const inner = factorIn(line);
     return { ...inner, value: inner.value.negative() };
   }
+  if (line.take(/^M\s*(?=\()/)) return molarMassIn(line);
   if (line.take(/^\(/)) {
     const inner = sumIn(line);
     if (!line.take(/^\)/)) throw new CalculationError("calculator.bracket");
@@ -129,6 +132,23 @@ function factorIn(line) {
   const value = Rational.of(number[2] ? `${mantissa}e${number[2]}` : mantissa);
   const unit = /^in\s/.test(line.rest) ? null : line.take(UNIT_TOKEN);
   return unit ? withUnit(value, unit[0]) : plain(value);
+}
+
+/** A formula in brackets, which may have brackets itself: its molar mass. */
+function molarMassIn(line) {
+  let depth = 0;
+  const end = [...line.rest].findIndex((letter) => {
+    depth += letter === "(" ? 1 : letter === ")" ? -1 : 0;
+    return depth === 0;
+  });
+  if (end < 0) throw new CalculationError("calculator.bracket");
+  const text = line.rest.slice(1, end);
+  line.rest = line.rest.slice(end + 1).trimStart();
+  const counts = formulaOrNull(text)?.counts;
+  if (!counts?.length || counts.some(([symbol]) => !line.weights.has(symbol)))
+    throw new CalculationError("calculator.formula", { found: text });
+  const terms = counts.map(([symbol, atoms]) => line.weights.get(symbol).times(new Rational(BigInt(atoms))));
+  return { value: terms.reduce((sum, term) => sum.plus(term)), factors: combined(readUnitText("g/mol").factors) };
 }
 
 function unitCalled(text) {
@@ -180,10 +200,13 @@ function converted(quantity, text) {
   return { value, text: unit.text };
 }
 
-/** The result of a line, { value, unit }, as text with six figures. A CalculationError for a line that has none. */
-export function calculate(text, decimalMark) {
+/**
+ * The result of a line, { value, unit }, as text with six figures; `weights` are the atomic weights by symbol. A
+ * CalculationError for a line that has none.
+ */
+export function calculate(text, decimalMark, weights) {
   if ([...text].length > LONGEST_LINE) throw new CalculationError("calculator.long");
-  const line = new Line(text, decimalMark);
+  const line = new Line(text, decimalMark, weights);
   const result = sumIn(line);
   const wanted = line.take(/^in\s+(.+)$/);
   if (line.rest) throw new CalculationError("calculator.rest", { found: line.rest });

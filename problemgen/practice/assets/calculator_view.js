@@ -8,7 +8,7 @@ import { inDigits, say } from "./text.js";
 const KEPT_LINES = 12;
 
 /** The calculator as an element; it keeps its lines as long as the page is open. */
-export function calculatorView(lines, decimalMark) {
+export function calculatorView(lines, { decimal_mark: decimalMark, weights }) {
   const input = make("input", {
     id: "calculator-line",
     type: "text",
@@ -22,7 +22,7 @@ export function calculatorView(lines, decimalMark) {
   const work = (event) => {
     event.preventDefault();
     if (!input.value.trim()) return;
-    const result = worked(input.value, decimalMark);
+    const result = worked(input.value, decimalMark, weights);
     told.textContent = result.told;
     if (!result.isWorked) return;
     lines.unshift({ line: input.value.trim(), result: result.told });
@@ -59,9 +59,9 @@ function lineItem({ line, result }, input) {
   );
 }
 
-function worked(line, decimalMark) {
+function worked(line, decimalMark, weights) {
   try {
-    const { value, unit } = calculate(line, decimalMark);
+    const { value, unit } = calculate(line, decimalMark, weights);
     return { isWorked: true, told: `= ${unit ? `${inDigits(value)} ${unit}` : inDigits(value)}` };
   } catch (error) {
     if (error instanceof CalculationError) return { isWorked: false, told: say(error.key, error.values) };

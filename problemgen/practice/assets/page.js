@@ -135,5 +135,10 @@ export function wholeTemplate(template) {
   return BODIES.get(template);
 }
 
-/** The page as the program takes it: the titles of mistakes by family. */
-export const readPage = (data) => ({ ...data, titles: new Map(Object.entries(data.titles)) });
+/** The page as the program takes it: the titles of mistakes by family, the atomic weights by symbol. */
+export function readPage(data) {
+  const weighed = data.elements
+    .filter(({ weight }) => weight)
+    .map(({ symbol, weight }) => [symbol, Rational.of(weight)]);
+  return { ...data, titles: new Map(Object.entries(data.titles)), weights: new Map(weighed) };
+}

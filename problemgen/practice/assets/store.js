@@ -137,23 +137,28 @@ export class Store {
     return record;
   }
 
+  /** What the draft of a problem is kept under. */
+  keyOf(problem) {
+    return `${KEY} ${problem}`;
+  }
+
   draft(problem) {
-    return soundDraft(parsed(this.get(`${KEY} ${problem}`)));
+    return soundDraft(parsed(this.get(this.keyOf(problem))));
   }
 
   /** Keep a draft; the oldest gives way. */
   keepDraft(problem, draft) {
-    this.set(`${KEY} ${problem}`, JSON.stringify(draft));
+    this.set(this.keyOf(problem), JSON.stringify(draft));
     if (this.record.drafts.at(-1) === problem) return;
     this.change((record) => {
       const drafts = [...record.drafts.filter((one) => one !== problem), problem];
-      drafts.slice(0, -MOST_DRAFTS).forEach((one) => this.remove(`${KEY} ${one}`));
+      drafts.slice(0, -MOST_DRAFTS).forEach((one) => this.remove(this.keyOf(one)));
       return { ...record, drafts: drafts.slice(-MOST_DRAFTS) };
     });
   }
 
   wipe() {
-    this.record.drafts.forEach((one) => this.remove(`${KEY} ${one}`));
+    this.record.drafts.forEach((one) => this.remove(this.keyOf(one)));
     this.remove(KEY);
   }
 }
