@@ -109,6 +109,7 @@ class _Maker:
             "topic": template.topic,
             "level": _level(template),
             "ideas": list(dict.fromkeys(idea for part in body["parts"] for idea in part["ideas"])),
+            "drills": _drills(body["parts"]),
             "codes": [problem["code"] for problem in body["problems"]],
             "body": shrunk(body),
         }
@@ -211,6 +212,14 @@ def _without(data: Mapping[str, Any], *left_out: str) -> dict[str, Any]:
     return {key: value for key, value in data.items() if key not in left_out}
 
 
+def _drills(parts: Sequence[Mapping[str, Any]]) -> dict[str, str]:
+    """For an idea, the part that asks for it alone: the first that exercises nothing else, of a problem of several."""
+    alone = {part["ideas"][0]: part["label"] for part in reversed(parts) if len(part["ideas"]) == 1}
+    return alone if len(parts) > _SHORT else {}
+
+
+_SHORT = 2
+"""Questions of a problem that is as short as a drill."""
 _PARTS_OF_A_LEVEL = (2, 4, 6, 9)
 """The most questions of a problem of each level, from the first on; more are of the last."""
 

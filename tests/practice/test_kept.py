@@ -78,8 +78,7 @@ def test_going_back_leads_to_the_problem_as_it_was_left(page: Page) -> None:
     open_problem(page, SOLVED_BY_HAND, 1)
     assert state(page)["written"][0] == ""
     page.go_back()
-    page.wait_for_function("document.querySelector('#answer-a')?.value === '1.23'")
-    assert state(page) == before
+    assert came_back(page, before)
 
 
 def test_a_problem_solved_with_help_is_never_solved_without(page: Page) -> None:
@@ -242,6 +241,24 @@ def test_the_solution_opens_line_by_line(page: Page) -> None:
     while part.locator("text=Next line").is_visible():
         part.locator("text=Next line").click()
     assert hidden.count() == 0
+
+
+def test_a_drill_asks_one_question_and_leads_to_the_whole_problem(page: Page) -> None:
+    code = codes_of(page, "preparations/triphenylmethanol")[0]
+    name = f"preparations/triphenylmethanol:{code}"
+    page.evaluate("address => { location.hash = address; }", f"#{name}:h")
+    page.wait_for_selector(f'article[data-problem="{name}"]')
+    assert page.locator("form.part").count() == 1
+    for option in page.locator("form.part label.option").all():
+        option.click()
+        page.locator("form.part button[type=submit]").click()
+        if page.locator(".title.right").count():
+            break
+    assert "All parts are right" in page.locator(".end").inner_text()
+    page.click("text=The whole problem")
+    page.wait_for_selector("form.part >> nth=1")
+    assert page.locator(".end").inner_text() == ""
+    assert page.locator("form.part input:checked").count() == 1
 
 
 def test_a_session_ends_when_its_aim_is_reached(page: Page) -> None:

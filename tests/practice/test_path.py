@@ -118,7 +118,7 @@ def templates_of_all() -> list[dict[str, Any]]:
             ideas |= dict.fromkeys(ideas_of_part(template.plan, part.asked, before))
             before.append(part.asked.quantity.id)
         level = sum(len(before) > most for most in (2, 4, 6, 9)) + 1
-        found.append({"id": name, "ideas": list(ideas), "level": level})
+        found.append({"id": name, "ideas": list(ideas), "level": level, "drills": {}})
     return found
 
 
@@ -184,6 +184,24 @@ def test_something_else_leaves_the_idea_and_easier_and_harder_change_the_level(r
     assert chosen["else"]["idea"] != IDEAS[0].key
     assert chosen["easier"]["template"]["level"] <= 2
     assert chosen["harder"]["template"]["level"] >= 4
+
+
+def test_where_all_problems_are_long_the_shortest_comes_first_and_says_the_truth(run: Run, record: Record) -> None:
+    page = page_of_all()
+    page["templates"] = [one for one in page["templates"] if one["level"] >= 3]
+    chosen = run("nextStep(given[0], given[1], '', null, Math.random)", [page, record])
+    assert (chosen["template"]["level"], chosen["idea"], chosen["why"]["key"]) == (3, IDEAS[0].key, "new")
+
+
+def test_every_other_problem_of_an_idea_is_a_drill_where_there_is_one(run: Run, record: Record) -> None:
+    page = page_of_all()
+    for template in page["templates"]:
+        template["drills"] = {IDEAS[0].key: "b"}
+    found = [
+        run("nextStep(given[0], given[1], '', null, Math.random).drill", [page, {**record, "turn": turn}])
+        for turn in range(4)
+    ]
+    assert found == ["", "b", "", "b"]
 
 
 def test_an_unseen_problem_goes_first_and_the_same_one_does_not_come_twice_running(run: Run) -> None:

@@ -109,7 +109,7 @@ class App {
     else window.location.hash = hash;
   }
 
-  /** The screen that the address asks for: "#record", "#TEMPLATE:CODE", or the choice. */
+  /** The screen that the address asks for: "#record", "#TEMPLATE:CODE", "#TEMPLATE:CODE:PART" for a drill, or the choice. */
   show() {
     const hash = addressed(window.location.hash.slice(1));
     this.leave();
@@ -150,22 +150,23 @@ class App {
   }
 
   showLinked(hash) {
-    const [id, code] = hash.split(":");
+    const [id, code, part = ""] = hash.split(":");
     const template = this.page.templates.find((one) => one.id === id);
     if (!template?.codes.includes(code)) this.showStart(say("problem.unknown"));
-    else if (canGrow()) this.unpack(template, code);
+    else if (canGrow()) this.unpack(template, code, part);
     else this.showStart(say("page.old"));
   }
 
   /** Show a problem once its template is unpacked, unless the student has gone on meanwhile. */
-  async unpack(template, code) {
+  async unpack(template, code, part) {
     const asked = window.location.hash;
     const whole = await wholeTemplate(template);
     const problem = whole.problems.find((one) => one.code === code);
-    if (window.location.hash === asked) this.showProblem(template, whole, problem);
+    const drill = whole.parts.some((one) => one.label === part) ? part : "";
+    if (window.location.hash === asked) this.showProblem(template, whole, problem, drill);
   }
 
-  showProblem(template, whole, problem) {
+  showProblem(template, whole, problem, drill) {
     const { idea = "", why = null } = this.chosen?.template === template ? this.chosen : {};
     const name = `${template.id}:${problem.code}`;
     this.keep((record) => withSeen(record, template.id, problem.code));
@@ -177,12 +178,12 @@ class App {
       onSolved: (helped) => this.noteSolved(helped),
       onNext: (wish) => (wish === "same" ? this.open(template) : this.next(wish)),
       onLink: () => this.copyLink(),
+      onWhole: () => this.go(`#${name}`),
       minds: (label) => this.minds(`${name} ${label}`),
     };
     const draft = { ...emptyDraft(), ...this.store.draft(name) };
-    this.screen(
-      new ProblemView(this.page, { template: whole, problem, why: this.because(why) }, draft, handlers).element,
-    );
+    const shown = { template: whole, problem, drill, why: this.because(why) };
+    this.screen(new ProblemView(this.page, shown, draft, handlers).element);
   }
 
   /** Why a problem comes, in a sentence. */
@@ -199,10 +200,11 @@ class App {
     return this.figuresOf === part;
   }
 
-  /** Open a problem of a template that was not seen yet. */
-  open(template) {
+  /** Open a problem of a template that was not seen yet, or one question of it. */
+  open(template, drill = "") {
     const seen = this.store.record.seen[template.id] ?? [];
-    this.go(`#${template.id}:${freshCode(template, seen, this.present?.problem.code, Math.random)}`);
+    const code = freshCode(template, seen, this.present?.problem.code, Math.random);
+    this.go(`#${template.id}:${code}${drill ? `:${drill}` : ""}`);
   }
 
   next(wish) {
@@ -212,7 +214,7 @@ class App {
       return;
     }
     this.chosen = nextStep(this.page, this.store.record, wish, this.present, Math.random);
-    this.open(this.chosen.template);
+    this.open(this.chosen.template, this.chosen.drill);
   }
 
   showEnd() {

@@ -37,25 +37,36 @@ export function afterProblem(record, { clean, missed }) {
 
 /**
  * The template to go on with: { template, why: { key, values } }. `wish` is "", "easier", "harder" or "else"; `present`
- * is the template to leave, with the idea it was chosen for; `ideas` are those of the page, in their order.
+ * is the template to leave, with the idea it was chosen for; what is chosen is { template, idea, drill, why }, `drill` the
+ * label of the one question to ask, or ""; `ideas` are those of the page, in their order.
  */
 export function nextStep({ templates, ideas }, record, wish, present, random) {
   const level = wishedLevel(record.level, present, wish);
   const others = templates.filter((one) => one !== present?.template);
   const pool = others.length ? others : templates;
-  for (const [key, why] of targets(ideas, record, wish === "else" ? present?.idea : "")) {
-    const fitting = pool.filter((one) => one.ideas.includes(key));
-    const within =
-      wish === "harder" ? fitting.filter((one) => one.level >= level) : fitting.filter((one) => one.level <= level);
-    if (!within.length) continue;
-    return { template: bestOf(within, key, record, random), idea: key, why: whyOf(why, key, record) };
-  }
+  const isWithin = wish === "harder" ? (one) => one.level >= level : (one) => one.level <= level;
+  const wanted = targets(ideas, record, wish === "else" ? present?.idea : "")
+    .map(([key, why]) => ({ key, why, fitting: pool.filter((one) => one.ideas.includes(key)) }))
+    .filter(({ fitting }) => fitting.length);
+  const target = wanted.find(({ fitting }) => fitting.some(isWithin)) ?? wanted[0];
+  if (target) return forIdea(target, isWithin, record, wish, random);
   const near = allLeast(pool, (one) => Math.abs(one.level - level));
-  const template = anyOf(
-    allLeast(near, (one) => timesSeen(record, one)),
-    random,
-  );
-  return { template, idea: "", why: { key: "mixture", values: {} } };
+  const seldom = allLeast(near, (one) => timesSeen(record, one));
+  return { template: anyOf(seldom, random), idea: "", drill: "", why: { key: "mixture", values: {} } };
+}
+
+/** A problem for an idea: within the level, or the shortest there is. */
+function forIdea({ key, why, fitting }, isWithin, record, wish, random) {
+  const within = fitting.filter(isWithin);
+  const near = within.length ? within : allLeast(fitting, (one) => one.level);
+  const step = { template: bestOf(near, key, record, random), idea: key, why: whyOf(why, key, record) };
+  return drilled(step, record, wish);
+}
+
+/** Every other problem of an idea is a drill, one question that asks for it alone, where there is one. */
+function drilled(step, record, wish) {
+  const isTurn = record.turn % 2 === 1 && wish !== "harder";
+  return { ...step, drill: (isTurn && step.template.drills[step.idea]) || "" };
 }
 
 function wishedLevel(level, present, wish) {

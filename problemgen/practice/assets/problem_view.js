@@ -10,12 +10,13 @@ import { say } from "./text.js";
 const SOLUTION_STEP = 3;
 
 /**
- * A problem on the page, with what its `draft` holds. `why` is the sentence that tells why it comes; `handlers` are
- * { onDraft, onMistakes, onEvidence, onSolved, onNext, onLink, minds }.
+ * A problem on the page, or its one question `drill`, with what its `draft` holds. `why` is the sentence that tells why it comes; `handlers` are
+ * { onDraft, onMistakes, onEvidence, onSolved, onNext, onLink, onWhole, minds }.
  */
 export class ProblemView {
-  constructor(page, { template, problem, why }, draft, handlers) {
-    Object.assign(this, { page, template, problem, handlers, draft, key: problemKey(problem) });
+  constructor(page, { template, problem, drill, why }, draft, handlers) {
+    Object.assign(this, { page, template, problem, drill, handlers, draft, key: problemKey(problem) });
+    this.solved = draft.solved && !drill;
     this.checked = new Set(draft.checked);
     this.live = make("p", { class: "unseen", role: "status", "aria-live": "polite" });
     this.sum = make("p", { class: "sum" });
@@ -39,15 +40,18 @@ export class ProblemView {
       make(
         "p",
         { class: "quiet" },
-        say("problem.about", { topic: template.topic, level: say(`level.${template.level}`) }),
+        drill
+          ? say("problem.drill", { topic: template.topic })
+          : say("problem.about", { topic: template.topic, level: say(`level.${template.level}`) }),
       ),
       why ? make("p", { class: "why" }, why) : null,
       printed("div", fragment(problem.story), { class: "story" }),
       template.scheme ? printed("div", template.scheme) : null,
       printed("div", fragment(problem.numbers), { class: "numbers" }),
       this.live,
-      this.parts.map((part) => part.element),
-      this.parts.length > 1
+      this.parts.filter(({ part }) => !drill || part.label === drill).map((part) => part.element),
+      drill ? button(say("problem.whole"), handlers.onWhole, { class: "plain" }) : null,
+      this.parts.length > 1 && !drill
         ? make(
             "div",
             { class: "actions" },
@@ -69,7 +73,7 @@ export class ProblemView {
       view.restore(answers[label] ?? "", Math.min(shown[label] ?? 0, SOLUTION_STEP + 1), tried.includes(label));
     });
     if (this.checked.size) this.show(this.judged(), []);
-    if (this.draft.solved) this.tellSolved();
+    if (this.solved) this.tellSolved();
   }
 
   nextActions() {
@@ -138,7 +142,8 @@ export class ProblemView {
     this.live.textContent = this.show(results, labels).join(" ");
     this.note(results.filter((result) => labels.includes(result.label) && result.verdict !== "blank"));
     this.keep();
-    if (!this.draft.solved && results.every((result) => result.verdict === "right")) this.finish();
+    const asked = results.filter((result) => !this.drill || result.label === this.drill);
+    if (!this.solved && asked.every((result) => result.verdict === "right")) this.finish();
     return results;
   }
 
@@ -170,11 +175,12 @@ export class ProblemView {
   }
 
   get helped() {
-    return this.parts.some((part) => part.shown > 0);
+    return this.parts.some((view) => view.shown > 0 && (!this.drill || view.part.label === this.drill));
   }
 
   finish() {
-    this.draft.solved = true;
+    this.solved = true;
+    if (!this.drill) this.draft.solved = true;
     this.keep();
     this.tellSolved();
     this.live.textContent += ` ${this.end.textContent}`;
