@@ -28,6 +28,7 @@ from problemgen.plan.forms import form_of
 from problemgen.practice.spoken import UNKNOWN
 from problemgen.render.words.prompts import quantity_text
 from problemgen.render.words.symbols import symbol
+from problemgen.render.worked.comparison import limit_decides
 from problemgen.render.worked.solution import WorkedPart, WorkedStep
 
 __all__ = ["hints_of"]
@@ -131,9 +132,7 @@ class _Step:
     def follows_the_limit(self) -> bool:
         """Whether the working names the reagent that limits: which one it is, is for the student to say."""
         found = self.found
-        names = (found.scene.species[source].name for source in found.plan.sources)
-        told = _("The limiting reagent, {name}, decides how far the reaction goes.")
-        words = {told.format(name=name) for name in names}
+        words = {limit_decides(found.scene.species[source].name) for source in found.plan.sources}
         return any(not words.isdisjoint(_prose(block)) for block in self.step.blocks)
 
     @property

@@ -21,7 +21,7 @@ from problemgen.render.words.symbols import capitalised, prose_number
 from problemgen.render.worked.lines import Lines
 from problemgen.render.worked.routes import Route
 
-__all__ = ["Allowance", "allowances", "choice_blocks", "comparison_blocks", "limiting_name", "verdict"]
+__all__ = ["Allowance", "allowances", "choice_blocks", "comparison_blocks", "limit_decides", "limiting_name", "verdict"]
 
 
 @dataclass(frozen=True)
@@ -67,6 +67,11 @@ def limiting_name(route: Route, step: Step) -> str:
     """The name of the reagent that allows least."""
     least = min(route.compared(step), key=lambda name: route.printed.numbers.values[name])
     return _name(route, route.printed.quantities[least].of)
+
+
+def limit_decides(name: str) -> str:
+    """What is said where the working goes on from the reagent that limits."""
+    return _("The limiting reagent, {name}, decides how far the reaction goes.").format(name=name)
 
 
 def _name(route: Route, reagent: str) -> str:

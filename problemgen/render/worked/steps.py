@@ -18,7 +18,7 @@ from problemgen.render.words.symbols import coefficient_symbol, symbol, unit_pie
 from problemgen.render.worked.amount_ratios import RATIO_WORDS, compared_by_ratios, ratio_blocks
 from problemgen.render.worked.analyses import whole_number_blocks
 from problemgen.render.worked.chains import Link, Term, pieces_of
-from problemgen.render.worked.comparison import choice_blocks, comparison_blocks, limiting_name
+from problemgen.render.worked.comparison import choice_blocks, comparison_blocks, limit_decides, limiting_name
 from problemgen.render.worked.curves import deviations, fitted_plot, intercept_relation, slope_relation
 from problemgen.render.worked.lines import Group, Lines
 from problemgen.render.worked.printed import LEAST_SHOWN, Printed
@@ -158,8 +158,7 @@ class Teller:
         if not shape.limited:
             return _(_RATIO_WORDS) if step.law in _BY_EXTENT else _law_words(step)
         compared = next(s for s in self.printed.plan.steps if self.route.compared(s))
-        name = limiting_name(self.route, compared)
-        return _("The limiting reagent, {name}, decides how far the reaction goes.").format(name=name)
+        return limit_decides(limiting_name(self.route, compared))
 
     def _shaped(self, step: Step, shape: Copy | Ratioed, final: Amount | None) -> tuple[Block, ...]:
         target = step.quantity
