@@ -261,6 +261,35 @@ def test_a_drill_asks_one_question_and_leads_to_the_whole_problem(page: Page) ->
     assert page.locator("form.part input:checked").count() == 1
 
 
+def test_a_rehearsal_is_marked_at_the_end_and_counts(page: Page) -> None:
+    page.click("text=Rehearse: three problems without help")
+    page.wait_for_selector("article.silent")
+    for _ in range(3):
+        name = page.evaluate("decodeURIComponent(location.hash.slice(1))")
+        page.wait_for_selector(f'article.silent[data-problem="{name}"]')
+        assert page.locator("form.part button:visible").count() == 0
+        for field in page.locator("form.part input[type=text]").all():
+            field.fill("1.234")
+            page.keyboard.press("Enter")
+        assert page.locator(".verdict .title").count() == 0
+        page.dblclick("article >> text=Go on")
+    page.wait_for_selector("text=The rehearsal is over")
+    assert page.locator(".rehearsed li").count() == 3
+    page.locator(".rehearsed button").first.click()
+    page.wait_for_selector("article .verdict .title")
+    assert page.locator("article.silent").count() == 0
+    assert page.locator("form.part button[type=submit]:visible").count() > 0
+
+
+def test_a_rehearsal_that_is_left_is_over(page: Page) -> None:
+    page.click("text=Rehearse: three problems without help")
+    page.wait_for_selector("article.silent")
+    page.click("nav >> text=Choose")
+    page.wait_for_selector(".start")
+    open_problem(page, SOLVED_BY_HAND)
+    assert page.locator("article.silent").count() == 0
+
+
 def test_a_session_ends_when_its_aim_is_reached(page: Page) -> None:
     page.select_option("#aim", label="Five problems")
     page.click("button.main")

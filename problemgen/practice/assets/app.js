@@ -8,7 +8,9 @@ import { withEvidence } from "./ideas.js";
 import { canGrow } from "./packing.js";
 import { familyOf, readPage, wholeTemplate } from "./page.js";
 import { ProblemView, endView } from "./problem_view.js";
+import { evidenceOf } from "./evidence.js";
 import { recordView } from "./record_view.js";
+import { REHEARSED, handedIn, markedDraft, rehearsalView } from "./rehearsal.js";
 import { useRules } from "./rules.js";
 import { AIMS, isReached, startView } from "./start_view.js";
 import { Store, deviceStorage, emptyDraft, merged, soundRecord, withMistake, withSeen, withSolved } from "./store.js";
@@ -25,6 +27,7 @@ class App {
     this.page = readPage(data);
     this.store = new Store(deviceStorage());
     this.aim = null;
+    this.rehearsal = null;
     this.figuresOf = null;
     this.lines = [];
     this.main = make("main", { id: "main" });
@@ -116,6 +119,7 @@ class App {
     if (hash === "record") this.showRecord();
     else if (hash) this.showLinked(hash);
     else this.showStart("");
+    if (!hash || hash === "record") this.rehearsal = null;
     window.scrollTo(0, 0);
   }
 
@@ -130,10 +134,18 @@ class App {
   }
 
   showStart(remark) {
-    const start = startView(this.page, this.store.record, ({ wanted, aim }) => {
-      this.keep((record) => ({ ...record, wanted }));
-      this.aim = AIMS[aim] ? { ...AIMS[aim], since: Date.now(), solved: 0, tried: 0 } : null;
-      this.next("");
+    const start = startView(this.page, this.store.record, {
+      onStart: ({ wanted, aim }) => {
+        this.keep((record) => ({ ...record, wanted }));
+        this.aim = AIMS[aim] ? { ...AIMS[aim], since: Date.now(), solved: 0, tried: 0 } : null;
+        this.rehearsal = null;
+        this.next("");
+      },
+      onRehearse: ({ wanted }) => {
+        this.keep((record) => ({ ...record, wanted }));
+        this.rehearsal = { since: Date.now(), done: [] };
+        this.rehearse();
+      },
     });
     this.screen(remark ? make("p", { role: "alert", class: "remark" }, remark) : null, start);
   }
@@ -177,12 +189,19 @@ class App {
       onEvidence: (evidence) => this.noteEvidence(evidence),
       onSolved: (helped) => this.noteSolved(helped),
       onNext: (wish) => (wish === "same" ? this.open(template) : this.next(wish)),
+      onHandIn: () => {
+        if (this.present.handedIn) return; // pressed again, before the next problem is there
+        this.present.handedIn = true;
+        this.rehearsal.done.push({ name, title: template.title, whole, problem });
+        this.rehearse();
+      },
       onLink: () => this.copyLink(),
       onWhole: () => this.go(`#${name}`),
       minds: (label) => this.minds(`${name} ${label}`),
     };
     const draft = { ...emptyDraft(), ...this.store.draft(name) };
-    const shown = { template: whole, problem, drill, why: this.because(why) };
+    const isSilent = this.rehearsal !== null;
+    const shown = { template: whole, problem, drill, isSilent, why: this.because(why) };
     this.screen(new ProblemView(this.page, shown, draft, handlers).element);
   }
 
@@ -215,6 +234,32 @@ class App {
     }
     this.chosen = nextStep(this.page, this.store.record, wish, this.present, Math.random);
     this.open(this.chosen.template, this.chosen.drill);
+  }
+
+  /** The next problem of a rehearsal, or its end. */
+  rehearse() {
+    if (this.rehearsal.done.length === REHEARSED) {
+      this.markRehearsal();
+      return;
+    }
+    this.chosen = { ...nextStep(this.page, this.store.record, "else", this.present, Math.random), why: null };
+    this.open(this.chosen.template);
+  }
+
+  /** Mark what was handed in, and let it count as first checks do. */
+  markRehearsal() {
+    const { since, done } = this.rehearsal;
+    this.rehearsal = null;
+    const marked = done.map(({ name, title, whole, problem }) => {
+      const draft = this.store.draft(name);
+      const { results, right } = markedDraft({ whole, problem }, draft, this.page.decimal_mark);
+      this.store.keepDraft(name, handedIn(draft, results));
+      for (const [idea, got] of evidenceOf(whole, results, () => true)) {
+        this.keep((record) => withEvidence(record, idea, problem.code, got));
+      }
+      return { name, title, right, of: results.length };
+    });
+    this.screen(rehearsalView(marked, since, { onGoOn: () => this.next(""), onOpen: (name) => this.go(`#${name}`) }));
   }
 
   showEnd() {

@@ -16,7 +16,7 @@ const ON_FIGURES = new Set(["fewer", "more"]);
 const NOT_SAID = new Set(["nounit"]);
 
 /**
- * A part on the page. `handlers` are { onCheck, onHelp, onType, written, minds }; `hints` gives the HTML of a step, by its
+ * A part on the page. `handlers` are { onCheck, onHelp, onType, written, minds, isSilent }; `hints` gives the HTML of a step, by its
  * number.
  */
 export class PartView {
@@ -77,7 +77,7 @@ export class PartView {
 
   check(event) {
     event.preventDefault();
-    this.handlers.onCheck(this.part.label);
+    if (!this.handlers.isSilent) this.handlers.onCheck(this.part.label);
   }
 
   /** Show a result, and return the sentence that tells it aloud. */

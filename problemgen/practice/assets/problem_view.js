@@ -1,21 +1,22 @@
 // One problem: its data, its parts, and what to do next.
 
 import { button, heading, make, paragraph, printed } from "./dom.js";
+import { evidenceOf } from "./evidence.js";
 import { judgeProblem } from "./judge.js";
 import { unpacked } from "./packing.js";
-import { ideaOf, problemKey, templateKey } from "./page.js";
+import { problemKey, templateKey } from "./page.js";
 import { PartView } from "./part_view.js";
 import { say } from "./text.js";
 
 const SOLUTION_STEP = 3;
 
 /**
- * A problem on the page, or its one question `drill`, with what its `draft` holds. `why` is the sentence that tells why it comes; `handlers` are
- * { onDraft, onMistakes, onEvidence, onSolved, onNext, onLink, onWhole, minds }.
+ * A problem on the page, or its one question `drill`, with what its `draft` holds; `isSilent` in a rehearsal. `why` is the sentence that tells why it comes; `handlers` are
+ * { onDraft, onMistakes, onEvidence, onSolved, onNext, onHandIn, onLink, onWhole, minds }.
  */
 export class ProblemView {
-  constructor(page, { template, problem, drill, why }, draft, handlers) {
-    Object.assign(this, { page, template, problem, drill, handlers, draft, key: problemKey(problem) });
+  constructor(page, { template, problem, drill, isSilent, why }, draft, handlers) {
+    Object.assign(this, { page, template, problem, drill, isSilent, handlers, draft, key: problemKey(problem) });
     this.solved = draft.solved && !drill;
     this.checked = new Set(draft.checked);
     this.live = make("p", { class: "unseen", role: "status", "aria-live": "polite" });
@@ -30,12 +31,13 @@ export class ProblemView {
         onType: (label) => this.typed(label),
         written: () => this.cells,
         minds: handlers.minds,
+        isSilent,
       };
       return new PartView(part, own, (step) => fragment(helps[Math.min(step, SOLUTION_STEP)]));
     });
     this.element = make(
       "article",
-      { class: "problem", "data-problem": `${template.id}:${problem.code}` },
+      { class: isSilent ? "problem silent" : "problem", "data-problem": `${template.id}:${problem.code}` },
       heading(1, template.title),
       make(
         "p",
@@ -51,7 +53,7 @@ export class ProblemView {
       this.live,
       this.parts.filter(({ part }) => !drill || part.label === drill).map((part) => part.element),
       drill ? button(say("problem.whole"), handlers.onWhole, { class: "plain" }) : null,
-      this.parts.length > 1 && !drill
+      this.parts.length > 1 && !drill && !isSilent
         ? make(
             "div",
             { class: "actions" },
@@ -60,7 +62,7 @@ export class ProblemView {
         : null,
       this.sum,
       this.end,
-      this.nextActions(),
+      isSilent ? this.handInAction() : this.nextActions(),
     );
     this.restore();
   }
@@ -72,8 +74,16 @@ export class ProblemView {
       const { label } = view.part;
       view.restore(answers[label] ?? "", Math.min(shown[label] ?? 0, SOLUTION_STEP + 1), tried.includes(label));
     });
-    if (this.checked.size) this.show(this.judged(), []);
-    if (this.solved) this.tellSolved();
+    if (this.checked.size && !this.isSilent) this.show(this.judged(), []);
+    if (this.solved && !this.isSilent) this.tellSolved();
+  }
+
+  /** In a rehearsal nothing is checked: one goes on, and all is marked at the end. */
+  handInAction() {
+    const onPress = ({ detail }) => {
+      if (detail < 2) this.handlers.onHandIn(); // the second half of a double click would skip the next problem
+    };
+    return make("div", { class: "actions" }, button(say("rehearsal.on"), onPress, { class: "main" }));
   }
 
   nextActions() {
@@ -159,18 +169,11 @@ export class ProblemView {
 
   /** What first checks and named mistakes tell of the student's ideas. */
   note(results) {
-    const evidence = [];
-    for (const result of results) {
-      const view = this.parts.find((one) => one.part.label === result.label);
-      const isFirst = !this.draft.tried.includes(result.label);
-      if (result.mistakes.length)
-        evidence.push(...result.mistakes.map((id) => [ideaOf(this.template, id) ?? view.part.ideas[0], "missed"]));
-      else if (result.verdict === "right" && isFirst && !view.shown)
-        evidence.push(...view.part.ideas.map((key) => [key, "right"]));
-      if (isFirst) this.draft.tried = [...this.draft.tried, result.label];
-      view.tried = true;
-    }
-    this.handlers.onEvidence(evidence.sort(([, a], [, b]) => a.localeCompare(b)));
+    const before = this.draft.tried;
+    const helped = new Set(this.parts.filter((view) => view.shown).map((view) => view.part.label));
+    this.draft.tried = [...new Set([...before, ...results.map((result) => result.label)])];
+    const counts = (label) => !before.includes(label) && !helped.has(label);
+    this.handlers.onEvidence(evidenceOf(this.template, results, counts));
     this.handlers.onMistakes(results.flatMap((result) => result.mistakes));
   }
 

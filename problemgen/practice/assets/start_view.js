@@ -1,10 +1,10 @@
 // The first screen: what to practise, and how long; the map of ideas.
 
-import { heading, make, paragraph } from "./dom.js";
+import { button, heading, make, paragraph } from "./dom.js";
 import { stateOf } from "./ideas.js";
 import { say } from "./text.js";
 
-const MINUTE = 60_000;
+export const MINUTE = 60_000;
 
 /** What a session may aim at: so many problems tried, or so many minutes. */
 export const AIMS = { problems: { problems: 5 }, minutes: { minutes: 10 } };
@@ -14,8 +14,11 @@ export function isReached({ problems, minutes, since, tried }) {
   return problems ? tried >= problems : Date.now() - since >= minutes * MINUTE;
 }
 
-/** The choice. `onStart` is called with { wanted, aim }: an idea's key or "", and a key of AIMS or "". */
-export function startView(page, record, onStart) {
+/**
+ * The choice. `onStart` is called with { wanted, aim }: an idea's key or "", and a key of AIMS or ""; `onRehearse` with
+ * { wanted }.
+ */
+export function startView(page, record, { onStart, onRehearse }) {
   const known = page.ideas.some((one) => one.key === record.wanted) ? record.wanted : "";
   const idea = selection(
     "idea",
@@ -43,7 +46,12 @@ export function startView(page, record, onStart) {
       { onsubmit: go },
       idea.field,
       aim.field,
-      make("button", { type: "submit", class: "main" }, say("start.go")),
+      make(
+        "div",
+        { class: "actions" },
+        make("button", { type: "submit", class: "main" }, say("start.go")),
+        button(say("rehearsal.start"), () => onRehearse({ wanted: idea.select.value })),
+      ),
     ),
     heading(2, say("start.map")),
     ideasMap(page, record),
