@@ -59,6 +59,20 @@ def record(page: Page) -> None:
     page.wait_for_selector(".record")
 
 
+def rehearsing(page: Page) -> None:
+    page.click("text=Rehearse: three problems without help")
+    page.wait_for_selector("article.silent")
+
+
+def rehearsed(page: Page) -> None:
+    rehearsing(page)
+    for _ in range(3):
+        name = page.evaluate("decodeURIComponent(location.hash.slice(1))")
+        page.wait_for_selector(f'article.silent[data-problem="{name}"]')
+        page.click("article >> text=Go on")
+    page.wait_for_selector(".rehearsed")
+
+
 def periodic_table(page: Page) -> None:
     page.click("nav >> text=Periodic table")
     page.click("[data-number='26']")
@@ -71,7 +85,8 @@ def calculator(page: Page) -> None:
 
 
 SCREENS = [
-    *(start, chosen, problem, answered, helped, formula, equation, record, periodic_table, calculator),
+    *(start, chosen, problem, answered, helped, formula, equation),
+    *(rehearsing, rehearsed, record, periodic_table, calculator),
 ]
 Screen = Callable[[Page], None]
 

@@ -192,7 +192,7 @@ class App {
       onHandIn: () => {
         if (this.present.handedIn) return; // pressed again, before the next problem is there
         this.present.handedIn = true;
-        this.rehearsal.done.push({ name, title: template.title, whole, problem });
+        this.rehearsal.done.push({ name, template, whole, problem });
         this.rehearse();
       },
       onLink: () => this.copyLink(),
@@ -242,7 +242,10 @@ class App {
       this.markRehearsal();
       return;
     }
-    this.chosen = { ...nextStep(this.page, this.store.record, "else", this.present, Math.random), why: null };
+    const done = this.rehearsal.done.map(({ template }) => template);
+    const others = this.page.templates.filter((one) => !done.includes(one));
+    const page = others.length ? { ...this.page, templates: others } : this.page;
+    this.chosen = { ...nextStep(page, this.store.record, "else", this.present, Math.random), why: null };
     this.open(this.chosen.template);
   }
 
@@ -250,14 +253,14 @@ class App {
   markRehearsal() {
     const { since, done } = this.rehearsal;
     this.rehearsal = null;
-    const marked = done.map(({ name, title, whole, problem }) => {
+    const marked = done.map(({ name, template, whole, problem }) => {
       const draft = this.store.draft(name);
       const { results, right } = markedDraft({ whole, problem }, draft, this.page.decimal_mark);
       this.store.keepDraft(name, handedIn(draft, results));
       for (const [idea, got] of evidenceOf(whole, results, () => true)) {
         this.keep((record) => withEvidence(record, idea, problem.code, got));
       }
-      return { name, title, right, of: results.length };
+      return { name, title: template.title, right, of: results.length };
     });
     this.screen(rehearsalView(marked, since, { onGoOn: () => this.next(""), onOpen: (name) => this.go(`#${name}`) }));
   }

@@ -38,6 +38,6 @@ export function rehearsalView(marked, since, actions) {
     make("p", {}, say("rehearsal.took", { n: Math.max(1, Math.round((Date.now() - since) / MINUTE)) })),
     make("ol", { class: "rehearsed" }, marked.map(entry)),
     make("p", {}, say("rehearsal.look")),
-    make("div", { class: "actions" }, button(say("aim.on"), actions.onGoOn, { class: "main" })),
+    make("div", { class: "actions" }, button(say("problem.on"), actions.onGoOn, { class: "main" })),
   );
 }
