@@ -192,7 +192,8 @@ class App {
       onHandIn: () => {
         if (this.present.handedIn) return; // pressed again, before the next problem is there
         this.present.handedIn = true;
-        this.rehearsal.done.push({ name, template, whole, problem });
+        const before = this.rehearsal.done.filter((one) => one.name !== name); // gone back to, and handed in once more
+        this.rehearsal.done = [...before, { name, template, whole, problem }];
         this.rehearse();
       },
       onLink: () => this.copyLink(),
@@ -242,8 +243,8 @@ class App {
       this.markRehearsal();
       return;
     }
-    const done = this.rehearsal.done.map(({ template }) => template);
-    const others = this.page.templates.filter((one) => !done.includes(one));
+    const done = new Set(this.rehearsal.done.map(({ template }) => template));
+    const others = this.page.templates.filter((one) => !done.has(one));
     const page = others.length ? { ...this.page, templates: others } : this.page;
     this.chosen = { ...nextStep(page, this.store.record, "else", this.present, Math.random), why: null };
     this.open(this.chosen.template);
