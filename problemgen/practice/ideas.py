@@ -55,7 +55,7 @@ __all__ = ["IDEAS", "PageIdea", "ideas_of_part", "ideas_of_steps"]
 
 @dataclass(frozen=True)
 class PageIdea:
-    """An idea: its key in records, and what it is called on the page, a message."""
+    """An idea: its key in records, what it is called on the page (a message), and the ids of its laws."""
 
     key: str
     title: str

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 
 import pytest
 from pypdf import PageObject, PdfReader
@@ -11,16 +11,11 @@ from pypdf import PageObject, PdfReader
 from problemgen.language.languages import ACCENTED, REVERSED
 from problemgen.language.messages import speaking
 from problemgen.load.resources import layouts
-from problemgen.load.sets.translated import set_in
-from problemgen.model.blocks import Document
 from problemgen.model.problem_set import Student
-from problemgen.render.key.variant_key import key_document
 from problemgen.render.printers.typst import sheet_data
-from problemgen.render.sheet.sheet import sheet_document
 from problemgen.write.pdf import Job, compile_all
-from tests.support.shipped import NAMES, set_of
-from tests.support.small_set import made
-from tests.support.spoken import banks_of
+from tests.support.shipped import NAMES
+from tests.support.spoken import sheet_and_key
 
 ADA = Student("s1", "Ada", "")
 MM = 72 / 25.4
@@ -31,14 +26,6 @@ WIDTH = 210 * MM
 @pytest.fixture(scope="module")
 def texts() -> Mapping[str, str]:
     return layouts()
-
-
-def documents(name: str, language: str) -> Iterator[Document]:
-    problem_set = set_in(set_of(name), language, banks_of(language))
-    with speaking(language):
-        variants = made(problem_set, ADA.id)
-        yield sheet_document(problem_set, ADA, "Ada", "XY", variants, 1, None)
-        yield key_document(problem_set, ADA, "Ada", "XY", variants)
 
 
 def placed(page: PageObject) -> list[tuple[float, float, str]]:
@@ -58,7 +45,7 @@ def outside(name: str, language: str, texts: Mapping[str, str]) -> list[str]:
     """What stands beside the page's measure, or below it in more than the foot's one line."""
     found = []
     with speaking(language):
-        jobs = [Job(str(n), sheet_data(one)) for n, one in enumerate(documents(name, language))]
+        jobs = [Job(str(n), sheet_data(one)) for n, one in enumerate(sheet_and_key(name, language, ADA))]
         for _name, pdf in compile_all(jobs, texts):
             for page in PdfReader(io.BytesIO(pdf)).pages:
                 every = placed(page)

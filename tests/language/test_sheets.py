@@ -17,12 +17,10 @@ from problemgen.model.problem_set import Student
 from problemgen.render.feedback.feedback import feedback_document
 from problemgen.render.key.answers import AnswerLines
 from problemgen.render.key.marking_key import KeyEntry, marking_key
-from problemgen.render.key.variant_key import key_document
-from problemgen.render.sheet.sheet import sheet_document
 from tests.support.every_row import for_every
 from tests.support.shipped import NAMES, set_of
 from tests.support.small_set import banks, made
-from tests.support.spoken import banks_of, english_words, said
+from tests.support.spoken import banks_of, english_words, said, sheet_and_key
 
 ADA = Student("s1", "Ada", "")
 TESTS_OWN = {"Ada", "Sheet"}  # the student, and the title of the sheet of the tests' own set
@@ -31,11 +29,10 @@ SOME = NAMES[::9]
 
 
 def documents(name: str, language: str) -> Iterator[Document]:
+    yield from sheet_and_key(name, language, ADA)
     problem_set = set_in(set_of(name), language, banks_of(language))
     with speaking(language):
         variants = made(problem_set, ADA.id)
-        yield sheet_document(problem_set, ADA, "Ada", "XY", variants, 1, None)
-        yield key_document(problem_set, ADA, "Ada", "XY", variants)
         yield marking_key(problem_set, [KeyEntry(ADA, "Ada", "XY", variants, 1)], None)
 
 

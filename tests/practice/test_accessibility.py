@@ -18,7 +18,7 @@ def start(page: Page) -> None:
 
 def chosen(page: Page) -> None:
     page.select_option("#idea", label="which reagent limits")
-    page.select_option("#aim", label="Five problems")
+    page.select_option("#aim", label="5 problems")
     page.click("button.main")
     page.wait_for_selector(".why")
 
@@ -60,7 +60,7 @@ def record(page: Page) -> None:
 
 
 def rehearsing(page: Page) -> None:
-    page.click("text=Rehearse: three problems without help")
+    page.click("text=Rehearse: 3 problems without help")
     page.wait_for_selector("article.silent")
 
 

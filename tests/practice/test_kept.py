@@ -211,6 +211,36 @@ def test_an_empty_field_is_told_beside_it(page: Page) -> None:
     assert page.locator("#verdict-a").inner_text() == "Nothing is written here yet."
 
 
+def test_an_empty_field_that_is_checked_is_no_try(page: Page) -> None:
+    page.select_option("#aim", label="5 problems")
+    page.click("button.main")
+    for _ in range(6):
+        page.wait_for_selector("article")
+        page.locator("form.part button[type=submit]").first.click()
+        page.click("text=Next problem")
+    assert page.locator("text=That is what you set out to do").count() == 0
+
+
+def test_what_was_helped_before_does_not_count_in_a_rehearsal(page: Page) -> None:
+    for template in TEMPLATES:
+        for number in range(len(codes_of(page, template))):
+            open_problem(page, template, number)
+            for part in page.locator("form.part").all():
+                part.locator("button.plain").click()
+    page.click("nav >> text=Choose")
+    page.click("text=Rehearse: 3 problems without help")
+    for _ in range(3):
+        name = page.evaluate("decodeURIComponent(location.hash.slice(1))")
+        page.wait_for_selector(f'article.silent[data-problem="{name}"]')
+        assert page.locator(".hint:visible").count() == 0
+        if page.locator("article:has-text('propane')").count():
+            page.locator("#answer-a").fill("C3H8 + 5 O2 = 3 CO2 + 4 H2O")
+        page.click("article >> text=Go on")
+    page.wait_for_selector(".rehearsed")
+    kept = json.loads(page.evaluate("key => localStorage.getItem(key)", KEY))
+    assert all(got != "right" for idea in kept["ideas"].values() for _, got in idea["log"])
+
+
 def test_checking_all_tells_how_many_are_right_and_goes_to_the_first_that_is_not(page: Page) -> None:
     open_problem(page, SOLVED_BY_HAND)
     page.locator("#answer-a").fill("1.23")
@@ -262,7 +292,7 @@ def test_a_drill_asks_one_question_and_leads_to_the_whole_problem(page: Page) ->
 
 
 def test_a_rehearsal_is_marked_at_the_end_and_counts(page: Page) -> None:
-    page.click("text=Rehearse: three problems without help")
+    page.click("text=Rehearse: 3 problems without help")
     page.wait_for_selector("article.silent")
     for _ in range(3):
         name = page.evaluate("decodeURIComponent(location.hash.slice(1))")
@@ -282,7 +312,7 @@ def test_a_rehearsal_is_marked_at_the_end_and_counts(page: Page) -> None:
 
 
 def test_a_rehearsal_that_is_left_is_over(page: Page) -> None:
-    page.click("text=Rehearse: three problems without help")
+    page.click("text=Rehearse: 3 problems without help")
     page.wait_for_selector("article.silent")
     page.click("nav >> text=Choose")
     page.wait_for_selector(".start")
@@ -291,7 +321,7 @@ def test_a_rehearsal_that_is_left_is_over(page: Page) -> None:
 
 
 def test_a_session_ends_when_its_aim_is_reached(page: Page) -> None:
-    page.select_option("#aim", label="Five problems")
+    page.select_option("#aim", label="5 problems")
     page.click("button.main")
     for _ in range(5):
         page.wait_for_selector("article")

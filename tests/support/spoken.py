@@ -17,12 +17,18 @@ from problemgen.chemistry.unit_list import UNITS
 from problemgen.errors import FormulaError
 from problemgen.language.catalogues import pseudo
 from problemgen.language.languages import ACCENTED
+from problemgen.language.messages import speaking
+from problemgen.load.sets.translated import set_in
 from problemgen.model.banks import Banks, Names
 from problemgen.model.blocks import Amount, Chemical, Document, SchemeItem, Symbol, UnitPiece
+from problemgen.model.problem_set import Student
+from problemgen.render.key.variant_key import key_document
+from problemgen.render.sheet.sheet import sheet_document
 from tests.support.catalogues import collected, translated
-from tests.support.small_set import banks
+from tests.support.shipped import set_of
+from tests.support.small_set import banks, made
 
-__all__ = ["banks_of", "english_words", "said"]
+__all__ = ["banks_of", "english_words", "said", "sheet_and_key"]
 
 _WORD = re.compile(r"(?<![\w.-])[A-Za-z][a-z]{2,}(?![\w])")
 _UNITS = frozenset(piece for unit in UNITS for piece in re.findall(r"[A-Za-z]{3,}", unit.symbol))
@@ -46,6 +52,15 @@ def accented_banks() -> Banks:
 def banks_of(language: str) -> Banks:
     """The banks of a language, the pseudo-language too."""
     return accented_banks() if language == ACCENTED else banks()
+
+
+def sheet_and_key(name: str, language: str, student: Student) -> Iterator[Document]:
+    """A template's sheet and key for a student, in a language."""
+    problem_set = set_in(set_of(name), language, banks_of(language))
+    with speaking(language):
+        variants = made(problem_set, student.id)
+        yield sheet_document(problem_set, student, student.name, "XY", variants, 1, None)
+        yield key_document(problem_set, student, student.name, "XY", variants)
 
 
 def said(part: Any) -> Iterator[str]:

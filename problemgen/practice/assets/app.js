@@ -4,15 +4,15 @@ import { calculatorView } from "./calculator_view.js";
 import { afterProblem, freshCode, nextStep } from "./choosing.js";
 import { button, make, replaceAll } from "./dom.js";
 import { elementsView } from "./elements_view.js";
+import { evidenceOf } from "./evidence.js";
 import { withEvidence } from "./ideas.js";
 import { canGrow } from "./packing.js";
 import { familyOf, readPage, wholeTemplate } from "./page.js";
 import { ProblemView, endView } from "./problem_view.js";
-import { evidenceOf } from "./evidence.js";
 import { recordView } from "./record_view.js";
-import { REHEARSED, handedIn, markedDraft, rehearsalView } from "./rehearsal.js";
+import { handedIn, markedDraft, rehearsalView } from "./rehearsal.js";
 import { useRules } from "./rules.js";
-import { AIMS, isReached, startView } from "./start_view.js";
+import { AIMS, REHEARSED, isReached, startView } from "./start_view.js";
 import { Store, deviceStorage, emptyDraft, merged, soundRecord, withMistake, withSeen, withSolved } from "./store.js";
 import { say, useWords } from "./text.js";
 import { useUnits } from "./units.js";
@@ -143,6 +143,7 @@ class App {
       },
       onRehearse: ({ wanted }) => {
         this.keep((record) => ({ ...record, wanted }));
+        this.aim = null;
         this.rehearsal = { since: Date.now(), done: [] };
         this.rehearse();
       },
@@ -258,9 +259,11 @@ class App {
       const draft = this.store.draft(name);
       const { results, right } = markedDraft({ whole, problem }, draft, this.page.decimal_mark);
       this.store.keepDraft(name, handedIn(draft, results));
-      for (const [idea, got] of evidenceOf(whole, results, () => true)) {
+      const counts = (label) => !draft.tried.includes(label) && !draft.shown[label];
+      for (const [idea, got] of evidenceOf(whole, results, counts)) {
         this.keep((record) => withEvidence(record, idea, problem.code, got));
       }
+      this.countMistakes(results.flatMap((result) => result.mistakes));
       return { name, title: template.title, right, of: results.length };
     });
     this.screen(rehearsalView(marked, since, { onGoOn: () => this.next(""), onOpen: (name) => this.go(`#${name}`) }));
@@ -288,6 +291,10 @@ class App {
     if (!this.present.tried && this.aim) this.aim.tried += 1;
     this.present.tried = true;
     this.present.missed ||= mistakes.length > 0;
+    this.countMistakes(mistakes);
+  }
+
+  countMistakes(mistakes) {
     for (const family of new Set(mistakes.map(familyOf))) this.keep((record) => withMistake(record, family));
   }
 

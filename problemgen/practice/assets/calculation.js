@@ -8,8 +8,9 @@
 //   factor   = ["-"] (number [unit] | "M(" formula ")" | "(" sum ")")
 //
 // A "/" with a unit's letter straight behind it belongs to the unit ("84.01 g/mol"); with a space or a figure, it
-// divides. M(C7H6O3) is a molar mass, summed over the atoms of the formula. Numbers have a decimal point or comma and may have a power of ten ("1.5e-3"). Where the mark is not the page's
-// own and may group thousands ("1,234"), nothing is worked: which number is meant has to be written.
+// divides. M(C7H6O3) is a molar mass, summed over the atoms of the formula. Numbers have a decimal point or comma and
+// may have a power of ten ("1.5e-3"). Where the mark is not the page's own and may group thousands ("1,234"), nothing is
+// worked: which number is meant has to be written.
 
 import { formulaOrNull } from "./formula.js";
 import { ONE, Rational, ZERO } from "./rational.js";

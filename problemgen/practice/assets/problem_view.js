@@ -169,6 +169,7 @@ export class ProblemView {
 
   /** What first checks and named mistakes tell of the student's ideas. */
   note(results) {
+    if (!results.length) return; // an empty field was checked: nothing was tried
     const before = this.draft.tried;
     const helped = new Set(this.parts.filter((view) => view.shown).map((view) => view.part.label));
     this.draft.tried = [...new Set([...before, ...results.map((result) => result.label)])];

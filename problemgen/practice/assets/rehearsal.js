@@ -6,9 +6,6 @@ import { problemKey, templateKey } from "./page.js";
 import { MINUTE } from "./start_view.js";
 import { say } from "./text.js";
 
-/** Problems of a rehearsal: as many as fit into half an hour (own choice). */
-export const REHEARSED = 3;
-
 /** What came of one problem: { results, right }, of what was written in a draft. */
 export function markedDraft({ whole, problem }, draft, decimalMark) {
   const results = judgeProblem(templateKey(whole), problemKey(problem), draft.answers, decimalMark);

@@ -6,6 +6,9 @@ import { say } from "./text.js";
 
 export const MINUTE = 60_000;
 
+/** Problems of a rehearsal: as many as fit into half an hour (own choice). */
+export const REHEARSED = 3;
+
 /** What a session may aim at: so many problems tried, or so many minutes. */
 export const AIMS = { problems: { problems: 5 }, minutes: { minutes: 10 } };
 
@@ -29,7 +32,7 @@ export function startView(page, record, { onStart, onRehearse }) {
   const aim = selection(
     "aim",
     say("start.aim"),
-    [["", say("aim.none")], ...Object.keys(AIMS).map((key) => [key, say(`aim.${key}`)])],
+    [["", say("aim.none")], ...Object.keys(AIMS).map((key) => [key, say(`aim.${key}`, { n: AIMS[key][key] })])],
     "",
   );
   const go = (event) => {
@@ -50,7 +53,7 @@ export function startView(page, record, { onStart, onRehearse }) {
         "div",
         { class: "actions" },
         make("button", { type: "submit", class: "main" }, say("start.go")),
-        button(say("rehearsal.start"), () => onRehearse({ wanted: idea.select.value })),
+        button(say("rehearsal.start", { n: REHEARSED }), () => onRehearse({ wanted: idea.select.value })),
       ),
     ),
     heading(2, say("start.map")),
