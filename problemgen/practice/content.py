@@ -18,6 +18,7 @@ from problemgen.model.answers import PART_FORM, PLAN_FORM
 from problemgen.model.banks import Banks, Names
 from problemgen.model.blocks import Block, Line, Prose, Scheme
 from problemgen.model.fixed import Datum
+from problemgen.model.quantity import KINDS, Quantity
 from problemgen.model.story import told_story
 from problemgen.model.template import Template, label_of
 from problemgen.model.truths import Truth, truth_data
@@ -41,6 +42,7 @@ from problemgen.render.sheet.sheet import problem_blocks
 from problemgen.render.words.given_words import notes_blocks, numbers_blocks, told_values
 from problemgen.render.words.prompts import prompt_of, quantity_text
 from problemgen.render.words.prose import story_blocks
+from problemgen.render.words.symbols import symbol
 from problemgen.render.worked.solution import SolvedPart, worked_solution
 
 __all__ = ["Contents", "Entry", "entry_of", "given_windows", "page_data", "printed_values"]
@@ -123,6 +125,7 @@ class _Maker:
         return {
             "scheme": self._html(schemes),
             "step_ideas": ideas_of_steps(template.plan),
+            "step_words": [self._step_words(template, step.quantity) for step in template.plan.steps],
             "parts": [self._part(template, index) for index in range(len(template.parts))],
             "key": {
                 "plan": _without(PLAN_FORM.data(key.plan), "mistakes"),
@@ -145,6 +148,10 @@ class _Maker:
                 for option in form_of(part.asked).options(template.scene, template.plan, part.asked)
             ],
         }
+
+    def _step_words(self, template: Template, quantity: Quantity) -> list[str]:
+        """What a step leads to: its symbol, and the unit that the trade uses for it."""
+        return [self._inline((symbol(template.scene, quantity),)), KINDS[quantity.kind].unit]
 
     def _problem(self, variant: Variant) -> dict[str, Any]:
         template = variant.template

@@ -9,7 +9,7 @@ import pytest
 from playwright.sync_api import Browser, Page
 
 from tests.support.browser import axe_findings, watched
-from tests.support.opened import open_problem
+from tests.support.opened import open_problem, parts_in_turn
 
 
 def start(page: Page) -> None:
@@ -29,19 +29,26 @@ def problem(page: Page) -> None:
 
 def answered(page: Page) -> None:
     problem(page)
-    inputs = page.locator(".part input[type=text]")
     wrote = ["5 g", "see notebook", "12", "1,234", "0.5"]
-    for index in range(inputs.count()):
-        inputs.nth(index).fill(wrote[index % len(wrote)])
-    page.locator("input[type=radio]").first.check()
+    for index, part in enumerate(parts_in_turn(page)):
+        if part.locator("input[type=radio]").count():
+            part.locator("input[type=radio]").first.check()
+        else:
+            part.locator("input.answer").fill(wrote[index % len(wrote)])
     page.click("text=Check all answers")
 
 
 def helped(page: Page) -> None:
     answered(page)
-    for part in page.locator("form.part").all():
+    while page.locator(".foot button").first.is_visible():
+        page.locator(".foot button").first.click()
+    for part in parts_in_turn(page):
         for _ in range(4):
-            part.locator("button.plain").click()
+            part.locator("button.more").click()
+        for summary in part.locator(".working:not([open]) summary").all():
+            summary.click()
+            part.locator(".working input").fill("2.50 g / 84.01 g/mol = 0.0298 mol")
+            page.keyboard.press("Enter")
 
 
 def formula(page: Page) -> None:
@@ -50,7 +57,7 @@ def formula(page: Page) -> None:
 
 def equation(page: Page) -> None:
     open_problem(page, "equations/propane-burns")
-    page.locator("form.part button.plain").first.click()
+    page.locator("form.part button.more").first.click()
 
 
 def record(page: Page) -> None:
@@ -135,7 +142,7 @@ def test_forced_colours_and_print_show_the_answer_and_its_verdict(browser: Brows
 
 def test_verdicts_are_told_in_a_live_region_and_by_words_and_signs(page: Page) -> None:
     problem(page)
-    page.locator(".part input[type=text]").first.fill("hello")
+    page.locator(".part input.answer").first.fill("hello")
     page.keyboard.press("Enter")
     live = page.locator("article > [aria-live=polite]")
     assert "Part a. Not readable. This is not read as an answer." in live.inner_text()
@@ -146,7 +153,7 @@ def test_lines_of_working_are_read_aloud_by_names(page: Page) -> None:
     problem(page)
     part = page.locator("form.part").first
     for _ in range(3):
-        part.locator("button.plain").click()
+        part.locator("button.more").click()
     label = part.locator(".calculation").last.get_attribute("aria-label")
     assert label is not None
     assert "of acetone" in label

@@ -20,9 +20,11 @@ SOLVED_BY_HAND = "titrations/borax"
 def state(page: Page) -> dict[str, list[str]]:
     """What a student sees of their work."""
     return {
-        "written": page.eval_on_selector_all("form.part input[type=text]", "all => all.map(one => one.value)"),
+        "written": page.eval_on_selector_all("form.part input.answer", "all => all.map(one => one.value)"),
         "ticked": page.eval_on_selector_all("form.part input:checked", "all => all.map(one => one.value)"),
         "verdicts": page.locator(".verdict .title").all_inner_texts(),
+        "lines": page.eval_on_selector_all(".working input", "all => all.map(one => one.value)"),
+        "working": page.locator(".working li").all_inner_texts(),
         "hints": page.locator(".hint h2").all_inner_texts(),
     }
 
@@ -45,16 +47,24 @@ def work(page: Page, rng: random.Random) -> None:
     """Something that a student does on a problem."""
     parts = page.locator("form.part")
     part = parts.nth(rng.randrange(parts.count()))
-    deed = rng.choice(["write", "write", "check", "hint"])
-    if deed == "write" and part.locator("input[type=text]").count():
-        part.locator("input").fill(rng.choice(["1.23", "4,56 g", "", "?", "0.5 mmol", "78"]))
-    elif deed == "write":
+    deed = rng.choice(["write", "write", "check", "hint", "line"])
+    if deed == "write" and part.locator("input.answer").count():
+        part.locator("input.answer").fill(rng.choice(["1.23", "4,56 g", "", "?", "0.5 mmol", "78"]))
+    elif deed == "line" and part.locator(".working").count():
+        if not part.locator(".working[open]").count():
+            part.locator(".working summary").click()
+        part.locator(".working input").fill(rng.choice(["1.23 g / 58.44 g/mol", "2 g = 3 mol", "n = 0.5 mol"]))
+        if rng.random() < 0.7:
+            page.keyboard.press("Enter")
+    elif deed in ("write", "line") and part.locator("input.answer").count():
+        part.locator("input.answer").fill("9.87")
+    elif deed in ("write", "line"):
         options = part.locator("input[type=radio]")
         options.nth(rng.randrange(options.count())).check()
     elif deed == "check":
         part.locator("button[type=submit]").click()
-    elif part.locator("button.plain:visible").count():
-        part.locator("button.plain:visible").first.click()
+    elif part.locator("button.more:visible").count():
+        part.locator("button.more:visible").first.click()
 
 
 @pytest.mark.parametrize("seed", range(4))
@@ -83,7 +93,7 @@ def test_going_back_leads_to_the_problem_as_it_was_left(page: Page) -> None:
 
 def test_a_problem_solved_with_help_is_never_solved_without(page: Page) -> None:
     open_problem(page, "equations/propane-burns")
-    page.locator("form.part button.plain").click()
+    page.locator("form.part button.more").click()
     reloaded(page)
     page.locator("#answer-a").fill("C3H8 + 5 O2 = 3 CO2 + 4 H2O")
     page.keyboard.press("Enter")
@@ -99,7 +109,7 @@ def test_hints_and_solution_are_no_evidence(page: Page) -> None:
     for number in range(4):
         open_problem(page, "measures/poured-not-weighed", number)
         for _ in range(4):
-            page.locator("form.part button.plain:visible").first.click()
+            page.locator("form.part button.more:visible").first.click()
     page.click("nav >> text=My record")
     assert page.locator(".map li.new").count() == page.locator(".map li").count()
 
@@ -184,9 +194,9 @@ def test_a_record_moves_to_another_device_and_both_count(page: Page, tmp_path: P
     page.keyboard.press("Enter")
     page.click("nav >> text=My record")
     page.set_input_files("#import", tmp_path / "photo.json")
-    page.wait_for_selector("text=This file holds no record of this page.")
+    page.wait_for_selector("text=This holds no record of this page.")
     page.set_input_files("#import", tmp_path / "record.json")
-    page.wait_for_selector("text=The record from the file is added to this one.")
+    page.wait_for_selector("text=The other record is added to this one.")
     page.wait_for_selector("text=4 problems solved, 4 of them without help.")
     kept = json.loads(page.evaluate("key => localStorage.getItem(key)", KEY))
     assert sorted(got for _, got in kept["ideas"]["balancing"]["log"]) == ["missed", "right"]
@@ -226,7 +236,7 @@ def test_what_was_helped_before_does_not_count_in_a_rehearsal(page: Page) -> Non
         for number in range(len(codes_of(page, template))):
             open_problem(page, template, number)
             for part in page.locator("form.part").all():
-                part.locator("button.plain").click()
+                part.locator("button.more").click()
     page.click("nav >> text=Choose")
     page.click("text=Rehearse: 3 problems without help")
     for _ in range(3):
@@ -253,7 +263,7 @@ def test_checking_all_tells_how_many_are_right_and_goes_to_the_first_that_is_not
 
 def test_hints_are_for_who_tried_or_says_that_they_are_stuck(page: Page) -> None:
     open_problem(page, SOLVED_BY_HAND)
-    more = page.locator("form.part button.plain").first
+    more = page.locator("form.part button.more").first
     assert more.inner_text() == "I am stuck"
     page.locator("#answer-a").fill("1.23")
     page.keyboard.press("Enter")
@@ -264,7 +274,7 @@ def test_the_solution_opens_line_by_line(page: Page) -> None:
     open_problem(page, "preparations/triphenylmethanol")
     part = page.locator("form.part").nth(1)
     for _ in range(4):
-        part.locator("button.plain").click()
+        part.locator("button.more").click()
     lines = part.locator(".hint.solution > div > *")
     hidden = part.locator(".hint.solution > div > [hidden]")
     assert hidden.count() == lines.count() - 1 > 0
@@ -298,7 +308,7 @@ def test_a_rehearsal_is_marked_at_the_end_and_counts(page: Page) -> None:
         name = page.evaluate("decodeURIComponent(location.hash.slice(1))")
         page.wait_for_selector(f'article.silent[data-problem="{name}"]')
         assert page.locator("form.part button:visible").count() == 0
-        for field in page.locator("form.part input[type=text]").all():
+        for field in page.locator("form.part input.answer").all():
             field.fill("1.234")
             page.keyboard.press("Enter")
         assert page.locator(".verdict .title").count() == 0
@@ -325,8 +335,8 @@ def test_a_session_ends_when_its_aim_is_reached(page: Page) -> None:
     page.click("button.main")
     for _ in range(5):
         page.wait_for_selector("article")
-        if page.locator("form.part input[type=text]").count():
-            page.locator("form.part input[type=text]").first.fill("1.5")
+        if page.locator("form.part input.answer").count():
+            page.locator("form.part input.answer").first.fill("1.5")
             page.locator("form.part button[type=submit]").first.click()
         page.click("text=Next problem")
     page.wait_for_selector("text=That is what you set out to do")

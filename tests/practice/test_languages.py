@@ -15,7 +15,7 @@ from problemgen.language.languages import ACCENTED, REVERSED
 from problemgen.pipeline.practice import PracticeRequest, practice
 from tests.practice.conftest import silent
 from tests.support.browser import axe_findings, watched
-from tests.support.opened import open_problem
+from tests.support.opened import open_problem, parts_in_turn
 from tests.support.shipped import shipped
 
 GERMAN = "de"  # a decimal comma
@@ -46,20 +46,27 @@ def opened(browser: Browser, file: Path, width: int = 1366) -> Iterator[Page]:
 
 
 def answer_all(page: Page, wrote: list[str]) -> None:
-    inputs = page.locator(".part input[type=text]")
-    for index in range(inputs.count()):
-        inputs.nth(index).fill(wrote[index % len(wrote)])
-    for choice in page.locator(".part fieldset").all():
-        choice.locator("input").first.check()
-    for check in page.locator("form.part button[type=submit]").all():
-        check.click()
+    for index, part in enumerate(parts_in_turn(page)):
+        if part.locator("fieldset").count():
+            part.locator("fieldset input").first.check()
+        else:
+            part.locator("input.answer").fill(wrote[index % len(wrote)])
+        part.locator("button[type=submit]").click()
 
 
 def ask_for_all_help(page: Page) -> None:
-    for part in page.locator("form.part").all():
+    while page.locator(".foot button").first.is_visible():
+        page.locator(".foot button").first.click()
+    for part in parts_in_turn(page):
         for _ in range(4):
-            if part.locator("button.plain").first.is_visible():
-                part.locator("button.plain").first.click()
+            if part.locator("button.more").first.is_visible():
+                part.locator("button.more").first.click()
+        for summary in part.locator(".working:not([open]) summary").all():
+            summary.click()
+        if part.locator(".working").count():
+            for line in ("2 g * 3 = 4 g", "2 g = 2 mol", "1234 g", "2 +"):
+                part.locator(".working input").fill(line)
+                page.keyboard.press("Enter")
 
 
 def told(page: Page) -> str:
@@ -123,7 +130,7 @@ def test_from_right_to_left_calculations_still_run_from_left_to_right(files: dic
         for selector in (".calculation", ".fraction", ".scheme", ".part input", "#calculator-line"):
             assert direction(selector) == "ltr", selector
         first = page.locator("form.part").first
-        first.locator("input").fill("n = 12.5 mmol")
+        first.locator("input.answer").fill("n = 12.5 mmol")
         page.keyboard.press("Enter")
         assert "\N{FIRST STRONG ISOLATE}12.5 mmol\N{POP DIRECTIONAL ISOLATE}" in first.locator(".read").inner_text()
 
@@ -137,7 +144,7 @@ def test_every_number_has_the_mark_of_the_language(files: dict[str, Path], brows
         assert ["1,234 mmol" in read[0], "2,5e-3 mol" in read[1]] == [True, True]
         page.locator("nav button").nth(2).click()
         page.click("[data-number='6']")
-        assert "12,011 g/mol" in page.locator("aside [role=status]").inner_text()
+        assert "12,011 g/mol" in page.locator("aside p.result").inner_text()
         assert re.findall(r"[0-9]\.[0-9]+", told(page)) == []
 
 
@@ -146,7 +153,7 @@ def test_the_calculator_takes_both_marks_and_says_where_a_number_may_be_another(
 ) -> None:
     with opened(browser, files[GERMAN]) as page:
         page.locator("nav button").nth(3).click()
-        line, status = page.locator("#calculator-line"), page.locator("aside [role=status]")
+        line, status = page.locator("#calculator-line"), page.locator("aside p.result")
         for text in ("2,50 g / 84,007 g/mol", "2.50 g / 84,007 g/mol"):
             line.fill(text)
             page.keyboard.press("Enter")

@@ -16,7 +16,7 @@ from problemgen.practice.page import page_words
 ROOM = Path(problemgen.practice.__file__).parent
 MESSAGES: dict[str, str | list[str]] = json.loads((ROOM / "messages.json").read_text(encoding="utf-8"))
 PROGRAM = "".join(path.read_text(encoding="utf-8") for path in sorted((ROOM / "assets").glob("*.js")))
-BUILT = re.compile(r"^(aim|hint|level|named|problem|reason|remark|said|state|verdict|why)\.")
+BUILT = re.compile(r"^(aim|hint|level|named|problem|reason|remark|said|state|verdict|why|working|part\.none)\.")
 """Keys that the program puts together."""
 
 

@@ -49,7 +49,7 @@ def answer(page: Page, answers: list[str]) -> None:
         if part.locator("input[type=radio]").count():
             part.locator(f"label:has-text('({text})')").click()
         else:
-            part.locator("input").fill(text)
+            part.locator("input.answer").fill(text)
 
 
 def verdicts(page: Page) -> list[str]:
@@ -75,13 +75,13 @@ def test_a_session_by_mouse_mistake_hint_and_record(page: Page) -> None:
     page.wait_for_selector("text=This looks like: ")
     last = page.locator(PART.format(6))
     for words in ("Which relation?", "Which numbers go in?", "How is it set up?"):
-        assert last.locator("button.plain").inner_text() == words
-        last.locator("button.plain").click()
+        assert last.locator("button.more").inner_text() == words
+        last.locator("button.more").click()
         assert last.locator(f"h2:has-text('{words}')").is_visible()
     assert right[6].split()[0] not in last.locator(".help").inner_text()
-    last.locator("button.plain").click()
+    last.locator("button.more").click()
     assert "The worked solution" in last.locator(".help").inner_text()
-    assert last.locator("button.plain").is_hidden()
+    assert last.locator("button.more").is_hidden()
     answer(page, right)
     page.click("text=Check all answers")
     page.wait_for_selector("text=All parts are right. Try one more of this kind without hints.")
@@ -113,7 +113,7 @@ def test_a_session_by_keyboard_alone(page: Page) -> None:
     page.keyboard.type(right[0])
     page.keyboard.press("Enter")
     assert verdicts(page) == ["✓ Right"]
-    tab_to("form.part button.plain")
+    tab_to("form.part button.more")
     page.keyboard.press("Enter")
     assert page.evaluate("document.activeElement.className") == "hint relation"
     tab_to("#answer-b")
@@ -139,11 +139,11 @@ def test_a_bare_number_is_right_and_another_unit_is_told(page: Page) -> None:
     open_problem(page, "yield/zinc-iodide")
     right = zinc_iodide_answers(page)
     first = page.locator(PART.format(0))
-    first.locator("input").fill(right[0].removesuffix(" mmol").replace(".", ","))
+    first.locator("input.answer").fill(right[0].removesuffix(" mmol").replace(".", ","))
     page.keyboard.press("Enter")
     assert verdicts(page) == ["✓ Right"]
     assert first.locator(".verdict").inner_text().strip() == "✓ Right"
-    first.locator("input").fill("0.5 g")
+    first.locator("input.answer").fill("0.5 g")
     page.keyboard.press("Enter")
     assert verdicts(page) == ["✗ Another kind of unit"]
     assert "The answer is given in g; mmol is asked for." in first.locator(".verdict").inner_text()
@@ -204,13 +204,17 @@ def test_a_link_leads_to_the_same_problem_and_an_unknown_one_says_so(
 ) -> None:
     open_problem(page, "titrations/borax")
     shown = page.locator(".numbers").inner_text()
-    page.click("text=Link to this problem")
-    address = page.evaluate("navigator.clipboard.readText()")
-    assert address == page.url
+    page.click("text=Share this problem")
+    page.wait_for_selector("text=The code is copied: titrations/borax:")
+    code = page.evaluate("navigator.clipboard.readText()")
+    assert code == page.url.split("#")[1]
     with watched(context.new_page(), practice_file) as other:
-        other.goto(address)
-        other.wait_for_selector("article")
-        assert other.locator(".numbers").inner_text() == shown
+        for copied in (f"  {code} ", page.url):
+            other.goto(practice_file.as_uri() + "#")
+            other.fill("#code", copied)
+            other.keyboard.press("Enter")
+            other.wait_for_selector("article")
+            assert other.locator(".numbers").inner_text() == shown
         other.goto(practice_file.as_uri() + "#titrations/borax:00000000")
         assert other.is_visible("text=This link leads to a problem that is not in this file.")
 
@@ -246,7 +250,7 @@ def test_same_kind_gives_new_numbers_and_harder_a_higher_level(page: Page) -> No
 def test_the_periodic_table_is_walked_by_arrow_keys(page: Page) -> None:
     page.click("nav >> text=Periodic table")
     page.locator("[data-number='6']").click()
-    status = page.locator("aside [role=status]")
+    status = page.locator("aside p.result")
     assert status.inner_text() == "carbon, C: 12.011 g/mol"
     for key, told in (("ArrowRight", "nitrogen, N"), ("ArrowDown", "phosphorus, P"), ("ArrowUp", "nitrogen, N")):
         page.keyboard.press(key)
@@ -258,7 +262,7 @@ def test_the_periodic_table_is_walked_by_arrow_keys(page: Page) -> None:
 
 def test_the_calculator_works_with_units_and_says_what_it_cannot(page: Page) -> None:
     page.click("nav >> text=Calculator")
-    line, told = page.locator("#calculator-line"), page.locator("aside [role=status]")
+    line, told = page.locator("#calculator-line"), page.locator("aside p.result")
     for text, result in (
         ("2.50 g / 84.007 g/mol", "= 0.0297594 mol"),
         ("3.10 mL * 1.082 g/mL in mg", "= 3354.2 mg"),

@@ -6,19 +6,20 @@ import { button, make, replaceAll } from "./dom.js";
 import { elementsView } from "./elements_view.js";
 import { evidenceOf } from "./evidence.js";
 import { withEvidence } from "./ideas.js";
+import { writeAt } from "./keys.js";
+import { molarMassOf, molarMassView } from "./molar_mass.js";
 import { canGrow } from "./packing.js";
 import { familyOf, readPage, wholeTemplate } from "./page.js";
 import { ProblemView, endView } from "./problem_view.js";
-import { recordView } from "./record_view.js";
-import { handedIn, markedDraft, rehearsalView } from "./rehearsal.js";
+import { offerView, recordView } from "./record_view.js";
+import { handedIn, markedDrafts, rehearsalView } from "./rehearsal.js";
 import { useRules } from "./rules.js";
+import { RECORD_CODE, codeIn, recordInCode, recordInFile, saveRecord, shareProblem, shareRecord } from "./sharing.js";
+import { keepSitting, keptSitting } from "./sitting.js";
 import { AIMS, REHEARSED, isReached, startView } from "./start_view.js";
-import { Store, deviceStorage, emptyDraft, merged, soundRecord, withMistake, withSeen, withSolved } from "./store.js";
+import { Store, deviceStorage, emptyDraft, merged, withMistake, withSeen, withSolved } from "./store.js";
 import { say, useWords } from "./text.js";
 import { useUnits } from "./units.js";
-
-/** A file that is no record: longer than any, or not of its kind. */
-const LONGEST_RECORD = 2_000_000;
 
 class App {
   constructor(data) {
@@ -26,14 +27,16 @@ class App {
     useUnits(data.units);
     this.page = readPage(data);
     this.store = new Store(deviceStorage());
-    this.aim = null;
-    this.rehearsal = null;
+    this.sitting = keptSitting();
     this.figuresOf = null;
     this.lines = [];
     this.main = make("main", { id: "main" });
     this.aside = make("aside", { id: "aside", hidden: true });
     this.unkept = make("p", { class: "remark", role: "alert", hidden: true });
     useWords(this.page);
+    this.main.addEventListener("focusin", ({ target }) => {
+      if (target.matches(".part input[type=text]")) this.field = target;
+    });
     this.lay();
     window.addEventListener("hashchange", () => this.show());
     window.addEventListener("storage", (event) => this.hear(event.key));
@@ -63,6 +66,7 @@ class App {
   header() {
     const tool = (key, view) => {
       const opener = button(say(`${key}.title`), () => this.toggle(key, opener, view), {
+        "data-tool": key,
         "aria-expanded": "false",
         "aria-controls": "aside",
       });
@@ -78,10 +82,40 @@ class App {
         { "aria-label": say("page.tools") },
         button(say("page.start"), () => this.go("")),
         button(say("record.title"), () => this.go("#record")),
-        tool("elements", () => elementsView(this.page.elements, this.page.edition)),
-        tool("calculator", () => calculatorView(this.lines, this.page)),
+        tool("elements", () => this.elements("")),
+        tool("calculator", () => calculatorView(this.lines, this.page, (text) => this.take(text))),
       ),
     );
+  }
+
+  /** The atomic weights and molar masses, those of the problem's formulas first; one formula is added up at once. */
+  elements(chosen) {
+    const formulas = [...(this.view?.formulas.keys() ?? [])];
+    const { weights } = this.page;
+    const own = formulas.flatMap((text) => molarMassOf(text, weights).terms.map(({ symbol }) => symbol));
+    const onTake = (text) => this.take(text);
+    return make(
+      "div",
+      {},
+      molarMassView({ formulas, chosen, weights, onTake }),
+      elementsView(this.page.elements, this.page.edition, own),
+    );
+  }
+
+  /** A formula was tapped: its molar mass, in the tool that has the weights. */
+  weigh(formula) {
+    const opener = document.querySelector('nav [data-tool="elements"]');
+    if (opener.getAttribute("aria-expanded") === "true") opener.click();
+    this.toggle("elements", opener, () => this.elements(formula));
+  }
+
+  /** Put a result where the student wrote last: in the place of an answer, or where the cursor of a line stands. */
+  take(text) {
+    const empty = [...this.main.querySelectorAll(".part input.answer")].find((one) => !one.value);
+    const input = this.field?.isConnected ? this.field : empty;
+    if (!input) return;
+    if (input.matches(".answer")) input.select();
+    writeAt(input, text);
   }
 
   skip(event) {
@@ -114,12 +148,14 @@ class App {
 
   /** The screen that the address asks for: "#record", "#TEMPLATE:CODE", "#TEMPLATE:CODE:PART" for a drill, or the choice. */
   show() {
-    const hash = addressed(window.location.hash.slice(1));
+    const hash = codeIn(window.location.hash);
     this.leave();
+    this.view = null;
     if (hash === "record") this.showRecord();
+    else if (hash.startsWith(RECORD_CODE)) this.showOffered(hash);
     else if (hash) this.showLinked(hash);
     else this.showStart("");
-    if (!hash || hash === "record") this.rehearsal = null;
+    if (!hash || hash.startsWith("record")) this.sit({ rehearsal: null });
     window.scrollTo(0, 0);
   }
 
@@ -137,29 +173,50 @@ class App {
     const start = startView(this.page, this.store.record, {
       onStart: ({ wanted, aim }) => {
         this.keep((record) => ({ ...record, wanted }));
-        this.aim = AIMS[aim] ? { ...AIMS[aim], since: Date.now(), solved: 0, tried: 0 } : null;
-        this.rehearsal = null;
+        const begun = AIMS[aim] ? { ...AIMS[aim], since: Date.now(), solved: 0, tried: 0 } : null;
+        this.sit({ aim: begun, rehearsal: null });
         this.next("");
       },
       onRehearse: ({ wanted }) => {
         this.keep((record) => ({ ...record, wanted }));
-        this.aim = null;
-        this.rehearsal = { since: Date.now(), done: [] };
+        this.sit({ aim: null, rehearsal: { since: Date.now(), done: [] } });
         this.rehearse();
       },
+      onOpen: (text) => this.go(`#${codeIn(text)}`),
     });
     this.screen(remark ? make("p", { role: "alert", class: "remark" }, remark) : null, start);
   }
 
   showRecord(remark = "") {
     const actions = {
-      onExport: () => this.exportRecord(),
-      onImport: (file) => this.importRecord(file),
+      onExport: () => saveRecord(this.store.record),
+      onShare: () => shareRecord(this.store.record),
+      onImport: async (file) => this.importRecord(await recordInFile(file)),
+      onCode: async (text) => this.importRecord(await recordInCode(text)),
       onWipe: () => this.wipe(),
       onPrint: () => window.print(),
       onBack: () => this.go(""),
     };
     this.screen(recordView(this.page, this.store.record, this.store.forgets, remark, actions));
+  }
+
+  /** The page keeps what a sitting is about, through a reload. */
+  sit(changed) {
+    this.sitting = { ...this.sitting, ...changed };
+    keepSitting(this.sitting);
+  }
+
+  /** A link brings a record: it is added when the student says so. */
+  async showOffered(hash) {
+    const other = await recordInCode(hash);
+    if (!other) this.showRecord(say("record.notone"));
+    else
+      this.screen(
+        offerView(() => {
+          this.importRecord(other);
+          window.history.replaceState(null, "", "#record");
+        }),
+      );
   }
 
   showLinked(hash) {
@@ -173,7 +230,11 @@ class App {
   /** Show a problem once its template is unpacked, unless the student has gone on meanwhile. */
   async unpack(template, code, part) {
     const asked = window.location.hash;
-    const whole = await wholeTemplate(template);
+    const whole = await wholeTemplate(template).catch(() => null);
+    if (whole === null) {
+      this.showStart(say("page.damaged"));
+      return;
+    }
     const problem = whole.problems.find((one) => one.code === code);
     const drill = whole.parts.some((one) => one.label === part) ? part : "";
     if (window.location.hash === asked) this.showProblem(template, whole, problem, drill);
@@ -193,18 +254,21 @@ class App {
       onHandIn: () => {
         if (this.present.handedIn) return; // pressed again, before the next problem is there
         this.present.handedIn = true;
-        const before = this.rehearsal.done.filter((one) => one.name !== name); // gone back to, and handed in once more
-        this.rehearsal.done = [...before, { name, template, whole, problem }];
+        const { since, done } = this.sitting.rehearsal;
+        this.sit({ rehearsal: { since, done: [...done.filter((one) => one !== name), name] } }); // once, if gone back to
         this.rehearse();
       },
-      onLink: () => this.copyLink(),
+      onLink: () => shareProblem(),
+      onFormula: (formula) => this.weigh(formula),
       onWhole: () => this.go(`#${name}`),
       minds: (label) => this.minds(`${name} ${label}`),
     };
     const draft = { ...emptyDraft(), ...this.store.draft(name) };
-    const isSilent = this.rehearsal !== null;
+    const isSilent = this.sitting.rehearsal !== null;
     const shown = { template: whole, problem, drill, isSilent, why: this.because(why) };
-    this.screen(new ProblemView(this.page, shown, draft, handlers).element);
+    this.field = null;
+    this.view = new ProblemView(this.page, shown, draft, handlers);
+    this.screen(this.view.element);
   }
 
   /** Why a problem comes, in a sentence. */
@@ -230,7 +294,7 @@ class App {
 
   next(wish) {
     this.leave();
-    if (this.aim && isReached(this.aim)) {
+    if (this.sitting.aim && isReached(this.sitting.aim)) {
       this.showEnd();
       return;
     }
@@ -240,38 +304,37 @@ class App {
 
   /** The next problem of a rehearsal, or its end. */
   rehearse() {
-    if (this.rehearsal.done.length === REHEARSED) {
+    const { done } = this.sitting.rehearsal;
+    if (done.length >= REHEARSED) {
       this.markRehearsal();
       return;
     }
-    const done = new Set(this.rehearsal.done.map(({ template }) => template));
-    const others = this.page.templates.filter((one) => !done.has(one));
+    const others = this.page.templates.filter((one) => !done.some((name) => name.startsWith(`${one.id}:`)));
     const page = others.length ? { ...this.page, templates: others } : this.page;
     this.chosen = { ...nextStep(page, this.store.record, "else", this.present, Math.random), why: null };
     this.open(this.chosen.template);
   }
 
   /** Mark what was handed in, and let it count as first checks do. */
-  markRehearsal() {
-    const { since, done } = this.rehearsal;
-    this.rehearsal = null;
-    const marked = done.map(({ name, template, whole, problem }) => {
-      const draft = this.store.draft(name);
-      const { results, right } = markedDraft({ whole, problem }, draft, this.page.decimal_mark);
+  async markRehearsal() {
+    const { since, done } = this.sitting.rehearsal;
+    this.sit({ rehearsal: null });
+    const handed = await markedDrafts(this.page, done, (name) => this.store.draft(name));
+    const marked = handed.map(({ name, title, whole, problem, draft, results, right }) => {
       this.store.keepDraft(name, handedIn(draft, results));
       const counts = (label) => !draft.tried.includes(label) && !draft.shown[label];
       for (const [idea, got] of evidenceOf(whole, results, counts)) {
         this.keep((record) => withEvidence(record, idea, problem.code, got));
       }
       this.countMistakes(results.flatMap((result) => result.mistakes));
-      return { name, title: template.title, right, of: results.length };
+      return { name, title, right, of: results.length };
     });
     this.screen(rehearsalView(marked, since, { onGoOn: () => this.next(""), onOpen: (name) => this.go(`#${name}`) }));
   }
 
   showEnd() {
-    const { tried, solved } = this.aim;
-    this.aim = null;
+    const { tried, solved } = this.sitting.aim;
+    this.sit({ aim: null });
     this.screen(
       endView([say("aim.told", { n: solved, of: tried })], {
         onGoOn: () => this.next(""),
@@ -288,10 +351,16 @@ class App {
   }
 
   noteMistakes(mistakes) {
-    if (!this.present.tried && this.aim) this.aim.tried += 1;
+    if (!this.present.tried) this.count("tried");
     this.present.tried = true;
     this.present.missed ||= mistakes.length > 0;
     this.countMistakes(mistakes);
+  }
+
+  /** Count a problem towards the aim of the sitting. */
+  count(what) {
+    const { aim } = this.sitting;
+    if (aim) this.sit({ aim: { ...aim, [what]: aim[what] + 1 } });
   }
 
   countMistakes(mistakes) {
@@ -305,7 +374,7 @@ class App {
 
   noteSolved(helped) {
     this.present.solved = true;
-    if (this.aim) this.aim.solved += 1;
+    this.count("solved");
     this.keep((record) => withSolved(record, helped));
   }
 
@@ -319,25 +388,8 @@ class App {
     }
   }
 
-  async copyLink() {
-    try {
-      await navigator.clipboard.writeText(window.location.href);
-      return true;
-    } catch {
-      return false;
-    }
-  }
-
-  exportRecord() {
-    const file = new Blob([JSON.stringify(this.store.record, null, 1)], { type: "application/json" });
-    const link = make("a", { href: URL.createObjectURL(file), download: "practice-record.json" });
-    link.click();
-    URL.revokeObjectURL(link.href);
-  }
-
-  /** Take a record from another device in: both count. */
-  async importRecord(file) {
-    const other = file.size > LONGEST_RECORD ? null : parsedRecord(await file.text());
+  /** Take a record from another device in: both count. Null is none. */
+  importRecord(other) {
     if (other) this.keep((record) => merged(record, other));
     this.showRecord(say(other ? "record.imported" : "record.notone"));
   }
@@ -345,24 +397,6 @@ class App {
   wipe() {
     this.store.wipe();
     this.showRecord();
-  }
-}
-
-/** The address behind "#", or what stands there where it cannot be decoded. */
-function addressed(hash) {
-  try {
-    return decodeURIComponent(hash);
-  } catch {
-    return hash;
-  }
-}
-
-function parsedRecord(text) {
-  try {
-    const value = JSON.parse(text);
-    return Number.isInteger(value?.version) ? soundRecord(value) : null;
-  } catch {
-    return null;
   }
 }
 

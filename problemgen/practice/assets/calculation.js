@@ -13,7 +13,7 @@
 // worked: which number is meant has to be written.
 
 import { formulaOrNull } from "./formula.js";
-import { ONE, Rational, ZERO } from "./rational.js";
+import { ONE, Rational } from "./rational.js";
 import { figuresText } from "./rounding.js";
 import { UnitError, readUnitText, unitOfFactors } from "./units.js";
 
@@ -34,6 +34,15 @@ const SHOWN_FIGURES = 6;
 const GREATEST_POWER = 9;
 const LONGEST_LINE = 200;
 
+const RAISED = Object.fromEntries(
+  [..."⁰¹²³⁴⁵⁶⁷⁸⁹"]
+    .map((sign, digit) => [sign, digit])
+    .concat([
+      ["⁻", "-"],
+      ["⁺", "+"],
+    ]),
+);
+
 /** A number that is another one where its mark groups thousands. */
 const EITHER_WAY = /^([1-9]\d{0,2})([.,])(\d{3})$/;
 
@@ -43,8 +52,11 @@ class Line {
     this.weights = weights;
     this.rest = text
       .replace(/[−–]/g, "-")
+      .replace(/10([⁺⁻⁰¹²³⁴⁵⁶⁷⁸⁹]+)/g, (_, raised) => `10^${[...raised].map((sign) => RAISED[sign]).join("")}`)
+      .replace(/(\d)\s*[×✕·⋅*]\s*10\s*\^\s*([+-]?\d{1,3})(?!\d)/g, "$1e$2")
       .replace(/[×✕·⋅](?=\s*[\d(.])/g, "*")
       .replace(/÷/g, "/")
+      .replace(/\/\s*M\s*\(/g, "/ M(") // the divisor, not mol/L
       .trim();
   }
 
@@ -198,22 +210,29 @@ function converted(quantity, text) {
   const unit = unitCalled(text.trim());
   if (unit.dimension !== dimensionFor(quantity)) throw new CalculationError("calculator.different");
   const value = quantity.value.times(factorFor(quantity)).minus(unit.offset).over(unit.factor);
-  return { value, text: unit.text };
+  return { value, unit };
 }
 
 /**
- * The result of a line, { value, unit }, as text with six figures; `weights` are the atomic weights by symbol. A
- * CalculationError for a line that has none.
+ * The exact result of a line: { value, unit }, the unit null for a plain number; `weights` are the atomic weights by
+ * symbol. A CalculationError for a line that has none.
  */
-export function calculate(text, decimalMark, weights) {
+export function workedOut(text, decimalMark, weights) {
   if ([...text].length > LONGEST_LINE) throw new CalculationError("calculator.long");
   const line = new Line(text, decimalMark, weights);
   const result = sumIn(line);
   const wanted = line.take(/^in\s+(.+)$/);
   if (line.rest) throw new CalculationError("calculator.rest", { found: line.rest });
-  const shown = wanted ? converted(result, wanted[1]) : { value: result.value, text: unitFor(result)?.text ?? "" };
-  const value = shown.value.equals(ZERO) ? "0" : trimmedText(figuresText(shown.value, SHOWN_FIGURES));
-  return { value, unit: shown.text === "1" ? "" : shown.text };
+  return wanted ? converted(result, wanted[1]) : { value: result.value, unit: unitFor(result) };
+}
+
+/** A number as the calculator shows it: six figures, without idle zeros. */
+export const shownValue = (value) => (value.isZero ? "0" : trimmedText(figuresText(value, SHOWN_FIGURES)));
+
+/** The result of a line, { value, unit }, as text. A CalculationError for a line that has none. */
+export function calculate(text, decimalMark, weights) {
+  const { value, unit } = workedOut(text, decimalMark, weights);
+  return { value: shownValue(value), unit: !unit || unit.text === "1" ? "" : unit.text };
 }
 
 /** A number without idle zeros behind the point. */

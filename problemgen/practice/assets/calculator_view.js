@@ -7,8 +7,8 @@ import { inDigits, say } from "./text.js";
 /** As many as are seen at once beside a problem. */
 const KEPT_LINES = 12;
 
-/** The calculator as an element; it keeps its lines as long as the page is open. */
-export function calculatorView(lines, { decimal_mark: decimalMark, weights }) {
+/** The calculator as an element; it keeps its lines as long as the page is open. `onTake` puts a result into an answer. */
+export function calculatorView(lines, { decimal_mark: decimalMark, weights }, onTake) {
   const input = make("input", {
     id: "calculator-line",
     type: "text",
@@ -18,12 +18,14 @@ export function calculatorView(lines, { decimal_mark: decimalMark, weights }) {
   });
   const told = make("p", { role: "status", class: "result", dir: "auto" });
   const list = make("ol", { class: "lines", reversed: true });
+  const take = button(say("answer.take"), () => onTake(told.textContent.replace(/^= /, "")), { hidden: true });
   const showLines = () => list.replaceChildren(...lines.map((line) => lineItem(line, input)));
   const work = (event) => {
     event.preventDefault();
     if (!input.value.trim()) return;
     const result = worked(input.value, decimalMark, weights);
     told.textContent = result.told;
+    take.hidden = !result.isWorked;
     if (!result.isWorked) return;
     lines.unshift({ line: input.value.trim(), result: result.told });
     lines.splice(KEPT_LINES);
@@ -37,6 +39,7 @@ export function calculatorView(lines, { decimal_mark: decimalMark, weights }) {
     make("label", { for: "calculator-line" }, say("calculator.label")),
     make("div", { class: "entry" }, input, make("button", { type: "submit" }, say("calculator.work"))),
     told,
+    take,
     list,
     make("p", { class: "quiet" }, say("calculator.how")),
   );

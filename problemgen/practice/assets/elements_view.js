@@ -41,8 +41,11 @@ const toldOf = (one) =>
     weight: `${one.weight} g/mol`,
   });
 
-/** The table: `elements` are { number, symbol, name, weight }, `edition` is the table of weights in use. */
-export function elementsView(elements, edition) {
+/**
+ * The table: `elements` are { number, symbol, name, weight }, `edition` is the table of weights in use; `own` are the
+ * symbols of the problem's elements, which stand first.
+ */
+export function elementsView(elements, edition, own) {
   const told = make("p", { role: "status", class: "result" });
   const cells = new Map();
   const select = (one) => {
@@ -69,6 +72,7 @@ export function elementsView(elements, edition) {
   return make(
     "div",
     {},
+    ownElements(elements, own),
     told,
     make(
       "div",
@@ -80,6 +84,17 @@ export function elementsView(elements, edition) {
       ),
     ),
     make("p", { class: "quiet" }, say("elements.note", { edition })),
+  );
+}
+
+/** The elements of the problem with their weights, so that nobody has to look for them. */
+function ownElements(elements, own) {
+  const met = elements.filter(({ symbol, weight }) => weight && own.includes(symbol));
+  if (!met.length) return null;
+  return make(
+    "ul",
+    { class: "own-elements", "aria-label": say("elements.own") },
+    met.map(({ symbol, weight }) => make("li", {}, make("strong", {}, symbol), ` ${inDigits(weight)}`)),
   );
 }
 

@@ -7,10 +7,10 @@ import { judgeEquation, judgeFormula } from "./formula_verdicts.js";
 import { judgeNumber } from "./number_verdicts.js";
 
 const FORMS = {
-  number: { field: (part) => textField(part, { unit: part.unit !== "1" }), judge: judgeNumber },
+  number: { field: (part) => textField(part, { unit: part.unit !== "1", keys: "number" }), judge: judgeNumber },
   species: { field: choiceField, judge: judgeChoice },
   formula: { field: (part) => textField(part, {}), judge: judgeFormula, isExact: true },
-  equation: { field: (part) => textField(part, { kind: "wide" }), judge: judgeEquation },
+  equation: { field: (part) => textField(part, { kind: "wide", keys: "equation" }), judge: judgeEquation },
 };
 const LISTED = { field: choiceField, judge: judgeOption };
 

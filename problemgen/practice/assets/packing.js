@@ -7,6 +7,13 @@ export async function grown(text) {
   return JSON.parse(await new Response(stream).text());
 }
 
+/** Data as `grown` takes it. */
+export async function shrunk(data) {
+  const stream = new Blob([JSON.stringify(data)]).stream().pipeThrough(new CompressionStream("deflate"));
+  const bytes = new Uint8Array(await new Response(stream).arrayBuffer());
+  return btoa(Array.from(bytes, (byte) => String.fromCharCode(byte)).join(""));
+}
+
 /** Whether this browser can unpack it. */
 export const canGrow = () => typeof DecompressionStream === "function";
 

@@ -13,7 +13,7 @@ export const familyOf = (mistake) => mistake.split(":")[0];
 const NAME = /^([a-z_]+)\(([^,]*)(?:,(.+))?\)$/;
 
 /** A quantity by its name in expressions: "mass(acetone,actual)". */
-function quantityNamed(id) {
+export function quantityNamed(id) {
   const [, kind, of, role = ""] = id.match(NAME);
   return { id, kind, of, role };
 }

@@ -5,6 +5,7 @@ import { CHARGE } from "./equation.js";
 import { formCalled } from "./forms.js";
 import { rules } from "./rules.js";
 import { canSay, say } from "./text.js";
+import { WorkingView } from "./working_view.js";
 
 /** What a student can ask for, one after the other: three hints, each called by what it asks, and the solution. */
 const STEPS = ["relation", "numbers", "setup", "solution"];
@@ -15,9 +16,12 @@ const ON_FIGURES = new Set(["fewer", "more"]);
 /** The unit stands beside the field: a bare number is right, and nothing is to be said of it. */
 const NOT_SAID = new Set(["nounit"]);
 
+/** Verdicts after which the page offers the step that failed. */
+const LOOKED_INTO = new Set(["mistake", "wrong"]);
+
 /**
- * A part on the page. `handlers` are { onCheck, onHelp, onType, written, minds, isSilent }; `hints` gives the HTML of a step, by its
- * number.
+ * A part on the page. `handlers` are { onCheck, onHelp, onType, onWork, written, minds, scene, failedStep, isSilent }; `hints` gives the HTML of a
+ * step, by its number.
  */
 export class PartView {
   constructor(part, handlers, hints) {
@@ -30,7 +34,9 @@ export class PartView {
     this.field.element.addEventListener("input", () => this.typed());
     this.verdict = make("div", { class: "verdict", id: `verdict-${part.label}` });
     this.help = make("div", { class: "help" });
-    this.more = button("", () => this.askForHint(), { class: "plain" });
+    this.more = button("", () => this.askForHint(), { class: "plain more" });
+    const hasWorking = part.form === "number" && !handlers.isSilent;
+    this.working = hasWorking ? new WorkingView(part.label, handlers.scene, handlers.onWork) : null;
     const check = make(
       "button",
       { type: "submit", "aria-label": say("part.check.label", { label: part.label }) },
@@ -41,14 +47,15 @@ export class PartView {
       { class: "part", "aria-labelledby": `prompt-${part.label}`, onsubmit: (event) => this.check(event) },
       make(
         "div",
-        { class: "prompt", id: `prompt-${part.label}` },
+        { class: "prompt", id: `prompt-${part.label}`, tabindex: -1 },
         make("strong", {}, `(${part.label}) `),
         printed("span", part.prompt),
       ),
-      make("div", { class: "entry" }, this.field.element, check),
+      make("div", { class: "entry" }, this.field.element, check, this.field.keys ?? null),
       this.verdict,
       this.help,
       this.more,
+      this.working?.element,
     );
     this.nameMore();
   }
@@ -57,9 +64,10 @@ export class PartView {
     return this.field.wrote();
   }
 
-  /** What was there before: the answer, the hints that were open, whether it was checked. */
-  restore(wrote, shown, tried) {
+  /** What was there before: the answer, the hints that were open, whether it was checked, the working. */
+  restore(wrote, shown, tried, lines) {
     this.field.write(wrote);
+    this.working?.restore(lines);
     this.tried = tried;
     for (let step = 0; step < shown; step += 1) this.showHint();
     this.nameMore();
@@ -102,8 +110,18 @@ export class PartView {
         read ? make("span", { class: "read" }, ` ${read}`) : "",
       ),
       ...sentences.map((sentence) => make("p", {}, sentence)),
+      ...this.offered(result),
     );
     return [say("part.label", { label: this.part.label }), `${title}.`, read, ...sentences].filter(Boolean).join(" ");
+  }
+
+  /** After a wrong answer, the step that failed: to be worked alone. */
+  offered(result) {
+    const failed = LOOKED_INTO.has(result.verdict) && this.working ? this.handlers.failedStep(result) : null;
+    if (failed === null) return [];
+    const step = button(say("part.step"), () => this.working.lookFor(failed.step), { class: "plain" });
+    step.append(" ", printed("span", failed.html));
+    return [step];
   }
 
   isSaid({ key }) {

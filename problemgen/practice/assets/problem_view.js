@@ -3,16 +3,20 @@
 import { button, heading, make, paragraph, printed } from "./dom.js";
 import { evidenceOf } from "./evidence.js";
 import { judgeProblem } from "./judge.js";
+import { formulasIn } from "./molar_mass.js";
+import { OnePart } from "./one_part.js";
 import { unpacked } from "./packing.js";
 import { problemKey, templateKey } from "./page.js";
 import { PartView } from "./part_view.js";
 import { say } from "./text.js";
+import { failedStep, ownSteps } from "./working.js";
 
 const SOLUTION_STEP = 3;
 
 /**
- * A problem on the page, or its one question `drill`, with what its `draft` holds; `isSilent` in a rehearsal. `why` is the sentence that tells why it comes; `handlers` are
- * { onDraft, onMistakes, onEvidence, onSolved, onNext, onHandIn, onLink, onWhole, minds }.
+ * A problem on the page, or its one question `drill`, with what its `draft` holds; `isSilent` in a rehearsal. `why` is the
+ * sentence that tells why it comes; `handlers` are
+ * { onDraft, onMistakes, onEvidence, onSolved, onNext, onHandIn, onLink, onWhole, onFormula, minds }.
  */
 export class ProblemView {
   constructor(page, { template, problem, drill, isSilent, why }, draft, handlers) {
@@ -22,57 +26,116 @@ export class ProblemView {
     this.live = make("p", { class: "unseen", role: "status", "aria-live": "polite" });
     this.sum = make("p", { class: "sum" });
     this.end = make("div", { class: "end" });
-    const fragment = (packed) => unpacked(template.skeletons, packed);
-    this.parts = template.parts.map((part, i) => {
-      const helps = problem.help[i];
-      const own = {
-        onCheck: (label) => this.check([label]),
-        onHelp: () => this.keep(),
-        onType: (label) => this.typed(label),
-        written: () => this.cells,
-        minds: handlers.minds,
-        isSilent,
-      };
-      return new PartView(part, own, (step) => fragment(helps[Math.min(step, SOLUTION_STEP)]));
-    });
+    this.parts = template.parts.map((part, i) => this.partView(part, problem.help[i]));
+    const shown = this.parts.filter(({ part }) => !drill || part.label === drill);
+    const data = this.dataOf(template, problem);
+    this.onePart = new OnePart(shown, data);
+    const isWhole = shown.length > 1;
+    const about = drill
+      ? say("problem.drill", { topic: template.topic })
+      : say("problem.about", { topic: template.topic, level: say(`level.${template.level}`) });
     this.element = make(
       "article",
-      { class: isSilent ? "problem silent" : "problem", "data-problem": `${template.id}:${problem.code}` },
+      { class: this.classes(isWhole), "data-problem": `${template.id}:${problem.code}` },
       heading(1, template.title),
-      make(
-        "p",
-        { class: "quiet" },
-        drill
-          ? say("problem.drill", { topic: template.topic })
-          : say("problem.about", { topic: template.topic, level: say(`level.${template.level}`) }),
-      ),
+      make("p", { class: "quiet" }, about),
       why ? make("p", { class: "why" }, why) : null,
-      printed("div", fragment(problem.story), { class: "story" }),
-      template.scheme ? printed("div", template.scheme) : null,
-      printed("div", fragment(problem.numbers), { class: "numbers" }),
       this.live,
-      this.parts.filter(({ part }) => !drill || part.label === drill).map((part) => part.element),
-      drill ? button(say("problem.whole"), handlers.onWhole, { class: "plain" }) : null,
-      this.parts.length > 1 && !drill && !isSilent
-        ? make(
-            "div",
-            { class: "actions" },
-            button(say("problem.all"), () => this.checkAll()),
-          )
-        : null,
-      this.sum,
-      this.end,
-      isSilent ? this.handInAction() : this.nextActions(),
+      make(
+        "div",
+        { class: "desk" },
+        data,
+        make(
+          "div",
+          { class: "parts" },
+          shown.map((part) => part.element),
+          drill ? button(say("problem.whole"), handlers.onWhole, { class: "plain" }) : null,
+          isWhole && !isSilent ? this.checkAction() : null,
+          this.sum,
+          this.end,
+          isSilent ? this.handInAction() : this.nextActions(),
+        ),
+      ),
+      this.onePart.element,
     );
+    this.onePart.show(0);
     this.restore();
+  }
+
+  /** How the problem is laid out: silent in a rehearsal, its parts one at a time where there are several. */
+  classes(isWhole) {
+    return ["problem", this.isSilent ? "silent" : "", isWhole ? "stepwise" : ""].filter(Boolean).join(" ");
+  }
+
+  partView(part, helps) {
+    const handlers = {
+      onCheck: (label) => this.check([label]),
+      onHelp: () => this.keep(),
+      onType: (label) => this.typed(label),
+      onWork: () => this.keep(),
+      written: () => this.cells,
+      minds: this.handlers.minds,
+      scene: () => this.sceneOf(part.label),
+      failedStep: (result) => this.failedStep(part.label, result),
+      isSilent: this.isSilent,
+    };
+    const { skeletons } = this.template;
+    return new PartView(part, handlers, (step) => unpacked(skeletons, helps[Math.min(step, SOLUTION_STEP)]));
+  }
+
+  /** The story, the scheme and the numbers; a formula that is tapped tells its molar mass. */
+  dataOf({ scheme, skeletons }, { story, numbers }) {
+    const data = make(
+      "section",
+      { class: "data", id: "data", tabindex: -1, "aria-label": say("data.title") },
+      printed("div", unpacked(skeletons, story), { class: "story" }),
+      scheme ? printed("div", scheme) : null,
+      printed("div", unpacked(skeletons, numbers), { class: "numbers" }),
+    );
+    data.querySelectorAll("td").forEach((cell) => cell.classList.toggle("idle", cell.textContent.trim() === "–"));
+    this.formulas = formulasIn(data, this.page.weights);
+    for (const [text, places] of this.formulas) {
+      for (const place of places) {
+        place.classList.add("weighable");
+        place.addEventListener("click", () => this.handlers.onFormula(text));
+      }
+    }
+    return data;
+  }
+
+  checkAction() {
+    const all = button(say("problem.all"), () => this.checkAll());
+    return make("div", { class: "actions all" }, all);
+  }
+
+  /** What a line of working is judged by, as it stands now. */
+  sceneOf(label) {
+    return {
+      template: this.template,
+      key: templateKey(this.template),
+      problem: this.key,
+      cells: this.cells,
+      label,
+      decimalMark: this.page.decimal_mark,
+      weights: this.page.weights,
+    };
+  }
+
+  /** The step that a result shows to have failed: { step, html }; null where the part is one step. */
+  failedStep(label, result) {
+    const key = templateKey(this.template);
+    if (ownSteps(this.template, key, label).length < 2) return null;
+    const step = failedStep(this.template, key, label, result);
+    return { step, html: this.template.step_words[step][0] };
   }
 
   /** What was written, checked and opened before: shown again, and counted for nothing. */
   restore() {
-    const { answers, shown, tried } = this.draft;
+    const { answers, shown, tried, lines } = this.draft;
     this.parts.forEach((view) => {
       const { label } = view.part;
-      view.restore(answers[label] ?? "", Math.min(shown[label] ?? 0, SOLUTION_STEP + 1), tried.includes(label));
+      const open = Math.min(shown[label] ?? 0, SOLUTION_STEP + 1);
+      view.restore(answers[label] ?? "", open, tried.includes(label), lines[label] ?? []);
     });
     if (this.checked.size && !this.isSilent) this.show(this.judged(), []);
     if (this.solved && !this.isSilent) this.tellSolved();
@@ -89,9 +152,8 @@ export class ProblemView {
   nextActions() {
     const shown = make("p", { class: "quiet link", dir: "auto" });
     const link = button(say("problem.link"), async () => {
-      const copied = await this.handlers.onLink();
-      this.live.textContent = say(copied ? "problem.link.copied" : "problem.link.shown");
-      shown.textContent = copied ? say("problem.link.copied") : window.location.href;
+      shown.textContent = await this.handlers.onLink();
+      this.live.textContent = shown.textContent;
     });
     const next = (wish) => button(say(`problem.${wish}`), () => this.handlers.onNext(wish));
     return make(
@@ -103,6 +165,7 @@ export class ProblemView {
         button(say("problem.on"), () => this.handlers.onNext(""), { class: "main" }),
         ["same", "easier", "harder", "else"].map(next),
         link,
+        button(say("problem.print"), printWithSpace),
       ),
       shown,
     );
@@ -119,6 +182,7 @@ export class ProblemView {
       answers: this.cells,
       checked: [...this.checked],
       shown: Object.fromEntries(helped),
+      lines: Object.fromEntries(this.parts.flatMap(({ part, working }) => keptLines(part.label, working))),
     };
     this.handlers.onDraft(this.draft);
   }
@@ -140,6 +204,7 @@ export class ProblemView {
     results.forEach((result, i) => {
       if (!this.checked.has(result.label)) return;
       const sentence = this.parts[i].show(result);
+      if (result.verdict === "right") this.onePart.done(result.label);
       if (labels.includes(result.label)) told.push(sentence);
     });
     return told;
@@ -150,6 +215,7 @@ export class ProblemView {
     labels.forEach((label) => this.checked.add(label));
     const results = this.judged();
     this.live.textContent = this.show(results, labels).join(" ");
+    this.parts.forEach((part) => part.working?.show()); // what follows from an answer follows in the working too
     this.note(results.filter((result) => labels.includes(result.label) && result.verdict !== "blank"));
     this.keep();
     const asked = results.filter((result) => !this.drill || result.label === this.drill);
@@ -164,7 +230,10 @@ export class ProblemView {
     this.sum.textContent = right < results.length ? say("problem.sum", { n: right, of: results.length }) : "";
     this.live.textContent = `${this.sum.textContent} ${this.live.textContent}`.trim();
     const first = results.findIndex((result) => result.verdict !== "right");
-    if (first >= 0) this.parts[first].focus();
+    if (first >= 0) {
+      this.onePart.show(first);
+      this.parts[first].focus();
+    }
   }
 
   /** What first checks and named mistakes tell of the student's ideas. */
@@ -203,6 +272,16 @@ export class ProblemView {
     );
   }
 }
+
+/** Print the problem as a sheet to work on: without what was written, checked and opened. */
+function printWithSpace() {
+  document.body.classList.add("with-space");
+  window.addEventListener("afterprint", () => document.body.classList.remove("with-space"), { once: true });
+  window.print();
+}
+
+/** The lines of a part's working that are kept: where there are any. */
+const keptLines = (label, working) => (working?.wrote.some(Boolean) ? [[label, working.wrote]] : []);
 
 /** The end of a session: what was aimed at is reached. */
 export function endView(told, actions) {

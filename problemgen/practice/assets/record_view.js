@@ -4,7 +4,7 @@ import { button, heading, make, paragraph } from "./dom.js";
 import { ideasMap } from "./start_view.js";
 import { say } from "./text.js";
 
-/** The record. `remark` is said at the top; `actions` are { onExport, onImport, onWipe, onPrint, onBack }. */
+/** The record. `remark` is said at the top; `actions` are { onExport, onShare, onImport, onCode, onWipe, onPrint, onBack }. */
 export function recordView(page, record, forgets, remark, actions) {
   const file = make("input", {
     type: "file",
@@ -12,10 +12,20 @@ export function recordView(page, record, forgets, remark, actions) {
     accept: "application/json,.json",
     onchange: (event) => actions.onImport(event.target.files[0]),
   });
+  const shared = make("p", { class: "quiet link", role: "status", dir: "auto" });
+  const share = button(say("record.share"), async () => {
+    shared.textContent = await actions.onShare();
+  });
+  const code = make("input", { type: "text", id: "code", autocomplete: "off", spellcheck: "false", dir: "ltr" });
+  const add = (event) => {
+    event.preventDefault();
+    if (code.value.trim()) actions.onCode(code.value);
+  };
   return make(
     "section",
     { class: "record" },
     heading(1, say("record.title")),
+    make("p", { class: "on-paper" }, say("record.name")),
     remark ? make("p", { role: "status", class: "remark" }, remark) : null,
     forgets ? null : paragraph(say("record.where")),
     paragraph(say("record.solved", { n: record.alone + record.helped, alone: record.alone })),
@@ -28,10 +38,30 @@ export function recordView(page, record, forgets, remark, actions) {
       { class: "actions" },
       button(say("record.print"), actions.onPrint),
       button(say("record.export"), actions.onExport),
+      share,
       wipeButton(actions.onWipe),
       button(say("record.back"), actions.onBack),
     ),
+    shared,
     make("p", { class: "actions import" }, make("label", { for: "import" }, say("record.import")), file),
+    make(
+      "form",
+      { class: "actions import", onsubmit: add },
+      make("label", { for: "code" }, say("record.code")),
+      code,
+      make("button", { type: "submit" }, say("record.add")),
+    ),
+  );
+}
+
+/** A link has brought a record: whether it is to be added. */
+export function offerView(onAdd) {
+  return make(
+    "section",
+    { class: "record" },
+    heading(1, say("record.title")),
+    paragraph(say("record.offered")),
+    make("div", { class: "actions" }, button(say("record.add"), onAdd, { class: "main" })),
   );
 }
 

@@ -2,14 +2,29 @@
 
 import { button, heading, make } from "./dom.js";
 import { judgeProblem } from "./judge.js";
-import { problemKey, templateKey } from "./page.js";
+import { problemKey, templateKey, wholeTemplate } from "./page.js";
 import { MINUTE } from "./start_view.js";
 import { say } from "./text.js";
 
-/** What came of one problem: { results, right }, of what was written in a draft. */
-export function markedDraft({ whole, problem }, draft, decimalMark) {
-  const results = judgeProblem(templateKey(whole), problemKey(problem), draft.answers, decimalMark);
-  return { results, right: results.filter((result) => result.verdict === "right").length };
+/**
+ * What came of problems, by their names "TEMPLATE:CODE": { name, title, whole (the template), problem, draft, results,
+ * right } of each, by what was written in their drafts. One that the page does not hold is left out.
+ */
+export async function markedDrafts(page, names, draftOf) {
+  const marked = [];
+  for (const name of names) {
+    const [id, code] = name.split(":");
+    const template = page.templates.find((one) => one.id === id && one.codes.includes(code));
+    if (!template) continue;
+    // Three problems, one after the other: what took a moment to unpack when it was opened is kept.
+    const whole = await wholeTemplate(template); // oxlint-disable-line no-await-in-loop
+    const problem = whole.problems.find((one) => one.code === code);
+    const draft = draftOf(name);
+    const results = judgeProblem(templateKey(whole), problemKey(problem), draft.answers, page.decimal_mark);
+    const right = results.filter((result) => result.verdict === "right").length;
+    marked.push({ name, title: template.title, whole, problem, draft, results, right });
+  }
+  return marked;
 }
 
 /** A draft after it was handed in: all of it checked, so that its verdicts stand beside the answers. */

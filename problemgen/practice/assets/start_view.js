@@ -19,9 +19,9 @@ export function isReached({ problems, minutes, since, tried }) {
 
 /**
  * The choice. `onStart` is called with { wanted, aim }: an idea's key or "", and a key of AIMS or ""; `onRehearse` with
- * { wanted }.
+ * { wanted }; `onOpen` with the text of a code.
  */
-export function startView(page, record, { onStart, onRehearse }) {
+export function startView(page, record, { onStart, onRehearse, onOpen }) {
   const known = page.ideas.some((one) => one.key === record.wanted) ? record.wanted : "";
   const idea = selection(
     "idea",
@@ -38,6 +38,11 @@ export function startView(page, record, { onStart, onRehearse }) {
   const go = (event) => {
     event.preventDefault();
     onStart({ wanted: idea.select.value, aim: aim.select.value });
+  };
+  const code = make("input", { type: "text", id: "code", autocomplete: "off", spellcheck: "false", dir: "ltr" });
+  const open = (event) => {
+    event.preventDefault();
+    if (code.value.trim()) onOpen(code.value);
   };
   return make(
     "section",
@@ -58,6 +63,13 @@ export function startView(page, record, { onStart, onRehearse }) {
     ),
     heading(2, say("start.map")),
     ideasMap(page, record),
+    make(
+      "form",
+      { class: "field by-code", onsubmit: open },
+      make("label", { for: "code" }, say("start.code")),
+      code,
+      make("button", { type: "submit" }, say("start.open")),
+    ),
     make("p", { class: "quiet" }, say("start.private")),
     make("p", { class: "quiet" }, say("start.caution")),
   );

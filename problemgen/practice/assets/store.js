@@ -71,11 +71,12 @@ function soundDraft(value) {
     checked: isTexts(value.checked) ? value.checked : [],
     tried: isTexts(value.tried) ? value.tried : [],
     shown: sound(value.shown, isCount),
+    lines: sound(value.lines, isTexts),
     solved: value.solved === true,
   };
 }
 
-export const emptyDraft = () => ({ answers: {}, checked: [], tried: [], shown: {}, solved: false });
+export const emptyDraft = () => ({ answers: {}, checked: [], tried: [], shown: {}, lines: {}, solved: false });
 
 const parsed = (text) => {
   try {
