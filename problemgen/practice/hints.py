@@ -7,12 +7,14 @@ was found before stands as its letter, or as the part that asked for it. Nor do 
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import TypeGuard
 
+from problemgen.chemistry.units import Dimension, read_unit
 from problemgen.errors import NumberError
 from problemgen.exact.digits import read_written
 from problemgen.exact.rounding import exponent
@@ -21,10 +23,11 @@ from problemgen.model.blocks import Amount, Block, Bullets, Calculation, Line, P
 from problemgen.model.lines import filled
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Scene
-from problemgen.model.quantity import Quantity
+from problemgen.model.quantity import Quantity, Role
 from problemgen.model.template import label_of
 from problemgen.model.variant import Variant
 from problemgen.plan.forms import form_of
+from problemgen.plan.laws.formulas import COMPOUND
 from problemgen.practice.spoken import UNKNOWN
 from problemgen.render.words.prompts import quantity_text
 from problemgen.render.words.symbols import symbol
@@ -73,7 +76,7 @@ class _Found:
         """Take in the result of a step."""
         size = _digits(line.result.number)
         if size is not None and (line.terms or line.relation):  # a molar mass that is looked up is no result
-            self._results[quantity] = _Result(*size, line.symbol.of, line.symbol.letter)
+            self._results[quantity] = _Result(*size, _dimension(line.result), line.symbol.of, line.symbol.letter)
 
     def label(self, quantity: str, label: str) -> None:
         """From now on the answer to a part is called by the part."""
@@ -85,7 +88,8 @@ class _Found:
         size = None if amount.number in self.given else _digits(amount.number)
         if size is None or size[1] < _TELLING:
             return amount
-        near = [one for one in self._results.values() if one.is_near(*size)]
+        dimension = _dimension(amount)
+        near = [one for one in self._results.values() if one.dimension == dimension and one.is_near(*size)]
         if not near:
             return amount
         best = min(near, key=lambda one: (one.of != amount.of, abs(one.digits - size[0])))
@@ -94,10 +98,11 @@ class _Found:
 
 @dataclass(frozen=True)
 class _Result:
-    """A result: its digits as a number from 1 up to 10, how many figures it shows, whose it is, what stands for it."""
+    """A result: its digits as a number from 1 up to 10, how many, its dimension, whose it is, what stands for it."""
 
     digits: Fraction
     figures: int
+    dimension: Dimension
     of: str
     told: str
 
@@ -105,6 +110,25 @@ class _Result:
         """Whether other digits are these, with a figure more or less."""
         last = Fraction(10) ** (1 - min(figures, self.figures))
         return abs(digits - self.digits) <= last
+
+
+def _dimension(amount: Amount) -> Dimension:
+    """What an amount is of: a molar mass that has the digits of a mass is none."""
+    powers: Counter[str] = Counter()
+    for piece in amount.unit:
+        for base, exponent_of_base in read_unit(piece.text).dimension:
+            powers[base] += exponent_of_base * piece.exponent
+    return tuple(sorted((base, power) for base, power in powers.items() if power))
+
+
+def _is_conversion(ratio: Ratio) -> bool:
+    """Whether a ratio is 1 in two units: 1 L over 1000 mL."""
+    sides = (*ratio.top, *ratio.bottom)
+    return len(sides) == 2 and bool(ratio.bottom) and _dimension(sides[0]) == _dimension(sides[1]) and _one_in(sides)
+
+
+def _one_in(sides: Sequence[Amount]) -> bool:
+    return any(side.number == "1" for side in sides) and len({side.of for side in sides}) == 1
 
 
 _TELLING = 3
@@ -136,11 +160,19 @@ class _Step:
         return any(not words.isdisjoint(_prose(block)) for block in self.step.blocks)
 
     @property
+    def law(self) -> str:
+        """The law of the step."""
+        return next((step.law for step in self.found.plan.steps if step.quantity.id == self.step.quantity), "")
+
+    @property
     def is_left_over(self) -> bool:
         """Whether what is left depends on which reagent limits: the working of one tells it by a zero."""
-        plan = self.found.plan
-        law = next((step.law for step in plan.steps if step.quantity.id == self.step.quantity), "")
-        return law in _LEFT_OVER and len(plan.sources) > 1
+        return self.law in _LEFT_OVER and len(self.found.plan.sources) > 1
+
+    def _hidden(self, term: Ratio) -> Ratio:
+        if _is_conversion(term):
+            return term
+        return Ratio(tuple(map(self.found.hidden, term.top)), tuple(map(self.found.hidden, term.bottom)))
 
     def relation(self) -> tuple[Block, ...]:
         """The law in words and in symbols: what stands in front of each line, and the line without numbers."""
@@ -163,18 +195,27 @@ class _Step:
         """The lines with numbers and units: what was found before stands as a letter, the result is left open."""
         told: list[Block] = []
         for line in self.lines:
-            terms = tuple(
-                Ratio(tuple(map(self.found.hidden, term.top)), tuple(map(self.found.hidden, term.bottom)))
-                for term in line.terms
-            )
+            terms = tuple(self._hidden(term) for term in line.terms)
             if terms and not _is_copy(line):
                 told.append(replace(line, terms=terms, result=replace(line.result, number=UNKNOWN), alt=""))
             self.found.add(self.step.quantity, line)
+        if self.law == _FORMULA_MASS:  # its line holds the subscripts: those of the formula asked for
+            return _said(_SUBSCRIPTS_MOLECULAR if self.step.quantity == _MOLECULAR else _SUBSCRIPTS)
         if self.follows_the_limit:
             return _said(_LIMIT_SETS)
         return _said(_LEFT_SETS) if self.is_left_over else tuple(told)
 
 
+_FORMULA_MASS = "formula-mass"
+_MOLECULAR = Quantity("molar_mass", COMPOUND, Role.MOLECULAR).id
+_SUBSCRIPTS = N_(
+    "Divide the amount of each element by the least of them. Where a quotient is no whole number, multiply all of them "
+    "by 2, then by 3, until all are: these are the subscripts."
+)
+_SUBSCRIPTS_MOLECULAR = N_(
+    "Divide the molar mass of the compound by that of its empirical formula. The whole number next to the quotient "
+    "multiplies all subscripts."
+)
 _LIMIT_DECIDES = N_(
     "The reagent that limits decides how far the reaction goes: what could form from it is what can form at all."
 )

@@ -129,3 +129,24 @@ def test_a_line_is_read_aloud_by_names() -> None:
     (*_, told) = with_names(bare, names)
     assert isinstance(told, Calculation)
     assert told.alt.startswith("n of zinc equals m of zinc over M of zinc equals ")
+
+
+@for_every([name for name in NAMES if name.startswith("formulas/")])
+def test_no_hint_shows_the_subscripts_of_a_formula_that_is_asked_for(name: str) -> None:
+    """The line that adds up the formula's own mass would show them: each element's weight times its subscript."""
+    variant = variant_of(name)
+    for part, blocks in zip(variant.template.parts, hints_of(variant, worked(variant)), strict=True):
+        if part.asked.form == "formula":
+            lines = [block for block in blocks[2] if isinstance(block, Calculation)]
+            assert not [line for line in lines if len(line.terms) > 1 and line.symbol.letter == "M"]
+
+
+@for_every(["titrations/tap-water-hardness", "formulas/gas-by-its-density", "dilutions/permanganate-series"])
+def test_what_only_looks_like_a_result_is_shown(name: str) -> None:
+    """1000 mmol are 1 mol, whatever an answer's digits are; and an atomic weight is no mass."""
+    variant = variant_of(name)
+    for blocks in (blocks for hints in hints_of(variant, worked(variant)) for blocks in hints):
+        for line in (block for block in blocks if isinstance(block, Calculation)):
+            for term in line.terms:
+                sides = [one.number for one in (*term.top, *term.bottom)]
+                assert not ("1" in sides and any(side.startswith("(") for side in sides)), line

@@ -1,4 +1,4 @@
-"""What goes to another device: a record as a code, a problem of a file that is damaged, a rehearsal that is reloaded."""
+"""A record as a code for another device; a problem of a damaged file; a sitting that is reloaded."""
 
 from __future__ import annotations
 

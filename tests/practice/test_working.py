@@ -27,7 +27,7 @@ def masses(page: Page) -> tuple[str, str]:
 def working(page: Page, label: str) -> Locator:
     """The working of a part, opened."""
     found = page.locator(f"form.part:has(#answer-{label}) .working")
-    if not found.get_attribute("open") == "":
+    if found.get_attribute("open") is None:
         found.locator("summary").click()
     return found
 
