@@ -85,11 +85,11 @@ class _Found:
 
     def hidden(self, amount: Amount) -> Amount:
         """An amount as a hint may show it: with a letter, or a part's, in the place of a result."""
-        size = None if amount.number in self.given else _digits(amount.number)
+        size = None if amount.number in self.given | _FACTORS else _digits(amount.number)
         if size is None or size[1] < _TELLING:
             return amount
         dimension = _dimension(amount)
-        near = [one for one in self._results.values() if one.dimension == dimension and one.is_near(*size)]
+        near = [one for one in reversed(self._results.values()) if one.dimension == dimension and one.is_near(*size)]
         if not near:
             return amount
         best = min(near, key=lambda one: (one.of != amount.of, abs(one.digits - size[0])))
@@ -131,6 +131,8 @@ def _one_in(sides: Sequence[Amount]) -> bool:
     return any(side.number == "1" for side in sides) and len({side.of for side in sides}) == 1
 
 
+_FACTORS = frozenset({"100", "1000"})
+"""Of a percentage, and of a prefix."""
 _TELLING = 3
 """Figures by which a number can be told: a coefficient, or 100 %, is no result."""
 

@@ -345,3 +345,14 @@ def test_a_session_ends_when_its_aim_is_reached(page: Page) -> None:
         page.click("text=Next problem")
     page.wait_for_selector("text=That is what you set out to do")
     page.wait_for_selector("text=of 5 problems solved")
+
+
+def test_a_problem_that_comes_again_starts_anew(page: Page) -> None:
+    """An equation has one variant: chosen once more, it does not stand there solved."""
+    open_problem(page, "equations/propane-burns")
+    page.locator("#answer-a").fill("C3H8 + 5 O2 = 3 CO2 + 4 H2O")
+    page.keyboard.press("Enter")
+    page.wait_for_selector(".end .right")
+    page.click("text=Same kind, new numbers")
+    page.wait_for_selector(".end:not(:has(.right))", state="attached")
+    assert page.locator("#answer-a").input_value() == ""

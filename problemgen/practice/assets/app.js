@@ -129,9 +129,11 @@ class App {
     this.aside.hidden = wasOpen;
     if (wasOpen) return;
     opener.setAttribute("aria-expanded", "true");
+    const place = window.scrollY;
     const close = () => {
       this.toggle(key, opener, view);
-      opener.focus();
+      opener.focus({ preventScroll: true });
+      window.scrollTo(0, place); // back to where the student was
     };
     const title = make("h2", { tabindex: -1 }, say(`${key}.title`));
     replaceAll(this.aside, make("div", { class: "bar" }, title, button(say("page.close"), close)), view());
@@ -285,10 +287,11 @@ class App {
     return this.figuresOf === part;
   }
 
-  /** Open a problem of a template that was not seen yet, or one question of it. */
+  /** Open a problem of a template that was not seen yet, or one question of it; where all were, one once more from the start. */
   open(template, drill = "") {
     const seen = this.store.record.seen[template.id] ?? [];
     const code = freshCode(template, seen, this.present?.problem.code, Math.random);
+    if (seen.includes(code)) this.store.beginAnew(`${template.id}:${code}`);
     this.go(`#${template.id}:${code}${drill ? `:${drill}` : ""}`);
   }
 
@@ -309,9 +312,10 @@ class App {
       this.markRehearsal();
       return;
     }
+    const { record } = this.store;
     const others = this.page.templates.filter((one) => !done.some((name) => name.startsWith(`${one.id}:`)));
     const page = others.length ? { ...this.page, templates: others } : this.page;
-    this.chosen = { ...nextStep(page, this.store.record, "else", this.present, Math.random), why: null };
+    this.chosen = { ...nextStep(page, record, record.wanted ? "" : "else", this.present, Math.random), why: null };
     this.open(this.chosen.template);
   }
 

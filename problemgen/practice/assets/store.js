@@ -158,6 +158,12 @@ export class Store {
     });
   }
 
+  /** A problem that comes again is empty; what was tried and opened of it stays known, and counts for nothing more. */
+  beginAnew(problem) {
+    const { tried, shown } = this.draft(problem);
+    this.keepDraft(problem, { ...emptyDraft(), tried, shown });
+  }
+
   wipe() {
     this.record.drafts.forEach((one) => this.remove(this.keyOf(one)));
     this.remove(KEY);
