@@ -96,6 +96,7 @@ class _Maker:
     def __init__(self, template: Template, layouts: Mapping[str, str]) -> None:
         self._layouts = layouts
         self._packer = Packer()
+        self._printed: dict[Block, str] = {}
         self._about = template
 
     def entry(self, variants: Sequence[Variant]) -> Entry:
@@ -173,7 +174,10 @@ class _Maker:
 
     def _pack(self, blocks: Sequence[Block], template: Template) -> Packed:
         names = {s.formula.text: s.name for s in template.scene.species.values() if s.formula}
-        return self._packer.pack(self._html(with_names(blocks, names)))
+        for block in blocks:
+            if block not in self._printed:  # a molar mass, a law in words: the same in every variant
+                self._printed[block] = self._html(with_names([block], names))
+        return self._packer.pack("\n".join(self._printed[block] for block in blocks))
 
     def _html(self, blocks: Sequence[Block]) -> str:
         return fragment(blocks, self._layouts) if blocks else ""

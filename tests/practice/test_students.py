@@ -107,3 +107,13 @@ def test_a_student_is_led_by_what_they_have_shown(page: Page, practice_file: Pat
         assert outcomes.count("right") < len(outcomes) or record["alone"] < PROBLEMS
     else:
         assert 0 < record["alone"] < 2 * PROBLEMS
+
+
+def test_a_rehearsal_of_a_chosen_idea_asks_for_it_each_time(page: Page) -> None:
+    page.select_option("#idea", label="which reagent limits")
+    page.click("text=Rehearse: 3 problems without help")
+    for _ in range(3):
+        name = page.evaluate("decodeURIComponent(location.hash.slice(1))")
+        page.wait_for_selector(f'article.silent[data-problem="{name}"]')
+        assert page.locator("form.part input[type=radio]").count() > 0
+        page.click("article >> text=Go on")
