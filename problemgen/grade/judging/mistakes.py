@@ -161,7 +161,13 @@ def _told(found: Sequence[tuple[int, Found]]) -> tuple[Found, ...]:
     for rank, one in sorted(found, key=lambda pair: pair[1].off):
         if rank == best:
             kept.setdefault(tuple(one_try.mistake.id for one_try in one.way.tries), one)
-    return tuple(kept.values())[:MOST_TOLD]
+    return _simplest([*kept.values()])[:MOST_TOLD]
+
+
+def _simplest(found: Sequence[Found]) -> tuple[Found, ...]:
+    """Without what leads there only because another reagent then limits: who takes that one arrives at once."""
+    compared = [one for one in found if EXTENT in {one_try.step for one_try in one.way.tries}]
+    return tuple(one for one in found if one in compared or all(abs(one.off - other.off) > _SAME for other in compared))
 
 
 @dataclass(frozen=True)

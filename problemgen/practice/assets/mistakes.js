@@ -95,9 +95,17 @@ function nearestAtHand(found) {
   const kept = new Map();
   for (const one of found.filter(({ rank }) => rank === best).sort((a, b) => a.off - b.off)) {
     const key = one.way.tries.map((each) => each.id).join("+");
-    if (!kept.has(key)) kept.set(key, one.way);
+    if (!kept.has(key)) kept.set(key, one);
   }
-  return [...kept.values()].slice(0, rules.mistakes.most_told);
+  const told = simplest(Array.from(kept.values())).slice(0, rules.mistakes.most_told);
+  return told.map(({ way }) => way);
+}
+
+/** Without what leads to the same number only because another reagent then limits: who takes that one is there at once. */
+function simplest(found) {
+  const compared = found.filter(({ way }) => way.tries.some((one) => one.step === EXTENT));
+  const isApart = (one) => compared.every((other) => Math.abs(one.off - other.off) > rules.mistakes.same);
+  return found.filter((one) => compared.includes(one) || isApart(one));
 }
 
 /** Two things worked otherwise at two steps that lead to a number, where that is hardly by chance. */

@@ -126,3 +126,15 @@ def test_numbers_beyond_floats_are_looked_at_quietly(judge: Judge, wrote: str) -
     result = judge(dict.fromkeys(RIGHT, wrote))
     assert all(part.verdict != "right" for part in result.parts)
     assert result.points < result.of / 2
+
+
+def test_the_product_of_the_reagent_in_excess_is_called_that_however_much_was_left_blank(judge: Judge) -> None:
+    """Any large error in the one reagent lets the other limit, and leads to this number too: the plain cause is told.
+
+    2.000 mmol × 331.73 g/mol = 663.5 mg.
+    """
+    for before in ({}, {"1a": RIGHT["1a"], "1b": RIGHT["1b"]}):
+        part = parts(judge({**before, "1f": "663.5 mg"}))["1f"]
+        assert part.verdict == "mistake"
+        assert part.mistakes[0] == "excess-taken:extent()"
+        assert {mistake.split(":")[0] for mistake in part.mistakes} <= {"excess-taken", "least-mass-taken"}
