@@ -137,4 +137,4 @@ def test_the_product_of_the_reagent_in_excess_is_called_that_however_much_was_le
         part = parts(judge({**before, "1f": "663.5 mg"}))["1f"]
         assert part.verdict == "mistake"
         assert part.mistakes[0] == "excess-taken:extent()"
-        assert {mistake.split(":")[0] for mistake in part.mistakes} <= {"excess-taken", "least-mass-taken"}
+        assert all(mistake.endswith(":extent()") for mistake in part.mistakes)
