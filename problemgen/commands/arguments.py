@@ -63,6 +63,10 @@ def _build(one: argparse.ArgumentParser) -> None:
     one.add_argument("--layout", choices=("roomy", "compact"), help=layout)
     worked = "also write worked-key.pdf: the worked solution of every variant"
     one.add_argument("--worked-key", action="store_true", help=worked)
+    screen = "also write fill-in/ID.pdf: the sheet with a field at every blank, which `collect` reads"
+    one.add_argument("--fill-in", action="store_true", help=screen)
+    book = "also write workbooks/ID.xlsx: numbers, and cells for the answers, which `collect` reads"
+    one.add_argument("--workbook", action="store_true", help=book)
     _add_quiet(one)
 
 

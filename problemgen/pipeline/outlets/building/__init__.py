@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from problemgen.pipeline.outlets.building.answers import AnswersFile
+from problemgen.pipeline.outlets.building.fill_in import FillIn
 from problemgen.pipeline.outlets.building.key import Key, WorkedKey
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
 from problemgen.pipeline.outlets.building.response_table import ResponseTable
@@ -19,6 +20,7 @@ def building_outlets(run: BuildingRun) -> tuple[BuildingOutlet, ...]:
     return (
         Sheets(run, class_file),
         class_file,
+        *((FillIn(run),) if "fill-in" in run.more else ()),
         *(() if same_for_all else (Key(run),)),
         *((WorkedKey(run),) if same_for_all or worked else ()),
         AnswersFile(run),
