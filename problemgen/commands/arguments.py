@@ -91,6 +91,16 @@ def _grade(one: argparse.ArgumentParser) -> None:
     _add_quiet(one)
 
 
+def _collect(one: argparse.ArgumentParser) -> None:
+    one.add_argument("folder", type=Path, metavar="FOLDER", help="the folder of the built set")
+    back = "what came back: a folder or an archive (.zip), with any names and sub-folders"
+    one.add_argument("returns", type=Path, metavar="RETURNS", help=back)
+    where = "the table of answers to write, which `grade` reads; beside it stands NAME-unread.csv"
+    one.add_argument("--out", type=_place, required=True, metavar="FILE", help=where)
+    one.add_argument("--replace", action="store_true", help="replace the files of an earlier run")
+    _add_quiet(one)
+
+
 def _follow_up(one: argparse.ArgumentParser) -> None:
     one.add_argument("folder", type=Path, metavar="FOLDER", help="the folder of the built set")
     answers = "the students' answers, as for grade (default: FOLDER/responses.csv)"
@@ -274,6 +284,7 @@ COMMANDS: Mapping[str, tuple[str, str, Callable[[argparse.ArgumentParser], None]
     "copy": ("copy", "copy a template or a set that comes with the program into a course", _copy),
     "add": ("add", "add a substance, a reaction or a template of your own to a course", _add),
     "build": ("build", "make the sheets, the key and answers.json of a set", _build),
+    "collect": ("collect", "take the answers out of sheets and workbooks that came back", _collect),
     "grade": ("grade", "mark the responses to a built set", _grade),
     "follow-up": (
         "follow_up",

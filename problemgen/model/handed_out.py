@@ -12,7 +12,7 @@ from urllib.parse import quote, unquote
 
 from problemgen.model.from_secret import sealed
 
-__all__ = ["Field", "Kind", "Stamp", "digest_of", "read_stamp"]
+__all__ = ["BookRow", "Field", "Kind", "Stamp", "digest_of", "read_stamp", "stamps_in"]
 
 Kind: TypeAlias = Literal["sheet", "workbook"]
 
@@ -33,6 +33,21 @@ class Field:
     name: str
     said: str
     options: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True)
+class BookRow:
+    """A row of a workbook: words, a given number as it is written or a `field` to fill in, its unit, what else is said.
+
+    Without either, the words are a heading or a sentence.
+    """
+
+    words: str
+    number: str = ""
+    unit: str = ""
+    about: str = ""
+    field: Field | None = None
+    is_heading: bool = False
 
 
 @dataclass(frozen=True)
@@ -67,9 +82,14 @@ class Stamp:
         return compare_digest(self.seal, sealed(secret, *self._told))
 
 
+def stamps_in(text: str) -> tuple[str, ...]:
+    """All stamps in a text, as they stand there."""
+    return tuple(found[0] for found in _STAMP.finditer(text))
+
+
 def read_stamp(text: str) -> Stamp | None:
-    """The stamp in a text; None where there is none, or one of another form."""
-    found = _STAMP.search(text)
+    """A stamp by its text; None for a text of another form."""
+    found = _STAMP.fullmatch(text)
     if found is None:
         return None
     kind: Kind = "sheet" if found["kind"] == "sheet" else "workbook"

@@ -9,6 +9,7 @@ from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, Building
 from problemgen.pipeline.outlets.building.response_table import ResponseTable
 from problemgen.pipeline.outlets.building.sheets import ClassFile, Sheets
 from problemgen.pipeline.outlets.building.summary import Summary
+from problemgen.pipeline.outlets.building.workbooks import Workbooks
 
 __all__ = ["building_outlets"]
 
@@ -21,6 +22,7 @@ def building_outlets(run: BuildingRun) -> tuple[BuildingOutlet, ...]:
         Sheets(run, class_file),
         class_file,
         *((FillIn(run),) if "fill-in" in run.more else ()),
+        *((Workbooks(run),) if "workbook" in run.more else ()),
         *(() if same_for_all else (Key(run),)),
         *((WorkedKey(run),) if same_for_all or worked else ()),
         AnswersFile(run),
