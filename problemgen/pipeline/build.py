@@ -19,7 +19,7 @@ from problemgen.pipeline.build_inputs import BuildRequest, build_inputs
 from problemgen.pipeline.built import SECRET_FILE
 from problemgen.pipeline.earlier import bound_files, built_entries
 from problemgen.pipeline.making import Making
-from problemgen.pipeline.outlets.building import building_outlets
+from problemgen.pipeline.outlets.building import building_outlets, unwanted_outlets
 from problemgen.pipeline.outlets.building.choice import Choice
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
 from problemgen.pipeline.printed import Printed, printed_before, some
@@ -144,7 +144,8 @@ def build_set(request: BuildRequest, progress: Progress) -> BuildReport:
         staging.expect(name for outlet in outlets for name in outlet.names(entries))
         if request.replace:
             earlier = built_entries(request.out)
-            staging.supersede(name for outlet in outlets for name in outlet.names(earlier))
+            before = (*outlets, *unwanted_outlets(run))
+            staging.supersede(name for outlet in before for name in outlet.names(earlier))
             if request.wanted == Choice():
                 staging.supersede(bound_files(request.out))
         with speaking(problem_set.language):

@@ -12,10 +12,12 @@ from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
 from functools import lru_cache
+from importlib import import_module
+from importlib.util import find_spec
 from multiprocessing.connection import Connection, wait
 from multiprocessing.process import BaseProcess
 from types import TracebackType
-from typing import Any, ParamSpec, Self, TypeVar
+from typing import Any, ParamSpec, Self, TypeVar, cast
 
 from problemgen.errors import OutputError
 from problemgen.write.endings import ENDINGS, undisturbed
@@ -24,11 +26,6 @@ __all__ = ["CallFailed", "Helpers", "Watched", "helpers", "packed_once", "unpack
 
 P = ParamSpec("P")
 T = TypeVar("T")
-
-try:
-    import resource
-except ImportError:  # Windows has no such limits
-    resource = None  # type: ignore[assignment]
 
 
 class Helpers:
@@ -102,6 +99,7 @@ def _end_with_parent() -> None:
         os._exit(1)
 
 
+_LIMITS = "resource"
 _START_SECONDS = 60
 """Within which a process has started: it takes one or two on a machine that has nothing else to do."""
 
@@ -146,8 +144,7 @@ class Watched:
         if reason:
             self._end()
             raise CallFailed(reason)
-        result: T = given
-        return result
+        return cast("T", given)
 
     @property
     def _too_long(self) -> str:
@@ -195,5 +192,6 @@ def _serve(connection: Connection[Any, Any], memory: int) -> None:
 
 def _limit(memory: int) -> None:
     """Let this process have no more memory than that beside what its libraries have taken."""
-    if resource is not None:
-        resource.setrlimit(resource.RLIMIT_DATA, (memory, memory))
+    if find_spec(_LIMITS) is not None:  # Windows has no such limits
+        system: Any = import_module(_LIMITS)
+        system.setrlimit(system.RLIMIT_DATA, (memory, memory))

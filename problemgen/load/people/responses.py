@@ -13,6 +13,7 @@ from problemgen.load.people.whose_rows import ATTEMPT, FILE, Entry, WhoseRows, a
 from problemgen.load.tables.alike import RowRemarks
 from problemgen.load.tables.columns import id_hint
 from problemgen.load.tables.table import Row, Table
+from problemgen.model.cells import unguarded
 
 __all__ = ["RESPONSES_FILE", "Responses"]
 
@@ -48,7 +49,8 @@ class Responses:
     counts, for the columns that its file has.
 
     `remarks` lists every row and column that is not marked, with its file and line, and `notes` what is left out
-    without harm: nothing is dropped silently.
+    without harm: nothing is dropped silently. `came_as` has the name of the file that an attempt's answers came in,
+    where they were collected.
     """
 
     def __init__(
@@ -76,6 +78,7 @@ class Responses:
         self._called = _called(paths)
         self.remarks: list[str] = []
         self.notes: list[str] = []
+        self.came_as: dict[Entry, str] = {}
         self._places: dict[Entry, tuple[_Place, ...]] = {}
         for number, table in enumerate(self._tables):
             self.remarks += (f"{self._file(number)}{note}" for note in table.notes)
@@ -139,6 +142,8 @@ class Responses:
                 remarks.add(_NOT_THEIRS, row.line, f"{told}; they are not marked")
             if len(written) > len(others):
                 self._count(_Place(number, row.line), whose.entry, remarks)
+                if row.cells.get(FILE, "").strip():
+                    self.came_as[whose.entry] = unguarded(row.cells[FILE].strip())
 
     def _count(self, place: _Place, entry: Entry, remarks: RowRemarks) -> None:
         """Let a row count, and no earlier one of the same attempt in the columns that its file has."""
