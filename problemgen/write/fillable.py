@@ -38,8 +38,9 @@ _NAMED = str.maketrans(".", ":")
 def fillable(pdf: bytes, fields: Sequence[Field], stamp: Callable[[str], str]) -> bytes:
     """A printed sheet with fields where it has links to them; the same sheet gives the same bytes.
 
-    `stamp` makes what the file says of itself from the digest of its pages. It stands among the keywords, in both
-    places that PDF has for them, and with each page (ISO 32000-1, 14.5): what writes a file anew keeps one or another.
+    `stamp` makes what the file says of itself from the digest of its pages and its fields' names. It stands among the
+    keywords, in both places that PDF has for them, and with each page (ISO 32000-1, 14.5): what writes a file anew
+    keeps one or another.
 
     Raises OutputError where a link and the fields do not agree.
     """
@@ -48,7 +49,7 @@ def fillable(pdf: bytes, fields: Sequence[Field], stamp: Callable[[str], str]) -
         for page in sheet.pages:
             form.take(page)
         form.close()
-        told = stamp(digest_of(_page_texts(sheet)))
+        told = stamp(digest_of((*_page_texts(sheet), *sorted(field.name.encode() for field in fields))))
         with sheet.open_metadata(set_pikepdf_as_editor=False, update_docinfo=False) as metadata:
             metadata["pdf:Keywords"] = told
         sheet.docinfo["/Keywords"] = told

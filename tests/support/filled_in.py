@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import warnings
 import zipfile
 from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
@@ -107,7 +108,7 @@ def archive(
 ) -> bytes:
     """Files in an archive, under whatever names, all of one time."""
     out = io.BytesIO()
-    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as packed:
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as packed, warnings.catch_warnings(action="ignore"):
         for name, content in files:
             packed.writestr(zipfile.ZipInfo(name, when), content)
     return out.getvalue()

@@ -50,6 +50,7 @@ class Returns:
         self._bytes = 0
         self._files: list[Returned] = []
         self._refused: list[Unread] = []
+        self._names: dict[str, int] = {}
         self.left_out = 0
 
     @property
@@ -118,7 +119,7 @@ class Returns:
         elif is_archive(path):
             self._open_inner(name, path, depth + 1)
         else:
-            self._keep(Returned(_shown(name), path, kind_of(path), when))
+            self._keep(Returned(self._called(name), path, kind_of(path), when))
 
     def _open_inner(self, name: str, path: Path, depth: int) -> None:
         if depth > _DEEPEST:
@@ -162,12 +163,21 @@ class Returns:
             return False
         return True
 
+    def _called(self, name: str) -> str:
+        """What a file is called here: as it is shown, and where an archive has that name twice, with a number."""
+        shown = told = _shown(name)
+        while told in self._names:
+            self._names[shown] = self._names.get(shown, 1) + 1
+            told = f"{shown} ({self._names[shown]})"
+        self._names[told] = 1
+        return told
+
     def _keep(self, file: Returned) -> None:
         self._files.append(file)
         self._check_count()
 
     def _refuse(self, name: str, reason: str) -> None:
-        self._refused.append(Unread(_shown(name), reason))
+        self._refused.append(Unread(self._called(name), reason))
         self._check_count()
 
     def _check_count(self) -> None:

@@ -6,9 +6,10 @@ bytes of its metadata.
 
 from __future__ import annotations
 
+import logging
 import re
 import zlib
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from datetime import UTC, datetime, timedelta
 from itertools import islice
@@ -19,10 +20,12 @@ import pikepdf
 
 from problemgen.errors import FaultsError
 from problemgen.load.fault_log import FaultLog
-from problemgen.model.handed_out import digest_of, stamps_in
+from problemgen.model.handed_out import digest_of, read_stamp, stamps_in
 from problemgen.model.returned import Filled
 
 __all__ = ["read_fill_in"]
+
+logging.getLogger("pikepdf").addHandler(logging.NullHandler())  # what it says of damage goes to nobody's screen
 
 _MOST_PAGES = 200
 """Pages that are looked at: a sheet has some ten, and a student may have put a few of their own behind them."""
@@ -59,9 +62,9 @@ def read_fill_in(path: Path) -> Filled:
     except FaultsError:
         raise
     except pikepdf.PasswordError:
-        faults.refuse("", "a PDF with a password", _EXPECTED, "Ask for the file without one.")
+        faults.refuse("", "a PDF with a password", _EXPECTED)
     except Exception:  # noqa: BLE001 - a damaged file makes anything of the library that reads it
-        faults.refuse("", "a damaged PDF", _EXPECTED, "Ask for it once more.")
+        faults.refuse("", "a damaged PDF", _EXPECTED)
 
 
 class _Reader:
@@ -85,9 +88,12 @@ class _Reader:
                 self._take(mark)
         metadata = self._metadata()
         told = (metadata, str(self._sheet.docinfo.get("/Keywords", "")), *map(_told_by, self._sheet.pages))
+        stamps = frozenset(stamp for text in told for stamp in stamps_in(text))
+        contents = digest_of((*texts, *sorted(name.encode() for name in self._cells)))
+        self._check_whole(stamps, contents)
         return Filled(
-            stamps=frozenset(stamp for text in told for stamp in stamps_in(text)),
-            contents=digest_of(texts),
+            stamps=stamps,
+            contents=contents,
             cells=self._cells,
             when=self._when(metadata),
             remarks=(*self._remarks[:_MOST_REMARKS], *self._other_notes(), *self._programs()),
@@ -95,6 +101,12 @@ class _Reader:
 
     def _refuse(self, found: str, expected: str) -> NoReturn:
         self._faults.refuse("", found, expected)
+
+    def _check_whole(self, stamps: Iterable[str], contents: str) -> None:
+        """Refuse a damaged file that could be mended in part only: answers may be missing from it."""
+        expected = {stamp.contents for one in stamps if (stamp := read_stamp(one)) is not None}
+        if self._sheet.get_warnings() and contents not in expected:
+            self._refuse("a damaged PDF", _EXPECTED)
 
     def _text_of(self, page: pikepdf.Page) -> bytes:
         contents = page.obj.get("/Contents", pikepdf.Array())

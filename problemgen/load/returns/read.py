@@ -29,11 +29,7 @@ def read_returned(file: Returned) -> Filled | Unread:
     try:
         filled = reader(file.path)
     except FaultsError as error:
-        return Unread(file.name, " ".join(filter(None, (error.faults[0].found, _hinted(error.faults[0].hint)))))
+        return Unread(file.name, error.faults[0].found)
     if filled.stamps:
         return filled
     return Unread(file.name, f"it {_NO_STAMP}", is_unmarked=True)
-
-
-def _hinted(hint: str) -> str:
-    return f"({hint.rstrip('.')})" if hint else ""
