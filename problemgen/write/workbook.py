@@ -29,7 +29,7 @@ _CORE = "docProps/core.xml"
 _NOT_XML = re.compile("[^\t\n\u0020-\ufffd\U00010000-\U0010ffff]|_(?=x[0-9A-Fa-f]{4}_)")
 """What XML 1.0 cannot hold (its production 2, Char) or does not keep, and what would be taken for an escape of it."""
 _LONE = re.compile("[\ud800-\udfff]")
-_MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*")
+_TIMES = re.compile(rb"(<dcterms:(?:created|modified)[^>]*>)[^<]*")
 
 
 class SheetWriter:
@@ -51,7 +51,6 @@ class SheetWriter:
         """The workbook."""
         book = Workbook(write_only=True)
         book.properties.creator = _MAKER
-        book.properties.created = _NO_TIME
         sheet: WriteOnlyWorksheet = book.create_sheet(self._title)
         sheet.freeze_panes = "B2"
         dimensions = sheet.column_dimensions  # type: ignore[attr-defined]  # the stubs leave it out
@@ -87,7 +86,7 @@ def timeless(packed: bytes) -> bytes:
         for name in source.namelist():
             content = source.read(name)
             if name == _CORE:
-                content = _MODIFIED.sub(rb"\g<1>" + _NO_TIME.strftime("%Y-%m-%dT%H:%M:%SZ").encode(), content)
+                content = _TIMES.sub(rb"\g<1>" + _NO_TIME.strftime("%Y-%m-%dT%H:%M:%SZ").encode(), content)
             member = zipfile.ZipInfo(name, _ARCHIVE_TIME)
             member.compress_type = zipfile.ZIP_DEFLATED
             target.writestr(member, content)
