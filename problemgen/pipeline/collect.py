@@ -79,19 +79,20 @@ def collect(
         Staging(table.resolve().parent, only=table.name, replace=replace) as staging,
     ):
         staging.expect([table.name, listed.name])
-        keys = {key.student: key for key in answers}
-        whose = WhoseReturns(answers, sealing_secret(built), {one.student: one.name for one in keys.values()})
-        found = _sorted(came_back.files, whose, progress)
+        students = {key.student: Student(key.student, key.name, key.section) for key in answers}
+        whose = WhoseReturns(answers, sealing_secret(built), {one.id: one.name for one in students.values()})
+        ours = (table.resolve(), listed.resolve())
+        files = [one for one in came_back.files if one.path.resolve() not in ours]
+        found = _sorted(files, whose, progress)
         chosen = {entry: counting(files) for entry, files in found.taken.items()}
         told = [row for _, _, rows in chosen.values() for row in rows]
         told += (Listed(one.name, "", "", False, (one.reason,)) for one in (*came_back.refused, *found.unread))
-        students = [Student(one.student, one.name, one.section) for one in keys.values()]
-        staging.write(table.name, _table(answers, students, chosen), private=True)
+        staging.write(table.name, _table(answers, list(students.values()), chosen), private=True)
         staging.write(listed.name, _list(sorted(told, key=lambda row: row.file)), private=True)
     return CollectReport(
         out=table,
         listed=listed,
-        files=len(came_back.files) + len(came_back.refused),
+        files=len(files) + len(came_back.refused),
         taken=sum(bool(cells) for cells, _, _ in chosen.values()),
         absent=len({student for student, _ in answers.sheets} - {student for student, _ in chosen}),
         messages=tuple(str(row) for row in sorted(told, key=lambda row: row.file)),

@@ -6,6 +6,7 @@ Cells for answers hold text, so that what is typed stays: 3.60 keeps its zero, 9
 from __future__ import annotations
 
 import io
+import math
 import re
 from collections.abc import Sequence
 from decimal import Decimal
@@ -16,6 +17,7 @@ from openpyxl.cell import Cell
 from openpyxl.packaging.custom import StringProperty
 from openpyxl.styles import Alignment, Border, Font, PatternFill, Protection, Side
 from openpyxl.worksheet.datavalidation import DataValidation
+from openpyxl.worksheet.properties import PageSetupProperties
 
 from problemgen.model.handed_out import BookRow
 from problemgen.write.workbook import storable, timeless
@@ -24,6 +26,8 @@ __all__ = ["answer_workbook", "number_format"]
 
 _PROPERTY = "problemgen"
 _WIDTHS = {"A": 9, "B": 62, "C": 18, "D": 12, "E": 44}  # letters; beside each other on a small screen
+_WORDS, _ABOUT = 54, 38  # letters on a line of the second and the last column: not every program finds out by itself
+_LINE_HEIGHT = 15  # points
 _LINE = Side(style="thin", color="808080")
 _FRAME = Border(_LINE, _LINE, _LINE, _LINE)
 _PAPER = PatternFill("solid", start_color="FFF9DB")
@@ -48,11 +52,14 @@ def answer_workbook(title: str, sheet: str, rows: Sequence[BookRow], stamp: str,
     """A workbook of one sheet, by its name; the same rows give the same bytes. `stamp` is what it says of itself."""
     book: Any = Workbook()  # the stubs leave its own properties out
     book.properties.title = storable(title)
+    book.properties.keywords = stamp  # in two places: a program that saves it may keep one alone
     book.custom_doc_props.append(StringProperty(name=_PROPERTY, value=stamp))
     page: Any = book.active
     page.title = sheet
     page.sheet_view.rightToLeft = right_to_left
     page.sheet_view.showGridLines = False
+    page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
+    page.page_setup.orientation, page.page_setup.fitToHeight = "landscape", 0  # as many pages as it needs, one wide
     for column, width in _WIDTHS.items():
         page.column_dimensions[column].width = width
     for number, row in enumerate(rows, start=1):
@@ -71,6 +78,8 @@ def _write(page: Any, number: int, row: BookRow) -> None:
         _open(page, page.cell(number, 3), row)
     elif row.number:
         _put_number(page.cell(number, 3), row.number)
+    lines = max(math.ceil(len(text) / room) for text, room in ((row.words, _WORDS), (row.about, _ABOUT)))
+    page.row_dimensions[number].height = _LINE_HEIGHT * max(lines, 1) + (_LINE_HEIGHT if row.is_heading else 0)
     _put(page.cell(number, 4), row.unit)
     _put(page.cell(number, 5), row.about)
 
@@ -81,7 +90,7 @@ def _put(cell: Cell, text: str, *, bold: bool = False) -> None:
         cell.value = storable(text)
         cell.data_type = "s"
         cell.quotePrefix = True
-        cell.alignment = Alignment(wrap_text=True, vertical="top")
+        cell.alignment = Alignment(wrap_text=True, vertical="bottom" if bold else "top")
         cell.font = Font(bold=bold)
 
 

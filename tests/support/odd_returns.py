@@ -123,6 +123,7 @@ def forged_book(content: bytes, code: str, other: str) -> bytes:
     book: Any = load_workbook(io.BytesIO(content))
     for one in book.custom_doc_props.props:
         one.value = re.sub(code, other, one.value)
+    book.properties.keywords = re.sub(code, other, book.properties.keywords)
     book.worksheets[0].title = other
     return _saved(book)
 

@@ -8,6 +8,7 @@ from problemgen.chemistry.units import unit_text
 from problemgen.language.messages import N_, _
 from problemgen.model.blocks import Blank, Part, Table
 from problemgen.model.handed_out import BookRow, Field
+from problemgen.model.problem_set import Printing
 from problemgen.model.told import Told
 from problemgen.model.variant import Variant
 from problemgen.render.sheet.own_data import sheet_blocks
@@ -23,6 +24,9 @@ _HOW_TO = N_(
     "Type your answers into the framed cells, with every digit that counts (3.60), with a unit or without. They hold "
     "text and do not calculate: calculate in a sheet of your own or on paper."
 )
+
+_TYPED = Printing(answers="box")
+"""A choice is typed by its letter, as into the box of a sheet: nothing is ticked."""
 
 
 def workbook_rows(variants: Sequence[Variant], sessions: Iterable[int]) -> Iterator[BookRow]:
@@ -44,7 +48,7 @@ def _problem_rows(variant: Variant, session: int) -> Iterator[BookRow]:
         if isinstance(block, Table):
             for words, place, read_to in block.rows:
                 yield from (_own(line_text(words), one, line_text(read_to)) for one in place if isinstance(one, Blank))
-    yield from (_part(block) for block in problem_blocks(variant, session) if isinstance(block, Part))
+    yield from (_part(block) for block in problem_blocks(variant, session, _TYPED) if isinstance(block, Part))
 
 
 def _given(variant: Variant, told: Told) -> BookRow:
