@@ -20,6 +20,8 @@ __all__ = ["Listed", "Taken", "WhoseReturns", "counting"]
 
 _LEAST_WORDS, _LEAST_LETTERS = 2, 6
 """A name that is looked for among those of files: a single word or a short one may be any word."""
+_LEAST_MIXED, _LEAST_DIGITS = 4, 6
+"""An id likewise, with letters and without."""
 _WORD = re.compile(r"[^\W_]+")
 _ID = re.compile(r"[A-Za-z0-9.-]+")
 _SHOWN = 5
@@ -74,7 +76,7 @@ class WhoseReturns:
         """`names` are the students' names by id."""
         self._head, self._secret = answers.head, secret
         self._owners = {code: entry for entry, code in answers.sheets.items()}
-        self._ids = {student.casefold(): student for student in answers.students}
+        self._ids = {student.casefold(): student for student in answers.students if _is_told_by(student)}
         self._names = {student: _words(name) for student, name in names.items()}
 
     def taken(self, file: Returned, filled: Filled) -> Taken | Unread:
@@ -139,6 +141,11 @@ def _words(name: str) -> tuple[str, ...]:
     return tuple(_WORD.findall(name.casefold()))
 
 
+def _is_told_by(student: str) -> bool:
+    """Whether an id among the words of a file's name tells its student: a short one may be the number of a copy."""
+    return len(student) >= (_LEAST_DIGITS if student.isdecimal() else _LEAST_MIXED)
+
+
 def _is_telling(words: Sequence[str]) -> bool:
     return len(words) >= _LEAST_WORDS and sum(map(len, words)) >= _LEAST_LETTERS
 
@@ -171,9 +178,8 @@ def _listed(one: Taken, filled: Sequence[Taken], sources: set[str]) -> Listed:
         reasons.append(f"handed in again: {filled[-1].file} counts{_same_time(one, filled[-1])}")
     elif others:
         told = ", ".join(other.file for other in others[:_SHOWN])
-        reasons.append(
-            f"handed in more than once: this one counts{' for what it asks' if counts else ''}, beside {told}"
-        )
+        how = "counts for what it asks, beside" if len(sources) > 1 else "counts, and not"
+        reasons.append(f"handed in more than once: this one {how} {told}")
     return Listed(one.file, student, str(attempt), counts, tuple(reasons))
 
 

@@ -18,6 +18,8 @@ _IN_BOXES = (b"heic", b"heix", b"mif1", b"avif")
 """Pictures whose format stands from the ninth byte on, as phones make them."""
 _OFFICE = "[Content_Types].xml"
 """The part that workbooks and texts have, and archives of files have not."""
+_SHEETS = "xl/"
+"""Where workbooks have theirs."""
 
 
 def kind_of(path: Path) -> ReturnedKind:
@@ -27,18 +29,30 @@ def kind_of(path: Path) -> ReturnedKind:
         return "pdf"
     if head.startswith(_PICTURES) or head[8:12] in _IN_BOXES or (head[:4] == b"RIFF" and head[8:12] == b"WEBP"):
         return "picture"
-    return "workbook" if is_workbook(path) else "other"
+    return "workbook" if is_workbook(path) and not _is_other_document(path) else "other"
+
+
+def _is_other_document(path: Path) -> bool:
+    """Whether a file is packed as workbooks are, and is a text or a presentation."""
+    names = _names(path) or []
+    return _OFFICE in names and not any(name.startswith(_SHEETS) for name in names)
 
 
 def is_archive(path: Path) -> bool:
     """Whether a file is an archive of files, and no workbook or text. Raises OSError for one that cannot be read."""
     if not _head(path).startswith((_ZIP, _EMPTY_ZIP)):
         return False
+    names = _names(path)
+    return _OFFICE not in names if names is not None else path.suffix.lower() == ".zip"
+
+
+def _names(path: Path) -> list[str] | None:
+    """What is in an archive; None where that cannot be told."""
     try:
         with zipfile.ZipFile(path) as archive:
-            return _OFFICE not in archive.namelist()
+            return archive.namelist()
     except (zipfile.BadZipFile, ValueError, NotImplementedError):
-        return path.suffix.lower() == ".zip"
+        return None
 
 
 def _head(path: Path) -> bytes:

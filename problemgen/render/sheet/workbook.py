@@ -32,17 +32,20 @@ _TYPED = Printing(answers="box")
 def workbook_rows(variants: Sequence[Variant], sessions: Iterable[int]) -> Iterator[BookRow]:
     """The rows of one attempt, for these sessions."""
     yield BookRow(_(_HOW_TO))
+    told: dict[str, int] = {}
     for session in sessions:
         for variant in variants:
             if variant.template.parts_of(session):
-                yield from _problem_rows(variant, session)
+                yield from _problem_rows(variant, session, told.get(variant.problem, 0))
+                told[variant.problem] = session
 
 
-def _problem_rows(variant: Variant, session: int) -> Iterator[BookRow]:
+def _problem_rows(variant: Variant, session: int, before: int) -> Iterator[BookRow]:
+    """A problem's rows for a session; what the rows for the one `before` have told is not told again."""
     template, told = variant.template, told_values(variant.template)
     yield BookRow(problem_heading(variant.problem, template.title), is_heading=True)
     for one in told:
-        if one.session <= session and one.quantity.id in variant.printed:
+        if before < one.session <= session and one.quantity.id in variant.printed:
             yield _given(variant, one)
     for block in sheet_blocks(template.scene, variant, told, session):
         if isinstance(block, Table):

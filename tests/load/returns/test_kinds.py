@@ -20,7 +20,7 @@ from tests.support.damaged_workbooks import archived, sound_workbook
         ("a.pdf", b"RIFF\0\0\0\0WEBPVP8", "picture"),
         ("a", sound_workbook(), "workbook"),
         ("a.xls", bytes.fromhex("d0cf11e0a1b11ae1"), "workbook"),
-        ("a.docx", archived({"[Content_Types].xml": b"", "word/document.xml": b""}), "workbook"),
+        ("a.docx", archived({"[Content_Types].xml": b"", "word/document.xml": b""}), "other"),
         ("a.txt", b"1a: 2.5 mmol", "other"),
         ("a.pdf", b"", "other"),
     ],

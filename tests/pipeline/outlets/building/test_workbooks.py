@@ -75,7 +75,7 @@ def test_what_a_spreadsheet_program_saves_comes_back(out: Path, tmp_path: Path) 
     locked = {"D6": "kg"}
     typed = {places[name]: text for name, text in cells.items()} | locked
     saved = typed_in_office({"s2": ((out / "workbooks" / "s2.xlsx").read_bytes(), typed)})["s2"]
-    (tmp_path / "back.zip").write_bytes(archive([("Kopie von s1.xlsx", saved)]))
+    (tmp_path / "back.zip").write_bytes(archive([("Kopie (1) von s1, Adrel O'Sommer.xlsx", saved)]))
     report = collect(out, tmp_path / "back.zip", tmp_path / "answers.csv")
     row = table(tmp_path / "answers.csv")["s2"]
     assert {name: row[name] for name in cells} == cells | {"1d": "'=1+1"}
