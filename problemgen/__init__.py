@@ -15,6 +15,7 @@ from typing import Any
 
 _HOMES = {
     "build": "problemgen.pipeline.build",
+    "collect": "problemgen.pipeline.collect",
     "mark": "problemgen.pipeline.mark",
     "open_answers": "problemgen.pipeline.answer_book",
     "read_answer": "problemgen.pipeline.reading",
@@ -31,6 +32,7 @@ __all__ = [
     "ProblemgenError",
     "UnitError",
     "build",
+    "collect",
     "mark",
     "open_answers",
     "read_answer",

@@ -126,7 +126,7 @@ def test_the_names_that_everything_rests_on(name: str) -> None:
 
 
 def test_the_front_door() -> None:
-    functions = ["build", "mark", "open_answers", "read_answer", "sample", "solve"]
+    functions = ["build", "collect", "mark", "open_answers", "read_answer", "sample", "solve"]
     errors = ["Fault", "FaultsError", "NoRoomError", "OutputError", "ProblemgenError", "UnitError"]
     assert problemgen.__all__ == [*errors, *functions]
     for name in problemgen.__all__:

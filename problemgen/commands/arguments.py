@@ -63,6 +63,10 @@ def _build(one: argparse.ArgumentParser) -> None:
     one.add_argument("--layout", choices=("roomy", "compact"), help=layout)
     worked = "also write worked-key.pdf: the worked solution of every variant"
     one.add_argument("--worked-key", action="store_true", help=worked)
+    screen = "also write fill-in/ID.pdf: the sheet with a field at every blank, which `collect` reads"
+    one.add_argument("--fill-in", action="store_true", help=screen)
+    book = "also write workbooks/ID.xlsx: numbers, and cells for the answers, which `collect` reads"
+    one.add_argument("--workbook", action="store_true", help=book)
     _add_quiet(one)
 
 
@@ -84,6 +88,16 @@ def _grade(one: argparse.ArgumentParser) -> None:
     one.add_argument("--anonymous", action="store_true", help=codes)
     names = "feedback under file names that nobody can guess; mail-merge.csv tells whose each is"
     one.add_argument("--unguessable", action="store_true", help=names)
+    _add_quiet(one)
+
+
+def _collect(one: argparse.ArgumentParser) -> None:
+    one.add_argument("folder", type=Path, metavar="FOLDER", help="the folder of the built set")
+    back = "what came back: a folder or an archive (.zip), with any names and sub-folders"
+    one.add_argument("returns", type=Path, metavar="RETURNS", help=back)
+    where = "the table of answers to write, which `grade` reads; beside it stands NAME-unread.csv"
+    one.add_argument("--out", type=_place, required=True, metavar="FILE", help=where)
+    one.add_argument("--replace", action="store_true", help="replace the files of an earlier run")
     _add_quiet(one)
 
 
@@ -270,6 +284,7 @@ COMMANDS: Mapping[str, tuple[str, str, Callable[[argparse.ArgumentParser], None]
     "copy": ("copy", "copy a template or a set that comes with the program into a course", _copy),
     "add": ("add", "add a substance, a reaction or a template of your own to a course", _add),
     "build": ("build", "make the sheets, the key and answers.json of a set", _build),
+    "collect": ("collect", "take the answers out of sheets and workbooks that came back", _collect),
     "grade": ("grade", "mark the responses to a built set", _grade),
     "follow-up": (
         "follow_up",

@@ -28,6 +28,8 @@ def run(options: argparse.Namespace) -> int:
             section=options.section,
             layout=options.layout,
             worked_key=options.worked_key,
+            fill_in=options.fill_in,
+            workbook=options.workbook,
             progress=progress,
         )
     if not options.quiet:

@@ -7,11 +7,13 @@ printers escape it, and nothing in it is markup.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from string import ascii_uppercase
 from typing import TypeAlias
 
 __all__ = [
     "Amount",
     "AnswerBox",
+    "Blank",
     "Block",
     "BoxRow",
     "Bullets",
@@ -73,7 +75,22 @@ class Symbol:
     sub: str = ""  # an upright index in words: "theoretical"
 
 
-Inline: TypeAlias = Prose | Strong | Chemical | Symbol
+@dataclass(frozen=True)
+class Blank:
+    """A place to write in within a line: printed as `marks`, with what stands `behind`; on the screen a field."""
+
+    id: str  # its column in the responses
+    said: str  # what is read aloud of it
+    marks: str
+    behind: str = ""
+
+    @property
+    def text(self) -> str:
+        """The place as it is printed."""
+        return f"{self.marks}{self.behind}"
+
+
+Inline: TypeAlias = Prose | Strong | Chemical | Symbol | Blank
 Line: TypeAlias = tuple[Inline, ...]
 
 
@@ -199,6 +216,16 @@ class Part:
     work_lines: int = 3  # room to write the working, in lines
     wide: bool = False  # a blank as long as the line, for an equation
     blank: bool = True  # whether the answer is written here; else in the sheet's box
+
+    @property
+    def column(self) -> str:
+        """Its column in the responses: "1a"."""
+        return f"{self.id.partition('-')[0].removeprefix('p')}{self.label}"
+
+    @property
+    def options(self) -> tuple[tuple[str, Line], ...]:
+        """The letter by which each choice is answered, and the choice."""
+        return tuple(zip(ascii_uppercase, self.choices, strict=False))
 
 
 @dataclass(frozen=True)
@@ -336,3 +363,4 @@ class Document:
     name_line: bool = False  # a line to write the name on, where there is none
     compact: bool = False  # two columns of small type
     leaves: bool = False
+    on_screen: bool = False  # to be filled in there: every blank becomes a field

@@ -12,6 +12,7 @@ from problemgen.model.template import Template
 
 __all__ = [
     "AnswerPlace",
+    "HandIn",
     "Head",
     "Issued",
     "Layout",
@@ -36,6 +37,10 @@ Paper: TypeAlias = Literal["a4", "us-letter"]
 
 Layout: TypeAlias = Literal["roomy", "compact"]
 """Sheets with lines for the working, or in two columns with room for the answers alone."""
+
+
+HandIn: TypeAlias = Literal["fill-in", "workbook"]
+"""Ways of handing answers in beside the printed sheet: a sheet with fields, a workbook."""
 
 
 Head: TypeAlias = Literal["name", "code"]

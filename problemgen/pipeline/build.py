@@ -19,7 +19,7 @@ from problemgen.pipeline.build_inputs import BuildRequest, build_inputs
 from problemgen.pipeline.built import SECRET_FILE
 from problemgen.pipeline.earlier import bound_files, built_entries
 from problemgen.pipeline.making import Making
-from problemgen.pipeline.outlets.building import building_outlets
+from problemgen.pipeline.outlets.building import building_outlets, unwanted_outlets
 from problemgen.pipeline.outlets.building.choice import Choice
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
 from problemgen.pipeline.printed import Printed, printed_before, some
@@ -61,6 +61,8 @@ def build(
     section: str | None = None,
     layout: Layout | None = None,
     worked_key: bool = False,
+    fill_in: bool = False,
+    workbook: bool = False,
     progress: Progress = silent,
 ) -> BuildReport:
     """Build a set into `out`: sheets, key, answers.json and the table of responses, for its roster.
@@ -72,7 +74,9 @@ def build(
     numbers yet. `demonstration` says that a secret which comes with the program, and which everybody can read, is
     meant all the same. `session` and `section` have only those sheets printed; what marking needs is written for the
     whole class. `layout` is "roomy" or "compact" (default: the set's); with `worked_key`, the worked solution of every
-    variant is written. `progress` is told what is being done, how much of it is, and how much there is.
+    variant is written; with `fill_in` and `workbook`, a sheet with fields and a workbook for each student, which
+    `collect` reads when they come back. `progress` is told what is being done, how much of it is, and how much there
+    is.
 
     Raises:
         FaultsError: for faults of the banks, the set, its templates and the roster, all at once; for arguments that
@@ -98,6 +102,7 @@ def build(
         section=section,
         layout=layout,
         worked_key=worked_key,
+        more=frozenset((*(("fill-in",) if fill_in else ()), *(("workbook",) if workbook else ()))),
     )
     return build_set(request, progress)
 
@@ -132,13 +137,15 @@ def build_set(request: BuildRequest, progress: Progress) -> BuildReport:
             progress=progress,
             wanted=request.wanted,
             made_from=_from_there(loaded.folder, staging.folder),
+            more=request.more,
         )
         with speaking(problem_set.language):
             outlets = building_outlets(run)
         staging.expect(name for outlet in outlets for name in outlet.names(entries))
         if request.replace:
             earlier = built_entries(request.out)
-            staging.supersede(name for outlet in outlets for name in outlet.names(earlier))
+            before = (*outlets, *unwanted_outlets(run))
+            staging.supersede(name for outlet in before for name in outlet.names(earlier))
             if request.wanted == Choice():
                 staging.supersede(bound_files(request.out))
         with speaking(problem_set.language):

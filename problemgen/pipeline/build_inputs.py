@@ -16,7 +16,7 @@ from problemgen.load.sets.documents import COURSE_FILE, SET_FILE
 from problemgen.load.sets.problem_set import load_set
 from problemgen.load.tables.columns import load_columns
 from problemgen.model.banks import Banks
-from problemgen.model.problem_set import Layout, ProblemSet, Student
+from problemgen.model.problem_set import HandIn, Layout, ProblemSet, Student
 from problemgen.pipeline.earlier import file_stem
 from problemgen.pipeline.outlets.building.choice import Choice, file_word
 from problemgen.pipeline.printed import some
@@ -32,7 +32,7 @@ class BuildRequest:
     `columns` tells how the roster names our columns. `redraw` are problems, by name or number, whose printed numbers
     are given up; `new_secret` replaces a secret that is lost; `demonstration` lets one that everybody can read be used.
     What is printed may be one session's sheets or one section's; `layout` goes before the set's, and `worked_key` has
-    the worked key written where the set does not.
+    the worked key written where the set does not. `more` are files to hand answers in with, beside the printed sheet.
     """
 
     folder: Path
@@ -48,6 +48,7 @@ class BuildRequest:
     section: str | None = None
     layout: Layout | None = None
     worked_key: bool = False
+    more: frozenset[HandIn] = frozenset()
 
     @property
     def wanted(self) -> Choice:

@@ -11,7 +11,7 @@ from problemgen.load.sets.courses import shipped_secrets
 from problemgen.make.draws import fingerprint
 from problemgen.write.files import settle
 
-__all__ = ["SECRET_FILE", "Built", "open_built", "read_secret"]
+__all__ = ["SECRET_FILE", "Built", "open_built", "read_secret", "sealing_secret"]
 
 SECRET_FILE = "secret"  # noqa: S105 - a file's name
 
@@ -56,6 +56,12 @@ def open_built(folder: Path, *, for_build: bool = False) -> Built:
     except BaseException:
         answers.__exit__()
         raise
+
+
+def sealing_secret(built: Built) -> bytes | None:
+    """The secret that has sealed what was handed out, one that everybody can read too; None where it is not at hand."""
+    drawn_from = built.answers.head.issued.secret
+    return built.secret or next((one for one in shipped_secrets() if fingerprint(one) == drawn_from), None)
 
 
 def read_secret(folder: Path) -> bytes | None:

@@ -142,7 +142,9 @@ def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
         absent = len(answers.students) - len(marked)
         head = replace(answers.head, roster_columns=()) if anonymity is not None else answers.head
         with Staging(request.out, replace=request.replace) as staging, ExitStack() as stack:
-            outlets = marking_outlets(MarkingRun(staging, stack, head, layouts(), request.feedback, built.secret))
+            came_as = responses.came_as if anonymity is None else {}
+            run = MarkingRun(staging, stack, head, layouts(), request.feedback, built.secret, came_as)
+            outlets = marking_outlets(run)
             codes = CodesTable(staging) if anonymity is not None else None
             staging.expect(name for outlet in outlets for name in outlet.early)
             if request.replace:

@@ -17,7 +17,7 @@ from openpyxl.styles import Font
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet._write_only import WriteOnlyWorksheet
 
-__all__ = ["Cell", "SheetWriter"]
+__all__ = ["Cell", "SheetWriter", "storable", "timeless"]
 
 Cell: TypeAlias = str | Decimal | None
 """Text, a number, or nothing."""
@@ -29,7 +29,7 @@ _CORE = "docProps/core.xml"
 _NOT_XML = re.compile("[^\t\n\u0020-\ufffd\U00010000-\U0010ffff]|_(?=x[0-9A-Fa-f]{4}_)")
 """What XML 1.0 cannot hold (its production 2, Char) or does not keep, and what would be taken for an escape of it."""
 _LONE = re.compile("[\ud800-\udfff]")
-_MODIFIED = re.compile(rb"(<dcterms:modified[^>]*>)[^<]*")
+_TIMES = re.compile(rb"(<dcterms:(?:created|modified)[^>]*>)[^<]*")
 
 
 class SheetWriter:
@@ -51,7 +51,6 @@ class SheetWriter:
         """The workbook."""
         book = Workbook(write_only=True)
         book.properties.creator = _MAKER
-        book.properties.created = _NO_TIME
         sheet: WriteOnlyWorksheet = book.create_sheet(self._title)
         sheet.freeze_panes = "B2"
         dimensions = sheet.column_dimensions  # type: ignore[attr-defined]  # the stubs leave it out
@@ -62,12 +61,12 @@ class SheetWriter:
             sheet.append([_text(sheet, cell) if isinstance(cell, str) else cell for cell in row])
         packed = io.BytesIO()
         book.save(packed)
-        return _timeless(packed.getvalue())
+        return timeless(packed.getvalue())
 
 
 def _text(sheet: WriteOnlyWorksheet, text: str, *, bold: bool = False) -> SheetCell:
     """A cell of text, also where the text begins with "=": the quote prefix keeps it so."""
-    cell = WriteOnlyCell(sheet, value=_escaped(text))
+    cell = WriteOnlyCell(sheet, value=storable(text))
     cell.data_type = "s"
     cell.quotePrefix = True
     if bold:
@@ -75,19 +74,19 @@ def _text(sheet: WriteOnlyWorksheet, text: str, *, bold: bool = False) -> SheetC
     return cell
 
 
-def _escaped(text: str) -> str:
+def storable(text: str) -> str:
     """A text as ECMA-376 part 1, 22.9.2.19 (ST_Xstring) writes what XML cannot hold; halves of a pair are no text."""
     return _NOT_XML.sub(lambda found: f"_x{ord(found[0]):04X}_", _LONE.sub("\ufffd", text))
 
 
-def _timeless(packed: bytes) -> bytes:
+def timeless(packed: bytes) -> bytes:
     """The same archive with one time for everything, so that it does not tell when it was written."""
     out = io.BytesIO()
     with zipfile.ZipFile(io.BytesIO(packed)) as source, zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as target:
         for name in source.namelist():
             content = source.read(name)
             if name == _CORE:
-                content = _MODIFIED.sub(rb"\g<1>" + _NO_TIME.strftime("%Y-%m-%dT%H:%M:%SZ").encode(), content)
+                content = _TIMES.sub(rb"\g<1>" + _NO_TIME.strftime("%Y-%m-%dT%H:%M:%SZ").encode(), content)
             member = zipfile.ZipInfo(name, _ARCHIVE_TIME)
             member.compress_type = zipfile.ZIP_DEFLATED
             target.writestr(member, content)

@@ -15,6 +15,7 @@ from bench_marking import marking
 from bench_memory import memory
 from bench_practice import practice_page
 from bench_printing import printing
+from bench_returns import returns
 from bench_rows import rows
 from bench_strangers import strangers
 
@@ -27,6 +28,7 @@ _SECTIONS = {
     "rows": rows,
     "strangers": strangers,
     "practice": practice_page,
+    "returns": returns,
 }
 
 

@@ -83,9 +83,9 @@ def archived(parts: Mapping[str, bytes]) -> bytes:
     return file.getvalue()
 
 
-def damaged(count: int, seed: int) -> Iterator[bytes]:
-    """So many damaged workbooks, each in one of the ways below."""
-    chance, sound = random.Random(seed), sound_workbook()  # noqa: S311 - no key is drawn
+def damaged(count: int, seed: int, book: bytes | None = None) -> Iterator[bytes]:
+    """So many damaged workbooks, each in one of the ways below; of a sound one of ours, or of another."""
+    chance, sound = random.Random(seed), book or sound_workbook()  # noqa: S311 - no key is drawn
     parts = parts_of(sound)
     ways: tuple[Callable[[], bytes], ...] = (
         lambda: _flipped(sound, chance),

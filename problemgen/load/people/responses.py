@@ -9,10 +9,11 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from problemgen.load.fault_log import FaultLog, nearest
-from problemgen.load.people.whose_rows import ATTEMPT, Entry, WhoseRows, about_columns
+from problemgen.load.people.whose_rows import ATTEMPT, FILE, Entry, WhoseRows, about_columns
 from problemgen.load.tables.alike import RowRemarks
 from problemgen.load.tables.columns import id_hint
 from problemgen.load.tables.table import Row, Table
+from problemgen.model.cells import unguarded
 
 __all__ = ["RESPONSES_FILE", "Responses"]
 
@@ -48,7 +49,8 @@ class Responses:
     counts, for the columns that its file has.
 
     `remarks` lists every row and column that is not marked, with its file and line, and `notes` what is left out
-    without harm: nothing is dropped silently.
+    without harm: nothing is dropped silently. `came_as` has the name of the file that an attempt's answers came in,
+    where they were collected.
     """
 
     def __init__(
@@ -76,6 +78,7 @@ class Responses:
         self._called = _called(paths)
         self.remarks: list[str] = []
         self.notes: list[str] = []
+        self.came_as: dict[Entry, str] = {}
         self._places: dict[Entry, tuple[_Place, ...]] = {}
         for number, table in enumerate(self._tables):
             self.remarks += (f"{self._file(number)}{note}" for note in table.notes)
@@ -139,6 +142,8 @@ class Responses:
                 remarks.add(_NOT_THEIRS, row.line, f"{told}; they are not marked")
             if len(written) > len(others):
                 self._count(_Place(number, row.line), whose.entry, remarks)
+                if row.cells.get(FILE, "").strip():
+                    self.came_as[whose.entry] = unguarded(row.cells[FILE].strip())
 
     def _count(self, place: _Place, entry: Entry, remarks: RowRemarks) -> None:
         """Let a row count, and no earlier one of the same attempt in the columns that its file has."""
@@ -172,7 +177,7 @@ class Responses:
         if missing:
             where = "" if len(headers) > 1 else f"{self._place(headers[0])}: "
             self.remarks.append(f"{where}no column for {', '.join(missing)}; these parts count as blank")
-        about = about_columns(self._whose.attempts)
+        about = (*about_columns(self._whose.attempts), FILE)
         for header, table in zip(headers, self._tables, strict=True):
             if self._whose.attempts > 1 and not {ATTEMPT, "code"} & set(table.columns):
                 self.remarks.append(f"{self._place(header)}: no column {ATTEMPT}; every row counts as attempt 1")

@@ -8,13 +8,16 @@ from dataclasses import dataclass
 
 from problemgen.load.tables.table import Row
 
-__all__ = ["ABOUT", "ATTEMPT", "Entry", "Whose", "WhoseRows", "about_columns"]
+__all__ = ["ABOUT", "ATTEMPT", "FILE", "Entry", "Whose", "WhoseRows", "about_columns"]
 
 ABOUT = ("id", "name", "section", "code")
 """The columns about the student."""
 
 ATTEMPT = "attempt"
 """The column that tells the attempt, where there are several."""
+
+FILE = "file"
+"""The column that tells under which name the answers came back, where they were collected."""
 
 _NUMBER = re.compile(r"0*([1-9][0-9]{0,3})")
 

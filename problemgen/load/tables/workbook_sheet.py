@@ -67,8 +67,8 @@ def is_workbook(path: Path) -> bool:
 class WorkbookSheet:
     """The rows of the first sheet. Cells of other sheets are not read, which `notes` tells."""
 
-    def __init__(self, path: Path) -> None:
-        """Look at what is in the file.
+    def __init__(self, path: Path, wanted: str = "") -> None:
+        """Look at what is in the file; a sheet of the name that is `wanted` goes before the first one.
 
         Raises:
             FaultsError: for a file that is no workbook, is damaged, protected by a password, or of an older format.
@@ -82,12 +82,14 @@ class WorkbookSheet:
             with path.open("rb") as file:
                 book = _opened(file, values=True)
                 names = book.sheetnames
-                self._sheet = next(sheet.title for sheet in book.worksheets)
+                titles = [sheet.title for sheet in book.worksheets]
+                self._sheet = wanted if wanted in titles else titles[0]
         except FaultsError:
             raise
         except Exception:  # noqa: BLE001 - a damaged archive makes anything of the libraries that read it
             self._refuse("a workbook that cannot be read", _SAVE_AGAIN)
-        others = f"the workbook has {len(names)} sheets; only the first, {self._sheet!r}, is read"
+        which = "the first, " if self._sheet == titles[0] else ""
+        others = f"the workbook has {len(names)} sheets; only {which}{self._sheet!r}, is read"
         self.notes: tuple[str, ...] = (others,) if len(names) > 1 else ()
 
     def records(self) -> Iterator[Record]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from problemgen.model import blocks as b
-from problemgen.render.words.text import chemical_text, clean_text
+from problemgen.render.words.text import chemical_text, clean_text, line_text
 
 __all__ = ["text_lines"]
 
@@ -26,12 +26,12 @@ def _lines(block: b.Block) -> Iterator[str]:
         case b.NewSheet(title):
             yield title
         case b.Paragraph(line) | b.Note(line):
-            yield _line(line)
+            yield line_text(line)
         case b.Bullets(items):
-            yield from (f"- {_line(item)}" for item in items)
+            yield from (f"- {line_text(item)}" for item in items)
         case b.Caution(title, lines):
             yield title
-            yield from (f"  {_line(line)}" for line in lines)
+            yield from (f"  {line_text(line)}" for line in lines)
         case b.AnswerBox(rows):
             yield "  ".join(f"{row.label} ____ {row.unit}".rstrip() for row in rows)
         case _:
@@ -48,32 +48,18 @@ def _figure(block: b.Block) -> Iterator[str]:
         case b.Plot():
             yield f"  [{block.alt}]"
         case b.Part():
-            yield f"({block.label}) {_line(block.prompt)} [{block.points}] ____ {block.unit}".rstrip()
-            yield from (f"    {_line(choice)}" for choice in block.choices)
+            yield f"({block.label}) {line_text(block.prompt)} [{block.points}] ____ {block.unit}".rstrip()
+            yield from (f"    {line_text(choice)}" for choice in block.choices)
         case b.Calculation():
             yield f"    {_calculation(block)}"
         case b.Judged():
-            yield f"{block.label} {_line(block.prompt)} [{block.points}]"
-            yield f"  {block.sign} {block.verdict}. {_line(block.wrote)}"
-            yield from (f"  {_line(line)}" for line in block.sentences)
+            yield f"{block.label} {line_text(block.prompt)} [{block.points}]"
+            yield f"  {block.sign} {block.verdict}. {line_text(block.wrote)}"
+            yield from (f"  {line_text(line)}" for line in block.sentences)
             yield from (f"  {line}" for inner in block.working for line in _lines(inner))
         case b.Flagged(lines, blocks):
-            yield from (f"  » {_line(line)}" for line in lines)
+            yield from (f"  » {line_text(line)}" for line in lines)
             yield from (f"  {line}" for inner in blocks for line in _lines(inner))
-
-
-def _line(line: b.Line) -> str:
-    return "".join(_inline(piece) for piece in line)
-
-
-def _inline(piece: b.Inline) -> str:
-    if isinstance(piece, b.Chemical):
-        return chemical_text(piece.formula)
-    if isinstance(piece, b.Symbol):
-        of = (chemical_text(piece.of) if piece.chemical else piece.of) if piece.of else ""
-        index = f"_{piece.sub}" if piece.sub else ""
-        return f"{piece.letter}{index}({of})" if of else f"{piece.letter}{index}"
-    return piece.text
 
 
 def _side(items: tuple[b.SchemeItem, ...]) -> str:
@@ -83,7 +69,7 @@ def _side(items: tuple[b.SchemeItem, ...]) -> str:
 
 def _table(table: b.Table) -> Iterator[str]:
     """The table with its columns aligned."""
-    rows = [[_line(cell) for cell in row] for row in (table.header, *table.rows)]
+    rows = [[line_text(cell) for cell in row] for row in (table.header, *table.rows)]
     widths = [max(len(row[column]) for row in rows) for column in range(len(table.header))]
     if table.caption:
         yield table.caption
@@ -97,7 +83,7 @@ def _table(table: b.Table) -> Iterator[str]:
 
 def _calculation(line: b.Calculation) -> str:
     relation = _relation(line.relation)
-    head = f"{_inline(line.symbol)} = {relation} = " if relation else f"{_inline(line.symbol)} = "
+    head = f"{line_text((line.symbol,))} = {relation} = " if relation else f"{line_text((line.symbol,))} = "
     chain = ""
     for index, term in enumerate(line.terms):
         sign = f" {line.operators[index - 1]} " if index else ""
@@ -110,13 +96,13 @@ def _relation(line: b.Line) -> str:
     """A law in symbols; a lone slash divides all before it by all behind it, which brackets tell."""
     slashes = [index for index, piece in enumerate(line) if isinstance(piece, b.Prose) and piece.text.strip() == "/"]
     if len(slashes) != 1:
-        return _line(line)
+        return line_text(line)
     top, bottom = line[: slashes[0]], line[slashes[0] + 1 :]
     return f"{_bracketed(top)}/{_bracketed(bottom)}"
 
 
 def _bracketed(line: b.Line) -> str:
-    return f"({_line(line)})" if len(line) > 1 else _line(line)
+    return f"({line_text(line)})" if len(line) > 1 else line_text(line)
 
 
 def _ratio(ratio: b.Ratio) -> str:

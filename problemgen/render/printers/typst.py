@@ -73,6 +73,7 @@ def _sheet_data(document: b.Document) -> Data:
         "name_line": document.name_line,
         "compact": document.compact,
         "leaves": document.leaves,
+        "on_screen": document.on_screen,
         "words": words,
         "drawings": _drawings(document),
         "blocks": _blocks(document),
@@ -197,6 +198,8 @@ def _part(block: b.Part) -> Data:
         "points": clean_text(block.points),
         "unit": unit_pieces(block.unit),
         "choices": [_line(choice) for choice in block.choices],
+        "field": clean_text(block.column),
+        "options": [letter for letter, _ in block.options],
         "work": max(0, min(block.work_lines, MOST_WORK_LINES)),
         "wide": block.wide,
         "blank": block.blank,
@@ -298,6 +301,13 @@ def _inline(piece: b.Inline) -> Data:
     match piece:
         case b.Prose(text):
             return {"kind": "prose", "text": clean_text(text)}
+        case b.Blank(name, _, _, behind):
+            return {
+                "kind": "blank",
+                "field": clean_text(name),
+                "text": clean_text(piece.text),
+                "behind": clean_text(behind),
+            }
         case b.Strong(text):
             return {"kind": "strong", "text": clean_text(text)}
         case b.Chemical(formula):

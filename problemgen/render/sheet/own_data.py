@@ -9,7 +9,7 @@ from problemgen.exact.digits import number_text
 from problemgen.exact.rounding import figures_text
 from problemgen.language.messages import N_, _
 from problemgen.model.answers import StudentKey
-from problemgen.model.blocks import Block, Bullets, Line, Paragraph, Prose, Strong, Table
+from problemgen.model.blocks import Blank, Block, Bullets, Line, Paragraph, Prose, Strong, Table
 from problemgen.model.fixed import Datum
 from problemgen.model.own_data import OwnReading, OwnValue, own_column
 from problemgen.model.problem import Scene
@@ -36,14 +36,15 @@ def story_text(quantity: Quantity, given: Mapping[str, Datum], own: Iterable[Own
 
 
 def sheet_blocks(
-    scene: Scene, own: Sequence[OwnValue], told: Iterable[Told], session: int, *, narrow: bool = False
+    scene: Scene, variant: Variant, told: Iterable[Told], session: int, *, narrow: bool = False
 ) -> Iterator[Block]:
     """The blanks for the values that a student has measured by a session; `told` tells when each is at hand.
 
     In a `narrow` table the blanks have a greater share, so that their units stay beside them.
     """
     sessions = {one.quantity: one.session for one in told}
-    rows = [_blank_row(scene, value) for value in own if sessions.get(value.quantity, session) == session]
+    mine = [value for value in variant.own if sessions.get(value.quantity, session) == session]
+    rows = [_blank_row(scene, variant.problem, value) for value in mine]
     if rows:
         yield Paragraph(
             (Prose(_("Copy these from your notebook: your answers are marked by the values that you write here.")),)
@@ -59,11 +60,14 @@ def sheet_blocks(
         )
 
 
-def _blank_row(scene: Scene, value: OwnValue) -> tuple[Line, ...]:
-    words = capitalised(own_words(scene, value))
-    if value.second is not None:
-        return _cells(words, f"{_SHORT_BLANK} : {_SHORT_BLANK}", _("both numbers, such as 94\u00a0:\u00a06"))
-    return _cells(words, f"{_BLANK}\u00a0{unit_text(value.unit)}".rstrip(), _read_to(value))
+def _blank_row(scene: Scene, problem: str, value: OwnValue) -> tuple[Line, ...]:
+    words, unit = capitalised(own_words(scene, value)), unit_text(value.unit)
+    is_ratio = value.second is not None
+    read_to = _("both numbers, such as 94\u00a0:\u00a06") if is_ratio else _read_to(value)
+    said = ", ".join(filter(None, (words, "" if is_ratio else unit, read_to)))
+    marks, behind = (f"{_SHORT_BLANK} : {_SHORT_BLANK}", "") if is_ratio else (_BLANK, f"\u00a0{unit}".rstrip())
+    blank = Blank(own_column(problem, value.name), said, marks, behind)
+    return ((Prose(words),), (blank,), (Prose(read_to),))
 
 
 def _read_to(value: OwnValue) -> str:

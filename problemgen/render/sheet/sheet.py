@@ -96,8 +96,7 @@ def _sheet_blocks(sheet: Sheet, variants: Sequence[Variant], printing: Printing)
 
 
 def _box_row(part: Part) -> BoxRow:
-    problem = part.id.partition("-")[0].removeprefix("p")
-    return BoxRow(f"{problem}{part.label}", part.unit, part.wide)
+    return BoxRow(part.column, part.unit, part.wide)
 
 
 def _how_to(variants: Sequence[Variant], session: int, printing: Printing) -> str:
@@ -183,7 +182,7 @@ def _data(variant: Variant, session: int, *, compact: bool, in_short: bool) -> I
         yield Paragraph((Strong(f"{_('Your numbers from before')}: "), Prose(given_text(template, again))))
     tabled = [one for one in by_now if one not in before] if again else by_now
     yield from numbers_blocks(template.scene.species, tabled, variant.printed, narrow=compact)
-    yield from sheet_blocks(template.scene, variant.own, told, session, narrow=compact)
+    yield from sheet_blocks(template.scene, variant, told, session, narrow=compact)
     yield from notes_blocks(template.scene, template.plan, [one.quantity for one in by_now])
     measured = any(value.quantity.kind == "volume" for value in variant.own)
     if variant.flask is not None and session == 1 and _is_preparation(variant.template) and not measured:

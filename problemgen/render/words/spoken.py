@@ -6,6 +6,7 @@ from problemgen.language.messages import N_, _
 from problemgen.language.numbers import in_digits
 from problemgen.model.blocks import (
     Amount,
+    Blank,
     Calculation,
     Chemical,
     Inline,
@@ -65,6 +66,8 @@ def _inline(piece: Inline) -> str:
     match piece:
         case Prose(text) | Strong(text):
             return _said(text)
+        case Blank():
+            return piece.said
         case Chemical(formula):
             return spoken_formula(formula)
         case Symbol(letter, of, chemical, sub):

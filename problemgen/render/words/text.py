@@ -9,12 +9,14 @@ from typing import TypeAlias
 from problemgen.chemistry.formula import formula_pieces
 from problemgen.errors import FormulaError
 from problemgen.language.numbers import in_groups
+from problemgen.model.blocks import Chemical, Inline, Line, Symbol
 
 __all__ = [
     "Pieces",
     "chemical_pieces",
     "chemical_text",
     "clean_text",
+    "line_text",
     "number_pieces",
     "unit_pieces",
     "word_pieces",
@@ -120,3 +122,22 @@ def _joined(pieces: Pieces) -> Pieces:
         else:
             joined.append([place, piece])
     return joined
+
+
+def line_text(line: Line) -> str:
+    """A line in plain words, for what shows no small letters.
+
+    >>> line_text((Symbol("m", "K2SO4"),))
+    'm(K₂SO₄)'
+    """
+    return "".join(map(_inline_text, line))
+
+
+def _inline_text(piece: Inline) -> str:
+    if isinstance(piece, Chemical):
+        return chemical_text(piece.formula)
+    if isinstance(piece, Symbol):
+        of = (chemical_text(piece.of) if piece.chemical else piece.of) if piece.of else ""
+        index = f"_{piece.sub}" if piece.sub else ""
+        return f"{piece.letter}{index}({of})" if of else f"{piece.letter}{index}"
+    return piece.text

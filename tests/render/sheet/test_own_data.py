@@ -9,6 +9,7 @@ import pytest
 
 from problemgen.grade.judging.judge import judge_student
 from problemgen.model.blocks import (
+    Blank,
     Block,
     Bullets,
     Document,
@@ -37,7 +38,7 @@ CELLS = {f"1.{name}": cell for name, cell in zip(ALCOHOL_OWN, DATA, strict=True)
 
 
 def plain(line: Iterable[object]) -> str:
-    return "".join(piece.text for piece in line if isinstance(piece, Prose | Strong))
+    return "".join(piece.text for piece in line if isinstance(piece, Blank | Prose | Strong))
 
 
 def table(blocks: Iterable[Block], caption: str) -> list[list[str]]:

@@ -7,7 +7,7 @@ from contextlib import ExitStack
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from problemgen.model.problem_set import ProblemSet, SetProblem, Student
+from problemgen.model.problem_set import HandIn, ProblemSet, SetProblem, Student
 from problemgen.model.variant import Variant
 from problemgen.pipeline.earlier import Entry
 from problemgen.pipeline.making import Made, Making
@@ -25,6 +25,7 @@ class BuildingRun:
 
     `inputs` are the digests of what went in, `layouts` the texts of the layout folder; files that are written piece by
     piece are closed by `stack`. `wanted` is what of the class is printed: what marking needs is written for all.
+    `more` has the ways of handing answers in, beside the printed sheet, for which files are written.
     `sets` has the set in every language that somebody's sheets are in, by the language; `problem_set` is that in its
     own.
     """
@@ -40,6 +41,7 @@ class BuildingRun:
     progress: Progress
     wanted: Choice
     made_from: str
+    more: frozenset[HandIn] = frozenset()
 
     @cached_property
     def _printed(self) -> frozenset[str]:

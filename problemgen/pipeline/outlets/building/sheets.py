@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from problemgen.language.messages import speaking
+from problemgen.model.blocks import Document
 from problemgen.model.problem_set import Student
 from problemgen.pipeline.earlier import Entry, file_stem
 from problemgen.pipeline.making import Made
@@ -14,7 +15,7 @@ from problemgen.render.printers.typst import sheet_data
 from problemgen.render.sheet.sheet import sheet_document
 from problemgen.write.pdf import Job, merge
 
-__all__ = ["ClassFile", "Sheets"]
+__all__ = ["ClassFile", "Sheets", "sheet_of"]
 
 
 class ClassFile(BuildingOutlet):
@@ -78,14 +79,9 @@ class Sheets(BuildingOutlet):
     def take(self, made: Made) -> Iterator[Job]:
         """The sheets of one attempt."""
         if self._run.wanted.holds(made.student):
-            run, name = self._run, self._file(made.student.id, made.attempt)
+            name = self._file(made.student.id, made.attempt)
             self._waiting[name] = made
-            problem_set, variants = run.spoken(made)
-            with speaking(problem_set.language):
-                document = sheet_document(
-                    problem_set, made.shown, made.name, made.code, variants, made.attempt, run.wanted.session
-                )
-            yield Job(name, sheet_data(document))
+            yield Job(name, sheet_data(sheet_of(self._run, made)))
 
     def printed(self, name: str, pdf: bytes) -> None:
         """Write one student's sheets."""
@@ -98,6 +94,13 @@ class Sheets(BuildingOutlet):
 
     def _file(self, student: str, attempt: int) -> str:
         return f"{self._folder}/{file_stem(student, attempt)}.pdf"
+
+
+def sheet_of(run: BuildingRun, made: Made) -> Document:
+    """The sheets of one attempt, in the language of the student's sheets."""
+    problem_set, variants = run.spoken(made)
+    with speaking(problem_set.language):
+        return sheet_document(problem_set, made.shown, made.name, made.code, variants, made.attempt, run.wanted.session)
 
 
 _FOLDER = "class"

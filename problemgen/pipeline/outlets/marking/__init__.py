@@ -38,6 +38,6 @@ def marking_outlets(run: MarkingRun) -> tuple[MarkingOutlet, ...]:
         LookInto(staging, head.templates),
         ClassReport(staging, head, run.layouts),
         pages,
-        *([MailMerge(staging, pages, head.roster_columns)] if run.feedback.unguessable else []),
+        *([MailMerge(run, pages)] if run.feedback.unguessable or run.came_as else []),
         OpenParts(head.attempts),
     )

@@ -1,9 +1,12 @@
-"""Whose feedback is which file, where the names of the files do not tell: for a mail to each student."""
+"""Whose feedback is which file: for a mail to each student, or the folder of a course platform.
+
+It is written where the names of the files do not tell, and where answers were collected from files that came back.
+"""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from pathlib import Path
 
 from problemgen.errors import FaultsError
@@ -11,14 +14,14 @@ from problemgen.load.tables.table import Table
 from problemgen.model.answers import StudentKey
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.outlets.marking.feedback import FeedbackPages
-from problemgen.pipeline.outlets.marking.outlet import MarkingOutlet
-from problemgen.write.files import Staging
+from problemgen.pipeline.outlets.marking.outlet import MarkingOutlet, MarkingRun
 from problemgen.write.spreadsheet import CsvLines
 
 __all__ = ["MAIL_MERGE_FILE", "MailMerge", "mailed_files"]
 
 MAIL_MERGE_FILE = "mail-merge.csv"
 _COLUMNS = ("id", "name", "section", "e-mail", "attempt", "page", "pdf")
+_CAME_AS = "came as"
 _MAIL = ("email", "mail", "emailaddress", "mailaddress")
 """What a roster calls the column, in small letters and without what stands between them."""
 
@@ -36,15 +39,19 @@ def mailed_files(grades: Path) -> list[str]:
 
 
 class MailMerge(MarkingOutlet):
-    """mail-merge.csv: a row an attempt, with the roster's e-mail and the names of the feedback's files."""
+    """mail-merge.csv: a row an attempt, with the roster's e-mail and the names of the feedback's files.
+
+    Where answers were collected, it has the name of the file that they came in.
+    """
 
     files = (MAIL_MERGE_FILE,)
     caution = "tells whose each file is, do not share it"
 
-    def __init__(self, staging: Staging, pages: FeedbackPages, roster_columns: Sequence[str]) -> None:
+    def __init__(self, run: MarkingRun, pages: FeedbackPages) -> None:
         """`pages` names the files; one of the roster's further columns may hold the e-mail."""
-        self._staging, self._pages = staging, pages
-        self._mail = next((one for one in roster_columns if re.sub(r"[\W_]", "", one.casefold()) in _MAIL), None)
+        self._staging, self._pages, self._came_as = run.staging, pages, run.came_as
+        columns = run.head.roster_columns
+        self._mail = next((one for one in columns if re.sub(r"[\W_]", "", one.casefold()) in _MAIL), None)
         self._rows: list[tuple[str, ...]] = []
 
     def take(self, key: StudentKey, _result: StudentResult) -> None:
@@ -52,12 +59,14 @@ class MailMerge(MarkingOutlet):
         mail = key.more.get(self._mail, "") if self._mail is not None else ""
         files = self._pages.written_for(key.student, key.attempt)
         page, pdf = (*files, "")[:2]
-        self._rows.append((key.student, key.name, key.section, mail, str(key.attempt), page, pdf))
+        row = (key.student, key.name, key.section, mail, str(key.attempt), page, pdf)
+        self._rows.append((*row, self._came_as.get((key.student, key.attempt), "")) if self._came_as else row)
 
     def close(self) -> None:
         """Write the file."""
         lines = CsvLines()
-        content = b"".join(lines.line(row) for row in (_COLUMNS, *self._rows))
+        header = (*_COLUMNS, _CAME_AS) if self._came_as else _COLUMNS
+        content = b"".join(lines.line(row) for row in (header, *self._rows))
         self._staging.write(MAIL_MERGE_FILE, content, private=True)
 
     def notes(self) -> Iterator[str]:

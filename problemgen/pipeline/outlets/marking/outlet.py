@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from contextlib import ExitStack
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.verdict import StudentResult
@@ -31,7 +31,7 @@ class MarkingRun:
     """One marking: where it writes, and what is common to all students.
 
     `layouts` are the texts of the layout folder; files that are written piece by piece are closed by `stack`.
-    `secret` is the set's, where it is at hand.
+    `secret` is the set's, where it is at hand; `came_as` are the names of files that answers were collected from.
     """
 
     staging: Staging
@@ -40,6 +40,7 @@ class MarkingRun:
     layouts: Mapping[str, str]
     feedback: FeedbackChoices
     secret: bytes | None = None
+    came_as: Mapping[Entry, str] = field(default_factory=dict)
 
 
 class MarkingOutlet:
