@@ -297,6 +297,7 @@ class NewSheet:
     """The start of another sheet of the same student: a new page with its own heading."""
 
     title: str
+    session: int = 0  # which session's, for the codes on its pages
 
 
 Block: TypeAlias = (
@@ -321,7 +322,8 @@ Block: TypeAlias = (
 class Document:
     """A whole document. `student`, `about` and `code` are printed in the head and foot of each page.
 
-    `leaves`: each sheet starts on a right-hand page, with pages counted from 1.
+    `leaves`: each sheet starts on a right-hand page, with pages counted from 1. `build` is the mark of the build
+    (`page_code.build_mark`), where each page is to carry a code that tells which it is.
     """
 
     title: str
@@ -336,3 +338,4 @@ class Document:
     name_line: bool = False  # a line to write the name on, where there is none
     compact: bool = False  # two columns of small type
     leaves: bool = False
+    build: str = ""

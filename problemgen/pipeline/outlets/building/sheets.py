@@ -83,7 +83,7 @@ class Sheets(BuildingOutlet):
             problem_set, variants = run.spoken(made)
             with speaking(problem_set.language):
                 document = sheet_document(
-                    problem_set, made.shown, made.name, made.code, variants, made.attempt, run.wanted.session
+                    problem_set, made.shown, made.name, made.code, variants, made.attempt, run.wanted.session, run.mark
                 )
             yield Job(name, sheet_data(document))
 
