@@ -1,0 +1,1 @@
+"""What comes back from students: files in; answers and pages out, within limits."""

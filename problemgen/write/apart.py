@@ -1,0 +1,84 @@
+"""Strangers' files read in processes of their own, which may run out of time or memory, or crash, by themselves."""
+
+from __future__ import annotations
+
+import faulthandler
+import os
+from collections import deque
+from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import Future
+from concurrent.futures.process import BrokenProcessPool
+from typing import TypeVar
+
+from problemgen.write.processes import Helpers, helpers
+
+__all__ = ["apart"]
+
+J = TypeVar("J")
+R = TypeVar("R")
+
+_WORKERS = 2
+_MEMORY = 1 << 32
+"""Bytes that a process may ask for: the libraries map one or two thousand million before they read anything."""
+
+
+def apart(work: Callable[[J], R], jobs: Iterable[J], seconds: float, ended: R) -> Iterator[R]:
+    """What `work` makes of each job, in the order of the jobs; `ended` for one that ended its process.
+
+    So does every job that takes longer than so many seconds. Where a process ends, the jobs that were at work are done
+    again, each alone, so that only the one at fault is lost. `work` and the jobs go to other processes: they are
+    picklable, and `work` raises nothing.
+    """
+    waiting = deque(jobs)
+    while waiting:
+        running: deque[tuple[J, Future[R]]] = deque()
+        with helpers(_WORKERS, _limit) as pool:
+            try:
+                while running or waiting:
+                    while waiting and len(running) < 3 * _WORKERS:
+                        _hand_over(pool, work, waiting, running, seconds)
+                    result = running[0][1].result()
+                    running.popleft()
+                    yield result
+            except BrokenProcessPool:
+                pass
+        for job, _future in running:
+            yield _alone(work, job, seconds, ended)
+
+
+def _hand_over(
+    pool: Helpers, work: Callable[[J], R], waiting: deque[J], running: deque[tuple[J, Future[R]]], seconds: float
+) -> None:
+    running.append((waiting[0], pool.submit(_timed, work, waiting[0], seconds)))
+    waiting.popleft()
+
+
+def _alone(work: Callable[[J], R], job: J, seconds: float, ended: R) -> R:
+    with helpers(1, _limit) as pool:
+        try:
+            return pool.submit(_timed, work, job, seconds).result()
+        except BrokenProcessPool:
+            return ended
+
+
+def _timed(work: Callable[[J], R], job: J, seconds: float) -> R:
+    """A process that takes too long ends itself: the clock runs beside Python, which a library may hold up."""
+    faulthandler.dump_traceback_later(seconds, exit=True, file=_ERRORS)
+    try:
+        return work(job)
+    finally:
+        faulthandler.cancel_dump_traceback_later()
+
+
+_ERRORS = 2  # standard error
+
+
+def _limit() -> None:
+    """What a library or the clock says as the process ends is for nobody."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), _ERRORS)
+    try:
+        import resource
+    except ImportError:  # Windows
+        return
+    resource.setrlimit(resource.RLIMIT_AS, (_MEMORY, _MEMORY))
+    resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
