@@ -63,6 +63,8 @@ def _build(one: argparse.ArgumentParser) -> None:
     one.add_argument("--layout", choices=("roomy", "compact"), help=layout)
     worked = "also write worked-key.pdf: the worked solution of every variant"
     one.add_argument("--worked-key", action="store_true", help=worked)
+    slip = "also write slips/ and slips.pdf: a page a student with all blanks, to be handed in alone"
+    one.add_argument("--slip", action="store_true", help=slip)
     _add_quiet(one)
 
 

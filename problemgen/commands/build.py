@@ -28,6 +28,7 @@ def run(options: argparse.Namespace) -> int:
             section=options.section,
             layout=options.layout,
             worked_key=options.worked_key,
+            slip=options.slip,
             progress=progress,
         )
     if not options.quiet:

@@ -61,6 +61,7 @@ def build(
     section: str | None = None,
     layout: Layout | None = None,
     worked_key: bool = False,
+    slip: bool = False,
     progress: Progress = silent,
 ) -> BuildReport:
     """Build a set into `out`: sheets, key, answers.json and the table of responses, for its roster.
@@ -72,7 +73,8 @@ def build(
     numbers yet. `demonstration` says that a secret which comes with the program, and which everybody can read, is
     meant all the same. `session` and `section` have only those sheets printed; what marking needs is written for the
     whole class. `layout` is "roomy" or "compact" (default: the set's); with `worked_key`, the worked solution of every
-    variant is written. `progress` is told what is being done, how much of it is, and how much there is.
+    variant is written, with `slip` a page a student with all blanks. `progress` is told what is being done, how much of
+    it is, and how much there is.
 
     Raises:
         FaultsError: for faults of the banks, the set, its templates and the roster, all at once; for arguments that
@@ -98,6 +100,7 @@ def build(
         section=section,
         layout=layout,
         worked_key=worked_key,
+        slip=slip,
     )
     return build_set(request, progress)
 
@@ -132,6 +135,7 @@ def build_set(request: BuildRequest, progress: Progress) -> BuildReport:
             progress=progress,
             wanted=request.wanted,
             made_from=_from_there(loaded.folder, staging.folder),
+            slip=request.slip,
         )
         with speaking(problem_set.language):
             outlets = building_outlets(run)

@@ -32,7 +32,7 @@ class BuildRequest:
     `columns` tells how the roster names our columns. `redraw` are problems, by name or number, whose printed numbers
     are given up; `new_secret` replaces a secret that is lost; `demonstration` lets one that everybody can read be used.
     What is printed may be one session's sheets or one section's; `layout` goes before the set's, and `worked_key` has
-    the worked key written where the set does not.
+    the worked key written where the set does not; `slip` has slips written.
     """
 
     folder: Path
@@ -48,6 +48,7 @@ class BuildRequest:
     section: str | None = None
     layout: Layout | None = None
     worked_key: bool = False
+    slip: bool = False
 
     @property
     def wanted(self) -> Choice:

@@ -7,6 +7,7 @@ from problemgen.pipeline.outlets.building.key import Key, WorkedKey
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
 from problemgen.pipeline.outlets.building.response_table import ResponseTable
 from problemgen.pipeline.outlets.building.sheets import ClassFile, Sheets
+from problemgen.pipeline.outlets.building.slips import Slips
 from problemgen.pipeline.outlets.building.summary import Summary
 
 __all__ = ["building_outlets"]
@@ -19,6 +20,7 @@ def building_outlets(run: BuildingRun) -> tuple[BuildingOutlet, ...]:
     return (
         Sheets(run, class_file),
         class_file,
+        *((Slips(run),) if run.slip else ()),
         *(() if same_for_all else (Key(run),)),
         *((WorkedKey(run),) if same_for_all or worked else ()),
         AnswersFile(run),

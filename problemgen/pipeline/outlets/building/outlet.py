@@ -27,7 +27,7 @@ class BuildingRun:
     `inputs` are the digests of what went in, `layouts` the texts of the layout folder; files that are written piece by
     piece are closed by `stack`. `wanted` is what of the class is printed: what marking needs is written for all.
     `sets` has the set in every language that somebody's sheets are in, by the language; `problem_set` is that in its
-    own.
+    own. With `slip`, each student gets one with all blanks.
     """
 
     staging: Staging
@@ -41,6 +41,7 @@ class BuildingRun:
     progress: Progress
     wanted: Choice
     made_from: str
+    slip: bool = False
 
     @cached_property
     def _printed(self) -> frozenset[str]:
