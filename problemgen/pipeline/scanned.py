@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
-from problemgen.errors import FaultsError
 from problemgen.load.answers.answers import Answers
 from problemgen.load.returns.scans import count_pages, read_page
 from problemgen.model.page_code import SLIP, PageCode, build_mark
@@ -210,30 +209,21 @@ def _sheet(session: int) -> str:
 
 def _read(files: Iterable[ScanFile], place: Aside, progress: Progress) -> Iterator[_Came]:
     """All pages of all files, in order; a file that cannot be read as one page of number 0."""
-    kept = [(place.keep(one.content), one.name) for one in files]
-    counted = list(apart(_counted, kept, _SECONDS, (0, _ENDED)))
-    jobs = [(path, number) for (path, _), (count, _) in zip(kept, counted, strict=True) for number in range(count)]
-    pages = apart(_page, jobs, _SECONDS, ScannedPage(None, remark=f"a page that cannot be read: {_ENDED}"))
+    kept, names = [], []
+    for one in files:
+        kept.append((place.keep(one.content),))
+        names.append(one.name)
+    counted = list(apart(count_pages, kept, _SECONDS, (0, _ENDED)))
+    jobs = [(path, number) for (path,), (count, _) in zip(kept, counted, strict=True) for number in range(count)]
+    pages = apart(read_page, jobs, _SECONDS, ScannedPage(None, remark=f"a page that cannot be read: {_ENDED}"))
     done = 0
-    for (_, name), (count, reason) in zip(kept, counted, strict=True):
+    for name, (count, reason) in zip(names, counted, strict=True):
         if reason:
             yield _Came(name, 0, ScannedPage(None, remark=reason))
         for number in range(1, count + 1):
             yield _put_aside(_Came(name, number, next(pages)), place)
             done += 1
             progress("reading pages", done, len(jobs))
-
-
-def _counted(job: tuple[Path, str]) -> tuple[int, str]:
-    """The number of a file's pages, and why there are none that can be read; in a process apart."""
-    try:
-        return count_pages(*job), ""
-    except FaultsError as error:
-        return 0, "; ".join(f"found {one.found}; expected {one.expected}. {one.hint}" for one in error.faults)
-
-
-def _page(job: tuple[Path, int]) -> ScannedPage:
-    return read_page(*job)
 
 
 def _put_aside(came: _Came, place: Aside) -> _Came:

@@ -5,34 +5,34 @@ from __future__ import annotations
 import faulthandler
 import os
 from collections import deque
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future
 from concurrent.futures.process import BrokenProcessPool
-from typing import TypeVar
+from typing import Any, TypeAlias, TypeVar
 
 from problemgen.write.processes import Helpers, helpers
 
 __all__ = ["apart"]
 
-J = TypeVar("J")
 R = TypeVar("R")
+Job: TypeAlias = tuple[Any, ...]
 
 _WORKERS = 2
 _MEMORY = 1 << 32
 """Bytes that a process may ask for: the libraries map one or two thousand million before they read anything."""
 
 
-def apart(work: Callable[[J], R], jobs: Iterable[J], seconds: float, ended: R) -> Iterator[R]:
-    """What `work` makes of each job, in the order of the jobs; `ended` for one that ended its process.
+def apart(work: Callable[..., R], jobs: Sequence[Job], seconds: float, ended: R) -> Iterator[R]:
+    """What `work` makes of each job, its arguments, in the order of the jobs; `ended` for one that ended its process.
 
     So does every job that takes longer than so many seconds. Where a process ends, the jobs that were at work are done
     again, each alone, so that only the one at fault is lost. `work` and the jobs go to other processes: they are
-    picklable, and `work` raises nothing.
+    picklable, `work` raises nothing, and the less its module imports, the sooner a process is ready.
     """
     waiting = deque(jobs)
     while waiting:
-        running: deque[tuple[J, Future[R]]] = deque()
-        with helpers(_WORKERS, _limit) as pool:
+        running: deque[tuple[Job, Future[R]]] = deque()
+        with helpers(min(_WORKERS, len(waiting)), _limit) as pool:
             try:
                 while running or waiting:
                     while waiting and len(running) < 3 * _WORKERS:
@@ -47,13 +47,13 @@ def apart(work: Callable[[J], R], jobs: Iterable[J], seconds: float, ended: R) -
 
 
 def _hand_over(
-    pool: Helpers, work: Callable[[J], R], waiting: deque[J], running: deque[tuple[J, Future[R]]], seconds: float
+    pool: Helpers, work: Callable[..., R], waiting: deque[Job], running: deque[tuple[Job, Future[R]]], seconds: float
 ) -> None:
     running.append((waiting[0], pool.submit(_timed, work, waiting[0], seconds)))
     waiting.popleft()
 
 
-def _alone(work: Callable[[J], R], job: J, seconds: float, ended: R) -> R:
+def _alone(work: Callable[..., R], job: Job, seconds: float, ended: R) -> R:
     with helpers(1, _limit) as pool:
         try:
             return pool.submit(_timed, work, job, seconds).result()
@@ -61,11 +61,11 @@ def _alone(work: Callable[[J], R], job: J, seconds: float, ended: R) -> R:
             return ended
 
 
-def _timed(work: Callable[[J], R], job: J, seconds: float) -> R:
+def _timed(work: Callable[..., R], job: Job, seconds: float) -> R:
     """A process that takes too long ends itself: the clock runs beside Python, which a library may hold up."""
     faulthandler.dump_traceback_later(seconds, exit=True, file=_ERRORS)
     try:
-        return work(job)
+        return work(*job)
     finally:
         faulthandler.cancel_dump_traceback_later()
 

@@ -18,7 +18,11 @@ from problemgen.write.pictures import picture_book
 __all__ = ["Scanner", "blank", "file_of", "pages_of"]
 
 
-def pages_of(path: Path, dots: int = 150) -> Iterator[Image.Image]:
+_DOTS = 110
+"""An inch: fewer than any copier makes, so that a scan takes less time; a module of a code has two."""
+
+
+def pages_of(path: Path, dots: int = _DOTS) -> Iterator[Image.Image]:
     """The pages of a printed file as grey pictures, without those with nothing on them."""
     document = pypdfium2.PdfDocument(path)
     try:
@@ -69,7 +73,7 @@ class Scanner:
         return buffer.getvalue()
 
 
-def file_of(jpegs: Iterable[bytes], dots: int = 150) -> bytes:
+def file_of(jpegs: Iterable[bytes], dots: int = _DOTS) -> bytes:
     """Pages as a copier sends them: one PDF."""
     pictures = []
     for jpeg in jpegs:

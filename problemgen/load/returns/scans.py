@@ -14,14 +14,12 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from itertools import accumulate, pairwise
 from pathlib import Path
-from typing import NoReturn
 
 import pypdfium2
 import zxingcpp
 from PIL import Image, ImageChops, ImageFilter, ImageOps
 from pypdfium2.raw import FPDF_ERR_PASSWORD, FPDF_PAGEOBJ_IMAGE
 
-from problemgen.load.fault_log import FaultLog
 from problemgen.model.page_code import PageCode, read_page_code
 from problemgen.model.scanned import Picture, ScannedPage
 
@@ -42,40 +40,42 @@ _GREY = 24
 
 _PDF = b"%PDF-"
 _HEAD = 1024  # bytes among which a PDF may begin
-_EXPECTED = "scanned pages as PDF, PNG or JPEG"
-_SAVE_AGAIN = "Scan or save the pages again."
+_EXPECTED = "expected scanned pages as PDF, PNG or JPEG"
+_SAVE_AGAIN, _SPLIT = "Scan or save the pages again.", "Split the file."
 _QR = zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.QRCode)
 _A4 = 842
 """Points of the longer side."""
 
 
-def count_pages(path: Path, name: str) -> int:
-    """How many pages a file has; `name` is what it is called in messages.
+def count_pages(path: Path) -> tuple[int, str]:
+    """How many pages a file has; and where there are none that can be read, why.
 
-    Raises:
-        FaultsError: for a file that is no picture and no PDF, is damaged, has a password, or is beyond a limit.
+    That is so for a file that is no picture and no PDF, is damaged, has a password, or is beyond a limit.
     """
-    faults = FaultLog(name)
-    if path.stat().st_size > _LARGEST:
-        faults.refuse("", f"{path.stat().st_size:,} bytes", f"at most {_LARGEST:,}", "Split the file.")
+    size = path.stat().st_size
+    if size > _LARGEST:
+        return 0, f"found {size:,} bytes; expected at most {_LARGEST:,}. {_SPLIT}"
     try:
-        if _is_pdf(path):
-            with _opened(path) as document:
-                pages = len(document)
-        else:
-            with _picture_at(path):
-                pages = 1
+        pages = _pages_of(path)
     except _TooLargeError as error:
-        faults.refuse("", str(error), "at most so many", "Scan with 300 dots an inch or less.")
+        return 0, f"found {error}; expected at most so many. Scan with 300 dots an inch or less."
     except pypdfium2.PdfiumError as error:
-        _refuse_pdf(faults, error)
+        if error.err_code == FPDF_ERR_PASSWORD:
+            return 0, f"found a PDF with a password; {_EXPECTED}. Save it without one."
+        return 0, f"found a PDF that is damaged; {_EXPECTED}. {_SAVE_AGAIN}"
     except Exception:  # noqa: BLE001 - a damaged file makes anything of the libraries that read it
-        faults.refuse("", "a file that is damaged or no picture", _EXPECTED, _SAVE_AGAIN)
+        return 0, f"found a file that is damaged or no picture; {_EXPECTED}. {_SAVE_AGAIN}"
     if pages > _MOST_PAGES:
-        faults.refuse("", f"{pages:,} pages", f"at most {_MOST_PAGES:,}", "Split the file.")
-    if pages == 0:
-        faults.refuse("", "a file without pages", _EXPECTED, _SAVE_AGAIN)
-    return pages
+        return 0, f"found {pages:,} pages; expected at most {_MOST_PAGES:,}. {_SPLIT}"
+    return pages, "" if pages else f"found a file without pages; {_EXPECTED}. {_SAVE_AGAIN}"
+
+
+def _pages_of(path: Path) -> int:
+    if not _is_pdf(path):
+        with _picture_at(path):
+            return 1
+    with _opened(path) as document:
+        return len(document)
 
 
 def read_page(path: Path, place: int) -> ScannedPage:
@@ -239,9 +239,3 @@ def _check(pixels: tuple[int, int]) -> None:
     """Raises _TooLargeError for a picture that is not read."""
     if pixels[0] * pixels[1] > _MOST_PIXELS:
         raise _TooLargeError(f"a picture of more than {_MOST_PIXELS:,} pixels")
-
-
-def _refuse_pdf(faults: FaultLog, error: pypdfium2.PdfiumError) -> NoReturn:
-    if error.err_code == FPDF_ERR_PASSWORD:
-        faults.refuse("", "a PDF with a password", _EXPECTED, "Save it without one.")
-    faults.refuse("", "a PDF that is damaged", _EXPECTED, _SAVE_AGAIN)
