@@ -8,6 +8,8 @@ from collections import deque
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import Future
 from concurrent.futures.process import BrokenProcessPool
+from contextlib import suppress
+from importlib import import_module
 from typing import Any, TypeAlias, TypeVar
 
 from problemgen.write.processes import Helpers, helpers
@@ -76,9 +78,7 @@ _ERRORS = 2  # standard error
 def _limit() -> None:
     """What a library or the clock says as the process ends is for nobody."""
     os.dup2(os.open(os.devnull, os.O_WRONLY), _ERRORS)
-    try:
-        import resource
-    except ImportError:  # Windows
-        return
-    resource.setrlimit(resource.RLIMIT_AS, (_MEMORY, _MEMORY))
-    resource.setrlimit(resource.RLIMIT_CORE, (0, 0))
+    with suppress(ImportError):  # Windows has no such limits
+        resource = import_module("resource")
+        resource.setrlimit(resource.RLIMIT_AS, (_MEMORY, _MEMORY))
+        resource.setrlimit(resource.RLIMIT_CORE, (0, 0))

@@ -16,6 +16,7 @@ from bench_memory import memory
 from bench_practice import practice_page
 from bench_printing import printing
 from bench_rows import rows
+from bench_scans import scans
 from bench_strangers import strangers
 
 _SECTIONS = {
@@ -27,6 +28,7 @@ _SECTIONS = {
     "rows": rows,
     "strangers": strangers,
     "practice": practice_page,
+    "scans": scans,
 }
 
 

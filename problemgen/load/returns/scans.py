@@ -82,9 +82,14 @@ def read_page(path: Path, place: int) -> ScannedPage:
     """One page of a file that `count_pages` has counted, from 0: its picture, upright, and its code."""
     try:
         image, points = _drawn(path, place) if _is_pdf(path) else _photographed(path)
-    except Exception as error:  # noqa: BLE001 - a damaged page makes anything of the libraries that read it
-        told = str(error) if isinstance(error, _TooLargeError) else "a page that is damaged"
-        return ScannedPage(None, remark=told)
+        return _looked_at(image, points)
+    except _TooLargeError as error:
+        return ScannedPage(None, remark=str(error))
+    except Exception:  # noqa: BLE001 - a damaged page makes anything of the libraries that read it
+        return ScannedPage(None, remark="a page that is damaged")
+
+
+def _looked_at(image: Image.Image, points: tuple[float, float]) -> ScannedPage:
     grey = image.convert("L")
     found = _codes_on(grey)
     if not found and _is_blank(grey):
