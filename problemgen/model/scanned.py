@@ -23,8 +23,8 @@ class Picture:
 class ScannedPage:
     """One page. Where its code was read, the picture is upright.
 
-    Without a code, `remark` says why; a page with neither a code nor anything else on it `is_blank`. What could not be
-    made a picture of has none.
+    Without a code, `remark` says why. A page with neither a code nor anything else on it `is_blank`, and of that no
+    picture is kept; nor is there one of a page that is damaged.
     """
 
     picture: Picture | None

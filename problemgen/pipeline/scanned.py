@@ -79,7 +79,7 @@ def sort_scans(
             progress("binding", done, len(pile.students))
         unsorted = [one for one, row in zip(came, rows, strict=True) if row.what == "unsorted"]
         if any(one.picture is not None for one in unsorted):
-            taken = {file_stem(*entry) for entry in pile.students}
+            taken = {file_stem(*entry).casefold() for entry in pile.students}
             _write(staging, place, f"{_UNSORTED}~" if _UNSORTED in taken else _UNSORTED, unsorted)
     table = [*rows, *missing]
     lines = CsvLines()
@@ -227,9 +227,9 @@ def _read(files: Iterable[ScanFile], place: Aside, progress: Progress) -> Iterat
 
 
 def _put_aside(came: _Came, place: Aside) -> _Came:
-    """The page with its picture in a file, but for a blank one, which nobody wants to see again."""
+    """The page with its picture in a file."""
     picture = came.page.picture
-    if picture is None or came.page.is_blank:
+    if picture is None:
         return came
     kept = place.keep(picture.jpeg)
     return replace(came, page=replace(came.page, picture=replace(picture, jpeg=b"")), kept=kept)

@@ -8,6 +8,7 @@ libraries that read pictures are no match for every damaged file: whoever calls 
 from __future__ import annotations
 
 import io
+import re
 import warnings
 from bisect import bisect_left
 from collections.abc import Iterator
@@ -15,6 +16,7 @@ from contextlib import contextmanager
 from itertools import accumulate, pairwise
 from pathlib import Path
 
+import pikepdf
 import pypdfium2
 import zxingcpp
 from PIL import Image, ImageChops, ImageFilter, ImageOps
@@ -93,7 +95,7 @@ def _looked_at(image: Image.Image, points: tuple[float, float]) -> ScannedPage:
     grey = image.convert("L")
     found = _codes_on(grey)
     if not found and _is_blank(grey):
-        return ScannedPage(_kept(image, points), is_blank=True)
+        return ScannedPage(None, is_blank=True)
     if not found:
         found = next(filter(None, map(_codes_on, _tried(grey))), [])
     codes, remark = _read(found)
@@ -148,10 +150,8 @@ def _read(found: _Found) -> tuple[dict[PageCode, int], str]:
 
 
 _MARGIN = 0.03  # of a page: shadows of the lid
-_DARKER, _GRAINS = (
-    30,
-    3.5,
-)  # than the paper, of 255, and so many times its grain: as pencil is
+_PAPER = 127  # of 255: what is darker is no paper
+_DARKER, _GRAINS = 30, 3.5  # than the paper, and so many times its grain: as pencil is
 _BLOCK, _SHARE = 12, 18  # pixels a side, three or four millimetres; and of 255, how much of them a stroke fills
 """Tried with one thin figure on a page: it fills 27 at least, at 75 dots an inch and more; grain and specks 11."""
 
@@ -165,7 +165,7 @@ def _is_blank(grey: Image.Image) -> bool:
     paper, grain = (bisect_left(below, share * below[-1]) for share in (0.5, 0.16))  # as far apart as its deviation
     least = paper - max(_DARKER, _GRAINS * (paper - grain))
     strokes = inner.point([255 if value < least else 0 for value in range(256)]).reduce(_BLOCK)
-    return strokes.histogram()[_SHARE:] == [0] * (256 - _SHARE)
+    return paper > _PAPER and not any(strokes.histogram()[_SHARE:])
 
 
 def _kept(image: Image.Image, points: tuple[float, float]) -> Picture:
@@ -200,8 +200,29 @@ def _drawn(path: Path, place: int) -> tuple[Image.Image, tuple[float, float]]:
             _check(one.get_px_size())
         points = page.get_size()
         bitmap = page.render(scale=min(_DOTS / 72, _LONGEST / max(points)), may_draw_forms=False)
-        image: Image.Image = bitmap.to_pil()
-        return image.convert("RGB"), points
+        image: Image.Image = bitmap.to_pil().convert("RGB")
+        if not any(image.convert("L").histogram()[:_SHOWN]):
+            _check_empty(path, place, page)
+        return image, points
+
+
+_SHOWN = 250  # of 255: what is lighter shows nothing
+_PAINTING = re.compile(rb"(?<![^\s\])>])(?:Do|TJ|Tj|BI|sh|[fFBbSs]\*?)(?!\S)")
+"""Operators of a page's contents by which something shows. Source: ISO 32000-2:2020, table A.1."""
+
+
+def _check_empty(path: Path, place: int, page: pypdfium2.PdfPage) -> None:
+    """Raises an error for a page that shows nothing because it is damaged, and not because it is a blank back."""
+    objects = list(page.get_objects())
+    for one in objects:
+        if isinstance(one, pypdfium2.PdfImage):
+            one.get_bitmap()
+    if not objects:
+        with pikepdf.open(path) as file:
+            bare = file.pages[place]
+            bare.contents_coalesce()
+            if "/Contents" in bare.obj and _PAINTING.search(bare.obj.Contents.read_bytes()):
+                raise ValueError("contents of which nothing shows")
 
 
 def _photographed(path: Path) -> tuple[Image.Image, tuple[float, float]]:

@@ -13,7 +13,8 @@ from PIL import Image, ImageDraw
 
 from problemgen.load.returns.scans import count_pages, read_page
 from problemgen.model.page_code import PageCode
-from problemgen.model.scanned import ScannedPage
+from problemgen.model.scanned import Picture, ScannedPage
+from problemgen.write.pictures import picture_book
 from tests.support.hostile_scans import UNREADABLE, huge_image_pdf, jpeg, png
 from tests.support.scans import Scanner, file_of
 
@@ -167,6 +168,28 @@ def test_pages_that_are_damaged_are_told_one_by_one(tmp_path: Path) -> None:
     assert read(tmp_path, whole[: len(whole) // 2]) == ScannedPage(None, remark="a page that is damaged")
     told = "a picture of more than 100,000,000 pixels"
     assert read(tmp_path, huge_image_pdf()) == ScannedPage(None, remark=told)
+
+
+@pytest.mark.parametrize(
+    ("contents", "is_blank"),
+    [
+        (b"", True),
+        (b"/Artifact BMC EMC q Q", True),
+        (b"595 0 0 842 0 0 cm /P Do", False),  # of a picture that is not there
+        (b"BT /F 12 Tf (3.45 g) Tj ET", True),  # white, or of a typeface that is not there
+    ],
+)
+def test_a_page_that_shows_nothing_is_blank_or_damaged(tmp_path: Path, contents: bytes, *, is_blank: bool) -> None:
+    buffer = io.BytesIO()
+    with pikepdf.new() as book:
+        book.add_blank_page(page_size=(595, 842)).Contents = pikepdf.Stream(book, contents)
+        book.save(buffer)
+    assert read(tmp_path, buffer.getvalue()).is_blank is is_blank
+
+
+def test_a_picture_in_a_pdf_that_cannot_be_read_is_no_blank_page(tmp_path: Path) -> None:
+    cut = Picture(jpeg(page(CODE.text).convert("L"))[:300], A4, (595, 842), in_colour=False)
+    assert read(tmp_path, picture_book([cut], "scan")) == ScannedPage(None, remark="a page that is damaged")
 
 
 def test_scripts_and_attachments_stay_behind(tmp_path: Path) -> None:
