@@ -67,6 +67,8 @@ def _build(one: argparse.ArgumentParser) -> None:
     one.add_argument("--fill-in", action="store_true", help=screen)
     book = "also write workbooks/ID.xlsx: numbers, and cells for the answers, which `collect` reads"
     one.add_argument("--workbook", action="store_true", help=book)
+    slip = "also write slips/ and slips.pdf: a page a student with all blanks, to be handed in alone"
+    one.add_argument("--slip", action="store_true", help=slip)
     _add_quiet(one)
 
 

@@ -30,6 +30,7 @@ def run(options: argparse.Namespace) -> int:
             worked_key=options.worked_key,
             fill_in=options.fill_in,
             workbook=options.workbook,
+            slip=options.slip,
             progress=progress,
         )
     if not options.quiet:

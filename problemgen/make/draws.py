@@ -12,14 +12,14 @@ from collections.abc import Iterable
 import numpy as np
 import numpy.typing as npt
 
+from problemgen.model.page_code import LETTERS
+
 __all__ = ["draw_numbers", "drawn_for", "fingerprint", "indices", "kept_for_practice", "shares", "sheet_code", "within"]
 
 Numbers = npt.NDArray[np.uint64]
 
 _WORD = 8  # bytes of a draw: 64 bits, more than a float's 53 and than any count of values
 _PRACTICE_SHARE = 64  # of 256: a quarter is plenty for practice, and leaves graded sets three quarters of their room
-_ALPHABET = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"
-"""Letters and digits that are not mistaken for one another in print or handwriting."""
 
 
 def _digest(secret: bytes, names: Iterable[str], length: int) -> bytes:
@@ -70,5 +70,5 @@ def kept_for_practice(values: bytes) -> bool:
 def sheet_code(secret: bytes, term: str, set_id: str, student: str) -> str:
     """A sheet's code: eight letters and digits that tell the sheets of a set apart without telling the student."""
     numbers = draw_numbers(secret, within(term, "sheet code", set_id, student), 8)
-    letters = "".join(_ALPHABET[int(index)] for index in indices(numbers, len(_ALPHABET)))
+    letters = "".join(LETTERS[int(index)] for index in indices(numbers, len(LETTERS)))
     return f"{letters[:4]}-{letters[4:]}"

@@ -324,6 +324,7 @@ class NewSheet:
     """The start of another sheet of the same student: a new page with its own heading."""
 
     title: str
+    session: int = 0  # which session's, for the codes on its pages
 
 
 Block: TypeAlias = (
@@ -348,7 +349,8 @@ Block: TypeAlias = (
 class Document:
     """A whole document. `student`, `about` and `code` are printed in the head and foot of each page.
 
-    `leaves`: each sheet starts on a right-hand page, with pages counted from 1.
+    `leaves`: each sheet starts on a right-hand page, with pages counted from 1. `build` is the mark of the build
+    (`page_code.build_mark`), where each page is to carry a code that tells which it is.
     """
 
     title: str
@@ -364,3 +366,4 @@ class Document:
     compact: bool = False  # two columns of small type
     leaves: bool = False
     on_screen: bool = False  # to be filled in there: every blank becomes a field
+    build: str = ""

@@ -39,8 +39,8 @@ Layout: TypeAlias = Literal["roomy", "compact"]
 """Sheets with lines for the working, or in two columns with room for the answers alone."""
 
 
-HandIn: TypeAlias = Literal["fill-in", "workbook"]
-"""Ways of handing answers in beside the printed sheet: a sheet with fields, a workbook."""
+HandIn: TypeAlias = Literal["fill-in", "workbook", "slip"]
+"""Ways of handing answers in beside the printed sheet: a sheet with fields, a workbook, a page with all blanks."""
 
 
 Head: TypeAlias = Literal["name", "code"]

@@ -13,7 +13,7 @@ from problemgen.language.messages import speaking
 from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.load.resources import layouts
 from problemgen.load.sets.translated import set_in
-from problemgen.model.problem_set import Layout, ProblemSet, Student
+from problemgen.model.problem_set import HandIn, Layout, ProblemSet, Student
 from problemgen.pipeline.arguments import AnyPath, HowMany, checked, path_or_none
 from problemgen.pipeline.build_inputs import BuildRequest, build_inputs
 from problemgen.pipeline.built import SECRET_FILE
@@ -63,6 +63,7 @@ def build(
     worked_key: bool = False,
     fill_in: bool = False,
     workbook: bool = False,
+    slip: bool = False,
     progress: Progress = silent,
 ) -> BuildReport:
     """Build a set into `out`: sheets, key, answers.json and the table of responses, for its roster.
@@ -74,9 +75,9 @@ def build(
     numbers yet. `demonstration` says that a secret which comes with the program, and which everybody can read, is
     meant all the same. `session` and `section` have only those sheets printed; what marking needs is written for the
     whole class. `layout` is "roomy" or "compact" (default: the set's); with `worked_key`, the worked solution of every
-    variant is written; with `fill_in` and `workbook`, a sheet with fields and a workbook for each student, which
-    `collect` reads when they come back. `progress` is told what is being done, how much of it is, and how much there
-    is.
+    variant is written; with `fill_in`, `workbook` and `slip`, a sheet with fields, a workbook and a page with all
+    blanks for each student, which `collect` takes when they come back. `progress` is told what is being done, how much
+    of it is, and how much there is.
 
     Raises:
         FaultsError: for faults of the banks, the set, its templates and the roster, all at once; for arguments that
@@ -88,6 +89,7 @@ def build(
         raise FaultsError([Fault("build", "count", f"{count} beside a roster", "a roster, or a number of variants")])
     if columns is not None and count is not None:
         raise FaultsError([Fault("build", "columns", f"columns of a roster beside {count} variants", "one of them")])
+    hand_ins: dict[HandIn, bool] = {"fill-in": fill_in, "workbook": workbook, "slip": slip}
     request = BuildRequest(
         folder=Path(folder),
         out=Path(out),
@@ -102,7 +104,7 @@ def build(
         section=section,
         layout=layout,
         worked_key=worked_key,
-        more=frozenset((*(("fill-in",) if fill_in else ()), *(("workbook",) if workbook else ()))),
+        more=frozenset(name for name, wanted in hand_ins.items() if wanted),
     )
     return build_set(request, progress)
 
@@ -144,9 +146,9 @@ def build_set(request: BuildRequest, progress: Progress) -> BuildReport:
         staging.expect(name for outlet in outlets for name in outlet.names(entries))
         if request.replace:
             earlier = built_entries(request.out)
-            before = (*outlets, *unwanted_outlets(run))
-            staging.supersede(name for outlet in before for name in outlet.names(earlier))
-            if request.wanted == Choice():
+            staging.supersede(name for outlet in outlets for name in outlet.names(earlier))
+            if request.wanted == Choice():  # of a part of the class, what else lies there agrees with it
+                staging.supersede(name for outlet in unwanted_outlets(run) for name in outlet.names(earlier))
                 staging.supersede(bound_files(request.out))
         with speaking(problem_set.language):
             _write(run, outlets)

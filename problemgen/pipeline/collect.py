@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TypeAlias
@@ -17,19 +17,18 @@ from problemgen.pipeline.arguments import AnyPath, checked
 from problemgen.pipeline.built import open_built, sealing_secret
 from problemgen.pipeline.earlier import Entry
 from problemgen.pipeline.progress import Progress, silent
+from problemgen.pipeline.scanned import ScanReport, earlier_scans, sort_scans
 from problemgen.pipeline.single_file import check_single_file
 from problemgen.pipeline.which_returns import Listed, Taken, WhoseReturns, counting
 from problemgen.render.classes.grades import blank_responses
+from problemgen.write.apart import ENDED, apart
 from problemgen.write.files import Staging
-from problemgen.write.processes import CallFailed, Watched
 from problemgen.write.spreadsheet import CsvLines
 
 __all__ = ["CollectReport", "collect"]
 
 _LONGEST = 20.0
 """Seconds for one file: a sheet takes some thousandths of one."""
-_MEMORY = 1 << 30
-"""Bytes for one file: a sheet takes a few millions, the largest workbook that is read some hundred."""
 
 _COLUMNS = ("file", "id", "attempt", "counts", "reason")
 
@@ -63,7 +62,8 @@ def collect(
 
     `folder` is that of the built set, `returns` a folder or an archive as a course platform hands it out. Whose a file
     is its stamp tells, never its name. Of several of one student the later counts. `out` is the table to be written;
-    beside it, under its name with "-unread", stands what could not be read or is odd. `replace` overwrites both.
+    beside it, under its name with "-unread", stands what could not be read or is odd, and in a folder under its name
+    with "-scans" the pages that were scanned, by student. `replace` overwrites them.
 
     Raises:
         FaultsError: for the built folder as marking does; for `returns` that cannot be read.
@@ -78,15 +78,19 @@ def collect(
         Returns(Path(returns)) as came_back,
         Staging(table.resolve().parent, only=table.name, replace=replace) as staging,
     ):
-        staging.expect([table.name, listed.name])
+        scans = f"{table.stem}-scans"
+        staging.expect([table.name, listed.name, scans])
+        staging.supersede(f"{scans}/{name}" for name in earlier_scans(table.with_name(scans)))
         students = {key.student: Student(key.student, key.name, key.section) for key in answers}
         whose = WhoseReturns(answers, sealing_secret(built), {one.id: one.name for one in students.values()})
         ours = (table.resolve(), listed.resolve())
         files = [one for one in came_back.files if one.path.resolve() not in ours]
         found = _sorted(files, whose, progress)
         chosen = {entry: counting(files) for entry, files in found.taken.items()}
+        pages = sort_scans(found.unmarked, answers, staging, scans, progress)
+        unread = [Unread(name, reason) for name, reason in pages.unread.items()]
         told = [row for _, _, rows in chosen.values() for row in rows]
-        told += (Listed(one.name, "", "", False, (one.reason,)) for one in (*came_back.refused, *found.unread))
+        told += (Listed(one.name, "", "", False, (one.reason,)) for one in (*came_back.refused, *found.unread, *unread))
         staging.write(table.name, _table(answers, list(students.values()), chosen), private=True)
         staging.write(listed.name, _list(sorted(told, key=lambda row: row.file)), private=True)
     return CollectReport(
@@ -94,10 +98,10 @@ def collect(
         listed=listed,
         files=len(files) + len(came_back.refused),
         taken=sum(bool(cells) for cells, _, _ in chosen.values()),
-        absent=len({student for student, _ in answers.sheets} - {student for student, _ in chosen}),
-        messages=tuple(str(row) for row in sorted(told, key=lambda row: row.file)),
+        absent=len(set(answers.students) - {student for student, _ in chosen} - pages.came),
+        messages=(*(str(row) for row in sorted(told, key=lambda row: row.file)), *pages.remarks),
         to_look_at=(built.doubt,) if built.doubt and not built.is_public else (),
-        notes=_left_out(came_back.left_out),
+        notes=(*_scanned(pages, scans), *_left_out(came_back.left_out)),
     )
 
 
@@ -105,8 +109,8 @@ def collect(
 class _Sorted:
     """The files by the attempt whose sheets they are, and those that are nobody's.
 
-    `unmarked` are those among them that say of no sheet to be its: pages that were printed and scanned. What reads the
-    codes on such pages takes them from here.
+    `unmarked` are those that say of no sheet to be its: pages that were printed and scanned. Whose they are, the codes
+    on them may tell.
     """
 
     taken: dict[Entry, list[Taken]] = field(default_factory=dict)
@@ -117,19 +121,17 @@ class _Sorted:
 def _sorted(files: Sequence[Returned], whose: WhoseReturns, progress: Progress) -> _Sorted:
     """Read each file in a process that is ended where the file is made to stall it."""
     found = _Sorted()
-    with Watched(_LONGEST, _MEMORY) as reader:
-        for done, file in enumerate(files, start=1):
-            try:
-                held = reader.call(read_returned, file)
-            except CallFailed as reason:
-                held = Unread(file.name, f"not read: {reason}")
-            one = whose.taken(file, held) if isinstance(held, Filled) else held
-            if isinstance(one, Taken):
-                found.taken.setdefault(one.entry, []).append(one)
-            else:
-                found.unread.append(one)
-                found.unmarked.extend([file] if one.is_unmarked and file.kind in ("pdf", "picture") else [])
-            progress("reading", done, len(files))
+    held = apart(read_returned, [(file,) for file in files], _LONGEST, None)
+    for done, (file, read) in enumerate(zip(files, held, strict=True), start=1):
+        told = read or Unread(file.name, f"not read: {ENDED}")
+        one = whose.taken(file, told) if isinstance(told, Filled) else told
+        if isinstance(one, Taken):
+            found.taken.setdefault(one.entry, []).append(one)
+        elif one.is_unmarked and file.kind in ("pdf", "picture"):
+            found.unmarked.append(file)
+        else:
+            found.unread.append(one)
+        progress("reading", done, len(files))
     return found
 
 
@@ -154,6 +156,16 @@ def _list(rows: Iterable[Listed]) -> bytes:
         counts = "yes" if row.counts else "no"
         content.append(lines.line((row.file, row.student, row.attempt, counts, "; ".join(row.reasons))))
     return b"".join(content)
+
+
+def _scanned(pages: ScanReport, folder: str) -> Iterator[str]:
+    """What became of pages that were scanned: nobody reads handwriting here."""
+    if pages.sorted:
+        whose = "one student" if len(pages.came) == 1 else f"{len(pages.came)} students"
+        yield (
+            f"Scanned pages of {whose} ({pages.sorted}) lie in {folder}/, in the order of the sheets; what is written on "
+            "them is not read."
+        )
 
 
 def _left_out(number: int) -> tuple[str, ...]:

@@ -16,7 +16,8 @@ from problemgen.load.tables.table import Table
 __all__ = ["Entry", "bound_files", "built_entries", "file_stem", "marked_entries"]
 
 _ID = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_.-]{0,39}")
-_BOUND = re.compile(r"((class/)?class(-[2-9])?|(worked-)?key)(-section-.+)?(-session-[1-9])?\.pdf")
+_BOUND = re.compile(r"((class/)?class(-[2-9])?|slips(-[2-9])?|(worked-)?key)(-section-.+)?(-session-[1-9])?\.pdf")
+_SLIP = re.compile(r"slips(-session-[1-9])?/.+\.pdf")
 _ATTEMPT = re.compile(r"[1-9]")
 
 Entry = tuple[str, int]
@@ -41,9 +42,10 @@ def file_stem(student: str, attempt: int) -> str:
 
 
 def bound_files(folder: Path) -> list[str]:
-    """The files of an earlier run in which a whole class or a part of it is bound: sheets and keys."""
-    names = (path.relative_to(folder).as_posix() for place in ("*.pdf", "class/*.pdf") for path in folder.glob(place))
-    return sorted(filter(_BOUND.fullmatch, names))
+    """The files of an earlier run in which a whole class or a part of it is bound: sheets and keys; and its slips."""
+    places = ("*.pdf", "class/*.pdf", "slips*/*.pdf")
+    names = (path.relative_to(folder).as_posix() for place in places for path in folder.glob(place))
+    return sorted(name for name in names if _BOUND.fullmatch(name) or _SLIP.fullmatch(name))
 
 
 def built_entries(folder: Path) -> list[Entry]:

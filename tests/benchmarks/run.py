@@ -17,6 +17,7 @@ from bench_practice import practice_page
 from bench_printing import printing
 from bench_returns import returns
 from bench_rows import rows
+from bench_scans import scans
 from bench_strangers import strangers
 
 _SECTIONS = {
@@ -29,6 +30,7 @@ _SECTIONS = {
     "strangers": strangers,
     "practice": practice_page,
     "returns": returns,
+    "scans": scans,
 }
 
 

@@ -17,6 +17,7 @@ from problemgen.model.problem_set import Student
 from problemgen.render.feedback.feedback import feedback_document
 from problemgen.render.key.answers import AnswerLines
 from problemgen.render.key.marking_key import KeyEntry, marking_key
+from problemgen.render.sheet.slip import slip_document
 from tests.support.every_row import for_every
 from tests.support.shipped import NAMES, set_of
 from tests.support.small_set import banks, made
@@ -44,6 +45,14 @@ def left(name: str, language: str) -> set[str]:
 @for_every(NAMES)
 def test_no_word_goes_past_the_catalogue(name: str) -> None:
     assert left(name, ACCENTED) == set()
+
+
+@for_every(SOME)
+def test_no_word_of_a_slip_goes_past_the_catalogue(name: str) -> None:
+    problem_set = set_in(set_of(name), ACCENTED, banks_of(ACCENTED))
+    with speaking(ACCENTED):
+        slip = slip_document(problem_set, ADA, "Ada", "XY", made(problem_set, ADA.id))
+    assert english_words(said(slip), ACCENTED).keys() - {*TESTS_OWN, *CONJUNCTIONS, "Shipped"} == set()
 
 
 @pytest.mark.parametrize("language", ["de", "es"])

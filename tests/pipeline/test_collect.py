@@ -129,7 +129,7 @@ ODD_SHEETS = {
     "flattened": (flattened, "its fields are gone"),
     "a workbook's name": (lambda sheet: b"PK\x03\x04" + sheet[4:200], "workbook that cannot be read"),
     "nothing": (lambda sheet: sheet[:0], "neither a sheet with fields nor a workbook"),
-    "a picture": (lambda sheet: b"\x89PNG\r\n\x1a\n" + sheet[2000:], "a picture"),
+    "a picture": (lambda sheet: b"\x89PNG\r\n\x1a\n" + sheet[2000:], "damaged or no picture"),
 }
 
 
@@ -260,7 +260,7 @@ def test_the_command_tells_each_file_and_where_it_wrote(
     (back / "photo.jpg").write_bytes(b"\xff\xd8\xff\xe0")
     assert main(["collect", str(built), str(back), "--out", str(out)]) == 1
     assert main(["collect", str(built), str(back), "--out", str(out), "--replace"]) == 3
-    assert "photo.jpg: a picture; answers on it are not read" in capsys.readouterr().err
+    assert "photo.jpg: found a file that is damaged or no picture" in capsys.readouterr().err
     assert main(["collect", str(built), str(tmp_path / "none"), "--out", str(tmp_path / "b.csv")]) == 1
     assert not (tmp_path / "b.csv").exists()
 

@@ -7,14 +7,13 @@ import signal
 import subprocess
 import sys
 import time
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
 from problemgen.errors import OutputError
 from problemgen.write.endings import ENDINGS
-from problemgen.write.processes import CallFailed, Watched, helpers, packed_once, unpacked
+from problemgen.write.processes import helpers, packed_once, unpacked
 
 ROOT = Path(__file__).parents[2]
 
@@ -83,21 +82,3 @@ def test_what_all_helpers_need_is_unpacked_once() -> None:
     packed = packed_once(data)
     assert unpacked(packed) == data
     assert unpacked(packed) is unpacked(packed)
-
-
-@pytest.mark.parametrize(
-    ("function", "argument", "why"),
-    [
-        (time.sleep, 60, "longer than 2 seconds"),
-        (bytearray, 1 << 31, "too much memory"),
-        (os._exit, 7, "ended the program"),
-    ],
-)
-def test_a_watched_call_that_does_not_come_back_is_ended_and_the_next_one_is_answered(
-    function: Callable[[int], object], argument: int, why: str
-) -> None:
-    with Watched(2, 1 << 29) as process:
-        assert process.call(divmod, 7, 2) == (3, 1)
-        with pytest.raises(CallFailed, match=why):
-            process.call(function, argument)
-        assert process.call(divmod, 9, 2) == (4, 1)

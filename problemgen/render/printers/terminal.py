@@ -23,7 +23,7 @@ def _lines(block: b.Block) -> Iterator[str]:
         case b.Heading(level, text):
             yield ""
             yield text if level > 1 else text.upper()
-        case b.NewSheet(title):
+        case b.NewSheet(title, _):
             yield title
         case b.Paragraph(line) | b.Note(line):
             yield line_text(line)

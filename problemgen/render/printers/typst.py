@@ -13,6 +13,7 @@ from typing import Any
 from problemgen.language.languages import direction, known
 from problemgen.language.messages import N_, _, speaking
 from problemgen.model import blocks as b
+from problemgen.render.printers.page_codes import page_code_data
 from problemgen.render.sheet.structures import draw, has_skeleton
 from problemgen.render.words.spoken import spoken_calculation, spoken_scheme
 from problemgen.render.words.text import (
@@ -75,6 +76,7 @@ def _sheet_data(document: b.Document) -> Data:
         "leaves": document.leaves,
         "on_screen": document.on_screen,
         "words": words,
+        "codes": page_code_data(document),
         "drawings": _drawings(document),
         "blocks": _blocks(document),
     }

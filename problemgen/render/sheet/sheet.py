@@ -49,11 +49,12 @@ def sheet_document(
     variants: Sequence[Variant],
     attempt: int = 1,
     session: int | None = None,
+    build: str = "",
 ) -> Document:
     """All sheets of one student's attempt in one document, or one session's; `name` is the name as it can be printed.
 
     A student without a name finds a line for it; the variant stands beside the course. Where the set says so, nothing
-    but the sheet code and the section tells whose the sheets are.
+    but the sheet code and the section tells whose the sheets are. With the mark of a `build`, each page has its code.
     """
     told, printing = problem_set.attempts.told(attempt), problem_set.printing
     by_code = printing.head == "code"
@@ -61,7 +62,7 @@ def sheet_document(
     blocks: list[Block] = []
     for sheet in problem_set.sheets:
         if sheet.session == (session or sheet.session):
-            blocks.append(NewSheet(f"{sheet.title} ({told})" if told else sheet.title))
+            blocks.append(NewSheet(f"{sheet.title} ({told})" if told else sheet.title, sheet.session))
             caution = caution_of(sheet, problem_set.sheets, variants, short=printing.layout == "compact")
             at_foot = printing.layout == "compact" and isinstance(caution, Caution)
             asked = tuple(_sheet_blocks(sheet, variants, printing))
@@ -80,6 +81,7 @@ def sheet_document(
         name_line=not by_code,
         compact=printing.layout == "compact",
         leaves=True,
+        build=build,
     )
 
 

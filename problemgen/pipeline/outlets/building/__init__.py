@@ -11,13 +11,18 @@ from problemgen.pipeline.outlets.building.key import Key, WorkedKey
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
 from problemgen.pipeline.outlets.building.response_table import ResponseTable
 from problemgen.pipeline.outlets.building.sheets import ClassFile, Sheets
+from problemgen.pipeline.outlets.building.slips import Slips
 from problemgen.pipeline.outlets.building.summary import Summary
 from problemgen.pipeline.outlets.building.workbooks import Workbooks
 
 __all__ = ["building_outlets", "unwanted_outlets"]
 
 
-_HANDED_IN: Mapping[HandIn, Callable[[BuildingRun], BuildingOutlet]] = {"fill-in": FillIn, "workbook": Workbooks}
+_HANDED_IN: Mapping[HandIn, Callable[[BuildingRun], BuildingOutlet]] = {
+    "fill-in": FillIn,
+    "workbook": Workbooks,
+    "slip": Slips,
+}
 """What is written beside the printed sheets where it is asked for."""
 
 

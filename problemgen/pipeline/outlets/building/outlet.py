@@ -7,6 +7,7 @@ from contextlib import ExitStack
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from problemgen.model.page_code import build_mark
 from problemgen.model.problem_set import HandIn, ProblemSet, SetProblem, Student
 from problemgen.model.variant import Variant
 from problemgen.pipeline.earlier import Entry
@@ -46,6 +47,12 @@ class BuildingRun:
     @cached_property
     def _printed(self) -> frozenset[str]:
         return frozenset(student.id for student in self.students if self.wanted.holds(student))
+
+    @cached_property
+    def mark(self) -> str:
+        """The mark of the build, for the codes on its pages."""
+        issued = self.making.issued
+        return build_mark(issued.secret, issued.term, self.problem_set.id)
 
     def prints(self, student: str) -> bool:
         """Whether a student's sheets, by id, are among what is printed; of one who has left, whether all are."""

@@ -100,7 +100,9 @@ def sheet_of(run: BuildingRun, made: Made) -> Document:
     """The sheets of one attempt, in the language of the student's sheets."""
     problem_set, variants = run.spoken(made)
     with speaking(problem_set.language):
-        return sheet_document(problem_set, made.shown, made.name, made.code, variants, made.attempt, run.wanted.session)
+        return sheet_document(
+            problem_set, made.shown, made.name, made.code, variants, made.attempt, run.wanted.session, run.mark
+        )
 
 
 _FOLDER = "class"
