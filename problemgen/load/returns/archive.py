@@ -5,6 +5,7 @@ Names tell nothing here and lead nowhere: what is in an archive is unpacked unde
 
 from __future__ import annotations
 
+import errno
 import os
 import stat
 import tempfile
@@ -98,7 +99,7 @@ class Returns:
             self._take(self._place.name, self._place, _changed(self._place))
 
     def _walk(self) -> None:
-        for folder, inner, names in os.walk(self._place, onerror=_raised):
+        for folder, inner, names in os.walk(self._place, onerror=self._closed):
             inner.sort()
             linked = [name for name in inner if Path(folder, name).is_symlink()]
             for name in sorted((*names, *linked)):
@@ -107,7 +108,18 @@ class Returns:
                 if path.is_symlink() or not path.is_file():
                     self._refuse(told, "a link or a device, which is not followed")
                 elif self._is_wanted(told):
-                    self._take(told, path, _changed(path))
+                    self._try(told, path)
+
+    def _try(self, name: str, path: Path) -> None:
+        try:
+            self._take(name, path, _changed(path))
+        except OSError as error:
+            self._refuse(name, f"cannot be opened: {(error.strerror or 'unreadable').lower()}")
+
+    def _closed(self, error: OSError) -> None:
+        """A folder that cannot be opened: the others are."""
+        name = Path(str(error.filename)).relative_to(self._place).as_posix()
+        self._refuse(name, f"cannot be opened: {(error.strerror or 'unreadable').lower()}")
 
     def _take(self, name: str, path: Path, when: datetime | None, depth: int = 0) -> None:
         size = path.stat().st_size
@@ -119,7 +131,8 @@ class Returns:
         elif is_archive(path):
             self._open_inner(name, path, depth + 1)
         else:
-            self._keep(Returned(self._called(name), path, kind_of(path), when))
+            kind = kind_of(path)
+            self._keep(Returned(self._called(name), path, kind, when))
 
     def _open_inner(self, name: str, path: Path, depth: int) -> None:
         if depth > _DEEPEST:
@@ -136,7 +149,7 @@ class Returns:
             name = f"{before}{part.filename}"
             if part.is_dir() or not self._is_wanted(name):
                 continue
-            reason = _why_not(part)
+            reason = _TOO_MUCH if self._bytes > _LARGEST_TOGETHER else _why_not(part)
             if reason:
                 self._refuse(name, reason)
                 continue
@@ -145,7 +158,9 @@ class Returns:
             try:
                 with archive.open(part) as source, target.open("xb") as file:
                     whole = _copied(source, file)
-            except Exception:  # noqa: BLE001 - a damaged archive makes anything of what unpacks it
+            except Exception as error:  # a damaged archive makes anything of what unpacks it
+                if isinstance(error, OSError) and error.errno == errno.ENOSPC:  # nothing is wrong with what came back
+                    raise
                 self._refuse(name, "damaged, or packed in a way that is not read")
                 target.unlink(missing_ok=True)
                 continue
@@ -184,10 +199,6 @@ class Returns:
         if len(self._files) + len(self._refused) > _MOST_FILES:
             hint = "Take a class at a time."
             FaultLog(str(self._place)).refuse("", f"more than {_MOST_FILES:,} files", "what one class hands in", hint)
-
-
-def _raised(error: OSError) -> None:
-    raise error
 
 
 def _copied(source: IO[bytes], target: IO[bytes]) -> bool:

@@ -98,3 +98,26 @@ def test_no_more_files_are_taken_than_a_class_hands_in(tmp_path: Path, monkeypat
     monkeypatch.setattr(archive_module, "_MOST_FILES", 3)
     with pytest.raises(FaultsError, match="more than 3 files"), Returns(back(tmp_path, archive([("a", b"")] * 4))):
         pass
+
+
+def test_no_more_is_unpacked_than_all_files_may_have_together(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(archive_module, "_LARGEST_TOGETHER", 1000)
+    with Returns(back(tmp_path, archive([(f"{number}", bytes(600)) for number in range(9)]))) as returns:
+        assert [one.name for one in returns.files] == ["0"]
+        assert {one.name for one in returns.refused} == set(map(str, range(1, 9)))
+
+
+def test_a_file_that_cannot_be_opened_leaves_the_others(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in ("a", "b"):
+        (tmp_path / name).write_bytes(PDF)
+    kind_of = archive_module.kind_of
+
+    def refused(path: Path) -> str:
+        if path.name == "a":
+            raise PermissionError(13, "Permission denied")
+        return kind_of(path)
+
+    monkeypatch.setattr(archive_module, "kind_of", refused)
+    with Returns(tmp_path) as returns:
+        assert [one.name for one in returns.files] == ["b"]
+        assert [one.reason for one in returns.refused] == ["cannot be opened: permission denied"]
