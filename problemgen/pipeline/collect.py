@@ -163,8 +163,8 @@ def _scanned(pages: ScanReport, folder: str) -> Iterator[str]:
     if pages.sorted:
         whose = "one student" if len(pages.came) == 1 else f"{len(pages.came)} students"
         yield (
-            f"Scanned pages of {whose} ({pages.sorted}) lie in {folder}/, in the order of the sheets; what is written on "
-            "them is not read."
+            f"Scanned pages of {whose} ({pages.sorted}) lie in {folder}/, in the order of the sheets; what is "
+            "written on them is not read."
         )
 
 

@@ -23,7 +23,12 @@ def test_all_templates_stand_by_topic_and_the_sets_last() -> None:
 
 
 def test_a_template_is_shown_with_its_level_and_title() -> None:
-    assert next(iter(templates(["propane"]))) == ("equations", "equations/propane-burns", "1", "Propane burns")
+    assert next(iter(templates(["propane"]))) == (
+        "equations and mole ratios",
+        "equations/propane-burns",
+        "1",
+        "Propane burns",
+    )
 
 
 def test_a_set_is_shown_with_the_number_of_its_problems() -> None:

@@ -102,8 +102,7 @@ def test_a_line_can_be_taken_back_and_mended(page: Page) -> None:
     assert page.locator("#verdict-a").inner_text() == ""  # Enter in the working hands no answer in
 
 
-def test_after_a_named_mistake_the_page_asks_for_the_step_that_failed(page: Page) -> None:
-    """Burette reading to mass of borax: the dilution, the amount, the coefficient stand between."""
+def test_after_a_wrong_answer_the_page_asks_for_the_step_that_failed(page: Page) -> None:
     open_problem(page, "measures/poured-not-weighed")
     offered = page.locator("text=Look at this step:")
     parts = page.locator("form.part")

@@ -173,7 +173,7 @@ def _text(reaction: Reaction, banks: Banks, measures: Sequence[Measure], middle:
     product = reaction.product
     head = {
         "title": _upper(banks.substances[product].name),
-        "topic": "preparations over two sessions",
+        "topic": "preparations",
         "difficulty": _difficulty(reaction, measures),
         "trains": _trains(measures, several=several),
         "reaction": reaction.id,

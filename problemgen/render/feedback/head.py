@@ -102,20 +102,14 @@ def _practice(result: StudentResult, templates: Mapping[str, TemplateKey]) -> It
     for part in result.counted:
         if part.titles and part.points < part.of:
             lines.setdefault(part.problem, []).append(part.label)
-    # Translators: "1a, 1b: problems like “Iodoform from acetone” (limiting reagent)".
-    like = _("{parts}: problems like “{title}” ({topic})")
+    # Translators: "1a, 1b: problems like “Iodoform from acetone”".
+    like = _("{parts}: problems like “{title}”")
     told: Sequence[Line] = [
-        (Prose(like.format(parts=_listed(labels), title=templates[one].title, topic=_topic(templates[one]))),)
-        for one, labels in lines.items()
+        (Prose(like.format(parts=_listed(labels), title=templates[one].title)),) for one, labels in lines.items()
     ]
     if told:
         yield Paragraph((Prose(_("To practise this:")),))
         yield Bullets(tuple(told))
-
-
-def _topic(template: TemplateKey) -> str:
-    """The topic under which a practice page has a template: the folder that it is in."""
-    return _(template.id.partition("/")[0].replace("-", " "))
 
 
 def _points(points: Fraction) -> str:

@@ -63,7 +63,7 @@ def test_the_file_says_what_a_student_meets(draft: Draft) -> None:
     lines = found.draft.text("templates/preparations/triphenylmethanol-2.toml").splitlines()
     assert lines[:6] == [
         'title = "Triphenylmethanol"',
-        'topic = "preparations over two sessions"',
+        'topic = "preparations"',
         "difficulty = 3",
         (
             'trains = "amounts as a solution and by mass, what each could give, the limiting reagent, theoretical '

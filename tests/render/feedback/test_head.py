@@ -49,7 +49,7 @@ def test_one_cause_is_told_as_one_and_practised(tmp_path: Path) -> None:
     ) == [
         "You lost 3 of 6 points, all from one thing: the mass of 3-methylbutan-1-ol: density left out (2a, 2b).",
         "To practise this:",
-        "- 2a, 2b: problems like “Isopentyl acetate” (preparations)",
+        "- 2a, 2b: problems like “Isopentyl acetate”",
     ]
 
 
