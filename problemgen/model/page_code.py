@@ -74,7 +74,7 @@ def read_page_code(text: str) -> PageCode:
 
     Raises ValueError, with the reason, for text that is no code and for one whose check character does not fit.
 
-    >>> read_page_code("K7QX 4BRM TW9H 23V5").sheet
+    >>> read_page_code("K7QX 4BRM TW9H 54UF").sheet
     '4BRM-TW9H'
     """
     plain = "".join(text.upper().replace("-", " ").split())
