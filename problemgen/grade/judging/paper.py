@@ -30,7 +30,7 @@ from problemgen.plan.evaluate import (
     window_values,
 )
 from problemgen.plan.partial import worked_windows
-from problemgen.plan.paths import EXTENT, Path, Way
+from problemgen.plan.paths import EXTENT, Path, Way, Ways, ways_along
 from problemgen.plan.tries import Units, units_on_sheet
 from problemgen.plan.variations import as_float
 from problemgen.plan.windows import answer_window, given_window
@@ -126,10 +126,10 @@ class Paper:
 
     # what the student knows
 
-    def path(self, name: str, *, carrying: bool) -> Path:
-        """The path to a quantity (by id) from what was answered before: from wrong answers too, or right ones alone."""
+    def ways(self, name: str, *, carrying: bool) -> Ways:
+        """The ways to a quantity (by id) from what was answered before: from wrong answers too, or right ones alone."""
         known = {quantity for quantity in self.answered if carrying or quantity not in self.carried}
-        return Path(name, frozenset(known - {name}), self.chosen)
+        return ways_along(self.template.plan, self.units, Path(name, frozenset(known - {name}), self.chosen))
 
     def answer_known(self, quantity: Quantity) -> None:
         """Take in that a part was answered: what could form by one reagent tells how far that one reaches, too."""
