@@ -31,7 +31,7 @@ class MarkingRun:
     """One marking: where it writes, and what is common to all students.
 
     `layouts` are the texts of the layout folder; files that are written piece by piece are closed by `stack`.
-    `secret` is the set's, where it is at hand.
+    `secret` is the set's, where it is at hand. `workers` processes may print at once.
     """
 
     staging: Staging
@@ -40,6 +40,7 @@ class MarkingRun:
     layouts: Mapping[str, str]
     feedback: FeedbackChoices
     secret: bytes | None = None
+    workers: int = 2
 
 
 class MarkingOutlet:
