@@ -21,8 +21,9 @@ __all__ = ["judged_papers", "processors"]
 _Paper: TypeAlias = tuple[StudentKey, Mapping[str, str]]
 _Judged: TypeAlias = tuple[StudentKey, StudentResult]
 
-_POOL_FROM = 500
-"""Fewer papers are judged sooner than other processes have started: that takes a second or two."""
+_POOL_FROM = 2000
+"""Fewer papers are judged sooner than other processes get going: until one has loaded the program and seen each problem
+once takes it as long as some 450 papers of 25 answers, and two of them gain nothing below about 900."""
 
 _PIECE = 20
 """Papers handed to a process at once: a tenth of a second's work or more, so that handing over costs little."""
