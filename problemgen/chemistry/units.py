@@ -87,7 +87,7 @@ class Unit:
 
     def to_engine(self, value: Fraction) -> Fraction:
         """A value in this unit, in engine units."""
-        return value * self.factor + self.offset
+        return value * self.factor + self.offset if self.offset else value * self.factor
 
     def from_engine(self, value: Fraction) -> Fraction:
         """A value in engine units, in this unit."""

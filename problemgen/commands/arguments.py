@@ -90,6 +90,8 @@ def _grade(one: argparse.ArgumentParser) -> None:
     one.add_argument("--anonymous", action="store_true", help=codes)
     names = "feedback under file names that nobody can guess; mail-merge.csv tells whose each is"
     one.add_argument("--unguessable", action="store_true", help=names)
+    shared = "how many processes share the work (default: one a processor); the files are the same"
+    one.add_argument("--workers", type=_count, metavar="N", help=shared)
     _add_quiet(one)
 
 

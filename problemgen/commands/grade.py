@@ -29,6 +29,7 @@ def run(options: argparse.Namespace) -> int:
             solutions=not options.without_solutions,
             pdf=not options.no_pdf,
             replace=options.replace,
+            workers=options.workers,
             progress=progress,
         )
     if report.remarks:

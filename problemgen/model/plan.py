@@ -119,6 +119,10 @@ class Plan:
         return {step.quantity.id: step for step in self.steps}
 
     @cached_property
+    def _steps_to(self) -> dict[str, tuple[Step, ...]]:
+        return {}  # filled as it is asked for: judging asks the same again and again
+
+    @cached_property
     def compares(self) -> bool:
         """Whether what each of the competing reagents could give is asked, so that the comparison is on paper."""
         asked = {one.quantity for one in self.asked}
@@ -132,7 +136,9 @@ class Plan:
 
     def steps_to(self, name: str) -> tuple[Step, ...]:
         """The steps that one quantity (by id) needs, its own last, in order."""
-        return self.steps_since(name, ())
+        if name not in self._steps_to:
+            self._steps_to[name] = self.steps_since(name, ())
+        return self._steps_to[name]
 
     def steps_since(self, name: str, known: Container[str]) -> tuple[Step, ...]:
         """The steps that one quantity (by id) needs where some others are known already, its own last, in order."""

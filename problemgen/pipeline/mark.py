@@ -9,7 +9,6 @@ from pathlib import Path
 
 from problemgen.grade.classes.overriding import overrule
 from problemgen.grade.judging.judge import judge_student
-from problemgen.grade.judging.meant import judge_meant
 from problemgen.grade.judging.own_data import with_own_data
 from problemgen.language.messages import speaking
 from problemgen.load.answers.answers import Answers
@@ -27,6 +26,7 @@ from problemgen.pipeline.arguments import AnyPath, Paths, as_paths, checked, pat
 from problemgen.pipeline.built import SECRET_FILE, Built, open_built
 from problemgen.pipeline.decisions import decisions_for, means_for
 from problemgen.pipeline.earlier import file_stem, marked_entries
+from problemgen.pipeline.judging import judged_papers, processors
 from problemgen.pipeline.outlets.marking import marking_outlets
 from problemgen.pipeline.outlets.marking.codes import CodesTable
 from problemgen.pipeline.outlets.marking.mail_merge import MAIL_MERGE_FILE, mailed_files
@@ -56,6 +56,7 @@ class MarkingRequest:
     set_folder: Path | None = None  # with the set.toml to mark by; where the set was built from where it is None
     columns: Path | None = None  # our column names for those of a form's export
     anonymous: bool = False
+    workers: int | None = None  # processes that judge and print; as many as there are processors where it is None
 
 
 @dataclass(frozen=True)
@@ -92,6 +93,7 @@ def mark(
     solutions: bool = True,
     pdf: bool = True,
     replace: bool = False,
+    workers: int | None = None,
     progress: Progress = silent,
 ) -> MarkingReport:
     """Mark the responses to the built set of a folder: grades, gradebook, feedback, class report.
@@ -102,7 +104,8 @@ def mark(
     means.csv of the folder do. Policies and points are those that set.toml has now, in `set_folder` or where the set
     was built from; what differs from the build is told. `columns` tells how a form's export names the columns. With
     `unguessable`, feedback has file names that nobody can guess, and mail-merge.csv tells whose each is. Feedback goes
-    without worked solutions or PDF where these are not wanted.
+    without worked solutions or PDF where these are not wanted. `workers` processes judge and print, one a processor
+    where it is None; how many makes no difference to the files.
 
     Raises:
         FaultsError: for faults of answers.json, the responses, the decisions, the meanings or the mapping of columns,
@@ -122,6 +125,7 @@ def mark(
         set_folder=path_or_none(set_folder),
         columns=path_or_none(columns),
         anonymous=anonymous,
+        workers=workers,
     )
     return mark_set(request, progress)
 
@@ -138,12 +142,12 @@ def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
         anonymity = Anonymity(answers) if request.anonymous else None
         if anonymity is not None:
             check_no_ids_told(request.out, (file_stem(*entry) for entry in answers.entries))
-        marked = {student for student, _ in responses.handed_in}
+        marked, workers = {student for student, _ in responses.handed_in}, request.workers or processors()
         absent = len(answers.students) - len(marked)
         head = replace(answers.head, roster_columns=()) if anonymity is not None else answers.head
         with Staging(request.out, replace=request.replace) as staging, ExitStack() as stack:
             came_as = responses.came_as if anonymity is None else {}
-            run = MarkingRun(staging, stack, head, layouts(), request.feedback, built.secret, came_as)
+            run = MarkingRun(staging, stack, head, layouts(), request.feedback, built.secret, came_as, workers)
             outlets = marking_outlets(run)
             codes = CodesTable(staging) if anonymity is not None else None
             staging.expect(name for outlet in outlets for name in outlet.early)
@@ -151,7 +155,7 @@ def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
                 earlier = marked_entries(request.out / GRADES_FILE)
                 staging.supersede(name for outlet in outlets for name in outlet.names(earlier))
                 staging.supersede([MAIL_MERGE_FILE, *mailed_files(request.out)])
-            results = _results(answers, responses, decisions, means)
+            results = _results(answers, responses, decisions, means, workers)
             total = len(responses.handed_in) + absent
             written = (*outlets, *filter(None, [codes]))
             with speaking(head.language):
@@ -218,7 +222,7 @@ def class_results(request: MarkingRequest) -> ClassResults:
         decisions = decisions_for(request.folder, request.overrides, answers)
         means = means_for(request.folder, request.means, answers)
         responses = _responses(request, answers)
-        results = tuple(_results(answers, responses, decisions, means))
+        results = tuple(_results(answers, responses, decisions, means, request.workers or processors()))
         remarks = (*responses.remarks, *rules.to_look_at, built.doubt)
         return ClassResults(answers.head, results, tuple(filter(None, remarks)))
 
@@ -256,14 +260,13 @@ def _responses(request: MarkingRequest, answers: Answers) -> Responses:
 
 
 def _results(
-    answers: Answers, responses: Responses, decisions: Decisions, means: Means
+    answers: Answers, responses: Responses, decisions: Decisions, means: Means, workers: int
 ) -> Iterator[tuple[StudentKey, StudentResult]]:
     """Each attempt handed in, in the order of the responses; then the students who handed in none, all blank."""
     firsts = dict(sorted(responses.handed_in, reverse=True))
-    for student, attempt, cells in responses:
-        key = with_own_data(answers.head, answers.student(student, attempt), means.in_parts(cells))
-        result = replace(judge_meant(answers.head, key, cells, means), first=firsts[student] == attempt)
-        yield key, overrule(result, decisions)
+    papers = ((answers.student(student, attempt), cells) for student, attempt, cells in responses)
+    for key, result in judged_papers(answers.head, means, papers, len(responses.handed_in), workers):
+        yield key, overrule(replace(result, first=firsts[key.student] == key.attempt), decisions)
     for student in answers.students:
         if student not in firsts:
             key = with_own_data(answers.head, answers.student(student), {})

@@ -14,13 +14,16 @@ from itertools import combinations
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Plan, Step, stale_steps
 from problemgen.model.quantity import OVERALL_EXTENT, Quantity
-from problemgen.plan.plain import plain_value
-from problemgen.plan.tries import Try, Units, tries_of
+from problemgen.plan.programs import Program
+from problemgen.plan.tries import RANK, Try, Units, tries_of
 
-__all__ = ["EXTENT", "Path", "Way", "pairs_along", "ways_along", "worked_along"]
+__all__ = ["EXTENT", "PAIRS_UP_TO", "Path", "Way", "Ways", "ways_along"]
 
 EXTENT = OVERALL_EXTENT.id
 """The extent of the reaction, by which the limiting reagent was chosen."""
+
+PAIRS_UP_TO = RANK["common"]
+"""Pairs are made of tries of this rank or a nearer one alone: of all there are too many to tell anything."""
 
 
 @dataclass(frozen=True)
@@ -37,7 +40,10 @@ class Path:
 
 @dataclass(frozen=True)
 class Way:
-    """One explanation of an answer: the tries made together, and the steps that change by them, in order, as worked."""
+    """One explanation of an answer: the tries made together, and the steps that change by them, in order, as worked.
+
+    The last step is that to what is asked: a path has none that does not lead there.
+    """
 
     tries: tuple[Try, ...]
     steps: tuple[tuple[str, Expression], ...]
@@ -48,35 +54,80 @@ class Way:
         return max(one.rank for one in self.tries)
 
 
-def worked_along(way: Way, values: Mapping[str, float]) -> dict[str, float]:
-    """The values after a way (engine units): those that it changes in the place of the others; nan for no value."""
-    result = dict(values)
-    for name, expression in way.steps:
-        result[name] = plain_value(expression, result)
-    return result
+class Ways:
+    """All ways along a path, in the order in which they are tried, and where they lead."""
+
+    def __init__(self, plan: Plan, units: Units, path: Path) -> None:
+        """Work out what may have been worked otherwise."""
+        self._steps = plan.steps_since(path.asked, path.known)
+        self._chosen = path.chosen if path.asked != EXTENT else ""
+        tries = tries_of(plan, units)
+        self._branches = [self._branch_at(plan, units, step) for step in self._steps]
+        others = [_way(together, self._steps, (), self._chosen) for together in _grouped(self._steps, tries)]
+        for route in plan.routes:
+            if route.to.id == path.asked:
+                off = [step for step in route.steps if plan.step(step.quantity) != step]
+                others += (_way((one,), route.steps, route.steps, self._chosen) for step in off for one in tries[step])
+        self._work_others = Program([way.steps for way in others])
+        self.alone = (*(way for branch in self._branches for way in (*branch.near, *branch.far)), *others)
+        """Those with one thing worked otherwise: at one step, or the same at every step along the path."""
+
+    def _branch_at(self, plan: Plan, units: Units, step: Step) -> _Branch:
+        names = tuple(one.quantity.id for one in stale_steps(self._steps, [step.quantity.id]))
+        return _branch(plan, units, names, self._chosen if EXTENT in names else "")
+
+    @cached_property
+    def pairs(self) -> tuple[Way, ...]:
+        """Those with two things worked otherwise, at two steps of the path; of near tries alone."""
+        near = [one for branch in self._branches for way in branch.near for one in way.tries]
+        pairs = (pair for pair in combinations(near, 2) if pair[0].step != pair[1].step)
+        return tuple(_way(pair, self._steps, (), self._chosen) for pair in pairs)
+
+    def reached(self, values: Mapping[str, float]) -> list[float]:
+        """Where the ways with one thing worked otherwise lead from some values (engine units); nan for no value."""
+        works = [work for branch in self._branches for work in (branch.work_near, branch.work_far)]
+        return [value for work in (*works, self._work_others) for value in work.lasts(values)]
+
+    def reached_by_pairs(self, values: Mapping[str, float]) -> list[float]:
+        """Where the pairs lead from some values (engine units); nan for no value.
+
+        The second thing is worked from what the first one led to: no step is worked before those that it needs.
+        """
+        found: list[float] = []
+        for place, branch in enumerate(self._branches):
+            later = [other.work_near for other in self._branches[place + 1 :] if other.near]
+            for state in branch.near_states(values) if later else ():
+                found += [value for work in later for value in work.lasts(state)]
+        return found
+
+
+class _Branch:
+    """The ways that go astray at one step of a path: those that pairs are made of, and the others behind them."""
+
+    def __init__(self, ways: Sequence[Way]) -> None:
+        self.near = [way for way in ways if way.rank <= PAIRS_UP_TO]
+        self.far = [way for way in ways if way.rank > PAIRS_UP_TO]
+        self.work_near = Program([way.steps for way in self.near])
+        self.work_far = Program([way.steps for way in self.far])
+        self._names = [name for name, _ in ways[0].steps] if ways else []
+
+    def near_states(self, values: Mapping[str, float]) -> Iterator[dict[str, float]]:
+        """All values after each of the near ways."""
+        for run in self.work_near.each(values):
+            yield {**values, **dict(zip(self._names, run, strict=True))}
 
 
 @lru_cache(maxsize=4096)
-def ways_along(plan: Plan, units: Units, path: Path) -> tuple[Way, ...]:
-    """All ways with one thing worked otherwise: at one step, or the same at every step along the path."""
-    tries, chosen = tries_of(plan, units), path.chosen if path.asked != EXTENT else ""
-    steps = plan.steps_since(path.asked, path.known)
-    alone = ((one,) for step in steps for one in tries[step])
-    found = [_way(together, steps, (), chosen) for together in (*alone, *_grouped(steps, tries))]
-    for route in plan.routes:
-        if route.to.id == path.asked:
-            off = [step for step in route.steps if plan.step(step.quantity) != step]
-            found += (_way((one,), route.steps, route.steps, chosen) for step in off for one in tries[step])
-    return tuple(found)
+def _branch(plan: Plan, units: Units, changed: tuple[str, ...], chosen: str) -> _Branch:
+    """The ways that err at the first of the steps that change by it: paths that go on alike share them, worked once."""
+    steps = [step for step in plan.steps if step.quantity.id in changed]
+    return _Branch([_way((one,), steps, steps, chosen) for one in tries_of(plan, units)[steps[0]]])
 
 
-@lru_cache(maxsize=1024)
-def pairs_along(plan: Plan, units: Units, path: Path, most: int) -> tuple[Way, ...]:
-    """All ways with two things worked otherwise, at two steps of the path; tries of a rank up to `most` alone."""
-    tries, chosen = tries_of(plan, units), path.chosen if path.asked != EXTENT else ""
-    steps = plan.steps_since(path.asked, path.known)
-    near = [one for step in steps for one in tries[step] if one.rank <= most]
-    return tuple(_way(pair, steps, (), chosen) for pair in combinations(near, 2) if pair[0].step != pair[1].step)
+@lru_cache(maxsize=4096)
+def ways_along(plan: Plan, units: Units, path: Path) -> Ways:
+    """All ways with something worked otherwise along a path."""
+    return Ways(plan, units, path)
 
 
 def _grouped(steps: Sequence[Step], tries: Mapping[Step, Sequence[Try]]) -> Iterator[tuple[Try, ...]]:

@@ -14,7 +14,7 @@ from typing import TypeAlias
 from problemgen.model.expression import Expression
 from problemgen.plan.arithmetic import LEAST_WHOLE, MULTIPLES
 
-__all__ = ["plain_value"]
+__all__ = ["beside_least", "divided", "nearest", "plain_value", "whole_number", "whole_part"]
 
 _Work: TypeAlias = Callable[[Mapping[str, float]], float]
 
@@ -70,10 +70,11 @@ def _product(operands: Sequence[_Work]) -> _Work:
 
 def _quotient(operands: Sequence[_Work]) -> _Work:
     over, under = operands
-    return lambda values: _divided(over(values), under(values))
+    return lambda values: divided(over(values), under(values))
 
 
-def _divided(over: float, under: float) -> float:
+def divided(over: float, under: float) -> float:
+    """The quotient; nan for none."""
     return over / under if under else math.nan
 
 
@@ -83,36 +84,40 @@ def _power(base: _Work, exponent: int) -> _Work:
         product = number
         for _ in range(abs(exponent) - 1):
             product *= number
-        return product if exponent > 0 else _divided(1.0, product)
+        return product if exponent > 0 else divided(1.0, product)
 
     return work
 
 
 def _least(pairs: Sequence[tuple[_Work, _Work]]) -> _Work:
-    def work(values: Mapping[str, float]) -> float:
-        evaluated = [(key(values), value(values)) for key, value in pairs]
-        return min(evaluated, key=lambda pair: pair[0])[1]
+    return lambda values: beside_least([(key(values), value(values)) for key, value in pairs])
 
-    return work
+
+def beside_least(pairs: Sequence[tuple[float, float]]) -> float:
+    """Of pairs of a key and a value, the value that stands with the least key."""
+    return min(pairs, key=lambda pair: pair[0])[1]
 
 
 def _whole(index: int, amounts: Sequence[_Work]) -> _Work:
-    def work(values: Mapping[str, float]) -> float:
-        evaluated = [amount(values) for amount in amounts]
-        least = min(evaluated)
-        ratios = [_divided(amount, least) for amount in evaluated]
-        times = next((n for n in MULTIPLES if all(abs(n * r - _nearest(n * r)) <= _NEAR_WHOLE for r in ratios)), 1)
-        return _nearest(times * ratios[index])
-
-    return work
+    return lambda values: whole_number(index, [amount(values) for amount in amounts])
 
 
-def _floor(number: float) -> float:
+def whole_number(index: int, amounts: Sequence[float]) -> float:
+    """One of the least whole numbers in the ratio of some amounts; nan for none."""
+    least = min(amounts)
+    ratios = [divided(amount, least) for amount in amounts]
+    times = next((n for n in MULTIPLES if all(abs(n * r - nearest(n * r)) <= _NEAR_WHOLE for r in ratios)), 1)
+    return nearest(times * ratios[index])
+
+
+def whole_part(number: float) -> float:
+    """The greatest whole number that is not above; nan for none."""
     return float(math.floor(number)) if math.isfinite(number) else math.nan
 
 
-def _nearest(number: float) -> float:
-    return _floor(number + 0.5)
+def nearest(number: float) -> float:
+    """The nearest whole number, a half upwards; nan for none."""
+    return whole_part(number + 0.5)
 
 
 _OPERATIONS: Mapping[str, Callable[[Sequence[_Work]], _Work]] = {
@@ -122,6 +127,6 @@ _OPERATIONS: Mapping[str, Callable[[Sequence[_Work]], _Work]] = {
     "neg": lambda operands: lambda values: -operands[0](values),
     "min": lambda operands: lambda values: min(operand(values) for operand in operands),
     "max": lambda operands: lambda values: max(operand(values) for operand in operands),
-    "floor": lambda operands: lambda values: _floor(operands[0](values)),
-    "round": lambda operands: lambda values: _nearest(operands[0](values)),
+    "floor": lambda operands: lambda values: whole_part(operands[0](values)),
+    "round": lambda operands: lambda values: nearest(operands[0](values)),
 }

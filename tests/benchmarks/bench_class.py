@@ -27,10 +27,23 @@ from problemgen.model.variant import Variant
 from problemgen.render.key.answers import AnswerLines
 from problemgen.render.key.summary import Spread
 
-__all__ = ["Made", "example_set", "made", "responses", "write_answers", "write_responses"]
+__all__ = [
+    "ALL_LUCKS",
+    "RIGHT",
+    "WRONG",
+    "Made",
+    "example_set",
+    "made",
+    "responses",
+    "write_answers",
+    "write_responses",
+]
 
 CHUNK = 100  # students made at a time, as the build does
 _SECRET = b"a secret for benchmarks"
+
+ALL_LUCKS, RIGHT, WRONG = (0.0, 1.0), (0.1, 0.8), (0.8, 1.0)
+"""Bounds of the luck that makes an answer of some sort; below that of the right ones it is blank."""
 
 Made = tuple[Student, tuple[Variant, ...]]
 
@@ -83,27 +96,27 @@ def write_responses(answers_file: Path, path: Path) -> None:
             writer.writerow({"id": key.student, **responses(answers.head, key)})
 
 
-def responses(head: KeyHead, key: StudentKey) -> dict[str, str]:
-    """What one student writes, by column; the same each time."""
+def responses(head: KeyHead, key: StudentKey, lucks: tuple[float, float] = ALL_LUCKS) -> dict[str, str]:
+    """What one student writes, by column; the same each time. `lucks` are the bounds of what sort of answer it is."""
     chance = random.Random(key.student)  # noqa: S311 - responses, not keys
     written = {}
     for problem in key.problems:
         template = head.templates[problem.template]
         for part in template.parts:
             column = f"{problem.problem.removeprefix('p')}{part.label}"
-            written[column] = _cell(template, part, problem.truths[part.id], chance)
+            written[column] = _cell(template, part, problem.truths[part.id], chance, lucks)
     return written
 
 
-def _cell(template: TemplateKey, part: PartKey, truth: Truth, chance: random.Random) -> str:
-    luck = chance.random()
-    if luck < 0.1:
+def _cell(template: TemplateKey, part: PartKey, truth: Truth, chance: random.Random, lucks: tuple[float, float]) -> str:
+    luck = lucks[0] + (lucks[1] - lucks[0]) * chance.random()
+    if luck < RIGHT[0]:
         return ""
     if isinstance(truth, ChoiceTruth):
-        return _chosen(template, truth.choice, right=luck < 0.8)
+        return _chosen(template, truth.choice, right=luck < RIGHT[1])
     number_truth = number_in(truth)
     value = number_truth.value
-    if luck >= 0.8:
+    if luck >= RIGHT[1]:
         sort = chance.randrange(5)
         if sort == 4:
             return chance.choice(["no idea", "12 °C"])

@@ -8,7 +8,7 @@ import time
 from collections.abc import Mapping
 from pathlib import Path
 
-from bench_class import write_answers, write_responses
+from bench_class import RIGHT, WRONG, responses, write_answers, write_responses
 from bench_table import best_of, note, print_table, times
 
 from problemgen.grade.judging.judge import judge_student
@@ -38,7 +38,12 @@ def marking() -> None:
         count = sum(len(template_cells) for template_cells in cells.values())
         bare_keys = _bare_keys(head, keys)
         bare, right = best_of(lambda: _bare(responses_file, bare_keys))
-        judged, _ = best_of(lambda: [judge_student(head, keys[one], cells[one]) for one in cells], 3)
+        judged = _judged(head, keys, cells)
+        alike = {
+            sort: {one: responses(head, key, lucks) for one, key in keys.items()}
+            for sort, lucks in (("right", RIGHT), ("wrong", WRONG))
+        }
+        seconds = {sort: _judged(head, keys, theirs) for sort, theirs in alike.items()}
         pages, prints = (_whole(folder, responses_file, pdf=pdf) for pdf in (False, True))
     print_table(
         "Marking",
@@ -46,11 +51,20 @@ def marking() -> None:
         [
             ("bare: CSV read, floats within 1 %", f"{count / bare:,.0f}", ""),
             ("judge_student alone", f"{count / judged:,.0f}", times(judged / bare)),
+            *(
+                (f"  of a class with all {sort}", f"{count / one:,.0f}", times(one / bare))
+                for sort, one in seconds.items()
+            ),
             ("mark: all tables, report, worked pages", f"{count / pages:,.0f}", times(pages / bare)),
             ("and a PDF a student", f"{count / prints:,.0f}", times(prints / bare)),
         ],
     )
     note(f"{STUDENTS} students, {count} responses; bare finds {right / count:.0%} right.")
+
+
+def _judged(head: KeyHead, keys: Mapping[str, StudentKey], cells: Mapping[str, Mapping[str, str]]) -> float:
+    """Seconds of judging a class."""
+    return best_of(lambda: [judge_student(head, keys[one], row) for one, row in cells.items()], 3)[0]
 
 
 def _whole(folder: Path, responses_file: Path, *, pdf: bool) -> float:

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 import pytest
 
 from problemgen.model.plan import Step
-from problemgen.plan.paths import Path, pairs_along, ways_along
+from problemgen.plan.paths import Path, ways_along
 from problemgen.plan.tellings import telling_of
 from problemgen.plan.tries import RANK, Try, moves_point, tries_of, unit_on_sheet, units_on_sheet
 from tests.support.contract import made_from
@@ -89,14 +89,14 @@ def test_a_path_starts_at_what_was_answered() -> None:
     plan = made.template.plan
     units = units_on_sheet(plan, made.variants[0].given)
     asked = "mass(silver-chromate,theoretical)"
-    all_ways = ways_along(plan, units, Path(asked, frozenset()))
+    all_ways = ways_along(plan, units, Path(asked, frozenset())).alone
     known = frozenset({"extent()", "amount(silver-nitrate)"})
     after = ways_along(plan, units, Path(asked, known))
-    steps = {one.step for way in after for one in way.tries}
+    steps = {one.step for way in after.alone for one in way.tries}
     assert "amount(silver-nitrate)" in {one.step for way in all_ways for one in way.tries}
     assert not steps & known
-    assert all(way.steps[-1][0] == asked for way in after)
-    assert all(len({one.step for one in way.tries}) == 2 for way in pairs_along(plan, units, Path(asked, known), 1))
+    assert all(way.steps[-1][0] == asked for way in after.alone)
+    assert all(len({one.step for one in way.tries}) == 2 for way in after.pairs)
 
 
 def test_the_unit_on_the_sheet_is_the_one_asked_for_or_given_or_the_usual_one() -> None:

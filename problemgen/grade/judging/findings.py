@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
+from functools import cache, cached_property
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import Written
@@ -118,7 +118,7 @@ class AnsweredNumber:
         """Whether the number can tell what led to it: with one figure it fits too much; 0 was not rounded."""
         return self.written >= _TELLING or not self.value
 
-    @property
+    @cached_property
     def engine(self) -> Fraction:
         """The number in engine units."""
         return read_unit(self.asked.unit).to_engine(self.value)

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from problemgen.chemistry.units import Unit, read_unit
 from problemgen.grade.judging.findings import AnsweredNumber
-from problemgen.grade.judging.paper import Paper
+from problemgen.grade.judging.paper import Paper, holds
 from problemgen.language.messages import _
 from problemgen.model.answers import PartKey
 from problemgen.model.truths import NumberTruth, number_in
@@ -36,12 +36,13 @@ def follows(paper: Paper, part: PartKey, answer: AnsweredNumber) -> bool:
     """Whether an answer is what the student's own earlier answers lead to, on the plan's way or another."""
     for carried in paper.carried_ways_to(part):
         source = copied(paper, part, answer, carried)
-        fits = paper.follows(answer, carried) or paper.rounds_to(answer, paper.once_whole(part, carried))
+        window = paper.accepts(answer, carried)
+        fits = holds(window, answer) or paper.rounds_to(answer, paper.once_whole(part, carried))
         why = _("leads to this answer") if fits else _("leads elsewhere")
         if source:
             why = _("is the wrong answer to {part} once more, and this part has another").format(part=source)
         paper.tried("follow-through", _("the student's own earlier answers"), why, fits=fits and not source,
-                    leads_to=paper.accepts(answer, carried))  # fmt: skip
+                    leads_to=window)  # fmt: skip
         if fits and not source:
             return True
     return False

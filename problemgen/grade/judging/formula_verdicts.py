@@ -23,7 +23,7 @@ from problemgen.model.answers import PartKey
 from problemgen.model.truths import TextTruth
 from problemgen.model.verdict import PartResult
 from problemgen.plan.arithmetic import Window
-from problemgen.plan.paths import ways_along, worked_along
+from problemgen.plan.programs import worked
 from problemgen.plan.tries import RANK
 
 __all__ = ["RULES", "judge_equation", "judge_formula"]
@@ -67,10 +67,10 @@ def _finding(paper: Paper, part: PartKey, truth: TextTruth, formula: Formula) ->
 def _mistakes(paper: Paper, quantity: str, mass: Fraction | None) -> tuple[Found, ...]:
     """The ways to a formula of this molar mass."""
     values, found = paper.right_floats, []
-    for way in ways_along(paper.template.plan, paper.units, paper.path(quantity, carrying=False)):
+    for way in paper.ways(quantity, carrying=False).alone:
         if mass is None or way.rank > RANK["common"]:
             continue
-        value = worked_along(way, values)[quantity]
+        value = worked(way.steps, values)[quantity]
         fits = abs(value - float(mass)) <= _SAME * float(mass) < abs(value - values[quantity])
         paper.tried_way(
             "mistake", way, None, _("leads to this formula") if fits else _("leads to another formula"), fits=fits

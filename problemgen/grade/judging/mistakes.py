@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 from itertools import pairwise
 from math import isfinite, log
 
@@ -23,7 +24,8 @@ from problemgen.model.answers import PartKey
 from problemgen.model.quantity import Quantity
 from problemgen.model.truths import NumberTruth
 from problemgen.plan.arithmetic import Window
-from problemgen.plan.paths import EXTENT, Path, Way, pairs_along, ways_along, worked_along
+from problemgen.plan.paths import EXTENT, PAIRS_UP_TO, Way, Ways
+from problemgen.plan.programs import worked
 from problemgen.plan.tellings import OTHER_REAGENT
 from problemgen.plan.tries import COMPLEMENT, MISREAD, RANK
 from problemgen.plan.variations import as_float
@@ -73,7 +75,7 @@ RULES: Mapping[str, object] = {
     "same": _SAME,
     "likely_by_chance": LIKELY_BY_CHANCE,
     "around": _AROUND,
-    "pairs_up_to": RANK["common"],
+    "pairs_up_to": PAIRS_UP_TO,
     "ranks": RANK,
     "misread": MISREAD,
     "complement": COMPLEMENT,
@@ -98,44 +100,44 @@ def mistakes_behind(
 
     `misread`: only those with a molar mass misread, which changes an answer as little as rounding does; else the rest.
     """
-    found = _matches(paper, truth, answer, start.path, start.values, misread=misread)
+    found = _matches(_Nearness.of(truth, answer), paper, start, misread=misread)
     return _told(found) if found else ()
 
 
 @dataclass(frozen=True)
 class Start:
-    """From where a student may have gone wrong: the path, and the values at hand (engine units).
+    """From where a student may have gone wrong: the ways from there, and the values at hand (engine units).
 
     `carried` is the window of the part by the student's own earlier answers, where these are what was started from.
     """
 
-    path: Path
+    ways: Ways
     values: Mapping[str, float]
     carried: Window | None = None
+
+    @cached_property
+    def reached(self) -> list[float]:
+        """Where the ways with one thing worked otherwise lead (engine units), in their order."""
+        return self.ways.reached(self.values)
 
 
 def starts_of(paper: Paper, part: PartKey, answer: AnsweredNumber) -> list[Start]:
     """The student's own values, where some are wrong, and the right ones."""
     name = part.asked.quantity.id
     carried = paper.carried_to(part)
-    right = Start(paper.path(name, carrying=False), paper.right_floats)
+    right = Start(paper.ways(name, carrying=False), paper.right_floats)
     if carried is None:
         return [right]
-    values = paper.floats({**paper.right, **carried})
-    return [Start(paper.path(name, carrying=True), values, paper.answer(answer, carried)), right]
+    values = {**paper.right_floats, **paper.floats(carried)}
+    return [Start(paper.ways(name, carrying=True), values, paper.answer(answer, carried)), right]
 
 
-def _matches(
-    paper: Paper, truth: NumberTruth, answer: AnsweredNumber, path: Path, values: Mapping[str, float], *, misread: bool
-) -> list[tuple[int, Found]]:
-    near = _Nearness.of(truth, answer)
-    name = path.asked
+def _matches(near: _Nearness, paper: Paper, start: Start, *, misread: bool) -> list[tuple[int, Found]]:
     found: list[tuple[int, Found]] = []
-    reached: list[tuple[int, float]] = []
-    for way in ways_along(paper.template.plan, paper.units, path):
+    for place in near.within_reach(start.reached, every=paper.trials is not None):
+        way, value = start.ways.alone[place], near.in_unit(start.reached[place])
         if (way.tries[0].how == MISREAD) is not misread:
             continue
-        value = near.in_unit(worked_along(way, values)[name])
         off = near.off(value)
         closely = off <= _LEAST_WRITTEN and off <= near.close(value)
         fits = (closely or off <= near.loose(way, value)) and not near.is_right(value)
@@ -143,15 +145,20 @@ def _matches(
             paper.tried_way("mistake", way, value, near.why(value, fits=fits), fits=fits)
         if fits:
             # What only lies in the window of a listed error comes behind what agrees to the figures written.
-            found.append((way.rank if closely else len(RANK), Found(way, values, off)))
-        reached.append((way.rank, value))
+            found.append((way.rank if closely else len(RANK), Found(way, start.values, off)))
     listed = RANK["listed"]
-    return [pair for pair in found if pair[1].way.rank == listed or _stands_out(pair[1].way.rank, reached, near)]
+    return [pair for pair in found if pair[1].way.rank == listed or _stands_out(pair[1].way, start, near)]
 
 
-def _stands_out(rank: int, reached: Sequence[tuple[int, float]], near: _Nearness) -> bool:
+def _stands_out(found: Way, start: Start, near: _Nearness) -> bool:
     """Whether the ways that are as near at hand lie so far apart that an unrelated number hardly meets one."""
-    return _by_chance([value for other, value in reached if other <= rank], near) <= LIKELY_BY_CHANCE
+    is_misread = found.tries[0].how == MISREAD
+    beside = (
+        near.in_unit(value)
+        for way, value in zip(start.ways.alone, start.reached, strict=True)
+        if way.rank <= found.rank and (way.tries[0].how == MISREAD) is is_misread
+    )
+    return _by_chance([*beside], near) <= LIKELY_BY_CHANCE
 
 
 def _told(found: Sequence[tuple[int, Found]]) -> tuple[Found, ...]:
@@ -204,8 +211,26 @@ class _Nearness:
         """A float in engine units, in the unit asked for."""
         return (value - self.zero) / self.size
 
+    def within_reach(self, values: Sequence[float], *, every: bool = False) -> Sequence[int]:
+        """The places of those values (engine units) that may count at all, found by two comparisons; or of `every` one.
+
+        None is missed: no rule allows for more, relatively or as it stands.
+        """
+        share = max(self.half_window, _LEAST_WRITTEN, float(_NEAREST))
+        if every or share >= 1:
+            return range(len(values))
+        far = max(share * abs(self.target) / (1 - share), self.half_size, self.half_written)
+        spare = _SAME * ((abs(self.target) + far) * self.size + abs(self.zero))
+        low = (self.target - far) * self.size + self.zero - spare
+        high = (self.target + far) * self.size + self.zero + spare
+        return [place for place, value in enumerate(values) if low <= value <= high]
+
     def is_right(self, value: float) -> bool:
         return self.low <= value <= self.high
+
+    def leads_astray(self, value: float) -> bool:
+        """Whether a value is a number, and not the right one."""
+        return isfinite(value) and bool(value) and not self.is_right(value)
 
     def off(self, value: float) -> float:
         """How far, relative to the value, the answer is from it."""
@@ -240,22 +265,23 @@ class _Nearness:
 # two at once
 
 
-def pairs_behind(paper: Paper, part: PartKey, truth: NumberTruth, answer: AnsweredNumber) -> tuple[Found, ...]:
+def pairs_behind(
+    paper: Paper, truth: NumberTruth, answer: AnsweredNumber, starts: Iterable[Start]
+) -> tuple[Found, ...]:
     """Two things worked otherwise at two steps that lead to a number, where that is hardly by chance."""
-    for start in starts_of(paper, part, answer):
-        near, values = _Nearness.of(truth, answer), start.values
-        reached = [
-            (way, near.in_unit(worked_along(way, values)[start.path.asked]))
-            for way in pairs_along(paper.template.plan, paper.units, start.path, RANK["common"])
-        ]
-        apart = [(way, value) for way, value in reached if isfinite(value) and value and not near.is_right(value)]
-        matching = [(way, value) for way, value in apart if near.off(value) <= near.close(value)]
-        distinct = _distinct(value for _way, value in matching)
-        if len(distinct) == 1 and _by_chance([value for _way, value in apart], near) <= LIKELY_BY_CHANCE:
-            found = tuple(Found(way, values, near.off(value)) for way, value in matching)
-            if paper.trials is not None:
-                for way, value in matching:
-                    paper.tried_way("two mistakes", way, value, near.why(value, fits=True), fits=True)
+    near = _Nearness.of(truth, answer)
+    for start in starts:
+        reached = start.ways.reached_by_pairs(start.values)
+        at_hand = ((place, near.in_unit(reached[place])) for place in near.within_reach(reached))
+        astray = ((place, value) for place, value in at_hand if near.leads_astray(value))
+        matching = [(place, value) for place, value in astray if near.off(value) <= near.close(value)]
+        if len(_distinct(value for _, value in matching)) != 1:
+            continue
+        beside = [value for value in map(near.in_unit, reached) if near.leads_astray(value)]
+        if _by_chance(beside, near) <= LIKELY_BY_CHANCE:
+            found = tuple(Found(start.ways.pairs[place], start.values, near.off(value)) for place, value in matching)
+            for one, (_place, value) in zip(found, matching, strict=True) if paper.trials is not None else ():
+                paper.tried_way("two mistakes", one.way, value, near.why(value, fits=True), fits=True)
             return found[:MOST_TOLD]
     paper.tried("two mistakes", _("pairs of these"), _("none is so near that it is not by chance"), fits=False)
     return ()
@@ -287,11 +313,11 @@ def mistakes_behind_choice(paper: Paper, chosen: str) -> tuple[Found, ...]:
     """The ways that make this reagent the limiting one, from what was answered before; none where many do."""
     plan, values = paper.template.plan, paper.right_floats
     found: list[Found] = []
-    for way in ways_along(plan, paper.units, paper.path(EXTENT, carrying=False)):
+    for way in paper.ways(EXTENT, carrying=False).alone:
         if way.rank > RANK["common"]:
             continue
-        worked = worked_along(way, values)
-        off = {source: abs(worked[Quantity("extent", source).id] - worked[EXTENT]) for source in plan.sources}
+        after = worked(way.steps, values)
+        off = {source: abs(after[Quantity("extent", source).id] - after[EXTENT]) for source in plan.sources}
         fits = all(map(isfinite, off.values())) and min(off, key=lambda source: off[source]) == chosen
         if paper.trials is not None:
             paper.tried_way(

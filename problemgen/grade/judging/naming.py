@@ -52,7 +52,8 @@ def _telling(paper: Paper, one: Try) -> Telling:
 
 def _step(paper: Paper, one: Try) -> Step:
     """The step that a try stands in the place of, on the plan or off it."""
-    return next(step for step, tries in tries_of(paper.template.plan, paper.units).items() if one in tries)
+    tries_at = tries_of(paper.template.plan, paper.units).items()
+    return next(step for step, tries in tries_at if step.quantity.id == one.step and one in tries)
 
 
 def _sentence(told: Sequence[Sequence[Telling]]) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -29,7 +29,7 @@ from problemgen.grade.judging.findings import (
     unread,
 )
 from problemgen.grade.judging.follow_through import carry_accepted, carry_number, copied, follows, rests_on_accepted
-from problemgen.grade.judging.mistakes import mistakes_behind, pairs_behind, starts_of
+from problemgen.grade.judging.mistakes import Start, mistakes_behind, pairs_behind, starts_of
 from problemgen.grade.judging.mix_ups import mixed_up
 from problemgen.grade.judging.naming import named
 from problemgen.grade.judging.paper import Paper
@@ -99,13 +99,13 @@ def _finding(
         return slipped if slipped is not None and slipped.share > followed.share else followed
     if rounded_too_far(answer, truth):
         return _rounded_too_far(paper, part, truth, answer)
-    copy = copied(paper, part, answer)
+    copy, starts = copied(paper, part, answer), starts_of(paper, part, answer)
     return (
-        _mistaken(paper, part, truth, answer, worthless=bool(copy))
+        _mistaken(paper, part, truth, answer, starts, worthless=bool(copy))
         or _mixed_up(paper, part, answer)
         or _rounded(paper, part, answer, closely=False, worthless=bool(copy))
-        or _misread(paper, part, truth, answer, worthless=bool(copy))
-        or _both(paper, part, truth, answer, worthless=bool(copy))
+        or _misread(paper, part, truth, answer, starts, worthless=bool(copy))
+        or _both(paper, part, truth, answer, starts, worthless=bool(copy))
         or _wrong(paper, part)
     )
 
@@ -133,13 +133,19 @@ def _right(paper: Paper, part: PartKey, truth: NumberTruth, answer: AnsweredNumb
 
 
 def _mistaken(
-    paper: Paper, part: PartKey, truth: NumberTruth, answer: AnsweredNumber, *, worthless: bool
+    paper: Paper,
+    part: PartKey,
+    truth: NumberTruth,
+    answer: AnsweredNumber,
+    starts: Sequence[Start],
+    *,
+    worthless: bool,
 ) -> Finding | None:
     """One thing worked otherwise, or a slip: from the student's own values, and then from the right ones.
 
     A slip that has a name goes before an error derived from the step's algebra, and so does rounding that leads as far.
     """
-    for start in starts_of(paper, part, answer):
+    for start in starts:
         found = mistakes_behind(paper, truth, answer, start) if answer.telling else ()
         if any(one.way.rank == RANK["listed"] for one in found):
             return named(paper, part.asked, found, worthless=worthless)
@@ -213,10 +219,16 @@ def _rounded(paper: Paper, part: PartKey, answer: AnsweredNumber, *, closely: bo
 
 
 def _misread(
-    paper: Paper, part: PartKey, truth: NumberTruth, answer: AnsweredNumber, *, worthless: bool
+    paper: Paper,
+    part: PartKey,
+    truth: NumberTruth,
+    answer: AnsweredNumber,
+    starts: Sequence[Start],
+    *,
+    worthless: bool,
 ) -> Finding | None:
     """A molar mass with two digits exchanged."""
-    for start in starts_of(paper, part, answer) if answer.telling else ():
+    for start in starts if answer.telling else ():
         found = mistakes_behind(paper, truth, answer, start, misread=True)
         if found:
             return named(paper, part.asked, found, worthless=worthless)
@@ -224,10 +236,16 @@ def _misread(
 
 
 def _both(
-    paper: Paper, part: PartKey, truth: NumberTruth, answer: AnsweredNumber, *, worthless: bool
+    paper: Paper,
+    part: PartKey,
+    truth: NumberTruth,
+    answer: AnsweredNumber,
+    starts: Sequence[Start],
+    *,
+    worthless: bool,
 ) -> Finding | None:
     """Two things worked otherwise."""
-    found = pairs_behind(paper, part, truth, answer) if answer.telling else ()
+    found = pairs_behind(paper, truth, answer, starts) if answer.telling else ()
     return named(paper, part.asked, found, worthless=worthless) if found else None
 
 

@@ -30,12 +30,12 @@ from problemgen.plan.evaluate import (
     window_values,
 )
 from problemgen.plan.partial import worked_windows
-from problemgen.plan.paths import EXTENT, Path, Way
+from problemgen.plan.paths import EXTENT, Path, Way, Ways, ways_along
 from problemgen.plan.tries import Units, units_on_sheet
 from problemgen.plan.variations import as_float
 from problemgen.plan.windows import answer_window, given_window
 
-__all__ = ["EXACT", "Paper", "bounds_of", "together_with"]
+__all__ = ["EXACT", "Paper", "bounds_of", "holds", "together_with"]
 
 EXACT = Exact()
 
@@ -45,7 +45,7 @@ def bounds_of(window: Window) -> Bounds:
     return Bounds(window.value, window.low, window.high, int(window.figures))
 
 
-def _holds(window: Window, answer: AnsweredNumber) -> bool:
+def holds(window: Window, answer: AnsweredNumber) -> bool:
     """Whether a number lies in a window, or is shorter than that and may have been rounded from it.
 
     By one figure, or by more where it shows as many as the right answer is due: a student's own values may support
@@ -126,10 +126,10 @@ class Paper:
 
     # what the student knows
 
-    def path(self, name: str, *, carrying: bool) -> Path:
-        """The path to a quantity (by id) from what was answered before: from wrong answers too, or right ones alone."""
+    def ways(self, name: str, *, carrying: bool) -> Ways:
+        """The ways to a quantity (by id) from what was answered before: from wrong answers too, or right ones alone."""
         known = {quantity for quantity in self.answered if carrying or quantity not in self.carried}
-        return Path(name, frozenset(known - {name}), self.chosen)
+        return ways_along(self.template.plan, self.units, Path(name, frozenset(known - {name}), self.chosen))
 
     def answer_known(self, quantity: Quantity) -> None:
         """Take in that a part was answered: what could form by one reagent tells how far that one reaches, too."""
@@ -216,11 +216,7 @@ class Paper:
 
     def fits(self, answer: AnsweredNumber, windows: Mapping[str, Window]) -> bool:
         """Whether a worker with these values may answer so: as strictly as where the values are the right ones."""
-        return _holds(self.answer(answer, windows), answer)
-
-    def follows(self, answer: AnsweredNumber, windows: Mapping[str, Window]) -> bool:
-        """Whether an answer is accepted for these values, with the part's tolerance."""
-        return _holds(self.accepts(answer, windows), answer)
+        return holds(self.answer(answer, windows), answer)
 
     def right_once_whole(self, part: PartKey) -> Window | None:
         """What is rounded to the right whole number (in the unit asked for); None where none is asked for."""

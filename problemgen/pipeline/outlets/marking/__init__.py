@@ -29,7 +29,7 @@ def marking_outlets(run: MarkingRun) -> tuple[MarkingOutlet, ...]:
         GradebookWorkbook(staging, columns),
         SectionsTable(staging, problems),
     )
-    pages = FeedbackPages(staging, head, run.layouts, run.feedback, run.secret)
+    pages = FeedbackPages(staging, head, run.layouts, run.feedback, run.secret, run.workers)
     return (
         GradesTable(stack, staging),
         Gradebook(head.attempts, head.gradebook.drop_lowest, books),

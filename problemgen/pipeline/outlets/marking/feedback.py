@@ -50,9 +50,13 @@ class FeedbackPages(MarkingOutlet):
         layouts: Mapping[str, str],
         choices: FeedbackChoices = _ALL,
         secret: bytes | None = None,
+        workers: int = 2,
     ) -> None:
-        """`layouts` are the texts of the sheet and page layouts; `secret` is the set's, where it is at hand."""
-        self._secret = secret
+        """`layouts` are the texts of the sheet and page layouts; `secret` is the set's, where it is at hand.
+
+        `workers` processes print.
+        """
+        self._secret, self._workers = secret, workers
         self._staging, self._head, self._layouts, self._choices = staging, head, layouts, choices
         self._waiting: list[tuple[StudentKey, StudentResult]] = []
         self._cut_short: list[str] = []
@@ -87,7 +91,7 @@ class FeedbackPages(MarkingOutlet):
 
     def _write(self) -> None:
         if self._choices.pdf:
-            for name, pdf in compile_all(self._jobs(), self._layouts):
+            for name, pdf in compile_all(self._jobs(), self._layouts, self._workers):
                 self._staging.write(name, pdf, private=True)
         else:
             for key, document in self._documents():

@@ -32,6 +32,7 @@ class MarkingRun:
 
     `layouts` are the texts of the layout folder; files that are written piece by piece are closed by `stack`.
     `secret` is the set's, where it is at hand; `came_as` are the names of files that answers were collected from.
+    `workers` processes may print at once.
     """
 
     staging: Staging
@@ -41,6 +42,7 @@ class MarkingRun:
     feedback: FeedbackChoices
     secret: bytes | None = None
     came_as: Mapping[Entry, str] = field(default_factory=dict)
+    workers: int = 2
 
 
 class MarkingOutlet:
