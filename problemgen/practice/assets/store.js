@@ -158,10 +158,10 @@ export class Store {
     });
   }
 
-  /** A problem that comes again is empty; what was tried and opened of it stays known, and counts for nothing more. */
+  /** A problem that comes again is empty; of which parts something was tried or opened stays known: they count no more. */
   beginAnew(problem) {
     const { tried, shown } = this.draft(problem);
-    this.keepDraft(problem, { ...emptyDraft(), tried, shown });
+    this.keepDraft(problem, { ...emptyDraft(), tried: [...new Set([...tried, ...Object.keys(shown)])] });
   }
 
   wipe() {
