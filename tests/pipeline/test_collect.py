@@ -270,3 +270,25 @@ def test_marking_tells_which_feedback_goes_where_the_file_came_from(built: Path,
     assert main(["grade", str(built), str(tmp_path / "answers.csv"), "--out", str(tmp_path / "g"), "--no-pdf"]) == 0
     mine = table(tmp_path / "g" / "mail-merge.csv")["s005"]
     assert (mine["came as"], mine["page"]) == ("'=Adrel5 Sommer5/a.pdf", "feedback/s005.html")
+
+
+def test_a_class_that_hands_in_in_all_kinds_of_ways_gets_each_its_own(built: Path, tmp_path: Path) -> None:
+    """One archive of 120: sheets and workbooks, as they are, odd, and such that nothing can be read of them."""
+    kinds = [*KEPT_SHEETS.values(), *ODD_SHEETS.values(), (None, "")]
+    files, kept, lost = {}, set(), []
+    for number, student in enumerate(codes(built)):
+        change, reason = kinds[number % len(kinds)]
+        own = {"1a": f"{number}.5 mmol", "2b": str(number)}
+        name = f"folder {number}/hand-in.{'xlsx' if change is None else 'pdf'}"
+        files[name] = book(built, student, own) if change is None else change(sheet(built, student, own))
+        if number % len(kinds) < len(KEPT_SHEETS) or change is None:
+            kept.add((student, number))
+        else:
+            lost.append((name, reason))
+    _report, rows = collected(built, tmp_path, files)
+    for student, number in kept:
+        assert (rows[student]["1a"], rows[student]["2b"]) == (f"{number}.5 mmol", str(number))
+    for student in rows.keys() - {student for student, _ in kept}:
+        assert not any(of_parts(built, rows[student]).values())
+    told_of = listed(tmp_path)
+    assert all(reason in told_of[name]["reason"] for name, reason in lost)
