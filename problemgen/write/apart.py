@@ -30,9 +30,10 @@ _MEMORY = 1 << 32
 def apart(work: Callable[..., R], jobs: Sequence[Job], seconds: float, ended: R) -> Iterator[R]:
     """What `work` makes of each job, its arguments, in the order of the jobs; `ended` for one that ended its process.
 
-    So does every job that takes longer than so many seconds. Where a process ends, the jobs that were at work are done
-    again, each alone, so that only the one at fault is lost. `work` and the jobs go to other processes: they are
-    picklable, `work` raises nothing, and the less its module imports, the sooner a process is ready.
+    So does every job that takes longer than so many seconds, or more memory than it may. Where a process ends, the jobs
+    that were at work are done again, each alone, so that only the one at fault is lost. `work` and the jobs go to other
+    processes: they are picklable, `work` raises nothing but MemoryError, and the less its module imports, the sooner a
+    process is ready.
     """
     waiting = deque(jobs)
     while waiting:

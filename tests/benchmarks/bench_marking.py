@@ -35,7 +35,7 @@ def marking() -> None:
         with Answers(answers_file) as answers:
             head, keys = answers.head, {key.student: key for key in answers}
             cells = {student: row for student, _, row in Responses((responses_file,), answers.sheets, head.columns)}
-        count = sum(len(template_cells) for template_cells in cells.values())
+        count = _count(cells)
         bare_keys = _bare_keys(head, keys)
         bare, right = best_of(lambda: _bare(responses_file, bare_keys))
         judged = _judged(head, keys, cells)
@@ -43,7 +43,7 @@ def marking() -> None:
             sort: {one: responses(head, key, lucks) for one, key in keys.items()}
             for sort, lucks in (("right", RIGHT), ("wrong", WRONG))
         }
-        seconds = {sort: _judged(head, keys, theirs) for sort, theirs in alike.items()}
+        rates = {sort: _count(theirs) / _judged(head, keys, theirs) for sort, theirs in alike.items()}
         pages, prints = (_whole(folder, responses_file, pdf=pdf) for pdf in (False, True))
     print_table(
         "Marking",
@@ -52,14 +52,19 @@ def marking() -> None:
             ("bare: CSV read, floats within 1 %", f"{count / bare:,.0f}", ""),
             ("judge_student alone", f"{count / judged:,.0f}", times(judged / bare)),
             *(
-                (f"  of a class with all {sort}", f"{count / one:,.0f}", times(one / bare))
-                for sort, one in seconds.items()
+                (f"  of a class with all {sort}", f"{rate:,.0f}", times(count / bare / rate))
+                for sort, rate in rates.items()
             ),
             ("mark: all tables, report, worked pages", f"{count / pages:,.0f}", times(pages / bare)),
             ("and a PDF a student", f"{count / prints:,.0f}", times(prints / bare)),
         ],
     )
     note(f"{STUDENTS} students, {count} responses; bare finds {right / count:.0%} right.")
+
+
+def _count(cells: Mapping[str, Mapping[str, str]]) -> int:
+    """How many responses a class has."""
+    return sum(map(len, cells.values()))
 
 
 def _judged(head: KeyHead, keys: Mapping[str, StudentKey], cells: Mapping[str, Mapping[str, str]]) -> float:

@@ -47,11 +47,4 @@ def test_a_job_that_ends_its_process_is_lost_alone() -> None:
 
 
 def test_memory_has_a_limit() -> None:
-    assert list(apart(tried, [("memory",)], SECONDS, "ended")) == ["too much"]
-
-
-def tried(job: str) -> str:
-    try:
-        return work(job)
-    except MemoryError:
-        return "too much"
+    assert done("a", "memory", "b") == ["A", "ended", "B"]

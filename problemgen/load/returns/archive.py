@@ -17,13 +17,13 @@ from types import TracebackType
 from typing import IO, Self
 
 from problemgen.load.fault_log import FaultLog
-from problemgen.load.returns.kinds import is_archive, kind_of
+from problemgen.load.returns.kinds import DAMAGED_ARCHIVE, is_archive, kind_of
 from problemgen.model.returned import Returned, Unread
 
 __all__ = ["Returns"]
 
-_LARGEST = 1 << 26
-"""Bytes of one file: a sheet with fields has a tenth of a megabyte, a phone's scan of ten pages some twenty."""
+_LARGEST = 1 << 29
+"""Bytes of one file: a sheet with fields has a tenth of a megabyte, a copier's pile of a thousand pages hundreds."""
 _LARGEST_TOGETHER = 1 << 32
 """Bytes of all: a class of a thousand with four megabytes each."""
 _MOST_FILES = 20_000
@@ -72,7 +72,7 @@ class Returns:
         """
         try:
             self._look()
-        except (zipfile.BadZipFile, ValueError, NotImplementedError):
+        except DAMAGED_ARCHIVE:
             self._aside.cleanup()
             hint = "Fetch it once more, or unpack it and give the folder."
             FaultLog(str(self._place)).refuse("", "a damaged archive", "an archive (.zip) as it was handed out", hint)
@@ -141,7 +141,7 @@ class Returns:
         try:
             with zipfile.ZipFile(path) as archive:
                 self._unpack(archive, f"{name}/", depth)
-        except (zipfile.BadZipFile, ValueError, NotImplementedError, OSError):
+        except (*DAMAGED_ARCHIVE, OSError):
             self._refuse(name, "a damaged archive")
 
     def _unpack(self, archive: zipfile.ZipFile, before: str, depth: int) -> None:

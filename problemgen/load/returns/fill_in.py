@@ -73,15 +73,22 @@ class _Reader:
     def __init__(self, sheet: pikepdf.Pdf, faults: FaultLog) -> None:
         self._sheet, self._faults = sheet, faults
         self._pages = len(sheet.pages)
-        if self._pages > _MOST_PAGES:
+        if self._pages > _MOST_PAGES and not self._is_pile:
             self._refuse(f"a PDF of {self._pages:,} pages", f"one of at most {_MOST_PAGES}")
         self._cells: dict[str, str] = {}
         self._remarks: list[str] = []
         self._notes: list[str] = []
         self._marks = 0
 
+    @property
+    def _is_pile(self) -> bool:
+        """Whether it is what a copier makes of a class's sheets: more pages than a sheet has, and no form."""
+        return self._pages > _MOST_PAGES and "/AcroForm" not in self._sheet.Root
+
     def filled(self) -> Filled:
-        """What all pages hold."""
+        """What all pages hold; of a pile nothing, and no page is looked at."""
+        if self._is_pile:
+            return Filled(frozenset(), "")
         texts = [self._text_of(page) for page in self._sheet.pages]
         for page in self._sheet.pages:
             for mark in self._marks_of(page):
@@ -103,9 +110,10 @@ class _Reader:
         self._faults.refuse("", found, expected)
 
     def _check_whole(self, stamps: Iterable[str], contents: str) -> None:
-        """Refuse a damaged file that could be mended in part only: answers may be missing from it."""
+        """Refuse a damaged sheet that could be mended in part only: answers may be missing from it."""
         expected = {stamp.contents for one in stamps if (stamp := read_stamp(one)) is not None}
-        if self._sheet.get_warnings() and contents not in expected:
+        is_sheet = expected or self._cells  # a copier's pages go to another reader, which looks for itself
+        if is_sheet and self._sheet.get_warnings() and contents not in expected:
             self._refuse("a damaged PDF", _EXPECTED)
 
     def _text_of(self, page: pikepdf.Page) -> bytes:

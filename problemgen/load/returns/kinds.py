@@ -8,7 +8,10 @@ from pathlib import Path
 from problemgen.load.tables.workbook_sheet import is_workbook
 from problemgen.model.returned import ReturnedKind
 
-__all__ = ["is_archive", "kind_of"]
+__all__ = ["DAMAGED_ARCHIVE", "is_archive", "kind_of"]
+
+DAMAGED_ARCHIVE = (zipfile.BadZipFile, ValueError, NotImplementedError)
+"""How Python's reader refuses an archive: damaged, with impossible numbers, packed in a way that it does not know."""
 
 _HEAD = 1024
 """Bytes within which a PDF says that it is one (ISO 32000-1, appendix H, note 13)."""
@@ -51,7 +54,7 @@ def _names(path: Path) -> list[str] | None:
     try:
         with zipfile.ZipFile(path) as archive:
             return archive.namelist()
-    except (zipfile.BadZipFile, ValueError, NotImplementedError):
+    except DAMAGED_ARCHIVE:
         return None
 
 

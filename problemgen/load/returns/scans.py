@@ -27,8 +27,6 @@ from problemgen.model.scanned import Picture, ScannedPage
 
 __all__ = ["count_pages", "read_page"]
 
-_LARGEST = 1 << 28
-"""Bytes of a file: a hundred pages in colour as a copier sends them have a fifth of that."""
 _MOST_PAGES = 2000
 """Pages of a file: a feeder takes some hundreds."""
 _MOST_PIXELS = 100_000_000
@@ -54,9 +52,6 @@ def count_pages(path: Path) -> tuple[int, str]:
 
     That is so for a file that is no picture and no PDF, is damaged, has a password, or is beyond a limit.
     """
-    size = path.stat().st_size
-    if size > _LARGEST:
-        return 0, f"found {size:,} bytes; expected at most {_LARGEST:,}. {_SPLIT}"
     try:
         pages = _pages_of(path)
     except _TooLargeError as error:

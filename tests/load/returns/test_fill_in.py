@@ -14,6 +14,8 @@ from pikepdf import Array, Dictionary, Name
 
 from problemgen.errors import FaultsError
 from problemgen.load.returns.fill_in import read_fill_in
+from problemgen.load.returns.read import read_returned
+from problemgen.model.returned import Returned, Unread
 
 
 def saved(folder: Path, *fields: Mapping[str, Any], about: dict[str, str] | None = None) -> Path:
@@ -72,3 +74,18 @@ def test_a_file_that_is_no_pdf_is_one_fault(tmp_path: Path) -> None:
     (tmp_path / "a.pdf").write_bytes(io.BytesIO(b"%PDF-1.7\n" + bytes(500)).getvalue())
     with pytest.raises(FaultsError, match="a damaged PDF"):
         read_fill_in(tmp_path / "a.pdf")
+
+
+@pytest.mark.parametrize(("has_form", "is_read"), [(False, True), (True, False)])
+def test_a_pile_from_a_copier_is_left_to_whoever_reads_pages(has_form: bool, is_read: bool, tmp_path: Path) -> None:
+    """A class of thirty with seven pages each; a form of so many pages is no sheet of anybody's."""
+    pile = pikepdf.new()
+    for _ in range(210):
+        pile.add_blank_page()
+    if has_form:
+        pile.Root.AcroForm = Dictionary(Fields=Array([]))
+    pile.save(tmp_path / "pile.pdf")
+    read = read_returned(Returned("pile.pdf", tmp_path / "pile.pdf", "pdf"))
+    assert isinstance(read, Unread)
+    assert read.is_unmarked is is_read
+    assert ("210 pages" in read.reason) is not is_read

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from problemgen.language.messages import speaking
 from problemgen.model.blocks import Document
@@ -96,11 +96,11 @@ class Sheets(BuildingOutlet):
         return f"{self._folder}/{file_stem(student, attempt)}.pdf"
 
 
-def sheet_of(run: BuildingRun, made: Made) -> Document:
-    """The sheets of one attempt, in the language of the student's sheets."""
+def sheet_of(run: BuildingRun, made: Made, document: Callable[..., Document] = sheet_document) -> Document:
+    """The sheets of one attempt, or another `document` of them, in the language of the student's sheets."""
     problem_set, variants = run.spoken(made)
     with speaking(problem_set.language):
-        return sheet_document(
+        return document(
             problem_set, made.shown, made.name, made.code, variants, made.attempt, run.wanted.session, run.mark
         )
 

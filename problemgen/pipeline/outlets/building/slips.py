@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from problemgen.language.messages import speaking
 from problemgen.pipeline.earlier import Entry, file_stem
 from problemgen.pipeline.making import Made
 from problemgen.pipeline.outlets.building.choice import Choice
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
+from problemgen.pipeline.outlets.building.sheets import sheet_of
 from problemgen.render.printers.typst import sheet_data
 from problemgen.render.sheet.slip import slip_document
 from problemgen.write.pdf import Job, merge
@@ -40,12 +40,7 @@ class Slips(BuildingOutlet):
         run, name = self._run, self._file(made.student.id, made.attempt)
         if run.wanted.holds(made.student):
             self._waiting[name] = made.attempt
-            problem_set, variants = run.spoken(made)
-            with speaking(problem_set.language):
-                document = slip_document(
-                    problem_set, made.shown, made.name, made.code, variants, made.attempt, run.wanted.session, run.mark
-                )
-            yield Job(name, sheet_data(document))
+            yield Job(name, sheet_data(sheet_of(run, made, slip_document)))
 
     def printed(self, name: str, pdf: bytes) -> None:
         """Write one student's slip."""
