@@ -84,6 +84,35 @@ def test_reloads_at_random_lose_nothing(page: Page, seed: int) -> None:
         assert came_back(page, before)
 
 
+BEHIND = """(() => {
+  const kept = Object.getOwnPropertyDescriptor(window, "localStorage").get.call(window);
+  const loads = Number(sessionStorage.getItem("loads")) + 1;
+  sessionStorage.setItem("loads", loads);
+  if (loads !== 2) return;
+  const empty = { getItem: () => null, setItem: (key, text) => kept.setItem(key, text), removeItem: () => {} };
+  Object.defineProperty(window, "localStorage", { get: () => empty });
+})();"""
+"""On the second load the browser hands the page nothing of what it has kept, and takes what it writes."""
+
+
+def test_a_browser_that_is_behind_after_a_reload_is_asked_again(browser: Browser, practice_file: Path) -> None:
+    context = browser.new_context(offline=True)
+    context.add_init_script(BEHIND)
+    with watched(context.new_page(), practice_file) as page:
+        page.goto(practice_file.as_uri())
+        page.wait_for_selector("h1")
+        open_problem(page, SOLVED_BY_HAND)
+        page.locator("#answer-a").fill("1.23")
+        page.keyboard.press("Enter")
+        before, kept = state(page), page.evaluate("key => localStorage.getItem(key)", KEY)
+        page.reload()
+        page.wait_for_selector("article")
+        assert page.evaluate("sessionStorage.getItem('loads')") == "3"
+        assert came_back(page, before)
+        assert page.evaluate("key => localStorage.getItem(key)", KEY) == kept
+    context.close()
+
+
 def test_going_back_leads_to_the_problem_as_it_was_left(page: Page) -> None:
     open_problem(page, SOLVED_BY_HAND)
     page.locator("#answer-a").fill("1.23")

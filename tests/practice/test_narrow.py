@@ -130,3 +130,32 @@ def test_a_problem_prints_on_one_page_with_space_to_work(page: Page) -> None:
     page.evaluate("() => window.dispatchEvent(new Event('afterprint'))")
     page.emulate_media(media="screen")
     assert page.locator(".verdict .title").first.is_visible()
+
+
+def test_who_comes_back_finds_the_part_where_they_stopped(phone: Page) -> None:
+    open_problem(phone, "yield/zinc-iodide")
+    for part, wrote in zip(parts_in_turn(phone), ("12.3", "4.56"), strict=False):
+        part.locator("input.answer").fill(wrote)
+    phone.reload()
+    phone.wait_for_selector("article")
+    assert phone.locator("form.part:visible .prompt strong").first.inner_text().strip() == "(c)"
+
+
+def test_a_result_goes_into_the_part_that_is_shown(phone: Page) -> None:
+    open_problem(phone, "yield/zinc-iodide")
+    phone.locator("#answer-a").tap()
+    phone.locator(".foot button").last.tap()
+    phone.tap("nav >> text=Calculator")
+    phone.fill("#calculator-line", "2.50 g / 84.01 g/mol in mmol")
+    phone.keyboard.press("Enter")
+    phone.tap("aside >> text=Put it into the answer")
+    assert phone.locator("#answer-b").input_value() == "29.7584 mmol"
+    assert phone.locator("#answer-a").input_value() == ""
+
+
+def test_the_molar_masses_are_those_of_the_problem_shown(page: Page) -> None:
+    open_problem(page, "yield/zinc-iodide")
+    page.click("nav >> text=Periodic table")
+    assert page.locator(".own-elements li").all_inner_texts() == ["Zn 65.38", "I 126.9"]
+    open_problem(page, "equations/propane-burns")
+    assert [text.split()[0] for text in page.locator(".own-elements li").all_inner_texts()] == ["H", "C", "O"]

@@ -109,3 +109,15 @@ def test_a_damaged_problem_is_told(browser: Browser, practice_file: Path, tmp_pa
         page.goto(damaged.as_uri() + f"#{hurt['id']}:{hurt['codes'][0]}")
         page.wait_for_selector("text=The problem cannot be read: this file is damaged.")
     context.close()
+
+
+@pytest.mark.parametrize(
+    "kept", ["{", "3", '{"rehearsal":{"since":1,"done":[2]}}', '{"aim":{"since":"x"}}', '{"aim":7}']
+)
+def test_a_damaged_sitting_is_none(page: Page, kept: str) -> None:
+    page.evaluate("kept => sessionStorage.setItem('problemgen sitting', kept)", kept)
+    page.reload()
+    open_problem(page, "yield/zinc-iodide")
+    assert page.locator("article.silent").count() == 0
+    page.click("text=Next problem")
+    page.wait_for_function("() => !location.hash.includes('zinc-iodide')")

@@ -1,5 +1,6 @@
 // The page as a whole: which screen is shown, and what is kept.
 
+import { isBehind } from "./behind.js";
 import { calculatorView } from "./calculator_view.js";
 import { afterProblem, freshCode, nextStep } from "./choosing.js";
 import { button, make, replaceAll } from "./dom.js";
@@ -22,11 +23,11 @@ import { say, useWords } from "./text.js";
 import { useUnits } from "./units.js";
 
 class App {
-  constructor(data) {
+  constructor(data, device) {
     useRules(data.rules);
     useUnits(data.units);
     this.page = readPage(data);
-    this.store = new Store(deviceStorage());
+    this.store = new Store(device);
     this.sitting = keptSitting();
     this.figuresOf = null;
     this.lines = [];
@@ -37,6 +38,9 @@ class App {
     this.main.addEventListener("focusin", ({ target }) => {
       if (target.matches(".part input[type=text]")) this.field = target;
     });
+  }
+
+  start() {
     this.lay();
     window.addEventListener("hashchange", () => this.show());
     window.addEventListener("storage", (event) => this.hear(event.key));
@@ -111,8 +115,9 @@ class App {
 
   /** Put a result where the student wrote last: in the place of an answer, or where the cursor of a line stands. */
   take(text) {
-    const empty = [...this.main.querySelectorAll(".part input.answer")].find((one) => !one.value);
-    const input = this.field?.isConnected ? this.field : empty;
+    const isShown = (one) => Boolean(one?.offsetParent);
+    const shown = [...this.main.querySelectorAll(".part input.answer")].filter(isShown);
+    const input = isShown(this.field) ? this.field : (shown.find((one) => !one.value) ?? shown[0]);
     if (!input) return;
     if (input.matches(".answer")) input.select();
     writeAt(input, text);
@@ -211,14 +216,13 @@ class App {
   /** A link brings a record: it is added when the student says so. */
   async showOffered(hash) {
     const other = await recordInCode(hash);
-    if (!other) this.showRecord(say("record.notone"));
-    else
-      this.screen(
-        offerView(() => {
-          this.importRecord(other);
-          window.history.replaceState(null, "", "#record");
-        }),
-      );
+    if (codeIn(window.location.hash) !== hash) return; // the student has gone on meanwhile
+    const onAdd = () => {
+      this.importRecord(other);
+      window.history.replaceState(null, "", "#record");
+    };
+    if (other) this.screen(offerView(onAdd));
+    else this.showRecord(say("record.notone"));
   }
 
   showLinked(hash) {
@@ -271,6 +275,9 @@ class App {
     this.field = null;
     this.view = new ProblemView(this.page, shown, draft, handlers);
     this.screen(this.view.element);
+    this.view.resume();
+    const tool = document.querySelector('nav [data-tool="elements"][aria-expanded="true"]');
+    if (tool) this.aside.lastElementChild.replaceWith(this.elements("")); // those of this problem
   }
 
   /** Why a problem comes, in a sentence. */
@@ -322,8 +329,8 @@ class App {
   /** Mark what was handed in, and let it count as first checks do. */
   async markRehearsal() {
     const { since, done } = this.sitting.rehearsal;
-    this.sit({ rehearsal: null });
     const handed = await markedDrafts(this.page, done, (name) => this.store.draft(name));
+    this.sit({ rehearsal: null }); // not before: of a page that is dropped meanwhile nothing is lost
     const marked = handed.map(({ name, title, whole, problem, draft, results, right }) => {
       this.store.keepDraft(name, handedIn(draft, results));
       const counts = (label) => !draft.tried.includes(label) && !draft.shown[label];
@@ -404,8 +411,13 @@ class App {
   }
 }
 
-/** Start the page with the data that it carries. */
+/** Start the page with the data that it carries; it is loaded once more where the device is behind. */
 export function startApp() {
+  const device = deviceStorage();
+  if (isBehind(device)) {
+    window.location.reload();
+    return;
+  }
   const data = JSON.parse(document.getElementById("practice-data").textContent);
-  return new App(data);
+  new App(data, device).start();
 }

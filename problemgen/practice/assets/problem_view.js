@@ -141,6 +141,13 @@ export class ProblemView {
     if (this.solved && !this.isSilent) this.tellSolved();
   }
 
+  /** Go on where the student stopped, on a screen that shows a part at a time: at the first without an answer. */
+  resume() {
+    const open = this.onePart.parts.findIndex((view) => !view.wrote);
+    const last = this.onePart.parts.length - 1;
+    if (open !== 0) this.onePart.show(open < 0 ? last : open);
+  }
+
   /** In a rehearsal nothing is checked: one goes on, and all is marked at the end. */
   handInAction() {
     const onPress = ({ detail }) => {

@@ -2,12 +2,16 @@
 
 const SITTING = "problemgen sitting";
 
+const areNumbers = (...values) => values.every((one) => Number.isFinite(one));
+const isAim = (one) => areNumbers(one?.since, one?.solved, one?.tried, one?.problems ?? one?.minutes);
+const isRehearsal = (one) =>
+  areNumbers(one?.since) && Array.isArray(one.done) && one.done.every((name) => typeof name === "string");
+
 /** The sitting of this tab: { aim, rehearsal }, each null where there is none. */
 export function keptSitting() {
   try {
-    const { aim = null, rehearsal = null } = JSON.parse(window.sessionStorage.getItem(SITTING)) ?? {};
-    const isSound = rehearsal === null || (Number.isFinite(rehearsal.since) && Array.isArray(rehearsal.done));
-    return { aim, rehearsal: isSound ? rehearsal : null };
+    const { aim, rehearsal } = JSON.parse(window.sessionStorage.getItem(SITTING)) ?? {};
+    return { aim: isAim(aim) ? aim : null, rehearsal: isRehearsal(rehearsal) ? rehearsal : null };
   } catch {
     return { aim: null, rehearsal: null };
   }

@@ -3,6 +3,8 @@
 // The record is read anew before each change, so that two tabs add up. Each problem that was begun has a draft of its
 // own beside it: what is written, checked and opened.
 
+import { countKept } from "./behind.js";
+
 const KEY = "problemgen practice";
 const VERSION = 2;
 /** Drafts that are kept: the latest. */
@@ -100,6 +102,7 @@ export class Store {
     if (this.forgets) return;
     try {
       this.storage.setItem(key, text);
+      countKept(this.storage);
     } catch {
       this.forgets = true;
     }
