@@ -1,7 +1,7 @@
 """The rooms import each other one way only. Read from the import statements themselves.
 
-cli → commands → pipeline → {audit, practice} → {load, make, render, grade, write} → plan → model → chemistry → exact →
-language → errors; rooms in one pair of braces do not see each other.
+cli → commands → desk → pipeline → {audit, practice} → {load, make, render, grade, write} → plan → model → chemistry →
+exact → language → errors; rooms in one pair of braces do not see each other.
 """
 
 from __future__ import annotations
@@ -31,8 +31,9 @@ LEVELS = {
     "audit": 7,
     "practice": 7,
     "pipeline": 8,
-    "commands": 9,
-    "cli": 10,
+    "desk": 9,
+    "commands": 10,
+    "cli": 11,
 }
 
 
