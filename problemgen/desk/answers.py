@@ -22,12 +22,12 @@ __all__ = ["fragment", "go", "page", "told"]
 _PAGES = Path(__file__).resolve().parent / "pages"
 
 
-def page(call: Call, name: str, status: int = 200, **values: Any) -> Response:
+def page(call: Call, name: str, /, status: int = 200, **values: Any) -> Response:
     """A page of pages/, in the language spoken."""
     return HTMLResponse(_rendered(call, name, values), status)
 
 
-def fragment(call: Call, name: str, status: int = 200, **values: Any) -> Response:
+def fragment(call: Call, name: str, /, status: int = 200, **values: Any) -> Response:
     """A piece of a page, which send.js puts into the form's element `.told`."""
     return HTMLResponse(_rendered(call, name, values), status, headers={"x-desk": "fragment"})
 

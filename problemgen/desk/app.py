@@ -142,11 +142,18 @@ def _file(call: Call) -> Response:
     shown = kind is not None and not call.asked("save")
     return FileResponse(
         path,
+        headers={"content-security-policy": _OF_FILES},
         media_type=kind or "application/octet-stream",
         filename=path.name,
         content_disposition_type="inline" if shown else "attachment",
     )
 
+
+_OF_FILES = (
+    "default-src 'none'; object-src 'self'; style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'; "
+    "frame-ancestors 'none'"
+)
+"""The policy of a file: browsers put a PDF into an element of a page of their own, which has a style in it."""
 
 _HANDED_OUT = frozenset({*_SHOWN, ".csv", ".xlsx", ".html", ".zip"})
 """Endings of what the desk gives out of the course; answers.json and what it is drawn from are not among them."""

@@ -124,7 +124,7 @@ def _moment(seconds: float) -> datetime:
 def next_step(found: Sequence[Standing], rooms: Mapping[str, str]) -> NextStep | None:
     """What is sensible next; `rooms` gives the address of each room by its name there."""
     if not found:
-        return NextStep(_("The course has no set yet."), _("Put a set together"), f"{rooms['sets']}/new")
+        return NextStep(_("The course has no set yet."), _("Put a set together"), "/new-set")
     steps = (step(one, rooms) for step in _IN_ORDER for one in found)
     return next(filter(None, steps), None)
 

@@ -67,9 +67,12 @@ def test_a_typed_address_changes_nothing(client: TestClient) -> None:
 
 
 def test_every_answer_is_guarded(client: TestClient) -> None:
-    for place in ("/", "/nothing", "/state", "/assets/send.js", "/files/rosters/A.csv"):
+    for place in ("/", "/nothing", "/state", "/assets/send.js", "/sets/week-1"):
         found = client.get(place).headers
         assert {name: found[name] for name in HEADERS} == HEADERS
+    of_a_file = client.get("/files/rosters/A.csv").headers
+    assert {name: of_a_file[name] for name in HEADERS if name != "content-security-policy"}
+    assert "script-src" not in of_a_file["content-security-policy"]
     assert "unsafe" not in HEADERS["content-security-policy"]
     assert client.get("/", headers={"host": "x"}).headers["x-frame-options"] == "DENY"
 
