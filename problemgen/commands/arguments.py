@@ -209,7 +209,7 @@ def _new(one: argparse.ArgumentParser) -> None:
 
 def _desk(one: argparse.ArgumentParser) -> None:
     here = "the folder of a course (default: the one you are in; without any, the page makes one)"
-    one.add_argument("course", type=Path, nargs="?", metavar="COURSE", help=here)
+    one.add_argument("course", nargs="?", default=".", metavar="COURSE", help=here)
     one.add_argument("--port", type=_port, default=0, metavar="N", help="the port (default: any that is free)")
     one.add_argument("--no-browser", action="store_true", help="show the link, and open no browser")
 

@@ -9,7 +9,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any, Literal, TypeAlias
 
-from problemgen.errors import ProblemgenError
+from problemgen.errors import OutputError, ProblemgenError
 from problemgen.language.messages import N_, _
 from problemgen.write.background import Background
 
@@ -130,24 +130,30 @@ class Jobs:
 
     def _run(self, job: Job, work: Callable[..., Any], given: tuple[Any, ...]) -> None:
         with self._turn:
-            with self._guard:
-                if self._jobs[job.id].state == "cancelled":
-                    return
-                running = self._running[job.id] = Background(job.folder, work, *given)
-                self._change(job.id, state="working")
-            for kind, what in running.messages():
-                match kind:
-                    case "progress":
-                        doing, finished, total = what
-                        self._change(job.id, doing=doing, finished=finished, total=total)
-                    case "done":
-                        self._change(job.id, state="done", result=what)
-                    case "refused":
-                        self._change(job.id, state="refused", error=what)
-                    case "cancelled":
-                        self._change(job.id, state="cancelled")
-            with self._guard:
-                del self._running[job.id]
+            try:
+                with self._guard:
+                    if self._jobs[job.id].state == "cancelled":
+                        return
+                    running = self._running[job.id] = Background(job.folder, work, *given)
+                    self._change(job.id, state="working")
+                for kind, what in running.messages():
+                    self._hear(job.id, kind, what)
+            finally:
+                with self._guard:
+                    self._running.pop(job.id, None)
+                    if self._jobs[job.id].is_open:  # no process could be started
+                        self._change(job.id, state="refused", error=OutputError(_("the work could not be started")))
+
+    def _hear(self, job_id: str, kind: str, what: Any) -> None:
+        if kind == "progress":
+            doing, finished, total = what
+            self._change(job_id, doing=doing, finished=finished, total=total)
+        elif kind == "done":
+            self._change(job_id, state="done", result=what)
+        elif kind == "refused":
+            self._change(job_id, state="refused", error=what)
+        else:
+            self._change(job_id, state="cancelled")
 
     def _change(self, job_id: str, **changes: Any) -> None:
         with self._guard:

@@ -112,14 +112,14 @@ _MARKING = Group("marking", N_("How answers are marked"), (
     Setting("policy.replace_percent", N_("Windows of your own"), "percent",
             N_("Within ± {n} % of the exact value is right; the derived window does not count.")),
     Setting("attempts.number", N_("Attempts"), "count",
-            N_("Each student may try so often: {n}, each time with other numbers.")),
+            N_("Attempts of each student: {n}. Every one has numbers of its own.")),
     Setting("attempts.counts", N_("Which attempt counts"), "choice", options=(
         Option("last", N_("The last"), N_("What was handed in last counts.")),
         Option("best", N_("The best"), N_("The best one counts: trying again cannot harm.")),
         Option("mean", N_("The mean"), N_("The mean of all attempts counts.")),
     )),
     Setting("gradebook.drop_lowest", N_("Lowest problems dropped"), "count",
-            N_("So many of a student's weakest problems are left out of the sum: {n}.")),
+            N_("Of a student's problems the weakest are left out of the sum: {n}.")),
 ))  # fmt: skip
 
 GROUPS = (_PRINTING, _MARKING)
