@@ -29,6 +29,13 @@ _DOING = {
 }
 """What a run tells that it does (`Progress`), in words."""
 
+_BECAME = {
+    "waiting": N_("waiting"),
+    "done": N_("done"),
+    "refused": N_("refused; nothing was written"),
+    "cancelled": N_("cancelled; nothing was written"),
+}
+
 
 @dataclass(frozen=True)
 class Job:
@@ -57,8 +64,8 @@ class Job:
 
     @property
     def words(self) -> str:
-        """What it does just now."""
-        return _("Waiting") if self.state == "waiting" else _(_DOING.get(self.doing, self.doing))
+        """What it does just now, or what became of it."""
+        return _(_BECAME.get(self.state, "") or _DOING.get(self.doing, self.doing))
 
 
 class Jobs:

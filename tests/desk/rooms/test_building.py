@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from problemgen.cli import main
+from problemgen.commands.arguments import parser
 from tests.desk.conftest import Served, served
 
 LONG = 60_000  # milliseconds: a build of a small class on a machine that is busy
@@ -44,7 +45,7 @@ def test_a_set_put_together_on_the_page_is_built_as_by_the_command_line(page: Pa
     expect(page.locator("#kept")).to_have_text("Saved")
     build(page, desk, "silver-salts")
     expect(page.locator("#job .good")).to_be_visible(timeout=LONG)
-    expect(page.get_by_role("link", name="All sheets")).to_be_visible()
+    expect(page.get_by_role("link", name="All sheets", exact=True)).to_be_visible()
     built, again = course / "output/silver-salts", course / "output/again"
     again.mkdir()
     shutil.copy(built / SECRET, again / SECRET)
@@ -114,6 +115,8 @@ def test_a_practice_page_is_made(page: Page, desk: Served, course: Path, topic: 
     page.get_by_role("button", name="Make the page").click()
     expect(page.locator("form .refusal")).to_contain_text("no topic")
     page.locator(f'input[value="{topic}"]').check()
+    proposed = parser().parse_args(["practice", "--out", "x"]).variants
+    expect(page.get_by_label("Problems of each template")).to_have_value(str(proposed))
     page.get_by_label("Problems of each template").fill("2")
     page.get_by_role("button", name="Make the page").click()
     expect(page.get_by_role("link", name="Save the page")).to_be_visible(timeout=LONG)
