@@ -222,7 +222,7 @@ function tell(field) {
   if (field.tagName === "SELECT") told.textContent = field.selectedOptions[0].dataset.so;
   else {
     const value = field.value.trim() || field.placeholder;
-    told.textContent = value === "" ? "" : field.dataset.so.replace("{n}", value);
+    told.textContent = value === "" ? field.dataset.unsaid : field.dataset.so.replace("{n}", value);
   }
 }
 

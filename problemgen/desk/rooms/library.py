@@ -72,10 +72,16 @@ def library(desk: Desk) -> list[Listed]:
         document = _document(path, state.st_mtime_ns, state.st_size)
         if document is not None:
             title, topic = _(document.title), _(document.topic)
-            texts = (name, title, topic, document.title, document.topic, document.trains, document.reaction or "")
-            words = " ".join(texts).casefold()
+            texts = (name, title, topic, document.title, document.topic, document.trains)
+            words = " ".join((*texts, *_of_reaction(desk, document))).casefold()
             found.append(Listed(name, title, document.topic, topic, document.difficulty, words, name in own))
     return sorted(found, key=lambda one: (not one.own, one.topic, one.level, one.title))
+
+
+def _of_reaction(desk: Desk, document: TemplateDocument) -> tuple[str, ...]:
+    """What the reaction of a template is called, and of which kind it is."""
+    reaction = desk.banks().reactions.get(document.reaction or "")
+    return (reaction.id, reaction.name, reaction.kind) if reaction is not None else ()
 
 
 @lru_cache(maxsize=2048)

@@ -64,7 +64,10 @@ class SettingShown:
 
 
 def _list(call: Call) -> Response:
-    ours = [name.removeprefix("sets/") for name in Course().sets]
+    ours = [
+        (name.removeprefix("sets/"), _(read_document(folder / SET_FILE, SetDocument).title))
+        for name, folder in Course().sets.items()
+    ]
     return page(call, "sets.html", found=standings(call.desk), ours=ours)
 
 
