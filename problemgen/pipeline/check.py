@@ -24,9 +24,9 @@ from problemgen.model.banks import Banks
 from problemgen.model.citation import read_citations
 from problemgen.model.problem_set import ProblemSet
 from problemgen.model.template import Template
-from problemgen.pipeline.build_inputs import unknown_students
 from problemgen.pipeline.progress import Progress
 from problemgen.pipeline.template_trial import tried
+from problemgen.pipeline.unknown_students import unknown_students
 from problemgen.plan.law import Law
 from problemgen.plan.laws import LAWS
 from problemgen.write.processes import helpers, packed_once, unpacked

@@ -14,9 +14,7 @@ from functools import cached_property, lru_cache
 from math import prod
 from typing import Any
 
-import sympy
-from sympy.solvers.solveset import NonlinearError, linear_coeffs
-
+from problemgen.late import late
 from problemgen.model.expression import Expression, names_in
 from problemgen.model.plan import Rounding
 from problemgen.model.problem import Scene
@@ -32,6 +30,8 @@ __all__ = [
     "scaled",
     "solved",
 ]
+
+sympy, solveset = late("sympy"), late("sympy.solvers.solveset")
 
 _NU = "nu"
 """The stoichiometric number of an instance's species, in relations: its value is put in before a law is solved."""
@@ -153,8 +153,8 @@ def _linear(relation: Any, letter: Any) -> list[Any] | None:
     Nearly all are linear in every letter, and then sympy's general way takes ten times as long.
     """
     try:
-        slope, rest = linear_coeffs(relation, letter)
-    except NonlinearError:
+        slope, rest = solveset.linear_coeffs(relation, letter)
+    except solveset.NonlinearError:
         return None
     return [-rest / slope] if slope else []
 
