@@ -19,6 +19,7 @@ FILES = sorted(PACKAGE.rglob("*.py"))
 LEVELS = {
     "errors": 0,
     "late": 0,
+    "remembered": 0,
     "language": 1,
     "exact": 2,
     "chemistry": 3,

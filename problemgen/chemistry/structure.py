@@ -8,6 +8,7 @@ from typing import Any
 
 from problemgen.errors import FormulaError
 from problemgen.late import late
+from problemgen.remembered import Table
 
 __all__ = ["oxidation_numbers", "read_structure", "structure_composition", "structure_key"]
 
@@ -27,6 +28,7 @@ def read_structure(smiles: str) -> Any:
     return molecule
 
 
+@Table[Mapping[str, int]]("atoms", plain=dict, read=dict, most=4096).remembering
 def structure_composition(smiles: str) -> Mapping[str, int]:
     """The atoms of a structure by symbol, hydrogen included.
 

@@ -30,6 +30,7 @@ from typing import Any, TypeAlias
 from problemgen.chemistry.unit_list import LENGTHS, SCALES, SPACED, SPELLINGS, UNITS
 from problemgen.errors import UnitError
 from problemgen.late import late
+from problemgen.remembered import Table
 
 __all__ = ["RULES", "Dimension", "Unit", "read_unit", "unit_text"]
 
@@ -224,6 +225,17 @@ def _power_text(symbol: str, power: int) -> str:
     return f"{symbol[:-1]}{3 * power}" if symbol.endswith("3") else f"{symbol}{power}"
 
 
+def _plain_unit(unit: Unit) -> list[Any]:
+    return [unit.text, str(unit.factor), str(unit.offset), unit.dimension, unit.factors]
+
+
+def _unit_again(data: Any) -> Unit:
+    text, factor, offset, dimension, factors = data
+    pairs = [tuple((str(name), int(power)) for name, power in one) for one in (dimension, factors)]
+    return Unit(str(text), Fraction(factor), Fraction(offset), *pairs)
+
+
+@Table("units", _plain_unit, _unit_again, most=1024).remembering
 def _unit(factors: Factors) -> Unit:
     """The unit that factors make, its factor and dimension computed by the registry."""
     names = [(SPELLINGS[symbol].name, power) for symbol, power in factors]

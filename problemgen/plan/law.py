@@ -20,6 +20,7 @@ from problemgen.model.plan import Rounding
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity
 from problemgen.plan.notation import are_formulas, formulas_of, letters_of, relation_of
+from problemgen.remembered import Table
 
 __all__ = [
     "CommonError",
@@ -159,7 +160,12 @@ def _linear(relation: Any, letter: Any) -> list[Any] | None:
     return [-rest / slope] if slope else []
 
 
+def _tuples(data: Any) -> Expression | None:
+    return tuple(map(_tuples, data)) if isinstance(data, list) else data
+
+
 @lru_cache(maxsize=4096)
+@Table[Expression | None]("algebra", plain=lambda found: found, read=_tuples, most=4096).remembering
 def _over_letters(relation: str, letter: str, nu: int) -> Expression | None:
     """The relation solved for a letter, as data over its letters: the same for every problem that the law is met in."""
     solution = solved(relation_of(relation), sympy.Symbol(letter, positive=True), nu)
