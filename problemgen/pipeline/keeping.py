@@ -1,4 +1,4 @@
-"""What a run remembers of earlier ones, and leaves to later ones: results of pure functions, in the user's cache folder."""
+"""What a run remembers of earlier ones and leaves to later ones, in the user's cache folder."""
 
 from __future__ import annotations
 

@@ -40,7 +40,7 @@ def keep_lines(path: Path, lines: Mapping[str, str], largest: int) -> None:
 def _content(lines: Mapping[str, str], largest: int) -> bytes:
     kept: list[bytes] = []
     size = hashlib.sha256().digest_size * 2 + 1
-    for key, line in reversed(lines.items()):
+    for key, line in reversed(list(lines.items())):
         entry = f"{key}\t{line}\n".encode()
         size += len(entry)
         if size > largest:

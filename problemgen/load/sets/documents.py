@@ -24,6 +24,7 @@ from pydantic import AfterValidator, Field
 
 from problemgen.exact.digits import Written
 from problemgen.language.languages import ENGLISH, LANGUAGES
+from problemgen.load.resources import COURSE_FILE, SET_FILE
 from problemgen.model.document import Document, Flag, Identifier, Number, Text
 from problemgen.model.policy import Attempts, Gradebook, Policy
 from problemgen.model.problem_set import AnswerPlace, Head, Layout, Method, Paper
@@ -39,10 +40,6 @@ __all__ = [
     "SetProblemDocument",
     "problem_names",
 ]
-
-SET_FILE = "set.toml"
-
-COURSE_FILE = "course.toml"
 
 
 def _points(value: Written) -> Written:
