@@ -1,8 +1,8 @@
 """Results of pure functions that one run leaves to the next: a run that finds them there loads no library for them.
 
 A table knows nothing of files. Who runs a command says where the tables' lines come from (`begin`), and keeps what is
-new at its end (`problemgen.pipeline.keeping`); without that a table remembers for this run alone. What stands in a line
-is data, never code: JSON.
+new at its end (`problemgen.pipeline.keeping`); without that nothing is remembered. What stands in a line is data, never
+code: JSON.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from collections.abc import Callable, Mapping
 from functools import wraps
 from typing import Any, Generic, ParamSpec, TypeAlias, TypeVar
 
-__all__ = ["Lines", "Table", "begin", "learn", "news"]
+__all__ = ["Lines", "Table", "begin", "end", "learn", "news"]
 
 Lines: TypeAlias = Mapping[str, str]
 """What a table remembers, JSON by key, the oldest first."""
@@ -22,7 +22,7 @@ R = TypeVar("R")
 
 _TABLES: dict[str, Table[Any]] = {}
 _SOURCES: list[Callable[[str], Lines]] = []
-"""Where the lines of a table come from, by its name: the last one counts."""
+"""Where the lines of a table come from, by its name: one, or none while nothing is remembered."""
 
 _DAMAGES = (ValueError, TypeError, KeyError, IndexError, AttributeError)
 """What reading a line may raise that another program has written."""
@@ -30,7 +30,13 @@ _DAMAGES = (ValueError, TypeError, KeyError, IndexError, AttributeError)
 
 def begin(source: Callable[[str], Lines]) -> None:
     """Forget all; each table takes its lines from there when it is first asked for one."""
+    end()
     _SOURCES.append(source)
+
+
+def end() -> None:
+    """Forget all, and remember nothing from now on."""
+    _SOURCES.clear()
     for table in _TABLES.values():
         table.forget()
 
@@ -43,8 +49,7 @@ def news() -> dict[str, Lines]:
 def learn(lines: Mapping[str, Lines]) -> None:
     """Take in what another process has told by `news`."""
     for name, found in lines.items():
-        if name in _TABLES:
-            _TABLES[name].learn(found)
+        _TABLES[name].learn(found)
 
 
 class Table(Generic[R]):
@@ -78,27 +83,31 @@ class Table(Generic[R]):
 
     def found(self, key: str, make: Callable[[], R]) -> R:
         """The result at a key: remembered, or made now. Raises what `make` raises, which is not remembered."""
-        line = self._known.get(key)
-        if line is not None:
+        if self.has(key):
             try:
-                return self._read(json.loads(line))
+                return self._read(json.loads(self._known[key]))
             except _DAMAGES:
                 del self._known[key]
         made = make()
-        self.learn({key: json.dumps(self._plain(made), ensure_ascii=False, separators=(",", ":"))})
+        if _SOURCES:
+            self.learn({key: json.dumps(self._plain(made), separators=(",", ":"))})
         return made
+
+    def has(self, key: str) -> bool:
+        """Whether there is a line at a key."""
+        return key in self._known
 
     def remembering(self, function: Callable[P, R]) -> Callable[P, R]:
         """The function, asked once for the same arguments by place: texts, whole numbers, and tuples of these."""
 
         @wraps(function)
         def asked(*args: P.args, **kwargs: P.kwargs) -> R:
-            return self.found(json.dumps(args, ensure_ascii=False), lambda: function(*args, **kwargs))
+            return self.found(json.dumps(args), lambda: function(*args, **kwargs))
 
         return asked
 
     @property
     def _known(self) -> dict[str, str]:
         if self._lines is None:
-            self._lines = dict(_SOURCES[-1](self._name)) if _SOURCES else {}
+            self._lines = dict(_SOURCES[0](self._name)) if _SOURCES else {}
         return self._lines

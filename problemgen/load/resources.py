@@ -7,11 +7,23 @@ from __future__ import annotations
 import hashlib
 from pathlib import Path
 
-__all__ = ["COURSE_FILE", "SET_FILE", "banks_folder", "course_folder", "digest_of", "layouts", "templates_folder"]
+__all__ = [
+    "COURSE_FILE",
+    "SET_FILE",
+    "banks_folder",
+    "course_folder",
+    "digest_of",
+    "digest_of_files",
+    "layouts",
+    "templates_folder",
+]
 
 SET_FILE = "set.toml"
 
 COURSE_FILE = "course.toml"
+
+_LARGEST = 1 << 22
+"""Bytes of a file: twice what is read of one."""
 
 _PACKAGE = Path(__file__).resolve().parent.parent
 
@@ -38,14 +50,29 @@ def course_folder(place: Path) -> Path | None:
 
 
 def digest_of(*folders: Path | None) -> str:
-    """A digest of the TOML files below some folders, and of their names. Raises OSError for one that cannot be read."""
+    """A digest of the TOML files in and below some folders. Raises OSError, as `digest_of_files` does."""
+    return digest_of_files(*(path for folder in folders if folder is not None for path in (folder, *_toml(folder))))
+
+
+def _toml(folder: Path) -> list[Path]:
+    return sorted(folder.rglob("*.toml"))
+
+
+def digest_of_files(*paths: Path) -> str:
+    """A digest of what files hold, and of their names; what is no file has a name alone.
+
+    Raises OSError for one that cannot be read, or is too large to be one of ours.
+    """
     digest = hashlib.sha256()
-    for folder in folders:
-        digest.update(f"{folder}\n".encode())
-        for path in sorted(folder.rglob("*.toml")) if folder is not None else ():
-            content = path.read_bytes() if path.is_file() else b""
-            digest.update(f"{path} {len(content)}\n".encode())
-            digest.update(content)
+    for path in paths:
+        content = b""
+        if path.is_file():
+            with path.open("rb") as file:
+                content = file.read(_LARGEST + 1)
+        if len(content) > _LARGEST:
+            raise OSError(f"{path} has more than {_LARGEST} bytes")
+        digest.update(f"{path}\n{len(content)}\n".encode(errors="surrogateescape"))
+        digest.update(content)
     return digest.hexdigest()
 
 

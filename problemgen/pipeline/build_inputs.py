@@ -11,8 +11,8 @@ from problemgen.errors import Fault, FaultsError
 from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.load.people.roster import ROSTER_COLUMNS, Roster, anonymous_students, load_roster
 from problemgen.load.people.rosters import ROSTER_FILE, rosters_of
+from problemgen.load.resources import COURSE_FILE, SET_FILE
 from problemgen.load.sets.courses import Course, course_of
-from problemgen.load.sets.documents import COURSE_FILE, SET_FILE
 from problemgen.load.sets.problem_set import load_set
 from problemgen.load.tables.columns import load_columns
 from problemgen.model.banks import Banks

@@ -9,8 +9,9 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from problemgen.load.documents import read_document
+from problemgen.load.resources import SET_FILE
 from problemgen.load.sets.courses import Course, course_of
-from problemgen.load.sets.documents import SET_FILE, SetDocument
+from problemgen.load.sets.documents import SetDocument
 from problemgen.load.templates.document import TemplateDocument
 from problemgen.model.banks import Banks, Bottle, Reaction, Substance
 from problemgen.pipeline.listed import Head, Row, fits, fitting

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 
 from problemgen.load.kept import LARGEST, kept_file, kept_lines
-from problemgen.remembered import begin, news
+from problemgen.remembered import begin, end, news
 from problemgen.write.kept import keep_lines
 
 __all__ = ["keeping", "recall"]
@@ -28,3 +28,4 @@ def keeping() -> Iterator[None]:
             path = kept_file(table)
             if path is not None:
                 keep_lines(path, lines, LARGEST)
+        end()

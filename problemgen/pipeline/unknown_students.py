@@ -8,7 +8,7 @@ from pathlib import Path
 from problemgen.errors import Fault
 from problemgen.load.fault_log import nearest
 from problemgen.load.people.roster import Roster
-from problemgen.load.sets.documents import SET_FILE
+from problemgen.load.resources import SET_FILE
 from problemgen.model.problem_set import ProblemSet
 
 __all__ = ["unknown_students"]

@@ -24,14 +24,11 @@ from pydantic import AfterValidator, Field
 
 from problemgen.exact.digits import Written
 from problemgen.language.languages import ENGLISH, LANGUAGES
-from problemgen.load.resources import COURSE_FILE, SET_FILE
 from problemgen.model.document import Document, Flag, Identifier, Number, Text
 from problemgen.model.policy import Attempts, Gradebook, Policy
 from problemgen.model.problem_set import AnswerPlace, Head, Layout, Method, Paper
 
 __all__ = [
-    "COURSE_FILE",
-    "SET_FILE",
     "CourseDocument",
     "MarkedProblemDocument",
     "MarkedSetDocument",
