@@ -13,7 +13,7 @@ from problemgen.language.languages import ENGLISH
 from problemgen.load.banks.sources import check_citations
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.people.rosters import rosters_of
-from problemgen.load.resources import COURSE_FILE, SET_FILE, banks_folder, digest_of, templates_folder
+from problemgen.load.resources import COURSE_FILE, SET_FILE, templates_folder
 from problemgen.load.sets.courses import Course, course_of, template_ids
 from problemgen.load.sets.problem_set import load_set
 from problemgen.load.templates.translated import untranslated
@@ -78,8 +78,7 @@ def check(paths: Sequence[Path], progress: Progress) -> CheckReport:
     loaded: dict[str, Template] = {}
     total = len(templates) + len(sets)
     checked: dict[str, CheckedTemplate] = {}
-    of_banks = _digest_of_banks(course)
-    checks = {name: TemplateCheck(name, path, of_banks) for name, path in templates.items()}
+    checks = {name: TemplateCheck(name, path, course.banks_digest) for name, path in templates.items()}
     for name, one in _checked(checks, banks):
         checked[name] = one
         progress("checking", len(checked), total)
@@ -100,14 +99,6 @@ def check(paths: Sequence[Path], progress: Progress) -> CheckReport:
     found = tuple(sorted(faults.faults))
     replaced = (*banks.replaced, *(str(course.course_templates[name]) for name in course.replaced_templates))
     return CheckReport(len(templates), len(sets), found, unused, tuple(notes), tuple(remarks), replaced)
-
-
-def _digest_of_banks(course: Course) -> str:
-    """By which what was checked with them is remembered; "" where it cannot be."""
-    try:
-        return digest_of(banks_folder(), course.course_banks)
-    except OSError:
-        return ""
 
 
 def _course(paths: Sequence[Path]) -> Course:

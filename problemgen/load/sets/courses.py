@@ -22,7 +22,7 @@ from problemgen.errors import Fault, FaultsError
 from problemgen.load.banks.remembered import remembered_banks
 from problemgen.load.documents import read_document
 from problemgen.load.fault_log import nearest
-from problemgen.load.resources import COURSE_FILE, SET_FILE, banks_folder, course_folder, templates_folder
+from problemgen.load.resources import COURSE_FILE, SET_FILE, banks_folder, course_folder, digest_of, templates_folder
 from problemgen.load.sets.documents import CourseDocument
 from problemgen.model.banks import Banks
 
@@ -105,6 +105,14 @@ class Course:
     def banks(self) -> Banks:
         """The banks. Raises FaultsError."""
         return remembered_banks(banks_folder(), self.course_banks)
+
+    @cached_property
+    def banks_digest(self) -> str:
+        """By which what was made with the banks is remembered; "" where they cannot be read."""
+        try:
+            return digest_of(banks_folder(), self.course_banks)
+        except OSError:
+            return ""
 
     @property
     def bank_files(self) -> tuple[Path, ...]:
