@@ -1,7 +1,7 @@
 """The rooms import each other one way only. Read from the import statements themselves.
 
 cli → commands → pipeline → {audit, practice} → {load, make, render, grade, write} → plan → model → chemistry → exact →
-language → errors; rooms in one pair of braces do not see each other.
+language → {errors, late, remembered}; rooms in one pair of braces do not see each other.
 """
 
 from __future__ import annotations
