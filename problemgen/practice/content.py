@@ -163,7 +163,7 @@ class _Maker:
         helped = zip(hints_of(variant, worked), worked, strict=True)
         help_by_part = [(*hints, one.blocks) for hints, one in helped]
         story, numbers = tuple(_story(variant)), tuple(_numbers(variant))
-        self._print(dict.fromkeys(chain(story, numbers, *chain(*help_by_part))))
+        self._print(chain(story, numbers, *chain(*help_by_part)))
         return {
             "code": _code(template.id, written),
             "given": given_windows(variant.given),
@@ -180,7 +180,7 @@ class _Maker:
         """Print those that were not printed yet: a molar mass, a law in words are the same in every variant."""
         species = self._about.scene.species.values()
         names = {one.formula.text: one.name for one in species if one.formula}
-        new = [block for block in blocks if block not in self._printed]
+        new = list(dict.fromkeys(block for block in blocks if block not in self._printed))
         self._printed |= zip(new, fragments(with_names(new, names), self._layouts), strict=True)
 
     def _pack(self, blocks: Sequence[Block]) -> Packed:
