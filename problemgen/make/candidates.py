@@ -16,7 +16,8 @@ from problemgen.make.draws import draw_numbers, indices, shares, within
 from problemgen.model.expression import names_in
 from problemgen.model.fixed import Datum
 from problemgen.model.template import Analysed, Draw, Obtained, Reading, Template
-from problemgen.plan.arithmetic import Batch, Window
+from problemgen.plan.arithmetic import Window
+from problemgen.plan.batch import Batch
 from problemgen.plan.evaluate import evaluate
 from problemgen.plan.windows import given_window, in_unit
 

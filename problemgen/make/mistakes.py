@@ -15,7 +15,8 @@ from problemgen.make.ratios import may_come_to
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Mistake, Plan, rewrites_of
 from problemgen.model.template import Part, Template
-from problemgen.plan.arithmetic import Batch, Window
+from problemgen.plan.arithmetic import Window
+from problemgen.plan.batch import Batch
 from problemgen.plan.evaluate import mistaken_steps
 from problemgen.plan.forms import form_of
 
