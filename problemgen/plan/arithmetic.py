@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import reduce
-from typing import Any, Protocol
+from typing import TYPE_CHECKING, Any, Protocol
 
 from problemgen.exact.rounding import exponent as exact_exponent
 from problemgen.exact.rounding import half_unit as exact_half_unit
@@ -172,8 +172,48 @@ class Exact:
         return low.numerator > 0 or high.numerator < 0
 
 
+class _Unopened:
+    """What a window of Fractions may hold in the place of some of them, or beside them.
+
+    `whole` are numerator and denominator of value, low and high: not reduced, the denominators above 0. Fractions are
+    made of them when somebody asks, and the other way round.
+    """
+
+    __slots__ = ("whole",)
+    whole: tuple[int, int, int, int, int, int]
+
+    if not TYPE_CHECKING:  # called for what is not set; a checker would take any name for one that is
+
+        def __getattr__(self, name: str) -> Any:
+            if name not in ("whole", "value", "low", "high"):
+                raise AttributeError(name)
+            made = _ratios(self) if name == "whole" else self._fraction(name)
+            object.__setattr__(self, name, made)
+            return made
+
+        def _fraction(self, name: str) -> Fraction:
+            n, d, *bounds = self.whole
+            if bounds[0] is n and bounds[1] is d and bounds[2] is n and bounds[3] is d:
+                return self._point(Fraction(n, d))
+            place = 2 * ("value", "low", "high").index(name)
+            return Fraction(self.whole[place], self.whole[place + 1])
+
+        def _point(self, value: Fraction) -> Fraction:
+            for name in ("value", "low", "high"):
+                object.__setattr__(self, name, value)
+            return value
+
+
+def _ratios(window: Window) -> tuple[int, int, int, int, int, int]:
+    n, d = window.value.numerator, window.value.denominator
+    if window.is_point:
+        return (n, d, n, d, n, d)
+    low, high = window.low, window.high
+    return (n, d, low.numerator, low.denominator, high.numerator, high.denominator)
+
+
 @dataclass(frozen=True, slots=True)
-class Window:
+class Window(_Unopened):
     """A value, the bounds of what an honest worker may hold in its place, and the figures that its data support.
 
     Fields are Fractions, or float arrays of one shape; `figures` is an int or an array of ints. A point (a number
@@ -286,6 +326,24 @@ class Windows:
         base = self.base
         low = base.add(a.low, base.negate(base.half_unit(a.low, figures)))
         return Window(a.value, low, base.add(a.high, base.half_unit(a.high, figures)), a.figures)
+
+    def kept(self, a: Window, figures: Any) -> Window:
+        """The window of a result that others build on: rounded."""
+        return self.rounded(a, figures)
+
+    def shortened(self, a: Window) -> Window:
+        """The window with bounds that are no longer than they have to be: floats are not."""
+        return a
+
+    def scaled(self, a: Window, factor: Fraction, offset: Fraction, figures: Any) -> Window:
+        """The window in a unit, less its offset and by its factor (above 0), with figures as the answer has them."""
+        base = self.base
+
+        def turned(number: Any) -> Any:
+            shifted = base.add(number, base.negate(base.number(offset))) if offset else number
+            return shifted if factor == 1 else base.divide(shifted, base.number(factor))
+
+        return Window(turned(a.value), turned(a.low), turned(a.high), figures)
 
     def _place(self, a: Window) -> Any:
         return self.base.exponent(a.value) - a.figures + 1

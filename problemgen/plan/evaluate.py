@@ -7,10 +7,10 @@ from fractions import Fraction
 from functools import lru_cache, reduce
 from typing import Any, TypeAlias
 
-from problemgen.exact.rounding import trimmed
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Mistake, Plan, Route, Step, rewrites_of, stale_steps
 from problemgen.plan.arithmetic import EXACT_FIGURES, LEAST_WHOLE, MULTIPLES, Arithmetic, Base, Exact, Window, Windows
+from problemgen.plan.exactly import TRIM, windows_over
 
 __all__ = [
     "LEAST_FIGURES",
@@ -32,12 +32,6 @@ LEAST_FIGURES = 3
 With two, a result is off by up to 5 %, and tells nothing; three are what courses ask for.
 """
 
-_TRIM = 15
-"""Bounds of exact windows are rounded outwards to so many figures: shorter fractions, and never narrower.
-
-Far more than any answer has, so that no verdict hangs on it; without it, the bounds' fractions grow with every step.
-"""
-
 _HUNDREDTHS = Fraction(1, 200)
 """Half a unit of the second decimal: a molar mass is kept to two decimals or more (g/mol)."""
 
@@ -47,7 +41,7 @@ RULES: Mapping[str, object] = {
     "least_whole": LEAST_WHOLE,
     "multiples": tuple(MULTIPLES),
     "least_figures": LEAST_FIGURES,
-    "trim": _TRIM,
+    "trim": TRIM,
     "hundredths": _HUNDREDTHS,
 }
 """What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
@@ -134,7 +128,7 @@ def window_values(
 
     `given` holds a Window a given quantity (engine units); a step's quantity that it holds is taken as it is.
     """
-    windows = Windows(base)
+    windows = windows_over(base)
     least = data_figures(given.values(), base)
     constants = _constant_windows(plan, base)
     known: dict[str, Window] = {**constants, **given}
@@ -198,7 +192,7 @@ def route_window(route: Route, known: Mapping[str, Window], least: Any, base: Ba
 
     `known` are the windows of what the route starts from, `least` are the data's figures.
     """
-    windows, result = Windows(base), dict(known)
+    windows, result = windows_over(base), dict(known)
     for step in route.steps:
         if not step.needs <= result.keys():
             return None
@@ -212,7 +206,7 @@ def route_window(route: Route, known: Mapping[str, Window], least: Any, base: Ba
 @lru_cache(maxsize=512)
 def _fixed_windows(plan: Plan, least: int) -> Mapping[str, Window]:
     """The exact windows of the steps that look up constants alone (molar masses): the same for every variant."""
-    windows = Windows(Exact())
+    windows = windows_over(Exact())
     known = _constant_windows(plan, windows.base)
     fixed: dict[str, Window] = {}
     for step in plan.steps:
@@ -234,26 +228,19 @@ def _constant_windows(plan: Plan, base: Base) -> dict[str, Window]:
 
 
 def _rounded(step: Step, window: Window, least: Any, windows: Windows) -> Window:
-    base = windows.base
     if step.rounding in ("none", "whole"):
         return window
+    base = windows.base
     if step.rounding == "molar mass":
         half = base.half_unit(window.value, base.greater(least, LEAST_FIGURES))
-        window = windows.widened(window, base.greater(half, base.number(_HUNDREDTHS)))
-    else:
-        window = windows.rounded(window, kept_figures(window, least, base))
-    return _trimmed(window) if isinstance(window.low, Fraction) else window
+        return windows.shortened(windows.widened(window, base.greater(half, base.number(_HUNDREDTHS))))
+    return windows.kept(window, kept_figures(window, least, base))
 
 
 def kept_figures(window: Window, least: Any, base: Base) -> Any:
     """How many figures are kept of a result at least: its own, or the data's where none of them limits it."""
     own = base.beside_lesser(EXACT_FIGURES, least, window.figures, window.figures)
     return base.greater(own, LEAST_FIGURES)
-
-
-def _trimmed(window: Window) -> Window:
-    low, high = trimmed(window.low, _TRIM, up=False), trimmed(window.high, _TRIM, up=True)
-    return Window(window.value, low, high, window.figures)
 
 
 def mistaken_windows(
@@ -273,7 +260,7 @@ def mistaken_steps(
 
     One dictionary, filled in as it goes: for whoever stops as soon as a mistake has shown itself.
     """
-    windows, rewrites, result = Windows(base), rewrites_of(mistakes), dict(known)
+    windows, rewrites, result = windows_over(base), rewrites_of(mistakes), dict(known)
     for step in plan.stale(rewrites):
         name = step.quantity.id
         expression = rewrites.get(name, step.expression)
@@ -292,7 +279,7 @@ def altered_windows(
 
     For workers who do with a result what an honest one does not: round it too early. `least` are the data's figures.
     """
-    windows, result = Windows(base), dict(known)
+    windows, result = windows_over(base), dict(known)
     for step in stale_steps(steps, alter):
         name = step.quantity.id
         window = _rounded(step, evaluate(step.expression, result, windows), least, windows)

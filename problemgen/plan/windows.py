@@ -20,8 +20,9 @@ from problemgen.chemistry.units import Unit, read_unit
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked
 from problemgen.model.quantity import KINDS, Kind
-from problemgen.plan.arithmetic import EXACT_FIGURES, Base, Window, Windows
+from problemgen.plan.arithmetic import EXACT_FIGURES, Base, Window
 from problemgen.plan.evaluate import LEAST_FIGURES
+from problemgen.plan.exactly import windows_over
 
 __all__ = ["RULES", "UNLIMITED_FIGURES", "answer_window", "given_window", "in_unit", "whole_window"]
 
@@ -56,7 +57,7 @@ def given_window(value: Any, place: Any, unit: Unit, base: Base, kind: str = "")
     value may have been rounded, as any intermediate result; a temperature may have been converted with 273 as
     well as with 273.15.
     """
-    windows = Windows(base)
+    windows = windows_over(base)
     converted = base.add(base.multiply(value, base.number(unit.factor)), base.number(unit.offset))
     counted = base.exponent(converted if unit.offset else value) - place + 1
     figures = _supported(KINDS.get(kind), base.greater(counted, 1), base)
@@ -95,10 +96,10 @@ def answer_window(plan: Plan, asked: Asked, values: Mapping[str, Window], base: 
     step = plan.step(asked.quantity)
     if step is not None and step.rounding == "whole":
         return whole_window(inner, unit, base)
-    value, low, high = (in_unit(one, unit, base) for one in (inner.value, inner.low, inner.high))
     figures = base.beside_lesser(EXACT_FIGURES, UNLIMITED_FIGURES, inner.figures, inner.figures)
     last = figures
     if step is not None and step.rounding != "molar mass":
         again = base.beside_lesser(LEAST_FIGURES, figures + 1, figures, figures)
         last = base.beside_lesser(EXACT_FIGURES, figures, inner.figures, again)
-    return Windows(base).rounded(Window(value, low, high, figures), last)
+    windows = windows_over(base)
+    return windows.rounded(windows.scaled(inner, unit.factor, unit.offset, figures), last)

@@ -20,7 +20,7 @@ from problemgen.model.policy import Policy
 from problemgen.model.problem import Asked
 from problemgen.model.quantity import Quantity, kind_named
 from problemgen.model.verdict import PartResult
-from problemgen.plan.arithmetic import Exact, Window, Windows
+from problemgen.plan.arithmetic import Exact, Window
 from problemgen.plan.evaluate import (
     LEAST_FIGURES,
     data_figures,
@@ -29,6 +29,7 @@ from problemgen.plan.evaluate import (
     route_window,
     window_values,
 )
+from problemgen.plan.exactly import windows_over
 from problemgen.plan.partial import worked_windows
 from problemgen.plan.paths import EXTENT, Path, Way, Ways, ways_along
 from problemgen.plan.tries import Units, units_on_sheet
@@ -225,7 +226,7 @@ class Paper:
     def once_whole(self, part: PartKey, windows: Mapping[str, Window]) -> Window | None:
         """What a worker with these values rounds to a whole number; None where none is asked for."""
         inside = self._inside_whole(part)
-        return evaluate(inside, windows, Windows(EXACT)) if inside else None
+        return evaluate(inside, windows, windows_over(EXACT)) if inside else None
 
     def _inside_whole(self, part: PartKey) -> Expression | None:
         step = self.template.plan.step(part.asked.quantity)
