@@ -35,6 +35,7 @@ PINNED: dict[str, list[str]] = {
     ],
     "exact.digits": ["RULES", "Written", "number_text", "read_written", "written_steps"],
     "exact.rounding": [
+        "POWERS",
         "RULES",
         "exponent",
         "figures_text",
@@ -42,7 +43,6 @@ PINNED: dict[str, list[str]] = {
         "lowest_exponent",
         "outward_text",
         "plain_text",
-        "power",
         "ratio_exponent",
         "round_to_figures",
         "round_to_place",
@@ -63,7 +63,7 @@ PINNED: dict[str, list[str]] = {
     "model.plan": ["Mistake", "Plan", "Rounding", "Route", "Step", "rewrites_of", "stale_steps", "steps_back"],
     "plan.chain": ["chain", "describe"],
     "plan.mistakes": ["find_mistakes"],
-    "plan.windows": ["RULES", "UNLIMITED_FIGURES", "answer_window", "given_window", "in_unit", "whole_window"],
+    "plan.windows": ["RULES", "UNLIMITED_FIGURES", "answer_window", "given_window", "whole_window"],
     "make.admissible": ["Judge", "Judgement", "RULES"],
     "make.draws": [
         *("draw_numbers", "drawn_for", "fingerprint", "indices", "kept_for_practice", "shares", "sheet_code"),

@@ -15,11 +15,11 @@ from problemgen.exact.digits import Written, written_steps
 from problemgen.make.draws import draw_numbers, indices, shares, within
 from problemgen.model.expression import names_in
 from problemgen.model.fixed import Datum
-from problemgen.model.template import Analysed, Draw, Obtained, Reading, Template
-from problemgen.plan.arithmetic import Window
+from problemgen.model.template import Analysed, Draw, Fixed, Obtained, Reading, Template
+from problemgen.plan.arithmetic import Window, in_unit
 from problemgen.plan.batch import Batch
 from problemgen.plan.evaluate import evaluate
-from problemgen.plan.windows import given_window, in_unit
+from problemgen.plan.windows import given_window
 
 __all__ = ["HIDDEN", "Candidates", "Stream", "draw_candidates", "window_rows"]
 
@@ -77,19 +77,12 @@ class Candidates:
 
     def datum(self, template: Template, quantity_id: str, row: int) -> Datum:
         """One given value of one candidate, as printed."""
-        for draw in template.draws:
-            if draw.quantity.id == quantity_id:
-                step = int(self.steps[quantity_id][row])
-                written = draw.choices[step] if draw.choices else written_steps(step, draw.step)
-                return Datum(written, draw.unit)
-        read_off: list[Obtained | Analysed | Reading] = [*template.obtained, *template.readings]
-        if template.unknown is not None:
-            read_off.extend(template.unknown.analysed)
-        for one in read_off:
-            if one.quantity.id == quantity_id:
-                return Datum(written_steps(int(self.steps[quantity_id][row]), one.step), one.unit)
-        fixed = next(one for one in template.fixed if one.quantity.id == quantity_id)
-        return Datum(fixed.written, fixed.unit)
+        source = template.sources[quantity_id]
+        if isinstance(source, Fixed):
+            return Datum(source.written, source.unit)
+        step = int(self.steps[quantity_id][row])
+        choices = source.choices if isinstance(source, Draw) else ()
+        return Datum(choices[step] if choices else written_steps(step, source.step), source.unit)
 
 
 def window_rows(window: Window, rows: Counts) -> Window:

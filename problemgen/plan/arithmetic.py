@@ -13,6 +13,7 @@ from fractions import Fraction
 from functools import reduce
 from typing import TYPE_CHECKING, Any, Protocol
 
+from problemgen.chemistry.units import Unit
 from problemgen.exact.rounding import exponent as exact_exponent
 from problemgen.exact.rounding import half_unit as exact_half_unit
 from problemgen.exact.rounding import round_to_place, short
@@ -27,6 +28,7 @@ __all__ = [
     "Exact",
     "Window",
     "Windows",
+    "in_unit",
 ]
 
 EXACT_FIGURES = 99
@@ -91,7 +93,10 @@ class Arithmetic(Protocol):
 
 
 class Base(Arithmetic, Protocol):
-    """An arithmetic over which windows can be built."""
+    """An arithmetic over which windows can be built; one is as good as another of its class."""
+
+    def __hash__(self) -> int:
+        """What follows from a plan alone is kept by plan and arithmetic."""
 
     def exponent(self, a: Any) -> Any:
         """The decimal exponent of the leading figure."""
@@ -106,6 +111,7 @@ class Base(Arithmetic, Protocol):
         """Whether a number that lies between these can be divided by: none of them is 0."""
 
 
+@dataclass(frozen=True)
 class Exact:
     """Fractions; OverflowError for one with more digits than any chain of the laboratory has."""
 
@@ -187,21 +193,19 @@ class _Unopened:
         def __getattr__(self, name: str) -> Any:
             if name not in ("whole", "value", "low", "high"):
                 raise AttributeError(name)
-            made = _ratios(self) if name == "whole" else self._fraction(name)
-            object.__setattr__(self, name, made)
-            return made
+            if name == "whole":
+                object.__setattr__(self, name, _ratios(self))
+            else:
+                self._open()
+            return getattr(self, name)
 
-        def _fraction(self, name: str) -> Fraction:
-            n, d, *bounds = self.whole
-            if bounds[0] is n and bounds[1] is d and bounds[2] is n and bounds[3] is d:
-                return self._point(Fraction(n, d))
-            place = 2 * ("value", "low", "high").index(name)
-            return Fraction(self.whole[place], self.whole[place + 1])
-
-        def _point(self, value: Fraction) -> Fraction:
-            for name in ("value", "low", "high"):
-                object.__setattr__(self, name, value)
-            return value
+        def _open(self) -> None:
+            n, d, ln, ld, hn, hd = self.whole
+            value = Fraction(n, d)
+            is_point = ln is n and ld is d and hn is n and hd is d
+            object.__setattr__(self, "value", value)
+            object.__setattr__(self, "low", value if is_point else Fraction(ln, ld))
+            object.__setattr__(self, "high", value if is_point else Fraction(hn, hd))
 
 
 def _ratios(window: Window) -> tuple[int, int, int, int, int, int]:
@@ -229,6 +233,12 @@ class Window(_Unopened):
     def is_point(self) -> bool:
         """Whether value and bounds are one object."""
         return self.low is self.value is self.high
+
+
+def in_unit(value: Any, unit: Unit, base: Base) -> Any:
+    """A value in engine units, turned into a unit."""
+    shifted = base.add(value, base.negate(base.number(unit.offset))) if unit.offset else value
+    return shifted if unit.factor == 1 else base.divide(shifted, base.number(unit.factor))
 
 
 class Windows:
@@ -335,15 +345,10 @@ class Windows:
         """The window with bounds that are no longer than they have to be: floats are not."""
         return a
 
-    def scaled(self, a: Window, factor: Fraction, offset: Fraction, figures: Any) -> Window:
-        """The window in a unit, less its offset and by its factor (above 0), with figures as the answer has them."""
-        base = self.base
-
-        def turned(number: Any) -> Any:
-            shifted = base.add(number, base.negate(base.number(offset))) if offset else number
-            return shifted if factor == 1 else base.divide(shifted, base.number(factor))
-
-        return Window(turned(a.value), turned(a.low), turned(a.high), figures)
+    def answered(self, a: Window, unit: Unit, figures: Any, last: Any) -> Window:
+        """The window of an answer in a unit: with so many figures, and rounded to `last` or more."""
+        value, low, high = (in_unit(one, unit, self.base) for one in (a.value, a.low, a.high))
+        return self.rounded(Window(value, low, high, figures), last)
 
     def _place(self, a: Window) -> Any:
         return self.base.exponent(a.value) - a.figures + 1

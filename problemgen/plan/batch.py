@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
@@ -38,6 +39,7 @@ _NEARLY = 1.0 + 2.0**-40
 """How far below a power of ten a float may lie and still stand for it: 1e-12, the noise of thousands of operations."""
 
 
+@dataclass(frozen=True)
 class Batch:
     """Float arrays: a candidate an element. Only IEEE operations, so that every machine keeps the same ones."""
 

@@ -74,10 +74,10 @@ def _ready(expression: Expression) -> Work:
         return _least([(_ready(key), _ready(value)) for key, value in rest])
     if head == "whole":
         return _whole(int(rest[0]), [_ready(amount) for amount in rest[1:]])
-    operands = [_ready(operand) for operand in rest]
-    if head in _FOLDED:
-        return _folded(_FOLDED[head], operands)
-    return _single(_SINGLE[head], operands)
+    if head in _FOLDED and len(rest) != 2:
+        return _folded(_FOLDED[head], [_ready(operand) for operand in rest])
+    operation = _FOLDED.get(head) or _SINGLE[head]
+    return _single(operation, _ready(rest[0])) if len(rest) == 1 else _of_two(operation, *rest)
 
 
 def _folded(operation: str, operands: Sequence[Work]) -> Work:
@@ -87,11 +87,15 @@ def _folded(operation: str, operands: Sequence[Work]) -> Work:
     return work
 
 
-def _single(operation: str, operands: Sequence[Work]) -> Work:
-    def work(values: Mapping[str, Any], arithmetic: Any) -> Any:
-        return getattr(arithmetic, operation)(*(operand(values, arithmetic) for operand in operands))
+def _single(operation: str, operand: Work) -> Work:
+    return lambda values, arithmetic: getattr(arithmetic, operation)(operand(values, arithmetic))
 
-    return work
+
+def _of_two(operation: str, first: Expression, second: Expression) -> Work:
+    if isinstance(first, str) and isinstance(second, str):
+        return lambda values, arithmetic: getattr(arithmetic, operation)(values[first], values[second])
+    one, other = _ready(first), _ready(second)
+    return lambda values, arithmetic: getattr(arithmetic, operation)(one(values, arithmetic), other(values, arithmetic))
 
 
 def _power(base: Work, exponent: int) -> Work:
@@ -133,29 +137,39 @@ def window_values(
     constants = _constant_windows(plan, base)
     known: dict[str, Window] = {**constants, **given}
     fixed = _fixed_windows(plan, least) if isinstance(base, Exact) else {}
-    if given.keys() & (fixed.keys() | constants.keys()):
+    if not (given.keys().isdisjoint(fixed) and given.keys().isdisjoint(constants)):
         fixed = {}
-    for step in plan.steps if steps is None else steps:
-        name = step.quantity.id
+    for name, step, work in _ready_steps(plan if steps is None else tuple(steps)):
         if name in fixed:
             known[name] = fixed[name]
         elif name not in known:
-            known[name] = _rounded(step, evaluate(step.expression, known, windows), least, windows)
-    return known | _by_other_routes(plan, known, given, least, base)
+            known[name] = _rounded(step, work(known, windows), least, windows)
+    return _by_other_routes(plan, known, given, least, base)
+
+
+@lru_cache(maxsize=512)
+def _ready_steps(steps: Plan | tuple[Step, ...]) -> tuple[tuple[str, Step, Work], ...]:
+    """Steps by the ids of what they yield, with their expressions made ready; a plan's, whose hash is known, by it."""
+    ordered = steps.steps if isinstance(steps, Plan) else steps
+    return tuple((step.quantity.id, step, _ready(step.expression)) for step in ordered)
 
 
 def _by_other_routes(
-    plan: Plan, known: Mapping[str, Window], given: Mapping[str, Window], least: Any, base: Base
+    plan: Plan, known: dict[str, Window], given: Mapping[str, Window], least: Any, base: Base
 ) -> dict[str, Window]:
-    """The windows of what other routes lead to as well: wide enough for all routes that come to the same value."""
+    """All windows, those of what other routes lead to as wide as all routes that come to the same value."""
     hulls = dict[str, Window]()
-    for route in plan.routes:
-        name = route.to.id
-        if name in known and name not in given and is_near(plan, route):
+    for name, route in _near_routes(plan):
+        if name in known and name not in given:
             other = route_window(route, known, least, base)
             if other is not None:
                 hulls[name] = _hull(hulls.get(name, known[name]), other, base)
-    return hulls
+    return {**known, **hulls}
+
+
+@lru_cache(maxsize=512)
+def _near_routes(plan: Plan) -> tuple[tuple[str, Route], ...]:
+    return tuple((route.to.id, route) for route in plan.routes if is_near(plan, route))
 
 
 def _hull(a: Window, b: Window, base: Base) -> Window:
@@ -207,7 +221,7 @@ def route_window(route: Route, known: Mapping[str, Window], least: Any, base: Ba
 def _fixed_windows(plan: Plan, least: int) -> Mapping[str, Window]:
     """The exact windows of the steps that look up constants alone (molar masses): the same for every variant."""
     windows = windows_over(Exact())
-    known = _constant_windows(plan, windows.base)
+    known = {**_constant_windows(plan, windows.base)}
     fixed: dict[str, Window] = {}
     for step in plan.steps:
         if step.needs <= known.keys():
@@ -221,7 +235,8 @@ def data_figures(given: Iterable[Window], base: Base) -> Any:
     return reduce(base.lesser, (window.figures for window in given), EXACT_FIGURES)
 
 
-def _constant_windows(plan: Plan, base: Base) -> dict[str, Window]:
+@lru_cache(maxsize=512)
+def _constant_windows(plan: Plan, base: Base) -> Mapping[str, Window]:
     return {
         c.quantity.id: Window(base.number(c.value), base.number(c.low), base.number(c.high)) for c in plan.constants
     }

@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from problemgen.exact.rounding import half_unit, lowest_exponent, power, ratio_exponent, short, trimmed
+from problemgen.chemistry.units import Unit
+from problemgen.exact.rounding import POWERS, half_unit, lowest_exponent, ratio_exponent, trimmed
 from problemgen.plan.arithmetic import EXACT_FIGURES, OF_ZERO, Base, Exact, Window, Windows
 
 __all__ = ["TRIM", "windows_over"]
@@ -23,14 +24,13 @@ _LEAST, _ABOVE = 10 ** (TRIM - 1), 10**TRIM
 _HALVES = tuple(5 * 10 ** (TRIM - 1 - figures) for figures in range(TRIM))
 """Half a unit of the last of so many figures, in units of the last of TRIM figures."""
 
-_MOST_BITS = 6 << 15
-"""Of all six numbers: chains of the laboratory have some hundred digits."""
+_MOST = 1 << (1 << 15)
+"""Of a numerator or a denominator, as in `short`."""
 
 
 def _window(n: int, d: int, ln: int, ld: int, hn: int, hd: int, figures: int) -> Window:
-    """OverflowError for numbers with more digits than any chain of the laboratory has."""
-    bits = n.bit_length() + d.bit_length() + ln.bit_length() + ld.bit_length() + hn.bit_length() + hd.bit_length()
-    if bits > _MOST_BITS:
+    """OverflowError for a number with more digits than any chain of the laboratory has; below 0, `short` sees to it."""
+    if n > _MOST or d > _MOST or ln > _MOST or ld > _MOST or hn > _MOST or hd > _MOST:
         raise OverflowError
     window = object.__new__(Window)
     object.__setattr__(window, "whole", (n, d, ln, ld, hn, hd))
@@ -111,8 +111,8 @@ class _ExactWindows(Windows):
         return _window(n, d, *_moved(ln, ld, figures, -1), *_moved(hn, hd, figures, 1), a.figures)
 
     def kept(self, a: Window, figures: int) -> Window:
-        _, _, ln, ld, hn, hd = a.whole
-        value = short(a.value)
+        n, d, ln, ld, hn, hd = a.whole
+        value = Fraction(n, d)
         n, d = value.numerator, value.denominator
         window = _window(n, d, *_lowered(ln, ld, figures), *_raised(hn, hd, figures), a.figures)
         object.__setattr__(window, "value", value)
@@ -121,14 +121,13 @@ class _ExactWindows(Windows):
     def shortened(self, a: Window) -> Window:
         return Window(a.value, trimmed(a.low, TRIM, up=False), trimmed(a.high, TRIM, up=True), a.figures)
 
-    def scaled(self, a: Window, factor: Fraction, offset: Fraction, figures: int) -> Window:
-        if offset:
-            return super().scaled(a, factor, offset, figures)
-        over, under = factor.denominator, factor.numerator
+    def answered(self, a: Window, unit: Unit, figures: int, last: int) -> Window:
+        if unit.offset:
+            return super().answered(a, unit, figures, last)
+        over, under = unit.factor.denominator, unit.factor.numerator
         n, d, ln, ld, hn, hd = a.whole
-        if over == under:
-            return _window(n, d, ln, ld, hn, hd, figures)
-        return _window(n * over, d * under, ln * over, ld * under, hn * over, hd * under, figures)
+        low, high = _moved(ln * over, ld * under, last, -1), _moved(hn * over, hd * under, last, 1)
+        return _window(n * over, d * under, *low, *high, figures)
 
 
 def _is_point(window: Window) -> bool:
@@ -150,9 +149,9 @@ def _moved(n: int, d: int, figures: int, sign: int) -> tuple[int, int]:
         return n, d
     place = ratio_exponent(n, d) - figures
     if place < 0:
-        unit = power(-place)
+        unit = POWERS[-place]
         return n * unit + sign * 5 * d, d * unit
-    return n + sign * 5 * power(place) * d, d
+    return n + sign * 5 * POWERS[place] * d, d
 
 
 def _lowered(n: int, d: int, figures: int) -> tuple[int, int]:
@@ -180,7 +179,7 @@ def _raised(n: int, d: int, figures: int) -> tuple[int, int]:
 def _in_units(n: int, d: int) -> tuple[int, bool, int]:
     """A ratio above 0 in units of the last of its TRIM figures, rounded down; whether it was cut; the unit's place."""
     place = lowest_exponent(n, d) - TRIM + 1
-    units, rest = divmod(n * power(-place), d) if place < 0 else divmod(n, d * power(place))
+    units, rest = divmod(n * POWERS[-place], d) if place < 0 else divmod(n, d * POWERS[place])
     if units < _ABOVE:
         return units, rest > 0, place
     units, last = divmod(units, 10)
@@ -188,7 +187,7 @@ def _in_units(n: int, d: int) -> tuple[int, bool, int]:
 
 
 def _decimal(units: int, place: int) -> tuple[int, int]:
-    return (units, power(-place)) if place < 0 else (units * power(place), 1)
+    return (units, POWERS[-place]) if place < 0 else (units * POWERS[place], 1)
 
 
 _EXACTLY = _ExactWindows()

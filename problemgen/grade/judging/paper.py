@@ -8,7 +8,6 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
 
-from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import half_unit
 from problemgen.grade.judging.findings import AnsweredNumber, Finding
 from problemgen.language.messages import _
@@ -18,8 +17,9 @@ from problemgen.model.expression import Expression
 from problemgen.model.plan import Mistake, Step
 from problemgen.model.policy import Policy
 from problemgen.model.problem import Asked
-from problemgen.model.quantity import Quantity, kind_named
+from problemgen.model.quantity import Quantity
 from problemgen.model.verdict import PartResult
+from problemgen.plan.answering import datum_windows
 from problemgen.plan.arithmetic import Exact, Window
 from problemgen.plan.evaluate import (
     LEAST_FIGURES,
@@ -34,7 +34,7 @@ from problemgen.plan.partial import worked_windows
 from problemgen.plan.paths import EXTENT, Path, Way, Ways, ways_along
 from problemgen.plan.tries import Units, units_on_sheet
 from problemgen.plan.variations import as_float
-from problemgen.plan.windows import answer_window, given_window
+from problemgen.plan.windows import answer_window
 
 __all__ = ["EXACT", "Paper", "bounds_of", "holds", "together_with"]
 
@@ -83,10 +83,7 @@ class Paper:
     @cached_property
     def given(self) -> dict[str, Window]:
         """The windows of what was given."""
-        return {
-            name: given_window(datum.written.value, datum.written.place, read_unit(datum.unit), EXACT, kind_named(name))
-            for name, datum in self.problem.given.items()
-        }
+        return datum_windows(self.problem.given)
 
     @cached_property
     def right(self) -> dict[str, Window]:
