@@ -66,8 +66,8 @@ PINNED: dict[str, list[str]] = {
     "plan.windows": ["RULES", "UNLIMITED_FIGURES", "answer_window", "given_window", "whole_window"],
     "make.admissible": ["Judge", "Judgement", "RULES"],
     "make.draws": [
-        *("draw_numbers", "drawn_for", "fingerprint", "indices", "kept_for_practice", "shares", "sheet_code"),
-        "within",
+        *("class_numbers", "draw_numbers", "drawn_for", "fingerprint", "indices", "kept_for_practice", "shares"),
+        *("sheet_code", "within"),
     ],
     "make.room": ["has_room", "room_faults", "room_remarks"],
     "make.variants": ["Maker", "variant_from", "variant_of"],

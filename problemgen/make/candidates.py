@@ -12,7 +12,7 @@ import numpy.typing as npt
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import Written, written_steps
-from problemgen.make.draws import draw_numbers, indices, shares, within
+from problemgen.make.draws import class_numbers, indices, shares, within
 from problemgen.model.expression import names_in
 from problemgen.model.fixed import Datum
 from problemgen.model.template import Analysed, Draw, Fixed, Obtained, Reading, Template
@@ -49,10 +49,12 @@ class Stream:
         """Whether the numbers count for anything: then they stand in no practice problem."""
         return self.purpose == GRADED
 
-    def numbers(self, student: str, draw: str, block: int, size: int, start: int = 0) -> npt.NDArray[np.uint64]:
-        """The numbers of one named draw of one student: `size` of a block, from number `start` on."""
-        names = within(self.term, self.purpose, self.set_id, self.problem, student, draw, str(block))
-        return draw_numbers(self.secret, names, start + size)[start:]
+    def numbers(
+        self, students: Sequence[str], draw: str, block: int, size: int, start: int = 0
+    ) -> npt.NDArray[np.uint64]:
+        """The numbers of one named draw, student after student: `size` of a block, from number `start` on."""
+        before = within(self.term, self.purpose, self.set_id, self.problem)
+        return class_numbers(self.secret, before, students, (draw, str(block)), start + size)[:, start:].ravel()
 
 
 @dataclass(frozen=True)
@@ -103,7 +105,7 @@ def draw_candidates(
     """`size` candidates a student from one block of the stream, from the block's candidate `start` on."""
 
     def numbers(draw: str) -> npt.NDArray[np.uint64]:
-        return np.concatenate([stream.numbers(student, draw, block, size, start) for student in students])
+        return stream.numbers(students, draw, block, size, start)
 
     rows = size * len(students)
     steps: dict[str, Counts] = {}

@@ -121,8 +121,8 @@ class Maker:
         turns = self.judge.turns
         if not turns:
             return None
-        numbers = [self.stream.numbers(student, _TURN, 0, 1) for student in students]
-        return dict(zip(students, drawn_turn(turns, np.concatenate(numbers)).tolist(), strict=True))
+        numbers = self.stream.numbers(students, _TURN, 0, 1)
+        return dict(zip(students, drawn_turn(turns, numbers).tolist(), strict=True))
 
     def _look(self, students: Sequence[str], turns: Mapping[str, int] | None, found: dict[str, Variant]) -> None:
         """Look through the streams of those who have no variant yet."""

@@ -347,7 +347,9 @@ class Windows:
 
     def answered(self, a: Window, unit: Unit, figures: Any, last: Any) -> Window:
         """The window of an answer in a unit: with so many figures, and rounded to `last` or more."""
-        value, low, high = (in_unit(one, unit, self.base) for one in (a.value, a.low, a.high))
+        value, low, high = (a.value, a.low, a.high)
+        if unit.offset or unit.factor != 1:
+            value, low, high = (in_unit(one, unit, self.base) for one in (value, low, high))
         return self.rounded(Window(value, low, high, figures), last)
 
     def _place(self, a: Window) -> Any:

@@ -25,8 +25,6 @@ _POWERS: Floats = np.array([float(f"1e{power}") for power in range(_LOWEST, 41)]
 _HALVES: Floats = np.concatenate([[0.0], 0.5 * _POWERS])
 """Halves of them; first the half of what is too small to count."""
 
-_TOO_SMALL = float(f"1e{OF_ZERO}")
-
 # A float's bits above the 52 of its fraction are the power of two below it, and 1023.
 _FRACTION_BITS, _BIASED = 52, 1023
 _BINARY: Floats = np.ldexp(1.0, np.clip(np.arange(2048) - _BIASED, -141, 139))
@@ -99,7 +97,7 @@ class Batch:
 
         What is below a power by the error of a few operations counts as that power: the exact value may be it.
         """
-        size = np.maximum(np.abs(a) * _NEARLY, _TOO_SMALL)
+        size = np.abs(a) * _NEARLY
         binary = size.view(np.int64) >> _FRACTION_BITS
         above = size >= _NEXT.take(binary, mode="clip")
         # Bytes are added to bytes: numpy takes four times as long to add what it has to convert on the way.

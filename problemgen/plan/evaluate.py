@@ -67,7 +67,7 @@ def _ready(expression: Expression) -> Work:
     head, *rest = expression
     if head == "num":
         number = Fraction(rest[0])
-        return lambda _, arithmetic: arithmetic.number(number)
+        return _constant(number)
     if head == "pow":
         return _power(_ready(rest[0]), int(rest[1]))
     if head == "least":
@@ -78,6 +78,17 @@ def _ready(expression: Expression) -> Work:
         return _folded(_FOLDED[head], [_ready(operand) for operand in rest])
     operation = _FOLDED.get(head) or _SINGLE[head]
     return _single(operation, _ready(rest[0])) if len(rest) == 1 else _of_two(operation, *rest)
+
+
+def _constant(number: Fraction) -> Work:
+    kept = dict[Any, Any]()
+
+    def work(_: Mapping[str, Any], arithmetic: Any) -> Any:
+        if arithmetic not in kept:
+            kept[arithmetic] = arithmetic.number(number)
+        return kept[arithmetic]
+
+    return work
 
 
 def _folded(operation: str, operands: Sequence[Work]) -> Work:

@@ -7,6 +7,7 @@ those that somebody asks for. A bound is lowered, or raised, by half a unit and 
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import lru_cache
 
 from problemgen.chemistry.units import Unit
 from problemgen.exact.rounding import POWERS, half_unit, lowest_exponent, ratio_exponent, trimmed
@@ -54,7 +55,7 @@ class _ExactWindows(Windows):
         n, d = _sum(an, ad, bn, bd)
         place = max(_exponent(an, ad) - a.figures, _exponent(bn, bd) - b.figures)
         figures = min(max(_exponent(n, d) - place, 1), EXACT_FIGURES)
-        if _is_point(a) and _is_point(b):
+        if aln is an and bln is bn and _is_point(a) and _is_point(b):
             return _window(n, d, n, d, n, d, figures)
         return _window(n, d, *_sum(aln, ald, bln, bld), *_sum(ahn, ahd, bhn, bhd), figures)
 
@@ -62,7 +63,7 @@ class _ExactWindows(Windows):
         an, ad, aln, ald, ahn, ahd = a.whole
         bn, bd, bln, bld, bhn, bhd = b.whole
         figures = min(a.figures, b.figures)
-        if _is_point(a) and _is_point(b):
+        if aln is an and bln is bn and _is_point(a) and _is_point(b):
             n, d = an * bn, ad * bd
             return _window(n, d, n, d, n, d, figures)
         if aln > 0 and bln > 0:
@@ -75,7 +76,7 @@ class _ExactWindows(Windows):
         if aln <= 0 or bln <= 0 or bn <= 0 or bhn <= 0:
             return super().divide(a, b)
         figures = min(a.figures, b.figures)
-        if _is_point(a) and _is_point(b):
+        if aln is an and bln is bn and _is_point(a) and _is_point(b):
             n, d = an * bd, ad * bn
             return _window(n, d, n, d, n, d, figures)
         return _window(an * bd, ad * bn, aln * bhd, ald * bhn, ahn * bld, ahd * bln, figures)
@@ -193,6 +194,7 @@ def _decimal(units: int, place: int) -> tuple[int, int]:
 _EXACTLY = _ExactWindows()
 
 
+@lru_cache(maxsize=8)
 def windows_over(base: Base) -> Windows:
-    """Windows over an arithmetic."""
+    """Windows over an arithmetic: the same ones each time."""
     return _EXACTLY if isinstance(base, Exact) else Windows(base)
