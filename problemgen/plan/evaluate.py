@@ -143,44 +143,70 @@ def window_values(
 
     `given` holds a Window a given quantity (engine units); a step's quantity that it holds is taken as it is.
     """
-    windows = windows_over(base)
+    windows, prepared = windows_over(base), _prepared(plan, base)
     least = data_figures(given.values(), base)
-    constants = _constant_windows(plan, base)
-    known: dict[str, Window] = {**constants, **given}
-    fixed = _fixed_windows(plan, least) if isinstance(base, Exact) else {}
-    if not (given.keys().isdisjoint(fixed) and given.keys().isdisjoint(constants)):
+    known: dict[str, Window] = {**prepared.constants, **given}
+    fixed = prepared.fixed(least) if isinstance(base, Exact) else {}
+    if not (given.keys().isdisjoint(fixed) and given.keys().isdisjoint(prepared.constants)):
         fixed = {}
-    for name, step, work in _ready_steps(plan if steps is None else tuple(steps)):
+    for name, step, work in prepared.steps if steps is None else _ready_steps(steps):
         if name in fixed:
             known[name] = fixed[name]
         elif name not in known:
             known[name] = _rounded(step, work(known, windows), least, windows)
-    return _by_other_routes(plan, known, given, least, base)
+    return known | _by_other_routes(prepared.routes, known, given, least, base)
+
+
+_ReadyStep: TypeAlias = tuple[str, Step, Work]
+"""A step behind the id of what it yields, and before its expression made ready."""
+
+
+def _ready_steps(steps: Iterable[Step]) -> Iterator[_ReadyStep]:
+    return ((step.quantity.id, step, _ready(step.expression)) for step in steps)
+
+
+class _Prepared:
+    """What follows from a plan alone, in one place: to find it again, a plan that was read anew is compared once."""
+
+    def __init__(self, plan: Plan, base: Base) -> None:
+        self.constants: Mapping[str, Window] = {
+            c.quantity.id: Window(base.number(c.value), base.number(c.low), base.number(c.high)) for c in plan.constants
+        }
+        self.steps = tuple(_ready_steps(plan.steps))
+        self.routes = tuple((route.to.id, route) for route in plan.routes if is_near(plan, route))
+        self._windows = windows_over(base)
+        self._fixed: dict[int, Mapping[str, Window]] = {}
+
+    def fixed(self, least: int) -> Mapping[str, Window]:
+        """The windows of the steps that look up constants alone (molar masses): the same for every variant.
+
+        `least` are the data's figures.
+        """
+        if least not in self._fixed:
+            known, fixed = dict(self.constants), dict[str, Window]()
+            for name, step, work in self.steps:
+                if step.needs <= known.keys():
+                    known[name] = fixed[name] = _rounded(step, work(known, self._windows), least, self._windows)
+            self._fixed[least] = fixed
+        return self._fixed[least]
 
 
 @lru_cache(maxsize=512)
-def _ready_steps(steps: Plan | tuple[Step, ...]) -> tuple[tuple[str, Step, Work], ...]:
-    """Steps by the ids of what they yield, with their expressions made ready; a plan's, whose hash is known, by it."""
-    ordered = steps.steps if isinstance(steps, Plan) else steps
-    return tuple((step.quantity.id, step, _ready(step.expression)) for step in ordered)
+def _prepared(plan: Plan, base: Base) -> _Prepared:
+    return _Prepared(plan, base)
 
 
 def _by_other_routes(
-    plan: Plan, known: dict[str, Window], given: Mapping[str, Window], least: Any, base: Base
+    routes: Iterable[tuple[str, Route]], known: dict[str, Window], given: Mapping[str, Window], least: Any, base: Base
 ) -> dict[str, Window]:
-    """All windows, those of what other routes lead to as wide as all routes that come to the same value."""
+    """The windows of what other routes lead to as well: wide enough for all routes that come to the same value."""
     hulls = dict[str, Window]()
-    for name, route in _near_routes(plan):
+    for name, route in routes:
         if name in known and name not in given:
             other = route_window(route, known, least, base)
             if other is not None:
                 hulls[name] = _hull(hulls.get(name, known[name]), other, base)
-    return {**known, **hulls}
-
-
-@lru_cache(maxsize=512)
-def _near_routes(plan: Plan) -> tuple[tuple[str, Route], ...]:
-    return tuple((route.to.id, route) for route in plan.routes if is_near(plan, route))
+    return hulls
 
 
 def _hull(a: Window, b: Window, base: Base) -> Window:
@@ -228,29 +254,9 @@ def route_window(route: Route, known: Mapping[str, Window], least: Any, base: Ba
     return result[route.to.id]
 
 
-@lru_cache(maxsize=512)
-def _fixed_windows(plan: Plan, least: int) -> Mapping[str, Window]:
-    """The exact windows of the steps that look up constants alone (molar masses): the same for every variant."""
-    windows = windows_over(Exact())
-    known = {**_constant_windows(plan, windows.base)}
-    fixed: dict[str, Window] = {}
-    for step in plan.steps:
-        if step.needs <= known.keys():
-            fixed[step.quantity.id] = _rounded(step, evaluate(step.expression, known, windows), least, windows)
-            known[step.quantity.id] = fixed[step.quantity.id]
-    return fixed
-
-
 def data_figures(given: Iterable[Window], base: Base) -> Any:
     """The fewest figures among the data, an int or an array a candidate."""
     return reduce(base.lesser, (window.figures for window in given), EXACT_FIGURES)
-
-
-@lru_cache(maxsize=512)
-def _constant_windows(plan: Plan, base: Base) -> Mapping[str, Window]:
-    return {
-        c.quantity.id: Window(base.number(c.value), base.number(c.low), base.number(c.high)) for c in plan.constants
-    }
 
 
 def _rounded(step: Step, window: Window, least: Any, windows: Windows) -> Window:
