@@ -1,4 +1,4 @@
-"""Windows over exact fractions, worked in whole numbers: what `Windows(Exact())` comes to, in a third of its time.
+"""Windows over exact fractions, worked in whole numbers: they come to the same as `Windows(Exact())`, sooner.
 
 Between two steps a window is six whole numbers, numerators and denominators that nobody reduces; Fractions are made of
 those that somebody asks for. A bound is lowered, or raised, by half a unit and cut to `TRIM` figures in one division.
