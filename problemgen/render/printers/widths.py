@@ -1,0 +1,69 @@
+"""How wide words are in print, so that a layout need not measure them: Typst takes longest of all for that."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+from itertools import pairwise
+
+from problemgen.render.printers.advances import ADVANCES, FONT_SIZE, PAIRS
+from problemgen.render.words.text import Pieces
+
+__all__ = ["LINE_HEIGHT", "lines_of", "longest_word", "pieces_width", "text_width"]
+
+LINE_HEIGHT = 0.658
+"""Of a line of words, in em: from the baseline to the top of the capitals, low and high letters or not."""
+
+_SMALL = 0.7  # low and high letters, of the size of the others (low and high in chem.typ)
+_WIDEST = 1434  # the long arrow of DejaVu Sans; no letter of the fonts that others are taken from is wider
+_WIDTHS = {letter: width for width, letters in ADVANCES.items() for letter in letters}
+_MOVES = {pair: by for by, pairs in PAIRS.items() for pair in pairs.split(" ")}
+_BREAK = re.compile(r"\s+|(?<=[^\s-][-–])(?=[^\s\d])")
+"""Where a line may be broken: at a space, or behind a hyphen with no digit behind it (UAX 14)."""
+
+
+@lru_cache(maxsize=4096)
+def text_width(text: str) -> float:
+    """The width of a text in one line, in em. A letter of another font counts as wide as the widest.
+
+    >>> text_width("AV"), text_width("")
+    (1.235, 0.0)
+    """
+    apart = sum(_WIDTHS.get(letter, _WIDEST) for letter in text)
+    return (apart + sum(_MOVES.get(one + other, 0) for one, other in pairwise(text))) / FONT_SIZE
+
+
+def pieces_width(pieces: Pieces) -> float:
+    """The width of pieces beside each other, in em of the text that is neither low nor high."""
+    return sum(text_width(text) * (1 if place == "text" else _SMALL) for place, text in pieces)
+
+
+def longest_word(text: str) -> float:
+    """The width of the widest piece of a text that no line break divides, in em."""
+    return max((text_width(word) for word in _BREAK.split(text)), default=0.0)
+
+
+def lines_of(pieces: Pieces, widest: float) -> list[Pieces]:
+    """Pieces in lines of at most `widest` em, broken at spaces; a word that is wider has a line to itself."""
+    if pieces_width(pieces) <= widest:
+        return [pieces] if pieces else []
+    lines: list[Pieces] = []
+    for word in _words(pieces):
+        longer = [*lines[-1], ["text", " "], *word] if lines else word
+        if lines and pieces_width(longer) <= widest:
+            lines[-1] = longer
+        else:
+            lines.append(word)
+    return lines
+
+
+def _words(pieces: Pieces) -> list[Pieces]:
+    """The pieces of each word: a formula in several pieces has no space within."""
+    words: list[Pieces] = [[]]
+    for place, text in pieces:
+        for space, word in re.findall(r"(\s*)(\S*)", text):
+            if space:
+                words.append([])
+            if word:
+                words[-1].append([place, word])
+    return [word for word in words if word]
