@@ -12,7 +12,7 @@ from typing import Any
 
 from problemgen.model import blocks as b
 from problemgen.render.printers.sizes import COMPACT, Sizes
-from problemgen.render.printers.widths import LINE_HEIGHT, lines_of, longest_word, pieces_width, text_width
+from problemgen.render.printers.widths import LINE_HEIGHT, SLACK, lines_of, longest_word, pieces_width, text_width
 from problemgen.render.sheet.structures import draw, has_skeleton
 from problemgen.render.words.spoken import spoken_scheme
 from problemgen.render.words.text import Pieces, chemical_pieces, clean_text, word_pieces
@@ -21,7 +21,6 @@ __all__ = ["drawings_data", "scheme_data"]
 
 Data = dict[str, Any]
 
-SLACK = 0.2  # points: what widths leave out (kerning of letters with accents) must not break a line
 LARGE = 1.1  # the type of formulas, against that of the text
 LEGEND, LEGEND_WIDTH = 0.8, 78  # the type below drawings; it is broken into lines of so many points
 CONDITION, CONDITION_WIDTH = 0.82, 112  # the same at arrows, so that they leave room for the molecules

@@ -17,6 +17,7 @@ from problemgen.model import blocks as b
 from problemgen.render.printers.page_codes import page_code_data
 from problemgen.render.printers.schemes import drawings_data, scheme_data
 from problemgen.render.printers.sizes import COMPACT, PAPERS, ROOMY, Sizes
+from problemgen.render.printers.widths import text_width
 from problemgen.render.words.spoken import spoken_calculation
 from problemgen.render.words.text import (
     Pieces,
@@ -30,6 +31,7 @@ __all__ = ["sheet_data"]
 
 LANGUAGE = re.compile(r"^([a-z]{2,3})(?:-[A-Za-z]{4})?(?:-([A-Za-z]{2}))?(?:-.*)?$")
 NARROW = 36  # letters that go into a line whatever they are: each is at most an em wide, a line has 39 or more
+_POINTS = 0.88  # the type of points, against that of the text
 MOST_WORK_LINES = 20  # more would not stay on one page with the part's text and blank
 WORDS = {
     "name": N_("Name"),
@@ -175,11 +177,13 @@ def _plot(block: b.Plot) -> Data:
     }
 
 
-def _part(block: b.Part) -> Data:
+def _part(block: b.Part, place: _Place) -> Data:
+    points = clean_text(block.points)
     return {
         "label": clean_text(block.label),
         "prompt": _line(block.prompt),
-        "points": clean_text(block.points),
+        "points": points,
+        "points_width": place.sizes.base * _POINTS * text_width(points),
         "unit": unit_pieces(block.unit),
         "choices": [_line(choice) for choice in block.choices],
         "field": clean_text(block.column),
@@ -320,13 +324,13 @@ SHAPES: Mapping[type, Callable[[Any], Data]] = {
     b.Caution: _caution,
     b.Table: _table,
     b.Plot: _plot,
-    b.Part: _part,
     b.AnswerBox: _answer_box,
     b.Calculation: _calculation,
     b.NewSheet: _new_sheet,
 }
 IN_PLACE: Mapping[type, Callable[[Any, _Place], Data]] = {
     b.Scheme: _scheme,
+    b.Part: _part,
     b.Judged: _judged,
     b.Flagged: _flagged,
 }

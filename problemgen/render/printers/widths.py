@@ -9,10 +9,13 @@ from itertools import pairwise
 from problemgen.render.printers.advances import ADVANCES, FONT_SIZE, PAIRS
 from problemgen.render.words.text import Pieces
 
-__all__ = ["LINE_HEIGHT", "lines_of", "longest_word", "pieces_width", "text_width"]
+__all__ = ["LINE_HEIGHT", "SLACK", "lines_of", "longest_word", "pieces_width", "text_width"]
 
 LINE_HEIGHT = 0.658
 """Of a line of words, in em: from the baseline to the top of the capitals, low and high letters or not."""
+
+SLACK = 0.2
+"""Points that a text is given beyond its width, which leaves out the kerning of letters with accents."""
 
 _SMALL = 0.7  # low and high letters, of the size of the others (low and high in chem.typ)
 _WIDEST = 1434  # the long arrow of DejaVu Sans; no letter of the fonts that others are taken from is wider
