@@ -31,6 +31,8 @@ _BLOCKS = (
 _NO_WIDTH_OF_ITS_OWN = frozenset({"Cc", "Cf", "Cn", "Co", "Cs", "Mn", "Me", "Mc"})
 _SOURCE = b"""#let data = json("data.json")
 #set text(font: data.fonts, fallback: false, size: 1000pt, dir: ltr)
+#set text(weight: "bold") if data.style == "bold"
+#set text(style: "italic") if data.style == "italic"
 #context [#metadata(data.texts.map(one => measure(text(one)).width.pt())) <widths>]
 """
 _PROBE = b"""#let data = json("data.json")
@@ -52,15 +54,16 @@ FONT_SIZE = 1000
 '''
 
 
-def measured(texts: Sequence[str], families: Sequence[str] = (FAMILY,)) -> list[float]:
-    """The widths of texts at 1000 pt, in points."""
-    compiler = typst.Compiler(_files(_SOURCE, texts, families), root=NO_FOLDER, font_paths=fonts())
+def measured(texts: Sequence[str], families: Sequence[str] = (FAMILY,), style: str = "") -> list[float]:
+    """The widths of texts at 1000 pt, in points; `style` is "bold" or "italic"."""
+    compiler = typst.Compiler(_files(_SOURCE, texts, families, style), root=NO_FOLDER, font_paths=fonts())
     widths: list[float] = json.loads(compiler.query("<widths>", field="value", one=True))
     return widths
 
 
-def _files(source: bytes, texts: Sequence[str], families: Sequence[str]) -> Any:
-    return {"main.typ": source, "data.json": json.dumps({"fonts": families, "texts": texts}).encode()}
+def _files(source: bytes, texts: Sequence[str], families: Sequence[str], style: str = "") -> Any:
+    data = {"fonts": families, "texts": texts, "style": style}
+    return {"main.typ": source, "data.json": json.dumps(data).encode()}
 
 
 def _shown(letter: str) -> bool:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-__all__ = ["COMPACT", "PAPERS", "ROOMY", "Sizes"]
+__all__ = ["COMPACT", "MM", "PAPERS", "ROOMY", "Sizes"]
 
-_MM = 72 / 25.4
+MM = 72 / 25.4
+"""A millimetre, in points."""
 
-PAPERS = {"a4": 210 * _MM, "us-letter": 8.5 * 72}
+PAPERS = {"a4": 210 * MM, "us-letter": 8.5 * 72}
 """The width of each paper that can be printed on, in points."""
 
 
@@ -32,15 +33,19 @@ class Sizes:
     flag: tuple[float, float]
     """Between a flag's frame and what stands in it, left and right."""
 
+    def page(self, paper: str) -> float:
+        """The width between the margins of one of `PAPERS`."""
+        return PAPERS[paper] - 2 * self.margin
+
     def room(self, paper: str) -> float:
-        """The width of a line on one of `PAPERS`."""
-        return (PAPERS[paper] - 2 * self.margin - (self.columns - 1) * self.gutter) / self.columns
+        """The width of a line."""
+        return (self.page(paper) - (self.columns - 1) * self.gutter) / self.columns
 
     def smaller(self, share: float, size: float) -> float:
         """The size of type that is to have this share of the size of what it belongs to."""
         return share * size if self.small is None else self.small
 
 
-ROOMY = Sizes(11, None, 22 * _MM, 1, 0, 1.0, 2.2 * 11, (10, 8))
-COMPACT = Sizes(9.5, 9, 12 * _MM, 2, 6 * _MM, 0.7, 2.2 * 9.5, (10, 8))
+ROOMY = Sizes(11, None, 22 * MM, 1, 0, 1.0, 2.2 * 11, (10, 8))
+COMPACT = Sizes(9.5, 9, 12 * MM, 2, 6 * MM, 0.7, 2.2 * 9.5, (10, 8))
 """Nothing is smaller than 9 points, for it is read in bad light; nor in drawings, whose letters are 13 points high."""

@@ -14,6 +14,7 @@ from typing import Any
 from problemgen.language.languages import direction, known
 from problemgen.language.messages import N_, _, speaking
 from problemgen.model import blocks as b
+from problemgen.render.printers.heads import has_room
 from problemgen.render.printers.page_codes import page_code_data
 from problemgen.render.printers.schemes import drawings_data, scheme_data
 from problemgen.render.printers.sizes import COMPACT, PAPERS, ROOMY, Sizes
@@ -63,7 +64,7 @@ def _sheet_data(document: b.Document) -> Data:
     language, region = _language(document.language)
     words = {name: _(word) for name, word in WORDS.items()}
     sizes = COMPACT if document.compact else ROOMY
-    return {
+    data = {
         "title": clean_text(document.title) or words["sheet"],
         "course": clean_text(document.course),
         "student": clean_text(document.student).strip(),
@@ -84,6 +85,7 @@ def _sheet_data(document: b.Document) -> Data:
         "drawings": drawings_data(block for block in document.blocks if isinstance(block, b.Scheme)),
         "blocks": _blocks(document, sizes),
     }
+    return {**data, "roomy_head": has_room(data, sizes)}
 
 
 def _language(tag: str) -> tuple[str, str | None]:
