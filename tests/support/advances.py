@@ -8,7 +8,7 @@ from __future__ import annotations
 import json
 import sys
 import unicodedata
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -52,16 +52,17 @@ FONT_SIZE = 1000
 
 # fmt: off
 '''
+_STYLES = ("regular", "bold", "italic")
 
 
-def measured(texts: Sequence[str], families: Sequence[str] = (FAMILY,), style: str = "") -> list[float]:
+def measured(texts: Sequence[str], families: Sequence[str] = (FAMILY,), style: str = "regular") -> list[float]:
     """The widths of texts at 1000 pt, in points; `style` is "bold" or "italic"."""
     compiler = typst.Compiler(_files(_SOURCE, texts, families, style), root=NO_FOLDER, font_paths=fonts())
     widths: list[float] = json.loads(compiler.query("<widths>", field="value", one=True))
     return widths
 
 
-def _files(source: bytes, texts: Sequence[str], families: Sequence[str], style: str = "") -> Any:
+def _files(source: bytes, texts: Sequence[str], families: Sequence[str], style: str = "regular") -> Any:
     data = {"fonts": families, "texts": texts, "style": style}
     return {"main.typ": source, "data.json": json.dumps(data).encode()}
 
@@ -85,45 +86,45 @@ def module_text() -> str:
         for code in range(first, end)
         if unicodedata.category(chr(code)) not in _NO_WIDTH_OF_ITS_OWN and _shown(chr(code))
     ]
-    advances = dict(zip(letters, map(round, measured(letters)), strict=True))
-    ascii_letters = [letter for letter in letters if letter.isascii()]
-    pairs = [one + other for one in ascii_letters for other in ascii_letters]
-    moved = {
-        pair: round(width) - advances[pair[0]] - advances[pair[1]]
-        for pair, width in zip(pairs, measured(pairs), strict=True)
-    }
+    tables = {style: _tables(letters, style) for style in _STYLES}
+    advances = "".join(f"    {style!r}: (\n{_lines(table)}    ),\n" for style, (table, _) in tables.items())
+    pairs = "".join(f"    {style!r}: (\n{_lines(table)}    ),\n" for style, (_, table) in tables.items())
     return (
-        f"{_HEAD}ADVANCES = {{\n{''.join(_lines(advances, ''))}}}\n"
-        '"""By width, the letters that are so wide."""\n\n'
-        f"PAIRS = {{\n{''.join(_lines({pair: by for pair, by in moved.items() if by}, ' '))}}}\n"
-        '"""By how much two letters stand closer (below 0) or wider, such pairs, with a space between them."""\n'
+        (
+            f"{_HEAD}ADVANCES = {{\n{advances}}}\n"
+            '"""By style: a width, and the letters that are so wide, and so on. A space is as wide as \\u00a0."""'
+            f"\n\nPAIRS = {{\n{pairs}}}\n"
+            '"""By style: by how much two letters stand closer (below 0) or wider, and all such pairs, and so on."""\n'
+        )
+        .replace("'regular'", '"regular"')
+        .replace("'bold'", '"bold"')
+        .replace("'italic'", '"italic"')
     )
 
 
-def _lines(values: Mapping[str, int], between: str) -> Iterator[str]:
-    by_value: dict[int, list[str]] = {}
+def _tables(letters: Sequence[str], style: str) -> tuple[str, str]:
+    advances = dict(zip(letters, map(round, measured(letters, style=style)), strict=True))
+    ascii_letters = [letter for letter in letters if letter.isascii()]
+    pairs = [one + other for one in ascii_letters for other in ascii_letters]
+    moved = {
+        pair: by
+        for pair, width in zip(pairs, measured(pairs, style=style), strict=True)
+        if (by := round(width) - advances[pair[0]] - advances[pair[1]])
+    }
+    del advances[" "]
+    assert not any(" " in pair for pair in moved)
+    return _told(advances), _told(moved)
+
+
+def _told(values: Mapping[str, int]) -> str:
+    by_value: dict[int, str] = {}
     for text, value in values.items():
-        by_value.setdefault(value, []).append(text)
-    for value, texts in sorted(by_value.items()):
-        yield from _entry(value, between.join(texts))
+        by_value[value] = by_value.get(value, "") + text
+    return " ".join(f"{value} {texts}" for value, texts in sorted(by_value.items()))
 
 
-def _entry(value: int, text: str) -> Iterable[str]:
-    """A line of the table; a long text as several strings beside each other."""
-    quoted = [_quoted(piece) for piece in _pieces(text)]
-    if len(quoted) == 1:
-        return [f"    {value}: {quoted[0]},\n"]
-    return [f"    {value}: (\n", *(f"        {one}\n" for one in quoted), "    ),\n"]
-
-
-def _pieces(text: str) -> list[str]:
-    return [text[start : start + 90] for start in range(0, len(text), 90)]
-
-
-def _quoted(text: str) -> str:
-    escaped = text.replace("\\", "\\\\")
-    plain = "".join(letter if letter.isprintable() else f"\\u{ord(letter):04x}" for letter in escaped)
-    return f"'{plain}'" if '"' in plain and "'" not in plain else '"' + plain.replace('"', '\\"') + '"'
+def _lines(text: str) -> str:
+    return "".join(f"        {text[start : start + 90]!r}\n" for start in range(0, len(text), 90))
 
 
 if __name__ == "__main__":

@@ -14,7 +14,7 @@ from typing import Any
 from problemgen.language.languages import direction, known
 from problemgen.language.messages import N_, _, speaking
 from problemgen.model import blocks as b
-from problemgen.render.printers.heads import has_room
+from problemgen.render.printers.heads import head_data
 from problemgen.render.printers.page_codes import page_code_data
 from problemgen.render.printers.schemes import drawings_data, scheme_data
 from problemgen.render.printers.sizes import COMPACT, PAPERS, ROOMY, Sizes
@@ -64,7 +64,7 @@ def _sheet_data(document: b.Document) -> Data:
     language, region = _language(document.language)
     words = {name: _(word) for name, word in WORDS.items()}
     sizes = COMPACT if document.compact else ROOMY
-    data = {
+    data: Data = {
         "title": clean_text(document.title) or words["sheet"],
         "course": clean_text(document.course),
         "student": clean_text(document.student).strip(),
@@ -85,7 +85,18 @@ def _sheet_data(document: b.Document) -> Data:
         "drawings": drawings_data(block for block in document.blocks if isinstance(block, b.Scheme)),
         "blocks": _blocks(document, sizes),
     }
-    return {**data, "roomy_head": has_room(data, sizes)}
+    data["titles"] = _titles(data)
+    return {**data, "head": head_data(data, sizes)}
+
+
+def _titles(data: Data) -> list[str]:
+    """What the pages of a document are headed by, in turn.
+
+    One that opens with a sheet of its own has that sheet's heading for a title.
+    """
+    blocks: list[Data] = data["blocks"]
+    sheets = [block["title"] for block in blocks if block["kind"] == "sheet"]
+    return sheets if blocks and blocks[0]["kind"] == "sheet" else [data["title"], *sheets]
 
 
 def _language(tag: str) -> tuple[str, str | None]:

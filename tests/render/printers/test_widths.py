@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from problemgen.language.catalogues import pseudo
-from problemgen.render.printers.widths import lines_of, longest_word, pieces_width, text_width
+from problemgen.render.printers.widths import Style, lines_of, longest_word, pieces_width, text_width
 from problemgen.render.words.text import Pieces, word_pieces
 from problemgen.write.fonts import font_families
 from tests.support.advances import PATH, measured, module_text
@@ -43,6 +43,12 @@ def test_names_are_as_wide_as_typst_prints_them() -> None:
 def test_letters_with_accents_are_nearly_so() -> None:
     """The table has no pairs of them."""
     assert [by for by in differences([pseudo(name) for name in names()]) if not -0.02 <= by <= 0.1] == []
+
+
+@pytest.mark.parametrize("style", ["bold", "italic"])
+@pytest.mark.parametrize("text", ["Wilhelmina Vandermolen-Iglesias", "fluffy AVATAR, illi", "Çağrı", "λ-Жук"])
+def test_bold_and_italic_letters_have_widths_of_their_own(text: str, style: Style) -> None:
+    assert text_width(text, style) == pytest.approx(measured([text], style=style)[0] / 1000, abs=0.02)
 
 
 def test_low_and_high_letters_are_smaller() -> None:
