@@ -88,6 +88,10 @@ class FaultsError(ProblemgenError):
         self.faults = tuple(told)
         super().__init__("\n".join(str(fault) for fault in self.faults))
 
+    def __reduce__(self) -> tuple[type[FaultsError], tuple[tuple[Fault, ...]]]:
+        """How it goes from one process to another: with its faults, not with their text."""
+        return type(self), (self.faults,)
+
 
 class NumberError(ProblemgenError):
     """Text that is not a number in the notation asked for."""

@@ -207,6 +207,13 @@ def _new(one: argparse.ArgumentParser) -> None:
     one.add_argument("folder", type=Path, metavar="FOLDER", help="the folder to make: it must not hold anything yet")
 
 
+def _desk(one: argparse.ArgumentParser) -> None:
+    here = "the folder of a course (default: the one you are in; without any, the page makes one)"
+    one.add_argument("course", nargs="?", default=".", metavar="COURSE", help=here)
+    one.add_argument("--port", type=_port, default=0, metavar="N", help="the port (default: any that is free)")
+    one.add_argument("--no-browser", action="store_true", help="show the link, and open no browser")
+
+
 def _copy(one: argparse.ArgumentParser) -> None:
     one.add_argument("name", metavar="TEMPLATE|SET", help="what to copy, by its name in `list`")
     here = "the course (default: the one you are in)"
@@ -283,7 +290,15 @@ def _count(text: str) -> int:
     return int(text)
 
 
+def _port(text: str) -> int:
+    """A port that needs no rights, or 0 for any; raises argparse.ArgumentTypeError."""
+    if not text.isascii() or not text.isdecimal() or (text != "0" and not 1024 <= int(text) <= 65_535):
+        raise argparse.ArgumentTypeError(f"{text!r} is not a port from 1024 to 65535")
+    return int(text)
+
+
 COMMANDS: Mapping[str, tuple[str, str, Callable[[argparse.ArgumentParser], None]]] = {
+    "desk": ("desk", "open the page for instructors in the browser: prepare, print, mark", _desk),
     "new": ("new", "make the folder of a course, with a small set that builds at once", _new),
     "copy": ("copy", "copy a template or a set that comes with the program into a course", _copy),
     "add": ("add", "add a substance, a reaction or a template of your own to a course", _add),

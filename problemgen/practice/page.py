@@ -59,5 +59,5 @@ def practice_page(data: Mapping[str, Any]) -> str:
         digest=base64.b64encode(hashlib.sha256(script.encode()).digest()).decode(),
         # Script and style are files of this package: nothing of a template, an author or a student is in them.
         script=Markup(script),  # noqa: S704
-        style=Markup(assets["practice.css"]),  # noqa: S704
+        style=Markup(assets["colours.css"] + assets["practice.css"]),  # noqa: S704
     )

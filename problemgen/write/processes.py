@@ -18,7 +18,7 @@ from typing import Any, ParamSpec, TypeVar
 from problemgen.errors import OutputError
 from problemgen.write.endings import ENDINGS, undisturbed
 
-__all__ = ["Helpers", "helpers", "packed_once", "unpacked"]
+__all__ = ["Helpers", "end_with_parent", "held_back", "helpers", "packed_once", "unpacked"]
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -33,7 +33,7 @@ class Helpers:
 
     def submit(self, function: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> Future[T]:
         """Have a function called in one of them. Raises BrokenProcessPool where one was ended from outside."""
-        with _held_back():
+        with held_back():
             return self._pool.submit(function, *args, **kwargs)
 
 
@@ -58,7 +58,7 @@ def helpers(count: int, start: Callable[..., None] | None = None, arguments: tup
     Raises:
         OutputError: where one of them was ended all the same.
     """
-    with _held_back():  # the process that keeps track of what they share is started here
+    with held_back():  # the process that keeps track of what they share is started here
         pool = ProcessPoolExecutor(count, multiprocessing.get_context("spawn"), _begin, (start, arguments))
     try:
         yield Helpers(pool)
@@ -69,7 +69,7 @@ def helpers(count: int, start: Callable[..., None] | None = None, arguments: tup
 
 
 @contextmanager
-def _held_back() -> Iterator[None]:
+def held_back() -> Iterator[None]:
     """Start processes that are born deaf to signals; this one hears what came in the meantime afterwards."""
     if not hasattr(signal, "pthread_sigmask"):  # Windows
         yield
@@ -83,12 +83,17 @@ def _held_back() -> Iterator[None]:
 
 
 def _begin(start: Callable[..., None] | None, arguments: tuple[Any, ...]) -> None:
-    threading.Thread(target=_end_with_parent, daemon=True).start()
+    end_with_parent()
     if start is not None:
         start(*arguments)
 
 
-def _end_with_parent() -> None:
+def end_with_parent() -> None:
+    """Have this process end when the one that started it does."""
+    threading.Thread(target=_wait_for_parent, daemon=True).start()
+
+
+def _wait_for_parent() -> None:
     parent = multiprocessing.parent_process()
     if parent is not None:
         wait([parent.sentinel])

@@ -6,6 +6,8 @@
 const COUNT = "problemgen kept";
 /** As often the device is asked: it may be another tab that has wiped it. */
 const MOST_ASKED = 5;
+/** Milliseconds before it is asked again, twice as many each time: three seconds in all. */
+const FIRST_WAIT = 100;
 
 const countOn = (device) => Number(device.getItem(COUNT)) || 0;
 
@@ -31,13 +33,16 @@ export function countKept(device) {
   know(count, 0);
 }
 
-/** Whether the device hands over less than this tab has kept, and may be asked once more; null keeps nothing. */
-export function isBehind(device) {
-  if (device === null) return false;
+/**
+ * Milliseconds after which the page is to be loaded once more, since the device hands over less than this tab has kept;
+ * null where it does not, was asked often enough, or keeps nothing. A page that is loaded at once finds as little.
+ */
+export function askAgainAfter(device) {
+  if (device === null) return null;
   const count = countOn(device);
   const { kept, asked } = known();
-  if (count >= kept) return false;
+  if (count >= kept) return null;
   const goesOn = asked >= MOST_ASKED;
   know(goesOn ? count : kept, goesOn ? 0 : asked + 1);
-  return !goesOn;
+  return goesOn ? null : FIRST_WAIT * 2 ** asked;
 }

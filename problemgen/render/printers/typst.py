@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass
+from functools import lru_cache
 from typing import Any
 
 from problemgen.language.languages import direction, known
@@ -257,7 +258,8 @@ def _amount(amount: b.Amount) -> Data:
     return {"number": number_pieces(amount.number), "units": units, "of": of, "of_cancelled": all_gone}
 
 
-def _units(pieces: tuple[b.UnitPiece, ...]) -> list[Data]:
+@lru_cache(maxsize=4096)  # the units of some hundred plans
+def _units(pieces: tuple[b.UnitPiece, ...]) -> tuple[Data, ...]:
     """Each factor with the sign that joins it to the one before: "g/mol", or "kPa L mol⁻¹ K⁻¹"."""
     below = [piece for piece in pieces if piece.exponent < 0]
     slash = len(below) == 1 and len(pieces) > 1 and pieces[-1].exponent < 0
@@ -269,7 +271,7 @@ def _units(pieces: tuple[b.UnitPiece, ...]) -> list[Data]:
         sup = "" if power == 1 else str(power).replace("-", "−")
         join = "/" if divided else " " if index else ""
         shaped.append({"join": join, "text": clean_text(name), "sup": sup, "cancelled": piece.cancelled})
-    return shaped
+    return tuple(shaped)
 
 
 def _scheme(block: b.Scheme, place: _Place) -> Data:

@@ -1,0 +1,15 @@
+"""The rooms of the desk, in the order of the job: one module and one line each."""
+
+from __future__ import annotations
+
+from problemgen.desk.room import Room
+from problemgen.desk.rooms import practice, printing, sets
+
+__all__ = ["ROOMS"]
+
+ROOMS: tuple[Room, ...] = (
+    sets.ROOM,
+    printing.ROOM,
+    practice.ROOM,
+)
+"""All rooms, as the desk shows them."""

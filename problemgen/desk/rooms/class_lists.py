@@ -1,0 +1,198 @@
+"""Class lists: dropped as a table, their columns recognised, shown, and put right before anything is written."""
+
+from __future__ import annotations
+
+import re
+import secrets
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import islice
+from pathlib import Path
+
+from starlette.responses import Response
+
+from problemgen.desk.answers import fragment, go
+from problemgen.desk.calls import Call, post
+from problemgen.desk.desk import Desk
+from problemgen.desk.places import NotThereError, file_inside, inside
+from problemgen.errors import Fault, FaultsError, ProblemgenError
+from problemgen.language.messages import N_, _
+from problemgen.load.people.roster import ROSTER_COLUMNS, Roster, load_roster
+from problemgen.load.people.rosters import ROSTER_FILE, roster_files
+from problemgen.load.resources import SET_FILE
+from problemgen.load.tables.table import Table
+from problemgen.write.files import Staging
+from problemgen.write.spreadsheet import CsvLines
+
+__all__ = ["LARGEST", "ROUTES", "ClassShown", "classes"]
+
+LARGEST = 20_000_000
+"""Bytes of a class list: 20,000 students with fifty columns have half of it."""
+
+_ENDINGS = (".csv", ".xlsx", ".txt", ".tsv")
+_SHOWN = 3  # cells of a column, to know it by
+_WORDS: Mapping[str, str] = {
+    "id": "id|identifier|student (id|number|no)|matric\\w*( (number|no|nr))?|registration( number)?|user( ?name| id)?|"
+    "login|matrikelnummer|matrikelnr|matrícula|número de (alumno|matrícula)",
+    "name": "name|student|student name|full name|nombre completo|nombre y apellidos",
+    "first name": "first( ?name)?|given( ?name)?|fore ?name|vorname|nombre",
+    "last name": "last( ?name)?|family( ?name)?|surname|nachname|familienname|apellidos?",
+    "section": "section|group|class|lab(oratory)? (section|group)|course section|gruppe|kurs|grupo|sección",
+    "language": "language|sprache|idioma",
+}
+"""How exports call our columns, in small letters, points left out."""
+
+_CALLED = {
+    "id": N_("Student's id"),
+    "name": N_("Name"),
+    "first name": N_("First name"),
+    "last name": N_("Last name"),
+    "section": N_("Section"),
+    "language": N_("Language of the sheets"),
+}
+
+
+@dataclass(frozen=True)
+class ClassShown:
+    """A class list of a set: its name in the course, and how many students; or why it cannot be read."""
+
+    name: str
+    students: int = 0
+    sections: Sequence[str] = ()
+    error: ProblemgenError | None = None
+
+
+@dataclass(frozen=True)
+class ColumnShown:
+    """A column of a table that was dropped: its name there, what it is taken for, and some of its cells."""
+
+    name: str
+    taken_for: str
+    cells: Sequence[str]
+
+
+def classes(desk: Desk, folder: Path) -> Sequence[ClassShown]:
+    """The class lists of a set, by its folder. Raises FaultsError for a set that names lists that there are not."""
+    course = desk.course()
+    return [_class(desk, path) for path in roster_files(folder, course)]
+
+
+def _class(desk: Desk, path: Path) -> ClassShown:
+    name = path.relative_to(desk.place()).as_posix()
+    try:
+        roster = load_roster(path)
+    except FaultsError as error:
+        return ClassShown(name, error=error)
+    return ClassShown(name, len(roster.students), sorted({one.section for one in roster.students if one.section}))
+
+
+def _set_folder(call: Call) -> Path:
+    folder = inside(call.desk.place() / "sets", call.named("name"))
+    if not (folder / SET_FILE).is_file():
+        raise NotThereError(call.named("name"))
+    return folder
+
+
+def _dropped(call: Call) -> Response:
+    """Show what a table that was dropped seems to hold."""
+    _set_folder(call)
+    one = call.dropped("list", _ENDINGS)[0]
+    path = call.put_aside(f"class-{secrets.token_hex(8)}{one.ending}", one.content)
+    try:
+        columns = _columns(path)
+    except FaultsError as error:
+        raise _as_dropped(error, path, one.name) from None
+    return fragment(
+        call,
+        "class.html",
+        columns=columns,
+        called=_CALLED,
+        name=call.named("name"),
+        aside=path.name,
+        dropped=one.name,
+        stem=_stem(one.name),
+        rows=sum(1 for _row in Table(path, "", {})),
+    )
+
+
+def _columns(path: Path) -> list[ColumnShown]:
+    """The columns of a table, each taken for one of ours, once, or kept as it is."""
+    header = next((ours for ours in ("id", "") if ours in Table(path, ours).found), "")
+    table = Table(path, header)
+    rows = list(islice(table, 200))
+    taken: dict[str, str] = {}
+    for ours, pattern in _WORDS.items():
+        fits = (name for name in table.found if name not in taken and re.fullmatch(pattern, name.replace(".", "")))
+        found = ours if ours in table.found else next(fits, "")
+        if found:
+            taken[found] = ours
+    return [
+        ColumnShown(name, taken.get(name, ""), _some(row.cells.get(name, "") for row in rows))
+        for name in dict.fromkeys(table.found)
+        if name
+    ]
+
+
+def _some(cells: Iterable[str]) -> list[str]:
+    return list(islice((cell.strip() for cell in cells if cell.strip()), _SHOWN))
+
+
+def _stem(name: str) -> str:
+    """A section's name made of a file's."""
+    return re.sub(r"[^\w-]+", "-", Path(name).stem).strip("-")[:40] or "class"
+
+
+def _confirmed(call: Call) -> Response:
+    """Write the list as it was confirmed, for this set or for the course."""
+    folder = _set_folder(call)
+    path = file_inside(call.desk.aside, call.said("aside"))
+    names = {theirs: ours for theirs, ours in zip(call.every("theirs"), call.every("ours"), strict=False) if ours}
+    twice = sorted({ours for ours in names.values() if list(names.values()).count(ours) > 1})
+    if twice:
+        found = _("several columns taken for {columns}").format(columns=", ".join(_(_CALLED[one]) for one in twice))
+        raise FaultsError([Fault(call.said("dropped"), "", found, _("each once"))])
+    try:
+        roster = load_roster(path, names)
+    except FaultsError as error:
+        raise _as_dropped(error, path, call.said("dropped")) from None
+    target = _target(call, folder)
+    with Staging(target.parent, only=target.name, replace=True) as staging:
+        staging.write(target.name, _text(roster))
+    return go(f"/sets/{call.named('name')}?saved=1#class")
+
+
+def _target(call: Call, folder: Path) -> Path:
+    if call.said("for") != "course":
+        return folder / ROSTER_FILE
+    stem = call.said("section")
+    if _stem(stem) != stem:
+        hint = _("It is the name of the list's file.")
+        raise FaultsError([Fault("", "section", repr(stem), _("letters, digits and hyphens"), hint)])
+    return inside(call.desk.place() / "rosters", f"{stem}.csv")
+
+
+def _text(roster: Roster) -> bytes:
+    """A list as the program reads it without being told anything; columns that nobody fills in are left out."""
+    more = list(dict.fromkeys(name for student in roster.students for name, _cell in student.more))
+    ours = {
+        "section": any(student.section for student in roster.students),
+        "language": any(student.language for student in roster.students),
+    }
+    used = [name for name in ROSTER_COLUMNS if name in ("id", "name") or ours.get(name)]
+    lines = CsvLines()
+    text = lines.line([*used, *more])
+    for student in roster.students:
+        said = {"id": student.id, "name": student.name, "section": student.section, "language": student.language}
+        others = dict(student.more)
+        text += lines.line([*(said[name] for name in used), *(others.get(name, "") for name in more)])
+    return text
+
+
+def _as_dropped(error: FaultsError, path: Path, name: str) -> FaultsError:
+    """The faults of a file aside, under the name that it was dropped by."""
+    return FaultsError([Fault(name if one.file == str(path) else one.file, one.key, one.found, one.expected, one.hint)
+                        for one in error.faults])  # fmt: skip
+
+
+ROUTES = (post("/class/{name:path}", _dropped), post("/class-list/{name:path}", _confirmed))
+"""Where lists are dropped and confirmed, by the set's name."""

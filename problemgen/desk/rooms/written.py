@@ -1,0 +1,103 @@
+"""What lies in a built folder, as it is looked for: for the printer, for each student, for the instructor alone."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from problemgen.language.messages import N_, _
+
+__all__ = ["FileShown", "Written", "written_in"]
+
+_BOUND = re.compile(r"(class|slips|key|worked-key)(-[2-9])?(?:-section-(.+?))?(?:-session-([1-9]))?\.pdf")
+
+_KINDS = {
+    "class": N_("All sheets"),
+    "slips": N_("Pages with all blanks"),
+    "key": N_("Key, a line a part"),
+    "worked-key": N_("Worked solutions of everybody"),
+}
+_PRIVATE = {
+    "summary.pdf": N_("How the variants came about"),
+    "responses.csv": N_("Table to type answers into"),
+}
+_EACH = {
+    "sheets": N_("Sheets"),
+    "fill-in": N_("Sheets to fill in on the screen"),
+    "workbooks": N_("Workbooks"),
+    "slips": N_("Pages with all blanks"),
+}
+"""The folders with a file a student."""
+
+
+@dataclass(frozen=True)
+class FileShown:
+    """A file: what it is, its name in the course, its size in bytes."""
+
+    label: str
+    name: str
+    size: int
+
+    @property
+    def short(self) -> str:
+        """The last part of its name."""
+        return self.name.rpartition("/")[2]
+
+    @property
+    def opens(self) -> bool:
+        """Whether a browser shows it by itself."""
+        return self.name.endswith(".pdf")
+
+
+@dataclass(frozen=True)
+class Written:
+    """What a build has written: bound files, the folders with a file a student, and what no student may see."""
+
+    printer: Sequence[FileShown]
+    each: Sequence[tuple[str, Sequence[FileShown]]]
+    private: Sequence[FileShown]
+
+
+def written_in(course: Path, folder: Path) -> Written | None:
+    """What lies in a built folder of a course; None where nothing was built."""
+    if not (folder / "answers.json").is_file():
+        return None
+    bound = [path for place in (folder, folder / "class", folder / "slips") for path in sorted(place.glob("*.pdf"))]
+    files = [(path, found) for path in bound if (found := _BOUND.fullmatch(path.name))]
+    keys = [_shown(course, path, _label(found)) for path, found in files if found[1].endswith("key")]
+    return Written(
+        printer=[_shown(course, path, _label(found)) for path, found in files if not found[1].endswith("key")],
+        each=[(_(label), each) for name, label in _EACH.items() if (each := [*_each(course, folder / name)])],
+        private=[*keys, *_private(course, folder)],
+    )
+
+
+def _private(course: Path, folder: Path) -> Iterator[FileShown]:
+    for name, label in _PRIVATE.items():
+        if (folder / name).is_file():
+            yield _shown(course, folder / name, _(label))
+
+
+def _each(course: Path, folder: Path) -> Iterator[FileShown]:
+    for path in sorted(folder.glob("*")):
+        if path.is_file() and not _BOUND.fullmatch(path.name):
+            yield _shown(course, path, path.stem)
+
+
+def _shown(course: Path, path: Path, label: str) -> FileShown:
+    return FileShown(label, path.relative_to(course).as_posix(), path.stat().st_size)
+
+
+def _label(found: re.Match[str]) -> str:
+    """What a bound file is: "All sheets, section A, session 2"."""
+    kind, attempt, section, session = found.groups()
+    said = [_(_KINDS[kind])]
+    if section:
+        said.append(_("section {section}").format(section=section))
+    if session:
+        said.append(_("session {session}").format(session=session))
+    if attempt:
+        said.append(_("attempt {attempt}").format(attempt=attempt[1:]))
+    return ", ".join(said)
