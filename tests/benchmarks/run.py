@@ -10,6 +10,7 @@ from __future__ import annotations
 import argparse
 
 from bench_cells import cells
+from bench_changed import changed_template
 from bench_making import making
 from bench_marking import marking
 from bench_memory import memory
@@ -23,6 +24,7 @@ from bench_strangers import strangers
 _SECTIONS = {
     "making": making,
     "printing": printing,
+    "changed": changed_template,
     "marking": marking,
     "memory": memory,
     "cells": cells,

@@ -37,7 +37,7 @@ from problemgen.model.blocks import (
 from problemgen.render.printers.typst import sheet_data
 from problemgen.render.words.text import clean_text
 from problemgen.write import pdf as pdf_module
-from problemgen.write.pdf import Job, compile_all, merge
+from problemgen.write.pdf import Job, Press, compile_all, merge
 
 HOSTILE = (
     '#read("/etc/passwd")',
@@ -233,6 +233,17 @@ def test_a_chain_that_is_too_long_wraps(make_sheet: Any, layouts: Mapping[str, s
 
 def test_the_same_sheet_is_the_same_bytes(make_sheet: Any, layouts: Mapping[str, str]) -> None:
     assert printed(make_sheet(), layouts) == printed(make_sheet(), layouts)
+
+
+def test_a_sheet_as_pictures_has_one_a_page(make_sheet: Any, layouts: Mapping[str, str]) -> None:
+    press = Press(layouts)
+    job = Job("one", sheet_data(make_sheet()))
+    pictures = press.pictures(job)
+    assert len(pictures) == len(pages(printed(make_sheet(), layouts)))
+    assert all(picture.startswith(b"<svg ") for picture in pictures)
+    assert press.pictures(Job("short", sheet_data(make_sheet(blocks=())))) != pictures
+    with pytest.raises(OutputError, match=r"^sheet 'bad' could not be laid out: "):
+        press.pictures(Job("bad", {**job.data, "blocks": [{"kind": "unknown"}]}))
 
 
 def test_a_pool_gives_the_same_sheets_in_order(

@@ -8,29 +8,32 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
+from dataclasses import asdict, dataclass
 from functools import lru_cache
 from typing import Any
 
 from problemgen.language.languages import direction, known
 from problemgen.language.messages import N_, _, speaking
 from problemgen.model import blocks as b
+from problemgen.render.printers.heads import head_data
 from problemgen.render.printers.page_codes import page_code_data
-from problemgen.render.sheet.structures import draw, has_skeleton
-from problemgen.render.words.spoken import spoken_calculation, spoken_scheme
+from problemgen.render.printers.schemes import drawings_data, scheme_data
+from problemgen.render.printers.sizes import COMPACT, PAPERS, ROOMY, Sizes
+from problemgen.render.printers.widths import text_width
+from problemgen.render.words.spoken import spoken_calculation
 from problemgen.render.words.text import (
     Pieces,
     chemical_pieces,
     clean_text,
     number_pieces,
     unit_pieces,
-    word_pieces,
 )
 
 __all__ = ["sheet_data"]
 
-PAPERS = ("a4", "us-letter")
 LANGUAGE = re.compile(r"^([a-z]{2,3})(?:-[A-Za-z]{4})?(?:-([A-Za-z]{2}))?(?:-.*)?$")
 NARROW = 36  # letters that go into a line whatever they are: each is at most an em wide, a line has 39 or more
+_POINTS = 0.88  # the type of points, against that of the text
 MOST_WORK_LINES = 20  # more would not stay on one page with the part's text and blank
 WORDS = {
     "name": N_("Name"),
@@ -61,7 +64,8 @@ def sheet_data(document: b.Document) -> Data:
 def _sheet_data(document: b.Document) -> Data:
     language, region = _language(document.language)
     words = {name: _(word) for name, word in WORDS.items()}
-    return {
+    sizes = COMPACT if document.compact else ROOMY
+    data: Data = {
         "title": clean_text(document.title) or words["sheet"],
         "course": clean_text(document.course),
         "student": clean_text(document.student).strip(),
@@ -76,11 +80,24 @@ def _sheet_data(document: b.Document) -> Data:
         "compact": document.compact,
         "leaves": document.leaves,
         "on_screen": document.on_screen,
+        "sizes": asdict(sizes),
         "words": words,
         "codes": page_code_data(document),
-        "drawings": _drawings(document),
-        "blocks": _blocks(document),
+        "drawings": drawings_data(block for block in document.blocks if isinstance(block, b.Scheme)),
+        "blocks": _blocks(document, sizes),
     }
+    data["titles"] = _titles(data)
+    return {**data, "head": head_data(data, sizes)}
+
+
+def _titles(data: Data) -> list[str]:
+    """What the pages of a document are headed by, in turn.
+
+    One that opens with a sheet of its own has that sheet's heading for a title.
+    """
+    blocks: list[Data] = data["blocks"]
+    sheets = [block["title"] for block in blocks if block["kind"] == "sheet"]
+    return sheets if blocks and blocks[0]["kind"] == "sheet" else [data["title"], *sheets]
 
 
 def _language(tag: str) -> tuple[str, str | None]:
@@ -88,36 +105,40 @@ def _language(tag: str) -> tuple[str, str | None]:
     return (found[1], found[2].upper() if found[2] else None) if found else ("en", None)
 
 
-def _drawings(document: b.Document) -> Data:
-    schemes = (block for block in document.blocks if isinstance(block, b.Scheme) and block.drawn)
-    wanted = {_drawable(item) for scheme in schemes for item in (*scheme.left, *scheme.right)}
-    drawings = {smiles: draw(smiles) for smiles in sorted(wanted - {""})}
-    return {
-        smiles: {"svg": drawing.svg, "width": drawing.width_pt, "height": drawing.height_pt}
-        for smiles, drawing in drawings.items()
-    }
-
-
-def _blocks(document: b.Document) -> list[Data]:
+def _blocks(document: b.Document, sizes: Sizes) -> list[Data]:
     """The blocks in order; heading levels below the title's, none skipped."""
     shaped: list[Data] = []
+    place = _Place(sizes, sizes.room(document.paper))
     level, sheets = 1, 0
     for block in document.blocks:
         if isinstance(block, b.NewSheet):
             level, sheets = 1, sheets + 1
-            shaped.append({**_block(block), "number": sheets})
+            shaped.append({**_block(block, place), "number": sheets})
             continue
         if isinstance(block, b.Heading):
             level = min(max(block.level, 2), level + 1)
             shaped.append({"kind": "heading", "level": level, "text": clean_text(block.text)})
         else:
-            shaped.append(_block(block))
+            shaped.append(_block(block, place))
     return shaped
 
 
-def _block(block: b.Block) -> Data:
+@dataclass(frozen=True)
+class _Place:
+    """Where a block stands: the sizes of the layout, and the width of its line in points."""
+
+    sizes: Sizes
+    room: float
+
+    def narrower(self, by: float) -> _Place:
+        return _Place(self.sizes, self.room - by)
+
+
+def _block(block: b.Block, place: _Place) -> Data:
     """Any block but a heading."""
-    return {"kind": KINDS[type(block)], **SHAPES[type(block)](block)}
+    kind = type(block)
+    shape = IN_PLACE[kind](block, place) if kind in IN_PLACE else SHAPES[kind](block)
+    return {"kind": KINDS[kind], **shape}
 
 
 def _paragraph(block: b.Paragraph | b.Note) -> Data:
@@ -130,30 +151,6 @@ def _bullets(block: b.Bullets) -> Data:
 
 def _caution(block: b.Caution) -> Data:
     return {"title": clean_text(block.title), "lines": [_line(line) for line in block.lines]}
-
-
-def _scheme(block: b.Scheme) -> Data:
-    return {
-        "left": [_species(item, drawn=block.drawn) for item in block.left],
-        "right": [_species(item, drawn=block.drawn) for item in block.right],
-        "above": word_pieces(block.above),
-        "below": word_pieces(block.below),
-        "alt": spoken_scheme(block),
-        "drawn": block.drawn and any(_drawable(item) for item in (*block.left, *block.right)),
-    }
-
-
-def _species(item: b.SchemeItem, *, drawn: bool) -> Data:
-    return {
-        "coefficient": "" if item.coefficient == 1 else str(item.coefficient),
-        "formula": chemical_pieces(item.formula),
-        "name": clean_text(item.name),
-        "smiles": _drawable(item) if drawn else "",
-    }
-
-
-def _drawable(item: b.SchemeItem) -> str:
-    return item.smiles if item.smiles and has_skeleton(item.smiles) else ""
 
 
 def _table(block: b.Table) -> Data:
@@ -194,11 +191,13 @@ def _plot(block: b.Plot) -> Data:
     }
 
 
-def _part(block: b.Part) -> Data:
+def _part(block: b.Part, place: _Place) -> Data:
+    points = clean_text(block.points)
     return {
         "label": clean_text(block.label),
         "prompt": _line(block.prompt),
-        "points": clean_text(block.points),
+        "points": points,
+        "points_width": place.sizes.base * _POINTS * text_width(points),
         "unit": unit_pieces(block.unit),
         "choices": [_line(choice) for choice in block.choices],
         "field": clean_text(block.column),
@@ -275,7 +274,12 @@ def _units(pieces: tuple[b.UnitPiece, ...]) -> tuple[Data, ...]:
     return tuple(shaped)
 
 
-def _judged(block: b.Judged) -> Data:
+def _scheme(block: b.Scheme, place: _Place) -> Data:
+    return scheme_data(block, place.room, place.sizes)
+
+
+def _judged(block: b.Judged, place: _Place) -> Data:
+    beside = place.narrower(place.sizes.label)
     return {
         "label": clean_text(block.label),
         "prompt": _line(block.prompt),
@@ -284,13 +288,15 @@ def _judged(block: b.Judged) -> Data:
         "verdict": clean_text(block.verdict),
         "wrote": _line(block.wrote),
         "sentences": [_line(line) for line in block.sentences],
-        "working": [_block(inner) for inner in block.working],
+        "working": [_block(inner, beside) for inner in block.working],
         "brief": block.brief,
     }
 
 
-def _flagged(block: b.Flagged) -> Data:
-    return {"lines": [_line(line) for line in block.lines], "blocks": [_block(inner) for inner in block.blocks]}
+def _flagged(block: b.Flagged, place: _Place) -> Data:
+    inside = place.narrower(sum(place.sizes.flag))
+    blocks = [_block(inner, inside) for inner in block.blocks]
+    return {"lines": [_line(line) for line in block.lines], "blocks": blocks}
 
 
 def _new_sheet(block: b.NewSheet) -> Data:
@@ -331,16 +337,20 @@ SHAPES: Mapping[type, Callable[[Any], Data]] = {
     b.Note: _paragraph,
     b.Bullets: _bullets,
     b.Caution: _caution,
-    b.Scheme: _scheme,
     b.Table: _table,
     b.Plot: _plot,
-    b.Part: _part,
     b.AnswerBox: _answer_box,
     b.Calculation: _calculation,
-    b.Judged: _judged,
-    b.Flagged: _flagged,
     b.NewSheet: _new_sheet,
 }
+IN_PLACE: Mapping[type, Callable[[Any, _Place], Data]] = {
+    b.Scheme: _scheme,
+    b.Part: _part,
+    b.Judged: _judged,
+    b.Flagged: _flagged,
+}
+"""Those that the width of the line matters to, or that hold such."""
+
 KINDS: Mapping[type, str] = {
     b.Paragraph: "paragraph",
     b.Note: "note",

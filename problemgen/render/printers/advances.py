@@ -1,0 +1,171 @@
+"""How wide letters are in the font of printed sheets, and how far neighbours move (kerning, ligatures).
+
+Written by tests/support/advances.py from what Typst measures; not to be changed by hand.
+"""
+
+__all__ = ["ADVANCES", "FONT_SIZE", "PAIRS"]
+
+FONT_SIZE = 1000
+"""The size, in points, that the widths are given for."""
+
+# fmt: off
+ADVANCES = {
+    "regular": (
+        "185 ǀ 190 ' 192 ͵ 194 ⁱ 197 ⁽⁾₍₎ 205 | 211 ¦ 219 ΄ 220 ,.․‧ 222 ʹ 236 :;; 244 ‵ 249 ′ 250 "
+        '\xa0· 253 · 259 ϳ 264 lĺļŀłƚḷḹḻḽ 267 ° 268 ‘’‚‛ 270 י 271 iìíîïĩīĭįıǐȉȋḭḯỉịії 272 jĵǰȷɉј 277 '
+        '{} 278 ‖ 281 ΐίιϊ 282 ן 285 ו 287 \\ǁ 288 !¡ǃ 289 ז 290 ľƖ 291 ſẛ 297 IÌÍÎÏĨĪĬĮİƗǏȈȊḬḮỈỊΙΪІ'
+        'Ї 298 () 305 ƪ 307 ª²³¹⁰⁴⁵⁶⁷⁸⁹⁺⁻⁼₀₁₂₃₄₅₆₇₈₉₊₋₌ₐₒₓₔ 310 fḟ 316 tţŧƫțṫṭṯṱẗ 317 נₑ 322 JĴ 323'
+        ' / 331 ͺ 332 ǂ 335 ג 336 "ȴ 338 -‐‑ 341 ´ 349 º 351 • 355 ƭ 356 [] 362 ⁿ 363 ‹› 366 ‶ 368 '
+        'ƾ΅ 369 * 371 ƨ 372 rŕŗřȑȓɍṙṛṝṟ 373 ‟ 374 ťȶ 375 “”„‣ 376 Ί 379 ¨ 381 ″ 383 ȝ 384 Ј 390 sśŝ'
+        'şšșȿṡṣṥṧṩѕ 392 ` 397 ¯έε 404 Ɉ 410 ϛ 416 ǯгѓ 421 ϵ϶ 424 zźżžƶɀẑẓẕ‥ 426 ξ 428 cçćĉċčȼḉс 429'
+        ' Ƽƽ 433 ɂ 435 ?¿ 436 з 438 ƻד‒ 440 ƒє 441 ζςτ↑ 444 ϝ 445 ͼϲт 446 ͻͽ 447 eèéêëēĕėęěǝȅȇȩɇḕḗḙ'
+        'ḛḝẹẻẽếềểễệеѐё 448 ƹƺ 449 ~ 454 э 456 ȥ 457 aàáâãäåāăąǎǟǡǻȁȃȧɁḁạảấầẩẫậắằẳẵặа 462 ↓ 463 כפ 4'
+        '65 #$0123456789¢£¤¥ь 468 ȣב 473 §ϱ 474 ν 475 ך 476 לף 477 Ƒ 478 ה 479 ƧȜвח 480 צ 481 яא 48'
+        '2 ץ 485 FSŚŜŞŠƅȘḞṠṢṤṦṨЅ 486 _ðט‗ 489 θбר 490 xƍẋẍΰμυϋύх 491 ƃδ 493 bƀƈḃḅḇ 495 ϡ 497 vṽṿΓЃГ'
+        'ק 498 ϗϜϰ 499 ע 500 gĝğġģǥǧǵḡ‷ 501 ơớờởỡợ 502 þкќ 503 q 504 oòóôõöøōŏőǒǫǭǿȍȏȫȭȯȱṍṏṑṓọỏốồổỗ'
+        'ộοόϙо 505 γχ 506 dđḋḍḏḑḓκ 509 ϐϚ‴ 510 ס 511 ƌɋ 512 kķƙǩḱḳḵ 515 yµýÿŷǉȳɏẏẙỳỵỷỹуўת 517 Ɛβ 51'
+        '8 ^ 519 pĸƥṕṗр 520 ƿמ 525 ρ 527 Þлם 528 LďĹĻĽĿŁŋȽḶḸḺḼήη 531 uùúûüũūŭůűųƛưǔǖǘǚǜȕȗṳṵṷṹṻụủứừử'
+        'ữựλ 533 ϸ 537 Ϟϟ 538 hĥħȟḣḥḧḩḫẖд 539 ч 540 Ƿ 541 P¸ßṔṖΡР 542 nñĳńņňŉǹṅṇṉṋ 543 «» 547 ϑ 548'
+        ' – 550 +<=>±×÷ẚ− 551 ƞ 552 ϒϔ 553 ђ 554 Ȣ 557 EÈÉÊËĒĔĖĘĚȄȆȨɆḔḖḘḚḜẸẺẼẾỀỂỄỆΕЀЁЕћ 558 З 559 Ь'
+        ' 560 Ǝ 563 Ƌ 564 Ʀ 565 ъ 566 άαπ 570 σџ 572 Ƅ 574 Σ 575 YÝŶŸȲɎẎỲỴỶỸΥΫ 577 ц 579 ϕ 580 Я 58'
+        '3 ƂБ 586 ийнпѝ 587 RŔŖŘȐȒɌṘṚṜṞ 588 BɃḂḄḆΒВ†‡ 589 φ 590 ЎУ 592 Ʃ 593 ϻ 597 TŢŤŦƮȚȾṪṬṮṰΤТ 59'
+        '8 Ĳ 599 ¬ϹϽϾϿ 602 ¶ 603 Ƞ 604 ZŹŻŽƵẐẒẔΖ 606 ЌК 608 ƷƸǮ 612 ש 617 ƔƬ 618 Ȥ 620 Є 622 Э 626 '
+        'ƴ 628 ψ 633 Л 636 ȡΔ 637 %KĶƘǨḰḲḴΚ 641 Ƴ 642 Ɓ 643 Φ 644 Ə 646 CÇĆĈĊČƆƇȻḈС 648 Ξ 650 Ч 652'
+        ' VṼṾ 654 Ƥȵϓ 655 Ʋ 657 Έф 658 ɅΛωώ 659 Д 660 X¼½¾ẊẌΧХ 661 UÙÚÛÜŨŪŬŮŰŲǓȔȖɄṲṴṶṸṺỤỦ 666 Ʊ 667'
+        ' ǕǗǙǛΠП 668 ŊɊ 674 ФЦ 678 љ 679 Ψ 680 м 685 GĜĞĠĢǤǦǴḠ 687 æǣǽΎ 690 ƯỨỪỬỮỰ 692 ϖ 694 Ⱥ 695 '
+        'A©®ÀÁÂÃÄÅĀĂĄƝǍǞǠǺȀȂȦḀẠẢẤẦẨẪẬẮẰẲẴẶΆΑА 697 Ω 699 NÑŃŅŇǸṄṆṈṊΝ 700 Џ 701 DÐĎĐƉḊḌḎḐḒ 702 OQÒÓÔÕ'
+        'ÖØŌŎŐƟƠǑǪǬǾȌȎȪȬȮȰṌṎṐṒỌỎỐỒỔỖỘỚỜỞỠỢΘΟϘϴО 705 & 706 ж 710 ƣЍИЙ 714 ƕẞ 715 Ώ 721 ƓΌ 723 Ъ 724 '
+        'Ђы 730 HĤĦȞḢḤḦḨḪΗН 731 ю 742 — 745 њ 747 wŵẁẃẅẇẉẘ 748 ȹ 749 ȸ… 755 Ћ 768 Ǉ 771 ǈ 778 œƊ 79'
+        '0 mḿṁṃ 795 Ή 798 Ы 802 Ϡ 814 ǌ 839 MḾṀṂΜМ 849 шщ 865 ÆǢǼ 869 Œ 872 Ɯ 889 ЉЖ 893 Ƣǳ 895 @ 9'
+        '00 Ƕ 905 Ю 911 ‰ 916 ǆ 922 ― 923 Њ 951 WŴẀẂẄẆẈ 969 Ш 970 ǋ 974 Щ 1018 Ǌ 1090 ǅ 1107 ǲ 1130'
+        ' ←→ 1201 ‱ 1267 Ǆ 1289 Ǳ'
+    ),
+    "bold": (
+        "192 ͵ 206 ǀ 215 ' 217 ⁾₎ 219 ΄ 220 |¦ 222 ʹ 224 ⁽₍ 240 ′‵ 243 ‛ 244 ,.․‧ 250 \xa0· 253 ·‘’‚ 2"
+        '56 :;; 259 ϳ 266 !¡ǃ 267 ° 270 י 278 ‖ 282 ן 285 ו 289 ז 292 ⁱ 297 ª 298 ǁ 307 \\{}ₑ 312 jĵ'
+        'ǰȷɉј 315 () 316 / 317 נ 322 iìíîïĩīĭįıǐȉȋḭḯỉịії 325 lĺļłƚḷḹḻḽ 330 ƪ 332 ₐₓₔ 334 ſẛ 335 ג 3'
+        '37 ͺ 340 ²³¹⁰⁴⁵⁶⁷⁸⁹⁺⁻⁼₀₁₂₃₄₅₆₇₈₉₊₋₌ 341 ´ 351 • 353 ǂ 354 ΐίιϊ 355 ‹› 358 -tţťŧƖƫƭțṫṭṯṱẗ‐‑'
+        ' 363 ₒ 367 IÌÍÎÏĨĪĬĮİƗǏȈȊḬḮỈỊΙΪІЇ 368 ºľ 372 ɍ 373 JĴ 375 ‣ 376 "Ί 391 fḟ 392 `″‶ 395 ƨ 39'
+        '7 []¯ 398 ȶ 399 ŀ 404 ȴɈ 407 ȝ 410 ¨΅ 424 ɀ‥ 427 sśŝşšșȿṡṣṥṧṩѕ 428 rŕŗřȑȓṙṛṝṟ 430 ?¿ 433 *'
+        'ɂ 434 ϛз 438 ƻד‒ 440 “”„‟ 441 ςτ 443 έε 445 Ј 446 ϵ϶ 450 ǯ 452 zźżžƶẑẓẕ 453 Ƽƽƾ 456 cçćĉċč'
+        'ȼḉс 461 гѓ 463 ¤כ 466 §↑ 468 ב 469 ϝ 470 ͻͽ 473 ~ƹƺ 474 פ 475 эךⁿ 476 לף 478 ה 479 Ƨח 480 '
+        'ȥצ 481 Ɂא 482 ͼϲץ 485 ƒξ 486 _єט‗ 487 ↓ 488 ϱ 489 eèéêëēĕėęěǝȅȇȩɇḕḗḙḛḝẹẻẽếềểễệеѐёר 493 ƈȣ '
+        '496 ζ 497 ק 499 ע 504 SŚŜŞŠȘȜṠṢṤṦṨЅ 506 aàáâãäåāăąǎǟǡǻȁȃȧḁạảấầẩẫậắằẳẵặа 510 ס 511 ɋ 512 <>'
+        ' 514 #$0123456789 515 ƍɏтת 518 ^ь 519 ϡ 520 מ 521 gĝğġģǥǧǵḡ 524 ν 527 ±×ם 529 vṽṿ 531 ưứừử'
+        'ữự 532 ϰ 533 Ϝ 534 Ϛ– 537 +б 538 д 540 ¢£¥÷δ‴‷− 541 ¸ 542 bƀƃḃḅḇ 544 ƿ 545 FḞ 546 в 547 λ '
+        '550 ΰυϋύ 551 =oòóôõöōŏőǒǫǭȍȏȫȭȯȱṍṏṑṓọỏốồổỗộΓοόϙЃГо 553 ϸ 554 ϐ 555 «» 556 ƛ 558 yýÿŷȳẏẙỳỵỷ'
+        'ỹуў 559 µðμ 560 ¬Ƒ 561 dxđŋƌḋḍḏḑḓẋẍρх 562 ƐβϞϟ 563 я 564 Ƿ 565 ŉχ 567 øǿ 569 θ 570 σ 572 ƅ'
+        'ϗ 573 q 575 Ɏ 577 LĹĻĽĿŁȽḶḸḺḼ 578 ƥȢкќ†‡ 581 pơṕṗớờởỡợЗр 586 Ɣ 587 Ɍ 588 þƦ 590 л 592 Ʃπ 5'
+        '94 ď 598 uùúûüũūŭůűųǔǖǘǚǜȕȗṳṵṷṹṻụủκϻ 602 ¶ 603 ĸ 608 ъ 609 EÈÉÊËĒĔĖĘĚȄȆȨɆḔḖḘḚḜẚẸẺẼẾỀỂỄỆΕЀЁ'
+        'Е 612 ש 613 kķƙǩḱḳḵ 614 PṔṖΡϹϽϾϿР 615 ßƞ 616 nÞñńņňǹṅṇṉṋђ 617 ǉ 619 hĥħȟḣḥḧḩḫẖћ 620 ƎЭ 621'
+        ' ήη 623 ч 624 YZŶŸŹŻŽƵȲẎẐẒẔỲỴỶỸΖΥΫ 627 ϒϔ 628 γЬ 632 ƷƸǮ 633 ийнпцѝџ 637 %Ƞ 638 ϑ 640 ϕ 64'
+        '1 ©®ĳ 643 Ȥ 645 ƆƴȻ 648 Ξ 649 ƂƋϓ 652 TŢŤŦƮȚȾṪṬṮṰΤТ 653 Ý 654 BƄɃḂḄḆΒάαВ 655 Σ 657 Έ 660 Б'
+        ' 661 ȡ 662 Д 666 Ƴ 667 ЎУ 668 Ɋ 670 м 676 Ʋ 677 φ 682 Ƭ 686 ȵ 687 Ύ 690 ƯƱỨỪỬỮỰ 692 Δ 694 '
+        'Ⱥ 697 ψ 700 V¼½¾ɅṼṾΛ 702 Ə 706 CÇĆĈĊČƇḈЄС 709 ЌК 715 æǣǽ 716 RŔŖŘȐȒṘṚṜṞЯ 718 XẊẌΧЛХ 720 Ɲ '
+        '721 Ό 726 Ф 729 & 730 OQÒÓÔÕÖØŌŎŐƟƠǑǪǬǾȌȎȪȬȮȰṌṎṐṒỌỎỐỒỔỖỘỚỜỞỠỢΘΟϘϴО 732 GUÙÚÛÜĜĞĠĢŨŪŬŮŰŲƓǓǕ'
+        'ǗǙǛǤǦǴȔȖɄḠṲṴṶṸṺỤỦ 733 Ч 734 DÐĎĐƉƤḊḌḎḐḒ 736 KĶƘǨḰḲḴΚ 740 ANÀÁÂÃÄÅÑĀĂĄĲŃŅŇǍǞǠǸǺȀȂȦḀṄṆṈṊẠẢẤẦ'
+        'ẨẪẬẮẰẲẴẶΆΑΝА 742 — 747 Φ 749 ΏΩ 753 Ŋ 760 ωώ 766 ф 769 Ɓ 772 ȹ 773 ȸẞ 777 wŵẁẃẅẇẉẘ 778 ΠП '
+        '783 Цљ 784 Ψ 789 ϖ 795 Ή 798 ж 803 ƣ 807 Џ 813 њ 814 ЍИЙ 817 HĤĦȞḢḤḦḨḪΗН… 826 Ϡ 828 œ 833 '
+        'Ђ 838 ю 844 ы 846 Ɗ 848 ƕЪ 856 Ћ 880 Ɯ 897 ǈ 899 MḾṀṂΜМ 905 mḿṁṃ 910 ǌ 913 ‰ 922 ― 924 Ƕ 9'
+        '25 ŒǇ 928 шщ 955 Ы 956 ÆǢǼ 982 Ю 988 @ 995 Ƣ 1014 Ж 1023 ǳ 1028 WŴǆẀẂẄẆẈ 1029 Љ 1035 ǋ 108'
+        '2 Ǌ 1101 Њ 1154 ←→ 1168 ǲ 1172 ǅ 1188 Ш 1193 Щ 1201 ‱ 1337 Ǆ 1340 Ǳ'
+    ),
+    "italic": (
+        "166 ‧ 175 ǃ 190 ' 192 ͵ 194 ⁱ 197 ⁽⁾₍₎ 205 |¦ǀǁ 219 ,.:;;΄․ 222 ʹ 227 !¡ 244 ‵ 249 ′ 250 \xa0"
+        '· 253 · 258 ΐίιϊ 259 jĵǰȷϳј 266 lĺļłƖḷḹḻḽ 267 ° 268 ‘’‚‛ 270 י 273 {} 276 iìíîïĩīĭįıǐȉȋḭḯỉ'
+        'ịії 278 ‖ 280 IÌÍÎÏĨĪĬĮİƗȈȊḬḮỈỊΙΪІЇ 282 ן 285 ɉו 289 ז 290 ľ 291 / 293 Ǐ 296 ª 299 ſẛ 302 '
+        'ƫ 304 ƭ 305 ƪ 306 (ƚ 307 t²³¹ţŧțṫṭṯṱẗ⁰⁴⁵⁶⁷⁸⁹⁺⁻⁼₀₁₂₃₄₅₆₇₈₉₊₋₌ₐₑₒₓₔ 313 )ť 314 fḟ 317 נ 319 '
+        'ŀ 321 \\ 325 ″ 329 ⁿ 331 ͺ 332 ǂ 333 -‑ 334 []гѓ 335 ג 336 "‐ 341 ´ 349 º 351 • 353 sśŝşšșȿ'
+        'ṡṣṥṧṩѕ 355 ‹› 357 rŕŗřȑȓṙṛṝṟ 366 ‶ 367 Ĵ 368 ΅ 369 έε 370 Ί 371 ƨЈ 373 ‟ 374 ȶ 375 ¨“”„‣ 3'
+        '80 ϛ 383 ȝ 389 cçćĉċčḉс 391 ξ 392 ` 397 ¯ 400 ȴ 401 eèéêëēĕėęěȅȇȩɇḕḗḙḛḝẹẻẽếềểễệеѐё 402 ζ 4'
+        '05 ?¿ 408 зэє 410 ςτ 411 ƶɀ 414 Jϝ 421 ȼϵ϶ 424 ‥ 426 ǯ 429 Ƽƽƾ 433 * 434 в 436 zźżžẑẓẕ 437'
+        ' ǝ 438 #$¢£¤¥ƻד‒ 440 νь 441 ͻͽ↑ 444 012356789 445 4ͼϲ 447 oòóôõöøōŏőǒǫǭǿȍȏȫȭȯȱṍṏṑṓọỏốồổỗộθ'
+        'οόϙо 448 ƃƹƺȥ 449 ~я 450 ƒδ 451 ƅμ 454 SŚŜŞŠȘṠṢṤṦṨϱЅб 455 ΰυϋύ 457 FɁḞд 458 γ 460 ϡ 462 ↓ '
+        '463 כ 464 «» 468 ƌȣב 469 χ 470 кќ 472 vṽṿβϐ 473 § 474 פ 475 xẋẍхך 476 לף 477 gĝğġģƑǥǧǵḡ 47'
+        '8 bðƀḃḅḇה 479 ƙƥƧȜח 480 צ 481 ЃГא 482 ρץ 485 µ 486 _akàáâãäåāăąķǎǟǡǩǻȁȃȧḁḱḳḵạảấầẩẫậắằẳẵặаט'
+        '‗ 487 <>Ϝ 488 Ϛ 489 dpđŋḋḍḏḑḓṕṗрר 490 ƍήη 491 q 492 ơớờởỡợ 493 ƈ 494 λ 497 ק 499 PṔṖΡРע 50'
+        '0 þɂɄɅɆɈɊɋɌɎɏϟъ‷ 501 Þ 502 л 503 yýÿŷȳẏẙỳỵỷỹуў 504 ĳ 506 ĸκ 507 ϑϗϰ 509 ƞ 510 ס 512 н 514 '
+        'Ϟ 515 чת 516 Γ 517 Ɛђ 518 ^nñńņňǹṅṇṉṋп 519 LhĥħĹĻĽĿŁǉȟȽḣḥḧḩḫḶḸḺḼẖ‴ 520 ƿЗמ 521 uùúûüũūŭůűų'
+        'ǔǖǘǚǜȕȗṳṵṷṹṻụủσийцѝџ 522 άα 525 π 526 EÈÉÊËĒĔĖĘĚȄȆȨḔḖḘḚḜẸẺẼẾỀỂỄỆΕЀЁЕ 527 +=±×÷ם− 528 ďϸ 53'
+        '0 ϒϔ 531 ƛ 534 – 537 ϕ 539 Ƌ 540 Ƿ 541 ¸ 543 ß 544 TŢŤŦƮȚȾṪṬṮṰΤТ 546 ŉφ 548 Ƅ 549 ưứừửữự 5'
+        '52 YÝŶŸȲẎỲỴỶỸΥΫ 554 Ȣ 555 RŔŖŘȐȒṘṚṜṞ 557 BḂḄḆΒВћ 558 Ь 560 ¬ 561 Я 562 Ɣ 564 Ʀ 568 ƂБ 569 '
+        'Ǝ 573 ϻ 578 ZŹŻŽƵẐẒẔΖ 579 ЄЭ 580 ЎУ 584 Ƥψ 588 †‡ 589 ϹϽϾϿ 592 ƩɃ 594 Σ 597 VṼṾ 601 Ĳɍ 602'
+        ' ¶ЌК 603 Ƞ 604 Л 606 ф 608 ƷƸǮ 612 ש 614 Ƭ 615 Ɓ 616 CÇĆĈĊČḈС 618 Ȥ 619 ẚ 620 Ч 621 ƴΛ 628'
+        ' XŊẊẌΧХю 630 ωώ 633 ©® 634 UÙÚÛÜŨŪŬŮŰŲǓǕǗǙǛȔȖṲṴṶṸṺỤỦ 636 ȡΔ 637 %KĶƘḰḲḴΚ 639 Ц 641 Ƴ 642 ϖ'
+        ' 644 ƇȻљ 645 Ɔȵ 648 Ξ 651 Ʋ 654 ϓ 655 Д 660 ¼½¾Ǩ 664 GĜĞĠĢƕǴḠЏ 665 м 666 NÑŃŅŇƱǸṄṆṈṊΎΝы 66'
+        '7 ADÀÁÂÃÄÅÐĀĂĎĐǍǞǺȀȂȦḀḊḌḎḐḒẠẢẤẦẨẪẬẮẰẲẴẶΑА 668 OQÒÓÔÕÖØŌŎŐƏƟǑǪǬǾȌȎȪȬȮȰṌṎṐṒỌỎỐỒỔỖỘΘΟϘОФ 669 '
+        'Έ 670 Φ 671 ЍИЙ 673 HĤĦȞḢḤḦḨḪΗН 677 њ 687 æǣǤǦǽΨ 688 wŵẁẃẅẇẉẘΆ 690 ƣ 691 ΠП 693 Ωϴ 695 ĄƝǠ'
+        'Ⱥ 698 ƠỚỜỞỠỢ 699 ƯỨỪỬỮỰ 705 &œ 707 Ɖ 714 ẞ 715 Ώ 717 Ъ 719 Ό 721 Ɠ 724 Ǉ 734 Ђ 742 Ћ— 745 '
+        'Ɗж 747 ȹ 749 ȸ… 762 ǈ 769 Ϡ 783 mḿṁṃт 786 Ы 787 ǌ 792 шщ 795 Ή 804 MḾṀṂΜМ 813 Œ 829 @ÆǼ 85'
+        '5 Ж 856 Ɯ 873 Ǣ 882 Ƣ 883 Љ 893 ǳ 896 ‰ 900 Ƕ 905 Ю 909 WŴẀẂẄẆẈ 922 ― 923 ЊШ 925 ǆ 940 Щ 9'
+        '92 ǋ 1024 Ǌ 1103 ǅ 1127 ǲ 1130 ←→ 1162 ‱ 1245 Ǆ 1319 Ǳ'
+    ),
+}
+"""By style: a width, and the letters that are so wide, and so on. A space is as wide as \u00a0."""
+
+PAIRS = {
+    "regular": (
+        '-122 ,",\',*.".\'.*_"_\'_* -112 AVAWVAWA -88 V,V.W,W. -80 VcVdVeVoVqWcWdWeWoWq -73 ,V,W,Y.V.W'
+        '.YA"A\'A*AY_V_W_Y -71 ?c?d?e?o?qYcYdYeYoYq -65 AvAwAy -63 ATT,T.TcTdTeToTq -61 ,T.T?AYA_Tfk'
+        ' -60 ?a?g?sVaVgVsWaWgWsYaYgYs -59 FAPAT+T-T<T=T>T~UAr,r.v,v.w,w.y,y. -58 fh -54 KvKwKyXvXw'
+        'XyeVeWeYoVoWoYpVpWpY -53 fj -49 ","."A\',\'.\'A*,*.*A-T-V-W-Y?+?-?<?=?>?~LYTATaTgTsTvTwTyV+V-'
+        'V<V=V>VvVwVyV~W+W-W<W=W>WvWwWyW~Y+Y-Y<Y=Y>Y~eToTpTrAvAwAyA~T~V~W~Y -44 ?,?.?v?w?yY,Y.YvYwY'
+        'ybVbW -40 ?m?n?p?r?zVmVnVpVrVzWmWnWpWrWzYmYnYpYrYzeAoApA -39 ?uTuYurTvTwTyT -38 ff -37 (+('
+        '-(<(=(>(~-A?C?G?O?QA+A-A<A=A>A~YCYGYOYQ[+[-[<[=[>[~bY{+{-{<{={>{~~A -34 @YACAGAOAQAuDYOYQY'
+        'TxVCVGVOVQWCWGWOWQfl -30 ft -29 @,@.@AD,D.DAO,O.OAQ,Q.QAbT -24 "c"d"e"o"q\'c\'d\'e\'o\'q(A*c*d*'
+        'e*o*q?xF,F.K+K-K<K=K>KCKGKOKQK~P,P.U,U.VuVxWuWxX+X-X<X=X>XCXGXOXQX~Yx[Ae"e\'e*gVgWkVkWo"o\'o'
+        '*p"p\'p*rVrWvVvWwVwWxVxWyVyW{A -21 fi -20 KcKdKeKoKqTmTnTpTrTzXcXdXeXoXqb"b\'b*b,b.bA -17 (c'
+        '(d(e(o(q(v(w(y[c[d[e[o[q[v[w[yr)r\\r]r}v)v\\v]v}w)w\\w]w}y)y\\y]y}{c{d{e{o{q{v{w{y -15 KaKgKsX'
+        'aXgXs -12 (a(g(sA)A\\A]AaAcAdAeAgAoAqAsA}[a[g[sgYkYrYvYwYxYyY{a{g{s -10 (C(G(O(Q,C,G,O,Q-)-'
+        '\\-]-}.C.G.O.Q@)@\\@]@}D)D\\D]D}O)O\\O]O}Q)Q\\Q]Q}[C[G[O[Q_C_G_O_Qe,e.o,o.p,p.{C{G{O{Q~)~\\~]~} '
+        '-8 rcrdrerorqvcvdvevovqwcwdwewowqycydyeyoyq -7 evewexeyovowoxoypvpwpxpy -5 @TDTOTQTTCTGTOT'
+        'Q 7 ecedeeeoeqocodoeoooqpcpdpepopq 10 @v@w@x@yDvDwDxDyF!F?OvOwOxOyP!P?QvQwQxQyT!T?bcbdbebo'
+        'bqgxkxrCrGrOrQrxvCvGvOvQvxwCwGwOwQwxxxyCyGyOyQyx 12 (U(b(h(k(lFbFhFkFlPbPhPkPl[U[b[h[k[l{U'
+        '{b{h{k{l 15 rvrwryvvvwvywvwwwyyvywyy 18 f)f?fTfVfWfYf]fbf|f} 24 ?T?U?V?W?YF"F\'F*FVFWHUHVHW'
+        'HYIUIVIWIYKUKVKWKYNUNVNWNYP"P\'P*PVPWTVTWTYUUUVUWUYVTVUVVVWVYWTWUWVWWWYXUXVXWXYYTYUYVYWYYfC'
+        'fGfOfQ 37 @V@WDVDWHTITNTOVOWQVQWTUUT 49 FUPU 55 TT 73 (J(j[J[jf"f\'f*{J{j 76 f\\ 80 f!fJ'
+    ),
+    "bold": (
+        '-122 ,",\',*.".\'.*_"_\'_* -112 AVAWVAWA -88 V,V.W,W. -80 VcVdVeVoVqWcWdWeWoWq -73 ,V,W,Y.V.W'
+        '.YA"A\'A*AY_V_W_Y -72 fifj -71 ?c?d?e?o?qYcYdYeYoYq -66 ff -65 AvAwAy -63 ATT,T.TcTdTeToTq '
+        '-61 ,T.T?AYA_Tft -60 ?a?g?sVaVgVsWaWgWsYaYgYs -59 FAPAT+T-T<T=T>T~UAr,r.v,v.w,w.y,y. -54 K'
+        'vKwKyXvXwXyeVeWeYoVoWoYpVpWpY -49 ","."A\',\'.\'A*,*.*A-T-V-W-Y?+?-?<?=?>?~LYTATaTgTsTvTwTyV+'
+        'V-V<V=V>VvVwVyV~W+W-W<W=W>WvWwWyW~Y+Y-Y<Y=Y>Y~eToTpTrAvAwAyA~T~V~W~Y -44 ?,?.?v?w?yY,Y.YvY'
+        'wYybVbW -40 ?m?n?p?r?zVmVnVpVrVzWmWnWpWrWzYmYnYpYrYzeAoApA -39 ?uTuYurTvTwTyT -37 (+(-(<(='
+        '(>(~-A?C?G?O?QA+A-A<A=A>A~YCYGYOYQ[+[-[<[=[>[~bY{+{-{<{={>{~~A -36 fhfkfl -34 @YACAGAOAQAu'
+        'DYOYQYTxVCVGVOVQWCWGWOWQ -29 @,@.@AD,D.DAO,O.OAQ,Q.QAbT -24 "c"d"e"o"q\'c\'d\'e\'o\'q(A*c*d*e*o'
+        '*q?xF,F.K+K-K<K=K>KCKGKOKQK~P,P.U,U.VuVxWuWxX+X-X<X=X>XCXGXOXQX~Yx[Ae"e\'e*gVgWkVkWo"o\'o*p"'
+        'p\'p*rVrWvVvWwVwWxVxWyVyW{A -20 KcKdKeKoKqTmTnTpTrTzXcXdXeXoXqb"b\'b*b,b.bA -17 (c(d(e(o(q(v'
+        '(w(y[c[d[e[o[q[v[w[yr)r\\r]r}v)v\\v]v}w)w\\w]w}y)y\\y]y}{c{d{e{o{q{v{w{y -15 KaKgKsXaXgXs -12 '
+        '(a(g(sA)A\\A]AaAcAdAeAgAoAqAsA}[a[g[sgYkYrYvYwYxYyY{a{g{s -10 (C(G(O(Q,C,G,O,Q-)-\\-]-}.C.G.'
+        'O.Q@)@\\@]@}D)D\\D]D}O)O\\O]O}Q)Q\\Q]Q}[C[G[O[Q_C_G_O_Qe,e.o,o.p,p.{C{G{O{Q~)~\\~]~} -8 rcrdrer'
+        'orqvcvdvevovqwcwdwewowqycydyeyoyq -7 evewexeyovowoxoypvpwpxpy -5 @TDTOTQTTCTGTOTQ 7 ecedee'
+        'eoeqocodoeoooqpcpdpepopq 10 @v@w@x@yDvDwDxDyF!F?OvOwOxOyP!P?QvQwQxQyT!T?bcbdbebobqgxkxrCrG'
+        'rOrQrxvCvGvOvQvxwCwGwOwQwxxxyCyGyOyQyx 12 (U(b(h(k(lFbFhFkFlPbPhPkPl[U[b[h[k[l{U{b{h{k{l 1'
+        '5 rvrwryvvvwvywvwwwyyvywyy 24 ?T?U?V?W?YF"F\'F*FVFWHUHVHWHYIUIVIWIYKUKVKWKYNUNVNWNYP"P\'P*PV'
+        'PWTVTWTYUUUVUWUYVTVUVVVWVYWTWUWVWWWYXUXVXWXYYTYUYVYWYYfCfGfOfQ 37 @V@WDVDWHTITNTOVOWQVQWTU'
+        'UT 49 FUPU 55 TT 73 (J(j[J[jf"f\'f*{J{j 76 f\\ 80 f!fJ'
+    ),
+    "italic": (
+        '-122 ,",\',*.".\'.*_"_\'_* -112 AVAWVAWA -100 AvAwAy -88 V,V.W,W. -73 ,V,W,Y.V.W.YA"A\'A*AY_V_'
+        'W_Y -71 ?c?d?e?o?qYcYdYeYoYq -70 VcVdVeVoVqWcWdWeWoWq -63 ATT,T.TcTdTeToTq -61 ,T.T?AYA_T '
+        '-60 ?a?g?sVaVgVsWaWgWsYaYgYsff -59 FAPAT+T-T<T=T>T~UAr,r.v,v.w,w.y,y. -54 KvKwKyXvXwXyeVeW'
+        'eYoVoWoYpVpWpY -50 AmAnApArAz -49 ","."A\',\'.\'A*,*.*A-T-V-W-Y?+?-?<?=?>?~LYTATaTgTsTvTwTyV+'
+        'V-V<V=V>VvVwVyV~W+W-W<W=W>WvWwWyW~Y+Y-Y<Y=Y>Y~eToTpTrAvAwAyA~T~V~W~Y -44 ?,?.?v?w?yY,Y.YvY'
+        'wYybVbW -40 ?m?n?p?r?zVmVnVpVrVzWmWnWpWrWzYmYnYpYrYzeAoApA -39 ?uTuYurTvTwTyT -37 (+(-(<(='
+        '(>(~-A?C?G?O?QA+A-A<A=A>A~YCYGYOYQ[+[-[<[=[>[~bY{+{-{<{={>{~~A -34 @YACAGAOAQAuDYOYQYTxVCV'
+        'GVOVQWCWGWOWQ -29 @,@.@AD,D.DAO,O.OAQ,Q.QAbT -26 fi -24 "c"d"e"o"q\'c\'d\'e\'o\'q(A*c*d*e*o*q?x'
+        'F,F.K+K-K<K=K>KCKGKOKQK~P,P.U,U.VuVxWuWxX+X-X<X=X>XCXGXOXQX~Yx[Ae"e\'e*gVgWkVkWo"o\'o*p"p\'p*'
+        'rVrWvVvWwVwWxVxWyVyW{A -20 KcKdKeKoKqTmTnTpTrTzXcXdXeXoXqb"b\'b*b,b.bA -17 (c(d(e(o(q(v(w(y'
+        '[c[d[e[o[q[v[w[yr)r\\r]r}v)v\\v]v}w)w\\w]w}y)y\\y]y}{c{d{e{o{q{v{w{y -15 KaKgKsXaXgXsfh -12 (a'
+        '(g(sA)A\\A]AaAcAdAeAgAoAqAsA}[a[g[sgYkYrYvYwYxYyY{a{g{s -10 (C(G(O(Q,C,G,O,Q-)-\\-]-}.C.G.O.'
+        'Q@)@\\@]@}D)D\\D]D}O)O\\O]O}Q)Q\\Q]Q}[C[G[O[Q_C_G_O_Qe,e.flfto,o.p,p.{C{G{O{Q~)~\\~]~} -8 rcrdr'
+        'erorqvcvdvevovqwcwdwewowqycydyeyoyq -7 evewexeyovowoxoypvpwpxpy -5 @TDTOTQTTCTGTOTQ -3 fk '
+        '7 ecedeeeoeqocodoeoooqpcpdpepopq 9 f)f?fTfVfWfYf]fbf|f} 10 @v@w@x@yDvDwDxDyF!F?OvOwOxOyP!P'
+        '?QvQwQxQyT!T?bcbdbebobqgxkxrCrGrOrQrxvCvGvOvQvxwCwGwOwQwxxxyCyGyOyQyx 11 fj 12 (U(b(h(k(lF'
+        'bFhFkFlPbPhPkPl[U[b[h[k[l{U{b{h{k{l 15 rvrwryvvvwvywvwwwyyvywyy 24 ?T?U?V?W?YF"F\'F*FVFWHUH'
+        'VHWHYIUIVIWIYKUKVKWKYNUNVNWNYP"P\'P*PVPWTVTWTYUUUVUWUYVTVUVVVWVYWTWUWVWWWYXUXVXWXYYTYUYVYWY'
+        'YfCfGfOfQ 37 @V@WDVDWHTITNTOVOWQVQWTUUT 49 FUPU 55 TT 73 (J(j[J[jf"f\'f*{J{j 76 f\\ 80 f!fJ'
+    ),
+}
+"""By style: by how much two letters stand closer (below 0) or wider, and all such pairs, and so on."""
