@@ -57,10 +57,15 @@ _MARKUP = "{}<>_"
 
 @dataclass(frozen=True)
 class TemplateTrial:
-    """What is wrong with a template, and where it is only weaker than those that come with the program."""
+    """What is wrong with a template, and where it is only weaker than those that come with the program.
+
+    `judge` has judged its candidates, of which the share `kept` may be handed out; None where nothing is drawn.
+    """
 
     faults: tuple[Fault, ...]
     remarks: tuple[Fault, ...]
+    judge: Judge | None = None
+    kept: float | None = None
 
 
 def tried(template: Template, path: Path) -> TemplateTrial:
@@ -75,16 +80,19 @@ def tried(template: Template, path: Path) -> TemplateTrial:
     faults: list[Fault] = []
     remarks = [*_on_words(document, file), *_on_prompts(template, file)]
     rows, widest = [0], dict[str, float]()
-    if template.is_drawn:
-        judge = Judge(template)
+    judge = Judge(template) if template.is_drawn else None
+    kept = None
+    if judge is not None:
         judgement = _judged(judge, candidates)
         faults.extend(room_faults(template, file, judge, judgement))
         remarks.extend(room_remarks(template, file, candidates, judge, judgement))
+        kept = float(np.mean(judgement.admitted))
         rows = np.flatnonzero(judgement.admitted)[:_VARIANTS].tolist()
         widest = {name: _widest(window, rows) for name, window in judgement.answers.items()} if rows else {}
     variants = [variant_from(template, candidates, row, "trial", "p1") for row in rows[:_PRINTED]]
     faults.extend(dict.fromkeys(fault for variant in variants for fault in _untold(variant, file)))
-    return TemplateTrial(tuple(faults), (*remarks, *_on_windows(template, widest or _halves(variants), file)))
+    remarks.extend(_on_windows(template, widest or _halves(variants), file))
+    return TemplateTrial(tuple(faults), tuple(remarks), judge, kept)
 
 
 def _judged(judge: Judge, candidates: Candidates) -> Judgement:

@@ -18,7 +18,7 @@ from problemgen.errors import OutputError
 from problemgen.write.fonts import NO_FOLDER, font_families, fonts
 from problemgen.write.processes import helpers
 
-__all__ = ["Job", "compile_all", "merge"]
+__all__ = ["Job", "Press", "compile_all", "merge"]
 
 CHUNK = 8  # sheets handed to a process at once
 POOL_FROM = 24  # fewer sheets are done sooner than two processes have started
@@ -50,14 +50,22 @@ class Press:
 
     def sheet(self, name: str, data: bytes) -> Sheet:
         """Compile one sheet to tagged PDF (PDF/UA-1). Raises OutputError, with Typst's reason."""
-        files: Any = {**self._files, "data.json": data}  # a form that typst's declared types leave out
-        try:
-            pdf = self._compiler.compile(input=files, pdf_standards=["ua-1"])
-        except typst.TypstError as error:
-            raise OutputError(f"sheet {name!r} could not be laid out: {error.message}") from error
+        pdf = self._compiled(name, data, pdf_standards=["ua-1"])
         if not isinstance(pdf, bytes):
             raise OutputError(f"sheet {name!r} could not be laid out: no PDF came out")
         return name, pdf
+
+    def pictures(self, job: Job, dots: float) -> tuple[bytes, ...]:
+        """The pages of one sheet as PNG, of so many dots an inch. Raises OutputError, with Typst's reason."""
+        pages = self._compiled(job.name, _encoded(job), format="png", ppi=dots)
+        return (pages,) if isinstance(pages, bytes) else tuple(pages)
+
+    def _compiled(self, name: str, data: bytes, **how: Any) -> Any:
+        files: Any = {**self._files, "data.json": data}  # a form that typst's declared types leave out
+        try:
+            return self._compiler.compile(input=files, **how)
+        except typst.TypstError as error:
+            raise OutputError(f"sheet {name!r} could not be laid out: {error.message}") from error
 
 
 def compile_all(jobs: Iterable[Job], layouts: Mapping[str, str], workers: int = 2) -> Iterator[Sheet]:
