@@ -23,12 +23,15 @@ from problemgen.pipeline.adding.names import Names
 from problemgen.pipeline.adding.reactions import molar_mass
 from problemgen.pipeline.template_trial import tried
 
-__all__ = ["AddedTemplate", "add_template", "middle_of", "template_text"]
+__all__ = ["SPREAD", "AddedTemplate", "add_template", "middle_of", "template_text"]
 
 _FOLDER = "preparations"
 
 _SPREADS = ((0.75, 1.35), (0.7, 1.5), (0.6, 1.6))
 """The ranges of what a reagent allows, in parts of the middle of the scale: wide enough that each may limit."""
+
+SPREAD = _SPREADS[0]
+"""The range that is proposed first."""
 
 _SCALES = (1.0, 1.4, 0.7, 2.0, 0.5)
 """The middles that are tried, in parts of the reaction's own: another one may suit the glassware better."""
