@@ -7,11 +7,11 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from problemgen.language.languages import ENGLISH, LANGUAGES
-from problemgen.pipeline.usual import VARIANTS_TO_PRACTISE
 
 __all__ = ["COMMANDS", "parser"]
 
 _STUDENTS = 1000  # what one in three hundred would meet is missed in one template of thirty (0.9967¹⁰⁰⁰ = 4 %)
+_VARIANTS = 40  # of a problem: more than anybody practises of one; no other reason
 _READING = """Shows how a marked cell is read. Number and unit belong together and are as written: the number in plain
 decimal notation (a fraction to twelve figures), the unit in its usual spelling; --unit decides whether the dimension
 is right. Status: number; ambiguous (1,234: read by the decimal mark); wrong_dimension; unreadable (blank cells too).
@@ -152,8 +152,8 @@ def _read(one: argparse.ArgumentParser) -> None:
 def _practice(one: argparse.ArgumentParser) -> None:
     one.add_argument("names", nargs="*", metavar="TEMPLATE|TOPIC", help="what to practise, files too (default: all)")
     one.add_argument("--out", type=_place, required=True, metavar="FILE", help="the file to write: practice.html")
-    variants = f"variants of each (default: {VARIANTS_TO_PRACTISE})"
-    one.add_argument("--variants", type=_count, default=VARIANTS_TO_PRACTISE, metavar="N", help=variants)
+    variants = f"variants of each (default: {_VARIANTS})"
+    one.add_argument("--variants", type=_count, default=_VARIANTS, metavar="N", help=variants)
     titled = "the page's title (default: Stoichiometry, in the language of the page)"
     one.add_argument("--title", default="", metavar="TEXT", help=titled)
     one.add_argument("--language", choices=LANGUAGES, default=ENGLISH, help="the language of the page (default: en)")
@@ -209,7 +209,7 @@ def _new(one: argparse.ArgumentParser) -> None:
 
 def _desk(one: argparse.ArgumentParser) -> None:
     here = "the folder of a course (default: the one you are in; without any, the page makes one)"
-    one.add_argument("course", type=Path, nargs="?", metavar="COURSE", help=here)
+    one.add_argument("course", nargs="?", default=".", metavar="COURSE", help=here)
     one.add_argument("--port", type=_port, default=0, metavar="N", help="the port (default: any that is free)")
     one.add_argument("--no-browser", action="store_true", help="show the link, and open no browser")
 

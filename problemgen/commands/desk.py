@@ -7,6 +7,8 @@ from contextlib import suppress
 from importlib import import_module
 from importlib.util import find_spec
 from pathlib import Path
+from urllib.parse import urlsplit
+from urllib.request import url2pathname
 
 from problemgen.commands.console import DONE, FAILED, say
 from problemgen.errors import OutputError
@@ -18,14 +20,20 @@ _COURSE = "my-course"
 """Where a new course is proposed: in the home folder, which everybody finds again."""
 
 
+def _path(told: str) -> Path:
+    """The path of a folder or of a file in it; desktops tell a starter its own as an address of the kind file:."""
+    address = urlsplit(told)
+    return Path(url2pathname(address.path)) if address.scheme == "file" else Path(told)
+
+
 def run(options: argparse.Namespace) -> int:
     """Serve the page until it is stopped, and return the exit code."""
     missing = [name for name in ("starlette", "uvicorn", "python_multipart") if find_spec(name) is None]
     if missing:
         say("The desk needs what comes with the extra `desk`: pip install 'problemgen[desk]'.")
         return FAILED
-    folder = options.course or Path()
-    if options.course is not None and not folder.is_dir():
+    folder = _path(options.course)
+    if not folder.exists():
         raise OutputError(f"{folder}: no such folder; `problemgen desk` without one makes a course")
     with suppress(KeyboardInterrupt):  # the usual end
         # Loaded here, for it needs what only the extra brings.

@@ -54,7 +54,7 @@ def _rendered(call: Call, name: str, values: dict[str, Any]) -> str:
             desk=call.desk,
             number=call.desk.number,
             language=spoken(),
-            languages={one: locale_of(one).get_display_name(one) or one for one in LANGUAGES},
+            languages={one: locale_of(one).languages[locale_of(one).language].capitalize() for one in LANGUAGES},
             direction=direction(spoken()),
             **values,
         )

@@ -11,7 +11,7 @@ from starlette.requests import ClientDisconnect, Request
 from starlette.responses import FileResponse, JSONResponse, PlainTextResponse, Response
 from starlette.types import ASGIApp, Receive, Scope, Send
 
-from problemgen.desk.answers import go, page, told
+from problemgen.desk.answers import fragment, go, page, told
 from problemgen.desk.calls import Call, get, post
 from problemgen.desk.desk import Desk
 from problemgen.desk.front import FRONT
@@ -123,7 +123,7 @@ def _language(call: Call) -> Response:
 
 def _stop(call: Call) -> Response:
     call.desk.stop()
-    return page(call, "stopped.html")
+    return fragment(call, "stopped.html")
 
 
 def _asset(call: Call) -> Response:

@@ -14,6 +14,7 @@ from problemgen.desk.jobs import Job, Jobs
 from problemgen.desk.watch import Watch
 from problemgen.errors import Fault, FaultsError
 from problemgen.load.sets.courses import Course, course_of
+from problemgen.load.sets.documents import COURSE_FILE
 from problemgen.model.banks import Banks
 
 __all__ = ["Desk"]
@@ -49,7 +50,8 @@ class Desk:
     def place(self) -> Path:
         """The course's folder. Raises FaultsError where there is none."""
         folder = self.course().folder
-        assert folder is not None, "a course that the desk has opened has a folder"
+        if folder is None:  # it was moved away meanwhile
+            raise FaultsError([Fault(str(self.folder), "", f"no {COURSE_FILE}", "the folder of a course")])
         return folder
 
     def banks(self) -> Banks:

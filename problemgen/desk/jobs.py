@@ -9,7 +9,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any, Literal, TypeAlias
 
-from problemgen.errors import ProblemgenError
+from problemgen.errors import OutputError, ProblemgenError
 from problemgen.language.messages import N_, _
 from problemgen.write.background import Background
 
@@ -28,6 +28,13 @@ _DOING = {
     "checking": N_("Checking"),
 }
 """What a run tells that it does (`Progress`), in words."""
+
+_BECAME = {
+    "waiting": N_("waiting"),
+    "done": N_("done"),
+    "refused": N_("refused; nothing was written"),
+    "cancelled": N_("cancelled; nothing was written"),
+}
 
 
 @dataclass(frozen=True)
@@ -57,8 +64,8 @@ class Job:
 
     @property
     def words(self) -> str:
-        """What it does just now."""
-        return _("Waiting") if self.state == "waiting" else _(_DOING.get(self.doing, self.doing))
+        """What it does just now, or what became of it."""
+        return _(_BECAME.get(self.state, "") or _DOING.get(self.doing, self.doing))
 
 
 class Jobs:
@@ -130,24 +137,30 @@ class Jobs:
 
     def _run(self, job: Job, work: Callable[..., Any], given: tuple[Any, ...]) -> None:
         with self._turn:
-            with self._guard:
-                if self._jobs[job.id].state == "cancelled":
-                    return
-                running = self._running[job.id] = Background(job.folder, work, *given)
-                self._change(job.id, state="working")
-            for kind, what in running.messages():
-                match kind:
-                    case "progress":
-                        doing, finished, total = what
-                        self._change(job.id, doing=doing, finished=finished, total=total)
-                    case "done":
-                        self._change(job.id, state="done", result=what)
-                    case "refused":
-                        self._change(job.id, state="refused", error=what)
-                    case "cancelled":
-                        self._change(job.id, state="cancelled")
-            with self._guard:
-                del self._running[job.id]
+            try:
+                with self._guard:
+                    if self._jobs[job.id].state == "cancelled":
+                        return
+                    running = self._running[job.id] = Background(job.folder, work, *given)
+                    self._change(job.id, state="working")
+                for kind, what in running.messages():
+                    self._hear(job.id, kind, what)
+            finally:
+                with self._guard:
+                    self._running.pop(job.id, None)
+                    if self._jobs[job.id].is_open:  # no process could be started
+                        self._change(job.id, state="refused", error=OutputError(_("the work could not be started")))
+
+    def _hear(self, job_id: str, kind: str, what: Any) -> None:
+        if kind == "progress":
+            doing, finished, total = what
+            self._change(job_id, doing=doing, finished=finished, total=total)
+        elif kind == "done":
+            self._change(job_id, state="done", result=what)
+        elif kind == "refused":
+            self._change(job_id, state="refused", error=what)
+        else:
+            self._change(job_id, state="cancelled")
 
     def _change(self, job_id: str, **changes: Any) -> None:
         with self._guard:

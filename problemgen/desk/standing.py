@@ -139,28 +139,28 @@ def _broken(one: Standing, rooms: Mapping[str, str]) -> NextStep | None:
 def _without_class(one: Standing, rooms: Mapping[str, str]) -> NextStep | None:
     if one.error is not None or one.lists:
         return None
-    why = _("{title} has no class list yet.").format(title=one.title)
+    why = _("“{title}” has no class list yet.").format(title=one.title)
     return NextStep(why, _("Drop a class list"), f"{rooms['sets']}/{one.name}#class")
 
 
 def _not_built(one: Standing, rooms: Mapping[str, str]) -> NextStep | None:
     if one.error is not None or one.built is not None:
         return None
-    why = _("{title} has not been built yet.").format(title=one.title)
+    why = _("“{title}” has not been built yet.").format(title=one.title)
     return NextStep(why, _("Build its sheets"), f"{rooms['print']}/{one.name}")
 
 
 def _built_before(one: Standing, rooms: Mapping[str, str]) -> NextStep | None:
     if one.built is None or not one.built.is_older:
         return None
-    why = _("{title} has changed since it was built.").format(title=one.title)
+    why = _("“{title}” has changed since it was built.").format(title=one.title)
     return NextStep(why, _("Build it again; printed numbers stay"), f"{rooms['print']}/{one.name}")
 
 
 def _not_marked(one: Standing, rooms: Mapping[str, str]) -> NextStep | None:
     if one.built is None or one.built.marked is not None or "mark" not in rooms:
         return None
-    why = _("{title} is built. When answers come back, mark them.").format(title=one.title)
+    why = _("“{title}” is built. When answers come back, mark them.").format(title=one.title)
     return NextStep(why, _("Mark"), f"{rooms['mark']}/{one.name}")
 
 

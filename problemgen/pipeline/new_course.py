@@ -9,6 +9,7 @@ import tomlkit
 from problemgen.errors import Fault, FaultsError, OutputError
 from problemgen.load.sets.courses import Course, course_of
 from problemgen.load.sets.documents import COURSE_FILE, SET_FILE
+from problemgen.pipeline.starter import starter
 from problemgen.write.files import Staging
 
 __all__ = ["FIRST_SET", "copy_into", "new_course"]
@@ -81,10 +82,12 @@ def new_course(folder: Path) -> tuple[str, ...]:
         "rosters/A.csv": _ROSTER,
         f"{FIRST_SET}/{SET_FILE}": _SET,
     }
+    opening, text_of_it = starter()
     with Staging(folder) as staging:
         for name, text in files.items():
             staging.write(name, text.encode())
-    return tuple(files)
+        staging.write(opening, text_of_it.encode(), program=True)
+    return (*files, opening)
 
 
 def copy_into(name: str, into: Path) -> Path:

@@ -133,16 +133,18 @@ class Staging:
             check_inside(name)
             self._superseded.append(name)
 
-    def write(self, name: str, content: bytes, *, private: bool = False) -> None:
+    def write(self, name: str, content: bytes, *, private: bool = False, program: bool = False) -> None:
         """Put one file aside: `name` is relative to the folder, "sheets/a.pdf"; private for the owner only.
+
+        A program may be run.
 
         Raises OutputError for a name that leaves the folder or was written before, and for a full disk.
         """
-        with self.stream(name, private=private) as file:
+        with self.stream(name, private=private, program=program) as file:
             file.write(content)
 
     @contextmanager
-    def stream(self, name: str, *, private: bool = False) -> Iterator[BinaryIO]:
+    def stream(self, name: str, *, private: bool = False, program: bool = False) -> Iterator[BinaryIO]:
         """A file put aside piece by piece, as `write` does in one; it stands when the context closes.
 
         Raises OutputError as `write` does.
@@ -151,7 +153,7 @@ class Staging:
         target = self._place / name
         with self._readable_errors():
             target.parent.mkdir(parents=True, exist_ok=True)
-            mode = PRIVATE_MODE if private else 0o666
+            mode = PRIVATE_MODE if private else 0o777 if program else 0o666
             with open(target, "xb", opener=lambda path, flags: os.open(path, flags, mode)) as file:
                 yield file
 

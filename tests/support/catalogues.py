@@ -3,9 +3,10 @@
 python tests/support/catalogues.py               update every file of problemgen/language/catalogues
 python tests/support/catalogues.py --new fr      start the one of another language
 
-Messages stand in the code (the calls of `problemgen/language/messages.py`), in the page's texts, in shipped templates
-and sets, and at the arrows of the reactions. What has no translation yet stands empty; what is no longer said is
-dropped. A text that has changed keeps its translation, marked "fuzzy", until somebody has looked at it.
+Messages stand in the code and the desk's pages (the calls of `problemgen/language/messages.py`), in the texts of the
+page for students, in shipped templates and sets, and at the arrows of the reactions. What has no translation yet stands
+empty; what is no longer said is dropped. A text that has changed keeps its translation, marked "fuzzy", until somebody
+has looked at it.
 """
 
 from __future__ import annotations
@@ -28,6 +29,7 @@ if __name__ == "__main__":
 from babel.messages.catalog import Catalog
 from babel.messages.extract import extract
 from babel.messages.pofile import read_po, write_po
+from jinja2.ext import babel_extract
 
 from problemgen.language.languages import FOLDER, LANGUAGES
 from problemgen.model.quantity import KINDS, Role
@@ -46,7 +48,8 @@ _PAGE = ROOT / "problemgen" / "practice" / "messages.json"
 def collected() -> Catalog:
     """All messages, in the order of the files that they stand in."""
     found = Catalog(project="problemgen", charset="utf-8", fuzzy=False)
-    for place, message, context, comment in (*_code(), *_quantities(), *_page(), *_templates(), *_sets(), *_arrows()):
+    said = (*_code(), *_desk(), *_quantities(), *_page(), *_templates(), *_sets(), *_arrows())
+    for place, message, context, comment in said:
         if message if isinstance(message, str) else message[0]:
             found.add(message, locations=[(place, 0)], context=context, auto_comments=[comment] if comment else [])
     return found
@@ -62,6 +65,14 @@ def _code() -> Iterator[_Found]:
             for _, message, comments, context in extract("python", file, _KEYWORDS, ["Translators:"]):
                 yield place, message, context, " ".join(comments)
         yield from _inside_strings(place, path.read_text(encoding="utf-8"))
+
+
+def _desk() -> Iterator[_Found]:
+    """The pages of the desk, which say `_` and `ngettext` as code does."""
+    for path in sorted((ROOT / "problemgen" / "desk" / "pages").glob("*.html")):
+        with path.open("rb") as file:
+            for _, message, comments, context in extract(babel_extract, file, _KEYWORDS, ["Translators:"]):
+                yield path.relative_to(ROOT).as_posix(), message, context, " ".join(comments)
 
 
 def _inside_strings(place: str, source: str) -> Iterator[_Found]:

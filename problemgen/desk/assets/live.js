@@ -24,9 +24,14 @@ async function renew() {
   const answer = await fetch(location.href, { credentials: "same-origin" });
   if (!answer.ok) return;
   const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
+  const before = sayings();
   for (const there of document.querySelectorAll("[data-live]")) takeOver(there, fresh.getElementById(there.id));
+  const now = sayings().filter((one) => !before.includes(one)); // what is counted up is seen, and not said each time
+  if (now.length > 0) document.getElementById("live").textContent = now.join(" ");
   document.dispatchEvent(new CustomEvent("renewed", { detail: fresh }));
 }
+
+const sayings = () => [...document.querySelectorAll("[data-say]")].map((one) => one.dataset.say);
 
 /** What has the focus keeps it, by its id or its place; an element in which somebody is typing is left as it is. */
 function takeOver(there, fresh) {

@@ -10,6 +10,7 @@ const search = document.getElementById("search");
 const kept = document.getElementById("kept");
 let saved = "";
 let dragged = null;
+let choosing = null; // the card for which another choice is looked for
 
 const words = (key, values) =>
   Object.entries(values).reduce((text, [name, value]) => text.replace(`{${name}}`, value), form.dataset[key]);
@@ -83,24 +84,57 @@ function move(card, before) {
 
 function takeOut(card) {
   const next = card.nextElementSibling ?? card.previousElementSibling;
+  if (choosing === card) choose(null);
   card.remove();
   renew();
   say(words("out", { title: titleOf(card) }));
   (next?.querySelector("h3") ?? search).focus();
 }
 
-async function add(template, before = null) {
-  const answer = await fetch(`/problem?template=${encodeURIComponent(template)}`, { credentials: "same-origin" });
-  if (!answer.ok) return;
+/** A card of a problem with these templates, as the desk writes it. */
+async function cardOf(templates) {
+  const asked = new URLSearchParams(templates.map((one) => ["template", one]));
+  const answer = await fetch(`/problem?${asked}`, { credentials: "same-origin" });
   const made = document.createElement("template");
-  made.innerHTML = await answer.text();
-  const card = made.content.firstElementChild;
-  problems.insertBefore(card, before);
+  if (answer.ok) made.innerHTML = await answer.text();
+  return made.content.firstElementChild;
+}
+
+async function add(template, before = null) {
+  const card = choosing === null ? await cardOf([template]) : await withChoice(choosing, template);
+  if (card === null) return;
+  if (choosing === null) problems.insertBefore(card, before);
+  else choosing.replaceWith(card);
+  choose(null);
   renew();
   say(words("in", { title: titleOf(card), place: placeOf(card) }));
 }
 
+/** A card with one choice more; its place in the file and its points stay. */
+async function withChoice(card, template) {
+  const made = await cardOf([...new Set([...JSON.parse(card.dataset.templates), template])]);
+  if (made === null) return null;
+  made.dataset.was = card.dataset.was;
+  const points = pointsOf(card);
+  for (const field of made.querySelectorAll(".points")) field.value = points[field.dataset.letter] ?? "";
+  return made;
+}
+
+/** Have what is added next become another choice of a problem; null: a problem of its own. */
+function choose(card) {
+  choosing = card;
+  for (const one of problems.querySelectorAll("[data-choice]")) {
+    one.setAttribute("aria-pressed", String(card !== null && card.contains(one)));
+  }
+  const told = document.getElementById("choosing");
+  told.hidden = card === null;
+  told.textContent = card === null ? "" : words("choosing", { place: placeOf(card) });
+  if (card !== null) search.focus();
+}
+
 problems.addEventListener("click", (event) => {
+  const choice = event.target.closest("[data-choice]");
+  if (choice !== null) choose(choice.getAttribute("aria-pressed") === "true" ? null : choice.closest("li"));
   const button = event.target.closest("[data-move]");
   if (button === null) return;
   const card = button.closest("li");
@@ -188,7 +222,7 @@ function tell(field) {
   if (field.tagName === "SELECT") told.textContent = field.selectedOptions[0].dataset.so;
   else {
     const value = field.value.trim() || field.placeholder;
-    told.textContent = value === "" ? "" : field.dataset.so.replace("{n}", value);
+    told.textContent = value === "" ? field.dataset.unsaid : field.dataset.so.replace("{n}", value);
   }
 }
 

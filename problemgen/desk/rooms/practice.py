@@ -16,12 +16,12 @@ from problemgen.language.languages import ENGLISH, LANGUAGES
 from problemgen.language.messages import N_, _
 from problemgen.pipeline.practice import PracticeReport, PracticeRequest, practice
 from problemgen.pipeline.progress import Progress
-from problemgen.pipeline.usual import VARIANTS_TO_PRACTISE
 
 __all__ = ["ROOM"]
 
 _ABOUT = "practice"
 _FILE = "output/practice.html"
+_USUAL = 40  # what `problemgen practice` proposes; a test compares them
 _MOST = 500
 """Variants of each problem: a page of all topics would have 100 MB with more."""
 
@@ -31,8 +31,8 @@ def _shown(call: Call) -> Response:
     return page(
         call,
         "practice.html",
-        topics=sorted(Counter(one.topic for one in library(call.desk)).items()),
-        usual=VARIANTS_TO_PRACTISE,
+        topics=sorted(Counter((one.topic, one.topic_told) for one in library(call.desk)).items()),
+        usual=_USUAL,
         most=_MOST,
         job=call.desk.jobs.about(_ABOUT),
         file=_FILE,

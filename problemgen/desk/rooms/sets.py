@@ -64,7 +64,10 @@ class SettingShown:
 
 
 def _list(call: Call) -> Response:
-    ours = [name.removeprefix("sets/") for name in Course().sets]
+    ours = [
+        (name.removeprefix("sets/"), _(read_document(folder / SET_FILE, SetDocument).title))
+        for name, folder in Course().sets.items()
+    ]
     return page(call, "sets.html", found=standings(call.desk), ours=ours)
 
 
@@ -159,10 +162,11 @@ def _said(record: Any, key: str) -> bool:
 
 def _card(call: Call) -> Response:
     """A problem that is put into a set."""
-    name = call.asked("template")
-    if name not in call.desk.course().templates:
-        raise NotThereError(name)
-    return fragment(call, "problem.html", problem=ProblemShown(None, [shown(call.desk, name)], {}))
+    names = call.request.query_params.getlist("template")
+    known = call.desk.course().templates
+    if not names or any(name not in known for name in names):
+        raise NotThereError(" ".join(names))
+    return fragment(call, "problem.html", problem=ProblemShown(None, [shown(call.desk, name) for name in names], {}))
 
 
 def _save(call: Call) -> Response:

@@ -45,6 +45,11 @@ class FileShown:
         """The last part of its name."""
         return self.name.rpartition("/")[2]
 
+    @property
+    def opens(self) -> bool:
+        """Whether a browser shows it by itself."""
+        return self.name.endswith(".pdf")
+
 
 @dataclass(frozen=True)
 class Written:

@@ -30,12 +30,16 @@ class Option:
 
 @dataclass(frozen=True)
 class Setting:
-    """A key of set.toml. `so` is what follows from a number, with {n} for it; of a choice, its options tell."""
+    """A key of set.toml. `so` is what follows from a number, with {n} for it; of a choice, its options tell.
+
+    `unsaid` is what holds where there is no number, of a setting that has none by itself.
+    """
 
     key: str
     label: str
     how: How
     so: str = ""
+    unsaid: str = ""
     options: Sequence[Option] = ()
 
 
@@ -110,16 +114,17 @@ _MARKING = Group("marking", N_("How answers are marked"), (
     Setting("policy.widen_percent", N_("Wider windows"), "percent",
             N_("Answers up to {n} % of the value beyond the derived window are right.")),
     Setting("policy.replace_percent", N_("Windows of your own"), "percent",
-            N_("Within ± {n} % of the exact value is right; the derived window does not count.")),
+            N_("Within ± {n} % of the exact value is right; the derived window does not count."),
+            N_("The derived window counts.")),
     Setting("attempts.number", N_("Attempts"), "count",
-            N_("Each student may try so often: {n}, each time with other numbers.")),
+            N_("Attempts of each student: {n}. Every one has numbers of its own.")),
     Setting("attempts.counts", N_("Which attempt counts"), "choice", options=(
         Option("last", N_("The last"), N_("What was handed in last counts.")),
         Option("best", N_("The best"), N_("The best one counts: trying again cannot harm.")),
         Option("mean", N_("The mean"), N_("The mean of all attempts counts.")),
     )),
     Setting("gradebook.drop_lowest", N_("Lowest problems dropped"), "count",
-            N_("So many of a student's weakest problems are left out of the sum: {n}.")),
+            N_("Of a student's problems the weakest are left out of the sum: {n}.")),
 ))  # fmt: skip
 
 GROUPS = (_PRINTING, _MARKING)
@@ -161,4 +166,4 @@ def consequence(setting: Setting, value: str) -> str:
     """What follows from a value, in a sentence."""
     if setting.how in ("choice", "flag"):
         return next((_(one.so) for one in setting.options if one.value == value), "")
-    return _(setting.so).format(n=value) if value else ""
+    return _(setting.so).format(n=value) if value else _(setting.unsaid)

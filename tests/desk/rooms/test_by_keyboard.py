@@ -1,0 +1,101 @@
+"""A set put together without a mouse, and by dragging; what is heard of it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from playwright.sync_api import Page, expect
+
+from tests.desk.conftest import Served
+
+
+def focus(page: Page) -> str:
+    """What has the focus, by its name."""
+    told: str = page.evaluate(
+        "() => document.activeElement.getAttribute('aria-label') ?? document.activeElement.textContent.trim()"
+    )
+    return told
+
+
+def tab_to(page: Page, name: str) -> None:
+    """Press Tab until something whose name begins so has the focus."""
+    for _press in range(400):
+        if focus(page).startswith(name):
+            return
+        page.keyboard.press("Tab")
+    raise AssertionError(f"no way by Tab to {name!r}")
+
+
+def titles(page: Page) -> list[str]:
+    return [one.strip() for one in page.locator(".problem h3").all_text_contents()]
+
+
+def test_a_set_is_put_together_by_keyboard_alone(page: Page, desk: Served, course: Path) -> None:
+    page.goto(f"{desk.address}/sets/week-1")
+    page.keyboard.press("Tab")
+    assert focus(page) == "To the content"
+    first, second = titles(page)
+    tab_to(page, f"Move down: {first}")
+    page.keyboard.press("Enter")
+    assert titles(page) == [second, first]
+    expect(page.locator("#live")).to_have_text(f"{first}: now number 2 of 2.")
+    assert focus(page) == f"Move up: {first}"  # there is no way further down
+    page.keyboard.press("Alt+ArrowUp")
+    assert titles(page) == [first, second]
+    tab_to(page, f"Take out: {second}")
+    page.keyboard.press("Enter")
+    assert titles(page) == [first]
+    assert focus(page) == first
+    page.locator("#search").focus()
+    page.keyboard.type("iodoform")
+    page.keyboard.press("Enter")
+    assert focus(page).startswith("Add: ")
+    page.keyboard.press("Enter")
+    expect(page.locator(".problem")).to_have_count(2)
+    expect(page.locator("#live")).to_contain_text("is added as number 2.")
+    tab_to(page, "Save the set")
+    page.keyboard.press("Enter")
+    expect(page.locator("#kept")).to_have_text("Saved")
+    assert "iodoform" in (course / "sets/week-1/set.toml").read_text(encoding="utf-8")
+
+
+def test_problems_are_dragged(page: Page, desk: Served) -> None:
+    page.goto(f"{desk.address}/sets/week-1")
+    first, second = titles(page)
+    page.locator(".problem").nth(1).drag_to(page.locator(".problem").nth(0), target_position={"x": 40, "y": 4})
+    assert titles(page) == [second, first]
+    page.locator("#search").fill("iodoform")
+    page.locator("#library li:not([hidden])").first.drag_to(page.locator("#problems-title"))
+    expect(page.locator(".problem")).to_have_count(3)
+    expect(page.locator("#kept")).to_have_text("Not saved yet")
+
+
+def test_each_student_may_get_one_of_several(page: Page, desk: Served, course: Path) -> None:
+    page.goto(f"{desk.address}/sets/week-1")
+    page.get_by_role("button", name="Let each student get this or another").first.click()
+    expect(page.locator("#choosing")).to_contain_text("another choice for number 1")
+    page.locator("#search").fill("iodoform")
+    page.locator("#library li:not([hidden]) button").first.click()
+    expect(page.locator(".problem").first).to_contain_text("each student gets one of these")
+    page.get_by_role("button", name="Save the set").click()
+    expect(page.locator("#kept")).to_have_text("Saved")
+    assert 'choose = ["amounts/four-ways", "' in (course / "sets/week-1/set.toml").read_text(encoding="utf-8")
+
+
+def test_a_file_that_changes_under_the_page_is_told(page: Page, desk: Served, course: Path) -> None:
+    page.goto(f"{desk.address}/sets/week-1")
+    path = course / "sets/week-1/set.toml"
+    path.write_text(path.read_text(encoding="utf-8") + "# more\n", encoding="utf-8")
+    expect(page.locator("#elsewhere")).to_be_visible()
+
+
+def test_a_list_that_is_dropped_is_taken_over(page: Page, desk: Served, course: Path, tmp_path: Path) -> None:
+    export = tmp_path / "list.csv"
+    export.write_text("Student number,Surname,First name\nb1,<b>x</b>,Ada\n", encoding="utf-8")
+    page.goto(f"{desk.address}/sets/week-1#class")
+    page.locator("input[type=file]").set_input_files(export)
+    expect(page.get_by_role("heading", name="Is this right?")).to_be_focused()
+    expect(page.locator("#dropped")).to_contain_text("<b>x</b>")
+    page.get_by_role("button", name="Take over").click()
+    expect(page.locator("#lists")).to_contain_text("sets/week-1/roster.csv")
+    assert (course / "sets/week-1/roster.csv").is_file()
