@@ -175,7 +175,7 @@ def _add_substance(call: Call) -> Response:
     one = banks.substances[added.id]
     is_new = added.draft is not draft
     told = _("It stands in the course's banks now.") if is_new else _("The banks have it already.")
-    return fragment(call, "new_substance.html", term=_term(1, one, new=is_new), told=told, left=_left(added.left))
+    return fragment(call, "new_substance.html", term_shown=_term(1, one, new=is_new), told=told, left=_left(added.left))
 
 
 ROUTES: tuple[Route, ...] = (
