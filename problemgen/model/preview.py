@@ -35,13 +35,15 @@ class LimitsShown:
 
 @dataclass(frozen=True)
 class MistakeShown:
-    """A usual mistake: what it is called, what a student is told, in which share of draws it shows.
+    """A usual mistake: what it is called, of which substance ("" for none), what a student is told, and in which share
+    of draws it shows.
 
     `owed`: every variant shows it. `waived`: the template lets it hide.
     """
 
     id: str
     title: str
+    of: str
     hint: str
     share: float
     owed: bool
@@ -81,3 +83,4 @@ class Preview:
     mistakes: tuple[MistakeShown, ...] = ()
     limits: tuple[LimitsShown, ...] = ()
     amounts: tuple[AmountRange, ...] = ()
+    questions: tuple[Question, ...] = ()

@@ -1,3 +1,5 @@
+import { say } from "./send.js";
+
 // Fields with data-find: what is typed leaves of a list what has all the words; Enter goes to the first.
 
 for (const field of document.querySelectorAll("[data-find]")) {
@@ -19,4 +21,14 @@ for (const field of document.querySelectorAll("[data-find]")) {
     list.querySelector("li:not([hidden]) a")?.focus();
   });
   find();
+}
+
+// Looking up takes a while the first time, for tables of substances are read: it is said, until the button is free again.
+for (const form of document.querySelectorAll("form[data-busy]")) {
+  const told = form.querySelector(".busy");
+  new MutationObserver(() => {
+    const busy = form.querySelector("[type=submit]").disabled;
+    told.textContent = busy ? form.dataset.busy : "";
+    if (busy) say(form.dataset.busy);
+  }).observe(form.querySelector("[type=submit]"), { attributeFilter: ["disabled"] });
 }

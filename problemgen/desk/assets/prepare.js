@@ -146,8 +146,10 @@ function distribute(fresh) {
     one.textContent = same?.textContent ?? "";
   }
   for (const [index, one] of [...fresh.querySelectorAll("[data-words]")].entries()) {
-    const words = parts.children[index]?.querySelector(".words");
-    if (words !== undefined && words !== null) words.innerHTML = one.innerHTML;
+    const row = parts.children[index];
+    if (row === undefined) continue;
+    row.querySelector(".letters").textContent = one.dataset.letters === "" ? "" : `(${one.dataset.letters})`;
+    row.querySelector(".words").innerHTML = one.innerHTML;
   }
   if (fresh.querySelector("[data-words]") !== null) {
     const offered = [...fresh.querySelectorAll("li[data-keys]")];
@@ -285,7 +287,7 @@ form.addEventListener("click", (event) => {
     if (button.dataset.move === "up") neighbour.before(row);
     else neighbour.after(row);
     const place = [...parts.children].indexOf(row) + 1;
-    say(form.dataset.moved.replace("{letter}", row.querySelector(".words").textContent).replace("{place}", place));
+    say(form.dataset.moved.replace("{question}", row.querySelector(".words").textContent).replace("{place}", place));
     renew();
     if (button.disabled) row.querySelector("[data-move]:not(:disabled)").focus();
     else button.focus();

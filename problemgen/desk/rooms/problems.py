@@ -33,11 +33,12 @@ from problemgen.load.templates.document import PartDocument
 from problemgen.load.templates.parts import read_asked
 from problemgen.model.blocks import Block, Line, Scheme
 from problemgen.model.preview import Preview, Question
+from problemgen.model.problem import Asked
 from problemgen.model.problem_set import Sheet
-from problemgen.model.template import Template
+from problemgen.model.template import Template, label_of
 from problemgen.pipeline.adding.templates import template_text
 from problemgen.pipeline.preparing.previews import Look, Previewer
-from problemgen.pipeline.preparing.questions import part_words, questions
+from problemgen.pipeline.preparing.questions import part_words
 from problemgen.render.printers.html import fragment as html_of
 from problemgen.render.printers.html import inline
 
@@ -69,7 +70,7 @@ class Seen:
     told: Markup
     answers: Markup
     working: Markup
-    words: Sequence[Markup]
+    words: Sequence[tuple[str, Markup]]
     offered: Sequence[Offered]
 
 
@@ -155,16 +156,24 @@ def _seen(preview: Preview, text: TemplateText) -> Seen:
         told=_html([replace(b, drawn=False) if isinstance(b, Scheme) else b for b in preview.told]),
         answers=_html(preview.answers),
         working=_html(preview.working),
-        words=[_line(_words(template, one)) for one in text.parts],
-        offered=[_offered(one) for one in questions(template)],
+        words=list(_lettered(template, text.parts)),
+        offered=[_offered(one) for one in preview.questions],
     )
 
 
-def _words(template: Template, part: PartShown) -> Line:
-    """What a part of the file asks, in words: all that it asks."""
+def _lettered(template: Template, parts: Sequence[PartShown]) -> Iterator[tuple[str, Markup]]:
+    """What each part of the file asks, in words, and the letters that the sheet gives it."""
+    count = 0
+    for part in parts:
+        found = _asked(template, part)
+        letters = dict.fromkeys(label_of(place) for place in (count, count + len(found) - 1) if found)
+        count += len(found)
+        yield "–".join(letters), _line(part_words(template, found))
+
+
+def _asked(template: Template, part: PartShown) -> tuple[Asked, ...]:
     keys: dict[str, Any] = {**part.keys, **({"unit": part.unit} if part.unit else {})}
-    found = read_asked(FaultLog(""), PartDocument.model_validate(_counted(keys)), template.scene, template.plan.sources)
-    return part_words(template, found)
+    return read_asked(FaultLog(""), PartDocument.model_validate(_counted(keys)), template.scene, template.plan.sources)
 
 
 def _counted(keys: dict[str, Any]) -> dict[str, Any]:

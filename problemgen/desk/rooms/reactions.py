@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from base64 import b64encode
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -142,9 +143,12 @@ def _left(left: Sequence[tuple[str, str]]) -> Mapping[str, Sequence[str]]:
     """What is left to fill in, each thing once, with the substances that lack it."""
     lacking: dict[str, list[str]] = {}
     for name, what in left:
-        lacking.setdefault(what, []).append(name)
+        lacking.setdefault(_OPTION.sub("", what), []).append(name)
     return lacking
 
+
+_OPTION = re.compile(r" \(or --[a-z]+\)")
+"""What the command line says to itself."""
 
 _FIELDS = ("equation", "product_name", "product_formula", "product_smiles", "scale")
 
