@@ -37,7 +37,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     WRITTEN.clear()
     try:
         options = import_module("problemgen.commands.arguments").parser().parse_args(arguments)
-        code: int = import_module(f"problemgen.commands.{options.module}").run(options)
+        with import_module("problemgen.pipeline.keeping").keeping():
+            code: int = import_module(f"problemgen.commands.{options.module}").run(options)
     except FaultsError as error:
         count = len(error.faults)
         say(

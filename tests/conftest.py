@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import hashlib
 import logging
 import os
 from collections.abc import Iterator
@@ -35,6 +36,15 @@ def no_failure_is_passed_over() -> Iterator[logging.Handler]:
     log.addHandler(handler)
     yield handler
     log.removeHandler(handler)
+
+
+@pytest.fixture(autouse=True)
+def nothing_is_remembered(
+    monkeypatch: pytest.MonkeyPatch, tmp_path_factory: pytest.TempPathFactory, request: pytest.FixtureRequest
+) -> None:
+    """Each test has a cache folder of its own, which is not there yet: none sees what another has left."""
+    name = hashlib.sha256(request.node.nodeid.encode()).hexdigest()[:16]
+    monkeypatch.setenv("XDG_CACHE_HOME", str(tmp_path_factory.getbasetemp() / f"cache-{name}"))
 
 
 @pytest.fixture

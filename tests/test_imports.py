@@ -1,7 +1,7 @@
 """The rooms import each other one way only. Read from the import statements themselves.
 
 cli → commands → desk → pipeline → {audit, practice} → {load, make, render, grade, write} → plan → model → chemistry →
-exact → language → errors; rooms in one pair of braces do not see each other.
+exact → language → {errors, late, remembered}; rooms in one pair of braces do not see each other.
 """
 
 from __future__ import annotations
@@ -18,6 +18,8 @@ FILES = sorted(PACKAGE.rglob("*.py"))
 
 LEVELS = {
     "errors": 0,
+    "late": 0,
+    "remembered": 0,
     "language": 1,
     "exact": 2,
     "chemistry": 3,
@@ -100,6 +102,17 @@ def test_no_import_hides_in_a_function_or_a_condition(path: Path) -> None:
         if isinstance(node, ast.Import | ast.ImportFrom) and id(node) not in at_top
     ]
     assert hidden == []
+
+
+@for_every(FILES)
+def test_what_is_loaded_late_is_named_at_the_top_and_not_ours(path: Path) -> None:
+    tree = parsed(path)
+    calls = [node for node in ast.walk(tree) if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "late"]
+    at_top = [one for node in tree.body if isinstance(node, ast.Assign) for one in ast.walk(node.value)]
+    names = [argument.value for call in calls for argument in call.args if isinstance(argument, ast.Constant)]
+    assert all(call in at_top for call in calls)
+    assert len(names) == len(calls)
+    assert [name for name in names if str(name).split(".")[0] == PACKAGE.name] == []
 
 
 @for_every(FILES)

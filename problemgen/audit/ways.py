@@ -20,7 +20,7 @@ from problemgen.make.rules import work
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Step, stale_steps
 from problemgen.model.template import Analysed, Draw, Fixed, Obtained, Template
-from problemgen.plan.arithmetic import Batch
+from problemgen.plan.batch import Batch
 from problemgen.plan.evaluate import evaluate
 
 __all__ = ["PAIRS", "Mode", "Way", "ways_of"]

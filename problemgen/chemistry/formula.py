@@ -356,6 +356,7 @@ def _unexpected(source: _Source, at: int, *, hydrate: bool) -> str:
 _PIECE = re.compile(r"\^(?P<charge>[0-9]*[+-])|(?P<sign>[+-])|(?<=[A-Za-z)\]])(?P<sub>[0-9]+)|.")
 
 
+@lru_cache(maxsize=4096)  # the formulas of all banks, some times over
 def formula_pieces(text: str) -> tuple[tuple[str, str], ...]:
     """A formula for printing, in pieces ("text" | "sub" | "sup", characters).
 

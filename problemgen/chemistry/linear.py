@@ -6,9 +6,11 @@ from collections.abc import Sequence
 from fractions import Fraction
 from math import gcd, lcm
 
-import scipy  # its parts load when they are first used: hardly an equation wants them
+from problemgen.late import late
 
 __all__ = ["has_positive_solution", "null_space"]
+
+scipy = late("scipy")  # hardly an equation wants it
 
 
 def null_space(matrix: Sequence[Sequence[int]]) -> list[list[int]]:

@@ -4,27 +4,31 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
-
-from rdkit import Chem, rdBase
+from typing import Any
 
 from problemgen.errors import FormulaError
+from problemgen.late import late
+from problemgen.remembered import Table
 
 __all__ = ["oxidation_numbers", "read_structure", "structure_composition", "structure_key"]
+
+Chem, base = late("rdkit.Chem"), late("rdkit.rdBase")
 
 _NON_METALS = frozenset(
     ("H", "He", "B", "C", "N", "O", "F", "Ne", "Si", "P", "S", "Cl", "Ar", "As", "Se", "Br", "Kr", "Te", "I", "Xe")
 )
 
 
-def read_structure(smiles: str) -> Chem.Mol:
+def read_structure(smiles: str) -> Any:
     """A structure as RDKit's molecule. Raises FormulaError for text that it reads as none."""
-    with rdBase.BlockLogs():  # its own messages would stand between ours
+    with base.BlockLogs():  # its own messages would stand between ours
         molecule = Chem.MolFromSmiles(smiles) if smiles.strip() else None
     if molecule is None:
         raise FormulaError(smiles, 0, "no structure can be read from this SMILES")
     return molecule
 
 
+@Table[Mapping[str, int]]("atoms", plain=dict, read=dict, most=4096).remembering
 def structure_composition(smiles: str) -> Mapping[str, int]:
     """The atoms of a structure by symbol, hydrogen included.
 
@@ -42,8 +46,8 @@ def structure_key(smiles: str) -> str:
     >>> structure_key("OCC") == structure_key("CCO")
     True
     """
-    with rdBase.BlockLogs():
-        return str(Chem.MolToInchiKey(read_structure(smiles)))  # type: ignore[no-untyped-call]
+    with base.BlockLogs():
+        return str(Chem.MolToInchiKey(read_structure(smiles)))
 
 
 def oxidation_numbers(smiles: str) -> frozenset[int]:

@@ -24,18 +24,20 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import lru_cache
-from typing import TypeAlias
-
-import pint
+from functools import cache, lru_cache
+from typing import Any, TypeAlias
 
 from problemgen.chemistry.unit_list import LENGTHS, SCALES, SPACED, SPELLINGS, UNITS
 from problemgen.errors import UnitError
+from problemgen.late import late
+from problemgen.remembered import Table
 
 __all__ = ["RULES", "Dimension", "Unit", "read_unit", "unit_text"]
 
 Dimension: TypeAlias = tuple[tuple[str, int], ...]
 """Base name and exponent, sorted by name: amount, angle, entity, length, mass, temperature, time; () for none."""
+
+pint = late("pint")
 
 Factors: TypeAlias = tuple[tuple[str, int], ...]
 
@@ -94,17 +96,13 @@ class Unit:
         return (value - self.offset) / self.factor
 
 
-def _registry() -> pint.UnitRegistry[Fraction]:
+@cache
+def _registry() -> Any:
     """A pint registry that knows the closed list and nothing else."""
-    registry = pint.UnitRegistry[Fraction](
-        None, non_int_type=Fraction, case_sensitive=True, autoconvert_offset_to_baseunit=False
-    )
+    registry = pint.UnitRegistry(None, non_int_type=Fraction, case_sensitive=True, autoconvert_offset_to_baseunit=False)
     for unit in UNITS:
         registry.define(f"{unit.name} = {unit.definition}")
     return registry
-
-
-_REGISTRY = _registry()
 
 
 @lru_cache(maxsize=1024)
@@ -227,6 +225,17 @@ def _power_text(symbol: str, power: int) -> str:
     return f"{symbol[:-1]}{3 * power}" if symbol.endswith("3") else f"{symbol}{power}"
 
 
+def _plain_unit(unit: Unit) -> list[Any]:
+    return [unit.text, str(unit.factor), str(unit.offset), unit.dimension, unit.factors]
+
+
+def _unit_again(data: Any) -> Unit:
+    text, factor, offset, dimension, factors = data
+    pairs = [tuple((str(name), int(power)) for name, power in one) for one in (dimension, factors)]
+    return Unit(str(text), Fraction(factor), Fraction(offset), *pairs)
+
+
+@Table("units", _plain_unit, _unit_again, most=1024).remembering
 def _unit(factors: Factors) -> Unit:
     """The unit that factors make, its factor and dimension computed by the registry."""
     names = [(SPELLINGS[symbol].name, power) for symbol, power in factors]
@@ -238,8 +247,8 @@ def _unit(factors: Factors) -> Unit:
         inside = SCALES.get(name, name)
         powers[inside] = powers.get(inside, 0) + power
     container = pint.util.UnitsContainer({name: power for name, power in powers.items() if power})
-    factor = _exact(_REGISTRY.get_base_units(container)[0])
-    dimensions = _REGISTRY.get_dimensionality(container)
+    factor = _exact(_registry().get_base_units(container)[0])
+    dimensions = _registry().get_dimensionality(container)
     exponents = {name[1:-1]: int(_exact(power)) for name, power in dimensions.items()}
     return Unit(
         _text(factors),
@@ -252,7 +261,7 @@ def _unit(factors: Factors) -> Unit:
 
 def _kelvins(number: int, scale: str) -> Fraction:
     """A reading of a temperature scale in kelvins."""
-    return _exact(_REGISTRY.Quantity(Fraction(number), scale).to("kelvin").magnitude)
+    return _exact(_registry().Quantity(Fraction(number), scale).to("kelvin").magnitude)
 
 
 def _exact(number: object) -> Fraction:

@@ -13,9 +13,10 @@ from typing import Any
 from problemgen.desk.jobs import Job, Jobs
 from problemgen.desk.watch import Watch
 from problemgen.errors import Fault, FaultsError
+from problemgen.load.resources import COURSE_FILE
 from problemgen.load.sets.courses import Course, course_of
-from problemgen.load.sets.documents import COURSE_FILE
 from problemgen.model.banks import Banks
+from problemgen.pipeline.keeping import keeping
 
 __all__ = ["Desk"]
 
@@ -69,9 +70,15 @@ class Desk:
         `title` says what it is, `about` by what it is found again, `place` is the page that shows it.
         """
         job = Job(secrets.token_hex(8), title, about, place, self.place(), datetime.now().astimezone())
-        return self.jobs.start(job, work, *given)
+        return self.jobs.start(job, _remembering, work, *given)
 
     def close(self) -> None:
         """Have all work given up, and forget what was dropped."""
         self.jobs.stop()
         self._aside.cleanup()
+
+
+def _remembering(work: Callable[..., Any], *given: Any) -> Any:
+    """In the process of its own: what a command would remember of earlier runs, long work does too."""
+    with keeping():
+        return work(*given)

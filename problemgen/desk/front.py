@@ -14,8 +14,9 @@ from problemgen.desk.room import Room
 from problemgen.desk.standing import next_step, standings
 from problemgen.errors import Fault, FaultsError
 from problemgen.load.documents import read_document
+from problemgen.load.resources import COURSE_FILE
 from problemgen.load.sets.courses import course_of
-from problemgen.load.sets.documents import COURSE_FILE, CourseDocument
+from problemgen.load.sets.documents import CourseDocument
 from problemgen.pipeline.new_course import new_course
 
 __all__ = ["FRONT"]

@@ -14,8 +14,9 @@ from problemgen.language.messages import _
 from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.load.documents import read_document
 from problemgen.load.people.rosters import roster_files
+from problemgen.load.resources import SET_FILE
 from problemgen.load.sets.courses import Course
-from problemgen.load.sets.documents import SET_FILE, SetDocument
+from problemgen.load.sets.documents import SetDocument
 
 __all__ = ["Built", "NextStep", "Standing", "built_folder", "next_step", "standing_of", "standings"]
 

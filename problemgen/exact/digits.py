@@ -13,6 +13,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from problemgen.errors import NumberError
 from problemgen.exact.rounding import exponent, figures_text, plain_text
@@ -115,7 +116,13 @@ def written_steps(count: int, step: Written) -> Written:
     >>> written_steps(145, read_written("0.05")).text
     '7.25'
     """
-    value = count * step.value
-    if step.place <= 0 or not value:
-        return Written(value, step.place, plain_text(value, min(step.place, 0)))
-    return Written(value, step.place, figures_text(value, exponent(value) - step.place + 1))
+    return _on_scale(count, step.value.numerator, step.value.denominator, step.place)
+
+
+@lru_cache(maxsize=1 << 12)
+def _on_scale(count: int, numerator: int, denominator: int, place: int) -> Written:
+    """Kept: students of a class are given numbers of the same few scales."""
+    value = Fraction(count * numerator, denominator)
+    if place <= 0 or not value:
+        return Written(value, place, plain_text(value, min(place, 0)))
+    return Written(value, place, figures_text(value, exponent(value) - place + 1))

@@ -14,20 +14,34 @@ from fractions import Fraction
 from functools import lru_cache
 
 __all__ = [
+    "POWERS",
     "RULES",
     "exponent",
     "figures_text",
     "half_unit",
+    "lowest_exponent",
     "outward_text",
     "plain_text",
+    "ratio_exponent",
     "round_to_figures",
     "round_to_place",
     "short",
     "trimmed",
 ]
 
-# Kept at hand since most work asks for small ones; beyond the 24 of a count of particles squared there are few.
-_POWERS: tuple[int, ...] = tuple(10**n for n in range(128))
+
+class _Powers(dict[int, int]):
+    """Powers of ten by their exponents from 0: those that most work asks for kept at hand, others worked.
+
+    Beyond the 24 of a count of particles squared there are few; what a hostile number asks for is not kept.
+    """
+
+    def __missing__(self, exponent: int) -> int:
+        power: int = 10**exponent
+        return power
+
+
+POWERS = _Powers((n, 10**n) for n in range(128))
 
 # Numbers below 1e-4 or from 1e6 on are printed with a power of ten: long rows of zeros are misread.
 _PLAIN_FROM, _PLAIN_BELOW = -4, 6
@@ -36,20 +50,12 @@ RULES: Mapping[str, object] = {"plain_from": _PLAIN_FROM, "plain_below": _PLAIN_
 """What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 
-def _power(n: int) -> int:
-    """10**n for n >= 0."""
-    if n < len(_POWERS):
-        return _POWERS[n]
-    power: int = 10**n
-    return power
-
-
 def _scaled(value: Fraction, place: int) -> tuple[int, int]:
     """|value| / 10**place as numerator and denominator, not reduced."""
     numerator, denominator = abs(value.numerator), value.denominator
     if place < 0:
-        return numerator * _power(-place), denominator
-    return numerator, denominator * _power(place)
+        return numerator * POWERS[-place], denominator
+    return numerator, denominator * POWERS[place]
 
 
 def _units(value: Fraction, place: int) -> int:
@@ -66,22 +72,50 @@ def exponent(value: Fraction) -> int:
     >>> exponent(Fraction("0.05")), exponent(Fraction(999))
     (-2, 2)
     """
-    numerator, denominator = abs(value.numerator), value.denominator
+    return ratio_exponent(value.numerator, value.denominator)
+
+
+def ratio_exponent(numerator: int, denominator: int) -> int:
+    """The decimal exponent of a ratio that need not be reduced; the denominator is above 0.
+
+    Raises ValueError for zero, which has none.
+
+    >>> ratio_exponent(-5, 100), ratio_exponent(1998, 2)
+    (-2, 2)
+    """
+    numerator = abs(numerator)
     if numerator == 0:
         raise ValueError("zero has no decimal exponent")
-    # |value| > 2**(bits - 1), and 0.30103 exceeds log10(2) by 5e-9 only: starting from bits - 2 the
-    # estimate is never too high for numbers of less than ten million digits, and at most two too low.
+    estimate = lowest_exponent(numerator, denominator)
+    above = estimate + 1
+    if above < 0:
+        reached = numerator * POWERS[-above] >= denominator
+    else:
+        reached = numerator >= denominator * POWERS[above]
+    return above if reached else estimate
+
+
+def _exponent_below(bits: int) -> int:
+    """The decimal exponent of 2**bits.
+
+    By the decimal logarithm of 2, cut off: worked for each, no power of two from 2**-400000 to 2**400000 lies so near
+    to a power of ten that this would lead to another one.
+    """
+    return bits * 30102999566398 // 10**14
+
+
+_BITS_AT_HAND = 1024
+_BELOW = tuple(_exponent_below(bits - 1) for bits in (*range(_BITS_AT_HAND), *range(-_BITS_AT_HAND, 0)))
+"""By the bits that a numerator has more than its denominator; those less stand at the end, for negative places."""
+
+
+def lowest_exponent(numerator: int, denominator: int) -> int:
+    """The decimal exponent of a ratio above 0, or one less: what the numbers of bits tell.
+
+    The ratio is above 2**(bits - 1) and below 2**(bits + 1): its exponent is one of two.
+    """
     bits = numerator.bit_length() - denominator.bit_length()
-    estimate = (bits - 2) * 30103 // 100000
-    while True:
-        above = estimate + 1
-        if above < 0:
-            reached = numerator * _power(-above) >= denominator
-        else:
-            reached = numerator >= denominator * _power(above)
-        if not reached:
-            return estimate
-        estimate = above
+    return _BELOW[bits] if -_BITS_AT_HAND <= bits < _BITS_AT_HAND else _exponent_below(bits - 1)
 
 
 def round_to_place(value: Fraction, place: int) -> Fraction:
@@ -93,7 +127,7 @@ def round_to_place(value: Fraction, place: int) -> Fraction:
     units = _units(value, place)
     if value.numerator < 0:
         units = -units
-    return Fraction(units, _power(-place)) if place < 0 else Fraction(units * _power(place))
+    return Fraction(units, POWERS[-place]) if place < 0 else Fraction(units * POWERS[place])
 
 
 def round_to_figures(value: Fraction, figures: int) -> Fraction:
@@ -128,7 +162,7 @@ def _place(value: Fraction, figures: int) -> int:
 def _decimal(units: int, place: int) -> str:
     """units × 10**place (units >= 0) in plain decimal notation."""
     if place >= 0:
-        return str(units * _power(place))
+        return str(units * POWERS[place])
     digits = str(units).rjust(1 - place, "0")
     return f"{digits[:place]}.{digits[place:]}"
 
@@ -165,7 +199,7 @@ def figures_text(value: Fraction, figures: int) -> str:
         return plain_text(value, 1 - figures)
     place = _place(value, figures)
     units = _units(value, place)
-    if units == _power(figures):  # 9.99 to two figures is 10, not 10.0
+    if units == POWERS[figures]:  # 9.99 to two figures is 10, not 10.0
         units, place = units // 10, place + 1
     plain = place <= 0 and _PLAIN_FROM <= place + figures - 1 < _PLAIN_BELOW
     text = _decimal(units, place) if plain else _scientific(units, place)
@@ -209,7 +243,7 @@ def trimmed(value: Fraction, figures: int, *, up: bool) -> Fraction:
     away = up == (value.numerator > 0)
     units = -(-numerator // denominator) if away else numerator // denominator
     signed = -units if value.numerator < 0 else units
-    return Fraction(signed * _power(place)) if place >= 0 else Fraction(signed, _power(-place))
+    return Fraction(signed * POWERS[place]) if place >= 0 else Fraction(signed, POWERS[-place])
 
 
 _MOST_BITS = 1 << 15

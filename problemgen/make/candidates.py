@@ -12,13 +12,14 @@ import numpy.typing as npt
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import Written, written_steps
-from problemgen.make.draws import draw_numbers, indices, shares, within
+from problemgen.make.draws import class_numbers, indices, shares, within
 from problemgen.model.expression import names_in
 from problemgen.model.fixed import Datum
-from problemgen.model.template import Analysed, Draw, Obtained, Reading, Template
-from problemgen.plan.arithmetic import Batch, Window
+from problemgen.model.template import Analysed, Draw, Fixed, Obtained, Reading, Template
+from problemgen.plan.arithmetic import Window, in_unit
+from problemgen.plan.batch import Batch
 from problemgen.plan.evaluate import evaluate
-from problemgen.plan.windows import given_window, in_unit
+from problemgen.plan.windows import given_window
 
 __all__ = ["HIDDEN", "Candidates", "Stream", "draw_candidates", "window_rows"]
 
@@ -48,10 +49,12 @@ class Stream:
         """Whether the numbers count for anything: then they stand in no practice problem."""
         return self.purpose == GRADED
 
-    def numbers(self, student: str, draw: str, block: int, size: int, start: int = 0) -> npt.NDArray[np.uint64]:
-        """The numbers of one named draw of one student: `size` of a block, from number `start` on."""
-        names = within(self.term, self.purpose, self.set_id, self.problem, student, draw, str(block))
-        return draw_numbers(self.secret, names, start + size)[start:]
+    def numbers(
+        self, students: Sequence[str], draw: str, block: int, size: int, start: int = 0
+    ) -> npt.NDArray[np.uint64]:
+        """The numbers of one named draw, student after student: `size` of a block, from number `start` on."""
+        before = within(self.term, self.purpose, self.set_id, self.problem)
+        return class_numbers(self.secret, before, students, (draw, str(block)), start + size)[:, start:].ravel()
 
 
 @dataclass(frozen=True)
@@ -76,19 +79,12 @@ class Candidates:
 
     def datum(self, template: Template, quantity_id: str, row: int) -> Datum:
         """One given value of one candidate, as printed."""
-        for draw in template.draws:
-            if draw.quantity.id == quantity_id:
-                step = int(self.steps[quantity_id][row])
-                written = draw.choices[step] if draw.choices else written_steps(step, draw.step)
-                return Datum(written, draw.unit)
-        read_off: list[Obtained | Analysed | Reading] = [*template.obtained, *template.readings]
-        if template.unknown is not None:
-            read_off.extend(template.unknown.analysed)
-        for one in read_off:
-            if one.quantity.id == quantity_id:
-                return Datum(written_steps(int(self.steps[quantity_id][row]), one.step), one.unit)
-        fixed = next(one for one in template.fixed if one.quantity.id == quantity_id)
-        return Datum(fixed.written, fixed.unit)
+        source = template.sources[quantity_id]
+        if isinstance(source, Fixed):
+            return Datum(source.written, source.unit)
+        step = int(self.steps[quantity_id][row])
+        choices = source.choices if isinstance(source, Draw) else ()
+        return Datum(choices[step] if choices else written_steps(step, source.step), source.unit)
 
 
 def window_rows(window: Window, rows: Counts) -> Window:
@@ -109,7 +105,7 @@ def draw_candidates(
     """`size` candidates a student from one block of the stream, from the block's candidate `start` on."""
 
     def numbers(draw: str) -> npt.NDArray[np.uint64]:
-        return np.concatenate([stream.numbers(student, draw, block, size, start) for student in students])
+        return stream.numbers(students, draw, block, size, start)
 
     rows = size * len(students)
     steps: dict[str, Counts] = {}

@@ -14,7 +14,17 @@ import numpy.typing as npt
 
 from problemgen.model.page_code import LETTERS
 
-__all__ = ["draw_numbers", "drawn_for", "fingerprint", "indices", "kept_for_practice", "shares", "sheet_code", "within"]
+__all__ = [
+    "class_numbers",
+    "draw_numbers",
+    "drawn_for",
+    "fingerprint",
+    "indices",
+    "kept_for_practice",
+    "shares",
+    "sheet_code",
+    "within",
+]
 
 Numbers = npt.NDArray[np.uint64]
 
@@ -24,14 +34,33 @@ _PRACTICE_SHARE = 64  # of 256: a quarter is plenty for practice, and leaves gra
 
 def _digest(secret: bytes, names: Iterable[str], length: int) -> bytes:
     """SHAKE-256 over the secret and the names, each with its length before it, so that no two lists collide."""
-    fields = (secret, *(name.encode() for name in names))
-    told = b"".join(len(field).to_bytes(8, "big") + field for field in fields)
-    return hashlib.shake_256(told).digest(length)
+    return hashlib.shake_256(_field(secret) + _fields(names)).digest(length)
+
+
+def _fields(names: Iterable[str]) -> bytes:
+    return b"".join(_field(name.encode()) for name in names)
+
+
+def _field(told: bytes) -> bytes:
+    return len(told).to_bytes(8, "big") + told
 
 
 def draw_numbers(secret: bytes, names: Iterable[str], size: int) -> Numbers:
     """So many 64-bit numbers of a named draw; a longer draw begins with the shorter one."""
     return np.frombuffer(_digest(secret, names, _WORD * size), dtype="<u8").astype(np.uint64)
+
+
+def class_numbers(
+    secret: bytes, before: Iterable[str], students: Iterable[str], behind: Iterable[str], size: int
+) -> Numbers:
+    """The numbers of one draw of many students, a row each: as `draw_numbers` gives them.
+
+    The names of the draw are those before the student, the student, and those behind.
+    """
+    start, end = _field(secret) + _fields(before), _fields(behind)
+    tolds = (start + _field(student.encode()) + end for student in students)
+    drawn = b"".join(hashlib.shake_256(told).digest(_WORD * size) for told in tolds)
+    return np.frombuffer(drawn, dtype="<u8").astype(np.uint64).reshape(-1, size)
 
 
 def indices(numbers: Numbers, count: int) -> npt.NDArray[np.int64]:

@@ -15,7 +15,8 @@ from problemgen.make.ratios import may_come_to
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Mistake, Plan, rewrites_of
 from problemgen.model.template import Part, Template
-from problemgen.plan.arithmetic import Batch, Window
+from problemgen.plan.arithmetic import Window
+from problemgen.plan.batch import Batch
 from problemgen.plan.evaluate import mistaken_steps
 from problemgen.plan.forms import form_of
 
@@ -50,6 +51,16 @@ class Kept:
     def spans(self) -> Mapping[str, _Span]:
         """What a mistaken answer has to lie outside of, by part: the same whatever the mistake."""
         return {part: _span(window) for part, window in self.answers.items()}
+
+    @cached_property
+    def _spans(self) -> dict[str, _Span]:
+        return {}  # filled as it is asked for: many mistakes change the same quantity
+
+    def span_of(self, name: str) -> _Span:
+        """The same of a quantity's own value."""
+        if name not in self._spans:
+            self._spans[name] = _span(self.windows[name])
+        return self._spans[name]
 
     def parts(self, template: Template) -> tuple[Part, ...]:
         """The parts whose answers have windows."""
@@ -89,7 +100,7 @@ def shown_by(template: Template, mistakes: Sequence[Mistake], kept: Kept) -> Sho
     for name, wrong in changed:
         counts.count(name, wrong)
         if name in rewritten:
-            differs |= _clear(wrong[name], kept.windows[name])
+            differs |= _outside(wrong[name], kept.span_of(name))
         for part in (part for part in parts if part.asked.quantity.id == name):
             form = form_of(part.asked)
             answer = form.window(template.plan, part.asked, wrong, BATCH)

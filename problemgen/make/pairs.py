@@ -23,9 +23,9 @@ from problemgen.make.mistakes import BATCH, Kept, Mask, Shown, shown_by
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Mistake, Plan, Step
 from problemgen.model.template import Template
+from problemgen.plan.arithmetic import in_unit
 from problemgen.plan.evaluate import evaluate
 from problemgen.plan.forms import form_of
-from problemgen.plan.windows import in_unit
 
 __all__ = ["Pair", "PairsOwed", "led_near", "pairs_of"]
 

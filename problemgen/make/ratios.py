@@ -10,7 +10,8 @@ import numpy.typing as npt
 
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Plan
-from problemgen.plan.arithmetic import LEAST_WHOLE, MULTIPLES, Batch, Window, Windows
+from problemgen.plan.arithmetic import LEAST_WHOLE, MULTIPLES, Window, Windows
+from problemgen.plan.batch import Batch
 from problemgen.plan.evaluate import evaluate
 
 __all__ = ["may_come_to", "uncertain_ratios"]

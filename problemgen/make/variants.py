@@ -123,8 +123,8 @@ class Maker:
         turns = self.judge.turns
         if not turns:
             return None
-        numbers = [self.stream.numbers(student, _TURN, 0, 1) for student in students]
-        return dict(zip(students, drawn_turn(turns, np.concatenate(numbers)).tolist(), strict=True))
+        numbers = self.stream.numbers(students, _TURN, 0, 1)
+        return dict(zip(students, drawn_turn(turns, numbers).tolist(), strict=True))
 
     def _look(self, students: Sequence[str], turns: Mapping[str, int] | None, found: dict[str, Variant]) -> None:
         """Look through the streams of those who have no variant yet."""
@@ -136,8 +136,9 @@ class Maker:
             to_limit = np.repeat([turns[student] for student in missing], size) if turns is not None else None
             judgement = self.judge.judge(candidates, to_limit)
             self._count(judgement)
+            admitted = judgement.admitted
             for place, student in enumerate(missing):
-                rows = place * size + np.flatnonzero(judgement.admitted[place * size : (place + 1) * size])
+                rows = place * size + np.flatnonzero(admitted[place * size : (place + 1) * size])
                 row = self._first_free(candidates, rows.tolist())
                 if row is not None:
                     found[student] = variant_from(self.template, candidates, row, student, self.stream.problem)
@@ -200,6 +201,5 @@ def _flask(template: Template, measured: dict[str, Window]) -> Fraction | None:
     """The smallest flask that the liquids fill to two thirds at most; None where no liquid is measured."""
     if template.reaction is None or not template.reaction.flasks:
         return None
-    volume = liquid_volume(template, measured) * 1000
-    fitting = [f.value for f in template.reaction.flasks if volume <= f.value * FLASK_SHARE]
-    return fitting[0] if fitting and volume else None
+    needed = liquid_volume(template, measured) * 1000 / FLASK_SHARE
+    return next((flask.value for flask in template.reaction.flasks if needed <= flask.value), None) if needed else None

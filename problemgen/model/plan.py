@@ -123,6 +123,10 @@ class Plan:
         return {}  # filled as it is asked for: judging asks the same again and again
 
     @cached_property
+    def _stale(self) -> dict[tuple[str, ...], tuple[Step, ...]]:
+        return {}  # as well
+
+    @cached_property
     def compares(self) -> bool:
         """Whether what each of the competing reagents could give is asked, so that the comparison is on paper."""
         asked = {one.quantity for one in self.asked}
@@ -160,7 +164,10 @@ class Plan:
 
     def stale(self, changed: Iterable[str]) -> tuple[Step, ...]:
         """The steps that change when the named quantities do, those quantities' own among them, in order."""
-        return stale_steps(self.steps, changed)
+        names = tuple(changed)
+        if names not in self._stale:
+            self._stale[names] = stale_steps(self.steps, names)
+        return self._stale[names]
 
 
 def steps_back(steps: Sequence[Step], name: str, known: Container[str]) -> tuple[Step, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
@@ -174,6 +175,12 @@ class Scene:
     def told(self) -> frozenset[Quantity]:
         """All quantities that it speaks of: what is given, and what is asked."""
         return self.given | self.wanted
+
+    @cached_property
+    def isomers(self) -> frozenset[str]:
+        """The ids of the species whose formula another one has too."""
+        counted = Counter(species.formula for species in self.species.values())
+        return frozenset(name for name, species in self.species.items() if counted[species.formula] > 1)
 
     def words_of(self, quantity: Quantity) -> str:
         """A quantity as it is read aloud: "theoretical mass of aspirin"."""

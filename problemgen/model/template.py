@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import cached_property
+from typing import TypeAlias
 
 from problemgen.exact.digits import Written
 from problemgen.model.banks import Reaction, Substance
@@ -22,6 +24,7 @@ __all__ = [
     "Part",
     "Reading",
     "Series",
+    "Source",
     "Template",
     "Unknown",
     "is_second",
@@ -134,6 +137,9 @@ class Unknown:
     truths: Mapping[str, tuple[Fraction, ...]]
 
 
+Source: TypeAlias = Draw | Obtained | Reading | Analysed | Fixed
+
+
 @dataclass(frozen=True)
 class Part:
     """One asked part. `prompt` is the author's, "" where the engine writes it.
@@ -183,6 +189,13 @@ class Template:
     because: str = ""  # why, as a sentence for instructors
     hidden: tuple[Draw, ...] = ()  # drawn, and told on no sheet: what readings are made from
     readings: tuple[Reading, ...] = ()
+
+    @cached_property
+    def sources(self) -> Mapping[str, Source]:
+        """What each given value is from, by the quantity's id."""
+        analysed = self.unknown.analysed if self.unknown is not None else ()
+        every: list[Source] = [*self.draws, *self.obtained, *self.readings, *analysed, *self.fixed]
+        return {one.quantity.id: one for one in every}
 
     @property
     def is_drawn(self) -> bool:

@@ -11,8 +11,8 @@ from problemgen.errors import Fault, FaultsError
 from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.load.people.roster import ROSTER_COLUMNS, Roster, anonymous_students, load_roster
 from problemgen.load.people.rosters import ROSTER_FILE, rosters_of
+from problemgen.load.resources import COURSE_FILE, SET_FILE
 from problemgen.load.sets.courses import Course, course_of
-from problemgen.load.sets.documents import COURSE_FILE, SET_FILE
 from problemgen.load.sets.problem_set import load_set
 from problemgen.load.tables.columns import load_columns
 from problemgen.model.banks import Banks
@@ -21,8 +21,9 @@ from problemgen.pipeline.earlier import file_stem
 from problemgen.pipeline.outlets.building.choice import Choice, file_word
 from problemgen.pipeline.printed import some
 from problemgen.pipeline.told_late import told_late
+from problemgen.pipeline.unknown_students import unknown_students
 
-__all__ = ["BuildInputs", "BuildRequest", "build_inputs", "unknown_students"]
+__all__ = ["BuildInputs", "BuildRequest", "build_inputs"]
 
 
 @dataclass(frozen=True)
@@ -128,15 +129,6 @@ def _roster(request: BuildRequest, folder: Path, course: Course) -> Roster:
         return load_roster(request.roster, names)
     found = rosters_of(folder, course, names)
     return found if found.students else load_roster(folder / ROSTER_FILE, names)
-
-
-def unknown_students(folder: Path, problem_set: ProblemSet, roster: Roster) -> Iterator[Fault]:
-    """Faults for problems that are for students whom the roster does not have."""
-    ids = [student.id for student in roster.students]
-    for place, problem in enumerate(problem_set.problems, start=1):
-        for unknown in sorted(problem.students.difference(ids)):
-            file, key = str(folder / SET_FILE), f"problem.{place}.for"
-            yield Fault(file, key, repr(unknown), "the id of a student in the roster", nearest(unknown, ids))
 
 
 def _with_problems(roster: Roster, problem_set: ProblemSet) -> Roster:

@@ -9,35 +9,41 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from problemgen.load.documents import read_document
+from problemgen.load.resources import SET_FILE
 from problemgen.load.sets.courses import Course, course_of
-from problemgen.load.sets.documents import SET_FILE, SetDocument
+from problemgen.load.sets.documents import SetDocument
 from problemgen.load.templates.document import TemplateDocument
 from problemgen.model.banks import Banks, Bottle, Reaction, Substance
+from problemgen.pipeline.listed import Head, Row, fits, fitting
 
-__all__ = ["bottles", "glassware", "reactions", "substances", "templates"]
-
-
-def _fits(words: Sequence[str], *texts: str) -> bool:
-    """Whether every word occurs in the texts, whatever the case."""
-    text = " ".join(texts).casefold()
-    return all(word.casefold() in text for word in words)
+__all__ = ["bottles", "glassware", "heads", "reactions", "substances", "templates"]
 
 
-def templates(words: Sequence[str], place: str = ".") -> Iterator[tuple[str, str, str, str]]:
-    """Templates, then sets, that fit all words: (topic, id, level, title); the topic of a set is "sets".
+def templates(words: Sequence[str], place: str = ".") -> Iterator[Row]:
+    """Templates, then sets, that fit all words.
 
     Raises FaultsError for a file that cannot be read.
     """
-    rows = []
-    for name, path in course_of(Path(place)).templates.items():
-        document = read_document(path, TemplateDocument)
-        if _fits(words, name, document.title, document.topic, document.trains, document.reaction or ""):
-            rows.append((document.topic, name, str(document.difficulty), document.title))
-    yield from sorted(rows)
-    yield from (row for row in _sets(course_of(Path(place))) if _fits(words, *row))
+    return fitting(words, heads(place))
 
 
-def _sets(course: Course) -> Iterator[tuple[str, str, str, str]]:
+def heads(place: str = ".") -> list[Head]:
+    """All templates, then all sets. Raises FaultsError for a file that cannot be read."""
+    course = course_of(Path(place))
+    read = ((name, read_document(path, TemplateDocument)) for name, path in course.templates.items())
+    return [*sorted(_head(name, document) for name, document in read), *map(_head_of_set, _sets(course))]
+
+
+def _head(name: str, document: TemplateDocument) -> Head:
+    searched = (name, document.title, document.topic, document.trains, document.reaction or "")
+    return Head((document.topic, name, str(document.difficulty), document.title), searched)
+
+
+def _head_of_set(row: Row) -> Head:
+    return Head(row, row)
+
+
+def _sets(course: Course) -> Iterator[Row]:
     for name, folder in course.sets.items():
         document = read_document(folder / SET_FILE, SetDocument)
         of = document.course or (course.document.title if course.document is not None else "")
@@ -49,7 +55,7 @@ def substances(words: Sequence[str], place: str = ".") -> Iterator[tuple[str, st
     banks = course_of(Path(place)).banks()
     for substance in banks.substances.values():
         row = (substance.id, substance.name, substance.formula.text, substance.cas or "")
-        if _fits(words, *row, *banks.also_called(substance), substance.state or ""):
+        if fits(words, *row, *banks.also_called(substance), substance.state or ""):
             yield row
 
 
@@ -58,7 +64,7 @@ def reactions(words: Sequence[str], place: str = ".") -> Iterator[tuple[str, str
     banks = course_of(Path(place)).banks()
     for reaction in banks.reactions.values():
         row = (reaction.id, reaction.kind, _equation(reaction, banks), reaction.name)
-        if _fits(words, *row, *(banks.substances[name].name for name in reaction.coefficients)):
+        if fits(words, *row, *(banks.substances[name].name for name in reaction.coefficients)):
             yield row
 
 
@@ -66,7 +72,7 @@ def bottles(words: Sequence[str], place: str = ".") -> Iterator[tuple[str, str, 
     """The bank's bottles that fit: (id, the substance's id, strength, name)."""
     for bottle in course_of(Path(place)).banks().bottles.values():
         row = (bottle.id, bottle.of, _strength(bottle), bottle.name)
-        if _fits(words, *row):
+        if fits(words, *row):
             yield row
 
 
@@ -80,7 +86,7 @@ def glassware(words: Sequence[str], place: str = ".") -> Iterator[tuple[str, str
     """The bank's balances and vessels that fit: (id, kind, how far it reads, name)."""
     for one in course_of(Path(place)).banks().glassware.values():
         row = (one.id, one.kind, f"{one.capacity.text} {one.unit}, in steps of {one.step.text} {one.unit}", one.name)
-        if _fits(words, *row):
+        if fits(words, *row):
             yield row
 
 

@@ -13,22 +13,22 @@ from problemgen.language.languages import ENGLISH
 from problemgen.load.banks.sources import check_citations
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.people.rosters import rosters_of
-from problemgen.load.resources import templates_folder
+from problemgen.load.resources import COURSE_FILE, SET_FILE, templates_folder
 from problemgen.load.sets.courses import Course, course_of, template_ids
-from problemgen.load.sets.documents import COURSE_FILE, SET_FILE
 from problemgen.load.sets.problem_set import load_set
-from problemgen.load.templates.template import check_drawn, load_template
 from problemgen.load.templates.translated import untranslated
 from problemgen.make.tolerances import trial
 from problemgen.model.banks import Banks
 from problemgen.model.citation import read_citations
 from problemgen.model.problem_set import ProblemSet
 from problemgen.model.template import Template
-from problemgen.pipeline.build_inputs import unknown_students
+from problemgen.pipeline.keeping import recall
 from problemgen.pipeline.progress import Progress
-from problemgen.pipeline.template_trial import tried
+from problemgen.pipeline.template_check import CheckedTemplate, TemplateCheck
+from problemgen.pipeline.unknown_students import unknown_students
 from problemgen.plan.law import Law
 from problemgen.plan.laws import LAWS
+from problemgen.remembered import Lines, learn, news
 from problemgen.write.processes import helpers, packed_once, unpacked
 
 __all__ = ["CheckReport", "check"]
@@ -66,6 +66,7 @@ def check(paths: Sequence[Path], progress: Progress) -> CheckReport:
     """
     faults = FaultLog("")
     course = faults.tried(lambda: _course(paths))
+    digest = course.banks_digest if course is not None else ""
     banks = faults.tried(course.banks) if course is not None else None
     if course is None or banks is None:
         return CheckReport(0, 0, faults.faults)
@@ -77,16 +78,18 @@ def check(paths: Sequence[Path], progress: Progress) -> CheckReport:
     remarks: list[Fault] = []
     loaded: dict[str, Template] = {}
     total = len(templates) + len(sets)
-    checked: dict[str, _Checked] = {}
-    for name, one in _checked(templates, banks):
+    checked: dict[str, CheckedTemplate] = {}
+    digest = digest if course.banks_digest == digest else ""  # they were written while they were read
+    checks = {name: TemplateCheck(name, path, digest) for name, path in templates.items()}
+    for name, one in _checked(checks, banks):
         checked[name] = one
         progress("checking", len(checked), total)
     for name in templates:
         one = checked[name]
         faults.keep(one.faults)
         remarks.extend(one.remarks)
+        used |= set(one.substances)
         if one.template is not None:
-            used |= set(one.template.substances)
             loaded[name] = one.template
     notes: list[str] = []
     for done, folder in enumerate(sets, start=len(templates) + 1):
@@ -168,51 +171,45 @@ def _found(faults: FaultLog, paths: Sequence[Path]) -> tuple[dict[str, Path], li
     return templates | beside, sets
 
 
-@dataclass(frozen=True)
-class _Checked:
-    """A template, None where it could not be read, and what there is to say of it."""
-
-    template: Template | None
-    faults: tuple[Fault, ...]
-    remarks: tuple[Fault, ...] = ()
-
-
-def _checked(templates: Mapping[str, Path], banks: Banks) -> Iterator[tuple[str, _Checked]]:
+def _checked(checks: Mapping[str, TemplateCheck], banks: Banks) -> Iterator[tuple[str, CheckedTemplate]]:
     """Check templates: many of them on as many processors as there are, and then in no certain order."""
+    waiting = []
+    for name, one in checks.items():
+        if one.is_remembered():
+            yield name, one.result(banks)
+        else:
+            waiting.append(one)
     workers = os.cpu_count() or 1
-    if workers < 2 or len(templates) < _POOL_FROM:
-        yield from ((name, _check_template(banks, name, path)) for name, path in templates.items())
-        return
-    named = list(templates.items())
-    pieces = [named[start : start + _PIECE] for start in range(0, len(named), _PIECE)]
+    if workers < 2 or len(waiting) < _POOL_FROM:
+        yield from ((one.name, one.result(banks)) for one in waiting)
+    else:
+        yield from _checked_by_all(waiting, banks, workers)
+
+
+def _checked_by_all(
+    checks: Sequence[TemplateCheck], banks: Banks, workers: int
+) -> Iterator[tuple[str, CheckedTemplate]]:
+    pieces = [checks[start : start + _PIECE] for start in range(0, len(checks), _PIECE)]
     packed = packed_once(banks)
-    with helpers(workers - 1) as pool:
+    with helpers(workers - 1, recall) as pool:
         waiting = [pool.submit(_check_piece, packed, piece) for piece in pieces]
         # The others begin with the first piece, a second from now; meanwhile this process takes the last ones.
         while waiting:
             last = waiting.pop()
             if last.cancel():
-                yield from ((name, _check_template(banks, name, path)) for name, path in pieces[len(waiting)])
+                yield from ((one.name, one.result(banks)) for one in pieces[len(waiting)])
             else:
-                yield from last.result()
+                checked, learned = last.result()
+                learn(learned)
+                yield from checked
 
 
-def _check_piece(packed: bytes, piece: Sequence[tuple[str, Path]]) -> list[tuple[str, _Checked]]:
-    """Check some templates in another process."""
+def _check_piece(
+    packed: bytes, piece: Sequence[TemplateCheck]
+) -> tuple[list[tuple[str, CheckedTemplate]], dict[str, Lines]]:
+    """Check some templates in another process, and tell what it has learned by it."""
     banks = unpacked(packed)
-    return [(name, _check_template(banks, name, path)) for name, path in piece]
-
-
-def _check_template(banks: Banks, name: str, path: Path) -> _Checked:
-    """Read a template, and try it out."""
-    faults = FaultLog(str(path))
-    template = faults.tried(lambda: load_template(path, name, banks))
-    if template is not None:
-        check_drawn(faults, template)
-    if template is None or faults.faults:
-        return _Checked(template, faults.faults)
-    trial = tried(template, path)
-    return _Checked(template, trial.faults, trial.remarks)
+    return [(one.name, one.result(banks)) for one in piece], news()
 
 
 @dataclass(frozen=True)

@@ -14,9 +14,8 @@ from problemgen.load.answers.answers import ANSWERS_FILE
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.people.responses import RESPONSES_FILE
 from problemgen.load.people.rosters import ROSTER_FILE
-from problemgen.load.resources import layouts
+from problemgen.load.resources import SET_FILE, layouts
 from problemgen.load.sets.courses import Course, course_of
-from problemgen.load.sets.documents import SET_FILE
 from problemgen.load.templates.template import check_drawn, load_template
 from problemgen.make.next_problem import Had, NextProblems, substances_of
 from problemgen.model.answers import KeyHead, StudentKey, template_id

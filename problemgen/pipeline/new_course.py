@@ -7,8 +7,8 @@ from pathlib import Path
 import tomlkit
 
 from problemgen.errors import Fault, FaultsError, OutputError
+from problemgen.load.resources import COURSE_FILE, SET_FILE
 from problemgen.load.sets.courses import Course, course_of
-from problemgen.load.sets.documents import COURSE_FILE, SET_FILE
 from problemgen.pipeline.starter import starter
 from problemgen.write.files import Staging
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import secrets
 from collections.abc import Iterable, Iterator, Sequence
@@ -24,7 +25,7 @@ from problemgen.pipeline.single_file import check_single_file
 from problemgen.practice.content import Contents, Entry, entry_of, page_data
 from problemgen.practice.page import page_words, practice_page
 from problemgen.write.files import Staging
-from problemgen.write.processes import helpers, packed_once, unpacked
+from problemgen.write.processes import Helpers, helpers, packed_once, unpacked
 
 __all__ = ["PURPOSE", "PracticeReport", "PracticeRequest", "practice"]
 
@@ -72,14 +73,20 @@ def practice(request: PracticeRequest, progress: Progress) -> PracticeReport:
     """
     if request.out.is_dir():
         raise OutputError(f"{request.out} is a folder; a file is needed, such as practice.html")
-    course = course_of(Path())
-    banks = course.banks()
-    templates = _templates(request.names, course, banks)
+    course, workers = course_of(Path()), os.cpu_count() or 1
     secret = (request.seed_words or secrets.token_hex(32)).encode()
     contents, job = Contents(layouts()), _Job(request, secret)
-    for done, entry in enumerate(_entries(templates, job, banks), start=1):
-        contents.take(entry)
-        progress("making", done, len(templates))
+    with helpers(workers) as pool:
+        if not request.names and workers > 1:
+            for _worker in range(workers):
+                pool.submit(_ready)  # they load the program while this process reads the files
+        banks = course.banks()
+        templates = _templates(request.names, course, banks)
+        alone = workers < 2 or len(templates) < _POOL_FROM
+        entries = _entries(templates, job, banks) if alone else _entries_there(pool, templates, job, banks)
+        for done, entry in enumerate(entries, start=1):
+            contents.take(entry)
+            progress("making", done, len(templates))
     problems = sum(job.count(template) for template in templates)
     with speaking(request.language):
         title = request.title or _("Stoichiometry")
@@ -111,16 +118,20 @@ class _Job:
 
 
 def _entries(templates: Sequence[Template], job: _Job, banks: Banks) -> Iterator[Entry]:
-    """The templates with their problems, in their order: many of them on as many processors as there are."""
-    workers = os.cpu_count() or 1
-    if workers < 2 or len(templates) < _POOL_FROM:
-        yield from (job.entry(template, banks) for template in templates)
-        return
+    """The templates with their problems, in their order."""
+    return (job.entry(template, banks) for template in templates)
+
+
+def _entries_there(pool: Helpers, templates: Sequence[Template], job: _Job, banks: Banks) -> Iterator[Entry]:
+    """The same, made by other processes."""
     packed = packed_once(banks)
-    with helpers(workers) as pool:
-        waiting = [pool.submit(_entry_there, packed, job, template) for template in templates]
-        for one in waiting:
-            yield one.result()
+    waiting = [pool.submit(_entry_there, packed, job, template) for template in templates]
+    return (one.result() for one in waiting)
+
+
+def _ready() -> None:
+    """Nothing more is needed of a process than that it has loaded this module, and with it all that it works with."""
+    gc.freeze()
 
 
 def _entry_there(packed: bytes, job: _Job, template: Template) -> Entry:

@@ -11,7 +11,7 @@ from problemgen.errors import Fault, FaultsError
 from problemgen.language.messages import _
 from problemgen.load.answers.answers import ANSWERS_FILE
 from problemgen.load.fault_log import FaultLog
-from problemgen.load.sets.documents import SET_FILE
+from problemgen.load.resources import SET_FILE
 from problemgen.make.printed import changed_numbers
 from problemgen.model.answers import KeyHead, ProblemKey, StudentKey, TemplateKey, template_id
 from problemgen.model.fixed import Datum

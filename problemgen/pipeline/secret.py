@@ -8,8 +8,8 @@ from pathlib import Path
 
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.people.rosters import ROSTER_FILE
+from problemgen.load.resources import SET_FILE
 from problemgen.load.sets.courses import Course, shipped_secrets
-from problemgen.load.sets.documents import SET_FILE
 from problemgen.make.draws import fingerprint
 from problemgen.model.problem_set import ProblemSet
 from problemgen.pipeline.build_inputs import BuildRequest

@@ -8,8 +8,8 @@ from pathlib import Path
 
 from problemgen.grade.classes.ruled import changes, ruled
 from problemgen.load.answers.answers import Answers
+from problemgen.load.resources import SET_FILE
 from problemgen.load.sets.courses import course_of
-from problemgen.load.sets.documents import SET_FILE
 from problemgen.load.sets.rules import load_set_rules
 
 __all__ = ["RuleNotes", "mark_by_set"]

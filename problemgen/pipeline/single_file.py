@@ -8,7 +8,7 @@ from problemgen.errors import OutputError
 from problemgen.load.answers.answers import ANSWERS_FILE
 from problemgen.load.people.responses import RESPONSES_FILE
 from problemgen.load.people.rosters import ROSTER_FILE
-from problemgen.load.sets.documents import COURSE_FILE, SET_FILE
+from problemgen.load.resources import COURSE_FILE, SET_FILE
 from problemgen.pipeline.built import SECRET_FILE
 
 __all__ = ["check_single_file"]

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from fractions import Fraction
+from functools import lru_cache
 
 from problemgen.chemistry.units import read_unit
 from problemgen.model.fixed import Datum
@@ -17,7 +19,15 @@ _EXACT = Exact()
 
 def datum_windows(given: Mapping[str, Datum]) -> dict[str, Window]:
     """The windows of given values, in engine units, by quantity id."""
-    return {
-        name: given_window(datum.written.value, datum.written.place, read_unit(datum.unit), _EXACT, kind_named(name))
-        for name, datum in given.items()
-    }
+    return {name: _datum_window(datum, kind_named(name)) for name, datum in given.items()}
+
+
+def _datum_window(datum: Datum, kind: str) -> Window:
+    written = datum.written
+    return _window(written.value.numerator, written.value.denominator, written.place, datum.unit, kind)
+
+
+@lru_cache(maxsize=1 << 12)
+def _window(numerator: int, denominator: int, place: int, unit: str, kind: str) -> Window:
+    """Kept: students of a class are given numbers of the same few scales."""
+    return given_window(Fraction(numerator, denominator), place, read_unit(unit), _EXACT, kind)

@@ -1,7 +1,8 @@
-"""The arithmetics in which one plan is evaluated: exact fractions, numpy batches, and windows over either.
+"""The arithmetics in which one plan is evaluated: exact fractions, and windows over an arithmetic.
 
 An arithmetic is a set of operations on its own kind of value. `problemgen.plan.evaluate` runs an expression in
-any of them, so the exact answer, a thousand candidates and the acceptance window come from the same expression.
+any of them, so the exact answer, a thousand candidates (`problemgen.plan.batch`) and the acceptance window (exact ones
+in `problemgen.plan.exactly`) come from the same expression.
 """
 
 from __future__ import annotations
@@ -10,18 +11,25 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import reduce
-from typing import Any, Protocol
+from typing import TYPE_CHECKING, Any, Protocol
 
-import numpy as np
-import numpy.typing as npt
-
+from problemgen.chemistry.units import Unit
 from problemgen.exact.rounding import exponent as exact_exponent
 from problemgen.exact.rounding import half_unit as exact_half_unit
 from problemgen.exact.rounding import round_to_place, short
 
-__all__ = ["EXACT_FIGURES", "LEAST_WHOLE", "MULTIPLES", "Arithmetic", "Base", "Batch", "Exact", "Window", "Windows"]
-
-Floats = npt.NDArray[np.float64]
+__all__ = [
+    "EXACT_FIGURES",
+    "LEAST_WHOLE",
+    "MULTIPLES",
+    "OF_ZERO",
+    "Arithmetic",
+    "Base",
+    "Exact",
+    "Window",
+    "Windows",
+    "in_unit",
+]
 
 EXACT_FIGURES = 99
 """The significant figures of a number that sets no limit: a count, a coefficient, a constant.
@@ -40,29 +48,11 @@ def _near_whole(ratio: Fraction) -> bool:
     return abs(ratio - round_to_place(ratio, 0)) <= LEAST_WHOLE
 
 
-# From 1e-40 to 1e40: the square of a count of particles would still be in it, and 2**±140 spans it.
-_LOWEST = -40
-_OF_ZERO = _LOWEST - 1
-"""The decimal exponent of 0, below that of every number: a 0.00 on a burette limits no sum that it stands in."""
+OF_ZERO = -41
+"""The decimal exponent of 0, below that of every number: a 0.00 on a burette limits no sum that it stands in.
 
-_POWERS: Floats = np.array([float(f"1e{power}") for power in range(_LOWEST, 41)])
-"""Powers of ten as read from text. No logarithm: its last bit differs between machines, and with it a variant."""
-
-_HALVES: Floats = np.concatenate([[0.0], 0.5 * _POWERS])
-"""Halves of them; first the half of what is too small to count."""
-
-_TOO_SMALL = float(f"1e{_OF_ZERO}")
-
-# A float's bits above the 52 of its fraction are the power of two below it, and 1023.
-_FRACTION_BITS, _BIASED = 52, 1023
-_BINARY: Floats = np.ldexp(1.0, np.clip(np.arange(2048) - _BIASED, -141, 139))
-_BINARY[-1] = 0.5  # no number, or an infinite one: any will do, the same on every machine
-_DECIMAL = (np.searchsorted(_POWERS, _BINARY, side="right") - 1 + _LOWEST).astype(np.int8)
-_NEXT: Floats = np.append(_POWERS, np.inf)[_DECIMAL - _LOWEST + 1]
-"""For a float between two powers of two: the decimal exponent of the lower, and the next power of ten above."""
-
-_NEARLY = 1.0 + 2.0**-40
-"""How far below a power of ten a float may lie and still stand for it: 1e-12, the noise of thousands of operations."""
+From 1e-40 to 1e40, the square of a count of particles would still be in it.
+"""
 
 
 class Arithmetic(Protocol):
@@ -103,7 +93,10 @@ class Arithmetic(Protocol):
 
 
 class Base(Arithmetic, Protocol):
-    """An arithmetic over which windows can be built."""
+    """An arithmetic over which windows can be built; one is as good as another of its class."""
+
+    def __hash__(self) -> int:
+        """What follows from a plan alone is kept by plan and arithmetic."""
 
     def exponent(self, a: Any) -> Any:
         """The decimal exponent of the leading figure."""
@@ -118,6 +111,7 @@ class Base(Arithmetic, Protocol):
         """Whether a number that lies between these can be divided by: none of them is 0."""
 
 
+@dataclass(frozen=True)
 class Exact:
     """Fractions; OverflowError for one with more digits than any chain of the laboratory has."""
 
@@ -169,7 +163,7 @@ class Exact:
 
     def exponent(self, a: Fraction) -> int:
         """The decimal exponent of the leading figure."""
-        return exact_exponent(a) if a else _OF_ZERO
+        return exact_exponent(a) if a else OF_ZERO
 
     def half_unit(self, a: Fraction, figures: int) -> Fraction:
         """Half a unit of the last of so many significant figures."""
@@ -184,86 +178,46 @@ class Exact:
         return low.numerator > 0 or high.numerator < 0
 
 
-class Batch:
-    """Float arrays: a candidate an element. Only IEEE operations, so that every machine keeps the same ones."""
+class _Unopened:
+    """What a window of Fractions may hold in the place of some of them, or beside them.
 
-    def number(self, value: Fraction) -> Floats:
-        """The nearest float, as an array without dimensions."""
-        return np.float64(value)  # type: ignore[return-value]  # a scalar broadcasts as an array does
+    `whole` are numerator and denominator of value, low and high: not reduced, the denominators above 0. Fractions are
+    made of them when somebody asks, and the other way round.
+    """
 
-    def add(self, a: Floats, b: Floats) -> Floats:
-        """The sums."""
-        return a + b
+    __slots__ = ("whole",)
+    whole: tuple[int, int, int, int, int, int]
 
-    def multiply(self, a: Floats, b: Floats) -> Floats:
-        """The products."""
-        return a * b
+    if not TYPE_CHECKING:  # called for what is not set; a checker would take any name for one that is
 
-    def divide(self, a: Floats, b: Floats) -> Floats:
-        """The quotients; nan or infinite where the divisor is 0."""
-        return np.true_divide(a, b)
+        def __getattr__(self, name: str) -> Any:
+            if name not in ("whole", "value", "low", "high"):
+                raise AttributeError(name)
+            if name == "whole":
+                object.__setattr__(self, name, _ratios(self))
+            else:
+                self._open()
+            return getattr(self, name)
 
-    def negate(self, a: Floats) -> Floats:
-        """The negatives."""
-        return -a
+        def _open(self) -> None:
+            n, d, ln, ld, hn, hd = self.whole
+            value = Fraction(n, d)
+            is_point = ln is n and ld is d and hn is n and hd is d
+            object.__setattr__(self, "value", value)
+            object.__setattr__(self, "low", value if is_point else Fraction(ln, ld))
+            object.__setattr__(self, "high", value if is_point else Fraction(hn, hd))
 
-    def lesser(self, a: Floats, b: Floats) -> Floats:
-        """The lesser of each pair."""
-        return np.minimum(a, b)
 
-    def greater(self, a: Floats, b: Floats) -> Floats:
-        """The greater of each pair."""
-        return np.maximum(a, b)
-
-    def floor(self, a: Floats) -> Floats:
-        """The whole parts, downwards."""
-        return np.floor(a)
-
-    def nearest(self, a: Floats) -> Floats:
-        """The nearest whole numbers."""
-        return np.floor(a + 0.5)
-
-    def whole(self, index: int, amounts: Sequence[Floats]) -> Floats:
-        """One of the least whole numbers in the ratio of the amounts, a candidate each."""
-        stacked = np.stack(np.broadcast_arrays(*amounts))
-        ratios = stacked / stacked.min(axis=0)
-        times = np.ones(ratios.shape[1:])
-        for multiple in reversed(MULTIPLES):
-            scaled = ratios * multiple
-            fits = (np.abs(scaled - np.floor(scaled + 0.5)) <= float(LEAST_WHOLE)).all(axis=0)
-            times = np.where(fits, multiple, times)
-        return self.nearest(times * ratios[index])
-
-    def beside_lesser(self, key_a: Floats, a: Floats, key_b: Floats, b: Floats) -> Floats:
-        """`a` where `key_a` is not above `key_b`, else `b`."""
-        return np.where(key_a <= key_b, a, b)
-
-    def exponent(self, a: Floats) -> npt.NDArray[np.int64]:
-        """The decimal exponents of the leading figures, found among the written powers of ten.
-
-        What is below a power by the error of a few operations counts as that power: the exact value may be it.
-        """
-        size = np.maximum(np.abs(a) * _NEARLY, _TOO_SMALL)
-        binary = size.view(np.int64) >> _FRACTION_BITS
-        above = size >= _NEXT.take(binary, mode="clip")
-        # Bytes are added to bytes: numpy takes four times as long to add what it has to convert on the way.
-        return np.asarray(_DECIMAL.take(binary, mode="clip") + above.view(np.int8)).astype(np.int64)
-
-    def half_unit(self, a: Floats, figures: Any) -> Floats:
-        """Half a unit of the last of so many significant figures."""
-        return np.asarray(_HALVES.take(self.exponent(a) - (figures + (_LOWEST - 2)), mode="clip"))
-
-    def positive(self, a: Floats) -> bool:
-        """Whether every number is above 0."""
-        return bool(a.min() > 0.0)
-
-    def divides(self, low: Floats, high: Floats) -> bool:  # noqa: ARG002 - as in every arithmetic
-        """Always: a candidate that divides by 0 comes out as nan or infinite, and is not kept."""
-        return True
+def _ratios(window: Window) -> tuple[int, int, int, int, int, int]:
+    n, d = window.value.numerator, window.value.denominator
+    if window.is_point:
+        return (n, d, n, d, n, d)
+    low, high = window.low, window.high
+    return (n, d, low.numerator, low.denominator, high.numerator, high.denominator)
 
 
 @dataclass(frozen=True, slots=True)
-class Window:
+class Window(_Unopened):
     """A value, the bounds of what an honest worker may hold in its place, and the figures that its data support.
 
     Fields are Fractions, or float arrays of one shape; `figures` is an int or an array of ints. A point (a number
@@ -279,6 +233,12 @@ class Window:
     def is_point(self) -> bool:
         """Whether value and bounds are one object."""
         return self.low is self.value is self.high
+
+
+def in_unit(value: Any, unit: Unit, base: Base) -> Any:
+    """A value in engine units, turned into a unit."""
+    shifted = base.add(value, base.negate(base.number(unit.offset))) if unit.offset else value
+    return shifted if unit.factor == 1 else base.divide(shifted, base.number(unit.factor))
 
 
 class Windows:
@@ -376,6 +336,21 @@ class Windows:
         base = self.base
         low = base.add(a.low, base.negate(base.half_unit(a.low, figures)))
         return Window(a.value, low, base.add(a.high, base.half_unit(a.high, figures)), a.figures)
+
+    def kept(self, a: Window, figures: Any) -> Window:
+        """The window of a result that others build on: rounded."""
+        return self.rounded(a, figures)
+
+    def shortened(self, a: Window) -> Window:
+        """The window with bounds that are no longer than they have to be: floats are not."""
+        return a
+
+    def answered(self, a: Window, unit: Unit, figures: Any, last: Any) -> Window:
+        """The window of an answer in a unit: with so many figures, and rounded to `last` or more."""
+        value, low, high = (a.value, a.low, a.high)
+        if unit.offset or unit.factor != 1:
+            value, low, high = (in_unit(one, unit, self.base) for one in (value, low, high))
+        return self.rounded(Window(value, low, high, figures), last)
 
     def _place(self, a: Window) -> Any:
         return self.base.exponent(a.value) - a.figures + 1

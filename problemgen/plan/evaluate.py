@@ -7,10 +7,10 @@ from fractions import Fraction
 from functools import lru_cache, reduce
 from typing import Any, TypeAlias
 
-from problemgen.exact.rounding import trimmed
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Mistake, Plan, Route, Step, rewrites_of, stale_steps
 from problemgen.plan.arithmetic import EXACT_FIGURES, LEAST_WHOLE, MULTIPLES, Arithmetic, Base, Exact, Window, Windows
+from problemgen.plan.exactly import TRIM, windows_over
 
 __all__ = [
     "LEAST_FIGURES",
@@ -32,12 +32,6 @@ LEAST_FIGURES = 3
 With two, a result is off by up to 5 %, and tells nothing; three are what courses ask for.
 """
 
-_TRIM = 15
-"""Bounds of exact windows are rounded outwards to so many figures: shorter fractions, and never narrower.
-
-Far more than any answer has, so that no verdict hangs on it; without it, the bounds' fractions grow with every step.
-"""
-
 _HUNDREDTHS = Fraction(1, 200)
 """Half a unit of the second decimal: a molar mass is kept to two decimals or more (g/mol)."""
 
@@ -47,7 +41,7 @@ RULES: Mapping[str, object] = {
     "least_whole": LEAST_WHOLE,
     "multiples": tuple(MULTIPLES),
     "least_figures": LEAST_FIGURES,
-    "trim": _TRIM,
+    "trim": TRIM,
     "hundredths": _HUNDREDTHS,
 }
 """What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
@@ -73,17 +67,28 @@ def _ready(expression: Expression) -> Work:
     head, *rest = expression
     if head == "num":
         number = Fraction(rest[0])
-        return lambda _, arithmetic: arithmetic.number(number)
+        return _constant(number)
     if head == "pow":
         return _power(_ready(rest[0]), int(rest[1]))
     if head == "least":
         return _least([(_ready(key), _ready(value)) for key, value in rest])
     if head == "whole":
         return _whole(int(rest[0]), [_ready(amount) for amount in rest[1:]])
-    operands = [_ready(operand) for operand in rest]
-    if head in _FOLDED:
-        return _folded(_FOLDED[head], operands)
-    return _single(_SINGLE[head], operands)
+    if head in _FOLDED and len(rest) != 2:
+        return _folded(_FOLDED[head], [_ready(operand) for operand in rest])
+    operation = _FOLDED.get(head) or _SINGLE[head]
+    return _single(operation, _ready(rest[0])) if len(rest) == 1 else _of_two(operation, *rest)
+
+
+def _constant(number: Fraction) -> Work:
+    kept = dict[Any, Any]()
+
+    def work(_: Mapping[str, Any], arithmetic: Any) -> Any:
+        if arithmetic not in kept:
+            kept[arithmetic] = arithmetic.number(number)
+        return kept[arithmetic]
+
+    return work
 
 
 def _folded(operation: str, operands: Sequence[Work]) -> Work:
@@ -93,11 +98,15 @@ def _folded(operation: str, operands: Sequence[Work]) -> Work:
     return work
 
 
-def _single(operation: str, operands: Sequence[Work]) -> Work:
-    def work(values: Mapping[str, Any], arithmetic: Any) -> Any:
-        return getattr(arithmetic, operation)(*(operand(values, arithmetic) for operand in operands))
+def _single(operation: str, operand: Work) -> Work:
+    return lambda values, arithmetic: getattr(arithmetic, operation)(operand(values, arithmetic))
 
-    return work
+
+def _of_two(operation: str, first: Expression, second: Expression) -> Work:
+    if isinstance(first, str) and isinstance(second, str):
+        return lambda values, arithmetic: getattr(arithmetic, operation)(values[first], values[second])
+    one, other = _ready(first), _ready(second)
+    return lambda values, arithmetic: getattr(arithmetic, operation)(one(values, arithmetic), other(values, arithmetic))
 
 
 def _power(base: Work, exponent: int) -> Work:
@@ -134,30 +143,66 @@ def window_values(
 
     `given` holds a Window a given quantity (engine units); a step's quantity that it holds is taken as it is.
     """
-    windows = Windows(base)
+    windows, prepared = windows_over(base), _prepared(plan, base)
     least = data_figures(given.values(), base)
-    constants = _constant_windows(plan, base)
-    known: dict[str, Window] = {**constants, **given}
-    fixed = _fixed_windows(plan, least) if isinstance(base, Exact) else {}
-    if given.keys() & (fixed.keys() | constants.keys()):
+    known: dict[str, Window] = {**prepared.constants, **given}
+    fixed = prepared.fixed(least) if isinstance(base, Exact) else {}
+    if not (given.keys().isdisjoint(fixed) and given.keys().isdisjoint(prepared.constants)):
         fixed = {}
-    for step in plan.steps if steps is None else steps:
-        name = step.quantity.id
+    for name, step, work in prepared.steps if steps is None else _ready_steps(steps):
         if name in fixed:
             known[name] = fixed[name]
         elif name not in known:
-            known[name] = _rounded(step, evaluate(step.expression, known, windows), least, windows)
-    return known | _by_other_routes(plan, known, given, least, base)
+            known[name] = _rounded(step, work(known, windows), least, windows)
+    return known | _by_other_routes(prepared.routes, known, given, least, base)
+
+
+_ReadyStep: TypeAlias = tuple[str, Step, Work]
+"""A step behind the id of what it yields, and before its expression made ready."""
+
+
+def _ready_steps(steps: Iterable[Step]) -> Iterator[_ReadyStep]:
+    return ((step.quantity.id, step, _ready(step.expression)) for step in steps)
+
+
+class _Prepared:
+    """What follows from a plan alone, in one place: to find it again, a plan that was read anew is compared once."""
+
+    def __init__(self, plan: Plan, base: Base) -> None:
+        self.constants: Mapping[str, Window] = {
+            c.quantity.id: Window(base.number(c.value), base.number(c.low), base.number(c.high)) for c in plan.constants
+        }
+        self.steps = tuple(_ready_steps(plan.steps))
+        self.routes = tuple((route.to.id, route) for route in plan.routes if is_near(plan, route))
+        self._windows = windows_over(base)
+        self._fixed: dict[int, Mapping[str, Window]] = {}
+
+    def fixed(self, least: int) -> Mapping[str, Window]:
+        """The windows of the steps that look up constants alone (molar masses): the same for every variant.
+
+        `least` are the data's figures.
+        """
+        if least not in self._fixed:
+            known, fixed = dict(self.constants), dict[str, Window]()
+            for name, step, work in self.steps:
+                if step.needs <= known.keys():
+                    known[name] = fixed[name] = _rounded(step, work(known, self._windows), least, self._windows)
+            self._fixed[least] = fixed
+        return self._fixed[least]
+
+
+@lru_cache(maxsize=512)
+def _prepared(plan: Plan, base: Base) -> _Prepared:
+    return _Prepared(plan, base)
 
 
 def _by_other_routes(
-    plan: Plan, known: Mapping[str, Window], given: Mapping[str, Window], least: Any, base: Base
+    routes: Iterable[tuple[str, Route]], known: dict[str, Window], given: Mapping[str, Window], least: Any, base: Base
 ) -> dict[str, Window]:
     """The windows of what other routes lead to as well: wide enough for all routes that come to the same value."""
     hulls = dict[str, Window]()
-    for route in plan.routes:
-        name = route.to.id
-        if name in known and name not in given and is_near(plan, route):
+    for name, route in routes:
+        if name in known and name not in given:
             other = route_window(route, known, least, base)
             if other is not None:
                 hulls[name] = _hull(hulls.get(name, known[name]), other, base)
@@ -198,7 +243,7 @@ def route_window(route: Route, known: Mapping[str, Window], least: Any, base: Ba
 
     `known` are the windows of what the route starts from, `least` are the data's figures.
     """
-    windows, result = Windows(base), dict(known)
+    windows, result = windows_over(base), dict(known)
     for step in route.steps:
         if not step.needs <= result.keys():
             return None
@@ -209,51 +254,25 @@ def route_window(route: Route, known: Mapping[str, Window], least: Any, base: Ba
     return result[route.to.id]
 
 
-@lru_cache(maxsize=512)
-def _fixed_windows(plan: Plan, least: int) -> Mapping[str, Window]:
-    """The exact windows of the steps that look up constants alone (molar masses): the same for every variant."""
-    windows = Windows(Exact())
-    known = _constant_windows(plan, windows.base)
-    fixed: dict[str, Window] = {}
-    for step in plan.steps:
-        if step.needs <= known.keys():
-            fixed[step.quantity.id] = _rounded(step, evaluate(step.expression, known, windows), least, windows)
-            known[step.quantity.id] = fixed[step.quantity.id]
-    return fixed
-
-
 def data_figures(given: Iterable[Window], base: Base) -> Any:
     """The fewest figures among the data, an int or an array a candidate."""
     return reduce(base.lesser, (window.figures for window in given), EXACT_FIGURES)
 
 
-def _constant_windows(plan: Plan, base: Base) -> dict[str, Window]:
-    return {
-        c.quantity.id: Window(base.number(c.value), base.number(c.low), base.number(c.high)) for c in plan.constants
-    }
-
-
 def _rounded(step: Step, window: Window, least: Any, windows: Windows) -> Window:
-    base = windows.base
     if step.rounding in ("none", "whole"):
         return window
+    base = windows.base
     if step.rounding == "molar mass":
         half = base.half_unit(window.value, base.greater(least, LEAST_FIGURES))
-        window = windows.widened(window, base.greater(half, base.number(_HUNDREDTHS)))
-    else:
-        window = windows.rounded(window, kept_figures(window, least, base))
-    return _trimmed(window) if isinstance(window.low, Fraction) else window
+        return windows.shortened(windows.widened(window, base.greater(half, base.number(_HUNDREDTHS))))
+    return windows.kept(window, kept_figures(window, least, base))
 
 
 def kept_figures(window: Window, least: Any, base: Base) -> Any:
     """How many figures are kept of a result at least: its own, or the data's where none of them limits it."""
     own = base.beside_lesser(EXACT_FIGURES, least, window.figures, window.figures)
     return base.greater(own, LEAST_FIGURES)
-
-
-def _trimmed(window: Window) -> Window:
-    low, high = trimmed(window.low, _TRIM, up=False), trimmed(window.high, _TRIM, up=True)
-    return Window(window.value, low, high, window.figures)
 
 
 def mistaken_windows(
@@ -273,7 +292,7 @@ def mistaken_steps(
 
     One dictionary, filled in as it goes: for whoever stops as soon as a mistake has shown itself.
     """
-    windows, rewrites, result = Windows(base), rewrites_of(mistakes), dict(known)
+    windows, rewrites, result = windows_over(base), rewrites_of(mistakes), dict(known)
     for step in plan.stale(rewrites):
         name = step.quantity.id
         expression = rewrites.get(name, step.expression)
@@ -292,7 +311,7 @@ def altered_windows(
 
     For workers who do with a result what an honest one does not: round it too early. `least` are the data's figures.
     """
-    windows, result = Windows(base), dict(known)
+    windows, result = windows_over(base), dict(known)
     for step in stale_steps(steps, alter):
         name = step.quantity.id
         window = _rounded(step, evaluate(step.expression, result, windows), least, windows)

@@ -14,14 +14,13 @@ from functools import cached_property, lru_cache
 from math import prod
 from typing import Any
 
-import sympy
-from sympy.solvers.solveset import NonlinearError, linear_coeffs
-
+from problemgen.late import late
 from problemgen.model.expression import Expression, names_in
 from problemgen.model.plan import Rounding
 from problemgen.model.problem import Scene
 from problemgen.model.quantity import Quantity
 from problemgen.plan.notation import are_formulas, formulas_of, letters_of, relation_of
+from problemgen.remembered import Table
 
 __all__ = [
     "CommonError",
@@ -32,6 +31,8 @@ __all__ = [
     "scaled",
     "solved",
 ]
+
+sympy, solveset = late("sympy"), late("sympy.solvers.solveset")
 
 _NU = "nu"
 """The stoichiometric number of an instance's species, in relations: its value is put in before a law is solved."""
@@ -153,13 +154,18 @@ def _linear(relation: Any, letter: Any) -> list[Any] | None:
     Nearly all are linear in every letter, and then sympy's general way takes ten times as long.
     """
     try:
-        slope, rest = linear_coeffs(relation, letter)
-    except NonlinearError:
+        slope, rest = solveset.linear_coeffs(relation, letter)
+    except solveset.NonlinearError:
         return None
     return [-rest / slope] if slope else []
 
 
+def _tuples(data: Any) -> Expression | None:
+    return tuple(map(_tuples, data)) if isinstance(data, list) else data
+
+
 @lru_cache(maxsize=4096)
+@Table[Expression | None]("algebra", plain=lambda found: found, read=_tuples, most=4096).remembering
 def _over_letters(relation: str, letter: str, nu: int) -> Expression | None:
     """The relation solved for a letter, as data over its letters: the same for every problem that the law is met in."""
     solution = solved(relation_of(relation), sympy.Symbol(letter, positive=True), nu)

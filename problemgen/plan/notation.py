@@ -21,12 +21,13 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Any
 
-import sympy
-
 from problemgen.chemistry.units import read_unit
+from problemgen.late import late
 from problemgen.model.expression import Expression, names_in
 
 __all__ = ["NotationError", "are_formulas", "formulas_of", "letters_of", "relation_of"]
+
+sympy = late("sympy")
 
 _TOKEN = re.compile(
     r"\s*(?:(?P<number>\d+(?:\.\d+)?)|(?P<letter>[A-Za-z_][A-Za-z_0-9]*)|(?P<sign>:=|[-+/^()=,;]))", re.ASCII

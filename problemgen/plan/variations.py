@@ -16,7 +16,7 @@ import numpy.typing as npt
 
 from problemgen.model.expression import Expression
 from problemgen.model.plan import Step
-from problemgen.plan.arithmetic import Batch
+from problemgen.plan.batch import Batch
 from problemgen.plan.evaluate import evaluate
 
 __all__ = ["Changes", "Rounding", "as_float", "changes_of", "rounded", "varied_values"]

@@ -20,10 +20,11 @@ from problemgen.chemistry.units import Unit, read_unit
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked
 from problemgen.model.quantity import KINDS, Kind
-from problemgen.plan.arithmetic import EXACT_FIGURES, Base, Window, Windows
+from problemgen.plan.arithmetic import EXACT_FIGURES, Base, Window, in_unit
 from problemgen.plan.evaluate import LEAST_FIGURES
+from problemgen.plan.exactly import windows_over
 
-__all__ = ["RULES", "UNLIMITED_FIGURES", "answer_window", "given_window", "in_unit", "whole_window"]
+__all__ = ["RULES", "UNLIMITED_FIGURES", "answer_window", "given_window", "whole_window"]
 
 UNLIMITED_FIGURES = 4
 """Figures of an answer that no measured value limits (a molar mass): as atomic weights are tabled for courses."""
@@ -33,12 +34,6 @@ RULES: Mapping[str, object] = {"unlimited_figures": UNLIMITED_FIGURES}
 
 _FREEZING, _SHORT_FREEZING = Fraction("273.15"), Fraction(273)
 """0 °C in kelvin, exact, and as courses shorten it: common practice, no source."""
-
-
-def in_unit(value: Any, unit: Unit, base: Base) -> Any:
-    """A value in engine units, turned into a unit."""
-    shifted = base.add(value, base.negate(base.number(unit.offset))) if unit.offset else value
-    return shifted if unit.factor == 1 else base.divide(shifted, base.number(unit.factor))
 
 
 def _moves_point(unit: Unit) -> bool:
@@ -56,8 +51,10 @@ def given_window(value: Any, place: Any, unit: Unit, base: Base, kind: str = "")
     value may have been rounded, as any intermediate result; a temperature may have been converted with 273 as
     well as with 273.15.
     """
-    windows = Windows(base)
-    converted = base.add(base.multiply(value, base.number(unit.factor)), base.number(unit.offset))
+    windows = windows_over(base)
+    converted = base.multiply(value, base.number(unit.factor)) if unit.factor != 1 else value
+    if unit.offset:
+        converted = base.add(converted, base.number(unit.offset))
     counted = base.exponent(converted if unit.offset else value) - place + 1
     figures = _supported(KINDS.get(kind), base.greater(counted, 1), base)
     window = Window(converted, converted, converted, figures)
@@ -95,10 +92,9 @@ def answer_window(plan: Plan, asked: Asked, values: Mapping[str, Window], base: 
     step = plan.step(asked.quantity)
     if step is not None and step.rounding == "whole":
         return whole_window(inner, unit, base)
-    value, low, high = (in_unit(one, unit, base) for one in (inner.value, inner.low, inner.high))
     figures = base.beside_lesser(EXACT_FIGURES, UNLIMITED_FIGURES, inner.figures, inner.figures)
     last = figures
     if step is not None and step.rounding != "molar mass":
         again = base.beside_lesser(LEAST_FIGURES, figures + 1, figures, figures)
         last = base.beside_lesser(EXACT_FIGURES, figures, inner.figures, again)
-    return Windows(base).rounded(Window(value, low, high, figures), last)
+    return windows_over(base).answered(inner, unit, figures, last)

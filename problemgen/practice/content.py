@@ -8,6 +8,7 @@ from bisect import bisect_left
 from collections import ChainMap
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import chain
 from typing import Any
 
 from problemgen.chemistry.units import unit_text
@@ -37,7 +38,7 @@ from problemgen.practice.spoken import with_names
 from problemgen.practice.tries import tries_data
 from problemgen.render.key.answers import template_key
 from problemgen.render.key.variant_key import numbers_of
-from problemgen.render.printers.html import fragment, inline
+from problemgen.render.printers.html import fragment, fragments, inline
 from problemgen.render.sheet.sheet import problem_blocks
 from problemgen.render.words.given_words import notes_blocks, numbers_blocks, told_values
 from problemgen.render.words.prompts import prompt_of, quantity_text
@@ -124,7 +125,7 @@ class _Maker:
         first = min(part.session for part in template.parts)
         schemes = [block for block in problem_blocks(variant, first) if isinstance(block, Scheme)]
         return {
-            "scheme": self._html(schemes),
+            "scheme": fragment(schemes, self._layouts) if schemes else "",
             "step_ideas": ideas_of_steps(template.plan),
             "step_words": [self._step_words(template, step.quantity) for step in template.plan.steps],
             "parts": [self._part(template, index) for index in range(len(template.parts))],
@@ -159,7 +160,10 @@ class _Maker:
         written = {name: [d.written.text, d.written.place, d.unit] for name, d in sorted(variant.given.items())}
         parts = [SolvedPart(part.id, label_of(i), part.asked) for i, part in enumerate(template.parts)]
         worked = worked_solution(template.scene, template.plan, parts, numbers_of(variant))
-        help_by_part = zip(hints_of(variant, worked), worked, strict=True)
+        helped = zip(hints_of(variant, worked), worked, strict=True)
+        help_by_part = [(*hints, one.blocks) for hints, one in helped]
+        story, numbers = tuple(_story(variant)), tuple(_numbers(variant))
+        self._print(chain(story, numbers, *chain(*help_by_part)))
         return {
             "code": _code(template.id, written),
             "given": given_windows(variant.given),
@@ -167,20 +171,20 @@ class _Maker:
             "answers": {
                 part.id: _judged_by(truth.in_file) for part, truth in zip(template.parts, variant.answers, strict=True)
             },
-            "story": self._pack(tuple(_story(variant)), template),
-            "numbers": self._pack(tuple(_numbers(variant)), template),
-            "help": [[self._pack(blocks, template) for blocks in (*hints, one.blocks)] for hints, one in help_by_part],
+            "story": self._pack(story),
+            "numbers": self._pack(numbers),
+            "help": [[self._pack(blocks) for blocks in one] for one in help_by_part],
         }
 
-    def _pack(self, blocks: Sequence[Block], template: Template) -> Packed:
-        names = {s.formula.text: s.name for s in template.scene.species.values() if s.formula}
-        for block in blocks:
-            if block not in self._printed:  # a molar mass, a law in words: the same in every variant
-                self._printed[block] = self._html(with_names([block], names))
-        return self._packer.pack("\n".join(self._printed[block] for block in blocks))
+    def _print(self, blocks: Iterable[Block]) -> None:
+        """Print those that were not printed yet: a molar mass, a law in words are the same in every variant."""
+        species = self._about.scene.species.values()
+        names = {one.formula.text: one.name for one in species if one.formula}
+        new = list(dict.fromkeys(block for block in blocks if block not in self._printed))
+        self._printed |= zip(new, fragments(with_names(new, names), self._layouts), strict=True)
 
-    def _html(self, blocks: Sequence[Block]) -> str:
-        return fragment(blocks, self._layouts) if blocks else ""
+    def _pack(self, blocks: Sequence[Block]) -> Packed:
+        return self._packer.pack("\n".join(self._printed[block] for block in blocks))
 
     def _inline(self, line: Line) -> str:
         return inline(line, self._layouts)

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 from typing import TypeGuard
 
 from problemgen.chemistry.units import Dimension, read_unit
@@ -137,6 +138,7 @@ _TELLING = 3
 """Figures by which a number can be told: a coefficient, or 100 %, is no result."""
 
 
+@lru_cache(maxsize=4096)  # a number stands in several lines of a working
 def _digits(number: str) -> tuple[Fraction, int] | None:
     """A number from 1 up to 10 that has the same digits, and how many; the power of ten goes with the unit."""
     try:

@@ -57,13 +57,16 @@ class Packer:
         """Start without any skeleton."""
         self.skeletons: list[Skeleton] = []
         self._open: dict[tuple[str, ...], _Shared] = {}
+        self._cut: dict[str, tuple[_Shared, tuple[str, ...]]] = {}
 
     def pack(self, fragment: str) -> Packed:
         """A list that will hold the fragment's skeleton and numbers."""
-        pieces = _NUMBER.split(fragment)
-        texts = tuple(pieces[::2])
-        shared = self._open.setdefault(texts, _Shared(texts))
-        shared.numbers.append(tuple(pieces[1::2]))
+        if fragment not in self._cut:  # every second one comes again
+            pieces = _NUMBER.split(fragment)
+            texts = tuple(pieces[::2])
+            self._cut[fragment] = self._open.setdefault(texts, _Shared(texts)), tuple(pieces[1::2])
+        shared, numbers = self._cut[fragment]
+        shared.numbers.append(numbers)
         shared.packed.append([])
         return shared.packed[-1]
 
@@ -71,7 +74,7 @@ class Packer:
         """Make the skeletons of all fragments since the last call."""
         for shared in self._open.values():
             self.skeletons.append(shared.settle(len(self.skeletons)))
-        self._open = {}
+        self._open, self._cut = {}, {}
 
 
 def shrunk(data: Any) -> str:

@@ -16,8 +16,13 @@ UNKNOWN = "?"
 
 
 def with_names(blocks: Iterable[Block], names: Mapping[str, str]) -> tuple[Block, ...]:
-    """Blocks whose lines of working are read aloud with names; `names` maps a formula's text to the name."""
-    return tuple(_named(block, names) if isinstance(block, Calculation) else block for block in blocks)
+    """Blocks whose lines of working are read aloud with names; `names` maps a formula's text to the name.
+
+    A line that has words of its own keeps them.
+    """
+    return tuple(
+        _named(block, names) if isinstance(block, Calculation) and not block.alt else block for block in blocks
+    )
 
 
 def _named(line: Calculation, names: Mapping[str, str]) -> Calculation:

@@ -114,6 +114,8 @@ def _triphenylmethanol_mistakes(given: Given, right: Values) -> Mistaken:
         "concentration divided": amount("methyl-benzoate", lambda: poured / molar),
         "ratio left out": lambda: scaled(2.0),
         "ratio inverted": lambda: scaled(4.0),
+        "ratio left out, reagents": lambda: scaled(2.0),
+        "ratio left out, product": lambda: _acid(g, v["extent()"]),
         "density divided, acid": lambda: {"V": solution * strength / 1e6},
         "density forgotten, acid": lambda: {"V": solution / 1e3},
         "percent left out": lambda: {"V": acid / strength},

@@ -10,6 +10,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from problemgen.cli import main
+from problemgen.language.languages import ACCENTED, REVERSED
 from problemgen.pipeline.new_course import new_course
 from tests.desk.conftest import Served, served
 from tests.support.browser import axe_findings
@@ -81,3 +82,15 @@ def test_a_desk_without_a_course(browser: Browser, tmp_path: Path) -> None:
         assert axe_findings(page) == []
         assert page.evaluate("() => document.documentElement.scrollWidth") <= 320
         page.close()
+
+
+@pytest.mark.parametrize("language", [ACCENTED, REVERSED])
+@pytest.mark.parametrize("place", ["/", "/sets/week-1", "/print/week-1", "/practice"])
+def test_long_words_and_the_other_direction_fit_too(place: str, language: str, known: Page, worked: Served) -> None:
+    known.set_viewport_size({"width": 360, "height": 640})
+    known.set_extra_http_headers({"accept-language": language})
+    show(known, worked, place)
+    assert known.evaluate("() => document.documentElement.lang") == language
+    assert known.evaluate("() => document.documentElement.scrollWidth") <= 360
+    assert axe_findings(known) == []
+    known.set_extra_http_headers({})

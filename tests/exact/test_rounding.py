@@ -11,11 +11,14 @@ from hypothesis import strategies as st
 
 from problemgen.exact.digits import read_written
 from problemgen.exact.rounding import (
+    POWERS,
     exponent,
     figures_text,
     half_unit,
+    lowest_exponent,
     outward_text,
     plain_text,
+    ratio_exponent,
     round_to_figures,
     round_to_place,
     short,
@@ -256,3 +259,26 @@ def test_a_number_that_only_grows_is_refused() -> None:
     for endless in (value * value, 1 / (value * value)):
         with pytest.raises(OverflowError):
             short(endless)
+
+
+@pytest.mark.parametrize("power", [0, 1, 22, 127, 128, 500])
+def test_powers_of_ten_are_at_hand_or_worked(power: int) -> None:
+    assert POWERS[power] == 10**power
+    assert (power in POWERS) == (power < 128)
+
+
+@pytest.mark.parametrize("power", [-13_301, -1_024, -485, -1, 0, 1, 93, 485, 1_023, 1_024, 13_301])
+@pytest.mark.parametrize("beside", [-1, 0, 1])
+def test_the_exponent_near_a_power_of_two(power: int, beside: int) -> None:
+    """Where the number of bits tells least; 2**485 and 2**13301 lie just below a power of ten."""
+    numerator, denominator = max(2**power + beside if power >= 0 else 1, 1), 1 if power >= 0 else 2**-power + beside
+    found = ratio_exponent(numerator, denominator)
+    assert Fraction(10) ** found <= Fraction(numerator, denominator) < Fraction(10) ** (found + 1)
+    assert found - lowest_exponent(numerator, denominator) in (0, 1)
+
+
+@given(NOT_ZERO, st.integers(1, 10**6))
+def test_the_exponent_of_a_ratio_that_is_not_reduced(value: Fraction, times: int) -> None:
+    found = ratio_exponent(value.numerator * times, value.denominator * times)
+    assert Fraction(10) ** found <= abs(value) < Fraction(10) ** (found + 1)
+    assert found == exponent(value)

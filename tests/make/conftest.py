@@ -18,7 +18,7 @@ from problemgen.make.candidates import Candidates, Stream, draw_candidates
 from problemgen.model.banks import Banks
 from problemgen.model.quantity import kind_named
 from problemgen.model.template import Draw, Fixed, Obtained, Template
-from problemgen.plan.arithmetic import Batch
+from problemgen.plan.batch import Batch
 from problemgen.plan.windows import given_window
 
 ROOT = Path(__file__).parents[2]

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from problemgen.make.draws import draw_numbers, indices, kept_for_practice, shares, sheet_code
+from problemgen.make.draws import class_numbers, draw_numbers, indices, kept_for_practice, shares, sheet_code
 
 SECRET = b"a published secret"
 
@@ -118,3 +118,11 @@ def test_sheet_codes_tell_a_class_apart() -> None:
 def test_a_quarter_of_all_combinations_is_kept_for_practice() -> None:
     kept = sum(kept_for_practice(number.to_bytes(8, "little")) for number in range(20_000))
     assert 4_750 < kept < 5_250
+
+
+def test_a_class_is_drawn_the_numbers_of_each_student() -> None:
+    students = ["s1", "s2", "s10", "s1 attempt 2", "Zoë"]
+    drawn = class_numbers(SECRET, ("term", "set"), students, ("mass(zinc)", "0"), 3)
+    assert drawn.tolist() == [
+        draw_numbers(SECRET, ("term", "set", student, "mass(zinc)", "0"), 3).tolist() for student in students
+    ]

@@ -20,7 +20,8 @@ from problemgen.model.fixed import Datum
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Constant, FurtherEquation, Scene, Species
 from problemgen.model.quantity import Quantity, kind_named, read_quantity
-from problemgen.plan.arithmetic import Base, Batch, Exact, Window
+from problemgen.plan.arithmetic import Base, Exact, Window
+from problemgen.plan.batch import Batch
 from problemgen.plan.chain import chain
 from problemgen.plan.constants import constants
 from problemgen.plan.evaluate import window_values

@@ -10,7 +10,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from problemgen.exact.digits import read_written
-from problemgen.plan.arithmetic import EXACT_FIGURES, Batch, Exact, Window, Windows
+from problemgen.plan.arithmetic import EXACT_FIGURES, Exact, Window, Windows
+from problemgen.plan.batch import Batch
 
 F = Fraction
 EXACT, BATCH = Exact(), Batch()

@@ -15,7 +15,8 @@ from problemgen.model.fixed import Datum
 from problemgen.model.plan import Mistake, Plan, Step
 from problemgen.model.problem import Asked
 from problemgen.model.quantity import Quantity
-from problemgen.plan.arithmetic import EXACT_FIGURES, Batch, Exact, Window
+from problemgen.plan.arithmetic import EXACT_FIGURES, Exact, Window
+from problemgen.plan.batch import Batch
 from problemgen.plan.evaluate import (
     altered_windows,
     data_figures,

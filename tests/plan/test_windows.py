@@ -8,8 +8,9 @@ import pytest
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.digits import read_written
-from problemgen.plan.arithmetic import EXACT_FIGURES, Batch, Exact, Window
-from problemgen.plan.windows import UNLIMITED_FIGURES, answer_window, given_window, in_unit
+from problemgen.plan.arithmetic import EXACT_FIGURES, Exact, Window, in_unit
+from problemgen.plan.batch import Batch
+from problemgen.plan.windows import UNLIMITED_FIGURES, answer_window, given_window
 
 F = Fraction
 EXACT = Exact()

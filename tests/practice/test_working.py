@@ -90,6 +90,14 @@ def test_lines_follow_the_student_s_own_answers(page: Page) -> None:
     assert told(lines, f"{wrong} mmol * 1 = {wrong} mmol").startswith("✓ holds:")
 
 
+def test_a_line_follows_an_answer_that_is_only_written(page: Page) -> None:
+    open_problem(page, "yield/zinc-iodide")
+    lines = working(page, "c")
+    assert told(lines, "7.77 mol * 1 = 7.77 mol").startswith("✗")
+    page.locator("#answer-a").fill("7.77 mol")
+    page.wait_for_selector(".working li:has-text('✓ holds:')")
+
+
 def test_a_line_can_be_taken_back_and_mended(page: Page) -> None:
     open_problem(page, "yield/zinc-iodide")
     zinc, _iodine = masses(page)

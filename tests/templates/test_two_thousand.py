@@ -19,7 +19,8 @@ from problemgen.model.plan import Mistake, Step
 from problemgen.model.quantity import Quantity
 from problemgen.model.truths import ChoiceTruth, NumberTruth
 from problemgen.model.variant import Variant
-from problemgen.plan.arithmetic import Batch, Exact
+from problemgen.plan.arithmetic import Exact
+from problemgen.plan.batch import Batch
 from problemgen.plan.evaluate import evaluate
 from problemgen.plan.laws import LAWS_BY_ID
 from tests.support.contract import Made, owed_by

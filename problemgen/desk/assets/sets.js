@@ -45,8 +45,12 @@ function pointsOf(card) {
   return Object.fromEntries(fields.map((one) => [one.dataset.letter, one.value.trim().replace(",", ".")]));
 }
 
-/** The sessions that have parts; of a set without problems the first, so that there is a sheet to name. */
+/**
+ * The sessions that have parts; of a set without problems the first, so that there is a sheet to name. A report of
+ * one sheet has the parts of all sessions on it.
+ */
 function sessionsInUse() {
+  if (form.dataset.sheet !== undefined) return new Set([form.dataset.sheet]);
   const found = cards().flatMap((card) => card.dataset.sessions.split(" ").filter(Boolean));
   return new Set(found.length > 0 ? found : ["1"]);
 }

@@ -19,7 +19,7 @@ from problemgen.errors import Fault, FaultsError, ProblemgenError
 from problemgen.language.messages import N_, _
 from problemgen.load.people.roster import ROSTER_COLUMNS, Roster, load_roster
 from problemgen.load.people.rosters import ROSTER_FILE, roster_files
-from problemgen.load.sets.documents import SET_FILE
+from problemgen.load.resources import SET_FILE
 from problemgen.load.tables.table import Table
 from problemgen.write.files import Staging
 from problemgen.write.spreadsheet import CsvLines

@@ -21,7 +21,8 @@ from problemgen.errors import FaultsError, ProblemgenError
 from problemgen.language.messages import N_, _
 from problemgen.load.documents import read_document
 from problemgen.load.people.rosters import rosters_of
-from problemgen.load.sets.documents import SET_FILE, SetDocument, problem_names
+from problemgen.load.resources import SET_FILE
+from problemgen.load.sets.documents import SetDocument, problem_names
 from problemgen.pipeline.build import BuildReport, build
 from problemgen.pipeline.progress import Progress
 

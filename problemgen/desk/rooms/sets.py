@@ -27,8 +27,9 @@ from problemgen.errors import Fault, FaultsError
 from problemgen.language.messages import N_, _
 from problemgen.load.documents import as_document, read_document
 from problemgen.load.fault_log import FaultLog
+from problemgen.load.resources import SET_FILE
 from problemgen.load.sets.courses import Course
-from problemgen.load.sets.documents import SET_FILE, SetDocument, SetProblemDocument
+from problemgen.load.sets.documents import SetDocument, SetProblemDocument
 from problemgen.pipeline.new_course import copy_into
 
 __all__ = ["ROOM"]

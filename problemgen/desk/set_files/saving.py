@@ -15,7 +15,7 @@ from problemgen.desk.set_files.text import new_text
 from problemgen.desk.set_files.wanted import WantedSet
 from problemgen.errors import Fault, FaultsError
 from problemgen.language.messages import _
-from problemgen.load.sets.documents import SET_FILE
+from problemgen.load.resources import SET_FILE
 from problemgen.load.sets.problem_set import load_set
 from problemgen.write.files import Staging
 

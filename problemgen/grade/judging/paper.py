@@ -8,7 +8,6 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
 
-from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import half_unit
 from problemgen.grade.judging.findings import AnsweredNumber, Finding
 from problemgen.language.messages import _
@@ -18,9 +17,10 @@ from problemgen.model.expression import Expression
 from problemgen.model.plan import Mistake, Step
 from problemgen.model.policy import Policy
 from problemgen.model.problem import Asked
-from problemgen.model.quantity import Quantity, kind_named
+from problemgen.model.quantity import Quantity
 from problemgen.model.verdict import PartResult
-from problemgen.plan.arithmetic import Exact, Window, Windows
+from problemgen.plan.answering import datum_windows
+from problemgen.plan.arithmetic import Exact, Window
 from problemgen.plan.evaluate import (
     LEAST_FIGURES,
     data_figures,
@@ -29,11 +29,12 @@ from problemgen.plan.evaluate import (
     route_window,
     window_values,
 )
+from problemgen.plan.exactly import windows_over
 from problemgen.plan.partial import worked_windows
 from problemgen.plan.paths import EXTENT, Path, Way, Ways, ways_along
 from problemgen.plan.tries import Units, units_on_sheet
 from problemgen.plan.variations import as_float
-from problemgen.plan.windows import answer_window, given_window
+from problemgen.plan.windows import answer_window
 
 __all__ = ["EXACT", "Paper", "bounds_of", "holds", "together_with"]
 
@@ -82,10 +83,7 @@ class Paper:
     @cached_property
     def given(self) -> dict[str, Window]:
         """The windows of what was given."""
-        return {
-            name: given_window(datum.written.value, datum.written.place, read_unit(datum.unit), EXACT, kind_named(name))
-            for name, datum in self.problem.given.items()
-        }
+        return datum_windows(self.problem.given)
 
     @cached_property
     def right(self) -> dict[str, Window]:
@@ -225,7 +223,7 @@ class Paper:
     def once_whole(self, part: PartKey, windows: Mapping[str, Window]) -> Window | None:
         """What a worker with these values rounds to a whole number; None where none is asked for."""
         inside = self._inside_whole(part)
-        return evaluate(inside, windows, Windows(EXACT)) if inside else None
+        return evaluate(inside, windows, windows_over(EXACT)) if inside else None
 
     def _inside_whole(self, part: PartKey) -> Expression | None:
         step = self.template.plan.step(part.asked.quantity)

@@ -9,8 +9,9 @@ from pathlib import Path
 from problemgen.load.documents import read_document
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.people.roster import Roster, load_roster
+from problemgen.load.resources import SET_FILE
 from problemgen.load.sets.courses import Course
-from problemgen.load.sets.documents import SET_FILE, SetDocument
+from problemgen.load.sets.documents import SetDocument
 from problemgen.model.problem_set import Student
 
 __all__ = ["ROSTER_FILE", "roster_files", "rosters_of"]

@@ -19,11 +19,11 @@ from functools import cached_property
 from pathlib import Path
 
 from problemgen.errors import Fault, FaultsError
-from problemgen.load.banks.banks import load_banks
+from problemgen.load.banks.remembered import remembered_banks
 from problemgen.load.documents import read_document
 from problemgen.load.fault_log import nearest
-from problemgen.load.resources import banks_folder, templates_folder
-from problemgen.load.sets.documents import COURSE_FILE, SET_FILE, CourseDocument
+from problemgen.load.resources import COURSE_FILE, SET_FILE, banks_folder, course_folder, digest_of, templates_folder
+from problemgen.load.sets.documents import CourseDocument
 from problemgen.model.banks import Banks
 
 __all__ = ["Course", "course_of", "shipped_secrets", "template_ids"]
@@ -46,12 +46,8 @@ def shipped_secrets() -> frozenset[bytes]:
 
 def course_of(place: Path) -> Course:
     """The course that a file or folder lies in. Raises FaultsError for faults of course.toml."""
-    start = place.resolve()
-    for folder in (start, *start.parents):
-        path = folder / COURSE_FILE
-        if path.is_file():
-            return Course(folder, read_document(path, CourseDocument))
-    return Course()
+    folder = course_folder(place)
+    return Course() if folder is None else Course(folder, read_document(folder / COURSE_FILE, CourseDocument))
 
 
 @dataclass(frozen=True)
@@ -108,7 +104,12 @@ class Course:
 
     def banks(self) -> Banks:
         """The banks. Raises FaultsError."""
-        return load_banks(banks_folder(), self.course_banks)
+        return remembered_banks(banks_folder(), self.course_banks)
+
+    @property
+    def banks_digest(self) -> str:
+        """By which what is made with the banks, as their files are now, is remembered; "" for nothing."""
+        return digest_of(banks_folder(), self.course_banks)
 
     @property
     def bank_files(self) -> tuple[Path, ...]:

@@ -29,8 +29,6 @@ from problemgen.model.policy import Attempts, Gradebook, Policy
 from problemgen.model.problem_set import AnswerPlace, Head, Layout, Method, Paper
 
 __all__ = [
-    "COURSE_FILE",
-    "SET_FILE",
     "CourseDocument",
     "MarkedProblemDocument",
     "MarkedSetDocument",
@@ -39,10 +37,6 @@ __all__ = [
     "SetProblemDocument",
     "problem_names",
 ]
-
-SET_FILE = "set.toml"
-
-COURSE_FILE = "course.toml"
 
 
 def _points(value: Written) -> Written:

@@ -10,7 +10,8 @@ from problemgen.language.numbers import decimal_mark as mark_of
 from problemgen.load.banks.files import BANK_NAMES
 from problemgen.load.documents import read_document
 from problemgen.load.fault_log import FaultLog
-from problemgen.load.sets.documents import SET_FILE, CourseDocument, SetDocument, SetProblemDocument, problem_names
+from problemgen.load.resources import SET_FILE
+from problemgen.load.sets.documents import CourseDocument, SetDocument, SetProblemDocument, problem_names
 from problemgen.load.sets.own_values import on_one_sheet, read_own_values
 from problemgen.load.sets.policies import PolicyReader, with_points
 from problemgen.load.templates.template import check_drawn, load_template

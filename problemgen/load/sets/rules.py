@@ -11,13 +11,8 @@ from pydantic import ConfigDict, Field
 
 from problemgen.load.documents import read_document
 from problemgen.load.fault_log import FaultLog
-from problemgen.load.sets.documents import (
-    SET_FILE,
-    CourseDocument,
-    MarkedProblemDocument,
-    MarkedSetDocument,
-    problem_names,
-)
+from problemgen.load.resources import SET_FILE
+from problemgen.load.sets.documents import CourseDocument, MarkedProblemDocument, MarkedSetDocument, problem_names
 from problemgen.load.sets.policies import PolicyReader
 from problemgen.model.answers import KeyHead, template_id
 from problemgen.model.policy import Counts, Gradebook, Policy

@@ -11,16 +11,16 @@ from itertools import islice, repeat
 from pathlib import Path
 from typing import Any, BinaryIO, NoReturn, TypeAlias
 
-from openpyxl import load_workbook
-from openpyxl.utils.escape import unescape
-
 from problemgen.errors import FaultsError
+from problemgen.late import late
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.tables.limits import LAST_LINE, within_limits
 from problemgen.load.tables.record import Record, typed
 from problemgen.load.tables.shown_number import shown_number
 
 __all__ = ["WorkbookSheet", "is_workbook"]
+
+openpyxl, escape = late("openpyxl"), late("openpyxl.utils.escape")
 
 _Cell: TypeAlias = tuple[Any, str, str]
 """A cell's value, its number format, and the letter of its kind: "n", "s", "f", "e", …"""
@@ -163,7 +163,7 @@ class _quietly(warnings.catch_warnings):  # noqa: N801 - used as a function
 def _opened(file: BinaryIO, *, values: bool) -> Any:
     """The workbook in a file, whatever the file's name, with formulas or their values."""
     with _quietly():
-        return load_workbook(file, read_only=True, data_only=values)
+        return openpyxl.load_workbook(file, read_only=True, data_only=values)
 
 
 def _next(rows: Iterator[tuple[int, Any]]) -> list[tuple[int, Any]]:
@@ -214,7 +214,7 @@ def _shown(value: Any, number_format: str, kind: str) -> tuple[str, str]:
         return _clock(value), _TIME
     if isinstance(value, datetime.date):
         return f"(date {str(value).removesuffix(' 00:00:00')})", _DATE
-    return (str(value), _ERROR) if kind == "e" else typed(unescape(str(value)))
+    return (str(value), _ERROR) if kind == "e" else typed(escape.unescape(str(value)))
 
 
 def _clock(value: datetime.time | datetime.timedelta) -> str:

@@ -16,9 +16,8 @@ import tomlkit
 
 from problemgen.errors import Fault, FaultsError, OutputError
 from problemgen.load.banks.banks import load_banks
-from problemgen.load.resources import banks_folder
+from problemgen.load.resources import COURSE_FILE, banks_folder
 from problemgen.load.sets.courses import Course
-from problemgen.load.sets.documents import COURSE_FILE
 from problemgen.model.banks import Banks
 from problemgen.write.files import Staging, settle
 

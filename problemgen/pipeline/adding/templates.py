@@ -14,7 +14,7 @@ import tomlkit
 
 from problemgen.errors import Fault, FaultsError, OutputError
 from problemgen.load.fault_log import nearest
-from problemgen.load.sets.documents import SET_FILE
+from problemgen.load.resources import SET_FILE
 from problemgen.load.templates.template import load_template
 from problemgen.model.banks import Banks, Reaction
 from problemgen.pipeline.adding.drafts import Draft, entry_text

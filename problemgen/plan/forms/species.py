@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from functools import lru_cache
 from typing import Any, ClassVar
 
 import numpy as np
@@ -31,6 +32,7 @@ _BESIDE = N_(
 )
 
 
+@lru_cache(maxsize=1024)
 def _extent(source: str) -> str:
     """The id of how far the reaction could go by one reagent."""
     return Quantity("extent", source).id

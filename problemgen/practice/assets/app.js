@@ -1,6 +1,6 @@
 // The page as a whole: which screen is shown, and what is kept.
 
-import { isBehind } from "./behind.js";
+import { askAgainAfter } from "./behind.js";
 import { calculatorView } from "./calculator_view.js";
 import { afterProblem, freshCode, nextStep } from "./choosing.js";
 import { button, make, replaceAll } from "./dom.js";
@@ -414,8 +414,9 @@ class App {
 /** Start the page with the data that it carries; it is loaded once more where the device is behind. */
 export function startApp() {
   const device = deviceStorage();
-  if (isBehind(device)) {
-    window.location.reload();
+  const wait = askAgainAfter(device);
+  if (wait !== null) {
+    setTimeout(() => window.location.reload(), wait);
     return;
   }
   const data = JSON.parse(document.getElementById("practice-data").textContent);

@@ -198,7 +198,13 @@ export class ProblemView {
   typed(label) {
     this.checked.delete(label);
     this.sum.textContent = "";
+    this.follow();
     this.keep();
+  }
+
+  /** What follows from an answer follows in the working too. */
+  follow() {
+    this.parts.forEach((part) => part.working?.show());
   }
 
   judged() {
@@ -222,7 +228,7 @@ export class ProblemView {
     labels.forEach((label) => this.checked.add(label));
     const results = this.judged();
     this.live.textContent = this.show(results, labels).join(" ");
-    this.parts.forEach((part) => part.working?.show()); // what follows from an answer follows in the working too
+    this.follow();
     this.note(results.filter((result) => labels.includes(result.label) && result.verdict !== "blank"));
     this.keep();
     const asked = results.filter((result) => !this.drill || result.label === this.drill);

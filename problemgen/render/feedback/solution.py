@@ -6,7 +6,6 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from problemgen.chemistry.units import read_unit
 from problemgen.language.messages import N_, NN_, _, ngettext
 from problemgen.language.numbers import listed
 from problemgen.model.answers import ProblemKey, TemplateKey
@@ -14,13 +13,13 @@ from problemgen.model.blocks import Block, Flagged, Line, Prose, Scheme, SchemeI
 from problemgen.model.lines import filled
 from problemgen.model.problem import FurtherEquation
 from problemgen.model.problem_set import Method
-from problemgen.model.quantity import Quantity, kind_named
+from problemgen.model.quantity import Quantity
 from problemgen.model.verdict import PartResult
+from problemgen.plan.answering import datum_windows
 from problemgen.plan.arithmetic import Exact
 from problemgen.plan.evaluate import window_values
 from problemgen.plan.forms import form_of
 from problemgen.plan.partial import as_far_as_known
-from problemgen.plan.windows import given_window
 from problemgen.render.words.symbols import symbol
 from problemgen.render.worked.printed import Numbers
 from problemgen.render.worked.solution import SolvedPart, WorkedPart, WorkedStep, rounding_note, worked_solution
@@ -214,12 +213,7 @@ def solved_problem(template: TemplateKey, problem: ProblemKey, method: Method) -
 
 
 def _numbers(template: TemplateKey, problem: ProblemKey) -> Numbers:
-    base = Exact()
-    measured = {
-        name: given_window(datum.written.value, datum.written.place, read_unit(datum.unit), base, kind_named(name))
-        for name, datum in problem.given.items()
-    }
-    windows = window_values(template.plan, measured, base)
+    windows = window_values(template.plan, datum_windows(problem.given), Exact())
     return Numbers(
         values={name: window.value for name, window in windows.items()},
         data={name: (datum.written.text, datum.unit) for name, datum in problem.given.items()},

@@ -13,13 +13,16 @@ from problemgen.language.messages import spoken
 from problemgen.model.blocks import Block, Document, Line, Paragraph
 from problemgen.render.printers.typst import sheet_data
 
-__all__ = ["fragment", "inline", "page"]
+__all__ = ["fragment", "fragments", "inline", "page"]
 
 PAGE = "page.html"
 BLOCKS = "blocks.html"
 
 _IMPORT = '{% import "blocks.html" as printed with context %}'
 _FRAGMENT = _IMPORT + "{% for b in blocks %}{{ printed.shown(b) }}{% endfor %}"
+_CUT = "\x00"
+"""What no text holds: `clean_text` leaves out all that cannot be printed."""
+_FRAGMENTS = _IMPORT + "{% for b in blocks %}{{ printed.shown(b) }}" + _CUT + "{% endfor %}"
 _INLINE = _IMPORT + "{{ printed.line(blocks[0].line) }}"
 
 
@@ -35,6 +38,12 @@ def page(document: Document, layouts: Mapping[str, str]) -> str:
 def fragment(blocks: Sequence[Block], layouts: Mapping[str, str]) -> str:
     """Blocks as HTML that another page takes in."""
     return _compiled(_FRAGMENT, layouts[BLOCKS]).render(_data(_bare(blocks))).strip()
+
+
+def fragments(blocks: Sequence[Block], layouts: Mapping[str, str]) -> list[str]:
+    """Each block as `fragment` prints it alone; of many at once each costs less."""
+    printed = _compiled(_FRAGMENTS, layouts[BLOCKS]).render(_data(_bare(blocks)))
+    return [one.strip() for one in printed.split(_CUT)[:-1]]
 
 
 def inline(line: Line, layouts: Mapping[str, str]) -> str:
@@ -53,10 +62,19 @@ def _data(document: Document) -> dict[str, Any]:
     return {**data, "drawings": drawings}
 
 
+class _Environment(Environment):
+    """Looks the name behind a dot up among the keys of a dict first: all that a layout is given are such dicts."""
+
+    def getattr(self, obj: Any, attribute: str) -> Any:
+        if type(obj) is dict and attribute in obj:
+            return obj[attribute]
+        return super().getattr(obj, attribute)
+
+
 @lru_cache(maxsize=8)
 def _compiled(layout: str, blocks: str) -> Template:
     """A layout, compiled once: compiling takes longer than filling in."""
-    environment = Environment(
+    environment = _Environment(
         loader=DictLoader({BLOCKS: blocks}),
         autoescape=True,
         undefined=StrictUndefined,

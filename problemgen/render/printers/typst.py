@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
+from functools import lru_cache
 from typing import Any
 
 from problemgen.language.languages import direction, known
@@ -258,7 +259,8 @@ def _amount(amount: b.Amount) -> Data:
     return {"number": number_pieces(amount.number), "units": units, "of": of, "of_cancelled": all_gone}
 
 
-def _units(pieces: tuple[b.UnitPiece, ...]) -> list[Data]:
+@lru_cache(maxsize=4096)  # the units of some hundred plans
+def _units(pieces: tuple[b.UnitPiece, ...]) -> tuple[Data, ...]:
     """Each factor with the sign that joins it to the one before: "g/mol", or "kPa L mol⁻¹ K⁻¹"."""
     below = [piece for piece in pieces if piece.exponent < 0]
     slash = len(below) == 1 and len(pieces) > 1 and pieces[-1].exponent < 0
@@ -270,7 +272,7 @@ def _units(pieces: tuple[b.UnitPiece, ...]) -> list[Data]:
         sup = "" if power == 1 else str(power).replace("-", "−")
         join = "/" if divided else " " if index else ""
         shaped.append({"join": join, "text": clean_text(name), "sup": sup, "cancelled": piece.cancelled})
-    return shaped
+    return tuple(shaped)
 
 
 def _judged(block: b.Judged) -> Data:

@@ -9,7 +9,7 @@ from problemgen.chemistry.units import read_unit
 from problemgen.language.messages import N_, NN_, _, ngettext
 from problemgen.language.numbers import in_digits
 from problemgen.model.blocks import Amount, Ratio, Symbol, UnitPiece
-from problemgen.model.problem import Scene, Species
+from problemgen.model.problem import Scene
 from problemgen.model.quantity import KINDS, Quantity
 from problemgen.render.words.spoken import spoken_formula
 from problemgen.render.words.text import chemical_text
@@ -94,14 +94,9 @@ def owner(scene: Scene, species_id: str) -> tuple[str, bool]:
     species = scene.species.get(species_id)
     if species is None:
         return species_id, False
-    if species.formula is None or _is_shared(scene, species):
+    if species.formula is None or species_id in scene.isomers:  # only the names tell them apart
         return species.name, False
     return species.formula.text, True
-
-
-def _is_shared(scene: Scene, species: Species) -> bool:
-    """Whether another species, an isomer, has the same formula: then only the names tell them apart."""
-    return any(one.formula == species.formula and one.id != species.id for one in scene.species.values())
 
 
 def symbol(scene: Scene, quantity: Quantity) -> Symbol:
@@ -114,7 +109,8 @@ def symbol(scene: Scene, quantity: Quantity) -> Symbol:
 
 def _index(scene: Scene, quantity: Quantity) -> str:
     if not quantity.source:
-        return quantity.said(scene.role_words(quantity).index) or quantity.said_role
+        pattern = scene.role_words(quantity).index
+        return (pattern and quantity.said(pattern)) or quantity.said_role
     # Translators: the index of a symbol.
     return _("from {reagent}").format(reagent=chemical_text(owner(scene, quantity.source)[0]))
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import lru_cache
 from typing import TypeAlias
 
 from problemgen.chemistry.formula import formula_pieces
@@ -47,6 +48,11 @@ def clean_text(text: str) -> str:
     """
     if text.isascii() and text.isprintable():
         return text  # nearly all texts are: nothing in them needs care
+    return _cleaned(text)
+
+
+@lru_cache(maxsize=4096)  # signs, units, names of a document: the same ones again and again
+def _cleaned(text: str) -> str:
     spaced = "".join(" " if letter in SPACES else letter for letter in text)
     kept = "".join(
         letter for letter in spaced if letter not in DROPPED and unicodedata.category(letter) not in {"Cc", "Cs"}

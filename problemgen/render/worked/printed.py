@@ -119,8 +119,18 @@ class Printed:
         asked = [self.numbers.figures.get(a.quantity.id, EXACT_FIGURES) for a in self.plan.asked]
         return max([LEAST_SHOWN, *(figures + 1 for figures in asked if figures < EXACT_FIGURES)])
 
+    @cached_property
+    def _texts(self) -> dict[str, str]:
+        """What `text` has worked out, by quantity id: a number stands in several lines."""
+        return {}
+
     def text(self, quantity: Quantity) -> str:
         """The number of a quantity in its unit, as it is printed where it is used."""
+        if quantity.id not in self._texts:
+            self._texts[quantity.id] = self._text(quantity)
+        return self._texts[quantity.id]
+
+    def _text(self, quantity: Quantity) -> str:
         name = quantity.id
         if name in self.numbers.data:
             return self.numbers.data[name][0]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import TypeAlias
 
 from problemgen.model.expression import Expression
@@ -44,6 +45,7 @@ def _expressed(factor: Factor) -> Expression:
     return factor if isinstance(factor, str) else factor[1]
 
 
+@lru_cache(maxsize=4096)  # the steps of some hundred plans
 def products(expression: Expression) -> tuple[Product, ...]:
     """The terms of a sum, those that are added before those that are taken away; one term for anything else."""
     terms = _terms(expression)

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cached_property
+from functools import cached_property, lru_cache
 from math import prod
 
 from problemgen.model.expression import Expression, names_in
@@ -51,6 +51,7 @@ class Sourced:
     limited: bool
 
 
+@lru_cache(maxsize=4096)  # as often asked as `products` is
 def times_alone(expression: Expression) -> tuple[str, Fraction] | None:
     """The one name of an expression and the number that it is multiplied by; None for any other expression."""
     terms = products(expression)

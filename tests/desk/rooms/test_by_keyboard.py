@@ -6,6 +6,8 @@ from pathlib import Path
 
 from playwright.sync_api import Page, expect
 
+from problemgen.load.sets.courses import Course
+from problemgen.pipeline.new_course import copy_into
 from tests.desk.conftest import Served
 
 
@@ -99,3 +101,16 @@ def test_a_list_that_is_dropped_is_taken_over(page: Page, desk: Served, course: 
     page.get_by_role("button", name="Take over").click()
     expect(page.locator("#lists")).to_contain_text("sets/week-1/roster.csv")
     assert (course / "sets/week-1/roster.csv").is_file()
+
+
+def test_a_set_that_is_opened_and_saved_is_the_same(page: Page, desk: Served, course: Path) -> None:
+    changed = []
+    for name in Course().sets:
+        path = copy_into(name, course) / "set.toml"
+        before = path.read_bytes()
+        page.goto(f"{desk.address}/sets/{path.parent.name}")
+        page.get_by_role("button", name="Save the set").click()
+        expect(page.locator("#kept")).to_have_text("Saved")
+        if path.read_bytes() != before:
+            changed.append(name)
+    assert changed == []

@@ -16,7 +16,8 @@ from problemgen.chemistry.formula import read_formula
 from problemgen.model.expression import Expression
 from problemgen.model.problem import Asked, Scene, Species
 from problemgen.model.quantity import Quantity, Role, read_quantity
-from problemgen.plan.arithmetic import LEAST_WHOLE, Batch, Exact, Window, Windows
+from problemgen.plan.arithmetic import LEAST_WHOLE, Exact, Window, Windows
+from problemgen.plan.batch import Batch
 from problemgen.plan.chain import chain
 from problemgen.plan.constants import constants
 from problemgen.plan.evaluate import evaluate
