@@ -61,7 +61,7 @@ PINNED: dict[str, list[str]] = {
         "read_expression",
     ],
     "model.plan": ["Mistake", "Plan", "Rounding", "Route", "Step", "rewrites_of", "stale_steps", "steps_back"],
-    "plan.chain": ["chain", "describe"],
+    "plan.chain": ["chain", "derivable", "describe"],
     "plan.mistakes": ["find_mistakes"],
     "plan.windows": ["RULES", "UNLIMITED_FIGURES", "answer_window", "given_window", "whole_window"],
     "make.admissible": ["Judge", "Judgement", "RULES"],

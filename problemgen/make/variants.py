@@ -57,13 +57,15 @@ class Maker:
     """Makes the variants of one problem, and counts what each rule turned away.
 
     Where students bring all that differs between them, `for_all` gives everybody the same variant: an example. Nobody
-    gets what somebody else has on paper: `printed` are the given values of those, by quantity id.
+    gets what somebody else has on paper: `printed` are the given values of those, by quantity id. `judged_by` is a
+    judge of the same template that has judged before: its trial draw need not be made again.
     """
 
     template: Template
     stream: Stream
     for_all: bool = False
     printed: Sequence[Mapping[str, Datum]] = ()
+    judged_by: Judge | None = None
     candidates: int = 0
     turned_away: Counter[str] = field(default_factory=Counter)
     hidden: Counter[str] = field(default_factory=Counter)  # by mistake
@@ -104,7 +106,7 @@ class Maker:
     @cached_property
     def judge(self) -> Judge:
         """What judges the candidates."""
-        return Judge(self.template)
+        return self.judged_by or Judge(self.template)
 
     def _some(self, students: Sequence[str]) -> list[Variant]:
         found: dict[str, Variant] = {}

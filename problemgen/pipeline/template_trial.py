@@ -57,14 +57,20 @@ _MARKUP = "{}<>_"
 
 @dataclass(frozen=True)
 class TemplateTrial:
-    """What is wrong with a template, and where it is only weaker than those that come with the program."""
+    """What is wrong with a template, and where it is only weaker than those that come with the program.
+
+    `kept` is the share of candidates that may be handed out, None where nothing is drawn.
+    """
 
     faults: tuple[Fault, ...]
     remarks: tuple[Fault, ...]
+    kept: float | None = None
 
 
-def tried(template: Template, path: Path) -> TemplateTrial:
+def tried(template: Template, path: Path, judge: Judge | None = None) -> TemplateTrial:
     """Draw a template's candidates, work and print some of them, and tell what there is to say.
+
+    `judge` is one of the template that has judged before, where there is one.
 
     Raises:
         FaultsError: where the file, read before, cannot be read any more.
@@ -75,16 +81,19 @@ def tried(template: Template, path: Path) -> TemplateTrial:
     faults: list[Fault] = []
     remarks = [*_on_words(document, file), *_on_prompts(template, file)]
     rows, widest = [0], dict[str, float]()
+    kept = None
     if template.is_drawn:
-        judge = Judge(template)
+        judge = judge or Judge(template)
         judgement = _judged(judge, candidates)
         faults.extend(room_faults(template, file, judge, judgement))
         remarks.extend(room_remarks(template, file, candidates, judge, judgement))
+        kept = float(np.mean(judgement.admitted))
         rows = np.flatnonzero(judgement.admitted)[:_VARIANTS].tolist()
         widest = {name: _widest(window, rows) for name, window in judgement.answers.items()} if rows else {}
     variants = [variant_from(template, candidates, row, "trial", "p1") for row in rows[:_PRINTED]]
     faults.extend(dict.fromkeys(fault for variant in variants for fault in _untold(variant, file)))
-    return TemplateTrial(tuple(faults), (*remarks, *_on_windows(template, widest or _halves(variants), file)))
+    remarks.extend(_on_windows(template, widest or _halves(variants), file))
+    return TemplateTrial(tuple(faults), tuple(remarks), kept)
 
 
 def _judged(judge: Judge, candidates: Candidates) -> Judgement:

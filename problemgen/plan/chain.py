@@ -22,7 +22,7 @@ from problemgen.plan.laws.formulas import HUNDRED, SAMPLE
 from problemgen.plan.mistakes import find_mistakes
 from problemgen.plan.routes import with_routes
 
-__all__ = ["chain", "describe"]
+__all__ = ["chain", "derivable", "describe"]
 
 _COMPARING = ("excess", "equivalents")
 """Kinds that compare what is taken of a reagent with what another one asks for."""
@@ -46,18 +46,58 @@ def chain(scene: Scene, asked: Iterable[Asked], constants: Iterable[Constant] = 
     """
     asked = tuple(asked)
     planned = [a for a in asked if form_of(a).rests_on_plan]
-    wanted = scene.wanted | {a.quantity for a in planned}
+    reach = _reached(scene, planned, constants)
+    _refuse_underivable(reach, asked)
+    plan = _plan(reach.scene, asked, _needed(reach.scene, planned, reach.found), reach.fixed)
+    return with_routes(plan, reach.instances, reach.fixed)
+
+
+def derivable(
+    scene: Scene, candidates: Iterable[Asked], constants: Iterable[Constant] = ()
+) -> dict[Asked, frozenset[str]]:
+    """Those of some questions that can be asked, in their order: each with the ids of the given values it rests on.
+
+    All are looked at together: a law that one question brings in may help another, so a plan of some of them may be
+    refused all the same.
+    """
+    candidates = tuple(one for one in candidates if form_of(one).rests_on_plan)
+    reach = _reached(scene, candidates, constants)
+    given = frozenset(quantity.id for quantity in scene.given)
+    return {
+        one: given & _names(d.step.expression for d in _needed(reach.scene, [one], reach.found))
+        for one in candidates
+        if one.quantity.id in reach.found
+        and not form_of(one).lacking(reach.scene, one)
+        and not _unmeasured(reach.scene, one.quantity, reach.measured)
+    }
+
+
+@dataclass(frozen=True)
+class _Reach:
+    """What the laws reach in a scene with all that is wanted of it; `measured` are the reagents with known amounts."""
+
+    scene: Scene
+    instances: Sequence[Instance]
+    found: Mapping[str, Derivation]
+    fixed: Mapping[str, Constant]
+    measured: frozenset[str]
+
+    @property
+    def known(self) -> set[str]:
+        """The ids of all quantities that are given, fixed or reached."""
+        return {q.id for q in self.scene.given} | set(self.found) | set(self.fixed)
+
+
+def _reached(scene: Scene, planned: Iterable[Asked], constants: Iterable[Constant]) -> _Reach:
     basis = (HUNDRED,) if scene.unknown and SAMPLE not in scene.given else ()
     fixed = {c.quantity.id: c for c in (*scene.weights.values(), *constants, *basis)}
-    scene = replace(scene, wanted=wanted)
+    scene = replace(scene, wanted=scene.wanted | {a.quantity for a in planned})
     bound = _bound(scene, _LOCAL)
     measured = _measured(scene, fixed, [one for instances in bound.values() for one in instances])
     scene = replace(scene, sources=_sources(scene, measured))
     bound |= _bound(scene, AMONG_REAGENTS)
     instances = [one for law in LAWS for one in bound[law]]
-    found = _reach(scene, fixed, instances)
-    _refuse_underivable(scene, asked, found, fixed, measured)
-    return with_routes(_plan(scene, asked, _needed(scene, planned, found), fixed), instances, fixed)
+    return _Reach(scene, instances, _reach(scene, fixed, instances), fixed, measured)
 
 
 def _plan(
@@ -186,14 +226,8 @@ def _needed(scene: Scene, asked: Iterable[Asked], found: Mapping[str, Derivation
     return list(ordered.values())
 
 
-def _refuse_underivable(
-    scene: Scene,
-    asked: Iterable[Asked],
-    found: Mapping[str, Derivation],
-    fixed: Mapping[str, Constant],
-    measured: frozenset[str],
-) -> None:
-    known = {q.id for q in scene.given} | set(found) | set(fixed)
+def _refuse_underivable(reach: _Reach, asked: Iterable[Asked]) -> None:
+    scene, known, measured = reach.scene, reach.known, reach.measured
     messages = []
     for one in asked:
         lacking = form_of(one).lacking(scene, one)

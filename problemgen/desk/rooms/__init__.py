@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from problemgen.desk.room import Room
-from problemgen.desk.rooms import practice, printing, sets
+from problemgen.desk.rooms import practice, printing, problems, sets
 
 __all__ = ["ROOMS"]
 
 ROOMS: tuple[Room, ...] = (
+    problems.ROOM,
     sets.ROOM,
     printing.ROOM,
     practice.ROOM,

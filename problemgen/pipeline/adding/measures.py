@@ -11,7 +11,7 @@ from typing import Any
 from problemgen.model.banks import Banks, Bottle, Glassware, Reaction
 from problemgen.pipeline.adding.reactions import molar_mass
 
-__all__ = ["Measure", "balance_for", "measures_of"]
+__all__ = ["Measure", "balance_for", "measures_of", "way_of", "ways_of"]
 
 _POURED = (
     "micropipette-200", "micropipette-1000", "pipette-graduated-2", "pipette-graduated-5", "pipette-graduated-10",
@@ -60,6 +60,29 @@ class Measure:
     how: str
     remark: str = ""
 
+    @property
+    def way(self) -> str:
+        """The way, by which it is known again: `way_of` its keys."""
+        return way_of(self.values)
+
+
+def way_of(values: Mapping[str, Any]) -> str:
+    """By which way a template measures a reagent out, from the keys that it gives of it; "" for none of ours.
+
+    >>> way_of({"mass": {}}), way_of({"volume": {}, "bottle": "bromine"}), way_of({"volume": {}, "concentration": {}})
+    ('weighed', 'bottle:bromine', 'solution')
+    """
+    for key in ("bottle", "weighed_as"):
+        if key in values:
+            return f"{key}:{values[key]}"
+    if "volume" in values:
+        if values.keys() & {"concentration", "mass_fraction"}:
+            return "solution"
+        return "gas" if values.keys() & {"pressure", "temperature", "conditions"} else "poured"
+    if "mass" in values:
+        return "weighed"
+    return "excess" if set(values) == {"in_excess"} else ""
+
 
 def measures_of(reaction: Reaction, banks: Banks, extent: float, spread: tuple[float, float]) -> tuple[Measure, ...]:
     """The reagents of a reaction, each over the same range of what it allows: parts of an extent in mmol.
@@ -82,6 +105,44 @@ def measures_of(reaction: Reaction, banks: Banks, extent: float, spread: tuple[f
         else:
             found.append(_measure(name, banks, (amounts[0], amounts[1])))
     return tuple(found)
+
+
+def ways_of(name: str, banks: Banks, amounts: tuple[float, float]) -> tuple[Measure, ...]:
+    """All ways to measure a reagent out, over a range of amounts in mmol; the one that is proposed first."""
+    substance = banks.substances[name]
+    found = [_measure(name, banks, amounts)]
+    if substance.state != "gas":
+        found.append(_weighed(name, banks, amounts))
+    if substance.state == "liquid" and substance.density is not None:
+        found.append(_poured(name, banks, amounts))
+    if substance.state == "gas":
+        found.append(_of_gas(name, amounts))
+    found += [_from_bottle(name, one, banks, amounts) for one in banks.bottles.values() if one.of == name]
+    found += [
+        Measure(name, {"weighed_as": one.id, **_weighed(one.id, banks, amounts).values}, "weighed")
+        for one in banks.substances.values()
+        if one.hydrate_of == name
+    ]
+    if name != "water":
+        found.append(_made_up(name, banks, amounts))
+    found.append(Measure(name, {"in_excess": True}, "in excess"))
+    return tuple({one.way: one for one in reversed(found)}[way] for way in dict.fromkeys(one.way for one in found))
+
+
+def _made_up(name: str, banks: Banks, amounts: tuple[float, float]) -> Measure:
+    """A solution that was made up for the course, so strong that some 20 mL are taken."""
+    strength = math.sqrt(amounts[0] * amounts[1]) / _TAKEN
+    nice = min(_STRENGTHS, key=lambda one: abs(math.log(float(one) / strength)))
+    volume = _volume(amounts[0] / float(nice), amounts[1] / float(nice), banks, _POURED)
+    choices = [_to_figures(nice * Decimal(part)) for part in _ASSAYS]
+    return Measure(name, {"volume": volume, "concentration": {"choose": choices, "unit": "mol/L"}}, "in solution")
+
+
+_TAKEN = 20.0
+"""mL of a solution made up for a course: what a burette of 25 mL gives out in one go."""
+
+_STRENGTHS = tuple(map(Decimal, ("0.0100", "0.0200", "0.0500", "0.100", "0.200", "0.250", "0.500", "1.00", "2.00")))
+"""mol/L: what solutions of a teaching laboratory are made up to (own choice)."""
 
 
 def _is_abundant(name: str, banks: Banks) -> bool:
@@ -112,11 +173,20 @@ def _measure(name: str, banks: Banks, amounts: tuple[float, float]) -> Measure:
         return _from_bottle(name, bottle, banks, amounts)
     if substance.state == "gas":
         return _of_gas(name, amounts)
-    grams = tuple(one * molar_mass(banks, name) / 1000 for one in amounts)
-    density = substance.density
-    if density is None or substance.state != "liquid":
-        return Measure(name, {"mass": _mass(grams[0], grams[1], banks)}, "weighed")
-    volumes = tuple(one / float(density.value.value) for one in grams)
+    if substance.density is None or substance.state != "liquid":
+        return _weighed(name, banks, amounts)
+    return _poured(name, banks, amounts)
+
+
+def _weighed(name: str, banks: Banks, amounts: tuple[float, float]) -> Measure:
+    grams = [one * molar_mass(banks, name) / 1000 for one in amounts]
+    return Measure(name, {"mass": _mass(grams[0], grams[1], banks)}, "weighed")
+
+
+def _poured(name: str, banks: Banks, amounts: tuple[float, float]) -> Measure:
+    density = banks.substances[name].density
+    assert density is not None  # only what has one is poured
+    volumes = [one * molar_mass(banks, name) / 1000 / float(density.value.value) for one in amounts]
     return Measure(name, {"volume": _volume(volumes[0], volumes[1], banks, _POURED)}, "poured")
 
 

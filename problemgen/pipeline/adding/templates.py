@@ -23,12 +23,15 @@ from problemgen.pipeline.adding.names import Names
 from problemgen.pipeline.adding.reactions import molar_mass
 from problemgen.pipeline.template_trial import tried
 
-__all__ = ["AddedTemplate", "add_template"]
+__all__ = ["SPREAD", "AddedTemplate", "add_template", "middle_of", "template_text"]
 
 _FOLDER = "preparations"
 
 _SPREADS = ((0.75, 1.35), (0.7, 1.5), (0.6, 1.6))
 """The ranges of what a reagent allows, in parts of the middle of the scale: wide enough that each may limit."""
+
+SPREAD = _SPREADS[0]
+"""The range that is proposed first."""
 
 _SCALES = (1.0, 1.4, 0.7, 2.0, 0.5)
 """The middles that are tried, in parts of the reaction's own: another one may suit the glassware better."""
@@ -87,7 +90,7 @@ def add_template(draft: Draft, name: str, into: str) -> AddedTemplate:
     if (draft.folder / file).exists():
         hint = "Change it, or take it away first."
         raise OutputError(f"{draft.folder / file} is there already; nothing was written. {hint}")
-    best = _best(draft, reaction, template_id)
+    best = _best(draft.banks, reaction, template_id)
     draft = draft.with_text(file, best.text)
     told = [f"Written to {file}."]
     lines = f'[[problem]]\ntemplate = "{template_id}"\n'
@@ -115,11 +118,11 @@ def _reaction(banks: Banks, name: str) -> Reaction:
     raise FaultsError([Fault("add", "reaction", repr(name), "the id of a reaction, or its product", hint)])
 
 
-def _best(draft: Draft, reaction: Reaction, template_id: str) -> _Attempt:
+def _best(banks: Banks, reaction: Reaction, template_id: str) -> _Attempt:
     """The template of which a check says least, over several ranges."""
     with tempfile.TemporaryDirectory() as aside:
         path = Path(aside) / f"{reaction.id}.toml"
-        tries = (_told_to_hide(draft.banks, path, template_id, text) for text in _texts(reaction, draft.banks))
+        tries = (_told_to_hide(banks, path, template_id, text) for text in _texts(reaction, banks))
         best = next(tries)
         for one in tries:
             if best.rank == (0, 0):
@@ -132,7 +135,7 @@ def _texts(reaction: Reaction, banks: Banks) -> Iterator[str]:
     """The template over other ranges, the likeliest first."""
     for spread in _SPREADS:
         for part in _SCALES:
-            middle = _middle(reaction) * part
+            middle = middle_of(reaction) * part
             yield _text(reaction, banks, measures_of(reaction, banks, middle, spread), middle)
 
 
@@ -157,8 +160,13 @@ def _tried(banks: Banks, path: Path, template_id: str, text: str) -> _Attempt:
     return _Attempt(text, trial.faults, trial.remarks)
 
 
-def _middle(reaction: Reaction) -> float:
-    """The extent in the middle of the reaction's scale, mmol; 10 where it tells none, a small preparation."""
+def template_text(banks: Banks, reaction: Reaction) -> str:
+    """The text of a template that is proposed for a reaction: the one of which a check says least."""
+    return _best(banks, reaction, f"{_FOLDER}/{reaction.id}").text
+
+
+def middle_of(reaction: Reaction) -> float:
+    """The extent in the middle of a reaction's scale, mmol; 10 where it tells none, a small preparation."""
     nu = reaction.coefficients[reaction.product]
     if reaction.product_scale_mmol is None:
         return 10.0 / nu

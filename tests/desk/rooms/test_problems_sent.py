@@ -1,0 +1,140 @@
+"""What is sent to the room for problems: faults, hostile names and texts, a file that has changed meanwhile."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from starlette.testclient import TestClient
+
+from problemgen.load.sets.courses import course_of
+from tests.support.as_shown import as_shown
+
+HOSTILE = "<script>alert(1)</script>"
+SILVER = "limiting-reagent/silver-chromate"
+
+
+def sent(course: Path, name: str = SILVER, to: str | None = None, **changes: Any) -> dict[str, str]:
+    """What the page sends of a template; `to` makes it a new one of another name."""
+    there = course_of(course)
+    text = there.templates[name].read_text(encoding="utf-8")
+    same = as_shown(to or name, text, there.banks(), new=to is not None)
+    return {"template": json.dumps({**json.loads(same.model_dump_json()), **changes}), "draw": "1"}
+
+
+def test_a_shipped_one_becomes_a_copy_in_the_course(course: Path, client: TestClient) -> None:
+    answer = client.post("/save-problem", data=sent(course, title="Silver chromate, ours"))
+    assert answer.json() == {"go": f"/problems/{SILVER}?saved=1"}
+    text = (course / f"templates/{SILVER}.toml").read_text(encoding="utf-8")
+    assert text == course_of(Path()).templates[SILVER].read_text(encoding="utf-8").replace(
+        "Silver chromate from two solutions", "Silver chromate, ours"
+    )
+    assert "Silver chromate, ours" in client.get("/problems").text
+    assert f"templates/{SILVER}.toml" in client.get(f"/problems/{SILVER}").text
+
+
+def test_a_preview_has_the_sheet_the_key_and_the_file(course: Path, client: TestClient) -> None:
+    shown = client.post("/preview-problem", data=sent(course)).text
+    assert "data:image/svg+xml;base64," in shown
+    assert "Accepted from" in shown
+    assert "potassium chromate" in shown
+    assert "[given.silver-nitrate]" in shown
+    assert not (course / "templates" / "limiting-reagent").exists()
+
+
+def test_faults_stand_in_the_preview_and_nothing_is_saved(course: Path, client: TestClient) -> None:
+    parts = [{"was": 0, "session": 1, "points": "x"}, {"keys": {"quantity": "colour", "of": "product"}, "session": 1}]
+    for changes in ({"parts": parts}, {"parts": []}, {"difficulty": 9}, {"id": "nowhere"}):
+        shown = client.post("/preview-problem", data=sent(course, **changes))
+        assert shown.status_code == 200
+        assert "data-fault=" in shown.text
+        answer = client.post("/save-problem", data=sent(course, **changes))
+        assert answer.status_code == 422
+        assert answer.headers["x-desk"] == "fragment"
+    assert not (course / "templates").exists()
+
+
+def test_a_file_that_has_changed_meanwhile_is_not_overwritten(course: Path, client: TestClient) -> None:
+    assert client.post("/save-problem", data=sent(course)).status_code == 200
+    mine = sent(course, title="Mine")
+    path = course / f"templates/{SILVER}.toml"
+    path.write_text("# theirs\n" + path.read_text(encoding="utf-8"), encoding="utf-8")
+    answer = client.post("/save-problem", data=mine)
+    assert answer.status_code == 422
+    assert "changed meanwhile" in answer.text
+    assert path.read_text(encoding="utf-8").startswith("# theirs")
+
+
+def test_a_new_one_takes_no_name_that_is_taken(course: Path, client: TestClient) -> None:
+    assert client.post("/save-problem", data=sent(course, to="own/silver")).status_code == 200
+    for name in ("own/silver", "titrations/borax"):
+        answer = client.post("/save-problem", data=sent(course, to=name))
+        assert answer.status_code == 422
+        assert "a name that is free" in answer.text
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["../outside", "own/../../x", "own/.hidden", "/etc/x", "own\\x", "sets/x", "layouts/x", "own/Ü", "own//x", ""],
+)
+def test_a_name_that_leads_elsewhere_is_refused(name: str, course: Path, client: TestClient) -> None:
+    before = sorted(course.parent.rglob("*"))
+    assert client.post("/save-problem", data=sent(course, id=name, seen="")).status_code in (404, 422)
+    assert client.post("/preview-problem", data=sent(course, id=name)).status_code in (200, 404)
+    assert sorted(course.parent.rglob("*")) == before
+
+
+def test_a_link_is_not_followed(course: Path, client: TestClient, tmp_path: Path) -> None:
+    outside = tmp_path / "outside"
+    outside.mkdir()
+    (course / "templates").mkdir()
+    (course / "templates" / "own").symlink_to(outside)
+    assert client.post("/save-problem", data=sent(course, to="own/silver")).status_code == 404
+    assert list(outside.iterdir()) == []
+
+
+def test_names_and_texts_are_never_markup(course: Path, client: TestClient) -> None:
+    changes = {"title": HOSTILE, "story": HOSTILE, "trains": HOSTILE, "topic": HOSTILE}
+    shown = client.post("/preview-problem", data=sent(course, **changes)).text
+    assert HOSTILE not in shown
+    assert "&lt;script&gt;" in shown
+    assert client.post("/save-problem", data=sent(course, to="own/silver", **changes)).status_code == 200
+    for place in ("/problems", "/problems/own/silver"):
+        assert HOSTILE not in client.get(place).text
+    faults = {"given": {HOSTILE: {"values": {HOSTILE: {"from": HOSTILE}}}}}
+    assert HOSTILE not in client.post("/preview-problem", data=sent(course, **faults)).text
+
+
+@pytest.mark.parametrize("data", ["", "[]", "{", '{"title": 1}', '{"parts": [{"was": 99}]}'])
+def test_what_is_no_template_is_told(data: str, client: TestClient) -> None:
+    assert client.post("/save-problem", data={"template": data}).status_code == 422
+    assert "data-fault" in client.post("/preview-problem", data={"template": data}).text
+
+
+@pytest.mark.parametrize(
+    "place", ["/problems/no/such", "/new-problem?reaction=none", "/structure/none", "/structure/..%2fx"]
+)
+def test_what_is_not_there_is_not_shown(place: str, client: TestClient) -> None:
+    assert client.get(place).status_code == 404
+
+
+def test_a_part_of_another_file_is_refused(course: Path, client: TestClient) -> None:
+    answer = client.post("/save-problem", data=sent(course, parts=[{"was": 99, "session": 1}]))
+    assert answer.status_code == 422
+
+
+def test_reactions_of_the_course_are_found_and_hostile_equations_are_told(course: Path, client: TestClient) -> None:
+    shown = client.post("/new-reaction/look", data={"equation": f"benzaldehyde + {HOSTILE} -> x"})
+    assert shown.status_code == 422
+    assert HOSTILE not in shown.text
+    assert not (course / "banks" / "reactions.toml").exists()
+
+
+def test_a_substance_is_added_and_its_name_is_no_markup(client: TestClient) -> None:
+    answer = client.post("/new-substance", data={"name": "<i>novelol</i>", "formula": "C9H12O2", "density": "1.05"})
+    assert answer.status_code in (200, 422)
+    assert "<i>novelol" not in answer.text
+    answer = client.post("/new-substance", data={"name": "novelol", "smiles": "C(C"})
+    assert answer.status_code == 422
