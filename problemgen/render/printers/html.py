@@ -11,7 +11,7 @@ from markupsafe import Markup
 
 from problemgen.language.messages import spoken
 from problemgen.model.blocks import Block, Document, Line, Paragraph
-from problemgen.render.printers.typst import sheet_data
+from problemgen.render.printers.typst import document_data
 
 __all__ = ["fragment", "fragments", "inline", "page"]
 
@@ -56,7 +56,7 @@ def _bare(blocks: Sequence[Block]) -> Document:
 
 
 def _data(document: Document) -> dict[str, Any]:
-    data = sheet_data(document)
+    data = document_data(document)
     # RDKit wrote the drawings, from a structure alone: labels are paths, no text of anybody's is in them.
     drawings = {smiles: Markup(drawing["svg"]) for smiles, drawing in data["drawings"].items()}  # noqa: S704
     return {**data, "drawings": drawings}

@@ -180,14 +180,15 @@ def _arrow(block: b.Scheme, place: _Geometry) -> _Cell:
     """An arrow as long as its conditions, which stand above and below it at equal heights."""
     small = place.sizes.smaller(CONDITION, place.size)
     above, below = (lines_of(word_pieces(words), CONDITION_WIDTH / small) for words in (block.above, block.below))
-    length = ENDS + max(SHORTEST, *(_conditions_width(lines, small) for lines in (above, below)))
+    room = max(SHORTEST, *(_conditions_width(lines, small) for lines in (above, below)))
     most = max(len(above), len(below))
     height = most * LINE_HEIGHT * small + max(0, most - 1) * BETWEEN_LINES * place.size
-    return _Cell(length, {"kind": "arrow", "lines": (above, below), "height": height, "length": length})
+    data = {"lines": (above, below), "room": room, "height": height, "length": room + ENDS}
+    return _Cell(room + ENDS, {"kind": "arrow", **data})
 
 
 def _conditions_width(lines: Sequence[Pieces], size: float) -> float:
-    natural = max((size * pieces_width(line) for line in lines), default=0.0)
+    natural = max((size * pieces_width(line) + SLACK for line in lines), default=0.0)
     return natural if len(lines) < 2 else max(natural, CONDITION_WIDTH)
 
 

@@ -29,7 +29,7 @@ from problemgen.render.words.text import (
     unit_pieces,
 )
 
-__all__ = ["sheet_data"]
+__all__ = ["document_data", "sheet_data"]
 
 LANGUAGE = re.compile(r"^([a-z]{2,3})(?:-[A-Za-z]{4})?(?:-([A-Za-z]{2}))?(?:-.*)?$")
 NARROW = 36  # letters that go into a line whatever they are: each is at most an em wide, a line has 39 or more
@@ -51,21 +51,34 @@ Data = dict[str, Any]
 
 
 def sheet_data(document: b.Document) -> Data:
-    """The document as data for `sheet.typ`: strings cleaned, formulas in pieces, drawings by SMILES.
+    """The document as data for `sheet.typ`: what `document_data` tells, and how the heads of its pages are laid out.
+
+    Raises ValueError for a paper other than "a4" and "us-letter".
+    """
+    data, sizes = document_data(document), _sizes(document)
+    data |= {"sizes": asdict(sizes), "titles": _titles(data)}
+    return {**data, "head": head_data(data, sizes)}
+
+
+def document_data(document: b.Document) -> Data:
+    """The document as plain data: strings cleaned, formulas in pieces, drawings by SMILES.
 
     Raises ValueError for a paper other than "a4" and "us-letter".
     """
     if document.paper not in PAPERS:
         raise ValueError(f"paper {document.paper!r} is not one of {', '.join(PAPERS)}")
     with speaking(known(document.language)):
-        return _sheet_data(document)
+        return _document_data(document)
 
 
-def _sheet_data(document: b.Document) -> Data:
+def _sizes(document: b.Document) -> Sizes:
+    return COMPACT if document.compact else ROOMY
+
+
+def _document_data(document: b.Document) -> Data:
     language, region = _language(document.language)
     words = {name: _(word) for name, word in WORDS.items()}
-    sizes = COMPACT if document.compact else ROOMY
-    data: Data = {
+    return {
         "title": clean_text(document.title) or words["sheet"],
         "course": clean_text(document.course),
         "student": clean_text(document.student).strip(),
@@ -80,14 +93,11 @@ def _sheet_data(document: b.Document) -> Data:
         "compact": document.compact,
         "leaves": document.leaves,
         "on_screen": document.on_screen,
-        "sizes": asdict(sizes),
         "words": words,
         "codes": page_code_data(document),
         "drawings": drawings_data(block for block in document.blocks if isinstance(block, b.Scheme)),
-        "blocks": _blocks(document, sizes),
+        "blocks": _blocks(document, _sizes(document)),
     }
-    data["titles"] = _titles(data)
-    return {**data, "head": head_data(data, sizes)}
 
 
 def _titles(data: Data) -> list[str]:

@@ -85,7 +85,7 @@ def test_an_arrow_is_as_long_as_its_conditions() -> None:
     size = 0.82 * 1.1 * 11
     assert arrow("", "")["kind"] == "bare arrow"
     assert arrow("a", "")["length"] == 44
-    assert arrow("a", "boiled for long")["length"] == pytest.approx(14 + size * text_width("boiled for long"))
+    assert arrow("a", "boiled for long")["length"] == pytest.approx(14.2 + size * text_width("boiled for long"))
     assert arrow("", "a " * 60)["length"] == 126
     assert arrow("a", "")["height"] == pytest.approx(0.658 * size)
     assert arrow("a", "a " * 60)["height"] > 2 * 0.658 * size
