@@ -37,7 +37,7 @@ from problemgen.model.blocks import (
 from problemgen.render.printers.typst import sheet_data
 from problemgen.render.words.text import clean_text
 from problemgen.write import pdf as pdf_module
-from problemgen.write.pdf import Job, compile_all, merge
+from problemgen.write.pdf import Job, Press, compile_all, merge
 
 HOSTILE = (
     '#read("/etc/passwd")',
@@ -89,6 +89,19 @@ def test_title_language_and_size(make_sheet: Any, layouts: Mapping[str, str]) ->
             assert [round(float(edge)) for edge in file.pages[0].mediabox][2:] == list(size)
             with file.open_metadata() as metadata:
                 assert metadata["pdfuaid:part"] == "1"
+
+
+def test_pictures_are_the_pages_of_the_sheet(make_sheet: Any, layouts: Mapping[str, str]) -> None:
+    job = Job("one", sheet_data(make_sheet()))
+    press = Press(layouts)
+    pictures = press.pictures(job, 72.0)
+    assert len(pictures) == len(pages(printed(make_sheet(), layouts)))
+    for picture in pictures:
+        assert picture.startswith(b"\x89PNG\r\n\x1a\n")
+        assert abs(int.from_bytes(picture[16:20], "big") - POINTS["a4"][0]) <= 1  # a dot a point
+    assert press.pictures(job, 72.0) == pictures
+    with pytest.raises(OutputError, match="'broken' could not be laid out"):
+        press.pictures(Job("broken", {}), 72.0)
 
 
 def test_headings_tables_lists_and_figures_are_tagged(make_sheet: Any, layouts: Mapping[str, str]) -> None:
