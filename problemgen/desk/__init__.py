@@ -11,6 +11,8 @@
       answers.py        `page`, `fragment`, `go`; pages/*.html by Jinja2 with autoescape; assets/ as they are
     standing.py         what there is in the course: sets, what was built and marked, when; the next sensible step
     rooms/              one module a room, one line each in rooms/__init__.py
+    set_files/, template_files/
+                        a file as its page shows it, what the page wants of it, its new text with the comments kept
 
 **How a room is added.** A module in `rooms/` with a `Room` (room.py): its step of the job ("prepare", "print" or
 "mark"), its name in the address, its title, a sentence about it, and its routes. A route is `get("/mark/{name:path}",

@@ -49,6 +49,11 @@ class MistakeShown:
     owed: bool
     waived: bool
 
+    @property
+    def always(self) -> bool:
+        """Whether all numbers show it by themselves."""
+        return self.owed and self.share == 1
+
 
 @dataclass(frozen=True)
 class Question:

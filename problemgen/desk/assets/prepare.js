@@ -87,6 +87,10 @@ for (const one of form.querySelectorAll("[data-substance]")) {
   if (!isUntold(givenOf(one))) one.dataset.told = "1";
 }
 
+for (const one of form.querySelectorAll(".beyond")) {
+  one.hidden = one.closest("fieldset").querySelector(".fields:not([hidden])")?.dataset.excess === "1";
+}
+
 function body(now) {
   const fields = new FormData();
   fields.set("template", JSON.stringify(now));
@@ -217,6 +221,17 @@ function slide(range) {
   box.querySelector(`[data-key="${other.dataset.slides}"]`).value = Number(other.value).toFixed(decimals(range.step));
 }
 
+/** Another way to measure a substance out; what was in excess and not measured competes once it is measured. */
+function takeWay(fieldset, way) {
+  const excess = fieldset.querySelector(".excess");
+  const before = fieldset.querySelector(".fields:not([hidden])");
+  for (const one of fieldset.querySelectorAll(".fields")) one.hidden = one.dataset.way !== way;
+  const now = fieldset.querySelector(".fields:not([hidden])");
+  if (excess === null) return;
+  if (before?.dataset.excess === "1") excess.checked = false;
+  excess.closest(".beyond").hidden = now?.dataset.excess === "1";
+}
+
 /** Another piece of glassware: its unit and step, and the sliders on its scale; µL and mL are told in each other. */
 function readOn(select) {
   const box = select.closest(".value");
@@ -247,9 +262,7 @@ form.addEventListener("input", (event) => {
     if (range !== null) range.value = target.value.replace(",", ".");
   } else if (target.dataset.key === "read") readOn(target);
   else if (target.classList.contains("way")) {
-    for (const one of target.closest("fieldset").querySelectorAll(".fields")) {
-      one.hidden = one.dataset.way !== target.value;
-    }
+    takeWay(target.closest("fieldset"), target.value);
   } else if (target.id === "always") at("why").hidden = target.value === "";
   changed();
 });
@@ -324,7 +337,7 @@ form.addEventListener("submit", async (event) => {
 });
 
 addEventListener("beforeunload", (event) => {
-  if (form.dataset.seen !== "" && JSON.stringify(wanted()) !== saved) event.preventDefault();
+  if (JSON.stringify(wanted()) !== saved) event.preventDefault();
 });
 
 document.addEventListener("renewed", (event) => {
