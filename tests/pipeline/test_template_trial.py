@@ -44,7 +44,7 @@ def told(trial: TemplateTrial, path: Path) -> list[str]:
 
 
 def test_of_a_good_template_there_is_nothing_to_say(tmp_path: Path) -> None:
-    assert tried(*template(tmp_path, TEXT)) == TemplateTrial((), ())
+    assert tried(*template(tmp_path, TEXT)) == TemplateTrial((), (), kept=1.0)
 
 
 @pytest.mark.parametrize(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 from collections.abc import Mapping
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pikepdf
@@ -28,7 +29,15 @@ _SAVE = """async () => {
 
 
 def typed_in_viewer(sheet: Path, cells: Mapping[str, str]) -> bytes:
-    """A sheet after its fields were clicked at and these texts typed; of buttons the one of the letter is clicked."""
+    """A sheet after its fields were clicked at and these texts typed; of buttons the one of the letter is clicked.
+
+    In a thread of its own: another test of this process may have a browser's driver at work in this one.
+    """
+    with ThreadPoolExecutor(1) as alone:
+        return alone.submit(_typed, sheet, cells).result()
+
+
+def _typed(sheet: Path, cells: Mapping[str, str]) -> bytes:
     with sync_playwright() as playwright:
         # The viewer is part of the whole browser, which the new headless mode starts, and the old shell lacks.
         browser = playwright.chromium.launch(

@@ -71,7 +71,7 @@ def test_numbers_stay_and_a_refusal_shows_what_helps(page: Page, desk: Served, c
 
 
 def test_a_build_goes_on_over_a_reload_and_both_tabs_tell_the_same(page: Page, desk: Served, course: Path) -> None:
-    crowd(course, 60)
+    crowd(course, 200)
     build(page, desk)
     expect(page.locator("progress")).to_be_visible()
     other = page.context.new_page()
@@ -81,9 +81,9 @@ def test_a_build_goes_on_over_a_reload_and_both_tabs_tell_the_same(page: Page, d
         expect(one.locator("progress")).to_be_visible()
     for one in (page, other):
         expect(one.locator("#job .good")).to_be_visible(timeout=LONG)
-        expect(one.locator("#standing")).to_contain_text("60 students")
+        expect(one.locator("#standing")).to_contain_text("200 students")
     other.goto(desk.address)
-    expect(other.locator("#there")).to_contain_text("60 students")
+    expect(other.locator("#there")).to_contain_text("200 students")
 
 
 def test_what_is_cancelled_leaves_nothing(page: Page, desk: Served, course: Path) -> None:
