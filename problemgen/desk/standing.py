@@ -18,10 +18,13 @@ from problemgen.load.resources import SET_FILE
 from problemgen.load.sets.courses import Course
 from problemgen.load.sets.documents import SetDocument
 
-__all__ = ["Built", "NextStep", "Standing", "built_folder", "next_step", "standing_of", "standings"]
+__all__ = ["Built", "NextStep", "Standing", "built_folder", "next_step", "returned_folder", "standing_of", "standings"]
 
 _OUTPUT = "output"
 """The folder of a course in which the desk builds: output/NAME for sets/NAME, as README's commands do."""
+
+_RETURNED = "returned"
+"""The folder of a course for what students hand in: returned/NAME for sets/NAME. No build or marking writes there."""
 
 _GRADES = "grades/gradebook.csv"
 
@@ -68,6 +71,11 @@ class NextStep:
 def built_folder(desk: Desk, name: str) -> Path:
     """Where the desk builds a set, by its name below sets/."""
     return desk.place() / _OUTPUT / name
+
+
+def returned_folder(desk: Desk, name: str) -> Path:
+    """Where what students hand in for a set is kept, typed papers too: outside of what a build writes."""
+    return desk.place() / _RETURNED / name
 
 
 def standings(desk: Desk) -> tuple[Standing, ...]:
