@@ -33,14 +33,21 @@ _GRADES = "grades/gradebook.csv"
 class Built:
     """A built folder: its name in the course, how many students it is for, and when it was built and marked.
 
-    `is_older`: the set, or its class list, has changed since.
+    `returned` is when the last of what students handed in came into the course. `is_older`: the set, or its class list,
+    has changed since.
     """
 
     name: str
     students: int
     at: datetime
     marked: datetime | None
+    returned: datetime | None
     is_older: bool
+
+    @property
+    def is_behind(self) -> bool:
+        """Whether answers came back after the last marking."""
+        return self.marked is not None and self.returned is not None and self.returned > self.marked
 
 
 @dataclass(frozen=True)
@@ -116,6 +123,7 @@ def _built(desk: Desk, name: str, sources: Sequence[Path]) -> Built | None:
         students=students,
         at=_moment(state.st_mtime),
         marked=_moment(marked.stat().st_mtime) if marked.is_file() else None,
+        returned=_newest(returned_folder(desk, name)),
         is_older=changed > state.st_mtime,
     )
 
@@ -124,6 +132,12 @@ def _built(desk: Desk, name: str, sources: Sequence[Path]) -> Built | None:
 def _students(path: Path, _time: int, _size: int) -> int:
     with Answers(path) as answers:
         return len(answers.students)
+
+
+def _newest(folder: Path) -> datetime | None:
+    """When the newest file of a folder was written, what is aside of a run left out; None for no file."""
+    found = (path for path in folder.rglob("*") if not any(part.startswith(".") for part in path.parts[-3:]))
+    return max((_moment(path.stat().st_mtime) for path in found if path.is_file()), default=None)
 
 
 def _moment(seconds: float) -> datetime:
@@ -169,9 +183,18 @@ def _built_before(one: Standing, rooms: Mapping[str, str]) -> NextStep | None:
 def _not_marked(one: Standing, rooms: Mapping[str, str]) -> NextStep | None:
     if one.built is None or one.built.marked is not None or "mark" not in rooms:
         return None
-    why = _("“{title}” is built. When answers come back, mark them.").format(title=one.title)
-    return NextStep(why, _("Mark"), f"{rooms['mark']}/{one.name}")
+    why = _("“{title}” is built. When answers come back, mark them.")
+    if one.built.returned is not None:
+        why = _("Answers to “{title}” came back, and are not marked yet.")
+    return NextStep(why.format(title=one.title), _("Mark"), f"{rooms['mark']}/{one.name}")
 
 
-_IN_ORDER = (_broken, _without_class, _not_built, _built_before, _not_marked)
+def _marked_before(one: Standing, rooms: Mapping[str, str]) -> NextStep | None:
+    if one.built is None or not one.built.is_behind or "mark" not in rooms:
+        return None
+    why = _("Answers to “{title}” came back after the last marking.").format(title=one.title)
+    return NextStep(why, _("Mark again"), f"{rooms['mark']}/{one.name}")
+
+
+_IN_ORDER = (_broken, _without_class, _not_built, _built_before, _marked_before, _not_marked)
 """What keeps from going on stands first; of the rest what comes first in the job."""
