@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
 from functools import lru_cache
@@ -136,8 +138,13 @@ def _students(path: Path, _time: int, _size: int) -> int:
 
 def _newest(folder: Path) -> datetime | None:
     """When the newest file of a folder was written, what is aside of a run left out; None for no file."""
-    found = (path for path in folder.rglob("*") if not any(part.startswith(".") for part in path.parts[-3:]))
-    return max((_moment(path.stat().st_mtime) for path in found if path.is_file()), default=None)
+    times = []
+    for place, inner, names in os.walk(folder):
+        inner[:] = [name for name in inner if not name.startswith(".")]
+        for name in names:
+            with suppress(OSError):  # gone meanwhile
+                times.append((Path(place) / name).stat().st_mtime)
+    return _moment(max(times)) if times else None
 
 
 def _moment(seconds: float) -> datetime:

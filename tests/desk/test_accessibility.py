@@ -15,7 +15,20 @@ from problemgen.pipeline.new_course import new_course
 from tests.desk.conftest import Served, served
 from tests.support.browser import axe_findings
 
-SCREENS = ("/", "/sets", "/new-set", "/sets/week-1", "/sets/broken", "/print", "/print/week-1", "/practice", "/nothing")
+SCREENS = (
+    "/",
+    "/sets",
+    "/new-set",
+    "/sets/week-1",
+    "/sets/broken",
+    "/print",
+    "/print/week-1",
+    "/practice",
+    "/nothing",
+    "/papers",
+    "/papers/week-1",
+    "/papers/week-1?paper=a02",
+)
 
 
 @pytest.fixture(scope="module")
@@ -26,6 +39,9 @@ def worked(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     (folder / "sets/broken").mkdir()
     (folder / "sets/broken/set.toml").write_text("titel = 3\n", encoding="utf-8")
     assert main(["build", str(folder / "sets/week-1"), "--out", str(folder / "output/week-1"), "--quiet"]) == 0
+    typed = folder / "returned/week-1/typed-papers.csv"
+    typed.parent.mkdir(parents=True)
+    typed.write_text("id,1a,1b,1c,2a,2b,2e\na02,1.5,lots,2 kg,0.01,0.02,2\n", encoding="utf-8")
     with served(folder, folder.parent / "proposed") as desk:
         yield desk
 

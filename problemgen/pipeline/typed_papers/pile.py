@@ -38,8 +38,8 @@ _LONGEST = 1000
 _TRIES, _PAUSE = 40, 0.05
 """How often another run is waited for that writes there, and for how long: two seconds, a save being milliseconds."""
 
-_WRITING = threading.Lock()
-"""One thread of this process writes at a time: a save is a look at the file and its change."""
+_ALONE = threading.Lock()
+"""One thread of this process is at a pile at a time: a save is a look at the file and its change."""
 
 _NO_TEXT = re.compile("[\0-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufeff\ufffd]+")
 """Line breaks, what a reader of tables takes for damage, and halves of characters, which no encoding has."""
@@ -75,7 +75,7 @@ class Pile:
 
     def __init__(self, folder: Path, book: PaperBook) -> None:
         """Take the folder, which need not be there."""
-        self._folder, self._path, self._book = folder, folder / TYPED_FILE, book
+        self.folder, self._path, self._book = folder, folder / TYPED_FILE, book
         self._about = about_columns(book.rows.attempts)
 
     @property
@@ -93,16 +93,20 @@ class Pile:
             FaultsError: for a file that is no such table, or cannot be read without doubt.
             OutputError: for what a killed run has begun to write there, and cannot be finished.
         """
-        return self._cells(self._rows(self._table()).get(entry))
+        with _ALONE:
+            return self._cells(self._rows(self._table()).get(entry))
 
     def standings(self) -> tuple[PaperStanding, ...]:
         """How far each paper of the set is, in the order of the class. Raises what `cells` does."""
-        rows = self._rows(self._table())
+        with _ALONE:
+            rows = self._rows(self._table())
         return tuple(self._standing(entry, self._cells(row := rows.get(entry)), row) for entry in self._book.sheets)
 
     def strangers(self) -> tuple[str, ...]:
         """What is told of rows that are nobody's in the set: they are kept, not marked. Raises what `cells` does."""
-        found = (self._book.rows.whose(one) for _place, one in self._read(self._table()))
+        with _ALONE:
+            table = self._table()
+        found = (self._book.rows.whose(one) for _place, one in self._read(table))
         return tuple(remark for one in found if one.entry is None for remark in one.remarks)
 
     def keep(self, entry: Entry, column: str, cell: str, before: str) -> None:
@@ -169,8 +173,8 @@ class Pile:
         """The table as it is now; one with a header alone where there is none."""
         header = (*self._about, *self._book.head.response_columns, TYPED)
         try:
-            if self._folder.is_dir():
-                settle(self._folder)
+            if self.folder.is_dir():
+                settle(self.folder)
             return typed_rows(self._path) or Typed((), Record(1, header), ())
         except (ValueError, OSError) as error:
             found = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
@@ -216,7 +220,7 @@ class Pile:
     @contextmanager
     def _changing(self) -> Iterator[Typed]:
         """The table as it is now, to be changed: it is written where it was, and nobody else writes meanwhile."""
-        with _WRITING, ExitStack() as stack:
+        with _ALONE, ExitStack() as stack:
             staging = self._entered(stack)
             table = self._table()
             yield table
@@ -226,10 +230,10 @@ class Pile:
     def _entered(self, stack: ExitStack) -> Staging:
         for _try in range(_TRIES - 1):
             try:
-                return stack.enter_context(Staging(self._folder, only=TYPED_FILE, replace=True))
+                return stack.enter_context(Staging(self.folder, only=TYPED_FILE, replace=True))
             except OutputError:
                 time.sleep(_PAUSE)
-        return stack.enter_context(Staging(self._folder, only=TYPED_FILE, replace=True))
+        return stack.enter_context(Staging(self.folder, only=TYPED_FILE, replace=True))
 
     def _put(
         self, table: Typed, entry: Entry, row: tuple[int, Mapping[str, str]] | None, cells: Mapping[str, str]
