@@ -15,6 +15,7 @@ from bench_making import making
 from bench_marking import marking
 from bench_memory import memory
 from bench_practice import practice_page
+from bench_previews import previews
 from bench_printing import printing
 from bench_returns import returns
 from bench_rows import rows
@@ -25,6 +26,7 @@ _SECTIONS = {
     "making": making,
     "printing": printing,
     "changed": changed_template,
+    "previews": previews,
     "marking": marking,
     "memory": memory,
     "cells": cells,
