@@ -20,6 +20,7 @@ from problemgen.desk.desk import Desk
 from problemgen.desk.serve import serve
 from problemgen.desk.template_files.wanted import WantedGiven, WantedTemplate
 from problemgen.load.sets.courses import course_of
+from problemgen.model.banks import Banks
 from problemgen.pipeline.new_course import new_course
 from tests.support.as_shown import as_shown
 
@@ -81,7 +82,7 @@ def previews() -> None:
         with _served(course) as client:
             for name, path in there.templates.items():
                 wanted = as_shown(name, path.read_text("utf-8"), banks, new=False)
-                other = _with_another_range(wanted)
+                other = _with_another_range(wanted, banks)
                 opened[name], _text = _preview(client, wanted)
                 if other is None:  # nothing is drawn from a range
                     continue
@@ -104,20 +105,22 @@ def _preview(client: httpx.Client, wanted: WantedTemplate) -> tuple[Taken, str]:
     return taken, answer.text
 
 
-def _with_another_range(wanted: WantedTemplate) -> WantedTemplate | None:
+def _with_another_range(wanted: WantedTemplate, banks: Banks) -> WantedTemplate | None:
     """The same with one range that ends a twentieth of itself earlier; None where there is none."""
     for name, given in wanted.given.items():
-        other = _narrower(given)
+        other = _narrower(given, banks)
         if other is not None:
             return wanted.model_copy(update={"given": {**wanted.given, name: other}})
     return None
 
 
-def _narrower(given: WantedGiven) -> WantedGiven | None:
+def _narrower(given: WantedGiven, banks: Banks) -> WantedGiven | None:
     for kind, keys in given.values.items():
         start, end = keys.get("from", ""), keys.get("to", "")
         if _is_range(start, end):
-            narrow = {**keys, "to": _earlier(start, end, keys.get("step", ""))}
+            glass = banks.glassware.get(keys.get("read", ""))
+            step = glass.step.text if glass is not None else keys.get("step", "")
+            narrow = {**keys, "to": _earlier(start, end, step)}
             return given.model_copy(update={"values": {**given.values, kind: narrow}})
     if given.percent_yield and _is_range(*given.percent_yield):
         start, end = given.percent_yield
