@@ -14,6 +14,7 @@ from bench_changed import changed_template
 from bench_making import making
 from bench_marking import marking
 from bench_memory import memory
+from bench_papers import typed_papers
 from bench_practice import practice_page
 from bench_previews import previews
 from bench_printing import printing
@@ -27,6 +28,7 @@ _SECTIONS = {
     "printing": printing,
     "changed": changed_template,
     "previews": previews,
+    "papers": typed_papers,
     "marking": marking,
     "memory": memory,
     "cells": cells,

@@ -192,7 +192,8 @@ def _said_of_own(reading: OwnReading) -> Said:
     if reading.datum is None:
         words = _("Nothing") if reading.is_blank else _("Not readable")
         return Said("?", words, "bad", sentences=tuple(filter(None, (reading.reason, *flags))))
-    read = (Prose(read_as(reading)),)
+    same = _same(read_as(reading), reading.wrote, reading.key.value.unit)
+    read = () if same else (Prose(read_as(reading)),)
     return Said("!" if flags else "✓", _("Look at it again") if flags else _("Read"), "mind" if flags else "good",
                 read=read, sentences=flags)  # fmt: skip
 
@@ -225,11 +226,15 @@ def _sentence(result: PartResult, words: str) -> str:
 
 
 def _read(part: PartKey, result: PartResult) -> Line:
-    """What was read; nothing where it is what was written, or that with the unit which stands behind the blank."""
-    wrote, unit = _letters(result.wrote), _letters(unit_text(part.asked.unit))
-    if not result.read or _letters(result.read) in (wrote, wrote + unit):
+    """What was read; nothing where it is what was written."""
+    if not result.read or _same(result.read, result.wrote, part.asked.unit):
         return ()
     return form_of(part.asked).read_as(result.read)
+
+
+def _same(read: str, wrote: str, unit: str) -> bool:
+    """Whether what was read is what was written, or that with the unit which stands behind the blank."""
+    return _letters(read) in (_letters(wrote), _letters(f"{wrote} {unit_text(unit)}"))
 
 
 def _letters(text: str) -> str:

@@ -12,6 +12,7 @@ import time
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
 from typing import Literal, TypeAlias
 
@@ -34,6 +35,9 @@ TYPED_FILE = "typed-papers.csv"
 
 _LONGEST = 1000
 """Characters of a cell: five times the longest answer that is read."""
+
+_SHOWN = 5
+"""Rows of nobody that are told: with more, it is another class's table."""
 
 _TRIES, _PAUSE = 40, 0.05
 """How often another run is waited for that writes there, and for how long: two seconds, a save being milliseconds."""
@@ -103,11 +107,14 @@ class Pile:
         return tuple(self._standing(entry, self._cells(row := rows.get(entry)), row) for entry in self._book.sheets)
 
     def strangers(self) -> tuple[str, ...]:
-        """What is told of rows that are nobody's in the set: they are kept, not marked. Raises what `cells` does."""
+        """What is told of rows that are nobody's in the set, some of them: they are kept, not marked.
+
+        Raises what `cells` does.
+        """
         with _ALONE:
             table = self._table()
         found = (self._book.rows.whose(one) for _place, one in self._read(table))
-        return tuple(remark for one in found if one.entry is None for remark in one.remarks)
+        return tuple(islice((remark for one in found if one.entry is None for remark in one.remarks), _SHOWN))
 
     def keep(self, entry: Entry, column: str, cell: str, before: str) -> None:
         """Put an answer into its cell, where the cell holds what it was seen to hold `before`, or the same already.

@@ -12,6 +12,7 @@ from playwright.sync_api import Browser, Page, expect
 from problemgen.cli import main
 from problemgen.model.page_code import PageCode
 from problemgen.pipeline.answer_book import open_answers
+from problemgen.pipeline.built import SECRET_FILE
 from problemgen.pipeline.typed_papers import PaperBook
 from tests.desk.conftest import Served, served
 
@@ -23,7 +24,10 @@ def course(course: Path) -> Path:
     """A course with a class of five, whose set is built."""
     rows = "".join(f"{one},Student {one.upper()}\n" for one in STUDENTS)
     (course / "rosters" / "A.csv").write_text(f"id,name\n{rows}", encoding="utf-8")
-    assert main(["build", str(course / "sets/week-1"), "--out", str(course / "output/week-1"), "--quiet"]) == 0
+    out = course / "output/week-1"
+    out.mkdir(parents=True)
+    (out / SECRET_FILE).write_bytes(b"the same numbers for everybody, each time")
+    assert main(["build", str(course / "sets/week-1"), "--out", str(out), "--quiet"]) == 0
     return course
 
 
@@ -38,9 +42,9 @@ def pile(course: Path) -> dict[str, dict[str, str]]:
     """What stands on five papers: all right; an error that is followed through; a slip; blanks; what nobody reads."""
     papers = {student: answers(course, student) for student in STUDENTS}
     _all_right, followed, slipped, blank, odd = papers.values()
-    followed["2a"] = f"{2 * float(followed['2a']):.4g}"
-    followed["2c"] = f"{2 * float(followed['2c']):.4g}"
-    slipped["1a"] = f"{float(slipped['1a']) / 1000:.5g}"
+    wrong = round(1.37 * float(followed["2a"].split()[0]), 3)  # no usual mistake leads there
+    followed |= {"2a": f"{wrong:.3f}", "2c": f"{wrong / 2:.4f}"}  # two of silver nitrate make one of the chromate
+    slipped["1a"] = f"{float(slipped['1a'].split()[0]) / 1000:.5g}"
     blank |= {"1b": "", "2g": ""}
     odd |= {"1c": "a spoonful", "2e": "2", "1d": "12 kg"}
     return papers
