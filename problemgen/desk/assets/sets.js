@@ -1,14 +1,14 @@
 // Putting a set together: problems are added, moved and taken out by keyboard or by drag; nothing is written before the
 // set is saved.
 
-import { say, send, show } from "./send.js";
+import { keep } from "./keep.js";
+import { say } from "./send.js";
 
 const form = document.getElementById("set");
 const problems = document.getElementById("problems");
 const library = document.getElementById("library");
 const search = document.getElementById("search");
-const kept = document.getElementById("kept");
-let saved = "";
+let tellSaved = null;
 let dragged = null;
 let choosing = null; // the card for which another choice is looked for
 
@@ -71,7 +71,7 @@ function renew() {
   }
   document.getElementById("total").textContent = words("sum", { points: total });
   document.getElementById("no-problems").hidden = problems.children.length > 0;
-  kept.textContent = JSON.stringify(wanted()) === saved ? "" : form.dataset.unsaved;
+  tellSaved();
 }
 
 function sumOf(card) {
@@ -235,38 +235,12 @@ form.addEventListener("input", (event) => {
   if (event.target !== search) renew();
 });
 
-form.addEventListener("submit", async (event) => {
-  event.preventDefault();
-  const button = form.querySelector("[type=submit]");
-  const now = wanted();
-  const body = new FormData();
-  body.set("set", JSON.stringify(now));
-  button.disabled = true;
-  const answer = await send(form.getAttribute("action"), body);
-  button.disabled = false;
-  if (answer.go === undefined) {
-    show(form.querySelector(".save .told"), answer);
-    return;
-  }
-  saved = JSON.stringify(now);
-  location.assign(answer.go);
-});
-
-addEventListener("beforeunload", (event) => {
-  if (JSON.stringify(wanted()) !== saved) event.preventDefault();
-});
-
-document.addEventListener("renewed", (event) => {
-  const fresh = event.detail.getElementById("set");
-  const told = document.getElementById("elsewhere");
-  if (fresh !== null && told !== null) told.hidden = fresh.dataset.seen === form.dataset.seen;
-});
+function body(now) {
+  const fields = new FormData();
+  fields.set("set", JSON.stringify(now));
+  return fields;
+}
 
 find();
-saved = JSON.stringify(wanted());
+tellSaved = keep(form, wanted, body);
 renew();
-if (new URL(location.href).searchParams.has("saved")) {
-  say(form.dataset.saved);
-  kept.textContent = form.dataset.saved;
-  history.replaceState(null, "", location.pathname + location.hash);
-}
