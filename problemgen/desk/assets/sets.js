@@ -36,6 +36,11 @@ function wanted() {
       was: card.dataset.was === "" ? null : Number(card.dataset.was),
       templates: JSON.parse(card.dataset.templates),
       points: pointsOf(card),
+      own: ownOf(card),
+      students: card
+        .querySelector(".students")
+        .value.split(/[\s,;]+/u)
+        .filter(Boolean),
     })),
   };
 }
@@ -45,19 +50,25 @@ function pointsOf(card) {
   return Object.fromEntries(fields.map((one) => [one.dataset.letter, one.value.trim().replace(",", ".")]));
 }
 
+/** The values that students measure themselves. */
+const ownOf = (card) => [...card.querySelectorAll("[data-own]:checked")].map((one) => one.dataset.own);
+
+const isReport = () => cards().some((card) => ownOf(card).length > 0);
+
 /**
  * The sessions that have parts; of a set without problems the first, so that there is a sheet to name. A report of
  * one sheet has the parts of all sessions on it.
  */
 function sessionsInUse() {
-  if (form.dataset.sheet !== undefined) return new Set([form.dataset.sheet]);
   const found = cards().flatMap((card) => card.dataset.sessions.split(" ").filter(Boolean));
+  if (isReport() && document.getElementById("one-sheet").checked) return new Set([form.dataset.sheet]);
   return new Set(found.length > 0 ? found : ["1"]);
 }
 
 /** Bring to what is shown all that follows from it. */
 function renew() {
   const sessions = sessionsInUse();
+  document.getElementById("one-report").hidden = !isReport();
   for (const one of form.querySelectorAll(".sheet")) one.hidden = !sessions.has(one.dataset.session);
   let total = 0;
   for (const [index, card] of cards().entries()) {
@@ -121,6 +132,7 @@ async function withChoice(card, template) {
   made.dataset.was = card.dataset.was;
   const points = pointsOf(card);
   for (const field of made.querySelectorAll(".points")) field.value = points[field.dataset.letter] ?? "";
+  made.querySelector(".students").value = card.querySelector(".students").value;
   return made;
 }
 
@@ -233,6 +245,14 @@ function tell(field) {
 form.addEventListener("input", (event) => {
   if (event.target.dataset.key !== undefined) tell(event.target);
   if (event.target !== search) renew();
+});
+
+// A report that nobody has named yet is called so.
+document.getElementById("one-sheet").addEventListener("change", (event) => {
+  const field = document.getElementById(`sheet-${form.dataset.sheet}`);
+  const { title } = event.target.dataset;
+  if (event.target.checked && field.value === field.dataset.usual) field.value = title;
+  else if (!event.target.checked && field.value === title) field.value = field.dataset.usual;
 });
 
 function body(now) {
