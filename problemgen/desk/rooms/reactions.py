@@ -16,7 +16,7 @@ from problemgen.desk.answers import fragment, go, page
 from problemgen.desk.calls import Call, get, post
 from problemgen.desk.places import NotThereError
 from problemgen.errors import FormulaError
-from problemgen.language.messages import _
+from problemgen.language.messages import N_, _
 from problemgen.load.resources import layouts
 from problemgen.load.sets.courses import Course
 from problemgen.model.banks import Banks, Reaction, Substance
@@ -31,6 +31,18 @@ from problemgen.render.sheet.groups import GROUPS, groups_of
 from problemgen.render.sheet.structures import draw, has_skeleton
 
 __all__ = ["ROUTES", "choose"]
+
+
+_KINDS = (
+    N_("acid-base"),
+    N_("complex formation"),
+    N_("gas evolution"),
+    N_("inorganic preparation"),
+    N_("organic preparation"),
+    N_("precipitation"),
+    N_("redox"),
+)
+"""The kinds of the reactions that come with the program, to be translated; a course's own are shown as they are."""
 
 
 @dataclass(frozen=True)
@@ -87,12 +99,13 @@ def _shipped_ids() -> frozenset[str]:
 def _reaction(one: Reaction, banks: Banks, *, own: bool) -> ReactionShown:
     substances = [banks.substances[name] for name in one.coefficients]
     called = (text for each in substances for text in (each.name, each.formula.text, *banks.also_called(each)))
-    words = " ".join((one.id, one.name, one.kind, *called)).casefold()
+    kind = _(one.kind)
+    words = " ".join((one.id, one.name, one.kind, kind, *called)).casefold()
     equation = _inline(_equation(one.coefficients, banks))
     sides = [[name for name, nu in one.coefficients.items() if nu * sign > 0] for sign in (-1, 1)]
     before, after = (_groups(side, banks) for side in sides)
     drawn = [[name for name in side if _is_drawn(banks.substances[name])] for side in sides]
-    return ReactionShown(one.id, one.name, one.kind, equation, words, own, before, after, (drawn[0], drawn[1]))
+    return ReactionShown(one.id, one.name, kind, equation, words, own, before, after, (drawn[0], drawn[1]))
 
 
 def _groups(names: Sequence[str], banks: Banks) -> Sequence[str]:
