@@ -134,15 +134,17 @@ def _asset(call: Call) -> Response:
 
 
 def _file(call: Call) -> Response:
-    """A file of the course. What a browser would run, such as a student's feedback, is saved and not opened."""
+    """A file of the course. What a browser would run, such as a student's feedback, is saved, or with "open" shown in
+    a box in which nothing runs."""
     path = file_inside(call.desk.place(), call.named("name"))
-    kind = _SHOWN.get(path.suffix.lower())
+    boxed = path.suffix.lower() == ".html" and bool(call.asked("open"))
+    kind = "text/html" if boxed else _SHOWN.get(path.suffix.lower())
     if path.suffix.lower() not in _HANDED_OUT:
         raise NotThereError(path.name)
     shown = kind is not None and not call.asked("save")
     return FileResponse(
         path,
-        headers={"content-security-policy": _OF_FILES},
+        headers={"content-security-policy": _OF_PAGES if boxed else _OF_FILES},
         media_type=kind or "application/octet-stream",
         filename=path.name,
         content_disposition_type="inline" if shown else "attachment",
@@ -154,6 +156,9 @@ _OF_FILES = (
     "frame-ancestors 'none'"
 )
 """The policy of a file: browsers put a PDF into an element of a page of their own, which has a style in it."""
+
+_OF_PAGES = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'; sandbox"
+"""The policy of a page of the course: it is of no origin, runs nothing, sends nothing, and asks for nothing."""
 
 _HANDED_OUT = frozenset({*_SHOWN, ".csv", ".xlsx", ".html", ".zip"})
 """Endings of what the desk gives out of the course; answers.json and what it is drawn from are not among them."""
