@@ -27,7 +27,16 @@ from problemgen.model.cells import guarded
 from problemgen.model.means import cell_key
 from problemgen.pipeline.decisions import load_decisions
 
-__all__ = ["DecisionLine", "MeaningLine", "decision_lines", "meaning_lines", "with_decision", "with_meaning", "without"]
+__all__ = [
+    "DecisionLine",
+    "Meaning",
+    "MeaningLine",
+    "decision_lines",
+    "meaning_lines",
+    "with_decision",
+    "with_meanings",
+    "without",
+]
 
 _DECISION = ("student", "part", "points", "reason", "attempt")
 _MEANING = ("written", "means", "part")
@@ -54,6 +63,15 @@ class MeaningLine:
     written: str
     means: str
     part: str
+
+
+@dataclass(frozen=True)
+class Meaning:
+    """What a text means in some columns; () for all in which it cannot be read."""
+
+    written: str
+    means: str
+    parts: Sequence[str] = ()
 
 
 def decision_lines(folder: Path) -> tuple[DecisionLine, ...]:
@@ -91,15 +109,18 @@ def with_decision(folder: Path, answers: Answers, decision: Mapping[str, str]) -
     return content
 
 
-def with_meaning(folder: Path, answers: Answers, written: str, means: str, parts: Sequence[str]) -> bytes:
-    """means.csv with a meaning of a text in some columns, () for all where it cannot be read, in the place of others.
+def with_meanings(folder: Path, answers: Answers, meanings: Sequence[Meaning]) -> bytes:
+    """means.csv with what some texts mean, in the place of other meanings that they had in these columns.
 
     Raises FaultsError for what marking would refuse in it, with the file's own name.
     """
-    wanted = [{"written": written, "means": means, "part": part} for part in parts or ("",)]
+    wanted = [
+        {"written": one.written, "means": one.means, "part": part} for one in meanings for part in one.parts or ("",)
+    ]
+    about = {(cell_key(one["written"]), one["part"].casefold()) for one in wanted}
 
     def is_same(cells: Mapping[str, str]) -> bool:
-        return cell_key(cells.get("written", "")) == cell_key(written) and _told(cells, "part") in (parts or ("",))
+        return (cell_key(cells.get("written", "")), _told(cells, "part")) in about
 
     path = folder / MEANS_FILE
     content = _changed(path, "written", _MEANING, wanted, is_same)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+import re
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
 from problemgen.grade.classes.doubtful import DoubtfulCell
@@ -10,7 +11,7 @@ from problemgen.model.means import cell_key
 from problemgen.model.verdict import PartResult
 from problemgen.pipeline.overview import Overview
 
-__all__ = ["CellsAlike", "Effect", "alike", "effects"]
+__all__ = ["CellsAlike", "Effect", "alike", "effects", "with_mark"]
 
 
 @dataclass(frozen=True)
@@ -28,6 +29,23 @@ class CellsAlike:
     def why(self) -> str:
         """Why the first is in doubt."""
         return self.cells[0].why
+
+    @property
+    def is_of_marks(self) -> bool:
+        """Whether all are numbers with one mark of which nobody knows what it is: "1,234"."""
+        return all(_MARK.search(one.written) for one in self.cells)
+
+
+_MARK = re.compile(r"(?<![0-9.,])([0-9]{1,3})[.,]([0-9]{3})(?![0-9.,])")
+
+
+def with_mark(written: str, mark: str) -> str:
+    """A text in which the mark before three figures is another one, or none.
+
+    >>> with_mark("1,234 mg", "."), with_mark("1,234 mg", "")
+    ('1.234 mg', '1234 mg')
+    """
+    return _MARK.sub(rf"\1{mark}\2", written)
 
 
 @dataclass(frozen=True)
@@ -47,10 +65,10 @@ def alike(cells: Sequence[DoubtfulCell]) -> Sequence[CellsAlike]:
     return sorted(map(CellsAlike, found.values()), key=lambda one: (-one.times, one.why))
 
 
-def effects(now: Overview, then: Overview, written: str) -> Iterator[Effect]:
-    """What becomes of the cells with a text that are marked otherwise, or read otherwise, with other meanings."""
-    key = cell_key(written)
+def effects(now: Overview, then: Overview, written: Collection[str]) -> Iterator[Effect]:
+    """What becomes of the cells with some texts that are marked otherwise, or read otherwise, with other meanings."""
+    keys = set(map(cell_key, written))
     for entry, result in now.by_entry.items():
         for before, behind in zip(result.parts, then.by_entry[entry].parts, strict=True):
-            if cell_key(before.wrote) == key and (before.read, before.verdict) != (behind.read, behind.verdict):
+            if cell_key(before.wrote) in keys and (before.read, before.verdict) != (behind.read, behind.verdict):
                 yield Effect(entry[0], before, behind)

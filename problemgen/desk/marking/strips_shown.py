@@ -6,7 +6,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from problemgen.grade.classes.strips import REACH, Mass, Strip, StripPoint
+from problemgen.grade.classes.strips import FARTHEST, REACH, Mass, Strip, StripPoint
 from problemgen.language.messages import N_, _, ngettext
 from problemgen.language.numbers import in_digits
 
@@ -63,14 +63,17 @@ class Dot:
 
 @dataclass(frozen=True)
 class StripShown:
-    """A strip of some height: its marks; the window and the axis in percent; what it says, in words."""
+    """A strip of some height: its marks; the window and the axis in percent; what it says, in words.
+
+    `ticks` are the factor in words, its place, and whether there is room for it on a narrow page too.
+    """
 
     strip: Strip
     height: int
     dots: Sequence[Dot]
     words: str
     masses: Sequence[tuple[Mass, str]]
-    ticks: Sequence[tuple[str, str]]
+    ticks: Sequence[tuple[str, str, bool]]
 
     @property
     def window(self) -> tuple[str, str]:
@@ -103,8 +106,13 @@ def strip_shown(strip: Strip, height: int) -> StripShown:
         dots,
         _words(strip),
         masses,
-        [(factor_words(tick.factor), f"{_place_x(tick.place):g}") for tick in strip.ticks],
+        [(factor_words(one.factor), f"{_place_x(one.place):g}", _is_main(one.factor)) for one in strip.ticks],
     )
+
+
+def _is_main(factor: float) -> bool:
+    """Whether a factor is far enough from its neighbours on the axis to be told on a narrow page."""
+    return max(factor, 1 / factor) > FARTHEST / 2 or 1.05 < max(factor, 1 / factor) < 1.5
 
 
 def _x(strip: Strip, point: StripPoint) -> float:

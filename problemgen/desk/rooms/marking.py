@@ -14,6 +14,7 @@ from problemgen.desk.marking.cells_shown import alike
 from problemgen.desk.marking.marked import overview_of
 from problemgen.desk.marking.place import MarkingPlace, place_of
 from problemgen.desk.marking.returns import ENDINGS, tables_shown
+from problemgen.desk.marking.steps_shown import steps_shown
 from problemgen.desk.marking.strips_shown import SHAPES, strip_shown
 from problemgen.desk.room import Room
 from problemgen.desk.rooms import marking_decisions, marking_files, marking_looks
@@ -26,26 +27,11 @@ from problemgen.pipeline.deciding import DecisionLine, MeaningLine, decision_lin
 from problemgen.pipeline.mark import MarkingReport, mark
 from problemgen.pipeline.overview import Overview
 from problemgen.pipeline.progress import Progress
-from problemgen.write.steps import Step
 
 __all__ = ["ROOM"]
 
 _LOW = 46
 """Pixels of a strip among others: six marks above each other, and no more than a line or two of text."""
-
-_LAST_STEPS = 5
-"""Steps that are listed; as many as are remembered without looking them up."""
-
-_STEPS = {
-    "files": N_("Dropped: {names}"),
-    "removed": N_("Removed: {name}"),
-    "collected": N_("Answers collected of {count} students"),
-    "meaning": N_("“{written}” means “{means}”"),
-    "no-meaning": N_("Taken back: “{written}” means “{means}”"),
-    "decision": N_("Decided: {who}, {where}: {points}"),
-    "no-decision": N_("Taken back: {who}, {where}: {points}"),
-}
-"""What was done, by the kind of its step."""
 
 
 def _list(call: Call) -> Response:
@@ -84,7 +70,7 @@ def _whole(call: Call, place: MarkingPlace) -> Response:
         meanings=meanings,
         everybody=ALL,
         places=_places(seen) if seen else (),
-        steps=[(step, step_words(step)) for step in place.steps.every()[:_LAST_STEPS]],
+        steps=steps_shown(place),
         is_written=seen is not None and seen.is_written(place.grades),
         graded=graded_in(place.course, place.grades),
     )
@@ -109,18 +95,6 @@ def _decided(place: MarkingPlace) -> tuple[Sequence[DecisionLine], Sequence[Mean
 def _places(seen: Overview) -> Sequence[str]:
     """What a decision can be about: problems, and parts."""
     return tuple(marking_decisions.places_of(seen.marked.head))
-
-
-def step_words(step: Step) -> str:
-    """What was done in a step."""
-    return _(_STEPS.get(step.kind, step.kind)).format_map(_Said(step.about))
-
-
-class _Said(dict[str, str]):
-    """What a step tells; what a journal does not tell is left open."""
-
-    def __missing__(self, _key: str) -> str:
-        return "…"
 
 
 def _mark(call: Call) -> Response:

@@ -3,24 +3,32 @@
 from __future__ import annotations
 
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from starlette.responses import Response
 
 from problemgen.desk.answers import fragment, go
 from problemgen.desk.calls import Call, post
-from problemgen.desk.marking.cells_shown import effects
+from problemgen.desk.marking.cells_shown import alike, effects, with_mark
 from problemgen.desk.marking.marked import overview_of, tried
 from problemgen.desk.marking.place import MarkingPlace, place_of
 from problemgen.errors import Fault, FaultsError
-from problemgen.language.messages import _
+from problemgen.language.messages import _, ngettext
 from problemgen.load.people.means import MEANS_FILE
 from problemgen.load.people.overrides import OVERRIDES_FILE
 from problemgen.model.answers import KeyHead
 from problemgen.model.decision import ALL
 from problemgen.pipeline.built import open_built
-from problemgen.pipeline.deciding import decision_lines, meaning_lines, with_decision, with_meaning, without
+from problemgen.pipeline.deciding import (
+    Meaning,
+    decision_lines,
+    meaning_lines,
+    with_decision,
+    with_meanings,
+    without,
+)
+from problemgen.pipeline.overview import Overview
 from problemgen.pipeline.set_rules import mark_by_set
 from problemgen.render.classes.grades import problem_numbers
 
@@ -36,23 +44,49 @@ def places_of(head: KeyHead) -> Iterator[str]:
 
 def _meant(call: Call) -> Response:
     """Show what a meaning would make of the cells; keep it where it was shown and is still the same."""
-    place = place_of(call)
-    written, means, parts = call.said("written"), call.said("means"), tuple(one for one in call.every("part") if one)
+    written, means = call.said("written"), call.said("means")
     if not means:
         raise FaultsError([Fault("", "", _("no meaning"), _("what the text means, as it would be typed"))])
+    parts = tuple(one for one in call.every("part") if one)
+    return _tried_or_kept(call, [Meaning(written, means, parts)], {"written": written, "means": means}, means)
+
+
+def _marks_meant(call: Call) -> Response:
+    """The same for all numbers of which nobody knows what their one mark is."""
+    seen = _marked(place_of(call))
+    how, head = call.said("how"), seen.marked.head
+    mark = "" if how == "thousands" else head.decimal_mark
+    group = next((one for one in alike(seen.cells.doubted) if one.cells[0].alike == call.said("alike")), None)
+    if group is None or not group.is_of_marks:
+        hint = _("They were decided meanwhile: look at the page again.")
+        raise FaultsError([Fault("", "", _("no such cells any more"), _("cells of the list"), hint)])
+    meanings = [Meaning(one.written, with_mark(one.written, mark), tuple(one.columns)) for one in group.cells]
+    told = ngettext("{count} text", "{count} texts", len(meanings)).format(count=len(meanings))
+    return _tried_or_kept(call, meanings, {"written": told, "means": meanings[0].means}, how)
+
+
+def _tried_or_kept(call: Call, meanings: Sequence[Meaning], about: Mapping[str, str], shown: str) -> Response:
+    """Keep meanings where their effect was `shown` before; else show it."""
+    place = place_of(call)
     with open_built(place.built) as answers:
-        content = with_meaning(place.built, answers, written, means, parts)
-    if call.said("keep") and call.said("shown") == means:
-        place.steps.take("meaning", {"written": written, "means": means}, {_told(place, MEANS_FILE): content})
-        return go(f"/mark/{place.name}#doubt")
-    now = overview_of(place)
-    if now is None:
-        raise FaultsError([Fault("", "", _("no responses"), _("a table of responses"))])
+        content = with_meanings(place.built, answers, meanings)
+    if call.said("keep") and call.said("shown") == shown:
+        place.steps.take("meaning", about, {_told(place, MEANS_FILE): content})
+        return go("")
+    now = _marked(place)
     with tempfile.TemporaryDirectory(prefix="problemgen-means-") as aside:
         trial = Path(aside) / MEANS_FILE
         trial.write_bytes(content)
-        found = [*effects(now, tried(place, means=trial), written)]
-    return fragment(call, "meant.html", means=means, written=written, found=found)
+        found = [*effects(now, tried(place, means=trial), [one.written for one in meanings])]
+    return fragment(call, "meant.html", shown=shown, found=found)
+
+
+def _marked(place: MarkingPlace) -> Overview:
+    """The class as it is marked. Raises FaultsError where nothing came back, and what marking raises."""
+    seen = overview_of(place)
+    if seen is None:
+        raise FaultsError([Fault("", "", _("no responses"), _("a table of responses"))])
+    return seen
 
 
 def _not_meant(call: Call) -> Response:
@@ -113,6 +147,7 @@ def _told(place: MarkingPlace, name: str) -> str:
 
 ROUTES = (
     post("/mark-means/{name:path}", _meant),
+    post("/mark-marks/{name:path}", _marks_meant),
     post("/mark-not-means/{name:path}", _not_meant),
     post("/mark-decide/{name:path}", _decided),
     post("/mark-not-decide/{name:path}", _not_decided),

@@ -12,6 +12,7 @@ from problemgen.desk.answers import page
 from problemgen.desk.calls import Call
 from problemgen.desk.marking.marked import explanation_of, overview_of
 from problemgen.desk.marking.place import MarkingPlace
+from problemgen.desk.marking.steps_shown import steps_shown
 from problemgen.desk.marking.strips_shown import CALLED, SHAPES, ratio_words, strip_shown
 from problemgen.desk.places import NotThereError
 from problemgen.grade.classes.strips import Strip, StripPoint
@@ -70,6 +71,7 @@ def _part(call: Call, place: MarkingPlace) -> Response:
         everybody=ALL,
         several=seen.marked.head.attempts.several,
         chosen=chosen,
+        steps=steps_shown(place),
         decided=[line for line in decision_lines(place.built) if line.part == strip.label],
         **(_answer(place, seen, strip, chosen) if chosen else {}),
     )
@@ -123,7 +125,8 @@ def _cell(call: Call, place: MarkingPlace) -> Response:
         raise NotThereError(key)
     labels = list(dict.fromkeys(part.label for _result, part in found))
     written = " ".join(without_guards(found[0][1].wrote).split())
-    return page(call, "marked_cell.html", one=place.one, written=written, found=found, labels=labels, called=CALLED)
+    return page(call, "marked_cell.html", one=place.one, written=written, found=found, labels=labels, called=CALLED,
+                steps=steps_shown(place))  # fmt: skip
 
 
 def _results(call: Call, place: MarkingPlace) -> Response:

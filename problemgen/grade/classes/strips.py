@@ -13,6 +13,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cached_property
 from statistics import median
 
 from problemgen.model.answers import KeyHead, PartKey, StudentKey
@@ -99,7 +100,7 @@ class Strip:
     ticks: tuple[Tick, ...] = ()
     masses: tuple[Mass, ...] = ()
 
-    @property
+    @cached_property
     def verdicts(self) -> Mapping[str, int]:
         """How many answers have each verdict, in the order of these."""
         counts = Counter(point.result.verdict for point in self.points)
