@@ -41,7 +41,8 @@ class Texts(HTMLParser):
 
 
 @pytest.mark.parametrize(
-    "place", ["/", "/sets", "/sets/week-1", "/new-set", "/print", "/print/week-1", "/practice", "/no"]
+    "place",
+    ["/", "/sets", "/sets/week-1", "/new-set", "/print", "/print/week-1", "/practice", "/mark", "/mark/week-1", "/no"],
 )
 def test_nothing_goes_past_the_catalogue(place: str, course: Path, client: TestClient) -> None:
     assert main(["build", str(course / "sets/week-1"), "--out", str(course / "output/week-1"), "--quiet"]) == 0

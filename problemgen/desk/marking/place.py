@@ -15,7 +15,7 @@ from problemgen.load.resources import COURSE_FILE, SET_FILE
 from problemgen.pipeline.built import SECRET_FILE
 from problemgen.write.steps import Steps
 
-__all__ = ["COLLECTED_FILE", "TABLES", "MarkingPlace", "State", "place_of"]
+__all__ = ["COLLECTED_FILE", "TABLES", "MarkingPlace", "State", "place_of", "state_of"]
 
 TABLES = (".csv", ".xlsx", ".txt", ".tsv")
 """Endings of tables of responses."""
