@@ -14,7 +14,7 @@ from problemgen.desk.marking.place import COLLECTED_FILE, TABLES, MarkingPlace, 
 from problemgen.errors import Fault, FaultsError, ProblemgenError
 from problemgen.language.messages import _
 from problemgen.load.answers.answers import ANSWERS_FILE, Answers
-from problemgen.load.people.responses import Responses
+from problemgen.load.people.responses import RESPONSES_FILE, Responses
 from problemgen.load.returns.kinds import kind_of
 from problemgen.load.returns.read import read_returned
 from problemgen.model.returned import Filled, Returned
@@ -23,7 +23,7 @@ from problemgen.pipeline.progress import Progress
 from problemgen.write.apart import apart
 from problemgen.write.steps import Steps
 
-__all__ = ["ENDINGS", "Came", "TableShown", "came", "collected", "tables_shown", "taken_away"]
+__all__ = ["ENDINGS", "Came", "TableShown", "came", "collected", "tables_shown", "taken_away", "typed_beside"]
 
 _FILES = (".zip", ".pdf")
 """Endings of what a course platform hands out, and of sheets that were filled in."""
@@ -75,6 +75,20 @@ def _students(built: Path, path: Path, _state: State) -> int:
 def _responses(built: Path, path: Path) -> Responses:
     with Answers(built / ANSWERS_FILE) as answers:
         return Responses([path], answers.sheets, answers.head.response_columns, None, answers.not_asked)
+
+
+def typed_beside(place: MarkingPlace) -> int:
+    """How many students have answers in the table beside the sheets, which a build writes to be typed into.
+
+    0 where it is among the tables that are marked, and where it cannot be read.
+    """
+    path = place.built / RESPONSES_FILE
+    if not path.is_file() or path.read_bytes() in (one.read_bytes() for one in place.tables):
+        return 0
+    try:
+        return _students(place.built, path, state_of(path, place.built / ANSWERS_FILE))
+    except FaultsError:
+        return 0
 
 
 def came(place: MarkingPlace, dropped: Sequence[tuple[Dropped, Path]]) -> Came:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from problemgen.grade.classes.strips import FARTHEST, REACH, Mass, Strip, StripPoint
@@ -65,7 +65,8 @@ class Dot:
 class StripShown:
     """A strip of some height: its marks; the window and the axis in percent; what it says, in words.
 
-    `ticks` are the factor in words, its place, and whether there is room for it on a narrow page too.
+    `ticks` are the factor in words, its place, and whether there is room for it on a narrow page too; where a part asks
+    for no number, the verdicts.
     """
 
     strip: Strip
@@ -99,6 +100,8 @@ def strip_shown(strip: Strip, height: int) -> StripShown:
         for x, pile in sorted(piles.items())
         for place, point in enumerate(pile)
     ]
+    ticks = [(factor_words(one.factor), _place_x(one.place), _is_main(one.factor)) for one in strip.ticks]
+    ticks = ticks or [(_(CALLED[verdict]), _x_of(strip, verdict), False) for verdict in strip.verdicts]
     masses = [(mass, _mass_words(mass, len(strip.points))) for mass in strip.masses]
     return StripShown(
         strip,
@@ -106,7 +109,7 @@ def strip_shown(strip: Strip, height: int) -> StripShown:
         dots,
         _words(strip),
         masses,
-        [(factor_words(one.factor), f"{_place_x(one.place):g}", _is_main(one.factor)) for one in strip.ticks],
+        [(words, f"{x:g}", is_main) for words, x, is_main in ticks],
     )
 
 
@@ -117,11 +120,16 @@ def _is_main(factor: float) -> bool:
 
 def _x(strip: Strip, point: StripPoint) -> float:
     if not strip.ticks:  # no axis: the verdicts side by side
-        found = [verdict for verdict in CALLED if verdict in strip.verdicts]
-        return round(100 * (found.index(point.result.verdict) + 0.5) / len(found), 1)
+        return _x_of(strip, point.result.verdict)
     if point.place is None:
         return _NOWHERE
     return round(round(_place_x(point.place) / _BIN) * _BIN, 1)
+
+
+def _x_of(strip: Strip, verdict: str) -> float:
+    """Where a verdict stands, where all stand side by side."""
+    found = [one for one in CALLED if one in strip.verdicts]
+    return round(100 * (found.index(verdict) + 0.5) / len(found), 1)
 
 
 def _place_x(place: float) -> float:
@@ -152,12 +160,7 @@ def _mass_words(mass: Mass, of: int) -> str:
 
 def _words(strip: Strip) -> str:
     """What the strip shows: how many answers have which verdict."""
-    pieces = [f"{count} {_(CALLED[verdict])}" for verdict, count in _in_order(strip.verdicts)]
+    pieces = [f"{_(CALLED[verdict])} {strip.verdicts[verdict]}" for verdict in CALLED if verdict in strip.verdicts]
     if strip.blank:
-        pieces.append(ngettext("{count} blank", "{count} blank", strip.blank).format(count=strip.blank))
-    return ", ".join(pieces)
-
-
-def _in_order(verdicts: Mapping[str, int]) -> Iterator[tuple[str, int]]:
-    counts = Counter(verdicts)
-    return ((verdict, counts[verdict]) for verdict in CALLED if counts[verdict])
+        pieces.append(_("blank {count}").format(count=strip.blank))
+    return " · ".join(pieces)

@@ -13,7 +13,7 @@ from problemgen.desk.calls import Call, get, post
 from problemgen.desk.marking.cells_shown import alike
 from problemgen.desk.marking.marked import overview_of
 from problemgen.desk.marking.place import MarkingPlace, place_of
-from problemgen.desk.marking.returns import ENDINGS, tables_shown
+from problemgen.desk.marking.returns import ENDINGS, tables_shown, typed_beside
 from problemgen.desk.marking.steps_shown import steps_shown
 from problemgen.desk.marking.strips_shown import SHAPES, strip_shown
 from problemgen.desk.room import Room
@@ -56,6 +56,7 @@ def _whole(call: Call, place: MarkingPlace) -> Response:
         one=place.one,
         tables=[*tables_shown(place)],
         files=[(place.told(path), path.name) for path in place.files],
+        typed=typed_beside(place),
         endings=ENDINGS,
         returned=place.told(place.returned),
         collecting=desk.jobs.about(f"collect/{name}"),

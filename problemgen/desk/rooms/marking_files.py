@@ -15,6 +15,7 @@ from problemgen.desk.marking.returns import ENDINGS, Came, came, collected, take
 from problemgen.desk.places import file_inside
 from problemgen.errors import Fault, FaultsError
 from problemgen.language.messages import _
+from problemgen.load.people.responses import RESPONSES_FILE
 
 __all__ = ["ROUTES", "UPLOADS"]
 
@@ -28,10 +29,13 @@ def _dropped(call: Call) -> Response:
     """Take what was dropped; where there are files of these names, ask first."""
     place = place_of(call)
     files = call.dropped("files", ENDINGS)
-    aside = [call.put_aside(f"returned-{secrets.token_hex(8)}{one.ending}", one.content) for one in files]
-    found = came(place, [*zip(files, aside, strict=True)])
+    return _offered(call, place, [(one, _aside(call, one)) for one in files])
+
+
+def _offered(call: Call, place: MarkingPlace, dropped: Sequence[tuple[Dropped, Path]]) -> Response:
+    found = came(place, dropped)
     if found.there:
-        names = [(one.name, path.name) for one, path in zip(files, aside, strict=True)]
+        names = [(one.name, path.name) for one, path in dropped]
         there = [name.rpartition("/")[2] for name in found.there]
         return fragment(call, "replacing.html", name=place.name, names=names, there=there)
     return _kept(call, place, found)
@@ -54,6 +58,17 @@ def _kept(call: Call, place: MarkingPlace, found: Came) -> Response:
     if found.is_collected:
         _collect(call, place)
     return go(f"/mark/{place.name}")
+
+
+def _taken(call: Call) -> Response:
+    """Take the table beside the sheets, in which answers were typed."""
+    place = place_of(call)
+    one = Dropped(RESPONSES_FILE, (place.built / RESPONSES_FILE).read_bytes())
+    return _offered(call, place, [(one, _aside(call, one))])
+
+
+def _aside(call: Call, one: Dropped) -> Path:
+    return call.put_aside(f"returned-{secrets.token_hex(8)}{one.ending}", one.content)
 
 
 def _removed(call: Call) -> Response:
@@ -83,6 +98,7 @@ def _collect(call: Call, place: MarkingPlace) -> None:
 ROUTES = (
     post("/mark-files/{name:path}", _dropped),
     post("/mark-replace/{name:path}", _replaced),
+    post("/mark-take/{name:path}", _taken),
     post("/mark-remove/{name:path}", _removed),
     post("/mark-collect/{name:path}", _again),
 )

@@ -167,6 +167,24 @@ def test_the_same_contents_under_another_name_are_refused(client: TestClient, me
     assert (status, "the same contents as monday.csv" in text) == (422, True)
 
 
+def test_answers_that_were_typed_beside_the_sheets_are_offered(
+    client: TestClient, course: Path, answers: dict[str, dict[str, str]]
+) -> None:
+    assert "were typed" not in shown(client)
+    typed = table(answers, {})
+    (course / "output/week-1/responses.csv").write_bytes(typed)
+    assert "answers of 3 students were typed" in shown(client)
+    assert send(client, "mark-take")[0] == 200
+    assert (course / "returned/week-1/responses.csv").read_bytes() == typed
+    assert "were typed" not in shown(client)
+    (course / "output/week-1/responses.csv").write_bytes(table(answers))
+    status, text = send(client, "mark-take")
+    assert (status, "There is a file of this name already" in text) == (200, True)
+    fields = {name: re.findall(f'name="{name}" value="([^"]*)"', text) for name in ("dropped", "aside")}
+    assert send(client, "mark-replace", **fields)[0] == 200
+    assert (course / "returned/week-1/responses.csv").read_bytes() == table(answers)
+
+
 def test_a_removed_file_comes_back(client: TestClient, course: Path, messy: bytes) -> None:
     assert send(client, "mark-remove", file="returned/week-1/../../course.toml")[0] == 422
     assert send(client, "mark-remove", file="returned/week-1/monday.csv")[0] == 200
