@@ -11,7 +11,7 @@ from starlette.requests import ClientDisconnect, Request
 from starlette.responses import FileResponse, JSONResponse, PlainTextResponse, Response
 from starlette.types import ASGIApp, Receive, Scope, Send
 
-from problemgen.desk.answers import fragment, go, page, told
+from problemgen.desk.answers import IN_A_BOX, fragment, go, page, told
 from problemgen.desk.calls import Call, get, post
 from problemgen.desk.desk import Desk
 from problemgen.desk.front import FRONT
@@ -144,7 +144,7 @@ def _file(call: Call) -> Response:
     shown = kind is not None and not call.asked("save")
     return FileResponse(
         path,
-        headers={"content-security-policy": _OF_PAGES if boxed else _OF_FILES},
+        headers={"content-security-policy": IN_A_BOX if boxed else _OF_FILES},
         media_type=kind or "application/octet-stream",
         filename=path.name,
         content_disposition_type="inline" if shown else "attachment",
@@ -156,9 +156,6 @@ _OF_FILES = (
     "frame-ancestors 'none'"
 )
 """The policy of a file: browsers put a PDF into an element of a page of their own, which has a style in it."""
-
-_OF_PAGES = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'; sandbox"
-"""The policy of a page of the course: it is of no origin, runs nothing, sends nothing, and asks for nothing."""
 
 _HANDED_OUT = frozenset({*_SHOWN, ".csv", ".xlsx", ".html", ".zip"})
 """Endings of what the desk gives out of the course; answers.json and what it is drawn from are not among them."""

@@ -58,8 +58,8 @@ def overview(request: MarkingRequest) -> Overview:
     """Mark a class as `mark_set` does, and look it over. Raises what that does, of faults in what is read."""
     marked = class_results(request)
     cells = DoubtfulCells()
-    for _, result in marked.results:
-        cells.take(result)
+    for key, result in marked.results:
+        cells.take(key, result)
     return Overview(marked, strips(marked.head, marked.results), cells, _tables(marked))
 
 

@@ -16,6 +16,7 @@ from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from itertools import islice
 from pathlib import Path
 from typing import Any
 
@@ -58,9 +59,9 @@ class Steps:
         """Take both; the folder is made by the first step."""
         self._folder, self._root = folder, root
 
-    def every(self) -> tuple[Step, ...]:
-        """The steps that can be taken back, the last first. What is damaged is left out."""
-        return tuple(self._open())
+    def last(self, most: int) -> tuple[Step, ...]:
+        """Of the steps that can be taken back so many, the last first. What is damaged is left out."""
+        return tuple(islice(self._open(), most))
 
     def take(self, kind: str, about: Mapping[str, str], files: Mapping[str, bytes | None]) -> Step:
         """Change files, by their names below the root: each gets a content, or is removed with None.

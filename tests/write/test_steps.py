@@ -28,12 +28,12 @@ def test_several_steps_are_taken_back_one_after_the_other(root: Path, steps: Ste
     for text in (b"two\n", b"three\n"):
         steps.take("decision", {"who": text.decode().strip()}, {"output/a.csv": text})
     again = Steps(root / "returned" / ".steps", root)  # as after a restart
-    assert [(one.number, one.about["who"]) for one in again.every()] == [(2, "three"), (1, "two")]
+    assert [(one.number, one.about["who"]) for one in again.last(9)] == [(2, "three"), (1, "two")]
     again.undo(2)
     assert path.read_bytes() == b"two\n"
     again.undo(1)
     assert path.read_bytes() == b"one\n"
-    assert again.every() == ()
+    assert again.last(9) == ()
     assert again.take("decision", {}, {"output/a.csv": b"four\n"}).number == 3  # numbers are given once
 
 
@@ -57,7 +57,7 @@ def test_a_file_that_was_changed_since_is_left_alone(root: Path, steps: Steps) -
         "undone, so that the later change is not lost. Change the file itself."
     )
     assert (root / "output/a.csv").read_bytes() == b"by somebody else\n"
-    assert [one.number for one in steps.every()] == [1]
+    assert [one.number for one in steps.last(9)] == [1]
 
 
 @pytest.mark.parametrize("number", [0, 1, 7])
@@ -87,4 +87,4 @@ def test_a_damaged_journal_is_passed_over(root: Path, steps: Steps, text: str) -
     steps.take("decision", {}, {"output/a.csv": b"two\n"})
     steps.take("decision", {}, {"output/a.csv": b"three\n"})
     (root / "returned/.steps/000002/step.json").write_text(text, encoding="utf-8")
-    assert [one.number for one in steps.every()] == [1]
+    assert [one.number for one in steps.last(9)] == [1]

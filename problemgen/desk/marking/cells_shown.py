@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from problemgen.grade.classes.doubtful import DoubtfulCell
@@ -65,10 +65,17 @@ def alike(cells: Sequence[DoubtfulCell]) -> Sequence[CellsAlike]:
     return sorted(map(CellsAlike, found.values()), key=lambda one: (-one.times, one.why))
 
 
-def effects(now: Overview, then: Overview, written: Collection[str]) -> Iterator[Effect]:
-    """What becomes of the cells with some texts that are marked otherwise, or read otherwise, with other meanings."""
+def effects(now: Overview, then: Overview, written: Collection[str]) -> Sequence[Effect]:
+    """What is read or marked otherwise with other meanings of some texts: these first, then what follows from them."""
     keys = set(map(cell_key, written))
-    for entry, result in now.by_entry.items():
-        for before, behind in zip(result.parts, then.by_entry[entry].parts, strict=True):
-            if cell_key(before.wrote) in keys and (before.read, before.verdict) != (behind.read, behind.verdict):
-                yield Effect(entry[0], before, behind)
+    pairs = (
+        Effect(entry[0], before, behind)
+        for entry, result in now.by_entry.items()
+        for before, behind in zip(result.parts, then.by_entry[entry].parts, strict=True)
+    )
+    changed = (one for one in pairs if _told(one.before) != _told(one.behind))
+    return sorted(changed, key=lambda one: cell_key(one.before.wrote) not in keys)
+
+
+def _told(part: PartResult) -> tuple[object, ...]:
+    return part.read, part.verdict, part.points, part.sentence

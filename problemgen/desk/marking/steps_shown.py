@@ -29,7 +29,7 @@ _LONGEST = 80  # letters of what was written in a cell that are shown
 
 def steps_shown(place: MarkingPlace) -> Sequence[tuple[Step, str]]:
     """The last steps of a marking, the last first, each with what was done."""
-    return [(step, _words(step)) for step in place.steps.every()[:_LAST]]
+    return [(step, _words(step)) for step in place.steps.last(_LAST)]
 
 
 def _words(step: Step) -> str:

@@ -77,7 +77,7 @@ def _tried_or_kept(call: Call, meanings: Sequence[Meaning], about: Mapping[str, 
     with tempfile.TemporaryDirectory(prefix="problemgen-means-") as aside:
         trial = Path(aside) / MEANS_FILE
         trial.write_bytes(content)
-        found = [*effects(now, tried(place, means=trial), [one.written for one in meanings])]
+        found = effects(now, tried(place, means=trial), [one.written for one in meanings])
     return fragment(call, "meant.html", shown=shown, found=found)
 
 

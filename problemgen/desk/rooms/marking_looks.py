@@ -8,13 +8,15 @@ from typing import Any
 from markupsafe import Markup
 from starlette.responses import Response
 
-from problemgen.desk.answers import page
+from problemgen.desk.answers import boxed, page
 from problemgen.desk.calls import Call
 from problemgen.desk.marking.marked import explanation_of, overview_of
 from problemgen.desk.marking.place import MarkingPlace
 from problemgen.desk.marking.steps_shown import steps_shown
 from problemgen.desk.marking.strips_shown import CALLED, SHAPES, ratio_words, strip_shown
 from problemgen.desk.places import NotThereError
+from problemgen.grade.classes.record import ClassRecord
+from problemgen.grade.classes.report import class_statistics
 from problemgen.grade.classes.strips import Strip, StripPoint
 from problemgen.language.messages import speaking
 from problemgen.load.resources import layouts
@@ -27,6 +29,7 @@ from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.deciding import decision_lines
 from problemgen.pipeline.explain import Explained
 from problemgen.pipeline.overview import Overview
+from problemgen.render.classes.report import class_report
 from problemgen.render.feedback.explanation import explanation_blocks
 from problemgen.render.feedback.feedback import feedback_document
 from problemgen.render.feedback.points import points_number
@@ -142,6 +145,17 @@ def _results(call: Call, place: MarkingPlace) -> Response:
     )
 
 
+def _report(_call: Call, place: MarkingPlace) -> Response:
+    """The report on the class as it is marked just now, which a marking would write."""
+    seen = _seen(place)
+    head, record = seen.marked.head, ClassRecord(seen.marked.head)
+    for key, result in seen.marked.results:
+        if result.first:
+            record.take(key, result)
+    with speaking(head.language):
+        return boxed(class_report(head, class_statistics(record), layouts()))
+
+
 def _feedback(call: Call, place: MarkingPlace) -> Response:
     """What a student will be told."""
     seen, student, attempt = _seen(place), call.asked("feedback"), call.asked("attempt") or "1"
@@ -164,6 +178,7 @@ LOOKS: Mapping[str, Callable[[Call, MarkingPlace], Response]] = {
     "part": _part,
     "cell": _cell,
     "results": _results,
+    "report": _report,
     "feedback": _feedback,
 }
 """What the page of a set shows in the place of the whole, by what is asked for behind its address."""

@@ -7,8 +7,10 @@ from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from problemgen.model.answers import StudentKey
 from problemgen.model.means import cell_key
-from problemgen.model.verdict import PartResult, StudentResult
+from problemgen.model.own_data import OwnReading
+from problemgen.model.verdict import OWN_DATA_REASONS, StudentResult
 
 __all__ = ["DoubtfulCell", "DoubtfulCells"]
 
@@ -20,7 +22,7 @@ class DoubtfulCell:
     """What was written in some cells alike: in which columns, how often in each, and by whom.
 
     `read` is what it was read as in each column, "" where it could not be read; `why` says why not, or why it may have
-    been meant otherwise.
+    been meant otherwise. `is_own` is a value that a student has measured: its meaning is said for its column.
     """
 
     written: str
@@ -28,6 +30,7 @@ class DoubtfulCell:
     columns: Mapping[str, int]
     read: Mapping[str, str]
     students: tuple[str, ...]
+    is_own: bool = False
 
     @property
     def key(self) -> str:
@@ -50,6 +53,17 @@ class DoubtfulCell:
         return sum(self.columns.values())
 
 
+@dataclass(frozen=True)
+class _Cell:
+    """One cell in doubt; `read` is "" where it could not be read."""
+
+    student: str
+    column: str
+    wrote: str
+    why: str
+    read: str = ""
+
+
 @dataclass
 class _Kept:
     written: str
@@ -64,22 +78,38 @@ class DoubtfulCells:
 
     def __init__(self) -> None:
         """Begin with none."""
-        self._kept: dict[tuple[bool, str], _Kept] = {}
+        self._kept: dict[tuple[bool, str, str], _Kept] = {}
 
-    def take(self, result: StudentResult) -> None:
-        """Take one student's."""
+    def take(self, key: StudentKey, result: StudentResult) -> None:
+        """Take one student's: the answers, and what they have measured themselves.
+
+        An answer that waits for a value of the student's own is not in doubt: that value is.
+        """
+        for problem in key.problems:
+            for own in problem.own:
+                self._take_own(key.student, own)
         for part in result.parts:
-            is_unread = part.verdict == "unread"
-            if (is_unread or part.doubt) and not part.decision:
-                self._take(result.student, part, is_unread=is_unread)
+            if part.decision or part.reason in OWN_DATA_REASONS:
+                continue
+            if part.verdict == "unread":
+                self._take(_Cell(result.student, part.label, part.wrote, part.sentence))
+            elif part.doubt:
+                self._take(_Cell(result.student, part.label, part.wrote, part.doubt, part.read))
 
-    def _take(self, student: str, part: PartResult, *, is_unread: bool) -> None:
-        written = " ".join(part.wrote.split())
-        why = part.sentence if is_unread else part.doubt
-        kept = self._kept.setdefault((is_unread, cell_key(written)), _Kept(written, why))
-        kept.columns[part.label] += 1
-        kept.read.setdefault(part.label, "" if is_unread else part.read)
-        kept.students[student] = None
+    def _take_own(self, student: str, own: OwnReading) -> None:
+        column = own.key.column
+        if own.datum is None and own.reason:
+            self._take(_Cell(student, column, own.wrote, own.reason), column)
+        elif own.datum is not None and own.flags:
+            read = f"{own.datum.written.text} {own.datum.unit}"
+            self._take(_Cell(student, column, own.wrote, own.flags[0].sentence, read), column)
+
+    def _take(self, cell: _Cell, only: str = "") -> None:
+        written = " ".join(cell.wrote.split())
+        kept = self._kept.setdefault((not cell.read, only, cell_key(written)), _Kept(written, cell.why))
+        kept.columns[cell.column] += 1
+        kept.read.setdefault(cell.column, cell.read)
+        kept.students[cell.student] = None
 
     @property
     def unread(self) -> tuple[DoubtfulCell, ...]:
@@ -92,9 +122,9 @@ class DoubtfulCells:
         return self._found(is_unread=False)
 
     def _found(self, *, is_unread: bool) -> tuple[DoubtfulCell, ...]:
-        mine = [(key, one) for (state, key), one in self._kept.items() if state == is_unread]
-        ordered = sorted(mine, key=lambda pair: (-pair[1].columns.total(), pair[0]))
+        mine = [(key, only, one) for (state, only, key), one in self._kept.items() if state == is_unread]
+        ordered = sorted(mine, key=lambda found: (-found[2].columns.total(), *found[:2]))
         return tuple(
-            DoubtfulCell(one.written, one.why, dict(one.columns), dict(one.read), tuple(one.students))
-            for _, one in ordered
+            DoubtfulCell(one.written, one.why, dict(one.columns), dict(one.read), tuple(one.students), bool(only))
+            for _key, only, one in ordered
         )

@@ -327,6 +327,15 @@ def test_an_answer_is_explained_with_what_was_answered_before(client: TestClient
     assert "Choose a mark" in shown(client, "?part=2c&student=a99")
 
 
+@pytest.mark.usefixtures("messy")
+def test_the_report_is_the_one_that_is_written(client: TestClient, course: Path) -> None:
+    answer = client.get("/mark/week-1?report=1")
+    assert answer.headers["content-security-policy"].endswith("; sandbox")
+    assert send(client, "mark", solutions="1")[0] == 200
+    waited(client)
+    assert answer.content == (course / "output/week-1/grades/class-report.html").read_bytes()
+
+
 def test_filled_in_sheets_and_archives_are_collected(
     client: TestClient, course: Path, tmp_path: Path, answers: dict[str, dict[str, str]]
 ) -> None:

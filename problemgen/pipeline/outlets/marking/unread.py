@@ -31,9 +31,9 @@ class UnreadCells(MarkingOutlet):
         self._staging = staging
         self._cells = DoubtfulCells()
 
-    def take(self, _key: StudentKey, result: StudentResult) -> None:
+    def take(self, key: StudentKey, result: StudentResult) -> None:
         """Count one student's."""
-        self._cells.take(result)
+        self._cells.take(key, result)
 
     def close(self) -> None:
         """Write the file."""
