@@ -52,6 +52,8 @@ class Texts(HTMLParser):
         "/print",
         "/print/week-1",
         "/practice",
+        "/mark",
+        "/mark/week-1",
         "/no",
         "/problems",
         "/new-problem",
