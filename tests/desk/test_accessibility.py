@@ -25,6 +25,8 @@ SCREENS = (
     "/print/week-1",
     "/practice",
     "/nothing",
+    "/mark",
+    "/mark/week-1",
     "/papers",
     "/papers/week-1",
     "/papers/week-1?paper=a02",
@@ -101,7 +103,9 @@ def test_a_desk_without_a_course(browser: Browser, tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("language", [ACCENTED, REVERSED])
-@pytest.mark.parametrize("place", ["/", "/sets/week-1", "/print/week-1", "/practice", "/papers/week-1?paper=a02"])
+@pytest.mark.parametrize(
+    "place", ["/", "/sets/week-1", "/print/week-1", "/practice", "/mark/week-1", "/papers/week-1?paper=a02"]
+)
 def test_long_words_and_the_other_direction_fit_too(place: str, language: str, known: Page, worked: Served) -> None:
     known.set_viewport_size({"width": 360, "height": 640})
     known.set_extra_http_headers({"accept-language": language})

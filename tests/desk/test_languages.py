@@ -54,6 +54,8 @@ class Texts(HTMLParser):
         "/practice",
         "/papers",
         "/papers/week-1",
+        "/mark",
+        "/mark/week-1",
         "/no",
         "/problems",
         "/new-problem",
