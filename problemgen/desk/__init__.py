@@ -11,6 +11,7 @@
       answers.py        `page`, `fragment`, `go`; pages/*.html by Jinja2 with autoescape; assets/ as they are
     standing.py         what there is in the course: sets, what was built and marked, when; the next sensible step
     rooms/              one module a room, one line each in rooms/__init__.py
+    rooms/papers.py     papers typed one at a time: pipeline/typed_papers judges them and keeps them in returned/NAME/
     set_files/, template_files/
                         a file as its page shows it, what the page wants of it, its new text with the comments kept
     marking/            what came back of a set, as it is marked just now; what was decided, step by step

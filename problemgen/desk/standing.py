@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
 from functools import lru_cache
@@ -33,14 +35,21 @@ _GRADES = "grades/gradebook.csv"
 class Built:
     """A built folder: its name in the course, how many students it is for, and when it was built and marked.
 
-    `is_older`: the set, or its class list, has changed since.
+    `returned` is when the last of what students handed in came into the course. `is_older`: the set, or its class list,
+    has changed since.
     """
 
     name: str
     students: int
     at: datetime
     marked: datetime | None
+    returned: datetime | None
     is_older: bool
+
+    @property
+    def is_behind(self) -> bool:
+        """Whether answers came back after the last marking."""
+        return self.marked is not None and self.returned is not None and self.returned > self.marked
 
 
 @dataclass(frozen=True)
@@ -116,6 +125,7 @@ def _built(desk: Desk, name: str, sources: Sequence[Path]) -> Built | None:
         students=students,
         at=_moment(state.st_mtime),
         marked=_moment(marked.stat().st_mtime) if marked.is_file() else None,
+        returned=_newest(returned_folder(desk, name)),
         is_older=changed > state.st_mtime,
     )
 
@@ -124,6 +134,17 @@ def _built(desk: Desk, name: str, sources: Sequence[Path]) -> Built | None:
 def _students(path: Path, _time: int, _size: int) -> int:
     with Answers(path) as answers:
         return len(answers.students)
+
+
+def _newest(folder: Path) -> datetime | None:
+    """When the newest file of a folder was written, what is aside of a run left out; None for no file."""
+    times = []
+    for place, inner, names in os.walk(folder):
+        inner[:] = [name for name in inner if not name.startswith(".")]
+        for name in names:
+            with suppress(OSError):  # gone meanwhile
+                times.append((Path(place) / name).stat().st_mtime)
+    return _moment(max(times)) if times else None
 
 
 def _moment(seconds: float) -> datetime:
@@ -169,9 +190,18 @@ def _built_before(one: Standing, rooms: Mapping[str, str]) -> NextStep | None:
 def _not_marked(one: Standing, rooms: Mapping[str, str]) -> NextStep | None:
     if one.built is None or one.built.marked is not None or "mark" not in rooms:
         return None
-    why = _("“{title}” is built. When answers come back, mark them.").format(title=one.title)
-    return NextStep(why, _("Mark"), f"{rooms['mark']}/{one.name}")
+    why = _("“{title}” is built. When answers come back, mark them.")
+    if one.built.returned is not None:
+        why = _("Answers to “{title}” came back, and are not marked yet.")
+    return NextStep(why.format(title=one.title), _("Mark"), f"{rooms['mark']}/{one.name}")
 
 
-_IN_ORDER = (_broken, _without_class, _not_built, _built_before, _not_marked)
+def _marked_before(one: Standing, rooms: Mapping[str, str]) -> NextStep | None:
+    if one.built is None or not one.built.is_behind or "mark" not in rooms:
+        return None
+    why = _("Answers to “{title}” came back after the last marking.").format(title=one.title)
+    return NextStep(why, _("Mark again"), f"{rooms['mark']}/{one.name}")
+
+
+_IN_ORDER = (_broken, _without_class, _not_built, _built_before, _marked_before, _not_marked)
 """What keeps from going on stands first; of the rest what comes first in the job."""

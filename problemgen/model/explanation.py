@@ -56,7 +56,8 @@ class Trial:
 class Explanation:
     """One part explained. `value` is what was read, in the unit asked for, `figures` those that count as written.
 
-    `way` are the steps to the right answer, `carried` those to the student's own, where it builds on a wrong one.
+    `way` are the steps to the right answer, `carried` those to the student's own, where it builds on a wrong one;
+    `follows` is the number that these lead to, in the unit asked for.
     """
 
     part: PartKey
@@ -67,3 +68,4 @@ class Explanation:
     way: tuple[OnTheWay, ...]
     carried: tuple[OnTheWay, ...]
     trials: tuple[Trial, ...]
+    follows: Bounds | None = None

@@ -20,12 +20,19 @@ from problemgen.plan.law import Instance, Law
 from problemgen.plan.laws import AMONG_REAGENTS, BY_EQUATION, LAWS
 from problemgen.plan.laws.formulas import HUNDRED, SAMPLE
 from problemgen.plan.mistakes import find_mistakes
+from problemgen.plan.recent import Recent
 from problemgen.plan.routes import with_routes
 
 __all__ = ["chain", "derivable", "describe"]
 
 _COMPARING = ("excess", "equivalents")
 """Kinds that compare what is taken of a reagent with what another one asks for."""
+
+
+_KEPT = 12
+"""Scenes whose chains are kept: a template has some (its own, that of all that can be asked, one a reagent), and these
+stay the same while its ranges are changed over and over.
+"""
 
 
 @dataclass(frozen=True)
@@ -44,8 +51,12 @@ def chain(scene: Scene, asked: Iterable[Asked], constants: Iterable[Constant] = 
     Raises:
         UnderivableError: for an asked quantity that no chain of laws reaches; the message says what is missing.
     """
-    asked = tuple(asked)
-    planned = [a for a in asked if form_of(a).rests_on_plan]
+    asked, constants = tuple(asked), tuple(constants)
+    return _CHAINS.of((_ordered(scene), asked, constants), lambda: _chain(scene, asked, constants))
+
+
+def _chain(scene: Scene, asked: tuple[Asked, ...], constants: tuple[Constant, ...]) -> Plan:
+    planned = tuple(a for a in asked if form_of(a).rests_on_plan)
     reach = _reached(scene, planned, constants)
     _refuse_underivable(reach, asked)
     plan = _plan(reach.scene, asked, _needed(reach.scene, planned, reach.found), reach.fixed)
@@ -61,7 +72,7 @@ def derivable(
     refused all the same.
     """
     candidates = tuple(one for one in candidates if form_of(one).rests_on_plan)
-    reach = _reached(scene, candidates, constants)
+    reach = _reached(scene, candidates, tuple(constants))
     given = frozenset(quantity.id for quantity in scene.given)
     return {
         one: given & _names(d.step.expression for d in _needed(reach.scene, [one], reach.found))
@@ -88,7 +99,19 @@ class _Reach:
         return {q.id for q in self.scene.given} | set(self.found) | set(self.fixed)
 
 
-def _reached(scene: Scene, planned: Iterable[Asked], constants: Iterable[Constant]) -> _Reach:
+_CHAINS, _REACHES = Recent[Plan](_KEPT), Recent[_Reach](_KEPT)
+
+
+def _ordered(scene: Scene) -> tuple[object, ...]:
+    """A scene as scenes are compared: the order of species and weights is that of the steps, and dicts have none."""
+    return scene, tuple(scene.species), tuple(scene.weights)
+
+
+def _reached(scene: Scene, planned: tuple[Asked, ...], constants: tuple[Constant, ...]) -> _Reach:
+    return _REACHES.of((_ordered(scene), planned, constants), lambda: _reach_of(scene, planned, constants))
+
+
+def _reach_of(scene: Scene, planned: tuple[Asked, ...], constants: tuple[Constant, ...]) -> _Reach:
     basis = (HUNDRED,) if scene.unknown and SAMPLE not in scene.given else ()
     fixed = {c.quantity.id: c for c in (*scene.weights.values(), *constants, *basis)}
     scene = replace(scene, wanted=scene.wanted | {a.quantity for a in planned})

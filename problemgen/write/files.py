@@ -217,7 +217,10 @@ def _clear(folder: Path, aside: Path) -> None:
     if aside.is_symlink() or not aside.is_dir() or not os.access(aside, os.R_OK | os.W_OK | os.X_OK):
         return  # a link, a file, somebody else's
     with undisturbed():
-        lock = _locked(aside)
+        try:
+            lock = _locked(aside)
+        except FileNotFoundError:  # its run has ended just now
+            return
         if lock is None:  # a run is at work
             return
         try:

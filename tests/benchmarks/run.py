@@ -15,7 +15,9 @@ from bench_desk import desk_marking
 from bench_making import making
 from bench_marking import marking
 from bench_memory import memory
+from bench_papers import typed_papers
 from bench_practice import practice_page
+from bench_previews import previews
 from bench_printing import printing
 from bench_returns import returns
 from bench_rows import rows
@@ -26,6 +28,8 @@ _SECTIONS = {
     "making": making,
     "printing": printing,
     "changed": changed_template,
+    "previews": previews,
+    "papers": typed_papers,
     "marking": marking,
     "desk": desk_marking,
     "memory": memory,

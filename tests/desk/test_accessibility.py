@@ -15,8 +15,22 @@ from problemgen.pipeline.new_course import new_course
 from tests.desk.conftest import Served, served
 from tests.support.browser import axe_findings
 
-SCREENS = ("/", "/sets", "/new-set", "/sets/week-1", "/sets/broken", "/print", "/print/week-1", "/practice", "/mark",
-           "/mark/week-1", "/nothing")  # fmt: skip
+SCREENS = (
+    "/",
+    "/sets",
+    "/new-set",
+    "/sets/week-1",
+    "/sets/broken",
+    "/print",
+    "/print/week-1",
+    "/practice",
+    "/nothing",
+    "/mark",
+    "/mark/week-1",
+    "/papers",
+    "/papers/week-1",
+    "/papers/week-1?paper=a02",
+)
 
 
 @pytest.fixture(scope="module")
@@ -27,6 +41,9 @@ def worked(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Served]:
     (folder / "sets/broken").mkdir()
     (folder / "sets/broken/set.toml").write_text("titel = 3\n", encoding="utf-8")
     assert main(["build", str(folder / "sets/week-1"), "--out", str(folder / "output/week-1"), "--quiet"]) == 0
+    typed = folder / "returned/week-1/typed-papers.csv"
+    typed.parent.mkdir(parents=True)
+    typed.write_text("id,1a,1b,1c,2a,2b,2e\na02,1.5,lots,2 kg,0.01,0.02,2\n", encoding="utf-8")
     with served(folder, folder.parent / "proposed") as desk:
         yield desk
 
@@ -86,7 +103,9 @@ def test_a_desk_without_a_course(browser: Browser, tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("language", [ACCENTED, REVERSED])
-@pytest.mark.parametrize("place", ["/", "/sets/week-1", "/print/week-1", "/practice", "/mark/week-1"])
+@pytest.mark.parametrize(
+    "place", ["/", "/sets/week-1", "/print/week-1", "/practice", "/mark/week-1", "/papers/week-1?paper=a02"]
+)
 def test_long_words_and_the_other_direction_fit_too(place: str, language: str, known: Page, worked: Served) -> None:
     known.set_viewport_size({"width": 360, "height": 640})
     known.set_extra_http_headers({"accept-language": language})

@@ -52,6 +52,8 @@ class Texts(HTMLParser):
         "/print",
         "/print/week-1",
         "/practice",
+        "/papers",
+        "/papers/week-1",
         "/mark",
         "/mark/week-1",
         "/no",

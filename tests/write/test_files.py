@@ -287,3 +287,15 @@ def test_what_somebody_else_has_left_aside_is_left_alone(tmp_path: Path, monkeyp
     monkeypatch.setattr(os, "access", lambda *_: False)
     files.settle(tmp_path)
     assert (tmp_path / f"{PREFIX}-theirs").is_dir()
+
+
+def test_a_run_that_ends_while_another_settles_is_no_fault(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / f"{files.PREFIX}-only").mkdir()
+
+    def gone(aside: Path) -> None:
+        aside.rmdir()
+        raise FileNotFoundError(aside / "lock")
+
+    monkeypatch.setattr(files, "_locked", gone)
+    files.settle(tmp_path)
+    assert list(tmp_path.iterdir()) == []

@@ -8,10 +8,11 @@ export function say(text) {
   document.getElementById("live").textContent = text;
 }
 
-/** Send fields to an address; gives {go} or {html, ok}. */
-export async function send(address, body) {
+/** Send fields to an address; gives {go} or {html, ok}. With `keepalive` it is sent though the page is left. */
+export async function send(address, body, keepalive = false) {
   try {
-    const answer = await fetch(address, { method: "POST", body, credentials: "same-origin", redirect: "error" });
+    const options = { method: "POST", body, credentials: "same-origin", redirect: "error", keepalive };
+    const answer = await fetch(address, options);
     if ((answer.headers.get("content-type") ?? "").startsWith("application/json")) return answer.json();
     const text = await answer.text();
     return answer.headers.get("x-desk") === "fragment"

@@ -7,7 +7,7 @@ import re
 from base64 import b64encode
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any
 
 from markupsafe import Markup
@@ -25,7 +25,7 @@ from problemgen.desk.template_files.saving import save, text_of, tried_aside, wa
 from problemgen.desk.template_files.shown import PartShown, TemplateText, shown, units_like
 from problemgen.desk.template_files.wanted import WantedTemplate
 from problemgen.errors import Fault, FaultsError
-from problemgen.language.messages import N_, _, speaking
+from problemgen.language.messages import N_, _, speaking, spoken
 from problemgen.load.documents import as_document
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.resources import layouts
@@ -197,6 +197,12 @@ def _html(blocks: Sequence[Block]) -> Markup:
 
 
 def _line(line: Line) -> Markup:
+    return _line_in(line, spoken())
+
+
+@lru_cache(maxsize=2048)
+def _line_in(line: Line, _language: str) -> Markup:
+    """A line in the language spoken: what can be asked is the same at the next change, in some twenty lines."""
     return Markup(inline(line, _layouts()))  # noqa: S704 - the printer has escaped it
 
 

@@ -79,13 +79,28 @@ def _head(wanted: WantedTemplate, before: Mapping[str, Any]) -> Iterator[tuple[s
 
 def _edited(piece: Piece, path: Sequence[str | int], values: Iterable[tuple[str, Any]]) -> Piece:
     """A piece with values in one of its tables; None takes a key out. What is so already stays as it is written."""
+    wanted = list(values)
+    plain: Any = tomllib.loads(piece.text, parse_float=str)
+    for step in path:
+        plain = plain[step]
+    if all(_is_so(plain, key, value) for key, value in wanted):
+        return piece  # as most are: a reader that keeps comments takes ten times as long
     document: Any = tomlkit.parse(piece.text)
     table = document
     for step in path:
         table = table[step]
-    for key, value in values:
+    for key, value in wanted:
         _put(table, key, value)
     return Piece(piece.name, tomlkit.dumps(document))
+
+
+def _is_so(plain: Mapping[str, Any], key: str, value: Any) -> bool:
+    """Whether a table, read with its decimal numbers as text, says this already; numbers digit by digit."""
+    if value is None or key not in plain:
+        return value is None and key not in plain
+    if isinstance(value, Float | Integer):
+        return str(plain[key]) == value.as_string()
+    return type(plain[key]) is type(value) and bool(plain[key] == value)
 
 
 def _put(table: Any, key: str, value: Any) -> None:

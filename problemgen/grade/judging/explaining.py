@@ -14,6 +14,8 @@ from problemgen.model.quantity import KINDS, Quantity
 from problemgen.model.verdict import PartResult
 from problemgen.plan.arithmetic import Window
 from problemgen.plan.evaluate import LEAST_FIGURES, kept_figures
+from problemgen.plan.forms import form_of
+from problemgen.plan.windows import answer_window
 
 __all__ = ["explained"]
 
@@ -36,7 +38,15 @@ def explained(
         way=tuple(_way(paper, part, paper.right)),
         carried=() if carried is None else tuple(_way(paper, part, carried)),
         trials=tuple(paper.trials or ()),
+        follows=_follows(paper, part, carried),
     )
+
+
+def _follows(paper: Paper, part: PartKey, carried: Mapping[str, Window] | None) -> Bounds | None:
+    """The number that the student's own earlier answers lead to; None where none was wrong, or no number is asked."""
+    if carried is None or not form_of(part.asked).has_window:
+        return None
+    return bounds_of(answer_window(paper.template.plan, part.asked, carried, EXACT))
 
 
 def _way(paper: Paper, part: PartKey, windows: Mapping[str, Window]) -> Iterator[OnTheWay]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import io
 import re
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
@@ -56,6 +57,7 @@ class Answers:
         try:
             self.renamed: Mapping[tuple[str, str], str] = {}
             self._sheets: dict[tuple[str, int], str] = {}
+            self._people: dict[str, tuple[str, str]] = {}
             self._having: dict[tuple[str, ...], tuple[str, ...]] = {}
             self._problems: dict[tuple[str, int], tuple[str, ...]] = {}
             self._signed = ("", UNSIGNED)
@@ -86,6 +88,18 @@ class Answers:
     def sheets(self) -> Mapping[tuple[str, int], str]:
         """The code on each sheet, by the student's id and the number of the attempt, in the order of the file."""
         return self._sheets
+
+    @property
+    def people(self) -> Mapping[str, tuple[str, str]]:
+        """The name and the section of each student, by the id, in the order of the file."""
+        return self._people
+
+    def hold(self) -> None:
+        """Keep what was read in memory, and close the file: some systems replace no file that somebody holds open."""
+        self._file.seek(0)
+        held = io.BytesIO(self._file.read())
+        self._file.close()
+        self._file = held
 
     @property
     def not_asked(self) -> Mapping[tuple[str, int], frozenset[str]]:
@@ -145,12 +159,12 @@ class Answers:
                 return self._checked_head(first + line), places
             digest.update(held)
             held = line
-            entry, code, problems = self._sheet_on(line, place)
+            entry, code, problems, person = self._sheet_on(line, place)
             if entry in places:
                 self._refuse(f"the student {entry[0][:60]!r} twice", "each attempt of a student once")
             # Most have the same problems: their names are kept once.
             self._problems[entry] = self._having.setdefault(problems, problems)
-            places[entry], self._sheets[entry] = place, code
+            places[entry], self._sheets[entry], self._people[entry[0]] = place, code, person
 
     def _checked_head(self, data: bytes) -> KeyHead:
         head = self._read(ANSWERS_FORM, data).head
@@ -178,12 +192,13 @@ class Answers:
             keep_faults(faults.at(key), error, hint=_AGAIN)
         raise FaultsError(faults.faults)
 
-    def _sheet_on(self, line: bytes, place: int) -> tuple[tuple[str, int], str, tuple[str, ...]]:
-        """The student and the attempt of a line, the code on their sheet, and the problems on it."""
+    def _sheet_on(self, line: bytes, place: int) -> tuple[tuple[str, int], str, tuple[str, ...], tuple[str, str]]:
+        """The student and the attempt of a line, the code on their sheet, the problems on it, name and section."""
         try:
             data = from_json(line.rstrip().rstrip(b","))
             problems = tuple(str(one["problem"]) for one in data["problems"])
-            return (str(data["student"]), int(data["attempt"])), str(data["code"]), problems
+            person = str(data["name"]), str(data["section"])
+            return (str(data["student"]), int(data["attempt"])), str(data["code"]), problems, person
         except (ValueError, KeyError, TypeError):
             self._refuse(f"a damaged line at byte {place}", "the file as it was built")
 

@@ -9,7 +9,7 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from problemgen.load.fault_log import FaultLog, nearest
-from problemgen.load.people.whose_rows import ATTEMPT, FILE, Entry, WhoseRows, about_columns
+from problemgen.load.people.whose_rows import ATTEMPT, FILE, TYPED, Entry, WhoseRows, about_columns
 from problemgen.load.tables.alike import RowRemarks
 from problemgen.load.tables.columns import id_hint
 from problemgen.load.tables.table import Row, Table
@@ -177,7 +177,7 @@ class Responses:
         if missing:
             where = "" if len(headers) > 1 else f"{self._place(headers[0])}: "
             self.remarks.append(f"{where}no column for {', '.join(missing)}; these parts count as blank")
-        about = (*about_columns(self._whose.attempts), FILE)
+        about = (*about_columns(self._whose.attempts), FILE, TYPED)
         for header, table in zip(headers, self._tables, strict=True):
             if self._whose.attempts > 1 and not {ATTEMPT, "code"} & set(table.columns):
                 self.remarks.append(f"{self._place(header)}: no column {ATTEMPT}; every row counts as attempt 1")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import islice
 from pathlib import Path
 
@@ -10,7 +10,7 @@ from problemgen.errors import FaultsError
 from problemgen.load.tables.csv_text import CsvText
 from problemgen.load.tables.record import HEAD_ROWS, Record, header_of, named_like
 
-__all__ = ["Typed", "typed_responses"]
+__all__ = ["Typed", "typed_responses", "typed_rows"]
 
 _ID = "id"
 _WHICH = "attempt"
@@ -45,6 +45,27 @@ class Typed:
         self.rows += [[row[places[name]] if name in places else "" for name in self._names] for row in added]
         self.is_changed = bool(missing or added)
 
+    def row_cells(self) -> Iterator[tuple[int, Mapping[str, str]]]:
+        """The rows below the header: the place of each in `rows`, and its cells by column."""
+        for place, row in enumerate(self.rows[self._before :], self._before):
+            yield place, dict(zip(self._names, row, strict=False))
+
+    def put(self, place: int | None, cells: Mapping[str, str]) -> None:
+        """Put cells, by column, into the row at a place in `rows`; None for a new row. The columns are there."""
+        if place is None:
+            self.rows.append([])
+            place = len(self.rows) - 1
+        row = self.rows[place]
+        row.extend("" for _ in range(len(self._names) - len(row)))
+        for column, cell in cells.items():
+            row[self._names.index(column)] = cell
+        self.is_changed = True
+
+    def drop(self, place: int) -> None:
+        """Take out the row at a place in `rows`."""
+        del self.rows[place]
+        self.is_changed = True
+
     @staticmethod
     def _whose(row: Sequence[str], names: Sequence[str]) -> tuple[str, str]:
         """The student and the attempt of a row; a row that tells no attempt is of the first."""
@@ -60,26 +81,53 @@ def typed_responses(path: Path, about: Sequence[str]) -> Typed | None:
             again, it would not hold what it holds now.
         OSError: for a file that cannot be read.
     """
-    try:
-        records = list(CsvText(path, frozenset({_ID})).records())
-    except FaultsError as error:
-        raise ValueError(f"not read ({error.faults[0].found})") from None
-    header = header_of(list(islice(records, HEAD_ROWS)), frozenset({_ID}))
+    records = _records(path)
+    header = _header(records)
     if header is None:
         return None
-    if not header.has_name(frozenset({_ID})):
-        raise ValueError("no table with a column 'id'")
-    place, names = records.index(header), [named_like(cell) for cell in header.cells]
-    below = records[place + 1 :]
+    names, below = [named_like(cell) for cell in header.cells], records[records.index(header) + 1 :]
     typed = (
         cell.strip()
         for record in below
         for column, cell in enumerate(record.cells)
         if column >= len(names) or names[column] not in about
     )
-    if not any(typed):
+    return _without_doubt(records, header) if any(typed) else None
+
+
+def typed_rows(path: Path) -> Typed | None:
+    """The table of responses in a CSV file, whatever is typed in it; None for an empty file, and for none.
+
+    Raises what `typed_responses` does.
+    """
+    records = _records(path) if path.is_file() else []
+    header = _header(records)
+    if header is None:
         return None
+    names = [named_like(cell) for cell in header.cells]
+    twice = sorted({name for name in names if name and names.count(name) > 1})
+    if twice:
+        raise ValueError(f"a table with the column {twice[0]!r} twice")
+    return _without_doubt(records, header)
+
+
+def _records(path: Path) -> list[Record]:
+    try:
+        return list(CsvText(path, frozenset({_ID})).records())
+    except FaultsError as error:
+        raise ValueError(f"not read ({error.faults[0].found})") from None
+
+
+def _header(records: Sequence[Record]) -> Record | None:
+    header = header_of(list(islice(records, HEAD_ROWS)), frozenset({_ID}))
+    if header is not None and not header.has_name(frozenset({_ID})):
+        raise ValueError("no table with a column 'id'")
+    return header
+
+
+def _without_doubt(records: Sequence[Record], header: Record) -> Typed:
     doubts = [f"line {one.line}: {one.remark}" for one in records if one.remark]
     if doubts:
         raise ValueError(f"not read without doubt ({doubts[0]})")
-    return Typed(records[:place], header, below)
+    place = records.index(header)
+    return Typed(records[:place], header, records[place + 1 :])

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from problemgen.load.tables.table import Row
 
-__all__ = ["ABOUT", "ATTEMPT", "FILE", "Entry", "Whose", "WhoseRows", "about_columns"]
+__all__ = ["ABOUT", "ATTEMPT", "FILE", "TYPED", "Entry", "Whose", "WhoseRows", "about_columns"]
 
 ABOUT = ("id", "name", "section", "code")
 """The columns about the student."""
@@ -18,6 +18,9 @@ ATTEMPT = "attempt"
 
 FILE = "file"
 """The column that tells under which name the answers came back, where they were collected."""
+
+TYPED = "typed"
+"""The column that tells which sheets of a paper were typed to their end, where papers were typed one at a time."""
 
 _NUMBER = re.compile(r"0*([1-9][0-9]{0,3})")
 

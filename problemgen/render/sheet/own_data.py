@@ -20,7 +20,16 @@ from problemgen.model.verdict import StudentResult
 from problemgen.render.words.prompts import quantity_text, ratio_text, ratio_words
 from problemgen.render.words.symbols import capitalised
 
-__all__ = ["OWN_DATA_COLUMNS", "key_blocks", "own_rows", "own_words", "read_blocks", "sheet_blocks", "story_text"]
+__all__ = [
+    "OWN_DATA_COLUMNS",
+    "key_blocks",
+    "own_rows",
+    "own_words",
+    "read_as",
+    "read_blocks",
+    "sheet_blocks",
+    "story_text",
+]
 
 OWN_DATA_COLUMNS = ("id", "name", "section", "attempt", "about", "wrote", "read", "flag", "remark")
 
@@ -142,7 +151,7 @@ def read_blocks(readings: Sequence[OwnReading]) -> Iterator[Block]:
         return
     header = _cells(_("What you measured"), _("You wrote"), _("Read as"))
     rows = tuple(
-        _cells(capitalised(one.key.words), one.wrote.strip()[:_LONGEST] or "–", _read_as(one)) for one in readings
+        _cells(capitalised(one.key.words), one.wrote.strip()[:_LONGEST] or "–", read_as(one)) for one in readings
     )
     yield Table(_("Your own data"), header, rows, (False, False, False), shares=(5, 4, 4))
     remarks: list[Line] = [
@@ -158,7 +167,8 @@ _LONGEST = 60
 """Letters of what was filled in that are shown: a value is shorter."""
 
 
-def _read_as(reading: OwnReading) -> str:
+def read_as(reading: OwnReading) -> str:
+    """How a value that was filled in is read, as it is printed."""
     if reading.datum is not None:
         return _told(reading.datum, reading.second)
     return _("nothing") if reading.is_blank else _("not readable")

@@ -1,0 +1,186 @@
+"""The room for papers, as its page asks it: what is typed is kept and judged, and nothing is told of anybody's key."""
+
+from __future__ import annotations
+
+import csv
+import io
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from problemgen.cli import main
+from problemgen.desk.app import application
+from problemgen.desk.desk import Desk
+from problemgen.desk.gate import Keys
+from problemgen.desk.rooms import ROOMS
+from problemgen.pipeline.answer_book import open_answers
+from problemgen.pipeline.new_course import new_course
+from tests.desk.conftest import HOST, PORT
+
+WHO = {"student": "a01", "attempt": "1"}
+
+
+@pytest.fixture(scope="module")
+def printed(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A course with a set that is built. Not to be written into."""
+    folder = tmp_path_factory.mktemp("printed") / "course"
+    new_course(folder)
+    assert main(["build", str(folder / "sets/week-1"), "--out", str(folder / "output/week-1"), "--quiet"]) == 0
+    return folder
+
+
+@pytest.fixture
+def course(printed: Path, tmp_path: Path) -> Path:
+    folder = tmp_path / "course"
+    shutil.copytree(printed, folder)
+    return folder
+
+
+@pytest.fixture
+def client(course: Path, tmp_path: Path) -> Iterator[TestClient]:
+    keys, desk = Keys(PORT), Desk(course, tmp_path / "proposed")
+    with TestClient(application(desk, keys, ROOMS), base_url=HOST, follow_redirects=False) as one:
+        assert one.get(keys.link).status_code == 303
+        one.headers |= {"origin": HOST, "sec-fetch-site": "same-origin"}
+        yield one
+    desk.close()
+
+
+def table(course: Path) -> list[dict[str, str]]:
+    path = course / "returned/week-1/typed-papers.csv"
+    return list(csv.DictReader(io.StringIO(path.read_text(encoding="utf-8-sig")))) if path.is_file() else []
+
+
+def right(course: Path, student: str = "a01") -> dict[str, str]:
+    with open_answers(course / "output/week-1") as book:
+        problems = book.problems(student)
+    return {f"{one.label}{part.label}": part.answer or "" for one in problems for part in one.parts}
+
+
+def keep(client: TestClient, column: str, cell: str, before: str = "", **more: str) -> tuple[int, str]:
+    answer = client.post("/keep-answer/week-1", data={**WHO, "column": column, "cell": cell, "before": before, **more})
+    return answer.status_code, answer.text
+
+
+def test_the_sets_that_are_built_are_offered(client: TestClient) -> None:
+    assert 'href="/papers/week-1"' in client.get("/papers").text
+
+
+def test_a_set_that_is_not_built_says_so(client: TestClient, course: Path) -> None:
+    shutil.rmtree(course / "output/week-1")
+    assert "The set has not been built yet" in client.get("/papers/week-1").text
+    assert client.post("/find-paper/week-1", data={"code": "a01"}).status_code == 422
+
+
+def test_a_code_opens_the_paper_and_a_typing_error_offers_it(client: TestClient) -> None:
+    assert client.post("/find-paper/week-1", data={"code": "A01"}).json() == {"go": "/papers/week-1?paper=a01"}
+    told = client.post("/find-paper/week-1", data={"code": "a011"}).text
+    assert "Nobody in this set has the code, the id or the name “a011”." in told
+    assert 'href="/papers/week-1?paper=a01"' in told
+    assert "“&lt;q&gt;”" in client.post("/find-paper/week-1", data={"code": "<q>"}).text
+
+
+def test_an_answer_is_kept_and_judged_with_those_behind_it(client: TestClient, course: Path) -> None:
+    cells = right(course)
+    status, told = keep(client, "2a", cells["2a"])
+    assert status == 200
+    assert 'data-of="2a" data-words="Right"' in told
+    assert 'data-earned="1 of 13 points"' in told
+    assert 'data-of="2b" data-words=""' in told
+    assert [row["2a"] for row in table(course)] == [cells["2a"]]
+    keep(client, "2b", str(2 * float(cells["2b"].split()[0])))
+    assert "by their own earlier answers" in keep(client, "2d", cells["2d"])[1]
+
+
+def test_only_what_was_typed_shows_its_key(client: TestClient, course: Path) -> None:
+    assert "<dt>right</dt>" not in client.get("/papers/week-1?paper=a01").text
+    told = keep(client, "1a", right(course)["1a"])[1]
+    assert told.count("<dt>right</dt>") == 1
+
+
+def test_two_tabs_on_one_paper_overwrite_nothing_unseen(client: TestClient, course: Path) -> None:
+    assert keep(client, "1a", "1.5")[0] == 200
+    status, told = keep(client, "1a", "1.6")
+    assert status == 422
+    assert "It was changed meanwhile" in told
+    assert 'data-found="1.5"' in told
+    assert [row["1a"] for row in table(course)] == ["1.5"]
+    assert keep(client, "1a", "1.6", "1.5")[0] == 200
+
+
+def test_a_reload_shows_what_was_typed(client: TestClient) -> None:
+    keep(client, "1b", '<b>"2"</b>')
+    shown = client.get("/papers/week-1?paper=a01").text
+    assert 'data-before="&lt;b&gt;&#34;2&#34;&lt;/b&gt;"' in shown
+    assert "Not readable" in shown
+    assert "1 begun" in shown
+
+
+def test_a_paper_is_typed_to_its_end_cleared_and_put_back(client: TestClient, course: Path) -> None:
+    keep(client, "1a", "1.5")
+    assert client.post("/end-paper/week-1", data={**WHO, "session": "1"}).json() == {"go": ""}
+    assert "1 typed" in client.get("/papers/week-1").text
+    before = table(course)
+    place = {"go": "/papers/week-1?paper=a01"}
+    assert client.post("/clear-paper/week-1", data=WHO).json() == place
+    assert table(course) == []
+    assert "This paper was cleared." in client.get("/papers/week-1?paper=a01").text
+    assert "3 missing" in client.get("/papers/week-1").text
+    assert client.post("/restore-paper/week-1", data=WHO).json() == place
+    assert table(course) == before
+    assert "This paper was cleared." not in client.get("/papers/week-1?paper=a01").text
+    assert client.post("/restore-paper/week-1", data=WHO).json() == place
+
+
+@pytest.mark.parametrize(
+    ("place", "data"),
+    [
+        ("/keep-answer/week-1", {**WHO, "student": "nobody", "column": "1a", "cell": "1", "before": ""}),
+        ("/keep-answer/week-1", {**WHO, "attempt": "2", "column": "1a", "cell": "1", "before": ""}),
+        ("/keep-answer/week-1", {**WHO, "column": "name", "cell": "1", "before": ""}),
+        ("/keep-answer/week-1", {**WHO, "column": "typed", "cell": "1", "before": ""}),
+        ("/keep-answer/../../x", {**WHO, "column": "1a", "cell": "1", "before": ""}),
+        ("/keep-answer/week-9", {**WHO, "column": "1a", "cell": "1", "before": ""}),
+        ("/clear-paper/week-1", {"student": "", "attempt": ""}),
+        ("/end-paper/week-1", {"student": "a01", "attempt": "9999999999"} | {"student": "b"}),
+    ],
+)
+def test_what_no_page_sends_is_nowhere(client: TestClient, course: Path, place: str, data: dict[str, str]) -> None:
+    assert client.post(place, data=data).status_code == 404
+    assert table(course) == []
+
+
+@pytest.mark.parametrize(
+    "place", ["/papers/week-9", "/papers/week-1?paper=nobody", "/papers/week-1?paper=a01&attempt=7"]
+)
+def test_what_is_not_there_is_not_shown(client: TestClient, place: str) -> None:
+    assert client.get(place).status_code == 404
+
+
+def test_a_file_in_doubt_is_told_on_the_page(client: TestClient, course: Path) -> None:
+    path = course / "returned/week-1/typed-papers.csv"
+    path.parent.mkdir(parents=True)
+    path.write_text('id,1a\na01,"2\n', encoding="utf-8")
+    assert "a quotation mark is not closed" in client.get("/papers/week-1").text
+    status, told = keep(client, "1a", "1")
+    assert (status, "a quotation mark is not closed" in told) == (422, True)
+
+
+def test_rows_of_nobody_are_told(client: TestClient, course: Path) -> None:
+    path = course / "returned/week-1/typed-papers.csv"
+    path.parent.mkdir(parents=True)
+    path.write_text("id,1a\nzz9,2\n", encoding="utf-8")
+    assert "the id &#39;zz9&#39; is not in the set; the row is not marked" in client.get("/papers/week-1").text
+
+
+def test_the_first_page_tells_of_answers_behind_the_last_marking(client: TestClient, course: Path) -> None:
+    assert "answers came back since" not in client.get("/").text
+    typed = ["grade", str(course / "output/week-1"), str(course / "returned/week-1/typed-papers.csv"), "--quiet"]
+    keep(client, "1a", right(course)["1a"])
+    assert main([*typed, "--no-pdf"]) == 0
+    assert "answers came back since" not in client.get("/").text
+    keep(client, "1b", "2")
+    assert "answers came back since" in client.get("/").text
