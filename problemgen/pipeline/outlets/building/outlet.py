@@ -14,6 +14,7 @@ from problemgen.pipeline.earlier import Entry
 from problemgen.pipeline.making import Made, Making
 from problemgen.pipeline.outlets.building.choice import Choice
 from problemgen.pipeline.progress import Progress
+from problemgen.write.binding.bindery import Bindery
 from problemgen.write.files import Staging
 from problemgen.write.pdf import Job
 
@@ -69,6 +70,14 @@ class BuildingRun:
             return problem_set, made.variants
         problems = {one.id: one for one in problem_set.problems}
         return problem_set, tuple(_as_in(problems[one.problem], one) for one in made.variants)
+
+    def whose(self, made: Made) -> str:
+        """Whose an attempt is, as far as its sheets tell: the id, or the code where they have no name."""
+        return made.code if self.problem_set.printing.head == "code" else made.stem
+
+    def bindery(self) -> Bindery:
+        """What binds sheets into files, with room on the disk that is given back when the run ends."""
+        return Bindery(self.stack.enter_context(self.staging.shelf()))
 
     @property
     def attempts(self) -> range:
