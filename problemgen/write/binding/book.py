@@ -22,8 +22,9 @@ from problemgen.write.binding.objects import (
     TREE,
     packed,
     row,
+    row_at,
     row_within,
-    stream_text,
+    stream,
 )
 
 __all__ = ["Book", "PutBy"]
@@ -35,13 +36,14 @@ _FREE = b"\0" * (ROW - 2) + b"\xff\xff"  # number 0 (ISO 32000-1, 7.5.4)
 
 
 class PutBy(NamedTuple):
-    """What a file needs to know of a sheet: the numbers of its nodes in the file's trees, its pages, and so on.
+    """What a file needs to know of a sheet: its numbers, those of its nodes in the file's trees, its pages, and so on.
 
     `tops` are its entries of the outline (number, title, further text), `needs` the shared objects that it refers to,
-    `streams` the numbers whose places count from the sheet's beginning.
+    `streams` the numbers whose places count from the sheet's beginning, and `packs` those of them that hold others.
     """
 
     first: int
+    numbers: int
     pages: int
     part: int
     parents: int
@@ -52,6 +54,7 @@ class PutBy(NamedTuple):
     tops: Sequence[tuple[int, str, str]]
     needs: Sequence[int]
     streams: Sequence[int]
+    packs: Sequence[int]
 
 
 class Book:
@@ -83,7 +86,7 @@ class Book:
     def put(self, number: int, text: bytes) -> None:
         """Write an object."""
         self._rows[number] = row(self._at)
-        self._write(text)
+        self._write(b"%d 0 obj\n" % number + text)
 
     def take(self, sheet: PutBy, body: bytes) -> None:
         """Write a sheet, behind a blank page where it would stand on a left-hand one."""
@@ -109,9 +112,9 @@ class Book:
             home = self._new()
             for index, number in enumerate(pack.numbers):
                 self._rows[number] = row_within(home, index)
-            self.put(home, stream_text(home, *pack.stream))
+            self.put(home, stream(*pack.stream))
         xmp = _metadata(self._title, self._language)
-        self.put(METADATA, stream_text(METADATA, b"<</Type/Metadata/Subtype/XML/Length %d>>" % len(xmp), xmp))
+        self.put(METADATA, stream(b"<</Type/Metadata/Subtype/XML/Length %d>>" % len(xmp), xmp))
         self._tell_places(rows)
 
     def _write(self, text: bytes) -> None:
@@ -182,7 +185,7 @@ class Book:
             f"/Filter/FlateDecode/Length {len(raw)}>>"
         )
         at = self._at
-        self._write(stream_text(mine, head.encode(), raw))
+        self._write(b"%d 0 obj\n" % mine + stream(head.encode(), raw))
         self._write(b"startxref\n%d\n%%%%EOF\n" % at)
 
     def _placed(self, rows: Iterable[tuple[int, bytes]]) -> Iterator[tuple[int, bytes]]:
@@ -196,7 +199,7 @@ class Book:
             mine = bytearray(part)
             for number in self._streams[first]:
                 at = ROW * (number - first)
-                mine[at : at + ROW] = row(int.from_bytes(mine[at + 1 : at + 6], "big") + self._begins[first])
+                mine[at : at + ROW] = row(row_at(part, number - first) + self._begins[first])
             while other is not None and other[0] < first + len(mine) // ROW:
                 at = ROW * (other[0] - first)
                 mine[at : at + ROW] = other[1]

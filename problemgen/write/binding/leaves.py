@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 from typing import Any
 
 import pikepdf
 from pikepdf import Array, Dictionary, Name
 
-from problemgen.write.binding.objects import DOCUMENT, OUTLINES, PAGES
+from problemgen.write.binding.objects import DOCUMENT, FIRST, OUTLINES, PAGES
 
-__all__ = ["Leaf", "Number", "Sheet", "leaf_of", "sheets_of"]
+__all__ = ["Leaf", "Number", "Sheet", "leaf_of", "renumbered", "sheets_of"]
 
 _TOKEN = re.compile(rb"\((?:[^\\()]+|\\.)*\)|<[0-9a-f]+>|(\d+) 0 R\b", re.DOTALL)
 """A string, in which a reference is none, or a reference, in what pikepdf writes of an object."""
@@ -224,6 +224,33 @@ def leaf_of(source: pikepdf.Pdf, sheet: Sheet, first: int, shift: int, shared: N
     if not mine:
         leaf.ids = 0
     return leaf
+
+
+def renumbered(leaf: Leaf, first: int, shared: Mapping[int, int]) -> Leaf:
+    """A sheet with other numbers: its own from `first` on, and those of what is shared as told."""
+    shift = first - leaf.first
+
+    def number(before: int) -> int:
+        return before if before < FIRST else shared.get(before, before + shift)
+
+    def reference(found: re.Match[bytes]) -> bytes:
+        return found[0] if found[1] is None else b"%d 0 R" % number(int(found[1]))
+
+    def text(before: bytes) -> bytes:
+        return _TOKEN.sub(reference, before)
+
+    return replace(
+        leaf,
+        first=first,
+        pages=leaf.pages + shift,
+        part=leaf.part + shift,
+        parents=leaf.parents + shift,
+        ids=leaf.ids and leaf.ids + shift,
+        tops=[(top + shift, title, text(more.encode("latin-1")).decode("latin-1")) for top, title, more in leaf.tops],
+        needs=sorted(map(number, leaf.needs)),
+        texts={before + shift: text(one) for before, one in leaf.texts.items()},
+        streams={before + shift: (text(head), raw) for before, (head, raw) in leaf.streams.items()},
+    )
 
 
 def _named(tree: Any) -> Mapping[str, Any]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 import zlib
 from collections.abc import Mapping
 from typing import NamedTuple
 
 __all__ = ["CATALOG", "DOCUMENT", "FIRST", "IDS", "INFO", "METADATA", "OUTLINES", "PAGES", "PARENTS", "ROW", "TREE"]
-__all__ += ["Pack", "packed", "row", "row_within", "stream_text"]
+__all__ += ["Pack", "packed", "row", "row_at", "row_within", "split_stream", "stream", "unpacked"]
 
 CATALOG, PAGES, TREE, DOCUMENT, OUTLINES, PARENTS, IDS, METADATA, INFO, FIRST = range(1, 11)
 """Sheets' numbers begin with FIRST."""
@@ -35,14 +36,38 @@ def packed(texts: Mapping[int, bytes]) -> Pack:
     return Pack(tuple(texts), (head, raw))
 
 
-def stream_text(number: int, head: bytes, raw: bytes) -> bytes:
-    """An object with a stream; its dictionary tells the length."""
-    return b"%d 0 obj\n%b\nstream\n%b\nendstream\nendobj\n" % (number, head, raw)
+def unpacked(head: bytes, raw: bytes) -> dict[int, bytes]:
+    """The objects of a pack of ours, by number."""
+    found = re.search(rb"/First (\d+)", head)
+    assert found is not None, "a pack of ours"
+    texts, begin = zlib.decompress(raw), int(found[1])
+    numbers = list(map(int, texts[:begin].split()))
+    ends = [*(begin + at - 1 for at in numbers[3::2]), len(texts)]
+    return {number: texts[begin + at : end] for number, at, end in zip(numbers[::2], numbers[1::2], ends, strict=True)}
+
+
+_BEGIN, _END = b"\nstream\n", b"\nendstream\nendobj\n"
+
+
+def stream(head: bytes, raw: bytes) -> bytes:
+    """An object with a stream, behind its number; its dictionary, in one line, tells the length."""
+    return head + _BEGIN + raw + _END
+
+
+def split_stream(text: bytes) -> tuple[bytes, bytes]:
+    """The dictionary and the bytes of an object with a stream of ours, with the number before it."""
+    head, _, rest = text.partition(_BEGIN)
+    return head.partition(b" obj\n")[2], rest.removesuffix(_END)
 
 
 def row(at: int) -> bytes:
     """Where an object is that begins at a byte."""
     return b"\x01" + at.to_bytes(5, "big") + b"\0\0"
+
+
+def row_at(rows: bytes, index: int) -> int:
+    """The byte at which an object begins, by its row."""
+    return int.from_bytes(rows[ROW * index + 1 : ROW * index + 6], "big")
 
 
 def row_within(pack: int, index: int) -> bytes:

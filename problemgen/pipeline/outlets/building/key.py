@@ -10,7 +10,7 @@ from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, Building
 from problemgen.render.key.marking_key import KeyEntry, marking_key
 from problemgen.render.key.variant_key import key_document
 from problemgen.render.printers.typst import sheet_data
-from problemgen.write.binding.bindery import Place
+from problemgen.write.binding.shelf import Place
 from problemgen.write.pdf import Job
 
 __all__ = ["Key", "WorkedKey"]

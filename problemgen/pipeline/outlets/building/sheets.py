@@ -14,7 +14,7 @@ from problemgen.pipeline.outlets.building.choice import Choice, choices_of
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
 from problemgen.render.printers.typst import sheet_data
 from problemgen.render.sheet.sheet import sheet_document
-from problemgen.write.binding.bindery import Place
+from problemgen.write.binding.shelf import Place
 from problemgen.write.pdf import Job
 
 __all__ = ["ClassFile", "Sheets", "sheet_of"]

@@ -11,7 +11,7 @@ from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, Building
 from problemgen.pipeline.outlets.building.sheets import sheet_of
 from problemgen.render.printers.typst import sheet_data
 from problemgen.render.sheet.slip import slip_document
-from problemgen.write.binding.bindery import Place
+from problemgen.write.binding.shelf import Place
 from problemgen.write.pdf import Job
 
 __all__ = ["Slips"]
