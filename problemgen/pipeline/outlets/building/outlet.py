@@ -109,6 +109,10 @@ class BuildingOutlet:
         """Take one attempt; gives what of it is to be printed."""
         return ()
 
+    def last(self) -> Iterable[Job]:
+        """What is printed when all attempts have been taken."""
+        return ()
+
     def printed(self, _name: str, _pdf: bytes) -> None:
         """Take one of those as PDF, by its job's name; they come in the order in which they were given."""
 
