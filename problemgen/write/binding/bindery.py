@@ -11,7 +11,8 @@ import pikepdf
 
 from problemgen.write.binding.book import Book
 from problemgen.write.binding.leaves import leaf_of, renumbered, sheets_of
-from problemgen.write.binding.objects import FIRST, stream
+from problemgen.write.binding.numbers import FIRST
+from problemgen.write.binding.objects import stream
 from problemgen.write.binding.shelf import Place, Shelf
 
 __all__ = ["Bindery"]

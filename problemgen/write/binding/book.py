@@ -9,7 +9,7 @@ from typing import BinaryIO, NamedTuple
 
 import pikepdf
 
-from problemgen.write.binding.objects import (
+from problemgen.write.binding.numbers import (
     CATALOG,
     DOCUMENT,
     IDS,
@@ -18,14 +18,9 @@ from problemgen.write.binding.objects import (
     OUTLINES,
     PAGES,
     PARENTS,
-    ROW,
     TREE,
-    packed,
-    row,
-    row_at,
-    row_within,
-    stream,
 )
+from problemgen.write.binding.objects import ROW, packed, row, row_at, row_within, stream
 
 __all__ = ["Book", "PutBy"]
 

@@ -11,7 +11,7 @@ from typing import Any
 import pikepdf
 from pikepdf import Array, Dictionary, Name
 
-from problemgen.write.binding.objects import DOCUMENT, FIRST, OUTLINES, PAGES
+from problemgen.write.binding.numbers import DOCUMENT, FIRST, OUTLINES, PAGES
 
 __all__ = ["Leaf", "Number", "Sheet", "leaf_of", "renumbered", "sheets_of"]
 

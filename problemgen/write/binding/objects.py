@@ -1,4 +1,4 @@
-"""Objects as they stand in a bound file (ISO 32000-1, 7.3.8, 7.5.7 and 7.5.8), and the numbers of those it has once."""
+"""Objects as they stand in a bound file (ISO 32000-1, 7.3.8, 7.5.7 and 7.5.8)."""
 
 from __future__ import annotations
 
@@ -7,11 +7,7 @@ import zlib
 from collections.abc import Mapping
 from typing import NamedTuple
 
-__all__ = ["CATALOG", "DOCUMENT", "FIRST", "IDS", "INFO", "METADATA", "OUTLINES", "PAGES", "PARENTS", "ROW", "TREE"]
-__all__ += ["Pack", "packed", "row", "row_at", "row_within", "split_stream", "stream", "unpacked"]
-
-CATALOG, PAGES, TREE, DOCUMENT, OUTLINES, PARENTS, IDS, METADATA, INFO, FIRST = range(1, 11)
-"""Sheets' numbers begin with FIRST."""
+__all__ = ["ROW", "Pack", "packed", "row", "row_at", "row_within", "split_stream", "stream", "unpacked"]
 
 ROW = 8
 """Bytes that tell where an object is: one for its kind, five and two for the rest, which reach for 2**40 bytes."""

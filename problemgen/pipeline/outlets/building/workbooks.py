@@ -6,7 +6,6 @@ from collections.abc import Sequence
 
 from problemgen.language.languages import direction
 from problemgen.language.messages import _, speaking
-from problemgen.late import late
 from problemgen.load.returns.workbooks import contents_of
 from problemgen.load.tables.record import Record
 from problemgen.load.tables.shown_number import shown_number
@@ -17,10 +16,9 @@ from problemgen.pipeline.outlets.building.choice import Choice
 from problemgen.pipeline.outlets.building.fill_in import stamp_of
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
 from problemgen.render.sheet.workbook import workbook_rows
+from problemgen.write.answer_workbook import answer_workbook, number_format
 
 __all__ = ["Workbooks"]
-
-_books = late("problemgen.write.answer_workbook")  # what it loads takes 11 MB, and few builds ask for workbooks
 
 
 class Workbooks(BuildingOutlet):
@@ -51,7 +49,7 @@ class Workbooks(BuildingOutlet):
                 rows = (head, *workbook_rows(variants, sessions))
             stamp = stamp_of(run, "workbook", made.code, contents_of(list(map(_record, rows))))
             rtl = direction(problem_set.language) == "rtl"
-            book = _books.answer_workbook(title, made.code, rows, stamp, right_to_left=rtl)
+            book = answer_workbook(title, made.code, rows, stamp, right_to_left=rtl)
             run.staging.write(self._file(made.student.id, made.attempt), book)
         return ()
 
@@ -62,6 +60,6 @@ class Workbooks(BuildingOutlet):
 def _record(row: BookRow) -> Record:
     """A row as it is read when the workbook comes back."""
     name = row.field.name if row.field is not None else ""
-    shown = _books.number_format(row.number)
+    shown = number_format(row.number)
     number = shown_number(float(row.number), shown) if shown else row.number
     return Record(0, (name, row.words, number, row.unit, row.about))
