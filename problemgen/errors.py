@@ -22,7 +22,7 @@ Programming errors are not caught: they raise what Python raises.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 __all__ = [
     "CitationError",
@@ -87,6 +87,10 @@ class FaultsError(ProblemgenError):
             told[_MOST_TOLD:] = [last]
         self.faults = tuple(told)
         super().__init__("\n".join(str(fault) for fault in self.faults))
+
+    def of_file(self, file: str, called: str) -> FaultsError:
+        """The same faults, those of a file under the name that who reads them knows it by."""
+        return FaultsError([replace(one, file=called) if one.file == file else one for one in self.faults])
 
     def __reduce__(self) -> tuple[type[FaultsError], tuple[tuple[Fault, ...]]]:
         """How it goes from one process to another: with its faults, not with their text."""

@@ -13,6 +13,7 @@
     rooms/              one module a room, one line each in rooms/__init__.py
     set_files/, template_files/
                         a file as its page shows it, what the page wants of it, its new text with the comments kept
+    marking/            what came back of a set, as it is marked just now; what was decided, step by step
 
 **How a room is added.** A module in `rooms/` with a `Room` (room.py): its step of the job ("prepare", "print" or
 "mark"), its name in the address, its title, a sentence about it, and its routes. A route is `get("/mark/{name:path}",
@@ -24,12 +25,16 @@ one (`{% block modules %}`). Nothing inline: the policy refuses it.
 
 **Pages.** A form with `data-send` is sent by assets/send.js, and its answer is `go(address)` or a fragment that is put
 into the form's element `.told`. An element with `data-live` and an id is brought up to date, wherever it is shown, when
-the state number grows (assets/live.js): several tabs agree by that alone. Words are `_("…")` and `ngettext` in pages
-as in code, with `.format(…)` behind.
+the state number grows and the server says something else of it (assets/live.js): several tabs agree by that alone.
+Words are `_("…")` and `ngettext` in pages as in code, with `.format(…)` behind.
 
 **Long work.** `call.desk.start(title, about, place, function, *arguments)`: a function of a module, with arguments that
 can be pickled, and `progress` as its last one. It runs in the course's folder. `about` is by what it is found again:
 `jobs.about("build/week-1")`. What it gives is `job.result`. `{{ job_view(job) }}` of jobs.html shows any job.
 
-Nothing here opens a course's file to write it: that is done by `pipeline`, or through `write.files.Staging`.
+**Files.** `/files/NAME` gives a file of the course: to be saved, a PDF or a picture to be looked at, and with `?open=1`
+a page, in a box in which nothing runs.
+
+Nothing here opens a course's file to write it: that is done by `pipeline`, or through `write.files.Staging`. What can
+be undone goes through `write.steps.Steps`: the last step first, and never over what somebody has changed since.
 """

@@ -17,7 +17,10 @@ from problemgen.language.languages import LANGUAGES, direction
 from problemgen.language.messages import _, ngettext, pgettext, spoken
 from problemgen.language.numbers import locale_of
 
-__all__ = ["fragment", "go", "page", "told"]
+__all__ = ["IN_A_BOX", "boxed", "fragment", "go", "page", "told"]
+
+IN_A_BOX = "default-src 'none'; style-src 'unsafe-inline'; img-src data:; frame-ancestors 'none'; sandbox"
+"""The policy of a page that is not the desk's: it is of no origin, runs nothing, sends nothing, asks for nothing."""
 
 _PAGES = Path(__file__).resolve().parent / "pages"
 
@@ -30,6 +33,11 @@ def page(call: Call, name: str, /, status: int = 200, **values: Any) -> Response
 def fragment(call: Call, name: str, /, status: int = 200, **values: Any) -> Response:
     """A piece of a page, which send.js puts into the form's element `.told`."""
     return HTMLResponse(_rendered(call, name, values), status, headers={"x-desk": "fragment"})
+
+
+def boxed(text: str) -> Response:
+    """A whole page that is not the desk's own, such as a report, in a box in which nothing runs."""
+    return HTMLResponse(text, headers={"content-security-policy": IN_A_BOX})
 
 
 def go(address: str) -> Response:

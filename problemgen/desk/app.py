@@ -11,7 +11,7 @@ from starlette.requests import ClientDisconnect, Request
 from starlette.responses import FileResponse, JSONResponse, PlainTextResponse, Response
 from starlette.types import ASGIApp, Receive, Scope, Send
 
-from problemgen.desk.answers import fragment, go, page, told
+from problemgen.desk.answers import IN_A_BOX, fragment, go, page, told
 from problemgen.desk.calls import Call, get, post
 from problemgen.desk.desk import Desk
 from problemgen.desk.front import FRONT
@@ -134,15 +134,17 @@ def _asset(call: Call) -> Response:
 
 
 def _file(call: Call) -> Response:
-    """A file of the course. What a browser would run, such as a student's feedback, is saved and not opened."""
+    """A file of the course. What a browser would run, such as a student's feedback, is saved, or with "open" shown in
+    a box in which nothing runs."""
     path = file_inside(call.desk.place(), call.named("name"))
-    kind = _SHOWN.get(path.suffix.lower())
+    boxed = path.suffix.lower() == ".html" and bool(call.asked("open"))
+    kind = "text/html" if boxed else _SHOWN.get(path.suffix.lower())
     if path.suffix.lower() not in _HANDED_OUT:
         raise NotThereError(path.name)
     shown = kind is not None and not call.asked("save")
     return FileResponse(
         path,
-        headers={"content-security-policy": _OF_FILES},
+        headers={"content-security-policy": IN_A_BOX if boxed else _OF_FILES},
         media_type=kind or "application/octet-stream",
         filename=path.name,
         content_disposition_type="inline" if shown else "attachment",

@@ -72,7 +72,8 @@ class PartResult:
     `share` is that of the points which the policy gives for the verdict, before it deducts anything.
     `value` is the number that was read, in the unit asked for; None where none was. `decision` is the reason that the
     instructor gave for other points, "" where the points are the marking's; what is `dropped` by such a decision counts
-    neither as earned nor as to be had. `notes` are for the instructor alone.
+    neither as earned nor as to be had. `notes` are for the instructor alone, and so is `doubt`: why what was read may
+    not be what was meant, "" where nothing speaks against it.
     """
 
     problem: str
@@ -94,6 +95,7 @@ class PartResult:
     notes: tuple[str, ...] = ()
     share: Fraction = Fraction(0)
     dropped: bool = False
+    doubt: str = ""
 
     def __repr__(self) -> str:
         """The part, its verdict and its points."""

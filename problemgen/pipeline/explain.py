@@ -8,10 +8,12 @@ from pathlib import Path
 
 from problemgen.grade.classes.overriding import overrule
 from problemgen.grade.judging.meant import explain_meant
+from problemgen.grade.judging.own_data import with_own_data
 from problemgen.language.messages import speaking
 from problemgen.load.answers.answers import ANSWERS_FILE
 from problemgen.load.people.responses import Responses
-from problemgen.model.answers import StudentKey
+from problemgen.model.answers import KeyHead, StudentKey, TemplateKey
+from problemgen.model.explanation import Explanation
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.answer_book import unknown
 from problemgen.pipeline.built import open_built
@@ -21,9 +23,7 @@ from problemgen.render.feedback.explanation import explanation_blocks
 from problemgen.render.feedback.points import told_more
 from problemgen.render.printers.terminal import text_lines
 
-__all__ = ["ExplanationRequest", "explain"]
-
-"""The responses that stand beside answers.json."""
+__all__ = ["Explained", "ExplanationRequest", "explain", "explained"]
 
 
 @dataclass(frozen=True)
@@ -40,8 +40,27 @@ class ExplanationRequest:
     set_folder: Path | None = None  # with the set.toml to mark by; where the set was built from where it is None
 
 
-def explain(request: ExplanationRequest) -> Iterator[str]:
-    """The lines that explain a student's marking.
+@dataclass(frozen=True)
+class Explained:
+    """A student's marking explained, part by part, with the instructor's decisions in it.
+
+    `head` is in the language of the student's sheets. `notes` are what is to be known of the set and its rules.
+    """
+
+    head: KeyHead
+    key: StudentKey
+    result: StudentResult
+    parts: tuple[Explanation, ...]
+    notes: tuple[str, ...]
+
+    def template_of(self, one: Explanation) -> TemplateKey:
+        """The template of the problem that a part belongs to."""
+        name = next(problem.template for problem in self.key.problems if problem.problem == one.result.problem)
+        return self.head.templates[name]
+
+
+def explained(request: ExplanationRequest) -> Explained:
+    """A student's marking, explained; of one part, the others are left out.
 
     Raises:
         FaultsError: for answers.json, responses, decisions or meanings that cannot be read, or a student or part that
@@ -63,24 +82,35 @@ def explain(request: ExplanationRequest) -> Iterator[str]:
         columns = answers.head.response_columns
         cells = _cells(Responses(request.responses, answers.sheets, columns), key)
         means = means_for(folder, request.means, answers)
-        explanations = explain_meant(answers.head, key, cells, means)
-        results = tuple(one.result for one in explanations)
+        parts = explain_meant(answers.head, key, cells, means)
+        results = tuple(one.result for one in parts)
         marked = StudentResult(key.student, key.name, key.section, key.code, results, attempt=key.attempt)
         decided = overrule(marked, decisions_for(folder, request.overrides, answers))
-        labels = [one.result.label for one in explanations]
+        labels = [one.result.label for one in parts]
         if part and part.lower() not in labels:
             raise unknown(folder / ANSWERS_FILE, "part", part, labels)
-        head = answers.head.in_language(key.language)
-        templates = {problem.problem: head.templates[problem.template] for problem in key.problems}
-    title = ", ".join(filter(None, (answers.head.title, answers.head.attempts.told(key.attempt))))
+        told = zip(parts, decided.parts, strict=True)
+        return Explained(
+            head=answers.head.in_language(key.language),
+            key=with_own_data(answers.head, key, means.in_parts(cells)),
+            result=decided,
+            parts=tuple(replace(one, result=by) for one, by in told if part.lower() in ("", by.label)),
+            notes=tuple(filter(None, (*rules.to_look_at, *rules.notes, built.doubt))),
+        )
+
+
+def explain(request: ExplanationRequest) -> Iterator[str]:
+    """The lines that explain a student's marking. Raises what `explained` does."""
+    found = explained(request)
+    key = found.key
+    title = ", ".join(filter(None, (found.head.title, found.head.attempts.told(key.attempt))))
     yield f"{key.name} ({key.student}), {title}; {', '.join(map(str, request.responses))}"
-    yield from filter(None, (*rules.to_look_at, *rules.notes, built.doubt))
-    for one, result in zip(explanations, decided.parts, strict=True):
-        if part.lower() in ("", result.label):
-            with speaking(head.language):
-                lines = list(text_lines(explanation_blocks(templates[result.problem], replace(one, result=result))))
-            yield from lines
-    for more in decided.adjustments:
+    yield from found.notes
+    for one in found.parts:
+        with speaking(found.head.language):
+            lines = list(text_lines(explanation_blocks(found.template_of(one), one)))
+        yield from lines
+    for more in found.result.adjustments:
         about = f"problem {more.problem.removeprefix('p')}" if more.problem else "the whole sheet"
         yield f"Your decision about {about}: {told_more(more.points)}. {more.reason}"
 

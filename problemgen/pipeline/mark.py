@@ -208,11 +208,15 @@ def _check_names(request: MarkingRequest, built: Built) -> None:
 
 @dataclass(frozen=True)
 class ClassResults:
-    """A class as it is marked, nothing written: what is common, each attempt in turn, and what should be looked at."""
+    """A class as it is marked, nothing written: what is common, each attempt in turn, and what should be looked at.
+
+    `remarks` and `notes` are those of a `MarkingReport`, without those on files.
+    """
 
     head: KeyHead
     results: tuple[tuple[StudentKey, StudentResult], ...]
     remarks: tuple[str, ...]
+    notes: tuple[str, ...] = ()
 
 
 def class_results(request: MarkingRequest) -> ClassResults:
@@ -225,7 +229,8 @@ def class_results(request: MarkingRequest) -> ClassResults:
         responses = _responses(request, answers)
         results = tuple(_results(answers, responses, decisions, means, request.workers or processors()))
         remarks = (*responses.remarks, *rules.to_look_at, built.doubt)
-        return ClassResults(answers.head, results, tuple(filter(None, remarks)))
+        notes = (*rules.notes, *responses.notes, *_decided(decisions))
+        return ClassResults(answers.head, results, tuple(filter(None, remarks)), notes)
 
 
 def _decided(decisions: Decisions) -> Iterator[str]:

@@ -11,6 +11,7 @@ import argparse
 
 from bench_cells import cells
 from bench_changed import changed_template
+from bench_desk import desk_marking
 from bench_making import making
 from bench_marking import marking
 from bench_memory import memory
@@ -26,6 +27,7 @@ _SECTIONS = {
     "printing": printing,
     "changed": changed_template,
     "marking": marking,
+    "desk": desk_marking,
     "memory": memory,
     "cells": cells,
     "rows": rows,

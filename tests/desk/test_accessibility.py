@@ -15,7 +15,8 @@ from problemgen.pipeline.new_course import new_course
 from tests.desk.conftest import Served, served
 from tests.support.browser import axe_findings
 
-SCREENS = ("/", "/sets", "/new-set", "/sets/week-1", "/sets/broken", "/print", "/print/week-1", "/practice", "/nothing")
+SCREENS = ("/", "/sets", "/new-set", "/sets/week-1", "/sets/broken", "/print", "/print/week-1", "/practice", "/mark",
+           "/mark/week-1", "/nothing")  # fmt: skip
 
 
 @pytest.fixture(scope="module")
@@ -85,7 +86,7 @@ def test_a_desk_without_a_course(browser: Browser, tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize("language", [ACCENTED, REVERSED])
-@pytest.mark.parametrize("place", ["/", "/sets/week-1", "/print/week-1", "/practice"])
+@pytest.mark.parametrize("place", ["/", "/sets/week-1", "/print/week-1", "/practice", "/mark/week-1"])
 def test_long_words_and_the_other_direction_fit_too(place: str, language: str, known: Page, worked: Served) -> None:
     known.set_viewport_size({"width": 360, "height": 640})
     known.set_extra_http_headers({"accept-language": language})

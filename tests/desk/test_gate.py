@@ -126,3 +126,13 @@ def test_what_is_handed_out_is_saved_or_shown(course_client: tuple[Path, TestCli
     assert shown.headers["content-disposition"].startswith("inline")
     assert saved.headers["content-disposition"].startswith("attachment")
     assert client.get("/files/output/week-1/class.pdf?save=1").headers["content-disposition"].startswith("attachment")
+
+
+def test_a_page_of_the_course_is_shown_in_a_box_in_which_nothing_runs(course: Path, client: TestClient) -> None:
+    (course / "output").mkdir(exist_ok=True)
+    (course / "output/page.html").write_text("<script>fetch('/state')</script>", encoding="utf-8")
+    for place, how in (("page.html", "attachment"), ("page.html?open=1", "inline"), ("page.html?open=1&save=1", "att")):
+        headers = client.get(f"/files/output/{place}").headers
+        assert headers["content-disposition"].startswith(how)
+        assert ("; sandbox" in headers["content-security-policy"]) == ("open" in place)
+    assert client.get("/files/rosters/A.csv?open=1").headers["content-disposition"].startswith("attachment")

@@ -4,6 +4,11 @@
 const OFTEN = 500; // milliseconds while something is at work
 const SELDOM = 1500; // otherwise: a file that was changed outside is seen soon enough
 
+// What the server has said of each live element, to know what has changed: on the page itself it may look otherwise by
+// now, for a form in it has been answered, or something has been opened.
+const shown = new WeakMap();
+for (const one of document.querySelectorAll("[data-live]")) shown.set(one, one.innerHTML);
+
 let number = Number(document.documentElement.dataset.state);
 let gone = false;
 
@@ -35,13 +40,13 @@ const sayings = () => [...document.querySelectorAll("[data-say]")].map((one) => 
 
 /** What has the focus keeps it, by its id or its place; an element in which somebody is typing is left as it is. */
 function takeOver(there, fresh) {
-  if (fresh === null || fresh.innerHTML === there.dataset.shown) return;
+  if (fresh === null || fresh.innerHTML === shown.get(there)) return;
   const focused = there.contains(document.activeElement) ? document.activeElement : null;
   if (focused !== null && focused.matches("input:not([type='checkbox'], [type='radio']), textarea, select")) return;
   const open = new Set([...there.querySelectorAll("details[open][id]")].map((one) => one.id));
   const place = focused === null ? -1 : focusables(there).indexOf(focused);
   if (fresh.innerHTML !== there.innerHTML) there.innerHTML = fresh.innerHTML;
-  there.dataset.shown = fresh.innerHTML;
+  shown.set(there, fresh.innerHTML);
   for (const one of there.querySelectorAll("details[id]")) if (open.has(one.id)) one.open = true;
   if (place < 0) return;
   const again = (focused.id && document.getElementById(focused.id)) || focusables(there)[place];

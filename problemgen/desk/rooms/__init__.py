@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from problemgen.desk.room import Room
-from problemgen.desk.rooms import practice, printing, problems, sets
+from problemgen.desk.rooms import marking, practice, printing, problems, sets
 
 __all__ = ["ROOMS"]
 
@@ -12,5 +12,6 @@ ROOMS: tuple[Room, ...] = (
     sets.ROOM,
     printing.ROOM,
     practice.ROOM,
+    marking.ROOM,
 )
 """All rooms, as the desk shows them."""

@@ -101,7 +101,7 @@ def _dropped(call: Call) -> Response:
     try:
         columns = _columns(path)
     except FaultsError as error:
-        raise _as_dropped(error, path, one.name) from None
+        raise error.of_file(str(path), one.name) from None
     return fragment(
         call,
         "class.html",
@@ -154,7 +154,7 @@ def _confirmed(call: Call) -> Response:
     try:
         roster = load_roster(path, names)
     except FaultsError as error:
-        raise _as_dropped(error, path, call.said("dropped")) from None
+        raise error.of_file(str(path), call.said("dropped")) from None
     target = _target(call, folder)
     with Staging(target.parent, only=target.name, replace=True) as staging:
         staging.write(target.name, _text(roster))
@@ -186,12 +186,6 @@ def _text(roster: Roster) -> bytes:
         others = dict(student.more)
         text += lines.line([*(said[name] for name in used), *(others.get(name, "") for name in more)])
     return text
-
-
-def _as_dropped(error: FaultsError, path: Path, name: str) -> FaultsError:
-    """The faults of a file aside, under the name that it was dropped by."""
-    return FaultsError([Fault(name if one.file == str(path) else one.file, one.key, one.found, one.expected, one.hint)
-                        for one in error.faults])  # fmt: skip
 
 
 ROUTES = (post("/class/{name:path}", _dropped), post("/class-list/{name:path}", _confirmed))

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from problemgen.language.messages import N_, _
 
-__all__ = ["FileShown", "Written", "written_in"]
+__all__ = ["FileShown", "Graded", "Written", "graded_in", "written_in"]
 
 _BOUND = re.compile(r"(class|slips|key|worked-key)(-[2-9])?(?:-section-(.+?))?(?:-session-([1-9]))?\.pdf")
 
@@ -31,6 +31,21 @@ _EACH = {
 }
 """The folders with a file a student."""
 
+_GRADES = {
+    "gradebook.xlsx": N_("Gradebook, as a workbook"),
+    "gradebook.csv": N_("Gradebook"),
+    "sections.csv": N_("Sections beside each other"),
+    "grades.csv": N_("All parts of everybody, with the reasons"),
+    "mail-merge.csv": N_("Whose feedback is whose, for sending it"),
+}
+_TO_LOOK_AT = {
+    "class-report.html": N_("Class report"),
+    "look-into.csv": N_("Answers that are right for another student's numbers"),
+    "unread.csv": N_("Answers that could not be read"),
+    "own-data.csv": N_("What students measured, as it was read"),
+}
+"""What a marking writes, but for the feedback of each."""
+
 
 @dataclass(frozen=True)
 class FileShown:
@@ -49,6 +64,11 @@ class FileShown:
     def opens(self) -> bool:
         """Whether a browser shows it by itself."""
         return self.name.endswith(".pdf")
+
+    @property
+    def is_page(self) -> bool:
+        """Whether it is a page of ours, which the desk shows shut in, so that nothing in it can do anything."""
+        return self.name.endswith(".html")
 
 
 @dataclass(frozen=True)
@@ -70,12 +90,32 @@ def written_in(course: Path, folder: Path) -> Written | None:
     return Written(
         printer=[_shown(course, path, _label(found)) for path, found in files if not found[1].endswith("key")],
         each=[(_(label), each) for name, label in _EACH.items() if (each := [*_each(course, folder / name)])],
-        private=[*keys, *_private(course, folder)],
+        private=[*keys, *_named(course, folder, _PRIVATE)],
     )
 
 
-def _private(course: Path, folder: Path) -> Iterator[FileShown]:
-    for name, label in _PRIVATE.items():
+@dataclass(frozen=True)
+class Graded:
+    """What a marking has written: the grades, what to look at, and the feedback of each student."""
+
+    grades: Sequence[FileShown]
+    to_look_at: Sequence[FileShown]
+    feedback: Sequence[FileShown]
+
+
+def graded_in(course: Path, folder: Path) -> Graded | None:
+    """What lies in the folder of a marking; None where nothing was marked."""
+    if not (folder / "grades.csv").is_file():
+        return None
+    return Graded(
+        grades=[*_named(course, folder, _GRADES)],
+        to_look_at=[*_named(course, folder, _TO_LOOK_AT)],
+        feedback=[*_each(course, folder / "feedback")],
+    )
+
+
+def _named(course: Path, folder: Path, labels: Mapping[str, str]) -> Iterator[FileShown]:
+    for name, label in labels.items():
         if (folder / name).is_file():
             yield _shown(course, folder / name, _(label))
 

@@ -40,7 +40,7 @@ def judge_choice(paper: Paper, part: PartKey, truth: ChoiceTruth, wrote: str) ->
         paper.right_parts[part.asked.quantity.id] = paper.label(part)
     paper.chosen = reading.id
     remarks = ((reading.reason,) if reading.reason else ()) + undecided
-    return paper.result(part, wrote, species[reading.id].names[0], finding, remarks)
+    return paper.result(part, wrote, species[reading.id].names[0], finding, remarks, doubt=reading.reason)
 
 
 def judge_option(paper: Paper, part: PartKey, truth: TextTruth, wrote: str) -> PartResult:
@@ -50,7 +50,8 @@ def judge_option(paper: Paper, part: PartKey, truth: TextTruth, wrote: str) -> P
     if reading.id is None:
         return paper.result(part, wrote, "", _unread(reading))
     remarks = (reading.reason,) if reading.reason else ()
-    return paper.result(part, wrote, reading.id, RIGHT if reading.id == truth.text else Finding.not_right(), remarks)
+    finding = RIGHT if reading.id == truth.text else Finding.not_right()
+    return paper.result(part, wrote, reading.id, finding, remarks, doubt=reading.reason)
 
 
 def _unread(reading: ChoiceReading) -> Finding:

@@ -64,6 +64,7 @@ def _as_written(
             part,
             wrote=cells[part.label],
             remarks=(_taken_as(cells[part.label], meant[part.label]), *part.remarks),
+            doubt="",  # somebody has said what it means
         )
         for part in parts
     )

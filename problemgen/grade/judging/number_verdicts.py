@@ -82,7 +82,8 @@ def judge_number(paper: Paper, part: PartKey, truth: NumberTruth, wrote: str) ->
     paper.numbers.append(answer)
     paper.answer_known(part.asked.quantity)
     remarks, lost = _remarks(paper, reading, answer, part, truth, finding)
-    return paper.result(part, wrote, told(reading, part), finding, remarks, lost=lost, value=answer.value)
+    read, doubt = told(reading, part), reading.reason
+    return paper.result(part, wrote, read, finding, remarks, lost=lost, value=answer.value, doubt=doubt)
 
 
 def _finding(

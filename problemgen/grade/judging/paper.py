@@ -301,8 +301,12 @@ class Paper:
         *,
         lost: Fraction = Fraction(0),
         value: Fraction | None = None,
+        doubt: str = "",
     ) -> PartResult:
-        """The result of a part; `lost` is the share of its points that the policy deducts, `value` the number."""
+        """The result of a part; `lost` is the share of its points that the policy deducts, `value` the number.
+
+        `doubt` is why it may have been read otherwise than it was meant.
+        """
         return PartResult(
             problem=self.problem.problem,
             part=part.id,
@@ -320,6 +324,7 @@ class Paper:
             at=finding.at,
             share=finding.share,
             value=value,
+            doubt=doubt,
         )
 
 

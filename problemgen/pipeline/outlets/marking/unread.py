@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterator
 
+from problemgen.grade.classes.doubtful import DoubtfulCells
 from problemgen.load.people.means import MEANS_FILE
 from problemgen.model.answers import StudentKey
-from problemgen.model.means import cell_key
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.outlets.marking.outlet import MarkingOutlet
 from problemgen.write.files import Staging
@@ -30,18 +29,11 @@ class UnreadCells(MarkingOutlet):
     def __init__(self, staging: Staging) -> None:
         """Start the table."""
         self._staging = staging
-        self._written: dict[str, str] = {}
-        self._parts: dict[str, set[str]] = {}
-        self._times: Counter[str] = Counter()
+        self._cells = DoubtfulCells()
 
-    def take(self, _key: StudentKey, result: StudentResult) -> None:
+    def take(self, key: StudentKey, result: StudentResult) -> None:
         """Count one student's."""
-        for part in result.parts:
-            if part.verdict == "unread" and not part.decision:
-                key = cell_key(part.wrote)
-                self._written.setdefault(key, " ".join(part.wrote.split()))
-                self._parts.setdefault(key, set()).add(part.label)
-                self._times[key] += 1
+        self._cells.take(key, result)
 
     def close(self) -> None:
         """Write the file."""
@@ -51,12 +43,12 @@ class UnreadCells(MarkingOutlet):
 
     def notes(self) -> Iterator[str]:
         """How many there are, and what can be done about them."""
-        if self._times:
-            different = f"{len(self._times)} different" if len(self._times) > 1 else "1"
-            answers = f"{different} answer{'s' if len(self._times) > 1 else ''} that could not be read"
+        found = len(self._cells.unread)
+        if found:
+            different = f"{found} different" if found > 1 else "1"
+            answers = f"{different} answer{'s' if found > 1 else ''} that could not be read"
             yield f"{UNREAD_FILE}: {answers}. Fill in what they mean, and mark again with it as {MEANS_FILE}."
 
     def _rows(self) -> Iterator[tuple[str, ...]]:
-        for key, times in sorted(self._times.items(), key=lambda one: (-one[1], one[0])):
-            parts = self._parts[key]
-            yield self._written[key], "", next(iter(parts)) if len(parts) == 1 else "", str(times)
+        for one in self._cells.unread:
+            yield one.written, "", next(iter(one.columns)) if len(one.columns) == 1 else "", str(one.times)

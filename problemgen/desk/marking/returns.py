@@ -1,0 +1,178 @@
+"""What students handed in, as it is dropped on the desk: looked through at once, put into the course, taken away."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from functools import lru_cache
+from pathlib import Path
+
+from problemgen.desk.calls import Dropped
+from problemgen.desk.marking.place import COLLECTED_FILE, TABLES, MarkingPlace, State, state_of
+from problemgen.errors import Fault, FaultsError, ProblemgenError
+from problemgen.language.messages import _
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
+from problemgen.load.people.responses import RESPONSES_FILE, Responses
+from problemgen.load.returns.kinds import kind_of
+from problemgen.load.returns.read import read_returned
+from problemgen.model.returned import Filled, Returned
+from problemgen.pipeline.collect import CollectReport, collect
+from problemgen.pipeline.progress import Progress
+from problemgen.write.apart import apart
+from problemgen.write.steps import Steps
+
+__all__ = ["ENDINGS", "Came", "TableShown", "came", "collected", "tables_shown", "taken_away", "typed_beside"]
+
+_FILES = (".zip", ".pdf")
+"""Endings of what a course platform hands out, and of sheets that were filled in."""
+
+ENDINGS = (*TABLES, *_FILES)
+
+_LONGEST = 80  # letters of a name that are kept
+_SECONDS = 20.0  # for one workbook, as in collecting
+
+
+@dataclass(frozen=True)
+class TableShown:
+    """A table of responses: its name, when it came, how many students it has; or why it cannot be read."""
+
+    name: str
+    at: datetime
+    size: int
+    students: int = 0
+    error: ProblemgenError | None = None
+
+
+@dataclass(frozen=True)
+class Came:
+    """What was dropped: the contents by their names in the course, and of these the names that are there already."""
+
+    contents: Mapping[str, bytes]
+    there: Sequence[str]
+    is_collected: bool
+
+
+def tables_shown(place: MarkingPlace) -> Iterator[TableShown]:
+    """The tables that are marked, in their order."""
+    answers = state_of(place.built / ANSWERS_FILE)
+    for path in place.tables:
+        state = path.stat()
+        shown = TableShown(path.name, datetime.fromtimestamp(state.st_mtime).astimezone(), state.st_size)
+        try:
+            students = _students(place.built, path, (*state_of(path), *answers))
+            yield TableShown(shown.name, shown.at, shown.size, students)
+        except FaultsError as error:
+            yield TableShown(shown.name, shown.at, shown.size, error=error.of_file(str(path), path.name))
+
+
+@lru_cache(maxsize=256)
+def _students(built: Path, path: Path, _state: State) -> int:
+    return len({student for student, _attempt in _responses(built, path).handed_in})
+
+
+def _responses(built: Path, path: Path) -> Responses:
+    with Answers(built / ANSWERS_FILE) as answers:
+        return Responses([path], answers.sheets, answers.head.response_columns, None, answers.not_asked)
+
+
+def typed_beside(place: MarkingPlace) -> int:
+    """How many students have answers in the table beside the sheets, which a build writes to be typed into.
+
+    0 where it is among the tables that are marked, and where it cannot be read.
+    """
+    path = place.built / RESPONSES_FILE
+    if not path.is_file() or path.read_bytes() in (one.read_bytes() for one in place.tables):
+        return 0
+    try:
+        return _students(place.built, path, state_of(path, place.built / ANSWERS_FILE))
+    except FaultsError:
+        return 0
+
+
+def came(place: MarkingPlace, dropped: Sequence[tuple[Dropped, Path]]) -> Came:
+    """Look through what was dropped, each file with the place where it lies aside.
+
+    Raises FaultsError for all faults of all files: a table that cannot be marked, the same contents twice.
+    """
+    faults: list[Fault] = []
+    contents: dict[str, bytes] = {}
+    known = {path.read_bytes(): path.name for path in (*place.tables, *place.files)}
+    for one, path in dropped:
+        try:
+            folder = place.returned if _is_table(place, one, path) else place.handed_in
+        except FaultsError as error:
+            faults += error.of_file(str(path), one.name).faults
+            continue
+        name = _kept_name(one)
+        before = known.setdefault(one.content, name)
+        if before != name:
+            hint = _("Each file once; remove the other one first, if this one is to stand in its place.")
+            faults.append(Fault(one.name, "", _("the same contents as {name}").format(name=before), _("another file"),
+                                hint))  # fmt: skip
+        contents[place.told(folder / name)] = one.content
+    if faults:
+        raise FaultsError(faults)
+    new = {name: content for name, content in contents.items() if not _is_there(place.course / name, content)}
+    there = [name for name in new if (place.course / name).exists()]
+    handed_in = place.told(place.handed_in)
+    return Came(new, there, any(name.startswith(f"{handed_in}/") for name in new))
+
+
+def _is_there(path: Path, content: bytes) -> bool:
+    return path.is_file() and path.read_bytes() == content
+
+
+def _is_table(place: MarkingPlace, one: Dropped, path: Path) -> bool:
+    """Whether a file is a table of responses; False for what is collected. Raises FaultsError for what is neither."""
+    if one.ending in _FILES:
+        return False
+    try:
+        _responses(place.built, path)
+    except FaultsError:
+        if one.ending == ".xlsx" and _is_filled_in(one.name, path):
+            return False
+        raise
+    return True
+
+
+def _is_filled_in(name: str, path: Path) -> bool:
+    """Whether a workbook is one that was handed out and filled in."""
+    read = next(apart(read_returned, [(Returned(name, path, kind_of(path)),)], _SECONDS, None))
+    return isinstance(read, Filled)
+
+
+def _kept_name(one: Dropped) -> str:
+    """The name that a file is kept under: its own, without what some system or a command line takes for more."""
+    stem = re.sub(r"[^\w .()+-]+", "_", one.name[: len(one.name) - len(one.ending)]).strip(" .-")[:_LONGEST]
+    name = f"{stem.lstrip('~') or 'responses'}{one.ending}"
+    return f"dropped-{name}" if name.casefold() == COLLECTED_FILE else name
+
+
+def taken_away(place: MarkingPlace, name: str) -> Mapping[str, bytes | None]:
+    """What changes where a file is removed, by its name in the course. Raises FaultsError for one that is not there."""
+    path = next((one for one in (*place.tables, *place.files) if place.told(one) == name), None)
+    if path is None:
+        hint = _("It was removed meanwhile: look at the page again.")
+        raise FaultsError([Fault(name, "", _("no such file any more"), _("a file of the list"), hint)])
+    changes: dict[str, bytes | None] = {name: None}
+    table = place.returned / COLLECTED_FILE
+    if place.files == (path,) and table.is_file():  # of nothing, nothing is collected
+        changes[place.told(table)] = None
+    return changes
+
+
+def collected(
+    built: Path, handed_in: Path, table: Path, steps: Steps, root: Path, progress: Progress
+) -> CollectReport:  # in a process of its own
+    """Read all files that were handed in, and put the table of their answers beside the others.
+
+    Raises what `collect` does.
+    """
+    report = collect(built, handed_in, handed_in.parent / table.name, replace=True, progress=progress)
+    content = report.out.read_bytes()
+    report.out.unlink()  # it stands once: where it is marked, and may be put right
+    if report.taken:
+        steps.take("collected", {"count": str(report.taken)}, {table.relative_to(root).as_posix(): content})
+    return report

@@ -1,0 +1,105 @@
+"""Mark: what students handed in is dropped, listed, removed."""
+
+from __future__ import annotations
+
+import secrets
+from collections.abc import Sequence
+from pathlib import Path
+
+from starlette.responses import Response
+
+from problemgen.desk.answers import fragment, go
+from problemgen.desk.calls import Call, Dropped, post
+from problemgen.desk.marking.place import COLLECTED_FILE, MarkingPlace, place_of
+from problemgen.desk.marking.returns import ENDINGS, Came, came, collected, taken_away
+from problemgen.desk.places import file_inside
+from problemgen.errors import Fault, FaultsError
+from problemgen.language.messages import _
+from problemgen.load.people.responses import RESPONSES_FILE
+
+__all__ = ["ROUTES", "UPLOADS"]
+
+_LARGEST = 250_000_000
+"""Bytes that are dropped at once: a class of a thousand with a quarter of a megabyte each, as workbooks have."""
+
+UPLOADS = {"/mark-files/": _LARGEST}
+
+
+def _dropped(call: Call) -> Response:
+    """Take what was dropped; where there are files of these names, ask first."""
+    place = place_of(call)
+    files = call.dropped("files", ENDINGS)
+    return _offered(call, place, [(one, _aside(call, one)) for one in files])
+
+
+def _offered(call: Call, place: MarkingPlace, dropped: Sequence[tuple[Dropped, Path]]) -> Response:
+    found = came(place, dropped)
+    if found.there:
+        names = [(one.name, path.name) for one, path in dropped]
+        there = [name.rpartition("/")[2] for name in found.there]
+        return fragment(call, "replacing.html", name=place.name, names=names, there=there)
+    return _kept(call, place, found)
+
+
+def _replaced(call: Call) -> Response:
+    """Take what was dropped before, in the place of files of the same names. Raises FaultsError where it has gone."""
+    place = place_of(call)
+    aside = [file_inside(call.desk.aside, name) for name in call.every("aside")]
+    files = [Dropped(name, path.read_bytes()) for name, path in zip(call.every("dropped"), aside, strict=False)]
+    if not files or len(files) != len(aside) or any(one.ending not in ENDINGS for one in files):
+        raise FaultsError([Fault("", "", _("no file"), _("what was dropped before"), _("Drop it once more."))])
+    return _kept(call, place, came(place, [*zip(files, aside, strict=True)]))
+
+
+def _kept(call: Call, place: MarkingPlace, found: Came) -> Response:
+    if found.contents:
+        names = ", ".join(name.rpartition("/")[2] for name in found.contents)
+        place.steps.take("files", {"names": names}, found.contents)
+    if found.is_collected:
+        _collect(call, place)
+    return go(f"/mark/{place.name}")
+
+
+def _taken(call: Call) -> Response:
+    """Take the table beside the sheets, in which answers were typed."""
+    place = place_of(call)
+    one = Dropped(RESPONSES_FILE, (place.built / RESPONSES_FILE).read_bytes())
+    return _offered(call, place, [(one, _aside(call, one))])
+
+
+def _aside(call: Call, one: Dropped) -> Path:
+    return call.put_aside(f"returned-{secrets.token_hex(8)}{one.ending}", one.content)
+
+
+def _removed(call: Call) -> Response:
+    """Move a file aside: its contents stay in the journal."""
+    place, name = place_of(call), call.said("file")
+    is_handed_in = name in (place.told(path) for path in place.files)
+    place.steps.take("removed", {"name": name.rpartition("/")[2]}, taken_away(place, name))
+    if is_handed_in and place.files:
+        _collect(call, place)
+    return go("")
+
+
+def _again(call: Call) -> Response:
+    """Collect once more what was handed in."""
+    place = place_of(call)
+    _collect(call, place)
+    return go("")
+
+
+def _collect(call: Call, place: MarkingPlace) -> None:
+    title = _("Reading what was handed in for {title}").format(title=place.one.title)
+    given: Sequence[Path] = (place.built, place.handed_in, place.returned / COLLECTED_FILE)
+    about, shown = f"collect/{place.name}", f"/mark/{place.name}"
+    call.desk.start(title, about, shown, collected, *given, place.steps, place.course)
+
+
+ROUTES = (
+    post("/mark-files/{name:path}", _dropped),
+    post("/mark-replace/{name:path}", _replaced),
+    post("/mark-take/{name:path}", _taken),
+    post("/mark-remove/{name:path}", _removed),
+    post("/mark-collect/{name:path}", _again),
+)
+"""Where files are dropped and removed, by the set's name."""

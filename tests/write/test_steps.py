@@ -1,0 +1,90 @@
+"""Changes that are taken back: the last first, over a restart, and never over somebody's later change."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from problemgen.errors import FaultsError, OutputError
+from problemgen.write.steps import Steps
+
+
+@pytest.fixture
+def root(tmp_path: Path) -> Path:
+    folder = tmp_path / "course"
+    (folder / "output").mkdir(parents=True)
+    (folder / "output" / "a.csv").write_text("one\n", encoding="utf-8")
+    return folder
+
+
+@pytest.fixture
+def steps(root: Path) -> Steps:
+    return Steps(root / "returned" / ".steps", root)
+
+
+def test_several_steps_are_taken_back_one_after_the_other(root: Path, steps: Steps) -> None:
+    path = root / "output/a.csv"
+    for text in (b"two\n", b"three\n"):
+        steps.take("decision", {"who": text.decode().strip()}, {"output/a.csv": text})
+    again = Steps(root / "returned" / ".steps", root)  # as after a restart
+    assert [(one.number, one.about["who"]) for one in again.last(9)] == [(2, "three"), (1, "two")]
+    again.undo(2)
+    assert path.read_bytes() == b"two\n"
+    again.undo(1)
+    assert path.read_bytes() == b"one\n"
+    assert again.last(9) == ()
+    assert again.take("decision", {}, {"output/a.csv": b"four\n"}).number == 3  # numbers are given once
+
+
+def test_what_was_added_goes_and_what_was_removed_comes_back(root: Path, steps: Steps) -> None:
+    steps.take("files", {}, {"returned/week/new.csv": b"new", "output/a.csv": None})
+    assert not (root / "output/a.csv").exists()
+    assert (root / "returned/week/new.csv").read_bytes() == b"new"
+    steps.undo(1)
+    assert (root / "output/a.csv").read_bytes() == b"one\n"
+    assert not (root / "returned/week/new.csv").exists()
+    assert (root / "returned/.steps/000001/behind-0").read_bytes() == b"new"  # nothing is ever lost
+
+
+def test_a_file_that_was_changed_since_is_left_alone(root: Path, steps: Steps) -> None:
+    steps.take("decision", {}, {"output/a.csv": b"two\n"})
+    (root / "output/a.csv").write_bytes(b"by somebody else\n")
+    with pytest.raises(FaultsError) as told:
+        steps.undo(1)
+    assert str(told.value) == (
+        "output/a.csv: found a file that was changed since; expected the file as this step has left it. Nothing was "
+        "undone, so that the later change is not lost. Change the file itself."
+    )
+    assert (root / "output/a.csv").read_bytes() == b"by somebody else\n"
+    assert [one.number for one in steps.last(9)] == [1]
+
+
+@pytest.mark.parametrize("number", [0, 1, 7])
+def test_only_the_last_step_is_taken_back(root: Path, steps: Steps, number: int) -> None:
+    for text in (b"two\n", b"three\n"):
+        steps.take("decision", {}, {"output/a.csv": text})
+    with pytest.raises(FaultsError, match="found another step than the last one; expected the last step"):
+        steps.undo(number)
+    assert (root / "output/a.csv").read_bytes() == b"three\n"
+
+
+def test_a_step_that_was_ended_before_its_file_is_taken_back_too(root: Path, steps: Steps) -> None:
+    steps.take("decision", {}, {"output/a.csv": b"two\n"})
+    (root / "output/a.csv").write_bytes(b"one\n")  # as it would be then
+    steps.undo(1)
+    assert (root / "output/a.csv").read_bytes() == b"one\n"
+
+
+@pytest.mark.parametrize("name", ["../a.csv", "/etc/passwd", "output/../../a.csv", "a\\b", ""])
+def test_no_name_leaves_the_root(steps: Steps, name: str) -> None:
+    with pytest.raises(OutputError, match="not a file name inside"):
+        steps.take("files", {}, {name: b"x"})
+
+
+@pytest.mark.parametrize("text", ["", "{}", "[]", '{"kind": 1, "about": 2, "at": 3, "files": 4}', "{" * 9999, "\0"])
+def test_a_damaged_journal_is_passed_over(root: Path, steps: Steps, text: str) -> None:
+    steps.take("decision", {}, {"output/a.csv": b"two\n"})
+    steps.take("decision", {}, {"output/a.csv": b"three\n"})
+    (root / "returned/.steps/000002/step.json").write_text(text, encoding="utf-8")
+    assert [one.number for one in steps.last(9)] == [1]
