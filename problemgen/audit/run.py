@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import as_completed
 from functools import lru_cache
@@ -22,7 +21,7 @@ from problemgen.load.banks.banks import load_banks
 from problemgen.load.templates.template import load_template
 from problemgen.model.banks import Banks
 from problemgen.model.template import Template
-from problemgen.write.processes import helpers
+from problemgen.write.processes import helpers, processors
 
 __all__ = ["Task", "audit", "audited"]
 
@@ -44,7 +43,7 @@ def audit(tasks: Sequence[Task], progress: Callable[[str, int, int], None]) -> A
 
 
 def _worked(tasks: Sequence[Task]) -> Iterator[TemplateAudit]:
-    workers = min(len(tasks), os.cpu_count() or 1)
+    workers = min(len(tasks), processors())
     if workers < 2:
         yield from map(_audited_file, tasks)
         return

@@ -69,6 +69,7 @@ def _build(one: argparse.ArgumentParser) -> None:
     one.add_argument("--workbook", action="store_true", help=book)
     slip = "also write slips/ and slips.pdf: a page a student with all blanks, to be handed in alone"
     one.add_argument("--slip", action="store_true", help=slip)
+    _add_workers(one)
     _add_quiet(one)
 
 
@@ -90,8 +91,7 @@ def _grade(one: argparse.ArgumentParser) -> None:
     one.add_argument("--anonymous", action="store_true", help=codes)
     names = "feedback under file names that nobody can guess; mail-merge.csv tells whose each is"
     one.add_argument("--unguessable", action="store_true", help=names)
-    shared = "how many processes share the work (default: one a processor); the files are the same"
-    one.add_argument("--workers", type=_count, metavar="N", help=shared)
+    _add_workers(one)
     _add_quiet(one)
 
 
@@ -159,6 +159,7 @@ def _practice(one: argparse.ArgumentParser) -> None:
     one.add_argument("--language", choices=LANGUAGES, default=ENGLISH, help="the language of the page (default: en)")
     one.add_argument("--seed-words", metavar="WORDS", help="the same words make the same page again")
     one.add_argument("--replace", action="store_true", help="replace an earlier file")
+    _add_workers(one)
     _add_quiet(one)
 
 
@@ -270,6 +271,12 @@ _OF_REACTION = (
     ("product-smiles", "SMILES", "its structure"),
     ("scale", "RANGE", 'mmol of product, "5 to 20" (default: about 2 g)'),
 )
+
+
+def _add_workers(one: argparse.ArgumentParser) -> None:
+    shared = """how many processes share the work (default: one a processor); each takes about 250 MB of memory, and the
+        files are the same"""
+    one.add_argument("--workers", type=_count, metavar="N", help=shared)
 
 
 def _add_quiet(one: argparse.ArgumentParser) -> None:

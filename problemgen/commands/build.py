@@ -31,6 +31,7 @@ def run(options: argparse.Namespace) -> int:
             fill_in=options.fill_in,
             workbook=options.workbook,
             slip=options.slip,
+            workers=options.workers,
             progress=progress,
         )
     if not options.quiet:

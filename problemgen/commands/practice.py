@@ -21,6 +21,7 @@ def run(options: argparse.Namespace) -> int:
         options.language,
         options.seed_words,
         options.replace,
+        options.workers,
     )
     with progress_bar(quiet=options.quiet) as progress:
         report = practice(request, progress)

@@ -27,6 +27,7 @@ from problemgen.pipeline.progress import Progress, silent
 from problemgen.pipeline.secret import secret_of
 from problemgen.write.files import Staging
 from problemgen.write.pdf import Job, compile_all
+from problemgen.write.processes import processors
 
 __all__ = ["BuildReport", "build", "build_set"]
 
@@ -64,6 +65,7 @@ def build(
     fill_in: bool = False,
     workbook: bool = False,
     slip: bool = False,
+    workers: HowMany | None = None,
     progress: Progress = silent,
 ) -> BuildReport:
     """Build a set into `out`: sheets, key, answers.json and the table of responses, for its roster.
@@ -72,12 +74,13 @@ def build(
     our columns; `count` makes so many variants without names. Files of an earlier build are replaced only with
     `replace`: numbers that it has printed stay, and so do typed answers; `redraw` names problems that are drawn anew
     all the same. Where the secret of an earlier build is lost, `new_secret` makes another one for those who have no
-    numbers yet. `demonstration` says that a secret which comes with the program, and which everybody can read, is
-    meant all the same. `session` and `section` have only those sheets printed; what marking needs is written for the
-    whole class. `layout` is "roomy" or "compact" (default: the set's); with `worked_key`, the worked solution of every
+    numbers yet. `demonstration` says that a secret which comes with the program, and which everybody can read, is meant
+    all the same. `session` and `section` have only those sheets printed; what marking needs is written for the whole
+    class. `layout` is "roomy" or "compact" (default: the set's); with `worked_key`, the worked solution of every
     variant is written; with `fill_in`, `workbook` and `slip`, a sheet with fields, a workbook and a page with all
-    blanks for each student, which `collect` takes when they come back. `progress` is told what is being done, how much
-    of it is, and how much there is.
+    blanks for each student, which `collect` takes when they come back. `workers` processes print, beside this one, or
+    this one alone where it is 1 (default: one a processor); how many makes no difference to the files. `progress` is
+    told what is being done, how much of it is, and how much there is.
 
     Raises:
         FaultsError: for faults of the banks, the set, its templates and the roster, all at once; for arguments that
@@ -105,6 +108,7 @@ def build(
         layout=layout,
         worked_key=worked_key,
         more=frozenset(name for name, wanted in hand_ins.items() if wanted),
+        workers=workers,
     )
     return build_set(request, progress)
 
@@ -151,7 +155,7 @@ def build_set(request: BuildRequest, progress: Progress) -> BuildReport:
                 staging.supersede(name for outlet in unwanted_outlets(run) for name in outlet.names(earlier))
                 staging.supersede(bound_files(request.out))
         with speaking(problem_set.language):
-            _write(run, outlets)
+            _write(run, outlets, request.workers or processors())
         if new_secret:
             staging.write(SECRET_FILE, secret, private=True)
     return BuildReport(
@@ -210,10 +214,10 @@ def _notes(
         yield from outlet.notes()
 
 
-def _write(run: BuildingRun, outlets: Sequence[BuildingOutlet]) -> None:
+def _write(run: BuildingRun, outlets: Sequence[BuildingOutlet], workers: int) -> None:
     """Give every attempt to every outlet, and what is printed of it back to the outlet that wanted it printed."""
     waiting: dict[str, BuildingOutlet] = {}
-    for name, pdf in compile_all(_jobs(run, outlets, waiting), run.layouts):
+    for name, pdf in compile_all(_jobs(run, outlets, waiting), run.layouts, workers):
         waiting.pop(name).printed(name, pdf)
     run.progress("binding", 0, len(outlets))
     for done, outlet in enumerate(outlets, start=1):
@@ -223,8 +227,14 @@ def _write(run: BuildingRun, outlets: Sequence[BuildingOutlet]) -> None:
 
 def _jobs(run: BuildingRun, outlets: Sequence[BuildingOutlet], waiting: dict[str, BuildingOutlet]) -> Iterator[Job]:
     """What there is to print, in order. Students are made, and written by every outlet, as they are needed."""
+
+    def handed(outlet: BuildingOutlet, jobs: Iterable[Job]) -> Iterator[Job]:
+        for job in jobs:
+            waiting[job.name] = outlet
+            yield job
+
     for made in run.making.all(run.students):
         for outlet in outlets:
-            for job in outlet.take(made):
-                waiting[job.name] = outlet
-                yield job
+            yield from handed(outlet, outlet.take(made))
+    for outlet in outlets:
+        yield from handed(outlet, outlet.last())

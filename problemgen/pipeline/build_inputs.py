@@ -34,6 +34,7 @@ class BuildRequest:
     are given up; `new_secret` replaces a secret that is lost; `demonstration` lets one that everybody can read be used.
     What is printed may be one session's sheets or one section's; `layout` goes before the set's, and `worked_key` has
     the worked key written where the set does not. `more` are files to hand answers in with, beside the printed sheet.
+    `workers` processes print, one a processor where it is None.
     """
 
     folder: Path
@@ -50,6 +51,7 @@ class BuildRequest:
     layout: Layout | None = None
     worked_key: bool = False
     more: frozenset[HandIn] = frozenset()
+    workers: int | None = None
 
     @property
     def wanted(self) -> Choice:

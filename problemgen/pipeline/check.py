@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -29,7 +28,7 @@ from problemgen.pipeline.unknown_students import unknown_students
 from problemgen.plan.law import Law
 from problemgen.plan.laws import LAWS
 from problemgen.remembered import Lines, learn, news
-from problemgen.write.processes import helpers, packed_once, unpacked
+from problemgen.write.processes import helpers, packed_once, processors, unpacked
 
 __all__ = ["CheckReport", "check"]
 
@@ -179,7 +178,7 @@ def _checked(checks: Mapping[str, TemplateCheck], banks: Banks) -> Iterator[tupl
             yield name, one.result(banks)
         else:
             waiting.append(one)
-    workers = os.cpu_count() or 1
+    workers = processors()
     if workers < 2 or len(waiting) < _POOL_FROM:
         yield from ((one.name, one.result(banks)) for one in waiting)
     else:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections import deque
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import Future
@@ -16,7 +15,7 @@ from problemgen.model.means import Means
 from problemgen.model.verdict import StudentResult
 from problemgen.write.processes import helpers, packed_once, unpacked
 
-__all__ = ["judged_papers", "processors"]
+__all__ = ["judged_papers"]
 
 _Paper: TypeAlias = tuple[StudentKey, Mapping[str, str]]
 _Judged: TypeAlias = tuple[StudentKey, StudentResult]
@@ -30,11 +29,6 @@ Measured on two quiet processors with 3,200 papers of 25 answers, one process an
 
 _PIECE = 40
 """Papers handed to a process at once: a tenth of a second's work of a class as it comes."""
-
-
-def processors() -> int:
-    """How many processes share the work where nobody says."""
-    return os.cpu_count() or 1
 
 
 def judged_papers(head: KeyHead, means: Means, papers: Iterable[_Paper], count: int, workers: int) -> Iterator[_Judged]:

@@ -20,7 +20,7 @@ from problemgen.model.variant import Rejections, Variant
 from problemgen.pipeline.earlier import Entry, file_stem
 from problemgen.pipeline.printed import Printed, some
 from problemgen.render.words.text import clean_text
-from problemgen.write.fonts import missing_glyphs
+from problemgen.write.fonts import unprintable
 
 __all__ = ["Made", "Making"]
 
@@ -63,6 +63,7 @@ class Making:
         self._makers: dict[tuple[str, str], Maker] = {}
         self._tolerances = Tolerances()
         self._names: list[tuple[str, str]] = []
+        self._unprintable: frozenset[str] = frozenset()
 
     def all(self, students: Sequence[Student]) -> Iterator[Made]:
         """The first attempts of all students, then the second ones: one attempt more leaves those before as they are.
@@ -70,6 +71,8 @@ class Making:
         Raises:
             NoRoomError: for a template that leaves too few admissible variants.
         """
+        texts = (clean_text(text) for student in students for text in (student.name, student.section))
+        self._unprintable = unprintable(texts)
         for attempt in range(1, self._set.attempts.number + 1):
             for start in range(0, len(students), _CHUNK):
                 yield from self._made(students[start : start + _CHUNK], attempt)
@@ -166,7 +169,7 @@ class Making:
 
     def _one(self, student: Student, variants: tuple[Variant, ...], attempt: int) -> Made:
         name, section = clean_text(student.name), clean_text(student.section)
-        missing, unshown_section = missing_glyphs(name), missing_glyphs(section)
+        missing, unshown_section = name in self._unprintable, section in self._unprintable
         if missing and attempt == 1:
             self._names.append((_NO_NAME, student.id))
         if unshown_section and attempt == 1:

@@ -26,7 +26,7 @@ from problemgen.pipeline.arguments import AnyPath, Paths, as_paths, checked, pat
 from problemgen.pipeline.built import SECRET_FILE, Built, open_built
 from problemgen.pipeline.decisions import decisions_for, means_for
 from problemgen.pipeline.earlier import file_stem, marked_entries
-from problemgen.pipeline.judging import judged_papers, processors
+from problemgen.pipeline.judging import judged_papers
 from problemgen.pipeline.outlets.marking import marking_outlets
 from problemgen.pipeline.outlets.marking.codes import CodesTable
 from problemgen.pipeline.outlets.marking.mail_merge import MAIL_MERGE_FILE, mailed_files
@@ -35,6 +35,7 @@ from problemgen.pipeline.outlets.marking.tables import GRADES_FILE
 from problemgen.pipeline.progress import Progress, silent
 from problemgen.pipeline.set_rules import mark_by_set
 from problemgen.write.files import Staging
+from problemgen.write.processes import processors
 
 __all__ = ["ClassResults", "MarkingReport", "MarkingRequest", "class_results", "mark", "mark_set"]
 

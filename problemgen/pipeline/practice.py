@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import gc
-import os
 import secrets
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -25,7 +24,7 @@ from problemgen.pipeline.single_file import check_single_file
 from problemgen.practice.content import Contents, Entry, entry_of, page_data
 from problemgen.practice.page import page_words, practice_page
 from problemgen.write.files import Staging
-from problemgen.write.processes import Helpers, helpers, packed_once, unpacked
+from problemgen.write.processes import Helpers, helpers, packed_once, processors, unpacked
 
 __all__ = ["PURPOSE", "PracticeReport", "PracticeRequest", "practice"]
 
@@ -38,7 +37,8 @@ _POOL_FROM = 24  # fewer templates are done sooner than other processes have sta
 class PracticeRequest:
     """Templates or topics by name (none: all), the file, how many variants of each, language, the secret's words.
 
-    A page without a title is called "Stoichiometry" in its language.
+    A page without a title is called "Stoichiometry" in its language. `workers` processes make it, one a processor where
+    it is None; how many makes no difference.
     """
 
     names: tuple[str, ...]
@@ -48,6 +48,7 @@ class PracticeRequest:
     language: str
     seed_words: str | None = None
     replace: bool = False
+    workers: int | None = None
 
 
 @dataclass(frozen=True)
@@ -73,7 +74,7 @@ def practice(request: PracticeRequest, progress: Progress) -> PracticeReport:
     """
     if request.out.is_dir():
         raise OutputError(f"{request.out} is a folder; a file is needed, such as practice.html")
-    course, workers = course_of(Path()), os.cpu_count() or 1
+    course, workers = course_of(Path()), request.workers or processors()
     secret = (request.seed_words or secrets.token_hex(32)).encode()
     contents, job = Contents(layouts()), _Job(request, secret)
     with helpers(workers, _ready) as pool:

@@ -12,25 +12,20 @@ from collections.abc import Sequence
 from decimal import Decimal
 from typing import Any
 
-from openpyxl import Workbook
-from openpyxl.cell import Cell
-from openpyxl.packaging.custom import StringProperty
-from openpyxl.styles import Alignment, Border, Font, PatternFill, Protection, Side
-from openpyxl.worksheet.datavalidation import DataValidation
-from openpyxl.worksheet.properties import PageSetupProperties
-
+from problemgen.late import late
 from problemgen.model.handed_out import BookRow
 from problemgen.write.workbook import storable, timeless
 
 __all__ = ["answer_workbook", "number_format"]
 
+openpyxl, styles, custom = late("openpyxl"), late("openpyxl.styles"), late("openpyxl.packaging.custom")
+validation, properties = late("openpyxl.worksheet.datavalidation"), late("openpyxl.worksheet.properties")
+
 _PROPERTY = "problemgen"
 _WIDTHS = {"A": 9, "B": 62, "C": 18, "D": 12, "E": 44}  # letters; beside each other on a small screen
 _WORDS, _ABOUT = 54, 38  # letters on a line of the second and the last column: not every program finds out by itself
 _LINE_HEIGHT = 15  # points
-_LINE = Side(style="thin", color="808080")
-_FRAME = Border(_LINE, _LINE, _LINE, _LINE)
-_PAPER = PatternFill("solid", start_color="FFF9DB")
+_LINE, _PAPER = "808080", "FFF9DB"  # colours
 _TEXT = "@"
 _NUMBER = re.compile(r"-?[0-9]+(?:\.([0-9]+))?(e-?[0-9]+)?")
 
@@ -50,15 +45,15 @@ def number_format(number: str) -> str:
 
 def answer_workbook(title: str, sheet: str, rows: Sequence[BookRow], stamp: str, *, right_to_left: bool) -> bytes:
     """A workbook of one sheet, by its name; the same rows give the same bytes. `stamp` is what it says of itself."""
-    book: Any = Workbook()  # the stubs leave its own properties out
+    book: Any = openpyxl.Workbook()  # the stubs leave its own properties out
     book.properties.title = storable(title)
     book.properties.keywords = stamp  # in two places: a program that saves it may keep one alone
-    book.custom_doc_props.append(StringProperty(name=_PROPERTY, value=stamp))
+    book.custom_doc_props.append(custom.StringProperty(name=_PROPERTY, value=stamp))
     page: Any = book.active
     page.title = sheet
     page.sheet_view.rightToLeft = right_to_left
     page.sheet_view.showGridLines = False
-    page.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
+    page.sheet_properties.pageSetUpPr = properties.PageSetupProperties(fitToPage=True)
     page.page_setup.orientation, page.page_setup.fitToHeight = "landscape", 0  # as many pages as it needs, one wide
     for column, width in _WIDTHS.items():
         page.column_dimensions[column].width = width
@@ -84,33 +79,37 @@ def _write(page: Any, number: int, row: BookRow) -> None:
     _put(page.cell(number, 5), row.about)
 
 
-def _put(cell: Cell, text: str, *, bold: bool = False) -> None:
+def _put(cell: Any, text: str, *, bold: bool = False) -> None:
     """A cell of text, also where the text begins with "=": the quote prefix keeps it so."""
     if text:
         cell.value = storable(text)
         cell.data_type = "s"
         cell.quotePrefix = True
-        cell.alignment = Alignment(wrap_text=True, vertical="bottom" if bold else "top")
-        cell.font = Font(bold=bold)
+        cell.alignment = styles.Alignment(wrap_text=True, vertical="bottom" if bold else "top")
+        cell.font = styles.Font(bold=bold)
 
 
-def _put_number(cell: Cell, number: str) -> None:
+def _put_number(cell: Any, number: str) -> None:
     shown = number_format(number)
     if shown:
         cell.value = Decimal(number)
         cell.number_format = shown
     else:
         _put(cell, number)
-    cell.alignment = Alignment(horizontal="right", vertical="top")
+    cell.alignment = styles.Alignment(horizontal="right", vertical="top")
 
 
-def _open(page: Any, cell: Cell, row: BookRow) -> None:
+def _open(page: Any, cell: Any, row: BookRow) -> None:
     """A cell to write in; of a choice, with the letters to choose from."""
-    cell.protection = Protection(locked=False)
-    cell.number_format, cell.border, cell.fill = _TEXT, _FRAME, _PAPER
-    cell.alignment = Alignment(horizontal="right", vertical="top")
+    cell.protection = styles.Protection(locked=False)
+    line = styles.Side(style="thin", color=_LINE)
+    cell.border, cell.fill = styles.Border(line, line, line, line), styles.PatternFill("solid", start_color=_PAPER)
+    cell.number_format = _TEXT
+    cell.alignment = styles.Alignment(horizontal="right", vertical="top")
     if row.field is not None and row.field.options:
         letters = ",".join(letter for letter, _ in row.field.options)
-        choice = DataValidation(type="list", formula1=f'"{letters}"', allow_blank=True, showErrorMessage=False)
+        choice = validation.DataValidation(
+            type="list", formula1=f'"{letters}"', allow_blank=True, showErrorMessage=False
+        )
         page.add_data_validation(choice)
         choice.add(cell)

@@ -7,6 +7,7 @@ import shutil
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
+from tempfile import TemporaryFile
 from types import TracebackType
 from typing import BinaryIO, Self
 
@@ -156,6 +157,15 @@ class Staging:
             mode = PRIVATE_MODE if private else 0o777 if program else 0o666
             with open(target, "xb", opener=lambda path, flags: os.open(path, flags, mode)) as file:
                 yield file
+
+    def aside(self, name: str) -> Path:
+        """Where a file lies that was put aside, to be read."""
+        return self._place / name
+
+    def shelf(self) -> BinaryIO:
+        """An empty file without a name, for what a run needs on the disk; when it is closed, it is gone."""
+        with self._readable_errors():
+            return TemporaryFile(dir=self._place.parent)
 
     def _claim(self, name: str) -> None:
         check_inside(name)

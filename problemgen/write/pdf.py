@@ -1,8 +1,7 @@
-"""Sheets as PDF: Typst compiles each one; pikepdf puts a class into one file for the printer."""
+"""Sheets as PDF, each of which Typst compiles."""
 
 from __future__ import annotations
 
-import io
 import json
 from collections import deque
 from collections.abc import Iterable, Iterator, Mapping
@@ -11,14 +10,13 @@ from dataclasses import dataclass
 from itertools import chain, islice
 from typing import Any, TypeAlias
 
-import pikepdf
 import typst
 
 from problemgen.errors import OutputError
 from problemgen.write.fonts import NO_FOLDER, font_families, fonts
 from problemgen.write.processes import helpers
 
-__all__ = ["Job", "Press", "compile_all", "merge"]
+__all__ = ["Job", "Press", "compile_all"]
 
 CHUNK = 8  # sheets handed to a process at once
 POOL_FROM = 24  # fewer sheets are done sooner than two processes have started
@@ -26,6 +24,15 @@ MAIN = "main.typ"  # the name that Typst starts from
 SHEET = "sheet.typ"
 
 Sheet: TypeAlias = tuple[str, bytes]
+
+_A_WHILE = 50_000
+"""Bytes of PDF after which a compiler that has printed them is told that time has passed.
+
+Typst keeps what its last ten documents have laid out, for the next one to use, however long they are. A class of 120
+with its key takes 288 MB of one process so, 243 with 100,000 bytes, 231 with 50,000 and 222 with 30,000, in the same
+time: what a next sheet can use is used by every sheet.
+"""
+_NOTHING: Any = {MAIN: b""}  # a form that typst's declared types leave out
 
 
 @dataclass(frozen=True)
@@ -41,6 +48,7 @@ class Press:
 
     def __init__(self, layouts: Mapping[str, str]) -> None:
         """Take the layout texts by file name."""
+        self._since = 0
         self._files = {name: text.encode() for name, text in layouts.items() if name.endswith(".typ")}
         self._files[MAIN] = self._files.pop(SHEET)
         self._files["fonts.json"] = json.dumps(font_families()).encode()
@@ -50,11 +58,20 @@ class Press:
 
     def sheet(self, name: str, data: bytes) -> Sheet:
         """Compile one sheet to tagged PDF (PDF/UA-1). Raises OutputError, with Typst's reason."""
-        return name, b"".join(self._compiled(name, data, pdf_standards=["ua-1"]))
+        pdf = b"".join(self._compiled(name, data, pdf_standards=["ua-1"]))
+        self._let_time_pass(len(pdf))
+        return name, pdf
 
     def pictures(self, job: Job) -> list[bytes]:
         """One sheet as SVG, a picture a page: half the work of PNG. Raises OutputError as `sheet` does."""
         return self._compiled(job.name, _encoded(job), format="svg")
+
+    def _let_time_pass(self, printed: int) -> None:
+        """Have Typst forget the pages of sheets that are long gone: each document counts as time, an empty one too."""
+        self._since += printed
+        while self._since > _A_WHILE:
+            self._compiler.compile(input=_NOTHING, format="svg")
+            self._since -= _A_WHILE
 
     def _compiled(self, name: str, data: bytes, **form: Any) -> list[bytes]:
         files: Any = {**self._files, "data.json": data}  # a form that typst's declared types leave out
@@ -80,58 +97,6 @@ def compile_all(jobs: Iterable[Job], layouts: Mapping[str, str], workers: int = 
         yield from _compile_here(chain(first, ahead), layouts)
     else:
         yield from _compile_in_pool(chain(first, ahead), layouts, workers)
-
-
-def merge(pdfs: Iterable[bytes], title: str, sheet: int | None = None) -> bytes:
-    """One file for the printer: each PDF in turn, or only its `sheet` so numbered (from 0), each on a right-hand page.
-
-    A blank page follows every PDF with an odd number of pages but the last. The file asks for printing on
-    both sides. It is not tagged: a student who needs the tags gets the own sheet. Same input, same bytes.
-    """
-    with pikepdf.new() as book:
-        for pdf in pdfs:
-            if len(book.pages) % 2:
-                book.add_blank_page(page_size=_size(book.pages[-1]))
-            _append(book, pdf, sheet)
-        book.docinfo["/Title"] = title
-        book.Root.ViewerPreferences = pikepdf.Dictionary(DisplayDocTitle=True, Duplex=pikepdf.Name.DuplexFlipLongEdge)
-        target = io.BytesIO()
-        book.save(target, deterministic_id=True, object_stream_mode=pikepdf.ObjectStreamMode.generate)
-    return target.getvalue()
-
-
-def _append(book: pikepdf.Pdf, pdf: bytes, sheet: int | None) -> None:
-    with pikepdf.open(io.BytesIO(pdf)) as source:
-        start = len(book.pages)
-        book.pages.extend(source.pages if sheet is None else _pages_of(source, sheet))
-        for page in list(book.pages)[start:]:
-            for key in ("/StructParents", "/Tabs"):  # point into tags that stay behind
-                if key in page.obj:
-                    del page.obj[key]
-
-
-def _pages_of(source: pikepdf.Pdf, sheet: int) -> list[pikepdf.Page]:
-    """The pages of one sheet, from 0: from its entry in the outline, one a sheet, to the page before the next one's.
-
-    Without the blank one behind it, which alone has no tags.
-    """
-    with source.open_outline() as outline:
-        places = [_destination(item) for item in outline.root]
-    begins = [place for place, page in enumerate(source.pages) if page.obj.objgen in places]
-    end = begins[sheet + 1] if sheet + 1 < len(begins) else len(source.pages)
-    return [page for page in list(source.pages)[begins[sheet] : end] if "/StructParents" in page.obj]
-
-
-def _destination(item: pikepdf.OutlineItem) -> tuple[int, int]:
-    """The object of the page to which an entry of the outline leads."""
-    destination = item.destination
-    page = destination[0] if isinstance(destination, pikepdf.Array) else pikepdf.Dictionary()
-    return page.objgen
-
-
-def _size(page: pikepdf.Page) -> tuple[float, float]:
-    left, bottom, right, top = (float(edge) for edge in page.mediabox)
-    return right - left, top - bottom
 
 
 def _compile_here(jobs: Iterable[Job], layouts: Mapping[str, str]) -> Iterator[Sheet]:

@@ -18,7 +18,7 @@ from typing import Any, ParamSpec, TypeVar
 from problemgen.errors import OutputError
 from problemgen.write.endings import ENDINGS, undisturbed
 
-__all__ = ["Helpers", "end_with_parent", "held_back", "helpers", "packed_once", "unpacked"]
+__all__ = ["Helpers", "end_with_parent", "held_back", "helpers", "packed_once", "processors", "unpacked"]
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -35,6 +35,11 @@ class Helpers:
         """Have a function called in one of them. Raises BrokenProcessPool where one was ended from outside."""
         with held_back():
             return self._pool.submit(function, *args, **kwargs)
+
+
+def processors() -> int:
+    """How many processes share the work where nobody says."""
+    return os.cpu_count() or 1
 
 
 def packed_once(data: Any) -> bytes:

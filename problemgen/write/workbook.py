@@ -8,16 +8,14 @@ import re
 import zipfile
 from collections.abc import Sequence
 from decimal import Decimal
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
-from openpyxl import Workbook
-from openpyxl.cell import Cell as SheetCell
-from openpyxl.cell import WriteOnlyCell
-from openpyxl.styles import Font
-from openpyxl.utils import get_column_letter
-from openpyxl.worksheet._write_only import WriteOnlyWorksheet
+from problemgen.late import late
 
 __all__ = ["Cell", "SheetWriter", "storable", "timeless"]
+
+openpyxl, cells = late("openpyxl"), late("openpyxl.cell")
+styles, utilities = late("openpyxl.styles"), late("openpyxl.utils")
 
 Cell: TypeAlias = str | Decimal | None
 """Text, a number, or nothing."""
@@ -49,13 +47,13 @@ class SheetWriter:
 
     def content(self) -> bytes:
         """The workbook."""
-        book = Workbook(write_only=True)
+        book = openpyxl.Workbook(write_only=True)
         book.properties.creator = _MAKER
-        sheet: WriteOnlyWorksheet = book.create_sheet(self._title)
+        sheet: Any = book.create_sheet(self._title)
         sheet.freeze_panes = "B2"
-        dimensions = sheet.column_dimensions  # type: ignore[attr-defined]  # the stubs leave it out
+        dimensions = sheet.column_dimensions
         for number, width in enumerate(self._widths, start=1):
-            dimensions[get_column_letter(number)].width = width
+            dimensions[utilities.get_column_letter(number)].width = width
         sheet.append([_text(sheet, name, bold=True) for name in self._header])
         for row in self._rows:
             sheet.append([_text(sheet, cell) if isinstance(cell, str) else cell for cell in row])
@@ -64,13 +62,13 @@ class SheetWriter:
         return timeless(packed.getvalue())
 
 
-def _text(sheet: WriteOnlyWorksheet, text: str, *, bold: bool = False) -> SheetCell:
+def _text(sheet: Any, text: str, *, bold: bool = False) -> Any:
     """A cell of text, also where the text begins with "=": the quote prefix keeps it so."""
-    cell = WriteOnlyCell(sheet, value=storable(text))
+    cell = cells.WriteOnlyCell(sheet, value=storable(text))
     cell.data_type = "s"
     cell.quotePrefix = True
     if bold:
-        cell.font = Font(bold=True)
+        cell.font = styles.Font(bold=True)
     return cell
 
 

@@ -14,7 +14,7 @@ import pytest
 from problemgen.cli import main
 from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.pipeline import build as build_module
-from problemgen.pipeline.outlets.building import key, sheets, summary
+from problemgen.write.binding.bindery import Bindery
 from problemgen.write.pdf import Job
 from tests.support.simulated_class import Intention, Simulated, write_responses
 
@@ -75,20 +75,13 @@ def unprinted(jobs: Iterable[Job], _texts: Mapping[str, str]) -> Iterator[tuple[
         yield job.name, b""
 
 
-def no_book(sheets: Iterable[bytes], _title: str, _sheet: int | None = None) -> bytes:
-    """No book, but every sheet is taken."""
-    return b"".join(sheets)
-
-
 @pytest.fixture(scope="module")
 def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The first-week set, made by the pipeline for its whole roster, without printing."""
     out = tmp_path_factory.mktemp("first-week") / "built"
     with pytest.MonkeyPatch.context() as patch:
-        for module in (build_module, summary):
-            patch.setattr(module, "compile_all", unprinted)
-        for module in (sheets, key):
-            patch.setattr(module, "merge", no_book)
+        patch.setattr(build_module, "compile_all", unprinted)
+        patch.setattr(Bindery, "take", lambda *_args, **_choices: [])
         assert main(["build", str(FIRST_WEEK), "--out", str(out), "--quiet"]) == 0
     return out
 

@@ -74,7 +74,7 @@ def body() -> tuple[Block, ...]:
     )
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def make_sheet() -> MakeSheet:
     """Make a sheet; blocks may be given in place of the usual ones."""
 

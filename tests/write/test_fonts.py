@@ -7,7 +7,7 @@ import json
 import pytest
 import typst
 
-from problemgen.write.fonts import NO_FOLDER, font_families, fonts, missing_glyphs, printable
+from problemgen.write.fonts import NO_FOLDER, font_families, fonts, missing_glyphs, printable, unprintable
 
 
 @pytest.mark.parametrize(
@@ -83,3 +83,9 @@ def test_nothing_lies_in_the_compilers_folder(path: str) -> None:
 def test_chinese_is_printed_where_its_font_is_installed() -> None:
     installed = any("CJK" in family for family in font_families())
     assert missing_glyphs("苔 Ko") == ("" if installed else "苔")
+
+
+def test_many_texts_are_looked_at_elsewhere_with_the_same_result() -> None:
+    texts = ["Anna", "Zoë \U0001f680", "\U0001f9ea", *(f"Zoë {number}" for number in range(20))]
+    here = frozenset(text for text in texts if missing_glyphs(text))
+    assert unprintable(texts) == unprintable(texts[:3]) == here == {"Zoë \U0001f680", "\U0001f9ea"}

@@ -37,7 +37,8 @@ from problemgen.model.blocks import (
 from problemgen.render.printers.typst import sheet_data
 from problemgen.render.words.text import clean_text
 from problemgen.write import pdf as pdf_module
-from problemgen.write.pdf import Job, Press, compile_all, merge
+from problemgen.write.binding.bindery import Bindery
+from problemgen.write.pdf import Job, Press, compile_all
 
 HOSTILE = (
     '#read("/etc/passwd")',
@@ -298,7 +299,9 @@ def test_each_sheet_starts_on_a_leaf_and_counts_its_own_pages(
     assert [line for lines in told for line in lines] == expected
     assert [page for page in text if not page] == [""] * sum(count % 2 for count in counts[:-1])
     for number, count in enumerate(counts):
-        alone = pages(merge([pdf, pdf], "T", number))
+        bindery, file = Bindery(io.BytesIO()), io.BytesIO()
+        bindery.bind([bindery.take(io.BytesIO(pdf), apart=True)[number] for _ in range(2)], "T", file)
+        alone = pages(file.getvalue())
         assert [page for page in alone if page] == text[starts[number] : starts[number] + count] * 2
         assert [place for place, page in enumerate(alone) if "Page 1 of" in page] == [0, count + count % 2]
 
@@ -389,23 +392,3 @@ def test_no_job_no_sheet(layouts: Mapping[str, str]) -> None:
 def test_a_letter_without_a_glyph_is_an_error_in_plain_words(make_sheet: Any, layouts: Mapping[str, str]) -> None:
     with pytest.raises(OutputError, match=r"^sheet 'one' could not be laid out: .*could not be displayed"):
         printed(make_sheet("Anna \U0001f680"), layouts)
-
-
-def test_a_class_in_one_file_starts_each_student_on_a_right_hand_page(
-    make_sheet: Any, layouts: Mapping[str, str]
-) -> None:
-    short = printed(make_sheet("Ben", "us-letter", ()), layouts)
-    long = printed(make_sheet("Anna"), layouts)
-    assert len(pages(long)) % 2 == 1
-    book = merge(iter([long, short, long, short]), "Class set 1")
-    starts = [number for number, text in enumerate(pages(book)) if "Page 1 of" in text]
-    assert len(starts) == 4
-    assert all(number % 2 == 0 for number in starts)
-    assert len(pages(book)) == starts[-1] + 1
-    assert book == merge([long, short, long, short], "Class set 1")
-    with pikepdf.open(io.BytesIO(book)) as file:
-        assert str(file.docinfo["/Title"]) == "Class set 1"
-        assert str(file.Root.ViewerPreferences.Duplex) == "/DuplexFlipLongEdge"
-        assert not any("/StructParents" in page.obj for page in file.pages)
-        blank = next(page for page in file.pages if not page.obj.get("/Contents"))
-        assert [round(float(edge)) for edge in blank.mediabox] == [0, 0, *POINTS["a4"]]

@@ -14,6 +14,7 @@ from problemgen.pipeline.earlier import Entry
 from problemgen.pipeline.making import Made, Making
 from problemgen.pipeline.outlets.building.choice import Choice
 from problemgen.pipeline.progress import Progress
+from problemgen.write.binding.bindery import Bindery
 from problemgen.write.files import Staging
 from problemgen.write.pdf import Job
 
@@ -70,6 +71,14 @@ class BuildingRun:
         problems = {one.id: one for one in problem_set.problems}
         return problem_set, tuple(_as_in(problems[one.problem], one) for one in made.variants)
 
+    def whose(self, made: Made) -> str:
+        """Whose an attempt is, as far as its sheets tell: the id, or the code where they have no name."""
+        return made.code if self.problem_set.printing.head == "code" else made.stem
+
+    def bindery(self) -> Bindery:
+        """What binds sheets into files, with room on the disk that is given back when the run ends."""
+        return Bindery(self.stack.enter_context(self.staging.shelf()))
+
     @property
     def attempts(self) -> range:
         """The numbers of the attempts."""
@@ -98,6 +107,10 @@ class BuildingOutlet:
 
     def take(self, _made: Made) -> Iterable[Job]:
         """Take one attempt; gives what of it is to be printed."""
+        return ()
+
+    def last(self) -> Iterable[Job]:
+        """What is printed when all attempts have been taken."""
         return ()
 
     def printed(self, _name: str, _pdf: bytes) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from pathlib import Path
 
 from problemgen.language.messages import speaking
 from problemgen.model.blocks import Document
@@ -13,7 +14,8 @@ from problemgen.pipeline.outlets.building.choice import Choice, choices_of
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
 from problemgen.render.printers.typst import sheet_data
 from problemgen.render.sheet.sheet import sheet_document
-from problemgen.write.pdf import Job, merge
+from problemgen.write.binding.shelf import Place
+from problemgen.write.pdf import Job
 
 __all__ = ["ClassFile", "Sheets", "sheet_of"]
 
@@ -29,7 +31,8 @@ class ClassFile(BuildingOutlet):
         self._run = run
         self._sessions = [sheet.session for sheet in run.problem_set.sheets]
         self._choices = choices_of(run.wanted, self._sessions, run.students)
-        self._sheets: dict[int, list[tuple[Student, bytes]]] = {attempt: [] for attempt in run.attempts}
+        self._binderies = {attempt: run.bindery() for attempt in run.attempts}
+        self._sheets: dict[int, list[tuple[Student, list[Place]]]] = {attempt: [] for attempt in run.attempts}
         names = (_class_file(choice, attempt) for attempt in run.attempts for choice in self._choices)
         self.files = tuple(dict.fromkeys(f"{_FOLDER}/" if "/" in name else name for name in names))
 
@@ -38,21 +41,27 @@ class ClassFile(BuildingOutlet):
         attempts = sorted({attempt for _, attempt in entries})
         return [_class_file(choice, attempt) for attempt in attempts for choice in self._choices]
 
-    def bind(self, student: Student, attempt: int, sheets: bytes) -> None:
-        """Take one student's sheets of an attempt as PDF."""
-        self._sheets[attempt].append((student, sheets))
+    def bind(self, made: Made, sheets: Path) -> None:
+        """Take one student's sheets of an attempt, as PDF."""
+        by_session = len(self._sessions) > 1 and self._run.wanted.session is None
+        taken = self._binderies[made.attempt].take(sheets, whose=self._run.whose(made), apart=by_session)
+        self._sheets[made.attempt].append((made.student, taken))
 
     def close(self) -> None:
         """Bind the sheets of each attempt."""
         for attempt in self._run.attempts:
             for choice in self._choices:
                 mine = (sheets for student, sheets in self._sheets[attempt] if choice.holds(student))
-                bound = merge(mine, self._title(choice, attempt), self._place(choice))
-                self._run.staging.write(_class_file(choice, attempt), bound)
+                bound = (sheet for sheets in mine for sheet in sheets[self._wanted(choice)])
+                with self._run.staging.stream(_class_file(choice, attempt)) as file:
+                    self._binderies[attempt].bind(bound, self._title(choice, attempt), file)
 
-    def _place(self, choice: Choice) -> int | None:
-        """Which sheet of each student's is bound, from 0; None for all that there are."""
-        return None if choice.session in (None, self._run.wanted.session) else self._sessions.index(choice.session)
+    def _wanted(self, choice: Choice) -> slice:
+        """Which of each student's sheets are bound: one session's, or all that there are."""
+        if choice.session in (None, self._run.wanted.session):
+            return slice(None)
+        place = self._sessions.index(choice.session)
+        return slice(place, place + 1)
 
     def _title(self, choice: Choice, attempt: int) -> str:
         """The set's title, and what of the class is bound."""
@@ -87,7 +96,7 @@ class Sheets(BuildingOutlet):
         """Write one student's sheets."""
         made = self._waiting.pop(name)
         self._run.staging.write(name, pdf)
-        self._class_file.bind(made.student, made.attempt, pdf)
+        self._class_file.bind(made, self._run.staging.aside(name))
         self._done += 1
         wanted = sum(map(self._run.wanted.holds, self._run.students))
         self._run.progress("printing", self._done, wanted * len(self._run.attempts))

@@ -11,7 +11,8 @@ from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, Building
 from problemgen.pipeline.outlets.building.sheets import sheet_of
 from problemgen.render.printers.typst import sheet_data
 from problemgen.render.sheet.slip import slip_document
-from problemgen.write.pdf import Job, merge
+from problemgen.write.binding.shelf import Place
+from problemgen.write.pdf import Job
 
 __all__ = ["Slips"]
 
@@ -26,8 +27,9 @@ class Slips(BuildingOutlet):
         """Start without slips."""
         self._run = run
         self._folder = Choice(run.wanted.session).file_name("slips")
-        self._slips: dict[int, list[bytes]] = {attempt: [] for attempt in run.attempts}
-        self._waiting: dict[str, int] = {}
+        self._binderies = {attempt: run.bindery() for attempt in run.attempts}
+        self._slips: dict[int, list[Place]] = {attempt: [] for attempt in run.attempts}
+        self._waiting: dict[str, Made] = {}
         self.files = (f"{self._folder}/", *map(self._bound, run.attempts))
 
     def names(self, entries: Sequence[Entry]) -> list[str]:
@@ -39,20 +41,23 @@ class Slips(BuildingOutlet):
         """The slip of one attempt."""
         run, name = self._run, self._file(made.student.id, made.attempt)
         if run.wanted.holds(made.student):
-            self._waiting[name] = made.attempt
+            self._waiting[name] = made
             yield Job(name, sheet_data(sheet_of(run, made, slip_document)))
 
     def printed(self, name: str, pdf: bytes) -> None:
         """Write one student's slip."""
         self._run.staging.write(name, pdf)
-        self._slips[self._waiting.pop(name)].append(pdf)
+        made = self._waiting.pop(name)
+        bindery = self._binderies[made.attempt]
+        self._slips[made.attempt] += bindery.take(self._run.staging.aside(name), whose=self._run.whose(made))
 
     def close(self) -> None:
         """Bind the slips of each attempt."""
         for attempt, slips in self._slips.items():
             told = self._run.problem_set.attempts.told(attempt)
             title = ", ".join(filter(None, (f"{self._run.problem_set.title}: slips", told)))
-            self._run.staging.write(self._bound(attempt), merge(slips, title))
+            with self._run.staging.stream(self._bound(attempt)) as file:
+                self._binderies[attempt].bind(slips, title, file)
 
     def _file(self, student: str, attempt: int) -> str:
         return f"{self._folder}/{file_stem(student, attempt)}.pdf"

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from problemgen.pipeline.making import Made
 from problemgen.pipeline.outlets.building.outlet import BuildingOutlet, BuildingRun
 from problemgen.render.key.summary import Spread, summary_document
 from problemgen.render.printers.typst import sheet_data
-from problemgen.write.pdf import Job, compile_all
+from problemgen.write.pdf import Job
 
 __all__ = ["Summary"]
 
@@ -27,10 +29,13 @@ class Summary(BuildingOutlet):
             self._spread.add(variant)
         return ()
 
-    def close(self) -> None:
-        """Print the summary."""
+    def last(self) -> Iterator[Job]:
+        """The summary."""
         run, making = self._run, self._run.making
         rejections, notes = making.rejections(), making.notes()
         summary = summary_document(run.problem_set, len(run.students), rejections, self._spread, notes)
-        for name, pdf in compile_all([Job("summary.pdf", sheet_data(summary))], run.layouts):
-            run.staging.write(name, pdf, private=True)
+        yield Job(self.files[0], sheet_data(summary))
+
+    def printed(self, name: str, pdf: bytes) -> None:
+        """Write it."""
+        self._run.staging.write(name, pdf, private=True)

@@ -74,3 +74,20 @@ def test_an_export_is_one_more_outlet(tmp_path: Path, monkeypatch: pytest.Monkey
     built(tmp_path, SET, "s1", replace=True)
     assert (tmp_path / "out" / "numbers" / "s1.json").is_file()
     assert not (tmp_path / "out" / "numbers" / "s2.json").exists()
+
+
+def test_how_many_processes_print_makes_no_difference(tmp_path: Path) -> None:
+    students = {f"s{number}": f"Student {number}" for number in range(30)}  # more than one process prints by itself
+    week = write_class(tmp_path, SET, students)
+    builds = []
+    for workers in (1, 2, 3):
+        out = tmp_path / str(workers)
+        out.mkdir()
+        if builds:
+            (out / "secret").write_bytes(builds[0]["secret"])
+        build_set(BuildRequest(week, out, replace=True, workers=workers), lambda *_: None)
+        builds.append(files_of(out))
+    one, two, three = builds
+    assert "class.pdf" in one
+    assert one["sheets/s0.pdf"] != one["sheets/s1.pdf"]
+    assert [name for name in one if one[name] != two[name]] == [name for name in one if one[name] != three[name]] == []
