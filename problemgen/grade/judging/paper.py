@@ -29,11 +29,10 @@ from problemgen.plan.evaluate import (
     route_window,
     window_values,
 )
-from problemgen.plan.exactly import windows_over
+from problemgen.plan.exactly import value_as_float, windows_over
 from problemgen.plan.partial import worked_windows
 from problemgen.plan.paths import EXTENT, Path, Way, Ways, ways_along
 from problemgen.plan.tries import Units, units_on_sheet
-from problemgen.plan.variations import as_float
 from problemgen.plan.windows import answer_window
 
 __all__ = ["EXACT", "Paper", "bounds_of", "holds", "together_with"]
@@ -97,7 +96,7 @@ class Paper:
 
     def floats(self, windows: Mapping[str, Window]) -> dict[str, float]:
         """The values of windows, as floats."""
-        return {name: as_float(window.value) for name, window in windows.items()}
+        return {name: value_as_float(window) for name, window in windows.items()}
 
     @cached_property
     def units(self) -> Units:
