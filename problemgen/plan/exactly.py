@@ -14,7 +14,7 @@ from problemgen.chemistry.units import Unit
 from problemgen.exact.rounding import POWERS, half_unit, lowest_exponent, ratio_exponent, trimmed
 from problemgen.plan.arithmetic import EXACT_FIGURES, OF_ZERO, Base, Exact, Window, Windows
 
-__all__ = ["TRIM", "value_as_float", "windows_over"]
+__all__ = ["TRIM", "includes", "value_as_float", "windows_over"]
 
 TRIM = 15
 """Bounds of exact windows are rounded outwards to so many figures: shorter fractions, and never narrower.
@@ -130,6 +130,13 @@ class _ExactWindows(Windows):
         n, d, ln, ld, hn, hd = a.whole
         low, high = _moved(ln * over, ld * under, last, -1), _moved(hn * over, hd * under, last, 1)
         return _window(n * over, d * under, *low, *high, figures)
+
+
+def includes(window: Window, value: Fraction) -> bool:
+    """Whether a value lies in a window of Fractions."""
+    _, _, ln, ld, hn, hd = window.whole
+    n, d = value.numerator, value.denominator
+    return ln * d <= n * ld and n * hd <= hn * d
 
 
 def value_as_float(window: Window) -> float:

@@ -7,10 +7,11 @@ from fractions import Fraction
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import half_unit
-from problemgen.grade.judging.findings import AnsweredNumber
+from problemgen.grade.judging.findings import SURELY, AnsweredNumber
 from problemgen.model.truths import NumberTruth
 from problemgen.plan.arithmetic import Window
 from problemgen.plan.evaluate import LEAST_FIGURES
+from problemgen.plan.variations import as_float
 
 __all__ = [
     "LAST_DIGIT",
@@ -85,10 +86,19 @@ def _within(answer: AnsweredNumber, truth: NumberTruth, figures: int) -> bool:
 
     Of the first figure one unit may be as much as the whole: less than half of a number is no way to round it.
     """
-    if not truth.value or not answer.value or 2 * abs(answer.value) < abs(truth.value):
+    if not truth.value or not answer.value or _surely_beyond(answer, truth, figures):
+        return False
+    if 2 * abs(answer.value) < abs(truth.value):
         return False
     unit = 2 * half_unit(truth.value, figures)
     return abs(answer.value - truth.value) <= max(unit, unit / 2 + (truth.high - truth.low) / 2)
+
+
+def _surely_beyond(answer: AnsweredNumber, truth: NumberTruth, figures: int) -> bool:
+    """Whether floats tell already that an answer is farther off than a unit of so many figures: most wrong ones are."""
+    value, low, high = (as_float(one) for one in (truth.value, truth.low, truth.high))
+    far = 10.0 ** (1 - figures) * abs(value) + (high - low) / 2
+    return abs(as_float(answer.value) - value) > far * (1 + SURELY)
 
 
 def as_window(answer: AnsweredNumber, truth: NumberTruth) -> Window:
@@ -96,7 +106,5 @@ def as_window(answer: AnsweredNumber, truth: NumberTruth) -> Window:
 
     Its figures are those of the data at most: what follows may be rounded to them, however many were written.
     """
-    unit = read_unit(answer.asked.unit)
-    half = half_unit(answer.value, answer.written)
-    bounds = sorted((unit.to_engine(answer.value - half), unit.to_engine(answer.value + half)))
-    return Window(unit.to_engine(answer.value), bounds[0], bounds[1], min(answer.written, truth.figures))
+    half = half_unit(answer.value, answer.written) * read_unit(answer.asked.unit).factor
+    return Window(answer.engine, answer.engine - half, answer.engine + half, min(answer.written, truth.figures))
