@@ -15,6 +15,7 @@ from typing import Any
 from problemgen.language.languages import direction, known
 from problemgen.language.messages import N_, _, speaking
 from problemgen.model import blocks as b
+from problemgen.render.printers.fractions import amounts_fraction, lines_fraction
 from problemgen.render.printers.heads import head_data
 from problemgen.render.printers.page_codes import page_code_data
 from problemgen.render.printers.schemes import drawings_data, scheme_data
@@ -227,7 +228,7 @@ def _calculation(block: b.Calculation) -> Data:
     top, bottom = _over(block.relation)
     return {
         "symbol": _inline(block.symbol),
-        "relation": {"top": _line(top), "bottom": _line(bottom)},
+        "relation": _relation(_line(top), _line(bottom)),
         "terms": [_ratio(ratio) for ratio in block.terms],
         "operators": [clean_text(operator).replace("-", "−") for operator in block.operators],
         "result": _amount(block.result),
@@ -257,8 +258,13 @@ def _over(relation: b.Line) -> tuple[b.Line, b.Line]:
     return relation[: slashes[0]], relation[slashes[0] + 1 :]
 
 
+def _relation(top: list[Data], bottom: list[Data]) -> Data:
+    return {"top": top, "bottom": bottom, **lines_fraction(top, bottom)}
+
+
 def _ratio(ratio: b.Ratio) -> Data:
-    return {"top": [_amount(a) for a in ratio.top], "bottom": [_amount(a) for a in ratio.bottom]}
+    top, bottom = ([_amount(amount) for amount in side] for side in (ratio.top, ratio.bottom))
+    return {"top": top, "bottom": bottom, **amounts_fraction(top, bottom)}
 
 
 def _amount(amount: b.Amount) -> Data:

@@ -1,0 +1,61 @@
+"""Which side of a fraction is the wider one, and which letters its lower line has."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from problemgen.model.blocks import Amount, Calculation, Chemical, Line, Prose, Ratio, Symbol, UnitPiece
+from problemgen.render.printers.fractions import amounts_fraction, lines_fraction
+from problemgen.render.printers.typst import SHAPES
+
+GRAM, MOLE = UnitPiece("g", 1, cancelled=False), UnitPiece("mol", 1, cancelled=True)
+PER_MOLE = UnitPiece("mol", -1, cancelled=False)
+
+
+def shape_of(relation: Line, *terms: Ratio) -> dict[str, Any]:
+    line = Calculation(Symbol("m"), relation, terms, ("×",) * len(terms), Amount("1"), alt="")
+    shaped: dict[str, Any] = SHAPES[Calculation](line)
+    return shaped
+
+
+@pytest.mark.parametrize(
+    ("top", "bottom", "told"),
+    [
+        ((Amount("12.500", (GRAM,)),), (Amount("2", (GRAM,)),), {"bar": "top", "raised": False, "lowered": False}),
+        ((Amount("2"),), (Amount("180.2", (GRAM, PER_MOLE)),), {"bar": "bottom", "raised": False, "lowered": False}),
+        ((Amount("2"),), (Amount("1", (MOLE,), "Na2CO3"),), {"bar": "bottom", "raised": False, "lowered": True}),
+        ((Amount("2"),), (Amount("1.20e-3", (MOLE,)),), {"bar": "bottom", "raised": True, "lowered": False}),
+        ((Amount("2"),), (Amount("1e-3", (MOLE,), "H2O"),), {"bar": "bottom", "raised": True, "lowered": True}),
+        # Letters of a font that the tables do not have, above or below: the layout measures.
+        ((Amount("2", (), "食塩"),), (Amount("1"),), {"bar": "", "raised": False, "lowered": False}),
+        ((Amount("2"),), (Amount("1", (), "食塩"),), {"bar": "", "raised": False, "lowered": False}),
+        ((Amount("2", (MOLE,)),), (), {"bar": "", "raised": False, "lowered": False}),
+    ],
+)
+def test_a_ratio_of_amounts(top: tuple[Amount, ...], bottom: tuple[Amount, ...], told: dict[str, Any]) -> None:
+    term = shape_of((), Ratio(top, bottom))["terms"][0]
+    assert {name: term[name] for name in told} == told
+    assert amounts_fraction(term["top"], term["bottom"]) == told
+
+
+@pytest.mark.parametrize(
+    ("relation", "bar", "lowered"),
+    [
+        ((Symbol("m", "NaOH", chemical=True), Prose(" / "), Symbol("M")), "top", False),
+        ((Symbol("m"), Prose(" / "), Symbol("M", "H2O", chemical=True)), "bottom", True),
+        ((Symbol("n"), Prose(" / "), Symbol("V", sub="stock")), "bottom", True),
+        ((Prose("of all that "), Chemical("H2O"), Prose(" / "), Symbol("V")), "top", False),
+    ],
+)
+def test_a_relation(relation: Line, bar: str, lowered: bool) -> None:
+    told = shape_of(relation)["relation"]
+    assert (told["bar"], told["raised"], told["lowered"]) == (bar, False, lowered)
+    assert lines_fraction(told["top"], told["bottom"])["bar"] == bar
+
+
+def test_several_amounts_are_wider_than_one() -> None:
+    few, many = (Amount("10.00"),), (Amount("1.00"), Amount("1.00"), Amount("1.00"))
+    assert shape_of((), Ratio(few, many))["terms"][0]["bar"] == "bottom"
+    assert shape_of((), Ratio(many, few))["terms"][0]["bar"] == "top"
