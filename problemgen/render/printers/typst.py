@@ -304,7 +304,8 @@ def _judged(block: b.Judged, place: _Place) -> Data:
         "verdict": clean_text(block.verdict),
         "wrote": _line(block.wrote),
         "sentences": [_line(line) for line in block.sentences],
-        "working": [_block(inner, beside) for inner in block.working],
+        # What needs no second look is a line on paper: its working is folded away on the page alone.
+        "working": [_block(inner, beside) for inner in (() if block.brief else block.working)],
         "brief": block.brief,
     }
 
