@@ -1,4 +1,4 @@
-"""What the layout has to know of a fraction to measure none: which side is wider, and what letters are below the bar.
+"""Which side of a fraction is the wider one, whose edge is the bar: the layout measures neither.
 
 Both sides are known by their letters; where one is of a font that the tables do not have, the layout measures.
 """
@@ -10,7 +10,7 @@ from typing import Any
 
 from problemgen.render.printers.widths import SMALL, Style, is_known, text_width
 
-__all__ = ["amounts_fraction", "lines_fraction"]
+__all__ = ["wider_amounts", "wider_line"]
 
 Data = Mapping[str, Any]
 
@@ -20,23 +20,20 @@ _Piece = tuple[str, str, Style]
 """A text with its place ("text", "sub", "sup") and style; a gap is a number of em as text, in the place "gap"."""
 
 
-def amounts_fraction(top: Sequence[Data], bottom: Sequence[Data]) -> dict[str, Any]:
-    """The fraction of two products of amounts, as the layout's data have them."""
-    return _fraction([*_product(top)], [*_product(bottom)])
+def wider_amounts(top: Sequence[Data], bottom: Sequence[Data]) -> str:
+    """Which of two products of amounts is wider, as the layout's data have them: "top", "bottom", or "" for unknown."""
+    return _wider([*_product(top)], [*_product(bottom)])
 
 
-def lines_fraction(top: Sequence[Data], bottom: Sequence[Data]) -> dict[str, Any]:
-    """The fraction of two lines of symbols and words, as the layout's data have them."""
-    return _fraction([*_line(top)], [*_line(bottom)])
+def wider_line(top: Sequence[Data], bottom: Sequence[Data]) -> str:
+    """The same of two lines of symbols and words."""
+    return _wider([*_line(top)], [*_line(bottom)])
 
 
-def _fraction(top: list[_Piece], bottom: list[_Piece]) -> dict[str, Any]:
-    """Whose edge is the bar, and which letters the lower line has beside those on the line; no bar: to be measured."""
+def _wider(top: list[_Piece], bottom: list[_Piece]) -> str:
     if not bottom or not all(is_known(text) for _, text, _ in (*top, *bottom)):
-        return {"bar": "", "raised": False, "lowered": False}
-    places = {place for place, _, _ in bottom}
-    bar = "top" if _width(top) > _width(bottom) else "bottom"
-    return {"bar": bar, "raised": "sup" in places, "lowered": "sub" in places}
+        return ""
+    return "top" if _width(top) > _width(bottom) else "bottom"
 
 
 def _width(pieces: Iterable[_Piece]) -> float:

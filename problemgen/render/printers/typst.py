@@ -15,7 +15,7 @@ from typing import Any
 from problemgen.language.languages import direction, known
 from problemgen.language.messages import N_, _, speaking
 from problemgen.model import blocks as b
-from problemgen.render.printers.fractions import amounts_fraction, lines_fraction
+from problemgen.render.printers.fractions import wider_amounts, wider_line
 from problemgen.render.printers.heads import head_data
 from problemgen.render.printers.page_codes import page_code_data
 from problemgen.render.printers.schemes import drawings_data, scheme_data
@@ -259,12 +259,12 @@ def _over(relation: b.Line) -> tuple[b.Line, b.Line]:
 
 
 def _relation(top: list[Data], bottom: list[Data]) -> Data:
-    return {"top": top, "bottom": bottom, **lines_fraction(top, bottom)}
+    return {"top": top, "bottom": bottom, "bar": wider_line(top, bottom)}
 
 
 def _ratio(ratio: b.Ratio) -> Data:
     top, bottom = ([_amount(amount) for amount in side] for side in (ratio.top, ratio.bottom))
-    return {"top": top, "bottom": bottom, **amounts_fraction(top, bottom)}
+    return {"top": top, "bottom": bottom, "bar": wider_amounts(top, bottom)}
 
 
 def _amount(amount: b.Amount) -> Data:
