@@ -51,14 +51,20 @@ WORDS = {
 Data = dict[str, Any]
 
 
-def sheet_data(document: b.Document) -> Data:
+def sheet_data(document: b.Document, shaped: Data | None = None) -> Data:
     """The document as data for `sheet.typ`: what `document_data` tells, and how the heads of its pages are laid out.
 
-    Raises ValueError for a paper other than "a4" and "us-letter".
+    `shaped` is what that told, where it is at hand. Raises ValueError for a paper other than "a4" and "us-letter".
     """
-    data, sizes = document_data(document), _sizes(document)
+    data, sizes = document_data(document) if shaped is None else shaped, _sizes(document)
+    data = {**data, "blocks": [_on_paper(block) for block in data["blocks"]]}
     data |= {"sizes": asdict(sizes), "titles": _titles(data)}
     return {**data, "head": head_data(data, sizes)}
+
+
+def _on_paper(block: Data) -> Data:
+    """A block without what paper has no place for: on a page, the working of what is right is folded away."""
+    return {**block, "working": ()} if block["kind"] == "judged" and block["brief"] else block
 
 
 def document_data(document: b.Document) -> Data:
@@ -304,8 +310,7 @@ def _judged(block: b.Judged, place: _Place) -> Data:
         "verdict": clean_text(block.verdict),
         "wrote": _line(block.wrote),
         "sentences": [_line(line) for line in block.sentences],
-        # What needs no second look is a line on paper: its working is folded away on the page alone.
-        "working": [_block(inner, beside) for inner in (() if block.brief else block.working)],
+        "working": [_block(inner, beside) for inner in block.working],
         "brief": block.brief,
     }
 
