@@ -78,19 +78,19 @@ class Program:
         return [numbers[place] for place in self._lasts]
 
     def _worked(self, values: Mapping[str, float]) -> list[Any]:
-        numbers = [*(values[letter] for letter in self._letters), *self._numbers]
         try:
-            return _done(self._quick, numbers.copy())
-        except ZeroDivisionError:  # hardly ever: what cannot be worked is found out again, and nan
-            return _done(self._work, numbers)
+            return self._done(self._quick, values)
+        except ZeroDivisionError:  # hardly ever: all is worked again, with nan for what cannot be
+            return self._done(self._work, values)
 
-
-def _done(work: Iterable[tuple[_Operation, int, int]], numbers: list[Any]) -> list[Any]:
-    """The numbers with the result of each operation behind them."""
-    take = numbers.append
-    for operation, a, b in work:
-        take(operation(numbers[a], numbers[b]))
-    return numbers
+    def _done(self, work: Iterable[tuple[_Operation, int, int]], values: Mapping[str, float]) -> list[Any]:
+        """What is looked up, the numbers, and behind them the result of each operation."""
+        numbers: list[Any] = [values[letter] for letter in self._letters]
+        numbers += self._numbers
+        take = numbers.append
+        for operation, a, b in work:
+            take(operation(numbers[a], numbers[b]))
+        return numbers
 
 
 class _Operations:
