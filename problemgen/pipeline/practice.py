@@ -5,7 +5,7 @@ from __future__ import annotations
 import gc
 import os
 import secrets
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -81,20 +81,19 @@ def practice(request: PracticeRequest, progress: Progress) -> PracticeReport:
             for _worker in range(workers):
                 pool.submit(_begun)  # they load the program while this process reads the files
         banks = course.banks()
-        templates = _templates(request.names, course, banks)
-        alone = workers < 2 or len(templates) < _POOL_FROM
-        entries = _entries(templates, job, banks) if alone else _entries_there(pool, templates, job, banks)
+        chosen = _chosen(request.names, course, banks)
+        alone = workers < 2 or len(chosen) < _POOL_FROM
+        entries = _entries(chosen, job, banks) if alone else _entries_there(pool, chosen, job, banks)
         for done, entry in enumerate(entries, start=1):
             contents.take(entry)
-            progress("making", done, len(templates))
-    problems = sum(job.count(template) for template in templates)
+            progress("making", done, len(chosen))
     with speaking(request.language):
         title = request.title or _("Stoichiometry")
         page = practice_page(page_data(title, page_words(), banks, contents)).encode()
     check_single_file(request.out)
     with Staging(request.out.resolve().parent, only=request.out.name, replace=request.replace) as staging:
         staging.write(request.out.name, page)
-    return PracticeReport(len(templates), problems, len(page))
+    return PracticeReport(len(chosen), contents.problems, len(page))
 
 
 @dataclass(frozen=True)
@@ -104,28 +103,29 @@ class _Job:
     request: PracticeRequest
     secret: bytes
 
-    def count(self, template: Template) -> int:
-        """How many problems of a template there are: one where nothing is drawn."""
-        return self.request.variants if template.is_drawn else 1
+    def entry(self, name: str, path: Path, banks: Banks) -> Entry:
+        """A template with its problems: one where nothing is drawn.
 
-    def entry(self, template: Template, banks: Banks) -> Entry:
-        """A template with its problems. Raises NoRoomError where it leaves too few admissible variants."""
+        Raises FaultsError for faults of its file, NoRoomError where it leaves too few admissible variants.
+        """
+        template = load_template(path, name, banks)
         maker = Maker(template, Stream(self.secret, _STREAM, template.id, PURPOSE))
-        variants = maker.variants([str(number) for number in range(1, self.count(template) + 1)])
+        count = self.request.variants if template.is_drawn else 1
+        variants = maker.variants([str(number) for number in range(1, count + 1)])
         told = translated(template, self.request.language, banks)
         with speaking(self.request.language):
             return entry_of(told, (replace(variant, template=told) for variant in variants), layouts())
 
 
-def _entries(templates: Sequence[Template], job: _Job, banks: Banks) -> Iterator[Entry]:
+def _entries(chosen: Mapping[str, Path], job: _Job, banks: Banks) -> Iterator[Entry]:
     """The templates with their problems, in their order."""
-    return (job.entry(template, banks) for template in templates)
+    return (job.entry(name, path, banks) for name, path in chosen.items())
 
 
-def _entries_there(pool: Helpers, templates: Sequence[Template], job: _Job, banks: Banks) -> Iterator[Entry]:
-    """The same, made by other processes."""
+def _entries_there(pool: Helpers, chosen: Mapping[str, Path], job: _Job, banks: Banks) -> Iterator[Entry]:
+    """The same, made by other processes: each reads its templates itself."""
     packed = packed_once(banks)
-    waiting = [pool.submit(_entry_there, packed, job, template) for template in templates]
+    waiting = [pool.submit(_entry_there, packed, job, name, path) for name, path in chosen.items()]
     return (one.result() for one in waiting)
 
 
@@ -139,18 +139,23 @@ def _begun() -> None:
     """Nothing is needed of a process but that it is there, and has loaded this module with all that it works with."""
 
 
-def _entry_there(packed: bytes, job: _Job, template: Template) -> Entry:
+def _entry_there(packed: bytes, job: _Job, name: str, path: Path) -> Entry:
     """A template with its problems, made in another process."""
-    return job.entry(template, unpacked(packed))
+    return job.entry(name, path, unpacked(packed))
 
 
-def _templates(names: Sequence[str], course: Course, banks: Banks) -> list[Template]:
-    """The templates of some names, each once, in the order of their topics; a file is named by its path."""
+def _chosen(names: Sequence[str], course: Course, banks: Banks) -> Mapping[str, Path]:
+    """The templates' files by their names: those of some names, each once; all for none. A file is named by its path.
+
+    Topics stand in the files: where they may be meant, all are read.
+    """
+    if not names:
+        return course.templates
     paths = {**course.templates, **dict(course.template_file(name) for name in names if Path(name).is_file())}
     files = {name: course.template_file(name)[0] for name in names if Path(name).is_file()}
     loaded = {name: load_template(path, name, banks) for name, path in paths.items()}
     topics = sorted({template.topic for template in loaded.values()})
-    faults, chosen = [], list(loaded) if not names else []
+    faults, chosen = [], []
     for name in names:
         found = [files[name]] if name in files else list(_found(name, loaded.values()))
         chosen += found
@@ -160,7 +165,7 @@ def _templates(names: Sequence[str], course: Course, banks: Banks) -> list[Templ
             faults.append(Fault("practice", name, "no such template or topic", expected, hint))
     if faults:
         raise FaultsError(faults)
-    return [loaded[name] for name in dict.fromkeys(chosen)]
+    return {name: paths[name] for name in dict.fromkeys(chosen)}
 
 
 def _found(name: str, templates: Iterable[Template]) -> Iterator[str]:

@@ -76,6 +76,11 @@ class Contents:
         """One template that was made elsewhere."""
         self._entries.append(entry)
 
+    @property
+    def problems(self) -> int:
+        """How many problems there are of all templates."""
+        return sum(len(entry.template["codes"]) for entry in self._entries)
+
     def data(self) -> dict[str, Any]:
         """The templates, each with its body for later; the ideas they exercise; the titles of mistakes by family."""
         met = {idea for entry in self._entries for idea in entry.template["ideas"]}

@@ -6,12 +6,12 @@ import tempfile
 from pathlib import Path
 
 from bench_table import note, print_table, times
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser
 
 from problemgen.load.resources import templates_folder
 from problemgen.load.sets.courses import template_ids
 from problemgen.pipeline.practice import PracticeRequest, practice
-from tests.support.browser import CHROMIUM
+from tests.support.browser import chromium
 
 __all__ = ["practice_page"]
 
@@ -24,13 +24,11 @@ _BARE = "<!DOCTYPE html><html lang='en'><title>x</title><h1>x</h1></html>"
 def practice_page() -> None:
     """Twenty templates with forty variants each, against a page with one heading."""
     names = tuple(name for name in template_ids(templates_folder()) if name.startswith(("prep", "limit")))[:_TEMPLATES]
-    with tempfile.TemporaryDirectory() as folder, sync_playwright() as driver:
+    with tempfile.TemporaryDirectory() as folder, chromium() as browser:
         out, bare = Path(folder) / "practice.html", Path(folder) / "bare.html"
         bare.write_text(_BARE, encoding="utf-8")
         report = practice(PracticeRequest(names, out, _VARIANTS, "Practice", "en", "a benchmark"), lambda *_: None)
-        browser = driver.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
         ours, theirs = (min(_ready(browser, path) for _ in range(5)) for path in (out, bare))
-        browser.close()
     rows = [
         ("size", f"{report.size / 1e6:.2f} MB", f"{report.problems} problems of {report.templates} templates"),
         ("program run", f"{ours:.0f} ms", f"{times(ours / theirs)} a page with one heading ({theirs:.0f} ms)"),

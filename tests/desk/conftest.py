@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page
 from starlette.testclient import TestClient
 
 from problemgen.desk.app import application
@@ -18,7 +18,7 @@ from problemgen.desk.gate import Keys
 from problemgen.desk.rooms import ROOMS
 from problemgen.desk.serve import serve
 from problemgen.pipeline.new_course import new_course
-from tests.support.browser import CHROMIUM
+from tests.support.browser import chromium
 
 PORT = 4321
 HOST = f"http://127.0.0.1:{PORT}"
@@ -88,11 +88,9 @@ def served(folder: Path | None, proposed: Path) -> Iterator[Served]:
 
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
-    """Debian's chromium."""
-    with sync_playwright() as driver:
-        chromium = driver.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
-        yield chromium
-        chromium.close()
+    """One browser for all tests of a process."""
+    with chromium() as one:
+        yield one
 
 
 @pytest.fixture

@@ -11,9 +11,11 @@ from starlette.testclient import TestClient
 
 from problemgen.cli import main
 from problemgen.language.languages import ACCENTED, REVERSED
+from problemgen.load.resources import banks_folder, templates_folder
 from problemgen.load.sets.courses import Course
 
 SPOKEN = ("aria-label", "placeholder", "data-so")
+SHOWN = "limiting-reagent/silver-chromate"
 NAMES = frozenset({"English", "Deutsch", "Español", "XLSX"})
 """Of languages, each in itself; and what has no other name."""
 
@@ -36,18 +38,32 @@ class Texts(HTMLParser):
             pass
 
     def handle_data(self, data: str) -> None:
-        if not {"code", "script"} & set(self._inside):
+        if not {"code", "script", "textarea"} & set(self._inside):
             self.found.append(data)
 
 
 @pytest.mark.parametrize(
-    "place", ["/", "/sets", "/sets/week-1", "/new-set", "/print", "/print/week-1", "/practice", "/no"]
+    "place",
+    [
+        "/",
+        "/sets",
+        "/sets/week-1",
+        "/new-set",
+        "/print",
+        "/print/week-1",
+        "/practice",
+        "/no",
+        "/problems",
+        "/new-problem",
+        f"/problems/{SHOWN}",
+    ],
 )
 def test_nothing_goes_past_the_catalogue(place: str, course: Path, client: TestClient) -> None:
     assert main(["build", str(course / "sets/week-1"), "--out", str(course / "output/week-1"), "--quiet"]) == 0
     texts = Texts()
     texts.feed(client.get(place, headers={"accept-language": ACCENTED}).text)
-    own = " ".join(path.read_text(encoding="utf-8") for path in course.rglob("*.*") if path.suffix in (".toml", ".csv"))
+    files = [*course.rglob("*.*"), *banks_folder().glob("*.toml"), templates_folder() / f"{SHOWN}.toml"]
+    own = " ".join(path.read_text(encoding="utf-8") for path in files if path.suffix in (".toml", ".csv"))
     known = {*re.findall(r"[A-Za-z]+", own + " ".join(Course().sets)), *NAMES}
     words = {word for text in texts.found for word in re.findall(r"(?<![\w.*/-])[A-Za-z][a-z]{3,}(?![\w*-])", text)}
     assert words - known == set()
@@ -62,3 +78,10 @@ def test_a_language_that_was_chosen_stays(client: TestClient) -> None:
     assert 'lang="en"' in client.get("/").text
     client.post("/language", data={"language": "de"})
     assert '<html lang="de"' in client.get("/", headers={"accept-language": "es"}).text
+
+
+def test_entries_of_the_banks_go_by_their_names_in_the_language(client: TestClient) -> None:
+    text = client.get(f"/problems/{SHOWN}", headers={"accept-language": "de"}).text
+    assert "<legend>Silbernitrat</legend>" in text
+    assert "Bürette" in text
+    assert "burette ·" not in text

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page
 
 from problemgen.pipeline.practice import PracticeRequest, practice
-from tests.support.browser import CHROMIUM, watched
+from tests.support.browser import chromium, watched
 
 TEMPLATES = (
     *("yield/zinc-iodide", "limiting-reagent/iodoform", "preparations/triphenylmethanol", "formulas/percent"),
@@ -31,11 +31,9 @@ def practice_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
-    """Debian's chromium."""
-    with sync_playwright() as driver:
-        chromium = driver.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
-        yield chromium
-        chromium.close()
+    """One browser for all tests of a process."""
+    with chromium() as one:
+        yield one
 
 
 @pytest.fixture

@@ -8,14 +8,23 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
-from playwright.sync_api import Page
+from playwright.sync_api import Browser, Page, sync_playwright
 
-__all__ = ["CHROMIUM", "axe_findings", "watched"]
+__all__ = ["CHROMIUM", "axe_findings", "chromium", "watched"]
 
 CHROMIUM = "/usr/bin/chromium"
 """Debian's package; the browser driver's own download is not used."""
 
 _TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+
+
+@contextmanager
+def chromium() -> Iterator[Browser]:
+    """Debian's chromium, without a window."""
+    with sync_playwright() as driver:
+        browser = driver.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
+        yield browser
+        browser.close()
 
 
 @contextmanager

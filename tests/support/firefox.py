@@ -76,6 +76,7 @@ class Firefox:
 def firefox(folder: Path) -> Iterator[Firefox]:
     """A Firefox without a window, with a profile in a folder."""
     assert FIREFOX is not None
+    folder.mkdir(exist_ok=True)  # it opens no window for one that is not there, and says nothing
     command = [FIREFOX, "--headless", "--no-remote", "--profile", str(folder), "--remote-debugging-port", "0"]
     with subprocess.Popen(command, stderr=subprocess.PIPE, stdout=subprocess.DEVNULL, text=True) as process:  # noqa: S603 - Debian's browser
         try:

@@ -1,20 +1,20 @@
 // Preparing a problem: what is changed on the left is seen on the right, laid out by the desk as the printed sheets are.
 // Nothing is written before the problem is saved.
 
-import { say, send, show } from "./send.js";
+import { keep } from "./keep.js";
+import { say, send } from "./send.js";
 
 const form = document.getElementById("template");
 const parts = document.getElementById("parts");
 const preview = document.getElementById("preview");
 const state = document.getElementById("state");
-const kept = document.getElementById("kept");
 const hidden = new Set(JSON.parse(form.dataset.hide));
 const SOON = 120; // milliseconds: while a slider is drawn or a word typed, nothing is asked for
 
 let draw = 1;
 let asked = 0; // how often a preview was asked for: an answer that was overtaken is left
-let saved = "";
 let timer = 0;
+let tellSaved = null;
 
 const at = (id) => document.getElementById(id);
 const value = (id) => at(id)?.value.trim() ?? "";
@@ -194,7 +194,7 @@ function renew() {
     row.querySelector("[data-move=down]").disabled = index === parts.children.length - 1;
     row.querySelector(".part-unit").closest("label").hidden = row.querySelector(".part-unit").options.length === 0;
   }
-  kept.textContent = JSON.stringify(wanted()) === saved ? "" : form.dataset.unsaved;
+  tellSaved();
 }
 
 const changed = () => {
@@ -321,36 +321,6 @@ at("another").addEventListener("click", () => {
   void look();
 });
 
-form.addEventListener("submit", async (event) => {
-  event.preventDefault();
-  const button = form.querySelector("[type=submit]");
-  const now = wanted();
-  button.disabled = true;
-  const answer = await send(form.getAttribute("action"), body(now));
-  button.disabled = false;
-  if (answer.go === undefined) {
-    show(form.querySelector(".save .told"), answer);
-    return;
-  }
-  saved = JSON.stringify(now);
-  location.assign(answer.go);
-});
-
-addEventListener("beforeunload", (event) => {
-  if (JSON.stringify(wanted()) !== saved) event.preventDefault();
-});
-
-document.addEventListener("renewed", (event) => {
-  const fresh = event.detail.getElementById("template");
-  const told = at("elsewhere");
-  if (fresh !== null && told !== null) told.hidden = fresh.dataset.seen === form.dataset.seen;
-});
-
-saved = JSON.stringify(wanted());
+tellSaved = keep(form, wanted, body);
 renew();
-if (new URL(location.href).searchParams.has("saved")) {
-  say(form.dataset.saved);
-  kept.textContent = form.dataset.saved;
-  history.replaceState(null, "", location.pathname);
-}
 void look();

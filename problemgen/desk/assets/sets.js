@@ -1,14 +1,14 @@
 // Putting a set together: problems are added, moved and taken out by keyboard or by drag; nothing is written before the
 // set is saved.
 
-import { say, send, show } from "./send.js";
+import { keep } from "./keep.js";
+import { say } from "./send.js";
 
 const form = document.getElementById("set");
 const problems = document.getElementById("problems");
 const library = document.getElementById("library");
 const search = document.getElementById("search");
-const kept = document.getElementById("kept");
-let saved = "";
+let tellSaved = null;
 let dragged = null;
 let choosing = null; // the card for which another choice is looked for
 
@@ -36,6 +36,11 @@ function wanted() {
       was: card.dataset.was === "" ? null : Number(card.dataset.was),
       templates: JSON.parse(card.dataset.templates),
       points: pointsOf(card),
+      own: ownOf(card),
+      students: card
+        .querySelector(".students")
+        .value.split(/[\s,;]+/u)
+        .filter(Boolean),
     })),
   };
 }
@@ -45,19 +50,25 @@ function pointsOf(card) {
   return Object.fromEntries(fields.map((one) => [one.dataset.letter, one.value.trim().replace(",", ".")]));
 }
 
+/** The values that students measure themselves. */
+const ownOf = (card) => [...card.querySelectorAll("[data-own]:checked")].map((one) => one.dataset.own);
+
+const isReport = () => cards().some((card) => ownOf(card).length > 0);
+
 /**
  * The sessions that have parts; of a set without problems the first, so that there is a sheet to name. A report of
  * one sheet has the parts of all sessions on it.
  */
 function sessionsInUse() {
-  if (form.dataset.sheet !== undefined) return new Set([form.dataset.sheet]);
   const found = cards().flatMap((card) => card.dataset.sessions.split(" ").filter(Boolean));
+  if (isReport() && document.getElementById("one-sheet").checked) return new Set([form.dataset.sheet]);
   return new Set(found.length > 0 ? found : ["1"]);
 }
 
 /** Bring to what is shown all that follows from it. */
 function renew() {
   const sessions = sessionsInUse();
+  document.getElementById("one-report").hidden = !isReport();
   for (const one of form.querySelectorAll(".sheet")) one.hidden = !sessions.has(one.dataset.session);
   let total = 0;
   for (const [index, card] of cards().entries()) {
@@ -71,7 +82,7 @@ function renew() {
   }
   document.getElementById("total").textContent = words("sum", { points: total });
   document.getElementById("no-problems").hidden = problems.children.length > 0;
-  kept.textContent = JSON.stringify(wanted()) === saved ? "" : form.dataset.unsaved;
+  tellSaved();
 }
 
 function sumOf(card) {
@@ -121,6 +132,7 @@ async function withChoice(card, template) {
   made.dataset.was = card.dataset.was;
   const points = pointsOf(card);
   for (const field of made.querySelectorAll(".points")) field.value = points[field.dataset.letter] ?? "";
+  made.querySelector(".students").value = card.querySelector(".students").value;
   return made;
 }
 
@@ -235,38 +247,20 @@ form.addEventListener("input", (event) => {
   if (event.target !== search) renew();
 });
 
-form.addEventListener("submit", async (event) => {
-  event.preventDefault();
-  const button = form.querySelector("[type=submit]");
-  const now = wanted();
-  const body = new FormData();
-  body.set("set", JSON.stringify(now));
-  button.disabled = true;
-  const answer = await send(form.getAttribute("action"), body);
-  button.disabled = false;
-  if (answer.go === undefined) {
-    show(form.querySelector(".save .told"), answer);
-    return;
-  }
-  saved = JSON.stringify(now);
-  location.assign(answer.go);
+// A report that nobody has named yet is called so.
+document.getElementById("one-sheet").addEventListener("change", (event) => {
+  const field = document.getElementById(`sheet-${form.dataset.sheet}`);
+  const { title } = event.target.dataset;
+  if (event.target.checked && field.value === field.dataset.usual) field.value = title;
+  else if (!event.target.checked && field.value === title) field.value = field.dataset.usual;
 });
 
-addEventListener("beforeunload", (event) => {
-  if (JSON.stringify(wanted()) !== saved) event.preventDefault();
-});
-
-document.addEventListener("renewed", (event) => {
-  const fresh = event.detail.getElementById("set");
-  const told = document.getElementById("elsewhere");
-  if (fresh !== null && told !== null) told.hidden = fresh.dataset.seen === form.dataset.seen;
-});
+function body(now) {
+  const fields = new FormData();
+  fields.set("set", JSON.stringify(now));
+  return fields;
+}
 
 find();
-saved = JSON.stringify(wanted());
+tellSaved = keep(form, wanted, body);
 renew();
-if (new URL(location.href).searchParams.has("saved")) {
-  say(form.dataset.saved);
-  kept.textContent = form.dataset.saved;
-  history.replaceState(null, "", location.pathname + location.hash);
-}

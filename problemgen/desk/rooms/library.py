@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -11,6 +11,7 @@ from problemgen.desk.desk import Desk
 from problemgen.errors import FaultsError
 from problemgen.language.messages import _, spoken
 from problemgen.load.documents import read_document
+from problemgen.load.sets.own_values import own_values_of
 from problemgen.load.templates.document import TemplateDocument
 from problemgen.load.templates.template import load_template
 from problemgen.load.templates.translated import translated
@@ -18,9 +19,10 @@ from problemgen.model.banks import Banks
 from problemgen.model.blocks import Paragraph
 from problemgen.model.template import Template, label_of
 from problemgen.render.printers.terminal import text_lines
+from problemgen.render.sheet.own_data import own_words
 from problemgen.render.words.prompts import prompt_of
 
-__all__ = ["Listed", "PartShown", "TemplateShown", "library", "shown"]
+__all__ = ["Listed", "OwnShown", "PartShown", "TemplateShown", "library", "shown"]
 
 
 @dataclass(frozen=True)
@@ -50,12 +52,21 @@ class PartShown:
 
 
 @dataclass(frozen=True)
+class OwnShown:
+    """A value that students can measure themselves: its name in set.toml, and what it is called."""
+
+    name: str
+    words: str
+
+
+@dataclass(frozen=True)
 class TemplateShown:
     """A template in a set; `fault` says why it cannot be read, and there are no parts then."""
 
     id: str
     title: str
     parts: Sequence[PartShown] = ()
+    own: Sequence[OwnShown] = ()
     fault: str = ""
 
 
@@ -120,7 +131,15 @@ def _read(path: Path, name: str, banks: Banks) -> TemplateShown:
         template = translated(load_template(path, name, banks), spoken(), banks)
     except FaultsError as error:
         return TemplateShown(name, name, fault=str(error.faults[0]))
-    return TemplateShown(name, template.title, tuple(_parts(template)))
+    return TemplateShown(name, template.title, tuple(_parts(template)), tuple(_own(template, banks)))
+
+
+def _own(template: Template, banks: Banks) -> Iterator[OwnShown]:
+    """What students can measure of what the parts need."""
+    needed = {quantity.id for quantity in template.plan.given}
+    for value in own_values_of(template, banks).values():
+        if value.quantity.id in needed:
+            yield OwnShown(value.name, own_words(template.scene, value))
 
 
 def _parts(template: Template) -> Sequence[PartShown]:

@@ -16,7 +16,7 @@ from problemgen.desk.answers import fragment, go, page
 from problemgen.desk.calls import Call, get, post
 from problemgen.desk.places import NotThereError
 from problemgen.errors import FormulaError
-from problemgen.language.messages import _
+from problemgen.language.messages import N_, _
 from problemgen.load.resources import layouts
 from problemgen.load.sets.courses import Course
 from problemgen.model.banks import Banks, Reaction, Substance
@@ -27,14 +27,31 @@ from problemgen.pipeline.adding.questions import proposal
 from problemgen.pipeline.adding.reactions import AddedReaction, ReactionWishes, add_reaction
 from problemgen.pipeline.adding.substances import add_substance
 from problemgen.render.printers.html import inline
+from problemgen.render.sheet.groups import GROUPS, groups_of
 from problemgen.render.sheet.structures import draw, has_skeleton
 
 __all__ = ["ROUTES", "choose"]
 
 
+_KINDS = (
+    N_("acid-base"),
+    N_("complex formation"),
+    N_("gas evolution"),
+    N_("inorganic preparation"),
+    N_("organic preparation"),
+    N_("precipitation"),
+    N_("redox"),
+)
+"""The kinds of the reactions that come with the program, to be translated; a course's own are shown as they are."""
+
+
 @dataclass(frozen=True)
 class ReactionShown:
-    """A reaction of the list: `words` are all that a search may find; `own`: of the course."""
+    """A reaction of the list: `words` are all that a search may find; `own`: of the course.
+
+    `before` and `after` are the keys of the groups that its reactants have, and its products; `drawn` the ids of those
+    of both whose structure says more than their formula.
+    """
 
     id: str
     name: str
@@ -42,6 +59,9 @@ class ReactionShown:
     equation: Markup
     words: str
     own: bool
+    before: Sequence[str]
+    after: Sequence[str]
+    drawn: tuple[Sequence[str], Sequence[str]]
 
 
 @dataclass(frozen=True)
@@ -60,7 +80,15 @@ def choose(call: Call) -> Response:
     banks = call.desk.banks()
     shipped = _shipped_ids()
     found = [_reaction(one, banks, own=one.id not in shipped) for one in banks.reactions.values()]
-    return page(call, "new_problem.html", reactions=sorted(found, key=lambda one: (not one.own, one.name.casefold())))
+    there = {group for one in found for group in (*one.before, *one.after)}
+    return page(
+        call,
+        "new_problem.html",
+        reactions=sorted(found, key=lambda one: (not one.own, one.name.casefold())),
+        groups=sorted(
+            ((key, _(name)) for key, (name, _smarts) in GROUPS.items() if key in there), key=lambda one: one[1]
+        ),
+    )
 
 
 @cache
@@ -71,8 +99,22 @@ def _shipped_ids() -> frozenset[str]:
 def _reaction(one: Reaction, banks: Banks, *, own: bool) -> ReactionShown:
     substances = [banks.substances[name] for name in one.coefficients]
     called = (text for each in substances for text in (each.name, each.formula.text, *banks.also_called(each)))
-    words = " ".join((one.id, one.name, one.kind, *called)).casefold()
-    return ReactionShown(one.id, one.name, one.kind, _inline(_equation(one.coefficients, banks)), words, own)
+    kind = _(one.kind)
+    words = " ".join((one.id, one.name, one.kind, kind, *called)).casefold()
+    equation = _inline(_equation(one.coefficients, banks))
+    sides = [[name for name, nu in one.coefficients.items() if nu * sign > 0] for sign in (-1, 1)]
+    before, after = (_groups(side, banks) for side in sides)
+    drawn = [[name for name in side if _is_drawn(banks.substances[name])] for side in sides]
+    return ReactionShown(one.id, one.name, kind, equation, words, own, before, after, (drawn[0], drawn[1]))
+
+
+def _groups(names: Sequence[str], banks: Banks) -> Sequence[str]:
+    structures = (banks.substances[name].smiles for name in names)
+    return sorted({group for smiles in structures if smiles is not None for group in groups_of(smiles)})
+
+
+def _is_drawn(substance: Substance) -> bool:
+    return substance.smiles is not None and has_skeleton(substance.smiles)
 
 
 def _equation(coefficients: Mapping[str, int], banks: Banks) -> Line:

@@ -34,19 +34,23 @@ from problemgen.pipeline.new_course import copy_into
 
 __all__ = ["ROOM"]
 
-_SESSIONS = (1, 2, 3)
 _TITLES = {1: N_("Before the session"), 2: N_("After the session"), 3: N_("After the second session")}
 """What a new sheet is called, by its session."""
 
 
 @dataclass(frozen=True)
 class ProblemShown:
-    """A problem as the page shows it: its place in the file, its templates, its points by letter, what else it says."""
+    """A problem as the page shows it: its place in the file, its templates, its points by letter, what else it says.
+
+    `own` are the values that students measure, `students` the ids of those who get it alone.
+    """
 
     was: int | None
     templates: Sequence[TemplateShown]
     points: Mapping[str, str]
     remarks: Sequence[str] = ()
+    own: Sequence[str] = ()
+    students: Sequence[str] = ()
 
     @property
     def sessions(self) -> Sequence[int]:
@@ -109,7 +113,7 @@ def _editor(
         name=name,
         document=document,
         problems=problems,
-        sheets=[(session, titles.get(session) or _(_TITLES[session])) for session in _SESSIONS],
+        sheets=[(session, titles.get(session) or _(usual), _(usual)) for session, usual in _TITLES.items()],
         groups=[(group, [_setting(call, document, one) for one in group.settings]) for group in GROUPS],
         seen=seen(text_of(folder)) if folder is not None else "",
         library=library(call.desk),
@@ -122,13 +126,10 @@ def _editor(
 def _shown_problem(call: Call, place: int, one: SetProblemDocument, folder: Path) -> ProblemShown:
     points = {letter: part.points.text for letter, part in one.part.items() if part.points is not None}
     remarks = []
-    if one.own:
-        remarks.append(_("Students measure: {values}.").format(values=", ".join(one.own)))
-    if one.whose:
-        remarks.append(_("For these students alone: {students}.").format(students=", ".join(one.whose)))
     if one.policy.model_fields_set or any(part.model_fields_set - {"points"} for part in one.part.values()):
         remarks.append(_("It is marked in a way of its own, as its file says."))
-    return ProblemShown(place, [shown(call.desk, name, folder) for name in one.names], points, remarks)
+    templates = [shown(call.desk, name, folder) for name in one.names]
+    return ProblemShown(place, templates, points, remarks, one.own, one.whose or ())
 
 
 def _setting(call: Call, document: SetDocument | None, setting: Setting) -> SettingShown:

@@ -77,12 +77,22 @@ _LISTS = ("sheet", "problem")
 
 
 def _with_settings(rest: Sequence[Piece], wanted: WantedSet, known: Iterable[str]) -> list[Piece]:
-    values: dict[str, dict[str, Any]] = {"": {"title": wanted.title}}
+    values: dict[str, dict[str, Any]] = {"": {"title": wanted.title, **_kind(rest[0].text, wanted)}}
     for key in known:
         table, _, name = key.rpartition(".")
         text = wanted.settings.get(key)
         values.setdefault(table, {})[name] = None if text is None else tomllib.loads(f"x = {text}")["x"]
     return [piece for one in _tables(rest, values) for piece in one]
+
+
+def _kind(top: str, wanted: WantedSet) -> Values:
+    """What a set says of its kind: a report is one in which students measure something themselves."""
+    if any(one.own for one in wanted.problems):
+        return {"kind": _REPORT}
+    return {"kind": None} if tomllib.loads(top).get("kind") == _REPORT else {}
+
+
+_REPORT = "post-session"
 
 
 def _tables(rest: Sequence[Piece], values: Mapping[str, Mapping[str, Any]]) -> Iterator[list[Piece]]:
@@ -142,7 +152,12 @@ def _sheet(wanted: WantedSheet, before: Sequence[list[Piece]]) -> Iterator[Piece
 
 def _problem(wanted: WantedProblem, before: Sequence[list[Piece]]) -> Iterator[Piece]:
     one = wanted.templates[0] if len(wanted.templates) == 1 else None
-    said = {"template": one, "choose": None if one is not None else list(wanted.templates)}
+    said: dict[str, Any] = {
+        "template": one,
+        "choose": None if one is not None else list(wanted.templates),
+        "own": list(wanted.own) or None,
+        "for": list(wanted.students) or None,
+    }
     if wanted.was is None:
         lines = "".join(f"{key} = {_toml(value)}\n" for key, value in said.items() if value is not None)
         yield Piece("problem", f"[[problem]]\n{lines}")
@@ -150,7 +165,10 @@ def _problem(wanted: WantedProblem, before: Sequence[list[Piece]]) -> Iterator[P
         return
     head, *others = before[wanted.was]
     left = dict(wanted.points)
-    written = tomllib.loads(head.text)["problem"][0].get("part", {})
+    entry = tomllib.loads(head.text)["problem"][0]
+    for key in ("own", "for"):
+        said[key] = _in_order(said[key], entry.get(key, ()))
+    written = entry.get("part", {})
     inline = {letter: left.pop(letter, None) for letter in {**written, **wanted.points}} if written else {}
     text = _in_entry(head.text, "problem", said)
     yield replace(head, text=_with_inline(text, inline) if inline else text)
@@ -161,6 +179,11 @@ def _problem(wanted: WantedProblem, before: Sequence[list[Piece]]) -> Iterator[P
         else:
             yield from _part(piece, left.pop(letter, None))
     yield from _new_points(left)
+
+
+def _in_order(names: list[str] | None, before: Sequence[str]) -> list[str] | None:
+    """Names in the order in which the file has them, new ones behind."""
+    return names and sorted(names, key=lambda one: before.index(one) if one in before else len(before))
 
 
 def _in_entry(text: str, family: str, values: Values) -> str:

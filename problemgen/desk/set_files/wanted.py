@@ -8,7 +8,7 @@ from typing import Annotated
 
 from pydantic import AfterValidator, Field
 
-from problemgen.model.document import Document
+from problemgen.model.document import Document, Text
 
 __all__ = ["WantedProblem", "WantedSet", "WantedSheet"]
 
@@ -28,12 +28,15 @@ def _points(value: dict[str, str]) -> dict[str, str]:
 class WantedProblem(Document):
     """A problem: its place in the file as it was read, from 0, where it stood there; its templates; points by letter.
 
-    Points are as they were typed; a part without any has the template's own.
+    Points are as they were typed; a part without any has the template's own. `own` are the values that students measure
+    themselves, `students` the ids of those who get it alone, nobody for all.
     """
 
     was: int | None = Field(default=None, ge=0)
     templates: tuple[str, ...] = Field(min_length=1)
     points: Annotated[dict[str, str], AfterValidator(_points)] = Field(default_factory=dict)
+    own: tuple[Text, ...] = ()
+    students: tuple[Text, ...] = ()
 
 
 class WantedSheet(Document):

@@ -11,8 +11,8 @@ from typing import Any
 from problemgen.chemistry.units import read_unit, unit_text
 from problemgen.desk.template_files.simple import left_alone, simple_values, single_yield
 from problemgen.errors import Fault, FaultsError, UnitError
-from problemgen.language.messages import N_, _
-from problemgen.model.banks import Banks, Glassware, Reaction
+from problemgen.language.messages import N_, _, spoken
+from problemgen.model.banks import Banks, Glassware, Names, Reaction, Substance
 from problemgen.model.quantity import KINDS
 from problemgen.pipeline.adding.measures import way_of, ways_of
 from problemgen.pipeline.adding.templates import SPREAD, middle_of
@@ -137,7 +137,7 @@ def _substance(name: str, given: Values, reaction: Reaction | None, banks: Banks
     percent = (single_yield(given) or {}).get("percent_yield")
     return SubstanceShown(
         id=name,
-        name=substance.name if substance is not None else str(given.get("called", name)),
+        name=_called(substance, banks) if substance is not None else str(given.get("called", name)),
         formula=substance.formula.text if substance is not None else "",
         is_drawn=substance is not None and substance.smiles is not None and has_skeleton(substance.smiles),
         coefficient=coefficient,
@@ -168,12 +168,11 @@ def _ways(name: str, given: Values, coefficient: int, reaction: Reaction | None,
 def _way(way: str, told: Values, values: Mapping[str, Values], banks: Banks, *, chosen: bool) -> WayShown:
     bottle, weighed_as = str(told.get("bottle", "")), str(told.get("weighed_as", ""))
     if bottle:
-        label = _("from a bottle: {name}").format(
-            name=banks.bottles[bottle].name if bottle in banks.bottles else bottle
-        )
+        english = banks.bottles[bottle].name if bottle in banks.bottles else bottle
+        label = _("from a bottle: {name}").format(name=_names(banks).bottles.get(bottle, english))
     elif weighed_as:
         known = banks.substances.get(weighed_as)
-        label = _("weighed as {name}").format(name=known.name if known is not None else weighed_as)
+        label = _("weighed as {name}").format(name=_called(known, banks) if known is not None else weighed_as)
     else:
         label = _(_WAYS[way])
     fields = [_field(kind, value, banks) for kind, value in values.items()]
@@ -195,12 +194,22 @@ def _field(kind: str, value: Values, banks: Banks) -> FieldShown:
     most = min(high // step * step, Decimal(glass.capacity.text)) if glass is not None else high // step * step
     if kind in ("temperature", "pressure"):
         least, most = low * _AROUND - 20 * step, high / _AROUND + 20 * step
-    scales = [_scale(one) for one in banks.glassware.values() if glass is not None and _suits(one, glass)]
+    scales = [_scale(one, banks) for one in banks.glassware.values() if glass is not None and _suits(one, glass)]
     return FieldShown(kind, label, keys, unit_text(unit), str(step), str(least), str(most), scales)
 
 
-def _scale(glass: Glassware) -> Scale:
-    return Scale(glass.id, glass.name, glass.unit, glass.step.text, glass.capacity.text)
+def _names(banks: Banks) -> Names:
+    """What the entries of the banks are called in the language spoken."""
+    return banks.names.get(spoken(), Names())
+
+
+def _called(substance: Substance, banks: Banks) -> str:
+    return _names(banks).substances.get(substance.id, substance.name)
+
+
+def _scale(glass: Glassware, banks: Banks) -> Scale:
+    name = _names(banks).glassware.get(glass.id, glass.name)
+    return Scale(glass.id, name, glass.unit, glass.step.text, glass.capacity.text)
 
 
 def _suits(one: Glassware, glass: Glassware) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from pathlib import Path
 
 from playwright.sync_api import Page, expect
@@ -9,6 +10,7 @@ from playwright.sync_api import Page, expect
 from problemgen.load.sets.courses import Course
 from problemgen.pipeline.new_course import copy_into
 from tests.desk.conftest import Served
+from tests.support.browser import axe_findings
 
 
 def focus(page: Page) -> str:
@@ -114,3 +116,39 @@ def test_a_set_that_is_opened_and_saved_is_the_same(page: Page, desk: Served, co
         if path.read_bytes() != before:
             changed.append(name)
     assert changed == []
+
+
+def test_a_report_is_put_together_from_what_students_measure(page: Page, desk: Served, course: Path) -> None:
+    page.goto(f"{desk.address}/new-set")
+    page.locator("#search").fill("aspirin")
+    page.locator("#library li[data-template='preparations/aspirin'] button").click()
+    card = page.locator(".problem").first
+    card.get_by_text("What students measure themselves").click()
+    card.get_by_label("mass of salicylic acid").check()
+    page.get_by_label("Title, as it is printed").fill("Report")
+    page.get_by_label("One report, written when all sessions are over").check()
+    page.get_by_role("button", name="Save the set").click()
+    expect(page.locator(".save .refusal")).to_contain_text("Add 'acetylsalicylic-acid.obtained'")
+    card.get_by_label("mass of acetylsalicylic acid obtained").check()
+    assert axe_findings(page) == []
+    page.get_by_role("button", name="Save the set").click()
+    expect(page.locator("#kept")).to_have_text("Saved")
+    path = course / "sets/report/set.toml"
+    assert tomllib.loads(path.read_text(encoding="utf-8")) == {
+        "title": "Report",
+        "kind": "post-session",
+        "sheet": [{"session": 1, "title": "Report"}],
+        "problem": [
+            {"template": "preparations/aspirin", "own": ["salicylic-acid.mass", "acetylsalicylic-acid.obtained"]}
+        ],
+    }
+    expect(page.get_by_label("mass of salicylic acid")).to_be_checked()
+    page.get_by_text("Who gets it").first.click()
+    page.get_by_label("Ids of the students who get it").fill("a1; a2")
+    page.get_by_label("mass of salicylic acid").uncheck()
+    page.get_by_label("mass of acetylsalicylic acid obtained").uncheck()
+    page.get_by_role("button", name="Save the set").click()
+    page.wait_for_url("**?saved=1")
+    found = tomllib.loads(path.read_text(encoding="utf-8"))
+    assert "kind" not in found
+    assert found["problem"] == [{"template": "preparations/aspirin", "for": ["a1", "a2"]}]

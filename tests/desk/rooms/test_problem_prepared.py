@@ -168,3 +168,19 @@ def test_axe_finds_nothing_and_nothing_runs_over_the_edge(
     page.evaluate("() => { for (const one of document.querySelectorAll('details')) one.open = true; }")
     assert axe_findings(page) == []
     assert page.evaluate("() => document.documentElement.scrollWidth") <= width
+
+
+def test_a_reaction_is_found_by_the_groups_of_its_structures(page: Page, desk: Served) -> None:
+    page.goto(f"{desk.address}/new-problem")
+    shown = page.locator("#reactions li:visible")
+    everything = shown.count()
+    page.get_by_label("A product is or has").select_option(label="ester")
+    esters = shown.count()
+    page.get_by_label("A reactant is or has").select_option(label="alcohol")
+    assert 5 < shown.count() < esters < everything
+    page.get_by_label("Search by name or formula").fill("isopentyl")
+    expect(page.locator("#found")).to_have_text(f"{shown.count()} of {everything}")
+    pictures = shown.first.locator(".structure")
+    assert pictures.count() >= 2
+    assert pictures.first.evaluate("async (one) => { await one.decode(); return one.naturalWidth }") > 0
+    assert axe_findings(page) == []
