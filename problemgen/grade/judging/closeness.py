@@ -11,6 +11,7 @@ from problemgen.grade.judging.findings import SURELY, AnsweredNumber
 from problemgen.model.truths import NumberTruth
 from problemgen.plan.arithmetic import Window
 from problemgen.plan.evaluate import LEAST_FIGURES
+from problemgen.plan.exactly import value_as_float
 from problemgen.plan.variations import as_float
 
 __all__ = [
@@ -22,6 +23,7 @@ __all__ = [
     "farthest",
     "rounded_once_more",
     "rounded_too_far",
+    "surely_farther",
     "within_last_digit",
 ]
 
@@ -50,6 +52,16 @@ RULES: Mapping[str, object] = {
 def farthest(value: Fraction) -> Fraction:
     """How far from a value rounding may lead at most, wherever it is done."""
     return _FARTHEST * abs(value)
+
+
+def surely_farther(answer: AnsweredNumber, window: Window) -> bool:
+    """Whether floats tell already that an answer is farther from a value (engine units) than rounding may lead.
+
+    Where 0 lies elsewhere in engine units they tell nothing.
+    """
+    value = value_as_float(window)
+    far = float(_FARTHEST) * abs(value) * (1 + SURELY)
+    return not read_unit(answer.asked.unit).offset and abs(as_float(answer.engine) - value) > far
 
 
 def within_last_digit(answer: AnsweredNumber, truth: NumberTruth) -> bool:

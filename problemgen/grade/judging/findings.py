@@ -169,7 +169,7 @@ def slip_of(unit: str, truth: NumberTruth | Window, value: Fraction) -> Slip | N
             continue  # hardly any is one: it is worked exactly where it may be
         if truth.low <= value * _ten_to(power) <= truth.high:
             return _other_unit(unit, power) or Slip(f"power-of-ten:{-power}", _slip_sentence(power))
-    if low <= -near <= high and truth.low <= -value <= truth.high:
+    if not (-near < low or -near > high) and truth.low <= -value <= truth.high:  # infinite bounds exclude nothing
         return Slip("sign", _("The digits are right, but not the sign."))
     return None
 

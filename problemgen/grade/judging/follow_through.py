@@ -85,8 +85,8 @@ def carry_number(paper: Paper, part: PartKey, answer: AnsweredNumber, window: Wi
     if window is None:
         return
     low, high = window.low, window.high
-    # Two figures are never coarser than that; where 0 lies elsewhere in engine units, they may be.
-    if answer.written < _FEWEST or _unit(part).offset:
+    # Half a unit of so many figures is seldom as much; where 0 lies elsewhere in engine units, it may be.
+    if 2 * 10 ** (answer.written - 1) * _COARSEST < 1 or _unit(part).offset:
         margin = abs(window.value) * _COARSEST
         low, high = max(low, window.value - margin), min(high, window.value + margin)
     paper.carry(part.asked.quantity, Window(window.value, low, high, max(window.figures, _FEWEST)))

@@ -332,8 +332,8 @@ def mistakes_behind_choice(paper: Paper, chosen: str) -> tuple[Found, ...]:
     sources = [(source, Quantity("extent", source).id) for source in paper.template.plan.sources]
     found: list[Found] = []
     for way, yields in paper.ways(EXTENT, carrying=False).compared(values):
-        after = {**values, **yields}
-        off = {source: abs(after[extent] - after[EXTENT]) for source, extent in sources}
+        overall = yields.get(EXTENT, values[EXTENT])
+        off = {source: abs(yields.get(extent, values[extent]) - overall) for source, extent in sources}
         fits = all(map(isfinite, off.values())) and min(off, key=lambda source: off[source]) == chosen
         if paper.trials is not None:
             paper.tried_way(

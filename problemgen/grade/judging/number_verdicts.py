@@ -114,10 +114,10 @@ def _right(paper: Paper, part: PartKey, truth: NumberTruth, answer: AnsweredNumb
     """Inside the window; right but for the last digit; or right but for one figure fewer, where the policy lets it."""
     policy = paper.policy_of(part.asked)
     inside = truth.low <= answer.value <= truth.high
-    window = Window(truth.value, truth.low, truth.high, truth.figures)
-    words = policy.tolerance.words
-    what = _("the acceptance window") + (f", {words}" if words else "")
-    paper.tried("window", what, _("inside") if inside else _("outside"), fits=inside, leads_to=window)
+    if paper.trials is not None:
+        window = Window(truth.value, truth.low, truth.high, truth.figures)
+        what = ", ".join(filter(None, (_("the acceptance window"), policy.tolerance.words)))
+        paper.tried("window", what, _("inside") if inside else _("outside"), fits=inside, leads_to=window)
     if inside:
         return RIGHT
     if rounded_once_more(answer, truth):
