@@ -77,7 +77,8 @@ class PairsOwed:
         self, template: Template, owed: Container[Mistake], trial: Callable[[], tuple[Kept, Places | None]]
     ) -> None:
         """For one template; no pair is looked at yet."""
-        self._template, self._owed, self._trial = template, owed, trial
+        self._template, self._trial = template, trial
+        self._pairs = [pair for pair in pairs_of(template.plan) if pair.first in owed and pair.second in owed]
         self._unowed: dict[tuple[str, str], frozenset[int]] = {}
 
     def hidden(self, kept: Kept, shown: Mapping[str, Shown], rows: Rows, limiting: Places | None) -> Mask:
@@ -90,9 +91,7 @@ class PairsOwed:
         if not rows.size:
             return hidden
         values = {name: window.value for name, window in looked_at.windows.items()}
-        for pair in pairs_of(self._template.plan):
-            if pair.first not in self._owed or pair.second not in self._owed:
-                continue
+        for pair in self._pairs:
             first, second = shown[pair.first.id], shown[pair.second.id]
             if not _apart(self._template.plan, pair, first, second):
                 made = _made(pair.first, first, rows) | _made(pair.second, second, rows)

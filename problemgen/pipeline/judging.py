@@ -13,7 +13,7 @@ from problemgen.grade.judging.own_data import with_own_data
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.means import Means
 from problemgen.model.verdict import StudentResult
-from problemgen.write.processes import helpers, packed_once, unpacked
+from problemgen.write.processes import helpers, packed_once, rarely_collecting, unpacked
 
 __all__ = ["judged_papers"]
 
@@ -43,7 +43,7 @@ def judged_papers(head: KeyHead, means: Means, papers: Iterable[_Paper], count: 
         return
     packed = packed_once((head, means))
     running: deque[tuple[Sequence[_Paper], Future[list[StudentResult]]]] = deque()
-    with helpers(workers) as pool:
+    with helpers(workers, rarely_collecting) as pool:
         while piece := list(islice(ready, _PIECE)):
             running.append((piece, pool.submit(_judged_piece, packed, piece)))
             if len(running) > 2 * workers:

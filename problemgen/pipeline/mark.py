@@ -35,7 +35,7 @@ from problemgen.pipeline.outlets.marking.tables import GRADES_FILE
 from problemgen.pipeline.progress import Progress, silent
 from problemgen.pipeline.set_rules import mark_by_set
 from problemgen.write.files import Staging
-from problemgen.write.processes import processors
+from problemgen.write.processes import processors, rarely_collected
 
 __all__ = ["ClassResults", "MarkingReport", "MarkingRequest", "class_results", "mark", "mark_set"]
 
@@ -134,7 +134,7 @@ def mark(
 def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
     """Mark the responses to a built set; it raises what `mark` does."""
     built = open_built(request.folder)
-    with built as answers:
+    with rarely_collected(), built as answers:
         rules = mark_by_set(answers, request.folder, request.set_folder)
         decisions = decisions_for(request.folder, request.overrides, answers)
         means = means_for(request.folder, request.means, answers)
@@ -222,7 +222,7 @@ class ClassResults:
 def class_results(request: MarkingRequest) -> ClassResults:
     """Mark the responses to a built set as `mark_set` does, and hand the results over; it raises what that does."""
     built = open_built(request.folder)
-    with built as answers:
+    with rarely_collected(), built as answers:
         rules = mark_by_set(answers, request.folder, request.set_folder)
         decisions = decisions_for(request.folder, request.overrides, answers)
         means = means_for(request.folder, request.means, answers)

@@ -24,7 +24,7 @@ from problemgen.pipeline.single_file import check_single_file
 from problemgen.practice.content import Contents, Entry, entry_of, page_data
 from problemgen.practice.page import page_words, practice_page
 from problemgen.write.files import Staging
-from problemgen.write.processes import Helpers, helpers, packed_once, processors, unpacked
+from problemgen.write.processes import Helpers, helpers, packed_once, processors, rarely_collecting, unpacked
 
 __all__ = ["PURPOSE", "PracticeReport", "PracticeRequest", "practice"]
 
@@ -131,9 +131,9 @@ def _entries_there(pool: Helpers, chosen: Mapping[str, Path], job: _Job, banks: 
 
 
 def _ready() -> None:
-    """Have a process look seldom for garbage that refers to itself: records do not, and looking takes a tenth."""
+    """Have a process look rarely for garbage, and never at what it has loaded."""
     gc.freeze()
-    gc.set_threshold(100_000)
+    rarely_collecting()
 
 
 def _begun() -> None:

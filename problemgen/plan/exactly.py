@@ -6,6 +6,7 @@ those that somebody asks for. A bound is lowered, or raised, by half a unit and 
 
 from __future__ import annotations
 
+import math
 from fractions import Fraction
 from functools import lru_cache
 
@@ -13,7 +14,7 @@ from problemgen.chemistry.units import Unit
 from problemgen.exact.rounding import POWERS, half_unit, lowest_exponent, ratio_exponent, trimmed
 from problemgen.plan.arithmetic import EXACT_FIGURES, OF_ZERO, Base, Exact, Window, Windows
 
-__all__ = ["TRIM", "windows_over"]
+__all__ = ["TRIM", "includes", "value_as_float", "windows_over"]
 
 TRIM = 15
 """Bounds of exact windows are rounded outwards to so many figures: shorter fractions, and never narrower.
@@ -129,6 +130,25 @@ class _ExactWindows(Windows):
         n, d, ln, ld, hn, hd = a.whole
         low, high = _moved(ln * over, ld * under, last, -1), _moved(hn * over, hd * under, last, 1)
         return _window(n * over, d * under, *low, *high, figures)
+
+
+def includes(window: Window, value: Fraction) -> bool:
+    """Whether a value lies in a window of Fractions."""
+    _, _, ln, ld, hn, hd = window.whole
+    n, d = value.numerator, value.denominator
+    return ln * d <= n * ld and n * hd <= hn * d
+
+
+def value_as_float(window: Window) -> float:
+    """The float nearest to the value of a window; infinite where none is near.
+
+    A quotient of whole numbers is rounded once, whether they are reduced or not.
+    """
+    n, d = window.whole[:2]
+    try:
+        return n / d
+    except OverflowError:
+        return math.inf if n > 0 else -math.inf
 
 
 def _is_point(window: Window) -> bool:

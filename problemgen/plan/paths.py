@@ -55,20 +55,19 @@ class Way:
 
 
 class Ways:
-    """All ways along a path, in the order in which they are tried, and where they lead."""
+    """All ways along some steps to what is asked, in the order in which they are tried, and where they lead."""
 
-    def __init__(self, plan: Plan, units: Units, path: Path) -> None:
-        """Work out what may have been worked otherwise."""
-        self._steps = plan.steps_since(path.asked, path.known)
-        self._chosen = path.chosen if path.asked != EXTENT else ""
+    def __init__(self, plan: Plan, units: Units, asked: str, steps: Sequence[Step], chosen: str) -> None:
+        """Work out what may have been worked otherwise, by a worker who holds that reagent to be the limiting one."""
+        self._steps, self._chosen = steps, chosen
         tries = tries_of(plan, units)
         self._branches = [self._branch_at(plan, units, step) for step in self._steps]
         others = [_way(together, self._steps, (), self._chosen) for together in _grouped(self._steps, tries)]
         for route in plan.routes:
-            if route.to.id == path.asked:
+            if route.to.id == asked:
                 off = [step for step in route.steps if plan.step(step.quantity) != step]
                 others += (_way((one,), route.steps, route.steps, self._chosen) for step in off for one in tries[step])
-        self._work_others = Program([way.steps for way in others])
+        self._others, self._work_others = others, Program([way.steps for way in others])
         self.alone = (*(way for branch in self._branches for way in (*branch.near, *branch.far)), *others)
         """Those with one thing worked otherwise: at one step, or the same at every step along the path."""
 
@@ -85,8 +84,16 @@ class Ways:
 
     def reached(self, values: Mapping[str, float]) -> list[float]:
         """Where the ways with one thing worked otherwise lead from some values (engine units); nan for no value."""
-        works = [work for branch in self._branches for work in (branch.work_near, branch.work_far)]
-        return [value for work in (*works, self._work_others) for value in work.lasts(values)]
+        works = (*(branch.work for branch in self._branches), self._work_others)
+        return [value for work in works for value in work.lasts(values)]
+
+    def compared(self, values: Mapping[str, float]) -> Iterator[tuple[Way, dict[str, float]]]:
+        """The ways of near tries alone, and what the steps of each yield from some values; nan for no value."""
+        works = [(branch.near, _work_near((branch,))) for branch in self._branches]
+        for ways, work in (*works, (self._others, self._work_others)):
+            for way, run in zip(ways, work.each(values), strict=True):
+                if way.rank <= PAIRS_UP_TO:
+                    yield way, {name: value for (name, _), value in zip(way.steps, run, strict=True)}
 
     def reached_by_pairs(self, values: Mapping[str, float]) -> list[float]:
         """Where the pairs lead from some values (engine units); nan for no value.
@@ -95,9 +102,9 @@ class Ways:
         """
         found: list[float] = []
         for place, branch in enumerate(self._branches):
-            later = [other.work_near for other in self._branches[place + 1 :] if other.near]
+            later = tuple(other for other in self._branches[place + 1 :] if other.near)
             for state in branch.near_states(values) if later else ():
-                found += [value for work in later for value in work.lasts(state)]
+                found += _work_near(later).lasts(state)
         return found
 
 
@@ -107,14 +114,19 @@ class _Branch:
     def __init__(self, ways: Sequence[Way]) -> None:
         self.near = [way for way in ways if way.rank <= PAIRS_UP_TO]
         self.far = [way for way in ways if way.rank > PAIRS_UP_TO]
-        self.work_near = Program([way.steps for way in self.near])
-        self.work_far = Program([way.steps for way in self.far])
+        self.work = Program([way.steps for way in (*self.near, *self.far)])
         self._names = [name for name, _ in ways[0].steps] if ways else []
 
     def near_states(self, values: Mapping[str, float]) -> Iterator[dict[str, float]]:
         """All values after each of the near ways."""
-        for run in self.work_near.each(values):
+        for run in _work_near((self,)).each(values):
             yield {**values, **dict(zip(self._names, run, strict=True))}
+
+
+@lru_cache(maxsize=4096)
+def _work_near(branches: tuple[_Branch, ...]) -> Program:
+    """The near ways of some branches, one branch after another: paths that end alike share them."""
+    return Program([way.steps for branch in branches for way in branch.near])
 
 
 @lru_cache(maxsize=4096)
@@ -127,7 +139,17 @@ def _branch(plan: Plan, units: Units, changed: tuple[str, ...], chosen: str) -> 
 @lru_cache(maxsize=4096)
 def ways_along(plan: Plan, units: Units, path: Path) -> Ways:
     """All ways with something worked otherwise along a path."""
-    return Ways(plan, units, path)
+    steps = plan.steps_since(path.asked, path.known)
+    routes = (route.steps for route in plan.routes if route.to.id == path.asked)
+    names = {step.quantity.id for some in (steps, *routes) for step in some}
+    chosen = path.chosen if EXTENT in names and path.asked != EXTENT else ""
+    return _ways(plan, units, path.asked, tuple(step.quantity.id for step in steps), chosen)
+
+
+@lru_cache(maxsize=4096)
+def _ways(plan: Plan, units: Units, asked: str, names: tuple[str, ...], chosen: str) -> Ways:
+    """The ways along the steps to some quantities (ids): paths from knowing more come by the same steps."""
+    return Ways(plan, units, asked, [step for step in plan.steps if step.quantity.id in names], chosen)
 
 
 def _grouped(steps: Sequence[Step], tries: Mapping[Step, Sequence[Try]]) -> Iterator[tuple[Try, ...]]:

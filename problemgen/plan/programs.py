@@ -6,10 +6,10 @@ bit. A program is one list of operations on two numbers each, worked from the fi
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from fractions import Fraction
 from functools import partial, reduce
-from operator import add, mul
+from operator import add, mul, truediv
 from typing import Any, TypeAlias
 
 from problemgen.model.expression import Expression
@@ -63,6 +63,7 @@ class Program:
         places = [*found.letters.values(), *found.numbers.values(), *found.work]
         place_of = {node: place for place, node in enumerate(places)}
         self._work = [(work, place_of[a], place_of[b]) for work, a, b in found.work.values()]
+        self._quick = [(truediv if work is divided else work, a, b) for work, a, b in self._work]
         self._results = [[place_of[node] for node in run] for run in results]
         self._lasts = [run[-1] for run in self._results]
 
@@ -77,11 +78,18 @@ class Program:
         return [numbers[place] for place in self._lasts]
 
     def _worked(self, values: Mapping[str, float]) -> list[Any]:
+        try:
+            return self._done(self._quick, values)
+        except ZeroDivisionError:  # hardly ever: all is worked again, with nan for what cannot be
+            return self._done(self._work, values)
+
+    def _done(self, work: Iterable[tuple[_Operation, int, int]], values: Mapping[str, float]) -> list[Any]:
+        """What is looked up, the numbers, and behind them the result of each operation."""
         numbers: list[Any] = [values[letter] for letter in self._letters]
         numbers += self._numbers
         take = numbers.append
-        for work, a, b in self._work:
-            take(work(numbers[a], numbers[b]))
+        for operation, a, b in work:
+            take(operation(numbers[a], numbers[b]))
         return numbers
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import multiprocessing
 import os
 import pickle
@@ -18,10 +19,23 @@ from typing import Any, ParamSpec, TypeVar
 from problemgen.errors import OutputError
 from problemgen.write.endings import ENDINGS, undisturbed
 
-__all__ = ["Helpers", "end_with_parent", "held_back", "helpers", "packed_once", "processors", "unpacked"]
+__all__ = [
+    "Helpers",
+    "end_with_parent",
+    "held_back",
+    "helpers",
+    "packed_once",
+    "processors",
+    "rarely_collected",
+    "rarely_collecting",
+    "unpacked",
+]
 
 P = ParamSpec("P")
 T = TypeVar("T")
+
+_RARELY = 100_000
+"""Records made between two looks for garbage; Python's own number is 700."""
 
 
 class Helpers:
@@ -51,6 +65,22 @@ def packed_once(data: Any) -> bytes:
 def unpacked(packed: bytes) -> Any:
     """What `packed_once` packed, in a helper: unpacked with its first call, and kept."""
     return pickle.loads(packed)  # noqa: S301 - from the parent process, and from no file
+
+
+def rarely_collecting() -> None:
+    """Have this process look rarely for garbage that refers to itself: records do not, and looking takes a tenth."""
+    gc.set_threshold(_RARELY)
+
+
+@contextmanager
+def rarely_collected() -> Iterator[None]:
+    """The same for a while: a caller's process is as it was behind it."""
+    before = gc.get_threshold()
+    gc.set_threshold(_RARELY)
+    try:
+        yield
+    finally:
+        gc.set_threshold(*before)
 
 
 @contextmanager

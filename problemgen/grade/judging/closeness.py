@@ -7,10 +7,12 @@ from fractions import Fraction
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import half_unit
-from problemgen.grade.judging.findings import AnsweredNumber
+from problemgen.grade.judging.findings import SURELY, AnsweredNumber
 from problemgen.model.truths import NumberTruth
 from problemgen.plan.arithmetic import Window
 from problemgen.plan.evaluate import LEAST_FIGURES
+from problemgen.plan.exactly import value_as_float
+from problemgen.plan.variations import as_float
 
 __all__ = [
     "LAST_DIGIT",
@@ -21,6 +23,7 @@ __all__ = [
     "farthest",
     "rounded_once_more",
     "rounded_too_far",
+    "surely_farther",
     "within_last_digit",
 ]
 
@@ -49,6 +52,16 @@ RULES: Mapping[str, object] = {
 def farthest(value: Fraction) -> Fraction:
     """How far from a value rounding may lead at most, wherever it is done."""
     return _FARTHEST * abs(value)
+
+
+def surely_farther(answer: AnsweredNumber, window: Window) -> bool:
+    """Whether floats tell already that an answer is farther from a value (engine units) than rounding may lead.
+
+    Where 0 lies elsewhere in engine units they tell nothing.
+    """
+    value = value_as_float(window)
+    far = float(_FARTHEST) * abs(value) * (1 + SURELY)
+    return not read_unit(answer.asked.unit).offset and abs(as_float(answer.engine) - value) > far
 
 
 def within_last_digit(answer: AnsweredNumber, truth: NumberTruth) -> bool:
@@ -85,10 +98,19 @@ def _within(answer: AnsweredNumber, truth: NumberTruth, figures: int) -> bool:
 
     Of the first figure one unit may be as much as the whole: less than half of a number is no way to round it.
     """
-    if not truth.value or not answer.value or 2 * abs(answer.value) < abs(truth.value):
+    if not truth.value or not answer.value or _surely_beyond(answer, truth, figures):
+        return False
+    if 2 * abs(answer.value) < abs(truth.value):
         return False
     unit = 2 * half_unit(truth.value, figures)
     return abs(answer.value - truth.value) <= max(unit, unit / 2 + (truth.high - truth.low) / 2)
+
+
+def _surely_beyond(answer: AnsweredNumber, truth: NumberTruth, figures: int) -> bool:
+    """Whether floats tell already that an answer is farther off than a unit of so many figures: most wrong ones are."""
+    value, low, high = (as_float(one) for one in (truth.value, truth.low, truth.high))
+    far = 10.0 ** (1 - figures) * abs(value) + (high - low) / 2
+    return abs(as_float(answer.value) - value) > far * (1 + SURELY)
 
 
 def as_window(answer: AnsweredNumber, truth: NumberTruth) -> Window:
@@ -96,7 +118,5 @@ def as_window(answer: AnsweredNumber, truth: NumberTruth) -> Window:
 
     Its figures are those of the data at most: what follows may be rounded to them, however many were written.
     """
-    unit = read_unit(answer.asked.unit)
-    half = half_unit(answer.value, answer.written)
-    bounds = sorted((unit.to_engine(answer.value - half), unit.to_engine(answer.value + half)))
-    return Window(unit.to_engine(answer.value), bounds[0], bounds[1], min(answer.written, truth.figures))
+    half = half_unit(answer.value, answer.written) * read_unit(answer.asked.unit).factor
+    return Window(answer.engine, answer.engine - half, answer.engine + half, min(answer.written, truth.figures))

@@ -22,6 +22,7 @@ __all__ = [
     "FOLLOWS",
     "RIGHT",
     "RULES",
+    "SURELY",
     "AnsweredNumber",
     "Finding",
     "Slip",
@@ -42,7 +43,9 @@ A factor of ten or a hundred is a decimal point gone wrong or a percentage; beyo
 leads.
 """
 
-_FLOATS = 1e-9
+_TENS: Mapping[int, float] = {power: 10.0**power for power in _SLIPS}
+
+SURELY = 1e-9
 """How far, relatively, a product of floats surely does not lie from the exact one: a million times its rounding."""
 
 _TELLING = 2
@@ -159,13 +162,14 @@ class Slip:
 def slip_of(unit: str, truth: NumberTruth | Window, value: Fraction) -> Slip | None:
     """The slip of unit, power of ten or sign that makes a value of one in the window (in the unit); None for none."""
     near, low, high = (as_float(one) for one in (value, truth.low, truth.high))
-    margin = _FLOATS * max(abs(low), abs(high))
+    margin = SURELY * max(abs(low), abs(high))
+    low, high = low - margin, high + margin
     for power in _SLIPS:
-        if not low - margin <= near * 10.0**power <= high + margin:
+        if not low <= near * _TENS[power] <= high:
             continue  # hardly any is one: it is worked exactly where it may be
         if truth.low <= value * _ten_to(power) <= truth.high:
             return _other_unit(unit, power) or Slip(f"power-of-ten:{-power}", _slip_sentence(power))
-    if truth.low <= -value <= truth.high:
+    if not (-near < low or -near > high) and truth.low <= -value <= truth.high:  # infinite bounds exclude nothing
         return Slip("sign", _("The digits are right, but not the sign."))
     return None
 

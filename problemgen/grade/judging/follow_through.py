@@ -82,10 +82,14 @@ def _bounds(truth: NumberTruth, part: PartKey) -> tuple[Fraction, Fraction]:
 def carry_number(paper: Paper, part: PartKey, answer: AnsweredNumber, window: Window | None) -> None:
     """Take a wrong answer over for the parts that build on it: one with a single figure as if it had two."""
     paper.wrong_numbers.append((part, answer))
-    if window is not None:
+    if window is None:
+        return
+    low, high = window.low, window.high
+    # Half a unit of so many figures is seldom as much; where 0 lies elsewhere in engine units, it may be.
+    if 2 * 10 ** (answer.written - 1) * _COARSEST < 1 or _unit(part).offset:
         margin = abs(window.value) * _COARSEST
-        low, high = max(window.low, window.value - margin), min(window.high, window.value + margin)
-        paper.carry(part.asked.quantity, Window(window.value, low, high, max(window.figures, _FEWEST)))
+        low, high = max(low, window.value - margin), min(high, window.value + margin)
+    paper.carry(part.asked.quantity, Window(window.value, low, high, max(window.figures, _FEWEST)))
 
 
 def carry_accepted(paper: Paper, part: PartKey, window: Window) -> None:

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cached_property
+from functools import cache, cached_property
 from itertools import pairwise
 from math import isfinite, log
 
@@ -25,7 +25,6 @@ from problemgen.model.quantity import Quantity
 from problemgen.model.truths import NumberTruth
 from problemgen.plan.arithmetic import Window
 from problemgen.plan.paths import EXTENT, PAIRS_UP_TO, Way, Ways
-from problemgen.plan.programs import worked
 from problemgen.plan.tellings import OTHER_REAGENT
 from problemgen.plan.tries import COMPLEMENT, MISREAD, RANK
 from problemgen.plan.variations import as_float
@@ -93,14 +92,12 @@ class Found:
     off: float
 
 
-def mistakes_behind(
-    paper: Paper, truth: NumberTruth, answer: AnsweredNumber, start: Start, *, misread: bool = False
-) -> tuple[Found, ...]:
+def mistakes_behind(paper: Paper, start: Start, *, misread: bool = False) -> tuple[Found, ...]:
     """The ways with one thing worked otherwise that lead from a start to a number, the nearest at hand; at most two.
 
     `misread`: only those with a molar mass misread, which changes an answer as little as rounding does; else the rest.
     """
-    found = _matches(_Nearness.of(truth, answer), paper, start, misread=misread)
+    found = _matches(paper, start, misread=misread)
     return _told(found) if found else ()
 
 
@@ -108,9 +105,11 @@ def mistakes_behind(
 class Start:
     """From where a student may have gone wrong: the ways from there, and the values at hand (engine units).
 
-    `carried` is the window of the part by the student's own earlier answers, where these are what was started from.
+    `near` tells what leads to the answer. `carried` is the window of the part by the student's own earlier answers,
+    where these are what was started from.
     """
 
+    near: _Nearness
     ways: Ways
     values: Mapping[str, float]
     carried: Window | None = None
@@ -120,21 +119,26 @@ class Start:
         """Where the ways with one thing worked otherwise lead (engine units), in their order."""
         return self.ways.reached(self.values)
 
+    @cached_property
+    def within_reach(self) -> Sequence[int]:
+        """The places of those that may count at all."""
+        return self.near.within_reach(self.reached)
 
-def starts_of(paper: Paper, part: PartKey, answer: AnsweredNumber) -> list[Start]:
+
+def starts_of(paper: Paper, part: PartKey, truth: NumberTruth, answer: AnsweredNumber) -> list[Start]:
     """The student's own values, where some are wrong, and the right ones."""
-    name = part.asked.quantity.id
+    name, near = part.asked.quantity.id, _Nearness.of(truth, answer)
     carried = paper.carried_to(part)
-    right = Start(paper.ways(name, carrying=False), paper.right_floats)
+    right = Start(near, paper.ways(name, carrying=False), paper.right_floats)
     if carried is None:
         return [right]
     values = {**paper.right_floats, **paper.floats(carried)}
-    return [Start(paper.ways(name, carrying=True), values, paper.answer(answer, carried)), right]
+    return [Start(near, paper.ways(name, carrying=True), values, paper.answer(answer, carried)), right]
 
 
-def _matches(near: _Nearness, paper: Paper, start: Start, *, misread: bool) -> list[tuple[int, Found]]:
-    found: list[tuple[int, Found]] = []
-    for place in near.within_reach(start.reached, every=paper.trials is not None):
+def _matches(paper: Paper, start: Start, *, misread: bool) -> list[tuple[int, Found]]:
+    near, found = start.near, list[tuple[int, Found]]()
+    for place in range(len(start.reached)) if paper.trials is not None else start.within_reach:
         way, value = start.ways.alone[place], near.in_unit(start.reached[place])
         if (way.tries[0].how == MISREAD) is not misread:
             continue
@@ -147,18 +151,18 @@ def _matches(near: _Nearness, paper: Paper, start: Start, *, misread: bool) -> l
             # What only lies in the window of a listed error comes behind what agrees to the figures written.
             found.append((way.rank if closely else len(RANK), Found(way, start.values, off)))
     listed = RANK["listed"]
-    return [pair for pair in found if pair[1].way.rank == listed or _stands_out(pair[1].way, start, near)]
+    return [pair for pair in found if pair[1].way.rank == listed or _stands_out(pair[1].way, start)]
 
 
-def _stands_out(found: Way, start: Start, near: _Nearness) -> bool:
+def _stands_out(found: Way, start: Start) -> bool:
     """Whether the ways that are as near at hand lie so far apart that an unrelated number hardly meets one."""
     is_misread = found.tries[0].how == MISREAD
     beside = (
-        near.in_unit(value)
+        start.near.in_unit(value)
         for way, value in zip(start.ways.alone, start.reached, strict=True)
         if way.rank <= found.rank and (way.tries[0].how == MISREAD) is is_misread
     )
-    return _by_chance([*beside], near) <= LIKELY_BY_CHANCE
+    return _by_chance([*beside], start.near) <= LIKELY_BY_CHANCE
 
 
 def _told(found: Sequence[tuple[int, Found]]) -> tuple[Found, ...]:
@@ -193,31 +197,33 @@ class _Nearness:
 
     @classmethod
     def of(cls, truth: NumberTruth, answer: AnsweredNumber) -> _Nearness:
-        size, unit = abs(truth.value) or Fraction(1), read_unit(answer.asked.unit)
-        half = (truth.high - truth.low) / 2
+        n, d = truth.value.as_integer_ratio()
+        zero, size = _place_and_size(answer.asked.unit)
+        # In whole numbers, each divided once: to the last bit what the Fractions come to.
+        over, under = _half_width(truth)
         return cls(
-            half_window=float(half / size),
-            half_size=float(half),
-            half_written=float(half_unit(answer.value, answer.written)) if answer.value else 0.0,
+            half_window=over * d / (under * abs(n)) if n else over / under,
+            half_size=over / under,
+            half_written=as_float(half_unit(answer.value, answer.written)) if answer.value else 0.0,
             last_digit=truth.figures,
             target=as_float(answer.value),
             low=float(truth.low),
             high=float(truth.high),
-            zero=float(unit.offset),
-            size=float(unit.factor),
+            zero=zero,
+            size=size,
         )
 
     def in_unit(self, value: float) -> float:
         """A float in engine units, in the unit asked for."""
         return (value - self.zero) / self.size
 
-    def within_reach(self, values: Sequence[float], *, every: bool = False) -> Sequence[int]:
-        """The places of those values (engine units) that may count at all, found by two comparisons; or of `every` one.
+    def within_reach(self, values: Sequence[float]) -> Sequence[int]:
+        """The places of those values (engine units) that may count at all, found by two comparisons.
 
         None is missed: no rule allows for more, relatively or as it stands.
         """
         share = max(self.half_window, _LEAST_WRITTEN, float(_NEAREST))
-        if every or share >= 1:
+        if share >= 1:
             return range(len(values))
         far = max(share * abs(self.target) / (1 - share), self.half_size, self.half_written)
         spare = _SAME * ((abs(self.target) + far) * self.size + abs(self.zero))
@@ -262,16 +268,27 @@ class _Nearness:
         return _("leads to this answer, from what was answered before") if fits else _("leads elsewhere")
 
 
+@cache
+def _place_and_size(unit: str) -> tuple[float, float]:
+    """Where a unit's 0 lies, and how much one of it is, in engine units."""
+    read = read_unit(unit)
+    return float(read.offset), float(read.factor)
+
+
+def _half_width(truth: NumberTruth) -> tuple[int, int]:
+    """Half the width of a window, as numerator and denominator."""
+    low, under_low = truth.low.as_integer_ratio()
+    high, under_high = truth.high.as_integer_ratio()
+    return high * under_low - low * under_high, 2 * under_low * under_high
+
+
 # two at once
 
 
-def pairs_behind(
-    paper: Paper, truth: NumberTruth, answer: AnsweredNumber, starts: Iterable[Start]
-) -> tuple[Found, ...]:
+def pairs_behind(paper: Paper, starts: Iterable[Start]) -> tuple[Found, ...]:
     """Two things worked otherwise at two steps that lead to a number, where that is hardly by chance."""
-    near = _Nearness.of(truth, answer)
     for start in starts:
-        reached = start.ways.reached_by_pairs(start.values)
+        near, reached = start.near, start.ways.reached_by_pairs(start.values)
         at_hand = ((place, near.in_unit(reached[place])) for place in near.within_reach(reached))
         astray = ((place, value) for place, value in at_hand if near.leads_astray(value))
         matching = [(place, value) for place, value in astray if near.off(value) <= near.close(value)]
@@ -311,13 +328,12 @@ def _count_distinct(values: Sequence[float]) -> int:
 
 def mistakes_behind_choice(paper: Paper, chosen: str) -> tuple[Found, ...]:
     """The ways that make this reagent the limiting one, from what was answered before; none where many do."""
-    plan, values = paper.template.plan, paper.right_floats
+    values = paper.right_floats
+    sources = [(source, Quantity("extent", source).id) for source in paper.template.plan.sources]
     found: list[Found] = []
-    for way in paper.ways(EXTENT, carrying=False).alone:
-        if way.rank > RANK["common"]:
-            continue
-        after = worked(way.steps, values)
-        off = {source: abs(after[Quantity("extent", source).id] - after[EXTENT]) for source in plan.sources}
+    for way, yields in paper.ways(EXTENT, carrying=False).compared(values):
+        overall = yields.get(EXTENT, values[EXTENT])
+        off = {source: abs(yields.get(extent, values[extent]) - overall) for source, extent in sources}
         fits = all(map(isfinite, off.values())) and min(off, key=lambda source: off[source]) == chosen
         if paper.trials is not None:
             paper.tried_way(

@@ -12,7 +12,6 @@ from problemgen.language.messages import N_, _
 from problemgen.language.numbers import in_digits
 from problemgen.model.answers import PartKey
 from problemgen.model.fixed import Datum
-from problemgen.model.truths import NumberTruth
 
 __all__ = ["RULES", "MixUp", "mixed_up"]
 
@@ -39,12 +38,8 @@ def mixed_up(paper: Paper, part: PartKey, answer: AnsweredNumber) -> MixUp | Non
 
 def _other_parts(paper: Paper, part: PartKey, answer: AnsweredNumber) -> Iterator[MixUp]:
     dimension = read_unit(part.asked.unit).dimension
-    for other in paper.template.parts:
-        truth = paper.problem.truths.get(other.id)
-        unit = read_unit(other.asked.unit)
-        if other is part or not isinstance(truth, NumberTruth) or unit.dimension != dimension:
-            continue
-        if unit.to_engine(truth.low) <= answer.engine <= unit.to_engine(truth.high):
+    for other, unit, low, high in paper.right_bounds:
+        if other is not part and unit.dimension == dimension and low <= answer.engine <= high:
             label = paper.label(other)
             sentence = _("This is the answer to {part}: have two answers changed places?").format(part=label)
             yield MixUp(f"answer-of:{other.label}", N_("the answer to another part"), sentence)
@@ -64,4 +59,6 @@ def _same(datum: Datum, answer: AnsweredNumber) -> bool:
     """Whether an answer is a given number, or a given value in another unit."""
     unit, asked = read_unit(datum.unit), read_unit(answer.asked.unit)
     value = datum.written.value
-    return value == answer.value or (unit.dimension == asked.dimension and unit.to_engine(value) == answer.engine)
+    if unit is asked or unit.dimension != asked.dimension:
+        return value == answer.value
+    return value == answer.value or unit.to_engine(value) == answer.engine

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property, lru_cache
 
 from problemgen.grade.judging.findings import Finding
 from problemgen.grade.judging.mistakes import Found
 from problemgen.grade.judging.paper import Paper, together_with
 from problemgen.language.messages import _
-from problemgen.model.plan import Step
+from problemgen.model.plan import Plan, Step
 from problemgen.model.problem import Asked
 from problemgen.plan.paths import EXTENT, Way
 from problemgen.plan.tellings import OTHER_REAGENT, Telling, telling_of
-from problemgen.plan.tries import Try, moves_point, tries_of
+from problemgen.plan.tries import Try, Units, moves_point, tries_of
 
 __all__ = ["named"]
 
@@ -44,16 +46,37 @@ def _tries(way: Way) -> list[Try]:
 
 
 def _telling(paper: Paper, one: Try) -> Telling:
-    telling = telling_of(paper.template.scene, _step(paper, one), one)
+    telling = telling_of(paper.template.scene, _stand(paper, one).step, one)
     if one.step == EXTENT and paper.chosen and EXTENT not in paper.carried and one.how in ("another", "excess-taken"):
         return Telling(telling.title, _(OTHER_REAGENT))
     return telling
 
 
-def _step(paper: Paper, one: Try) -> Step:
-    """The step that a try stands in the place of, on the plan or off it."""
-    tries_at = tries_of(paper.template.plan, paper.units).items()
-    return next(step for step, tries in tries_at if step.quantity.id == one.step and one in tries)
+def _stand(paper: Paper, one: Try) -> _Stand:
+    return _stands_of(paper.template.plan, paper.units)[one]
+
+
+@dataclass(frozen=True)
+class _Stand:
+    """Where a try stands: the step in whose place it is worked, on the plan or off it."""
+
+    step: Step
+    one: Try
+
+    @cached_property
+    def moves_point(self) -> bool:
+        """Whether it works the step rightly but for a power of ten."""
+        return moves_point(self.step, self.one)
+
+
+@lru_cache(maxsize=512)
+def _stands_of(plan: Plan, units: Units) -> Mapping[Try, _Stand]:
+    """Where each try of a plan and of its routes stands; of several steps to one quantity at the first."""
+    stands: dict[Try, _Stand] = {}
+    for step, tries in tries_of(plan, units).items():
+        for one in tries:
+            stands.setdefault(one, _Stand(step, one))
+    return stands
 
 
 def _sentence(told: Sequence[Sequence[Telling]]) -> str:
@@ -75,6 +98,6 @@ def _share(paper: Paper, asked: Asked, ways: Sequence[Way]) -> Fraction:
     """The share that the policy gives: for a unit that was not converted, that of a slip of the unit."""
     policy = paper.policy_of(asked)
     share = policy.share_of_mistakes([one.mistake.id for one in way.tries] for way in ways)
-    if all(moves_point(_step(paper, one), one) for way in ways for one in way.tries):
+    if all(_stand(paper, one).moves_point for way in ways for one in way.tries):
         return max(share, policy.unit_slip)
     return share

@@ -100,13 +100,13 @@ def _finding(
         return slipped if slipped is not None and slipped.share > followed.share else followed
     if rounded_too_far(answer, truth):
         return _rounded_too_far(paper, part, truth, answer)
-    copy, starts = copied(paper, part, answer), starts_of(paper, part, answer)
+    copy, starts = copied(paper, part, answer), starts_of(paper, part, truth, answer)
     return (
         _mistaken(paper, part, truth, answer, starts, worthless=bool(copy))
         or _mixed_up(paper, part, answer)
         or _rounded(paper, part, answer, closely=False, worthless=bool(copy))
-        or _misread(paper, part, truth, answer, starts, worthless=bool(copy))
-        or _both(paper, part, truth, answer, starts, worthless=bool(copy))
+        or _misread(paper, part, answer, starts, worthless=bool(copy))
+        or _both(paper, part, answer, starts, worthless=bool(copy))
         or _wrong(paper, part)
     )
 
@@ -115,10 +115,10 @@ def _right(paper: Paper, part: PartKey, truth: NumberTruth, answer: AnsweredNumb
     """Inside the window; right but for the last digit; or right but for one figure fewer, where the policy lets it."""
     policy = paper.policy_of(part.asked)
     inside = truth.low <= answer.value <= truth.high
-    window = Window(truth.value, truth.low, truth.high, truth.figures)
-    words = policy.tolerance.words
-    what = _("the acceptance window") + (f", {words}" if words else "")
-    paper.tried("window", what, _("inside") if inside else _("outside"), fits=inside, leads_to=window)
+    if paper.trials is not None:
+        window = Window(truth.value, truth.low, truth.high, truth.figures)
+        what = ", ".join(filter(None, (_("the acceptance window"), policy.tolerance.words)))
+        paper.tried("window", what, _("inside") if inside else _("outside"), fits=inside, leads_to=window)
     if inside:
         return RIGHT
     if rounded_once_more(answer, truth):
@@ -147,7 +147,7 @@ def _mistaken(
     A slip that has a name goes before an error derived from the step's algebra, and so does rounding that leads as far.
     """
     for start in starts:
-        found = mistakes_behind(paper, truth, answer, start) if answer.telling else ()
+        found = mistakes_behind(paper, start) if answer.telling else ()
         if any(one.way.rank == RANK["listed"] for one in found):
             return named(paper, part.asked, found, worthless=worthless)
         slipped = _slipped(paper, part, start.carried or truth, answer)
@@ -220,33 +220,21 @@ def _rounded(paper: Paper, part: PartKey, answer: AnsweredNumber, *, closely: bo
 
 
 def _misread(
-    paper: Paper,
-    part: PartKey,
-    truth: NumberTruth,
-    answer: AnsweredNumber,
-    starts: Sequence[Start],
-    *,
-    worthless: bool,
+    paper: Paper, part: PartKey, answer: AnsweredNumber, starts: Sequence[Start], *, worthless: bool
 ) -> Finding | None:
     """A molar mass with two digits exchanged."""
     for start in starts if answer.telling else ():
-        found = mistakes_behind(paper, truth, answer, start, misread=True)
+        found = mistakes_behind(paper, start, misread=True)
         if found:
             return named(paper, part.asked, found, worthless=worthless)
     return None
 
 
 def _both(
-    paper: Paper,
-    part: PartKey,
-    truth: NumberTruth,
-    answer: AnsweredNumber,
-    starts: Sequence[Start],
-    *,
-    worthless: bool,
+    paper: Paper, part: PartKey, answer: AnsweredNumber, starts: Sequence[Start], *, worthless: bool
 ) -> Finding | None:
     """Two things worked otherwise."""
-    found = pairs_behind(paper, truth, answer, starts) if answer.telling else ()
+    found = pairs_behind(paper, starts) if answer.telling else ()
     return named(paper, part.asked, found, worthless=worthless) if found else None
 
 

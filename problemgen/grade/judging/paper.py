@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
 
+from problemgen.chemistry.units import Unit, read_unit
 from problemgen.exact.rounding import half_unit
 from problemgen.grade.judging.findings import AnsweredNumber, Finding
 from problemgen.language.messages import _
@@ -18,6 +19,7 @@ from problemgen.model.plan import Mistake, Step
 from problemgen.model.policy import Policy
 from problemgen.model.problem import Asked
 from problemgen.model.quantity import Quantity
+from problemgen.model.truths import NumberTruth
 from problemgen.model.verdict import PartResult
 from problemgen.plan.answering import datum_windows
 from problemgen.plan.arithmetic import Exact, Window
@@ -29,11 +31,10 @@ from problemgen.plan.evaluate import (
     route_window,
     window_values,
 )
-from problemgen.plan.exactly import windows_over
+from problemgen.plan.exactly import includes, value_as_float, windows_over
 from problemgen.plan.partial import worked_windows
 from problemgen.plan.paths import EXTENT, Path, Way, Ways, ways_along
 from problemgen.plan.tries import Units, units_on_sheet
-from problemgen.plan.variations import as_float
 from problemgen.plan.windows import answer_window
 
 __all__ = ["EXACT", "Paper", "bounds_of", "holds", "together_with"]
@@ -52,10 +53,10 @@ def holds(window: Window, answer: AnsweredNumber) -> bool:
     By one figure, or by more where it shows as many as the right answer is due: a student's own values may support
     more figures than the right ones.
     """
-    half = Fraction(0)
     if answer.written < window.figures and (answer.shows_all or LEAST_FIGURES <= answer.written == window.figures - 1):
         half = half_unit(answer.value, answer.written)
-    return bool(window.low - half <= answer.value <= window.high + half)
+        return bool(window.low - half <= answer.value <= window.high + half)
+    return includes(window, answer.value)
 
 
 @dataclass
@@ -97,7 +98,16 @@ class Paper:
 
     def floats(self, windows: Mapping[str, Window]) -> dict[str, float]:
         """The values of windows, as floats."""
-        return {name: as_float(window.value) for name, window in windows.items()}
+        return {name: value_as_float(window) for name, window in windows.items()}
+
+    @cached_property
+    def right_bounds(self) -> list[tuple[PartKey, Unit, Fraction, Fraction]]:
+        """The parts that ask for a number, each with its unit and the bounds of the right answer in engine units."""
+        truths = [(part, self.problem.truths.get(part.id)) for part in self.template.parts]
+        numbers = [
+            (part, read_unit(part.asked.unit), truth) for part, truth in truths if isinstance(truth, NumberTruth)
+        ]
+        return [(part, unit, unit.to_engine(truth.low), unit.to_engine(truth.high)) for part, unit, truth in numbers]
 
     @cached_property
     def units(self) -> Units:
@@ -208,8 +218,10 @@ class Paper:
 
     def accepts(self, answer: AnsweredNumber, windows: Mapping[str, Window]) -> Window:
         """The window for the student's own values, with the tolerance that the part has for the right ones."""
-        window = self.answer(answer, windows)
-        low, high = self.policy_of(answer.asked).tolerance.bounds(window.value, window.low, window.high)
+        window, tolerance = self.answer(answer, windows), self.policy_of(answer.asked).tolerance
+        if not tolerance.share and tolerance.window != "replaced":
+            return window
+        low, high = tolerance.bounds(window.value, window.low, window.high)
         return replace(window, low=low, high=high)
 
     def fits(self, answer: AnsweredNumber, windows: Mapping[str, Window]) -> bool:
@@ -315,7 +327,7 @@ class Paper:
             reason=finding.reason,
             sentence=_(finding.sentence) if finding.verdict == "right" else finding.sentence,
             remarks=remarks,
-            points=part.points * finding.share * (1 - lost),
+            points=part.points * (finding.share * (1 - lost) if lost else finding.share),
             of=part.points,
             wrote=wrote,
             read=read,

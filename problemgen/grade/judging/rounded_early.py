@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from functools import partial
 
 from problemgen.exact.rounding import round_to_figures
-from problemgen.grade.judging.closeness import farthest
+from problemgen.grade.judging.closeness import farthest, surely_farther
 from problemgen.grade.judging.findings import AnsweredNumber
 from problemgen.grade.judging.paper import EXACT, Paper
 from problemgen.language.messages import _
@@ -40,8 +40,7 @@ def rounded_early(
     engine units.
     """
     name, figures = part.asked.quantity.id, _CLOSE if closely else _EARLY
-    unrounded = paper.answer(answer, start).value
-    if paper.trials is None and abs(answer.value - unrounded) > farthest(unrounded):
+    if paper.trials is None and (surely_farther(answer, start[name]) or _farther(paper, answer, start)):
         return False  # most wrong answers are: nothing needs to be worked
     steps = paper.template.plan.steps_since(name, paper.carried)
     alter = {step.quantity.id: partial(_rounded_too, figures) for step in steps if step.quantity.id != name}
@@ -57,6 +56,11 @@ def rounded_early(
     paper.tried("rounding", _("results rounded to {n} figures").format(n=figures), why, fits=fits,
                 leads_to=Window(reached.value, low, high, reached.figures))  # fmt: skip
     return fits
+
+
+def _farther(paper: Paper, answer: AnsweredNumber, start: Mapping[str, Window]) -> bool:
+    unrounded = paper.answer(answer, start).value
+    return bool(abs(answer.value - unrounded) > farthest(unrounded))
 
 
 def _rounded_too(figures: int, window: Window) -> Window:

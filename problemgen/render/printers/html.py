@@ -26,37 +26,38 @@ _FRAGMENTS = _IMPORT + "{% for b in blocks %}{{ printed.shown(b) }}" + _CUT + "{
 _INLINE = _IMPORT + "{{ printed.line(blocks[0].line) }}"
 
 
-def page(document: Document, layouts: Mapping[str, str]) -> str:
+def page(document: Document, layouts: Mapping[str, str], shaped: Mapping[str, Any] | None = None) -> str:
     """The document as a self-contained HTML page.
 
     `layouts` holds the texts of the layout folder by file name; "page.html" and "blocks.html" are used. A part is
-    printed with its prompt, its choices and, where it has lines to work on, its blank.
+    printed with its prompt, its choices and, where it has lines to work on, its blank. `shaped` is what
+    `document_data` tells, where it is at hand.
     """
-    return _compiled(layouts[PAGE], layouts[BLOCKS]).render(_data(document))
+    data = document_data(document) if shaped is None else shaped
+    return _compiled(layouts[PAGE], layouts[BLOCKS]).render(_with_drawings(data))
 
 
 def fragment(blocks: Sequence[Block], layouts: Mapping[str, str]) -> str:
     """Blocks as HTML that another page takes in."""
-    return _compiled(_FRAGMENT, layouts[BLOCKS]).render(_data(_bare(blocks))).strip()
+    return _compiled(_FRAGMENT, layouts[BLOCKS]).render(_with_drawings(document_data(_bare(blocks)))).strip()
 
 
 def fragments(blocks: Sequence[Block], layouts: Mapping[str, str]) -> list[str]:
     """Each block as `fragment` prints it alone; of many at once each costs less."""
-    printed = _compiled(_FRAGMENTS, layouts[BLOCKS]).render(_data(_bare(blocks)))
+    printed = _compiled(_FRAGMENTS, layouts[BLOCKS]).render(_with_drawings(document_data(_bare(blocks))))
     return [one.strip() for one in printed.split(_CUT)[:-1]]
 
 
 def inline(line: Line, layouts: Mapping[str, str]) -> str:
     """A line of text as HTML, without a paragraph round it."""
-    return _compiled(_INLINE, layouts[BLOCKS]).render(_data(_bare([Paragraph(line)]))).strip()
+    return _compiled(_INLINE, layouts[BLOCKS]).render(_with_drawings(document_data(_bare([Paragraph(line)])))).strip()
 
 
 def _bare(blocks: Sequence[Block]) -> Document:
     return Document("", "", "", "", "a4", spoken(), tuple(blocks))
 
 
-def _data(document: Document) -> dict[str, Any]:
-    data = document_data(document)
+def _with_drawings(data: Mapping[str, Any]) -> dict[str, Any]:
     # RDKit wrote the drawings, from a structure alone: labels are paths, no text of anybody's is in them.
     drawings = {smiles: Markup(drawing["svg"]) for smiles, drawing in data["drawings"].items()}  # noqa: S704
     return {**data, "drawings": drawings}

@@ -15,6 +15,7 @@ from typing import Any
 from problemgen.language.languages import direction, known
 from problemgen.language.messages import N_, _, speaking
 from problemgen.model import blocks as b
+from problemgen.render.printers.fractions import wider_amounts, wider_line
 from problemgen.render.printers.heads import head_data
 from problemgen.render.printers.page_codes import page_code_data
 from problemgen.render.printers.schemes import drawings_data, scheme_data
@@ -50,14 +51,20 @@ WORDS = {
 Data = dict[str, Any]
 
 
-def sheet_data(document: b.Document) -> Data:
+def sheet_data(document: b.Document, shaped: Data | None = None) -> Data:
     """The document as data for `sheet.typ`: what `document_data` tells, and how the heads of its pages are laid out.
 
-    Raises ValueError for a paper other than "a4" and "us-letter".
+    `shaped` is what that told, where it is at hand. Raises ValueError for a paper other than "a4" and "us-letter".
     """
-    data, sizes = document_data(document), _sizes(document)
+    data, sizes = document_data(document) if shaped is None else shaped, _sizes(document)
+    data = {**data, "blocks": [_on_paper(block) for block in data["blocks"]]}
     data |= {"sizes": asdict(sizes), "titles": _titles(data)}
     return {**data, "head": head_data(data, sizes)}
+
+
+def _on_paper(block: Data) -> Data:
+    """A block without what paper has no place for: on a page, the working of what is right is folded away."""
+    return {**block, "working": ()} if block["kind"] == "judged" and block["brief"] else block
 
 
 def document_data(document: b.Document) -> Data:
@@ -227,7 +234,7 @@ def _calculation(block: b.Calculation) -> Data:
     top, bottom = _over(block.relation)
     return {
         "symbol": _inline(block.symbol),
-        "relation": {"top": _line(top), "bottom": _line(bottom)},
+        "relation": _relation(_line(top), _line(bottom)),
         "terms": [_ratio(ratio) for ratio in block.terms],
         "operators": [clean_text(operator).replace("-", "−") for operator in block.operators],
         "result": _amount(block.result),
@@ -257,8 +264,13 @@ def _over(relation: b.Line) -> tuple[b.Line, b.Line]:
     return relation[: slashes[0]], relation[slashes[0] + 1 :]
 
 
+def _relation(top: list[Data], bottom: list[Data]) -> Data:
+    return {"top": top, "bottom": bottom, "bar": wider_line(top, bottom)}
+
+
 def _ratio(ratio: b.Ratio) -> Data:
-    return {"top": [_amount(a) for a in ratio.top], "bottom": [_amount(a) for a in ratio.bottom]}
+    top, bottom = ([_amount(amount) for amount in side] for side in (ratio.top, ratio.bottom))
+    return {"top": top, "bottom": bottom, "bar": wider_amounts(top, bottom)}
 
 
 def _amount(amount: b.Amount) -> Data:

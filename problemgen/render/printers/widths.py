@@ -10,7 +10,17 @@ from typing import Literal, TypeAlias
 from problemgen.render.printers.advances import ADVANCES, FONT_SIZE, PAIRS
 from problemgen.render.words.text import Pieces
 
-__all__ = ["LINE_HEIGHT", "SLACK", "Style", "is_known", "lines_of", "longest_word", "pieces_width", "text_width"]
+__all__ = [
+    "LINE_HEIGHT",
+    "SLACK",
+    "SMALL",
+    "Style",
+    "is_known",
+    "lines_of",
+    "longest_word",
+    "pieces_width",
+    "text_width",
+]
 
 LINE_HEIGHT = 0.658
 """Of a line of words, in em: from the baseline to the top of the capitals, low and high letters or not."""
@@ -20,7 +30,7 @@ SLACK = 0.2
 
 Style: TypeAlias = Literal["regular", "bold", "italic"]
 
-_SMALL = 0.7  # low and high letters, of the size of the others (low and high in chem.typ)
+SMALL = 0.7  # low and high letters, of the size of the others (low and high in chem.typ)
 _WIDEST = 1434  # the long arrow of DejaVu Sans; no letter of the fonts that others are taken from is wider
 _MARK = "\u00a0"  # the space that breaks no line stands in the table for both
 
@@ -60,7 +70,7 @@ def is_known(text: str) -> bool:
 
 def pieces_width(pieces: Pieces) -> float:
     """The width of pieces beside each other, in em of the text that is neither low nor high."""
-    return sum(text_width(text) * (1 if place == "text" else _SMALL) for place, text in pieces)
+    return sum(text_width(text) * (1 if place == "text" else SMALL) for place, text in pieces)
 
 
 def longest_word(text: str) -> float:

@@ -122,6 +122,12 @@ def test_a_part_as_it_was_marked_says_it_in_words_beside_the_sign() -> None:
     assert '<span class="points">1 of 2 points</span><strong>1a</strong> How much?' in text
 
 
+@pytest.mark.parametrize("brief", [True, False])
+def test_a_page_has_the_working_of_what_is_right_too(*, brief: bool) -> None:
+    working = (Paragraph((Prose("The mass divided by the molar mass."),)),)
+    assert "The mass divided by the molar mass." in html(Judged("1a", (), "", "✓", "Right", (), (), working, brief))
+
+
 def test_a_flag_stands_around_its_blocks() -> None:
     text = html(
         Flagged(

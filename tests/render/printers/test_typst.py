@@ -31,7 +31,7 @@ from problemgen.model.blocks import (
     Table,
     UnitPiece,
 )
-from problemgen.render.printers.typst import sheet_data
+from problemgen.render.printers.typst import document_data, sheet_data
 
 
 def document(*blocks: Block, **fields: Any) -> Document:
@@ -147,6 +147,15 @@ def test_one_lone_slash_makes_a_fraction_of_a_relation() -> None:
 )
 def test_only_what_may_be_wider_than_a_line_is_measured(line: Calculation, *, wide: bool) -> None:
     assert shaped(line)["wide"] is wide
+
+
+@pytest.mark.parametrize(("brief", "blocks"), [(True, 0), (False, 1)])
+def test_paper_has_no_working_of_what_is_right(*, brief: bool, blocks: int) -> None:
+    judged = Judged("1a", (), "", "✓", "Right", (), (), (Paragraph((Prose("So."),)),), brief)
+    told = document_data(document(judged))
+    assert len(told["blocks"][0]["working"]) == 1
+    assert len(sheet_data(document(judged), told)["blocks"][0]["working"]) == blocks
+    assert sheet_data(document(judged), told) == sheet_data(document(judged))
 
 
 def test_a_part_as_it_was_marked() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
+from typing import Any
 
 from problemgen.grade.classes.lowest import lowest_of
 from problemgen.grade.judging.apart import apart
@@ -19,7 +20,7 @@ from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices, MarkingO
 from problemgen.pipeline.outlets.marking.unjudged import who
 from problemgen.render.feedback.feedback import feedback_document, short_feedback
 from problemgen.render.printers.html import page
-from problemgen.render.printers.typst import sheet_data
+from problemgen.render.printers.typst import document_data, sheet_data
 from problemgen.render.words.text import clean_text
 from problemgen.write.files import Staging
 from problemgen.write.fonts import missing_glyphs, printable
@@ -95,7 +96,7 @@ class FeedbackPages(MarkingOutlet):
                 self._staging.write(name, pdf, private=True)
         else:
             for key, document in self._documents():
-                self._write_page(key, document)
+                self._write_page(key, document, document_data(document))
         self._waiting.clear()
 
     def _documents(self) -> Iterator[tuple[StudentKey, Document]]:
@@ -117,16 +118,17 @@ class FeedbackPages(MarkingOutlet):
             return ()
         return lowest_of(total_of(result, {}), self._head.gradebook.drop_lowest)
 
-    def _write_page(self, key: StudentKey, document: Document) -> None:
+    def _write_page(self, key: StudentKey, document: Document, shaped: Mapping[str, Any]) -> None:
         name = self.written_for(key.student, key.attempt)[0]
-        self._staging.write(name, page(document, self._layouts).encode(), private=True)
+        self._staging.write(name, page(document, self._layouts, shaped).encode(), private=True)
 
     def _jobs(self) -> Iterator[Job]:
         """What there is to print; the page of each student is written as the job is asked for."""
         for key, document in self._documents():
-            self._write_page(key, document)
-            name = self.written_for(key.student, key.attempt)[1]
-            yield Job(name, printable(sheet_data(_named(document, key))))
+            shaped = document_data(document)
+            self._write_page(key, document, shaped)
+            name, named = self.written_for(key.student, key.attempt)[1], _named(document, key)
+            yield Job(name, printable(sheet_data(named, shaped if named is document else None)))
 
 
 def _page_files(stem: str) -> tuple[str, str]:
