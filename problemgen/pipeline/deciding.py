@@ -223,12 +223,18 @@ def _separator(header: str, table: Table) -> str:
 
 
 def _text(path: Path) -> tuple[str, str]:
-    """A file's text, with its encoding. Raises FaultsError for a workbook."""
+    """A file's text, with its encoding. Raises FaultsError for a workbook, and for damaged text."""
     if is_workbook(path):
         hint = _("Save it as CSV under this name.")
         raise FaultsError([Fault(str(path), "", _("a workbook"), _("text, to which a line can be added"), hint)])
     encoding = encoding_of(path)
-    return path.read_bytes().decode(encoding, "surrogateescape" if encoding.startswith("utf-8") else "strict"), encoding
+    try:
+        text = path.read_bytes().decode(encoding, "surrogateescape" if encoding.startswith("utf-8") else "strict")
+    except UnicodeDecodeError as error:
+        hint = _("Save it once more as CSV in UTF-8; nothing was written over it.")
+        found = _("bytes that are no text in {encoding}").format(encoding=error.encoding)
+        raise FaultsError([Fault(str(path), "", found, _("text, to which a line can be added"), hint)]) from None
+    return text, encoding
 
 
 def _encoded(text: str, encoding: str) -> bytes:

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -63,18 +63,21 @@ class Steps:
         """Of the steps that can be taken back so many, the last first. What is damaged is left out."""
         return tuple(islice(self._open(), most))
 
-    def take(self, kind: str, about: Mapping[str, str], files: Mapping[str, bytes | None]) -> Step:
+    def take(self, kind: str, about: Mapping[str, str], files: Callable[[], Mapping[str, bytes | None]]) -> Step:
         """Change files, by their names below the root: each gets a content, or is removed with None.
 
-        Raises OutputError for a file that cannot be written, and for a name that leaves the root.
+        `files` is asked while nobody else takes a step, so that what it makes of a file loses nobody's change.
+
+        Raises OutputError for a file that cannot be written, and for a name that leaves the root; what `files` does.
         """
         with self._alone():
             number = max(self._numbers(), default=0) + 1
-            kept = {name: self._content(name) for name in files}
-            changed = tuple(Changed(name, _digest(kept[name]), _digest(files[name])) for name in files)
+            wanted = files()
+            kept = {name: self._content(name) for name in wanted}
+            changed = tuple(Changed(name, _digest(kept[name]), _digest(wanted[name])) for name in wanted)
             step = Step(number, kind, dict(about), datetime.now(UTC), changed)
             self._write(number, {_STEP: _told(step), **_numbered("before", kept)})
-            self._put(files)
+            self._put(wanted)
             return step
 
     def undo(self, number: int) -> Step:
@@ -92,8 +95,9 @@ class Steps:
                 raise FaultsError([Fault("", "", _("another step than the last one"), expected, hint)])
             now = {one.name: self._content(one.name) for one in last.files}
             self._check(last, now)
+            before = {one.name: self._before(last, place) for place, one in enumerate(last.files)}
             self._write(number, {_UNDONE: b"{}", **_numbered("behind", now)})
-            self._put({one.name: self._before(last, place) for place, one in enumerate(last.files)})
+            self._put(before)
             return last
 
     def _check(self, step: Step, now: Mapping[str, bytes | None]) -> None:
@@ -112,7 +116,13 @@ class Steps:
             raise FaultsError(faults)
 
     def _before(self, step: Step, place: int) -> bytes | None:
-        return (self._place(step.number) / f"before-{place}").read_bytes() if step.files[place].before else None
+        """What a file held before a step. Raises FaultsError where the journal has not kept just that."""
+        path, wanted = self._place(step.number) / f"before-{place}", step.files[place].before
+        content = path.read_bytes() if wanted and path.is_file() else None
+        if _digest(content) != wanted:
+            hint = _("Nothing was undone. Change the file itself.")
+            raise FaultsError([Fault(str(path), "", _("a damaged journal"), _("what the file held before"), hint)])
+        return content
 
     @contextmanager
     def _alone(self) -> Iterator[None]:
@@ -182,8 +192,9 @@ def _read(path: Path, number: int) -> Step | None:
     """A step of the journal; None for what is none."""
     try:
         data: dict[str, Any] = json.loads(path.read_text(encoding="utf-8"))
+        json.dumps(data, ensure_ascii=False).encode()  # halves of characters cannot be shown
         files = tuple(Changed(str(name), str(before), str(behind)) for name, before, behind in data["files"])
         about = {str(word): str(text) for word, text in data["about"].items()}
-        return Step(number, str(data["kind"]), about, datetime.fromisoformat(data["at"]), files)
-    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+        return Step(number, str(data["kind"]), about, datetime.fromisoformat(data["at"]).astimezone(UTC), files)
+    except (OSError, ValueError, KeyError, TypeError, AttributeError, OverflowError, RecursionError):
         return None

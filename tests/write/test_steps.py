@@ -9,6 +9,9 @@ import pytest
 from problemgen.errors import FaultsError, OutputError
 from problemgen.write.steps import Steps
 
+HALF = '{"kind": "files", "about": {"names": "\\ud800"}, "at": "2026-01-01T00:00:00+00:00", "files": []}'
+YEAR_1 = '{"kind": "files", "about": {}, "at": "0001-01-01T00:00:00+14:00", "files": []}'
+
 
 @pytest.fixture
 def root(tmp_path: Path) -> Path:
@@ -26,7 +29,7 @@ def steps(root: Path) -> Steps:
 def test_several_steps_are_taken_back_one_after_the_other(root: Path, steps: Steps) -> None:
     path = root / "output/a.csv"
     for text in (b"two\n", b"three\n"):
-        steps.take("decision", {"who": text.decode().strip()}, {"output/a.csv": text})
+        steps.take("decision", {"who": text.decode().strip()}, lambda text=text: {"output/a.csv": text})
     again = Steps(root / "returned" / ".steps", root)  # as after a restart
     assert [(one.number, one.about["who"]) for one in again.last(9)] == [(2, "three"), (1, "two")]
     again.undo(2)
@@ -34,11 +37,11 @@ def test_several_steps_are_taken_back_one_after_the_other(root: Path, steps: Ste
     again.undo(1)
     assert path.read_bytes() == b"one\n"
     assert again.last(9) == ()
-    assert again.take("decision", {}, {"output/a.csv": b"four\n"}).number == 3  # numbers are given once
+    assert again.take("decision", {}, lambda: {"output/a.csv": b"four\n"}).number == 3  # numbers are given once
 
 
 def test_what_was_added_goes_and_what_was_removed_comes_back(root: Path, steps: Steps) -> None:
-    steps.take("files", {}, {"returned/week/new.csv": b"new", "output/a.csv": None})
+    steps.take("files", {}, lambda: {"returned/week/new.csv": b"new", "output/a.csv": None})
     assert not (root / "output/a.csv").exists()
     assert (root / "returned/week/new.csv").read_bytes() == b"new"
     steps.undo(1)
@@ -48,7 +51,7 @@ def test_what_was_added_goes_and_what_was_removed_comes_back(root: Path, steps: 
 
 
 def test_a_file_that_was_changed_since_is_left_alone(root: Path, steps: Steps) -> None:
-    steps.take("decision", {}, {"output/a.csv": b"two\n"})
+    steps.take("decision", {}, lambda: {"output/a.csv": b"two\n"})
     (root / "output/a.csv").write_bytes(b"by somebody else\n")
     with pytest.raises(FaultsError) as told:
         steps.undo(1)
@@ -63,14 +66,14 @@ def test_a_file_that_was_changed_since_is_left_alone(root: Path, steps: Steps) -
 @pytest.mark.parametrize("number", [0, 1, 7])
 def test_only_the_last_step_is_taken_back(root: Path, steps: Steps, number: int) -> None:
     for text in (b"two\n", b"three\n"):
-        steps.take("decision", {}, {"output/a.csv": text})
+        steps.take("decision", {}, lambda text=text: {"output/a.csv": text})
     with pytest.raises(FaultsError, match="found another step than the last one; expected the last step"):
         steps.undo(number)
     assert (root / "output/a.csv").read_bytes() == b"three\n"
 
 
 def test_a_step_that_was_ended_before_its_file_is_taken_back_too(root: Path, steps: Steps) -> None:
-    steps.take("decision", {}, {"output/a.csv": b"two\n"})
+    steps.take("decision", {}, lambda: {"output/a.csv": b"two\n"})
     (root / "output/a.csv").write_bytes(b"one\n")  # as it would be then
     steps.undo(1)
     assert (root / "output/a.csv").read_bytes() == b"one\n"
@@ -79,12 +82,28 @@ def test_a_step_that_was_ended_before_its_file_is_taken_back_too(root: Path, ste
 @pytest.mark.parametrize("name", ["../a.csv", "/etc/passwd", "output/../../a.csv", "a\\b", ""])
 def test_no_name_leaves_the_root(steps: Steps, name: str) -> None:
     with pytest.raises(OutputError, match="not a file name inside"):
-        steps.take("files", {}, {name: b"x"})
+        steps.take("files", {}, lambda: {name: b"x"})
 
 
-@pytest.mark.parametrize("text", ["", "{}", "[]", '{"kind": 1, "about": 2, "at": 3, "files": 4}', "{" * 9999, "\0"])
+@pytest.mark.parametrize(
+    "text",
+    ["", "{}", "[]", '{"kind": 1, "about": 2, "at": 3, "files": 4}', "{" * 9999, "[" * 99_999, "\0", HALF, YEAR_1],
+)
 def test_a_damaged_journal_is_passed_over(root: Path, steps: Steps, text: str) -> None:
-    steps.take("decision", {}, {"output/a.csv": b"two\n"})
-    steps.take("decision", {}, {"output/a.csv": b"three\n"})
+    steps.take("decision", {}, lambda: {"output/a.csv": b"two\n"})
+    steps.take("decision", {}, lambda: {"output/a.csv": b"three\n"})
     (root / "returned/.steps/000002/step.json").write_text(text, encoding="utf-8")
+    assert [one.number for one in steps.last(9)] == [1]
+
+
+@pytest.mark.parametrize("kept", [b"garbage", None])
+def test_what_was_kept_damaged_is_not_put_back(root: Path, steps: Steps, kept: bytes | None) -> None:
+    steps.take("decision", {}, lambda: {"output/a.csv": b"two\n"})
+    place = root / "returned/.steps/000001/before-0"
+    place.unlink()
+    if kept is not None:
+        place.write_bytes(kept)
+    with pytest.raises(FaultsError, match="found a damaged journal; expected what the file held before"):
+        steps.undo(1)
+    assert (root / "output/a.csv").read_bytes() == b"two\n"
     assert [one.number for one in steps.last(9)] == [1]

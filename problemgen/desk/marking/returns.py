@@ -31,6 +31,7 @@ _FILES = (".zip", ".pdf")
 ENDINGS = (*TABLES, *_FILES)
 
 _LONGEST = 80  # letters of a name that are kept
+_LONGEST_BYTES = 160  # of these: a name has 255 on most systems, and what is written is put beside under a longer one
 _SECONDS = 20.0  # for one workbook, as in collecting
 
 
@@ -111,7 +112,11 @@ def came(place: MarkingPlace, dropped: Sequence[tuple[Dropped, Path]]) -> Came:
             hint = _("Each file once; remove the other one first, if this one is to stand in its place.")
             faults.append(Fault(one.name, "", _("the same contents as {name}").format(name=before), _("another file"),
                                 hint))  # fmt: skip
-        contents[place.told(folder / name)] = one.content
+        kept = place.told(folder / name)
+        if contents.setdefault(kept, one.content) != one.content:
+            hint = _("Give one of them another name, and drop both once more.")
+            faults.append(Fault(one.name, "", _("two files that would be kept as {name}").format(name=name),
+                                _("files of different names"), hint))  # fmt: skip
     if faults:
         raise FaultsError(faults)
     new = {name: content for name, content in contents.items() if not _is_there(place.course / name, content)}
@@ -146,6 +151,7 @@ def _is_filled_in(name: str, path: Path) -> bool:
 def _kept_name(one: Dropped) -> str:
     """The name that a file is kept under: its own, without what some system or a command line takes for more."""
     stem = re.sub(r"[^\w .()+-]+", "_", one.name[: len(one.name) - len(one.ending)]).strip(" .-")[:_LONGEST]
+    stem = stem.encode()[:_LONGEST_BYTES].decode(errors="ignore")
     name = f"{stem.lstrip('~') or 'responses'}{one.ending}"
     return f"dropped-{name}" if name.casefold() == COLLECTED_FILE else name
 
@@ -174,5 +180,5 @@ def collected(
     content = report.out.read_bytes()
     report.out.unlink()  # it stands once: where it is marked, and may be put right
     if report.taken:
-        steps.take("collected", {"count": str(report.taken)}, {table.relative_to(root).as_posix(): content})
+        steps.take("collected", {"count": str(report.taken)}, lambda: {table.relative_to(root).as_posix(): content})
     return report

@@ -68,15 +68,18 @@ def _marks_meant(call: Call) -> Response:
 def _tried_or_kept(call: Call, meanings: Sequence[Meaning], about: Mapping[str, str], shown: str) -> Response:
     """Keep meanings where their effect was `shown` before; else show it."""
     place = place_of(call)
-    with open_built(place.built) as answers:
-        content = with_meanings(place.built, answers, meanings)
+
+    def content() -> bytes:
+        with open_built(place.built) as answers:
+            return with_meanings(place.built, answers, meanings)
+
     if call.said("keep") and call.said("shown") == shown:
-        place.steps.take("meaning", about, {_told(place, MEANS_FILE): content})
+        place.steps.take("meaning", about, lambda: {_told(place, MEANS_FILE): content()})
         return go("")
     now = _marked(place)
     with tempfile.TemporaryDirectory(prefix="problemgen-means-") as aside:
         trial = Path(aside) / MEANS_FILE
-        trial.write_bytes(content)
+        trial.write_bytes(content())
         found = effects(now, tried(place, means=trial), [one.written for one in meanings])
     return fragment(call, "meant.html", shown=shown, found=found)
 
@@ -91,11 +94,10 @@ def _marked(place: MarkingPlace) -> Overview:
 
 def _not_meant(call: Call) -> Response:
     """Take a meaning out of its file, whoever wrote it."""
-    place = place_of(call)
-    about = next((one for one in meaning_lines(place.built) if one.id == call.said("line")), None)
-    content = without(place.built, MEANS_FILE, call.said("line"))
+    place, line = place_of(call), call.said("line")
+    about = next((one for one in meaning_lines(place.built) if one.id == line), None)
     words = {"written": about.written, "means": about.means} if about else {}
-    place.steps.take("no-meaning", words, {_told(place, MEANS_FILE): content})
+    place.steps.take("no-meaning", words, lambda: {_told(place, MEANS_FILE): without(place.built, MEANS_FILE, line)})
     return go("")
 
 
@@ -111,21 +113,24 @@ def _decided(call: Call) -> Response:
         "reason": " ".join(call.said("reason").split()),
         "attempt": call.said("attempt"),
     }
-    with open_built(place.built) as answers:
-        mark_by_set(answers, place.built, None)  # points may be others by now than when it was built
-        content = with_decision(place.built, answers, decision)
-    place.steps.take("decision", _words(decision["student"], decision["part"], points),
-                     {_told(place, OVERRIDES_FILE): content})  # fmt: skip
+
+    def files() -> Mapping[str, bytes]:
+        with open_built(place.built) as answers:
+            mark_by_set(answers, place.built, None)  # points may be others by now than when it was built
+            return {_told(place, OVERRIDES_FILE): with_decision(place.built, answers, decision)}
+
+    place.steps.take("decision", _words(decision["student"], decision["part"], points), files)
     return go("")
 
 
 def _not_decided(call: Call) -> Response:
     """Take a decision out of its file, whoever wrote it."""
-    place = place_of(call)
-    about = next((one for one in decision_lines(place.built) if one.id == call.said("line")), None)
-    content = without(place.built, OVERRIDES_FILE, call.said("line"))
+    place, line = place_of(call), call.said("line")
+    about = next((one for one in decision_lines(place.built) if one.id == line), None)
     words = _words(about.student, about.part, about.points) if about else {}
-    place.steps.take("no-decision", words, {_told(place, OVERRIDES_FILE): content})
+    place.steps.take(
+        "no-decision", words, lambda: {_told(place, OVERRIDES_FILE): without(place.built, OVERRIDES_FILE, line)}
+    )
     return go("")
 
 

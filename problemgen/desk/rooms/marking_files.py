@@ -54,7 +54,7 @@ def _replaced(call: Call) -> Response:
 def _kept(call: Call, place: MarkingPlace, found: Came) -> Response:
     if found.contents:
         names = ", ".join(name.rpartition("/")[2] for name in found.contents)
-        place.steps.take("files", {"names": names}, found.contents)
+        place.steps.take("files", {"names": names}, lambda: found.contents)
     if found.is_collected:
         _collect(call, place)
     return go(f"/mark/{place.name}")
@@ -75,7 +75,7 @@ def _removed(call: Call) -> Response:
     """Move a file aside: its contents stay in the journal."""
     place, name = place_of(call), call.said("file")
     is_handed_in = name in (place.told(path) for path in place.files)
-    place.steps.take("removed", {"name": name.rpartition("/")[2]}, taken_away(place, name))
+    place.steps.take("removed", {"name": name.rpartition("/")[2]}, lambda: taken_away(place, name))
     if is_handed_in and place.files:
         _collect(call, place)
     return go("")

@@ -20,6 +20,9 @@ _WHOLE, _SHEET = 16, 8
 _MOST = 12
 """Papers that are offered where several may be meant; with more, more of a name is sooner typed than a list read."""
 
+_LONGEST_ID = 100
+"""Characters in which typing errors are looked for: ids are shorter, and the cost grows with the square."""
+
 _BEHIND = re.compile(r"(?P<who>.*\S)\s+(?P<attempt>[1-9][0-9]{0,2})")
 
 
@@ -140,6 +143,8 @@ def _nobody(book: PaperBook, sheets: dict[str, Entry], typed: str, plain: str) -
         near = dict.fromkeys(sheets[one] for one in _one_off(plain) if one in sheets)
         return Found(tuple(near)[:_MOST], remark=_("No sheet of this set has the code {code}.").format(code=typed))
     told = _("Nobody in this set has the code, the id or the name “{text}”.").format(text=typed[:60])
+    if len(typed) > _LONGEST_ID:
+        return Found((), remark=told)
     ids = {student.casefold(): student for student in book.people}
     close = [ids[one] for one in _one_off(typed.casefold(), "abcdefghijklmnopqrstuvwxyz0123456789_.-") if one in ids]
     return Found(_attempts(book, list(dict.fromkeys(close))).entries, remark=told)

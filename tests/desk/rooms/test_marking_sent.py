@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import re
+import threading
 import time
 import zipfile
 from collections.abc import Mapping
@@ -93,7 +94,7 @@ def test_hostile_cells_are_text(client: TestClient) -> None:
 
 
 NAMES = ("../../../evil.csv", "..\\..\\evil.csv", ".hidden.csv", "a/b.csv", "a:b|c.csv", "~.csv", "\x1b[2J.csv",
-         "x" * 300 + ".csv", "collected.csv", "-rf.csv")  # fmt: skip
+         "x" * 300 + ".csv", "化" * 90 + ".csv", "collected.csv", "-rf.csv")  # fmt: skip
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -366,3 +367,39 @@ def test_filled_in_sheets_and_archives_are_collected(
 
 def test_the_mess_is_messy() -> None:
     assert len({cell for row in MESS.values() for cell in row.values()}) == sum(map(len, MESS.values()))
+
+
+@pytest.mark.usefixtures("messy")
+def test_decisions_at_once_are_all_kept(client: TestClient, course: Path) -> None:
+    parts = ("1a", "1b", "1c", "1d", "2a", "2b", "2c", "2d")
+    said = {"student": "a01", "kind": "points", "points": "1", "reason": "So"}
+    threads = [
+        threading.Thread(target=send, args=(client, "mark-decide"), kwargs={**said, "part": one}) for one in parts
+    ]
+    for one in threads:
+        one.start()
+    for one in threads:
+        one.join()
+    rows = (course / "output/week-1/overrides.csv").read_text(encoding="utf-8-sig").splitlines()
+    assert sorted(rows[1:]) == [f"a01,{part},1,So" for part in parts]
+
+
+def test_two_files_of_one_name_are_refused(
+    client: TestClient, course: Path, answers: dict[str, dict[str, str]]
+) -> None:
+    files = [("files", ("a:b.csv", table(answers))), ("files", ("a_b.csv", table(answers, {})))]
+    answer = client.post("/mark-files/week-1", files=files)
+    assert answer.status_code == 422
+    assert "two files that would be kept as a_b.csv" in answer.text
+    assert not [*course.glob("returned/week-1/*.csv")]
+
+
+@pytest.mark.usefixtures("messy")
+@pytest.mark.parametrize("content", [b"student,part,points,reason\na01,1a,1,caf\xe9 \x81\n", b"\xff\xfes"])
+def test_decisions_in_no_encoding_are_told(client: TestClient, course: Path, content: bytes) -> None:
+    path = course / "output/week-1/overrides.csv"
+    path.write_bytes(content)
+    status, text = send(client, "mark-decide", student="a01", part="1b", kind="points", points="1", reason="So")
+    assert status == 422
+    assert "found " in text
+    assert path.read_bytes() == content
