@@ -8,7 +8,10 @@ from pathlib import Path
 
 from problemgen.language.languages import ENGLISH, LANGUAGES
 
-__all__ = ["COMMANDS", "parser"]
+__all__ = ["COMMANDS", "HERE", "parser"]
+
+HERE = "."
+"""What a command takes for the folder of a course where none is named."""
 
 _STUDENTS = 1000  # what one in three hundred would meet is missed in one template of thirty (0.9967¹⁰⁰⁰ = 4 %)
 _VARIANTS = 40  # of a problem: more than anybody practises of one; no other reason
@@ -209,8 +212,8 @@ def _new(one: argparse.ArgumentParser) -> None:
 
 
 def _desk(one: argparse.ArgumentParser) -> None:
-    here = "the folder of a course (default: the one you are in; without any, the page makes one)"
-    one.add_argument("course", nargs="?", default=".", metavar="COURSE", help=here)
+    here = "the folder of a course (default: the one you are in); where there is none, the page makes one"
+    one.add_argument("course", nargs="?", default=HERE, metavar="COURSE", help=here)
     one.add_argument("--port", type=_port, default=0, metavar="N", help="the port (default: any that is free)")
     one.add_argument("--no-browser", action="store_true", help="show the link, and open no browser")
 

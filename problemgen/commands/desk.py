@@ -10,14 +10,14 @@ from pathlib import Path
 from urllib.parse import urlsplit
 from urllib.request import url2pathname
 
+from problemgen.commands.arguments import HERE
 from problemgen.commands.console import DONE, FAILED, say
-from problemgen.errors import OutputError
 from problemgen.load.sets.courses import course_of
 
 __all__ = ["run"]
 
 _COURSE = "my-course"
-"""Where a new course is proposed: in the home folder, which everybody finds again."""
+"""Where a new course is proposed if no folder is named: in the home folder, which everybody finds again."""
 
 
 def _path(told: str) -> Path:
@@ -33,13 +33,11 @@ def run(options: argparse.Namespace) -> int:
         say("The desk needs what comes with the extra `desk`: pip install 'problemgen[desk]'.")
         return FAILED
     folder = _path(options.course)
-    if not folder.exists():
-        raise OutputError(f"{folder}: no such folder; `problemgen desk` without one makes a course")
     with suppress(KeyboardInterrupt):  # the usual end
         # Loaded here, for it needs what only the extra brings.
         import_module("problemgen.desk.serve").serve(
             course_of(folder).folder,
-            Path.home() / _COURSE,
+            Path.home() / _COURSE if options.course == HERE or folder.is_file() else folder.resolve(),
             options.port,
             lambda link: say("The desk is open on this machine:", f"  {link}", "Ctrl-C closes it."),
             browser=not options.no_browser,

@@ -60,7 +60,7 @@ def _rendered(call: Call, name: str, values: dict[str, Any]) -> str:
             rooms=rooms,
             here=call.request.url.path,
             desk=call.desk,
-            number=call.desk.number,
+            number=call.desk.number if call.number is None else call.number,
             language=spoken(),
             languages={one: locale_of(one).languages[locale_of(one).language].capitalize() for one in LANGUAGES},
             direction=direction(spoken()),

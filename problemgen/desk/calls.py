@@ -40,12 +40,17 @@ class Dropped:
 
 @dataclass(frozen=True)
 class Call:
-    """A request: the desk, the address's own names, the fields and files of a form."""
+    """A request: the desk, the address's own names, the fields and files of a form.
+
+    `number` is the state number before anything of the answer was read: what changes while a page is made is found out
+    by the page. None where a form is answered.
+    """
 
     desk: Desk
     request: Request
     fields: Mapping[str, Sequence[str]] = field(default_factory=dict)
     files: Mapping[str, Sequence[Dropped]] = field(default_factory=dict)
+    number: int | None = None
 
     def named(self, name: str) -> str:
         """A name in the address: of "/sets/{name:path}"."""
@@ -88,8 +93,12 @@ Work = Callable[[Call], Response]
 def get(path: str, work: Work) -> Route:
     """A route that shows something. `work` runs in a thread."""
 
+    def answered(request: Request) -> Response:
+        desk = request.app.state.desk
+        return work(Call(desk, request, number=desk.number))
+
     async def shown(request: Request) -> Response:
-        return await run_in_threadpool(work, Call(request.app.state.desk, request))
+        return await run_in_threadpool(answered, request)
 
     return Route(path, shown, methods=["GET"])
 

@@ -22,7 +22,7 @@ from typing import Any
 
 from filelock import FileLock
 
-from problemgen.errors import Fault, FaultsError
+from problemgen.errors import Fault, FaultsError, OutputError
 from problemgen.language.messages import _
 from problemgen.write.files import Staging
 from problemgen.write.switch import check_inside
@@ -149,6 +149,8 @@ class Steps:
     def _content(self, name: str) -> bytes | None:
         check_inside(name)
         path = self._root / name
+        if not path.resolve().is_relative_to(self._root.resolve()):
+            raise OutputError(f"{name!r} leads out of the folder by a link; a step changes files inside of it only")
         return path.read_bytes() if path.is_file() else None
 
     def _write(self, number: int, contents: Mapping[str, bytes | None]) -> None:

@@ -42,6 +42,14 @@ def ask(link: str, path: str, **headers: str) -> tuple[int, http.client.HTTPMess
         return answer.status, answer.headers
 
 
+def text_of(link: str, path: str, cookie: str) -> str:
+    where = urlsplit(link)
+    connection = http.client.HTTPConnection(where.hostname or "", where.port)
+    with closing(connection):
+        connection.request("GET", path, headers={"cookie": cookie})
+        return connection.getresponse().read().decode()
+
+
 @pytest.mark.skipif(sys.platform == "win32", reason="no signal that asks for an end")
 @pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM])
 def test_it_ends_with_the_terminal_and_logs_nothing(tmp_path: Path, number: signal.Signals) -> None:
@@ -73,9 +81,17 @@ def test_a_port_that_is_none_is_wrong_usage(port: str) -> None:
         main(["desk", "--port", port])
 
 
-def test_a_folder_that_is_not_there_is_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["desk", str(tmp_path / "nothing")]) == 1
-    assert "no such folder" in capsys.readouterr().err
+@pytest.mark.parametrize("is_there", [False, True])
+def test_a_course_is_proposed_in_the_folder_that_was_named(tmp_path: Path, is_there: bool) -> None:
+    folder = tmp_path / "new"
+    if is_there:
+        folder.mkdir()
+    with opened(str(folder)) as (_process, link):
+        status, headers = ask(link, f"{urlsplit(link).path}?{urlsplit(link).query}")
+        assert status == 303
+        cookie = (headers["set-cookie"] or "").partition(";")[0]
+        assert f'value="{folder}"' in text_of(link, "/", cookie)
+    assert folder.exists() is is_there
 
 
 def test_without_the_extra_it_says_what_to_install(

@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+import re
+import time
+from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
+from starlette.testclient import TestClient
 
-from problemgen.desk import watch
+from problemgen.desk import front, watch
+from problemgen.desk.desk import Desk
+from problemgen.desk.standing import Standing, standings
 from problemgen.desk.watch import Watch
 
 
@@ -46,3 +52,18 @@ def test_what_is_aside_is_no_change(watched: Watch, course: Path) -> None:
 def test_a_link_that_leads_round_is_not_followed(watched: Watch, course: Path) -> None:
     (course / "round").symlink_to(course)
     assert watched.number(course, 0) == 1
+
+
+def test_what_changes_while_a_page_is_made_is_found_out(
+    client: TestClient, course: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def slowly(desk: Desk) -> Sequence[Standing]:
+        found = standings(desk)
+        (course / "sets/week-1/notes.toml").write_text("more = 1\n", encoding="utf-8")
+        time.sleep(0.5)  # longer than what was found on the disk holds
+        return found
+
+    monkeypatch.setattr(front, "standings", slowly)
+    shown = re.search(r'data-state="(\d+)"', client.get("/").text)
+    assert shown is not None
+    assert int(shown[1]) < client.get("/state").json()["number"]

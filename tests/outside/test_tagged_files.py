@@ -22,6 +22,7 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return folder / "out"
 
 
+@pytest.mark.source("pdfua: what it finds against a file")
 @pytest.mark.parametrize("name", ["class", "key", "summary", "slips", "worked-key", "sheets/s4"])
 def test_nothing_is_found_against_a_file(name: str, built: Path) -> None:
     report = pdfua.validate(str(built / f"{name}.pdf"))

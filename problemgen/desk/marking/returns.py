@@ -174,11 +174,18 @@ def collected(
 ) -> CollectReport:  # in a process of its own
     """Read all files that were handed in, and put the table of their answers beside the others.
 
-    Raises what `collect` does.
+    What is dropped meanwhile is read too. Raises what `collect` does.
     """
-    report = collect(built, handed_in, handed_in.parent / table.name, replace=True, progress=progress)
+    before: Sequence[object] = ()
+    while (now := _files_in(handed_in)) != before:
+        before = now
+        report = collect(built, handed_in, handed_in.parent / table.name, replace=True, progress=progress)
     content = report.out.read_bytes()
     report.out.unlink()  # it stands once: where it is marked, and may be put right
-    if report.taken:
+    if report.taken or table.is_file():  # a table of files that were removed would still be marked
         steps.take("collected", {"count": str(report.taken)}, lambda: {table.relative_to(root).as_posix(): content})
     return report
+
+
+def _files_in(folder: Path) -> Sequence[object]:
+    return sorted((path.name, path.stat().st_mtime_ns) for path in folder.iterdir())

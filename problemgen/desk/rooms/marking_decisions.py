@@ -34,6 +34,9 @@ from problemgen.render.classes.grades import problem_numbers
 
 __all__ = ["ROUTES", "places_of"]
 
+_LONGEST_REASON = 500
+"""Letters of a reason: students read it in their feedback."""
+
 
 def places_of(head: KeyHead) -> Iterator[str]:
     """What a decision can be about beside the whole sheet: each problem, and behind it its parts."""
@@ -113,6 +116,7 @@ def _decided(call: Call) -> Response:
         "reason": " ".join(call.said("reason").split()),
         "attempt": call.said("attempt"),
     }
+    _check(decision)
 
     def files() -> Mapping[str, bytes]:
         with open_built(place.built) as answers:
@@ -121,6 +125,19 @@ def _decided(call: Call) -> Response:
 
     place.steps.take("decision", _words(decision["student"], decision["part"], points), files)
     return go("")
+
+
+def _check(decision: Mapping[str, str]) -> None:
+    """Refuse what the page does not send: a decision about nobody, and a reason that nobody would read."""
+    faults = []
+    if not decision["student"]:
+        faults.append(Fault("", "student", _("nobody"), _("a student's id, or * for everybody")))
+    if len(decision["reason"]) > _LONGEST_REASON:
+        found = ngettext("{count} letter", "{count} letters", len(decision["reason"]))
+        faults.append(Fault("", "reason", found.format(count=len(decision["reason"])),
+                            _("{count} at most").format(count=_LONGEST_REASON)))  # fmt: skip
+    if faults:
+        raise FaultsError(faults)
 
 
 def _not_decided(call: Call) -> Response:

@@ -17,6 +17,7 @@ from problemgen.desk.calls import Call, get, post
 from problemgen.desk.places import NotThereError
 from problemgen.errors import FormulaError
 from problemgen.language.messages import N_, _
+from problemgen.language.numbers import in_digits
 from problemgen.load.resources import layouts
 from problemgen.load.sets.courses import Course
 from problemgen.model.banks import Banks, Reaction, Substance
@@ -24,7 +25,7 @@ from problemgen.model.blocks import Chemical, Inline, Line, Prose
 from problemgen.pipeline.adding.drafts import draft_of
 from problemgen.pipeline.adding.facts import SubstanceWishes
 from problemgen.pipeline.adding.questions import proposal
-from problemgen.pipeline.adding.reactions import AddedReaction, ReactionWishes, add_reaction
+from problemgen.pipeline.adding.reactions import AddedReaction, ReactionWishes, add_reaction, molar_mass
 from problemgen.pipeline.adding.substances import add_substance
 from problemgen.render.printers.html import inline
 from problemgen.render.sheet.groups import GROUPS, groups_of
@@ -172,8 +173,17 @@ def _look_up(call: Call) -> Response:
         scale=(low, high),
         percent=tuple(one.text for one in reaction.yield_percent),
         left=_left(added.left),
+        worked_out=_worked_out(banks, added.worked_out),
         fields={name: call.said(name) for name in _FIELDS},
     )
+
+
+def _worked_out(banks: Banks, name: str) -> tuple[str, Markup, str] | None:
+    """The product whose formula is the atoms left over: its name, formula and molar mass; None for none."""
+    if not name:
+        return None
+    one = banks.substances[name]
+    return one.name, _inline((Chemical(one.formula.text),)), in_digits(f"{molar_mass(banks, name):.1f}")
 
 
 def _term(coefficient: int, substance: Substance, *, new: bool) -> TermShown:
@@ -198,7 +208,7 @@ _FIELDS = ("equation", "product_name", "product_formula", "product_smiles", "sca
 def _added(call: Call) -> AddedReaction:
     draft = draft_of(call.desk.course(), call.desk.place())
     wishes = ReactionWishes(**{name: call.said(name) for name in _FIELDS[1:]})
-    return add_reaction(draft, call.said("equation"), wishes, proposal)
+    return add_reaction(draft, " ".join(call.said("equation").split()), wishes, proposal)
 
 
 def _add(call: Call) -> Response:

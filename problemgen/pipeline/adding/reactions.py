@@ -51,12 +51,16 @@ class ReactionWishes:
 
 @dataclass(frozen=True)
 class AddedReaction:
-    """The id of a reaction, the draft that has it, what to say, and what is left to fill in, as of substances."""
+    """The id of a reaction, the draft that has it, what to say, and what is left to fill in, as of substances.
+
+    `worked_out` is the id of a product whose formula is nothing but the atoms left over, "" for none.
+    """
 
     id: str
     draft: Draft
     told: tuple[str, ...]
     left: tuple[tuple[str, str], ...] = ()
+    worked_out: str = ""
 
 
 def add_reaction(draft: Draft, text: str, wishes: ReactionWishes, ask: Ask) -> AddedReaction:
@@ -87,7 +91,7 @@ def add_reaction(draft: Draft, text: str, wishes: ReactionWishes, ask: Ask) -> A
     draft = draft.with_entry("reactions", entry_text("[[reaction]]", entry, _REMARKS, _NOTES))
     draft.banks  # noqa: B018 - what the banks would refuse is refused here
     told = (*found.told, *_told(draft.banks, name, changed=numbers != tuple(one.coefficient for _, one in terms)))
-    return AddedReaction(name, draft, told, tuple(found.left))
+    return AddedReaction(name, draft, told, tuple(found.left), found.worked_out)
 
 
 class _Finding:
@@ -98,6 +102,7 @@ class _Finding:
         self.ids: dict[str, str] = {}
         self.told: list[str] = []
         self.left: list[tuple[str, str]] = []
+        self.worked_out = ""
         self._faults = FaultLog("add")
 
     def take(self, left: Iterable[WordTerm], right: Iterable[WordTerm]) -> None:
@@ -148,14 +153,21 @@ class _Finding:
         name = wishes.product_name or self._ask("Name of the product", product.name)
         smiles = wishes.product_smiles or self._ask(f"Structure of {name} as SMILES (empty: none)", "")
         formula = wishes.product_formula
-        if not formula and not smiles:
+        is_left_over = not formula and not smiles
+        if is_left_over:
             formula = left_over(self._counted(left), self._counted(one for one in right if one != product), product)
-            self.told.append(f"{name}: {formula}, from the atoms left over.")
         known = Names(self.draft.banks).find(name)
         if known is not None:
             self.ids[product.name] = known[0]
             return
         self._add(name, SubstanceWishes(name=name, formula=formula, smiles=smiles), product.name)
+        if is_left_over:
+            self.worked_out = self.ids[product.name]
+            mass = molar_mass(self.draft.banks, self.worked_out)
+            self.told.append(
+                f"{name}: {formula} ({mass:.1f} g/mol), the atoms left over of "
+                "the equation as it is written. If it is another, write the coefficients, or say `--product-formula`."
+            )
 
     def _counted(self, terms: Iterable[WordTerm]) -> list[tuple[int, Formula]]:
         substances = self.draft.banks.substances

@@ -39,6 +39,10 @@ def test_an_own_reaction_from_nothing_to_a_problem_that_is_printed(
     expect(page.locator("#looked-title")).to_have_text("adduct from 2-methylfuran and maleic anhydride", timeout=SLOW)
     expect(page.locator("#looked-up .structure")).to_have_count(2)
     assert not (course / "banks/reactions.toml").exists()
+    expect(page.locator("#looked-up")).to_contain_text("Its formula is C9H8O4 (180.2 g/mol)")
+    page.get_by_role("button", name="Take it into the course").click()
+    assert page.url.endswith("/new-problem")  # the formula was not looked at yet
+    page.get_by_label("Its formula is").check()
     page.get_by_role("button", name="Take it into the course").click()
     page.wait_for_url("**/new-problem?reaction=adduct", timeout=SLOW)
     laid_out(page)

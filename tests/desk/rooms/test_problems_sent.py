@@ -138,3 +138,17 @@ def test_a_substance_is_added_and_its_name_is_no_markup(client: TestClient) -> N
     assert "<i>novelol" not in answer.text
     answer = client.post("/new-substance", data={"name": "novelol", "smiles": "C(C"})
     assert answer.status_code == 422
+
+
+def test_a_formula_of_atoms_left_over_is_to_be_looked_at(client: TestClient) -> None:
+    """Two of one reactant: without its number the formula comes out too small, and nothing else would tell."""
+    text = "4-nitrobenzaldehyde + acetone -> bisadduct + water"
+    once = client.post("/new-reaction/look", data={"equation": text}).text
+    assert "Nobody knows “bisadduct”" in once
+    assert "(191.2 g/mol)" in once
+    assert '<input type="checkbox" required>' in once
+    twice = client.post("/new-reaction/look", data={"equation": f"2 {text[:-5]}2 water\n"}).text
+    assert "(324.3 g/mol)" in twice
+    assert '<span class="nu">2</span>' in twice
+    told = client.post("/new-reaction/look", data={"equation": text, "product_formula": "C10H9NO3"}).text
+    assert "Nobody knows" not in told
