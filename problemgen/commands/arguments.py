@@ -277,7 +277,7 @@ _OF_REACTION = (
 
 
 def _add_workers(one: argparse.ArgumentParser) -> None:
-    shared = """how many processes share the work (default: one a processor); each takes about 250 MB of memory, and the
+    shared = """how many processes share the work (default: one a processor); each takes about 200 MB of memory, and the
         files are the same"""
     one.add_argument("--workers", type=_count, metavar="N", help=shared)
 
