@@ -10,7 +10,7 @@ from typing import Any
 
 from problemgen.render.printers.widths import SMALL, Style, is_known, text_width
 
-__all__ = ["wider_amounts", "wider_line"]
+__all__ = ["wider_amounts", "wider_line", "with_bars"]
 
 Data = Mapping[str, Any]
 
@@ -18,6 +18,14 @@ _SPACE, _TIMES, _BEFORE_UNITS = 0.25, 0.44, 0.22  # em: between units, beside "Ã
 
 _Piece = tuple[str, str, Style]
 """A text with its place ("text", "sub", "sup") and style; a gap is a number of em as text, in the place "gap"."""
+
+
+def with_bars(calculation: Data) -> dict[str, Any]:
+    """The data of a line of working; each fraction in it is told its wider side as "bar"."""
+    relation = calculation["relation"]
+    terms = [{**ratio, "bar": wider_amounts(ratio["top"], ratio["bottom"])} for ratio in calculation["terms"]]
+    return {**calculation, "relation": {**relation, "bar": wider_line(relation["top"], relation["bottom"])},
+            "terms": terms}  # fmt: skip
 
 
 def wider_amounts(top: Sequence[Data], bottom: Sequence[Data]) -> str:

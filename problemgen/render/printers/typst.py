@@ -15,7 +15,7 @@ from typing import Any
 from problemgen.language.languages import direction, known
 from problemgen.language.messages import N_, _, speaking
 from problemgen.model import blocks as b
-from problemgen.render.printers.fractions import wider_amounts, wider_line
+from problemgen.render.printers.fractions import with_bars
 from problemgen.render.printers.heads import head_data
 from problemgen.render.printers.page_codes import page_code_data
 from problemgen.render.printers.schemes import drawings_data, scheme_data
@@ -63,8 +63,19 @@ def sheet_data(document: b.Document, shaped: Data | None = None) -> Data:
 
 
 def _on_paper(block: Data) -> Data:
-    """A block without what paper has no place for: on a page, the working of what is right is folded away."""
-    return {**block, "working": ()} if block["kind"] == "judged" and block["brief"] else block
+    """A block with what a layout needs that cannot measure, and without what paper has no place for.
+
+    On a page, the working of what is right is folded away; bars of fractions are as wide as a browser makes them.
+    """
+    match block["kind"]:
+        case "judged":
+            return {**block, "working": () if block["brief"] else [_on_paper(inner) for inner in block["working"]]}
+        case "flagged":
+            return {**block, "blocks": [_on_paper(inner) for inner in block["blocks"]]}
+        case "calculation":
+            return with_bars(block)
+        case _:
+            return block
 
 
 def document_data(document: b.Document) -> Data:
@@ -234,7 +245,7 @@ def _calculation(block: b.Calculation) -> Data:
     top, bottom = _over(block.relation)
     return {
         "symbol": _inline(block.symbol),
-        "relation": _relation(_line(top), _line(bottom)),
+        "relation": {"top": _line(top), "bottom": _line(bottom)},
         "terms": [_ratio(ratio) for ratio in block.terms],
         "operators": [clean_text(operator).replace("-", "−") for operator in block.operators],
         "result": _amount(block.result),
@@ -264,13 +275,8 @@ def _over(relation: b.Line) -> tuple[b.Line, b.Line]:
     return relation[: slashes[0]], relation[slashes[0] + 1 :]
 
 
-def _relation(top: list[Data], bottom: list[Data]) -> Data:
-    return {"top": top, "bottom": bottom, "bar": wider_line(top, bottom)}
-
-
 def _ratio(ratio: b.Ratio) -> Data:
-    top, bottom = ([_amount(amount) for amount in side] for side in (ratio.top, ratio.bottom))
-    return {"top": top, "bottom": bottom, "bar": wider_amounts(top, bottom)}
+    return {"top": [_amount(a) for a in ratio.top], "bottom": [_amount(a) for a in ratio.bottom]}
 
 
 def _amount(amount: b.Amount) -> Data:

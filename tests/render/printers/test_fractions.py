@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from problemgen.model.blocks import Amount, Calculation, Chemical, Line, Prose, Ratio, Symbol, UnitPiece
-from problemgen.render.printers.fractions import wider_amounts, wider_line
+from problemgen.render.printers.fractions import wider_amounts, wider_line, with_bars
 from problemgen.render.printers.typst import SHAPES
 
 GRAM, MOLE = UnitPiece("g", 1, cancelled=False), UnitPiece("mol", 1, cancelled=True)
@@ -16,8 +16,7 @@ PER_MOLE = UnitPiece("mol", -1, cancelled=False)
 
 def shape_of(relation: Line, *terms: Ratio) -> dict[str, Any]:
     line = Calculation(Symbol("m"), relation, terms, ("×",) * len(terms), Amount("1"), alt="")
-    shaped: dict[str, Any] = SHAPES[Calculation](line)
-    return shaped
+    return with_bars(SHAPES[Calculation](line))
 
 
 @pytest.mark.parametrize(

@@ -220,3 +220,12 @@ def test_every_string_is_cleaned_wherever_it_stands() -> None:
     text = json.dumps(data, ensure_ascii=False)
     assert "\\u0000" not in text
     assert "\u202e" not in text
+
+
+def test_fractions_have_their_bars_wherever_a_line_of_working_stands_on_paper() -> None:
+    ratio = Ratio((Amount("12.5"),), (Amount("2"),))
+    line = Calculation(Symbol("m"), (), (ratio, ratio), ("×",), Amount("1"), alt="")
+    judged = Judged("1a", (), "1 of 2 points", "✗", "Wrong", (), working=(Flagged((), (line,)),))
+    for block in (line, judged, Flagged((), (line,))):
+        assert '"bar"' not in json.dumps(document_data(document(block)))  # a browser needs none
+        assert json.dumps(sheet_data(document(block))).count('"bar": "top"') == len(line.terms)
