@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from functools import lru_cache
 from pathlib import Path
+from urllib.parse import quote
 
 from problemgen.desk.desk import Desk
 from problemgen.errors import FaultsError, ProblemgenError
@@ -163,28 +164,28 @@ def _broken(one: Standing, rooms: Mapping[str, str]) -> NextStep | None:
     if one.error is None:
         return None
     why = _("The set {name} cannot be read.").format(name=one.name)
-    return NextStep(why, _("See what is wrong"), f"{rooms['sets']}/{one.name}")
+    return NextStep(why, _("See what is wrong"), f"{rooms['sets']}/{quote(one.name)}")
 
 
 def _without_class(one: Standing, rooms: Mapping[str, str]) -> NextStep | None:
     if one.error is not None or one.lists:
         return None
     why = _("“{title}” has no class list yet.").format(title=one.title)
-    return NextStep(why, _("Drop a class list"), f"{rooms['sets']}/{one.name}#class")
+    return NextStep(why, _("Drop a class list"), f"{rooms['sets']}/{quote(one.name)}#class")
 
 
 def _not_built(one: Standing, rooms: Mapping[str, str]) -> NextStep | None:
     if one.error is not None or one.built is not None:
         return None
     why = _("“{title}” has not been built yet.").format(title=one.title)
-    return NextStep(why, _("Build its sheets"), f"{rooms['print']}/{one.name}")
+    return NextStep(why, _("Build its sheets"), f"{rooms['print']}/{quote(one.name)}")
 
 
 def _built_before(one: Standing, rooms: Mapping[str, str]) -> NextStep | None:
     if one.built is None or not one.built.is_older:
         return None
     why = _("“{title}” has changed since it was built.").format(title=one.title)
-    return NextStep(why, _("Build it again; printed numbers stay"), f"{rooms['print']}/{one.name}")
+    return NextStep(why, _("Build it again; printed numbers stay"), f"{rooms['print']}/{quote(one.name)}")
 
 
 def _not_marked(one: Standing, rooms: Mapping[str, str]) -> NextStep | None:
@@ -193,14 +194,14 @@ def _not_marked(one: Standing, rooms: Mapping[str, str]) -> NextStep | None:
     why = _("“{title}” is built. When answers come back, mark them.")
     if one.built.returned is not None:
         why = _("Answers to “{title}” came back, and are not marked yet.")
-    return NextStep(why.format(title=one.title), _("Mark"), f"{rooms['mark']}/{one.name}")
+    return NextStep(why.format(title=one.title), _("Mark"), f"{rooms['mark']}/{quote(one.name)}")
 
 
 def _marked_before(one: Standing, rooms: Mapping[str, str]) -> NextStep | None:
     if one.built is None or not one.built.is_behind or "mark" not in rooms:
         return None
     why = _("Answers to “{title}” came back after the last marking.").format(title=one.title)
-    return NextStep(why, _("Mark again"), f"{rooms['mark']}/{one.name}")
+    return NextStep(why, _("Mark again"), f"{rooms['mark']}/{quote(one.name)}")
 
 
 _IN_ORDER = (_broken, _without_class, _not_built, _built_before, _marked_before, _not_marked)

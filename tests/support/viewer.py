@@ -14,6 +14,9 @@ from tests.support.browser import CHROMIUM
 
 __all__ = ["typed_in_viewer"]
 
+_DRAWN = 750
+"""Milliseconds until the viewer has drawn a page or taken a key: it tells of neither, and a busy machine takes 300."""
+
 _LOADED = """() => document.querySelector("pdf-viewer")?.viewport_?.getPageScreenRect(0)?.width > 50"""
 _PLACE = """number => {
   const viewport = document.querySelector("pdf-viewer").viewport;
@@ -48,12 +51,12 @@ def _typed(sheet: Path, cells: Mapping[str, str]) -> bytes:
         viewer = _viewer(page)
         for (number, right, up), text in _places(sheet, cells):
             left, top, width, height = viewer.evaluate(_PLACE, number)
-            page.wait_for_timeout(200)
+            page.wait_for_timeout(_DRAWN)
             page.mouse.click(left + right * width, top + up * height)
             if len(text) > 1:
                 page.keyboard.type(text)
         page.keyboard.press("Tab")  # a field is left before the file is saved
-        page.wait_for_timeout(300)
+        page.wait_for_timeout(_DRAWN)
         saved: str = viewer.evaluate(_SAVE)
         browser.close()
     return base64.b64decode(saved)
@@ -81,7 +84,7 @@ def _viewer(page: Page) -> Frame:
         found = [frame for frame in page.frames if frame.url.startswith("chrome-extension:")]
         if found:
             found[0].wait_for_function(_LOADED, timeout=30_000)
-            page.wait_for_timeout(500)
+            page.wait_for_timeout(2 * _DRAWN)
             return found[0]
         page.wait_for_timeout(100)
     raise AssertionError("the browser has no viewer of PDF")

@@ -107,3 +107,16 @@ def test_what_was_kept_damaged_is_not_put_back(root: Path, steps: Steps, kept: b
         steps.undo(1)
     assert (root / "output/a.csv").read_bytes() == b"two\n"
     assert [one.number for one in steps.last(9)] == [1]
+
+
+@pytest.mark.parametrize("name", ["away/b.csv", "output/link.csv"])
+def test_no_link_leads_out_of_the_root(root: Path, steps: Steps, tmp_path: Path, name: str) -> None:
+    outside = tmp_path / "outside"
+    outside.mkdir()
+    (outside / "b.csv").write_bytes(b"theirs\n")
+    (root / "away").symlink_to(outside)
+    (root / "output/link.csv").symlink_to(outside / "b.csv")
+    with pytest.raises(OutputError, match="leads out of the folder by a link"):
+        steps.take("files", {}, lambda: {name: b"mine\n"})
+    assert (outside / "b.csv").read_bytes() == b"theirs\n"
+    assert steps.last(9) == ()

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
+from urllib.parse import quote
 
 from starlette.responses import Response
 
@@ -158,7 +159,7 @@ def _confirmed(call: Call) -> Response:
     target = _target(call, folder)
     with Staging(target.parent, only=target.name, replace=True) as staging:
         staging.write(target.name, _text(roster))
-    return go(f"/sets/{call.named('name')}?saved=1#class")
+    return go(f"/sets/{quote(call.named('name'))}?saved=1#class")
 
 
 def _target(call: Call, folder: Path) -> Path:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
+from urllib.parse import quote
 
 from starlette.responses import Response
 
@@ -35,7 +36,7 @@ _LOW = 46
 
 
 def _list(call: Call) -> Response:
-    return page(call, "mark.html", found=standings(call.desk))
+    return page(call, "mark.html", found=standings(call.desk), needs_sheets=True)
 
 
 def _shown(call: Call) -> Response:
@@ -104,7 +105,7 @@ def _mark(call: Call) -> Response:
                "unguessable": bool(call.said("unguessable"))}  # fmt: skip
     files = [place.told(path) for path in place.tables]
     title = _("Grades of {title}").format(title=place.one.title)
-    about, shown = f"mark/{place.name}", f"/mark/{place.name}"
+    about, shown = f"mark/{place.name}", f"/mark/{quote(place.name)}"
     call.desk.start(title, about, shown, _marked, place.told(place.built), files, options)
     return go("")
 

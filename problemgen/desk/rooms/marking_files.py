@@ -5,6 +5,7 @@ from __future__ import annotations
 import secrets
 from collections.abc import Sequence
 from pathlib import Path
+from urllib.parse import quote
 
 from starlette.responses import Response
 
@@ -57,7 +58,7 @@ def _kept(call: Call, place: MarkingPlace, found: Came) -> Response:
         place.steps.take("files", {"names": names}, lambda: found.contents)
     if found.is_collected:
         _collect(call, place)
-    return go(f"/mark/{place.name}")
+    return go(f"/mark/{quote(place.name)}")
 
 
 def _taken(call: Call) -> Response:
@@ -91,7 +92,7 @@ def _again(call: Call) -> Response:
 def _collect(call: Call, place: MarkingPlace) -> None:
     title = _("Reading what was handed in for {title}").format(title=place.one.title)
     given: Sequence[Path] = (place.built, place.handed_in, place.returned / COLLECTED_FILE)
-    about, shown = f"collect/{place.name}", f"/mark/{place.name}"
+    about, shown = f"collect/{place.name}", f"/mark/{quote(place.name)}"
     call.desk.start(title, about, shown, collected, *given, place.steps, place.course)
 
 

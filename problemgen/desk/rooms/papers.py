@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from urllib.parse import urlencode
+from urllib.parse import quote, urlencode
 
 from markupsafe import Markup
 from starlette.responses import Response
@@ -53,7 +53,7 @@ class InPile:
 
 
 def _list(call: Call) -> Response:
-    return page(call, "papers.html", found=standings(call.desk))
+    return page(call, "papers.html", found=standings(call.desk), needs_sheets=True)
 
 
 def _opened(call: Call) -> tuple[PaperBook, Pile]:
@@ -120,7 +120,7 @@ def _place(name: str, book: PaperBook, entry: Entry, sheet: int = 0) -> str:
         asked["attempt"] = str(attempt)
     if sheet:
         asked["sheet"] = str(sheet)
-    return f"/papers/{name}?{urlencode(asked)}"
+    return f"/papers/{quote(name)}?{urlencode(asked)}"
 
 
 def _find(call: Call) -> Response:

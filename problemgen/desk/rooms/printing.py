@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+from urllib.parse import quote
 
 from starlette.responses import Response
 
@@ -42,7 +43,7 @@ class Remedy:
 
 
 def _list(call: Call) -> Response:
-    return page(call, "print.html", found=standings(call.desk))
+    return page(call, "print.html", found=standings(call.desk), needs_sheets=False)
 
 
 def _standing(call: Call) -> Standing:
@@ -133,7 +134,7 @@ def _trial_folder(call: Call, name: str) -> Path:
 
 def _start(call: Call, title: str, about: str, found: Standing, out: Path, options: Mapping[str, Any]) -> Job:
     options = {**options, "replace": out.is_dir() and any(out.iterdir())}
-    return call.desk.start(title, about, f"/print/{found.name}", _built, str(found.folder), str(out), options)
+    return call.desk.start(title, about, f"/print/{quote(found.name)}", _built, str(found.folder), str(out), options)
 
 
 def _built(folder: str, out: str, options: Mapping[str, Any], progress: Progress) -> BuildReport:

@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+from urllib.parse import quote
 
 from starlette.responses import Response
 
@@ -78,7 +79,7 @@ def _list(call: Call) -> Response:
 
 def _copy(call: Call) -> Response:
     made = copy_into(call.said("name"), call.desk.place())
-    return go(f"/sets/{made.name}")
+    return go(f"/sets/{quote(made.name)}")
 
 
 def _folder(call: Call) -> Path:
@@ -175,14 +176,14 @@ def _save(call: Call) -> Response:
     name = call.named("name")
     inside(call.desk.place() / "sets", name)
     save(call.desk, name, _wanted(call), KEYS)
-    return go(f"/sets/{name}?saved=1")
+    return go(f"/sets/{quote(name)}?saved=1")
 
 
 def _save_new(call: Call) -> Response:
     wanted = _wanted(call)
     name = _free_name(call, wanted.title)
     save(call.desk, name, wanted, KEYS)
-    return go(f"/sets/{name}?saved=1")
+    return go(f"/sets/{quote(name)}?saved=1")
 
 
 def _wanted(call: Call) -> WantedSet:

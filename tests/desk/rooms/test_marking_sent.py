@@ -403,3 +403,54 @@ def test_decisions_in_no_encoding_are_told(client: TestClient, course: Path, con
     assert status == 422
     assert "found " in text
     assert path.read_bytes() == content
+
+
+@pytest.mark.usefixtures("messy")
+@pytest.mark.parametrize(
+    ("changes", "told"),
+    [
+        ({"student": ""}, "nobody; expected a student"),
+        ({"reason": "x" * 501}, "501 letters; expected 500 at most"),
+        ({"student": "", "reason": "y " * 300}, "599 letters; expected 500 at most"),
+    ],
+)
+def test_a_decision_about_nobody_or_without_end_is_refused(
+    client: TestClient, course: Path, changes: dict[str, str], told: str
+) -> None:
+    said = {"student": "a01", "part": "1b", "kind": "points", "points": "1", "reason": "So", **changes}
+    status, text = send(client, "mark-decide", **said)
+    assert status == 422
+    plain = " ".join(re.sub("<[^>]+>", " ", text).split())
+    assert re.sub(r"[;,]? expected", "; expected", plain).count(told) == 1
+    assert ("nobody" in plain) == (not said["student"])  # all faults at once
+    assert not (course / "output/week-1/overrides.csv").exists()
+
+
+def test_answers_of_a_removed_file_do_not_count_on(
+    client: TestClient, course: Path, answers: dict[str, dict[str, str]]
+) -> None:
+    folder = course / "output/week-1"
+    build = ["build", str(course / "sets/week-1"), "--out", str(folder), "--fill-in", "--replace", "--quiet"]
+    assert main(build) == 0
+    full = filled_sheet((folder / "fill-in/a01.pdf").read_bytes(), {"1a": answers["a01"]["1a"]})
+    empty = (folder / "fill-in/a02.pdf").read_bytes()
+    files = [("files", ("a01.pdf", full)), ("files", ("a02.pdf", empty))]
+    assert client.post("/mark-files/week-1", files=files).status_code == 200
+    waited(client)
+    assert "1 of 3 students have handed in." in shown(client)
+    assert send(client, "mark-remove", file="handed-in/week-1/files/a01.pdf")[0] == 200
+    waited(client)
+    assert "1 of 3 students" not in shown(client)
+
+
+def test_what_is_dropped_while_others_are_read_is_read_too(
+    client: TestClient, course: Path, answers: dict[str, dict[str, str]]
+) -> None:
+    folder = course / "output/week-1"
+    build = ["build", str(course / "sets/week-1"), "--out", str(folder), "--fill-in", "--replace", "--quiet"]
+    assert main(build) == 0
+    for student in ("a01", "a02", "a03"):  # one behind the other, without a pause
+        sheet = filled_sheet((folder / f"fill-in/{student}.pdf").read_bytes(), {"1a": answers[student]["1a"]})
+        assert drop(client, sheet, f"{student}.pdf")[0] == 200
+    waited(client)
+    assert "3 of 3 students have handed in." in shown(client)

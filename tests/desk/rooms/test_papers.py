@@ -5,48 +5,18 @@ from __future__ import annotations
 import csv
 import io
 import shutil
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
 
 from problemgen.cli import main
-from problemgen.desk.app import application
-from problemgen.desk.desk import Desk
-from problemgen.desk.gate import Keys
-from problemgen.desk.rooms import ROOMS
 from problemgen.pipeline.answer_book import open_answers
-from problemgen.pipeline.new_course import new_course
-from tests.desk.conftest import HOST, PORT
 
 WHO = {"student": "a01", "attempt": "1"}
 
 
-@pytest.fixture(scope="module")
-def printed(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A course with a set that is built. Not to be written into."""
-    folder = tmp_path_factory.mktemp("printed") / "course"
-    new_course(folder)
-    assert main(["build", str(folder / "sets/week-1"), "--out", str(folder / "output/week-1"), "--quiet"]) == 0
-    return folder
-
-
-@pytest.fixture
-def course(printed: Path, tmp_path: Path) -> Path:
-    folder = tmp_path / "course"
-    shutil.copytree(printed, folder)
-    return folder
-
-
-@pytest.fixture
-def client(course: Path, tmp_path: Path) -> Iterator[TestClient]:
-    keys, desk = Keys(PORT), Desk(course, tmp_path / "proposed")
-    with TestClient(application(desk, keys, ROOMS), base_url=HOST, follow_redirects=False) as one:
-        assert one.get(keys.link).status_code == 303
-        one.headers |= {"origin": HOST, "sec-fetch-site": "same-origin"}
-        yield one
-    desk.close()
+pytestmark = pytest.mark.usefixtures("marked_course")
 
 
 def table(course: Path) -> list[dict[str, str]]:

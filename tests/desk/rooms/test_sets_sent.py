@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import json
+import re
+import shutil
 from pathlib import Path
 from typing import Any
+from urllib.parse import quote
 
 import pytest
 from starlette.testclient import TestClient
@@ -123,3 +126,16 @@ def test_a_set_that_cannot_be_read_is_told_with_its_file(course: Path, client: T
 def test_every_policy_has_its_sentence() -> None:
     shown = {one.key.removeprefix("policy.") for group in GROUPS for one in group.settings}
     assert Policy.model_fields.keys() - shown == {"named_mistakes"}  # by the ids of mistakes: in the file
+
+
+@pytest.mark.parametrize("name", ["week 3 (50%)", "a#b?c=d", "Übung & Ester"])
+def test_a_folder_of_any_name_is_reached(course: Path, client: TestClient, name: str) -> None:
+    shutil.copytree(course / "sets/week-1", course / "sets" / name)
+    for room in ("sets", "print", "mark", "papers"):
+        links = re.findall(rf'href="(/{room}/[^"]+)"', client.get(f"/{room}").text)
+        if room in ("sets", "print"):  # the others have no link before it is built
+            assert f"/{room}/{quote(name)}" in links
+        assert client.get(f"/{room}/{quote(name)}").status_code == 200
+    answer = client.post(f"/sets/{quote(name)}", data=sent(course, name))
+    assert answer.json() == {"go": f"/sets/{quote(name)}?saved=1"}
+    assert f'action="/sets/{quote(name)}"' in client.get(answer.json()["go"]).text
