@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import io
 import re
 import threading
@@ -14,7 +15,9 @@ import pytest
 from starlette.testclient import TestClient
 
 from problemgen.cli import main
+from problemgen.desk.marking.returns import collected
 from problemgen.desk.rooms.marking_files import UPLOADS
+from problemgen.write.steps import Steps
 from tests.support.came_back import MESS, right_answers, table
 from tests.support.filled_in import filled_sheet
 
@@ -444,13 +447,24 @@ def test_answers_of_a_removed_file_do_not_count_on(
 
 
 def test_what_is_dropped_while_others_are_read_is_read_too(
-    client: TestClient, course: Path, answers: dict[str, dict[str, str]]
+    marked_course: Path, answers: dict[str, dict[str, str]]
 ) -> None:
-    folder = course / "output/week-1"
-    build = ["build", str(course / "sets/week-1"), "--out", str(folder), "--fill-in", "--replace", "--quiet"]
+    built, handed_in = marked_course / "output/week-1", marked_course / "handed-in/week-1/files"
+    build = ["build", str(marked_course / "sets/week-1"), "--out", str(built), "--fill-in", "--replace", "--quiet"]
     assert main(build) == 0
-    for student in ("a01", "a02", "a03"):  # one behind the other, without a pause
-        sheet = filled_sheet((folder / f"fill-in/{student}.pdf").read_bytes(), {"1a": answers[student]["1a"]})
-        assert drop(client, sheet, f"{student}.pdf")[0] == 200
-    waited(client)
-    assert "3 of 3 students have handed in." in shown(client)
+    handed_in.mkdir(parents=True)
+
+    def hand_in(student: str) -> None:
+        sheet = (built / f"fill-in/{student}.pdf").read_bytes()
+        (handed_in / f"{student}.pdf").write_bytes(filled_sheet(sheet, {"1a": answers[student]["1a"]}))
+
+    def meanwhile(_what: str, _done: int, _total: int) -> None:
+        if not (handed_in / "a02.pdf").exists():
+            hand_in("a02")
+
+    hand_in("a01")
+    table_of = marked_course / "returned/week-1/collected.csv"
+    steps = Steps(marked_course / "returned/week-1/.steps", marked_course)
+    assert collected(built, handed_in, table_of, steps, marked_course, meanwhile).taken == 2
+    rows = csv.DictReader(io.StringIO(table_of.read_text(encoding="utf-8-sig")))
+    assert [row["id"] for row in rows if row["1a"]] == ["a01", "a02"]
