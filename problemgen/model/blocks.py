@@ -6,9 +6,10 @@ printers escape it, and nothing in it is markup.
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from string import ascii_uppercase
-from typing import TypeAlias
+from typing import TypeAlias, TypeVar
 
 __all__ = [
     "Amount",
@@ -40,8 +41,11 @@ __all__ = [
     "Table",
     "Tick",
     "UnitPiece",
+    "lettered",
     "letters_of",
 ]
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True)
@@ -225,7 +229,12 @@ class Part:
     @property
     def options(self) -> tuple[tuple[str, Line], ...]:
         """The letter by which each choice is answered, and the choice."""
-        return tuple(zip(ascii_uppercase, self.choices, strict=False))
+        return lettered(self.choices)
+
+
+def lettered(choices: Iterable[T]) -> tuple[tuple[str, T], ...]:
+    """Choices with the letters that stand before them on the sheet."""
+    return tuple(zip(ascii_uppercase, choices, strict=False))
 
 
 @dataclass(frozen=True)

@@ -14,7 +14,7 @@ from problemgen.grade.reading.spelling import plain_characters
 from problemgen.language.messages import _, speaking
 from problemgen.load.people.whose_rows import Entry
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, TemplateKey
-from problemgen.model.blocks import Block, Line, Prose, Strong
+from problemgen.model.blocks import Block, Line, Prose, Strong, lettered
 from problemgen.model.cells import unguarded
 from problemgen.model.explanation import Bounds, Explanation
 from problemgen.model.own_data import OwnReading
@@ -64,6 +64,8 @@ class Said:
 class PaperField:
     """A blank of a paper: its column, label and words, the unit beside it, what may be chosen, and what is typed there.
 
+    Each choice has the letter that is printed before it.
+
     A value of the student's own has no label. `said` is None while nothing is typed.
     """
 
@@ -71,7 +73,7 @@ class PaperField:
     label: str
     words: Line
     unit: str
-    choices: tuple[str, ...]
+    choices: tuple[tuple[str, str], ...]
     cell: str
     said: Said | None
 
@@ -180,7 +182,7 @@ def _field(
         label=column,
         words=part.prompt,
         unit=unit_text(part.asked.unit) if form.has_window else "",
-        choices=tuple(species[one.id].name if one.id in species else one.id for one in options),
+        choices=lettered(species[one.id].name if one.id in species else one.id for one in options),
         cell=unguarded(cell),
         said=_said(template, explained) if cell.strip() else None,
     )

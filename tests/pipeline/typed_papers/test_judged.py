@@ -102,7 +102,7 @@ def test_a_blank_stays_blank(book: PaperBook) -> None:
 
 def test_choices_are_read_by_place_name_and_formula(book: PaperBook) -> None:
     choice = next(one for one in paper(book, ONE, {}).fields if one.choices)
-    assert choice.choices == ("silver nitrate", "potassium chromate")
+    assert choice.choices == (("A", "silver nitrate"), ("B", "potassium chromate"))  # as on the sheet
     words = {said_of(book, {choice.column: typed}, choice.column)[0] for typed in ("1", "A", "silver nitrate", "AgNO3")}
     assert len(words) == 1
     assert "Not readable" not in words
