@@ -6,10 +6,10 @@ printers escape it, and nothing in it is markup.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
-from string import ascii_uppercase
-from typing import TypeAlias, TypeVar
+from typing import TypeAlias
+
+from problemgen.model.lettering import lettered
 
 __all__ = [
     "Amount",
@@ -41,11 +41,8 @@ __all__ = [
     "Table",
     "Tick",
     "UnitPiece",
-    "lettered",
     "letters_of",
 ]
-
-T = TypeVar("T")
 
 
 @dataclass(frozen=True)
@@ -230,11 +227,6 @@ class Part:
     def options(self) -> tuple[tuple[str, Line], ...]:
         """The letter by which each choice is answered, and the choice."""
         return lettered(self.choices)
-
-
-def lettered(choices: Iterable[T]) -> tuple[tuple[str, T], ...]:
-    """Choices with the letters that stand before them on the sheet."""
-    return tuple(zip(ascii_uppercase, choices, strict=False))
 
 
 @dataclass(frozen=True)

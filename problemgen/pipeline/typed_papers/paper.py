@@ -14,9 +14,10 @@ from problemgen.grade.reading.spelling import plain_characters
 from problemgen.language.messages import _, speaking
 from problemgen.load.people.whose_rows import Entry
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, TemplateKey
-from problemgen.model.blocks import Block, Line, Prose, Strong, lettered
+from problemgen.model.blocks import Block, Line, Prose, Strong
 from problemgen.model.cells import unguarded
 from problemgen.model.explanation import Bounds, Explanation
+from problemgen.model.lettering import lettered
 from problemgen.model.own_data import OwnReading
 from problemgen.model.verdict import OWN_DATA_REASONS, VERDICTS, PartResult
 from problemgen.pipeline.typed_papers.book import JudgedPaper, PaperBook
