@@ -6,9 +6,9 @@ import hashlib
 import json
 from bisect import bisect_left
 from collections import ChainMap
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import chain
+from itertools import chain, islice
 from typing import Any
 
 from problemgen.chemistry.units import unit_text
@@ -33,12 +33,12 @@ from problemgen.practice.ideas import IDEAS, ideas_of_part, ideas_of_steps
 from problemgen.practice.lists import elements_list, units_list
 from problemgen.practice.packing import Packed, Packer, shrunk
 from problemgen.practice.page import Words
+from problemgen.practice.printing import Printer
 from problemgen.practice.rules import page_rules
-from problemgen.practice.spoken import with_names
 from problemgen.practice.tries import tries_data
 from problemgen.render.key.answers import template_key
 from problemgen.render.key.variant_key import numbers_of
-from problemgen.render.printers.html import fragment, fragments, inline
+from problemgen.render.printers.html import fragment, inline
 from problemgen.render.sheet.sheet import problem_blocks
 from problemgen.render.words.given_words import notes_blocks, numbers_blocks, told_values
 from problemgen.render.words.prompts import prompt_of, quantity_text
@@ -102,7 +102,8 @@ class _Maker:
     def __init__(self, template: Template, layouts: Mapping[str, str]) -> None:
         self._layouts = layouts
         self._packer = Packer()
-        self._printed: dict[Block, str] = {}
+        names = {one.formula.text: one.name for one in template.scene.species.values() if one.formula}
+        self._printer = Printer(layouts, names)
         self._about = template
 
     def entry(self, variants: Sequence[Variant]) -> Entry:
@@ -168,7 +169,7 @@ class _Maker:
         helped = zip(hints_of(variant, worked), worked, strict=True)
         help_by_part = [(*hints, one.blocks) for hints, one in helped]
         story, numbers = tuple(_story(variant)), tuple(_numbers(variant))
-        self._print(chain(story, numbers, *chain(*help_by_part)))
+        printed = iter(self._printer.printed(chain(story, numbers, *chain(*help_by_part))))
         return {
             "code": _code(template.id, written),
             "given": given_windows(variant.given),
@@ -176,20 +177,14 @@ class _Maker:
             "answers": {
                 part.id: _judged_by(truth.in_file) for part, truth in zip(template.parts, variant.answers, strict=True)
             },
-            "story": self._pack(story),
-            "numbers": self._pack(numbers),
-            "help": [[self._pack(blocks) for blocks in one] for one in help_by_part],
+            "story": self._pack(printed, story),
+            "numbers": self._pack(printed, numbers),
+            "help": [[self._pack(printed, blocks) for blocks in one] for one in help_by_part],
         }
 
-    def _print(self, blocks: Iterable[Block]) -> None:
-        """Print those that were not printed yet: a molar mass, a law in words are the same in every variant."""
-        species = self._about.scene.species.values()
-        names = {one.formula.text: one.name for one in species if one.formula}
-        new = list(dict.fromkeys(block for block in blocks if block not in self._printed))
-        self._printed |= zip(new, fragments(with_names(new, names), self._layouts), strict=True)
-
-    def _pack(self, blocks: Sequence[Block]) -> Packed:
-        return self._packer.pack("\n".join(self._printed[block] for block in blocks))
+    def _pack(self, printed: Iterator[str], blocks: Sequence[Block]) -> Packed:
+        """Pack as many of the next printed texts as there are blocks."""
+        return self._packer.pack("\n".join(islice(printed, len(blocks))))
 
     def _inline(self, line: Line) -> str:
         return inline(line, self._layouts)
