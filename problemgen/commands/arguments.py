@@ -85,7 +85,7 @@ def _grade(one: argparse.ArgumentParser) -> None:
     one.add_argument("--replace", action="store_true", help="replace the grades of an earlier run")
     one.add_argument("--without-solutions", action="store_true", help="feedback without the worked solutions")
     one.add_argument("--no-pdf", action="store_true", help="feedback as pages for the browser alone")
-    mapping = "how a form's export names our columns: CSV with the columns ours, theirs"
+    mapping = "how tables name our columns: CSV with ours, theirs, perhaps file (default: columns.csv of FOLDER)"
     one.add_argument("--columns", type=Path, metavar="FILE", help=mapping)
     _add_overrides(one, "FOLDER")
     _add_means(one, "FOLDER")

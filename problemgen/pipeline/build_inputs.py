@@ -128,9 +128,9 @@ def _roster(request: BuildRequest, folder: Path, course: Course) -> Roster:
         return Roster(anonymous_students(request.count))
     names = load_columns(request.columns, ROSTER_COLUMNS) if request.columns else None
     if request.roster is not None:
-        return load_roster(request.roster, names)
-    found = rosters_of(folder, course, names)
-    return found if found.students else load_roster(folder / ROSTER_FILE, names)
+        return load_roster(request.roster, names.of(request.roster) if names else None)
+    found, own = rosters_of(folder, course, names), folder / ROSTER_FILE
+    return found if found.students else load_roster(own, names.of(own) if names else None)
 
 
 def _with_problems(roster: Roster, problem_set: ProblemSet) -> Roster:

@@ -17,6 +17,7 @@ from problemgen.model.explanation import Explanation
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.answer_book import unknown
 from problemgen.pipeline.built import open_built
+from problemgen.pipeline.came_back import responses_to
 from problemgen.pipeline.decisions import decisions_for, means_for
 from problemgen.pipeline.set_rules import mark_by_set
 from problemgen.render.feedback.explanation import explanation_blocks
@@ -79,8 +80,7 @@ def explained(request: ExplanationRequest) -> Explained:
                 folder / ANSWERS_FILE, "attempt", str(request.attempt), [str(number + 1) for number in range(attempts)]
             )
         key = answers.student(known[student.casefold()], request.attempt)
-        columns = answers.head.response_columns
-        cells = _cells(Responses(request.responses, answers.sheets, columns), key)
+        cells = _cells(responses_to(answers, folder, request.responses), key)
         means = means_for(folder, request.means, answers)
         parts = explain_meant(answers.head, key, cells, means)
         results = tuple(one.result for one in parts)

@@ -14,9 +14,7 @@ from problemgen.language.messages import speaking
 from problemgen.load.answers.answers import Answers
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.people.responses import Responses
-from problemgen.load.people.whose_rows import about_columns
 from problemgen.load.resources import layouts
-from problemgen.load.tables.columns import load_columns
 from problemgen.model.answers import KeyHead, StudentKey
 from problemgen.model.decision import ALL, Decisions
 from problemgen.model.means import Means
@@ -24,6 +22,7 @@ from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.anonymity import Anonymity, check_no_ids_told
 from problemgen.pipeline.arguments import AnyPath, Paths, as_paths, checked, path_or_none
 from problemgen.pipeline.built import SECRET_FILE, Built, open_built
+from problemgen.pipeline.came_back import responses_to
 from problemgen.pipeline.decisions import decisions_for, means_for
 from problemgen.pipeline.earlier import file_stem, marked_entries
 from problemgen.pipeline.judging import judged_papers
@@ -55,7 +54,7 @@ class MarkingRequest:
     overrides: Path | None = None  # the instructor's decisions; overrides.csv of the folder where it is None
     means: Path | None = None  # what cells mean; means.csv of the folder where it is None
     set_folder: Path | None = None  # with the set.toml to mark by; where the set was built from where it is None
-    columns: Path | None = None  # our column names for those of a form's export
+    columns: Path | None = None  # our names for the columns of tables; columns.csv of the folder where it is None
     anonymous: bool = False
     workers: int | None = None  # processes that judge and print; as many as there are processors where it is None
 
@@ -103,10 +102,11 @@ def mark(
     folder, "grades-anonymous" with `anonymous`, which writes codes in the place of names. `overrides` holds the
     instructor's own decisions, and `means` what cells mean that cannot be read; without them, overrides.csv and
     means.csv of the folder do. Policies and points are those that set.toml has now, in `set_folder` or where the set
-    was built from; what differs from the build is told. `columns` tells how a form's export names the columns. With
-    `unguessable`, feedback has file names that nobody can guess, and mail-merge.csv tells whose each is. Feedback goes
-    without worked solutions or PDF where these are not wanted. `workers` processes judge and print, one a processor
-    where it is None; how many makes no difference to the files.
+    was built from; what differs from the build is told. `columns` tells how a form's export names the columns, as
+    columns.csv of the folder does without it; others are known by their usual headings. With `unguessable`, feedback
+    has file names that nobody can guess, and mail-merge.csv tells whose each is. Feedback goes without worked solutions
+    or PDF where these are not wanted. `workers` processes judge and print, one a processor where it is None; how many
+    makes no difference to the files.
 
     Raises:
         FaultsError: for faults of answers.json, the responses, the decisions, the meanings or the mapping of columns,
@@ -138,7 +138,7 @@ def mark_set(request: MarkingRequest, progress: Progress) -> MarkingReport:
         rules = mark_by_set(answers, request.folder, request.set_folder)
         decisions = decisions_for(request.folder, request.overrides, answers)
         means = means_for(request.folder, request.means, answers)
-        responses = _responses(request, answers)
+        responses = responses_to(answers, request.folder, request.responses, request.columns)
         _check_names(request, built)
         anonymity = Anonymity(answers) if request.anonymous else None
         if anonymity is not None:
@@ -226,7 +226,7 @@ def class_results(request: MarkingRequest) -> ClassResults:
         rules = mark_by_set(answers, request.folder, request.set_folder)
         decisions = decisions_for(request.folder, request.overrides, answers)
         means = means_for(request.folder, request.means, answers)
-        responses = _responses(request, answers)
+        responses = responses_to(answers, request.folder, request.responses, request.columns)
         results = tuple(_results(answers, responses, decisions, means, request.workers or processors()))
         remarks = (*responses.remarks, *rules.to_look_at, built.doubt)
         notes = (*rules.notes, *responses.notes, *_decided(decisions))
@@ -257,12 +257,6 @@ def _write(
         key, result = anonymity.key(key), anonymity.result(replace(result, code=key.code))
     for outlet in outlets:
         outlet.take(key, result)
-
-
-def _responses(request: MarkingRequest, answers: Answers) -> Responses:
-    columns, attempts = answers.head.response_columns, answers.head.attempts.number
-    names = load_columns(request.columns, (*about_columns(attempts), *columns)) if request.columns else None
-    return Responses(request.responses, answers.sheets, columns, names, answers.not_asked)
 
 
 def _results(

@@ -8,10 +8,10 @@ from pathlib import Path
 from problemgen.grade.judging.own_data import with_own_data
 from problemgen.language.messages import speaking
 from problemgen.load.answers.answers import ANSWERS_FILE
-from problemgen.load.people.responses import Responses
 from problemgen.load.resources import layouts
 from problemgen.pipeline.answer_book import student_key
 from problemgen.pipeline.built import open_built
+from problemgen.pipeline.came_back import responses_to
 from problemgen.pipeline.earlier import file_stem
 from problemgen.pipeline.single_file import check_single_file
 from problemgen.render.key.worked_key import worked_key_document
@@ -50,7 +50,7 @@ def write_worked_key(request: WorkedKeyRequest) -> tuple[Path, str]:
     with built as answers:
         head, key = answers.head, student_key(answers, path, request.student, request.attempt)
         if request.responses is not None:
-            rows = Responses([request.responses], answers.sheets, head.response_columns)
+            rows = responses_to(answers, request.folder, [request.responses])
             mine = (cells for student, attempt, cells in rows if (student, attempt) == (key.student, key.attempt))
             key = with_own_data(head, key, next(mine, {}))
     name = key.student if missing_glyphs(key.name) else key.name

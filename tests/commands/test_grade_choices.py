@@ -51,6 +51,28 @@ def test_an_export_is_marked_by_a_mapping(key: Path, tmp_path: Path, said: Say) 
     assert 's1,Ada,A,1,1a,right,in-window,1,1,"2,500 mmol"' in grades
 
 
+def test_a_table_is_marked_by_its_headings(key: Path, tmp_path: Path, said: Say) -> None:
+    (tmp_path / "e.csv").write_text("Matrikelnr;Name;Aufgabe 1a\nS1;x;2,500 mmol\n", encoding="utf-8")
+    assert grade(key, tmp_path / "e.csv") == 3
+    assert "e.csv, line 1: read by their headings: 'matrikelnr' as id, 'aufgabe 1a' as 1a\n" in said()
+    grades = (key / "grades" / "grades.csv").read_text(encoding="utf-8-sig")
+    assert 's1,Ada,A,1,1a,right,in-window,1,1,"2,500 mmol"' in grades
+
+
+def test_a_mapping_beside_the_answers_is_taken_where_no_other_is_given(
+    key: Path, tmp_path: Path, said: Say, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "e.csv").write_text("Nummer;Login;Frage 1;1b\ns1;s2;2,500 mmol;7\n", encoding="utf-8")
+    told = "ours,theirs,file\nid,Nummer,e.csv\n1a,Frage 1,e.csv\nleave out,1b,e.csv\n1c,Other,f.csv\n"
+    (key / "columns.csv").write_text(told, encoding="utf-8")
+    assert grade(key, tmp_path / "e.csv") == 3
+    assert said().startswith(f"e.csv:\n  {BLANK}\n")
+    grades = (key / "grades" / "grades.csv").read_text(encoding="utf-8-sig")
+    assert 's1,Ada,A,1,1a,right,in-window,1,1,"2,500 mmol"' in grades
+    assert main(["explain", str(key), "s1", "1a", "--responses", str(tmp_path / "e.csv")]) == 0
+    assert "Wrote: 2,500 mmol" in capsys.readouterr().out
+
+
 def test_a_mapping_that_does_not_fit_is_refused(key: Path, tmp_path: Path, said: Say) -> None:
     (tmp_path / "e.csv").write_text("Nummer;Frage 1\ns1;2\n", encoding="utf-8")
     (tmp_path / "m.csv").write_text("ours,theirs\nid,Nummern\n1a,Frage 1\n", encoding="utf-8")

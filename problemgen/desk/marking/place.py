@@ -12,6 +12,7 @@ from problemgen.load.answers.answers import ANSWERS_FILE
 from problemgen.load.people.means import MEANS_FILE
 from problemgen.load.people.overrides import OVERRIDES_FILE
 from problemgen.load.resources import COURSE_FILE, SET_FILE
+from problemgen.load.tables.columns import COLUMNS_FILE
 from problemgen.pipeline.built import SECRET_FILE
 from problemgen.write.steps import Steps
 
@@ -77,7 +78,7 @@ class MarkingPlace:
     @property
     def state(self) -> State:
         """All that a marking hangs on."""
-        beside = (self.built / name for name in (ANSWERS_FILE, SECRET_FILE, OVERRIDES_FILE, MEANS_FILE))
+        beside = (self.built / name for name in (ANSWERS_FILE, SECRET_FILE, OVERRIDES_FILE, MEANS_FILE, COLUMNS_FILE))
         rules = (self.one.folder / SET_FILE, self.course / COURSE_FILE)
         return state_of(*beside, *rules, *self.tables)
 

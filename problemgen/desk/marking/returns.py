@@ -18,6 +18,7 @@ from problemgen.load.people.responses import RESPONSES_FILE, Responses
 from problemgen.load.returns.kinds import kind_of
 from problemgen.load.returns.read import read_returned
 from problemgen.model.returned import Filled, Returned
+from problemgen.pipeline.came_back import responses_to
 from problemgen.pipeline.collect import CollectReport, collect
 from problemgen.pipeline.progress import Progress
 from problemgen.write.apart import apart
@@ -75,7 +76,7 @@ def _students(built: Path, path: Path, _state: State) -> int:
 
 def _responses(built: Path, path: Path) -> Responses:
     with Answers(built / ANSWERS_FILE) as answers:
-        return Responses([path], answers.sheets, answers.head.response_columns, None, answers.not_asked)
+        return responses_to(answers, built, [path])
 
 
 def typed_beside(place: MarkingPlace) -> int:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 import secrets
-from collections.abc import Iterable, Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import islice
 from pathlib import Path
@@ -18,6 +19,7 @@ from problemgen.desk.desk import Desk
 from problemgen.desk.places import NotThereError, file_inside, inside
 from problemgen.errors import Fault, FaultsError, ProblemgenError
 from problemgen.language.messages import N_, _
+from problemgen.load.people.known_columns import known_columns
 from problemgen.load.people.roster import ROSTER_COLUMNS, Roster, load_roster
 from problemgen.load.people.rosters import ROSTER_FILE, roster_files
 from problemgen.load.resources import SET_FILE
@@ -32,17 +34,6 @@ LARGEST = 20_000_000
 
 _ENDINGS = (".csv", ".xlsx", ".txt", ".tsv")
 _SHOWN = 3  # cells of a column, to know it by
-_WORDS: Mapping[str, str] = {
-    "id": "id|identifier|student (id|number|no)|matric\\w*( (number|no|nr))?|registration( number)?|user( ?name| id)?|"
-    "login|matrikelnummer|matrikelnr|matrícula|número de (alumno|matrícula)",
-    "name": "name|student|student name|full name|nombre completo|nombre y apellidos",
-    "first name": "first( ?name)?|given( ?name)?|fore ?name|vorname|nombre",
-    "last name": "last( ?name)?|family( ?name)?|surname|nachname|familienname|apellidos?",
-    "section": "section|group|class|lab(oratory)? (section|group)|course section|gruppe|kurs|grupo|sección",
-    "language": "language|sprache|idioma",
-}
-"""How exports call our columns, in small letters, points left out."""
-
 _CALLED = {
     "id": N_("Student's id"),
     "name": N_("Name"),
@@ -100,37 +91,28 @@ def _dropped(call: Call) -> Response:
     one = call.dropped("list", _ENDINGS)[0]
     path = call.put_aside(f"class-{secrets.token_hex(8)}{one.ending}", one.content)
     try:
-        columns = _columns(path)
+        table = known_columns(path).table
     except FaultsError as error:
         raise error.of_file(str(path), one.name) from None
     return fragment(
         call,
         "class.html",
-        columns=columns,
+        columns=_columns(table),
         called=_CALLED,
         name=call.named("name"),
         aside=path.name,
         dropped=one.name,
         stem=_stem(one.name),
-        rows=sum(1 for _row in Table(path, "", {})),
+        rows=sum(1 for _row in table),
     )
 
 
-def _columns(path: Path) -> list[ColumnShown]:
+def _columns(table: Table) -> list[ColumnShown]:
     """The columns of a table, each taken for one of ours, once, or kept as it is."""
-    header = next((ours for ours in ("id", "") if ours in Table(path, ours).found), "")
-    table = Table(path, header)
     rows = list(islice(table, 200))
-    taken: dict[str, str] = {}
-    for ours, pattern in _WORDS.items():
-        fits = (name for name in table.found if name not in taken and re.fullmatch(pattern, name.replace(".", "")))
-        found = ours if ours in table.found else next(fits, "")
-        if found:
-            taken[found] = ours
     return [
-        ColumnShown(name, taken.get(name, ""), _some(row.cells.get(name, "") for row in rows))
-        for name in dict.fromkeys(table.found)
-        if name
+        ColumnShown(theirs, ours if ours in _CALLED else "", _some(row.cells.get(ours, "") for row in rows))
+        for theirs, ours in table.by_heading.items()
     ]
 
 
@@ -147,8 +129,9 @@ def _confirmed(call: Call) -> Response:
     """Write the list as it was confirmed, for this set or for the course."""
     folder = _set_folder(call)
     path = file_inside(call.desk.aside, call.said("aside"))
-    names = {theirs: ours for theirs, ours in zip(call.every("theirs"), call.every("ours"), strict=False) if ours}
-    twice = sorted({ours for ours in names.values() if list(names.values()).count(ours) > 1})
+    said = [*zip(call.every("theirs"), call.every("ours"), strict=False)]
+    twice = [ours for ours, times in Counter(ours for _theirs, ours in said if ours).items() if times > 1]
+    names = {theirs: ours or theirs for theirs, ours in said if ours or theirs not in ROSTER_COLUMNS}
     if twice:
         found = _("several columns taken for {columns}").format(columns=", ".join(_(_CALLED[one]) for one in twice))
         raise FaultsError([Fault(call.said("dropped"), "", found, _("each once"))])

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from problemgen.load.fault_log import FaultLog, nearest
-from problemgen.load.tables.table import Table, sure_rows
+from problemgen.load.tables.table import Table, columns_told, sure_rows
 from problemgen.model.means import Means, cell_key
 
 __all__ = ["MEANS_FILE", "load_means"]
@@ -29,7 +29,7 @@ def load_means(path: Path, columns: Iterable[str]) -> Means:
     faults = FaultLog(table.file)
     lacking = [name for name in _COLUMNS if name not in table.columns]
     if lacking:
-        found = f"the columns {', '.join(map(repr, table.columns[:8]))}"
+        found = columns_told(table.columns)
         hint = 'For example "written,means", then "styrol,styrene".'
         faults.refuse(f"line {table.header_line}", found, "the columns written, means, and perhaps part", hint)
     known = tuple(columns)

@@ -9,13 +9,14 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 from problemgen.load.fault_log import FaultLog, nearest
+from problemgen.load.people.known_columns import KnownColumns, known_columns
 from problemgen.load.people.whose_rows import ATTEMPT, FILE, TYPED, Entry, WhoseRows, about_columns
 from problemgen.load.tables.alike import RowRemarks
-from problemgen.load.tables.columns import id_hint
-from problemgen.load.tables.table import Row, Table
+from problemgen.load.tables.columns import ColumnNames
+from problemgen.load.tables.table import Row, Table, columns_told
 from problemgen.model.cells import unguarded
 
-__all__ = ["RESPONSES_FILE", "Responses"]
+__all__ = ["RESPONSES_FILE", "Responses", "check_columns"]
 
 RESPONSES_FILE = "responses.csv"
 """What a build calls the table that is filled in."""
@@ -58,22 +59,25 @@ class Responses:
         paths: Sequence[Path],
         sheets: Mapping[Entry, str],
         columns: Iterable[str],
-        names: Mapping[str, str] | None = None,
+        names: ColumnNames | None = None,
         not_asked: Mapping[Entry, Collection[str]] = _ALL_ASKED,
     ) -> None:
         """Look the files through once.
 
-        `sheets` has the code on each sheet of the set; `names` gives our column names for those of a form's export;
-        `not_asked` has the columns of the problems that an attempt does not have.
+        `sheets` has the code on each sheet of the set; `names` gives our column names for those of a form's export,
+        others are known by their headings; `not_asked` has the columns of the problems that an attempt does not have.
 
         Raises:
-            FaultsError: for a file that cannot be read, is given twice, or has no id column or none of the parts'
-                columns; for a column of `names` that no file has.
+            FaultsError: for a file that cannot be read, is given twice, has no id column or none of the parts'
+                columns, or columns of which it cannot be told which is one of these; for a column of `names` that no
+                file has.
         """
         self.columns = tuple(columns)
         self._whose, self._not_asked = WhoseRows(sheets), not_asked
-        self._tables = _opened(paths, names or {})
-        self._check_columns()
+        known = _opened(paths, names or ColumnNames(), self.columns, {student for student, _attempt in sheets})
+        self._tables = [one.table for one in known]
+        for one in known:
+            check_columns(one, self.columns)
         self._marked = [tuple(one for one in self.columns if one in table.columns) for table in self._tables]
         self._called = _called(paths)
         self.remarks: list[str] = []
@@ -83,6 +87,7 @@ class Responses:
         for number, table in enumerate(self._tables):
             self.remarks += (f"{self._file(number)}{note}" for note in table.notes)
             self.notes += (f"{self._called[number]}: {note}" for note in table.titles)
+            self.notes += (f"{self._called[number]}, {note}" for note in known[number].notes(()))
             remarks = RowRemarks(self._file(number))
             self._look_through(number, table, remarks)
             self.remarks += (*remarks.told, *remarks.rest())
@@ -115,17 +120,6 @@ class Responses:
 
     def _place(self, place: _Place) -> str:
         return f"{self._file(place.file)}line {place.line}"
-
-    def _check_columns(self) -> None:
-        for table in self._tables:
-            found, faults = table.columns, FaultLog(table.file)
-            here = faults.at(f"line {table.header_line}")
-            shown = f"the columns {', '.join(repr(column) for column in found[:8])}"
-            if "id" not in found:
-                here.refuse("", shown, "a column 'id'", id_hint(found) or _START)
-            if not set(self.columns) & set(found):
-                expected = f"columns named as the parts: {', '.join(self.columns[:4])}, …"
-                here.refuse("", shown, expected, _START)
 
     def _look_through(self, number: int, table: Table, remarks: RowRemarks) -> None:
         for row in table:
@@ -192,22 +186,48 @@ class Responses:
                 self.notes.append(f"{self._called[header.file]}, line {header.line}: {told}")
 
 
-def _opened(paths: Sequence[Path], names: Mapping[str, str]) -> tuple[Table, ...]:
+def check_columns(known: KnownColumns, parts: Sequence[str]) -> None:
+    """Raise FaultsError where it cannot be told who the rows of a table are of, or which columns are the parts."""
+    table = known.table
+    faults = FaultLog(table.file)
+    here = faults.at(f"line {table.header_line}")
+    if not known.has_ids:
+        known.fault_ids(here, _START)
+    known.fault_parts(here, parts)
+    if not faults and not set(parts) & set(table.columns):
+        expected = f"columns named as the parts: {', '.join(parts[:4])}, …"
+        here.add("", columns_told(table.columns), expected, _START)
+    faults.stop()
+
+
+def _opened(
+    paths: Sequence[Path], names: ColumnNames, parts: Collection[str], ids: Collection[str]
+) -> tuple[KnownColumns, ...]:
     """The tables; of several, each may lack columns of the mapping that another one has."""
     if len(paths) == 1:
-        return (Table(paths[0], "id", names),)
+        return (known_columns(paths[0], names.of(paths[0]), parts, ids),)
     for number, path in enumerate(paths):
         if path.resolve() in {other.resolve() for other in paths[:number]}:
             FaultLog(str(path)).refuse("", "the file twice", "each file of responses once")
-    tables = tuple(Table(path, "id", names, needs_all=False) for path in paths)
-    found = {name for table in tables for name in table.found}
+    tables = tuple(known_columns(path, names.of(path), parts, ids, needs_all=False) for path in paths)
+    _check_names(paths, tables, names)
+    return tables
+
+
+def _check_names(paths: Sequence[Path], tables: Sequence[KnownColumns], names: ColumnNames) -> None:
+    """Raise FaultsError for columns that are told of a file which has them not, or that are in none of several."""
     faults = FaultLog(", ".join(map(str, paths)))
-    for name, ours in names.items():
+    for path, one in zip(paths, tables, strict=True):
+        for name, ours in names.by_file.get(path.name, {}).items():
+            if name not in one.table.found:
+                expected = f"the column that is mapped to {ours!r}"
+                faults.of(str(path)).add("", f"no column {name!r}", expected, nearest(name, one.table.found))
+    found = {name for one in tables for name in one.table.found}
+    for name, ours in names.anywhere.items():
         if name not in found:
             expected = f"the column that is mapped to {ours!r} in one of the files"
             faults.add("", f"no column {name!r}", expected, nearest(name, sorted(found)))
     faults.stop()
-    return tables
 
 
 def _called(paths: Sequence[Path]) -> list[str]:

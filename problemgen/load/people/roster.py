@@ -8,9 +8,9 @@ from pathlib import Path
 
 from problemgen.language.names import language_called, languages_told
 from problemgen.load.fault_log import FaultLog, nearest
+from problemgen.load.people.known_columns import known_columns
 from problemgen.load.tables.alike import RowRemarks
-from problemgen.load.tables.columns import id_hint
-from problemgen.load.tables.table import Row, Table
+from problemgen.load.tables.table import Row
 from problemgen.model.cells import unguarded
 from problemgen.model.problem_set import Student
 
@@ -19,7 +19,6 @@ __all__ = ["ROSTER_COLUMNS", "Roster", "anonymous_students", "load_roster"]
 ROSTER_COLUMNS = ("id", "name", "first name", "last name", "section", "language")
 """The columns that are read; all others are carried into the gradebook."""
 
-_FIRST, _LAST = ("first name", "given name", "forename"), ("last name", "family name", "surname")
 _SUFFIXES = frozenset({"jr", "sr", "ii", "iii", "iv", "phd", "md", "msc", "bsc"})
 """What stands behind a comma without being a first name."""
 
@@ -38,26 +37,29 @@ class Roster:
 def load_roster(path: Path, names: Mapping[str, str] | None = None) -> Roster:
     """The roster of a file; `names` gives our column names for those of a registrar's export.
 
-    Names stand in one column, as "Ada Lovel" or "Lovel, Ada", or in two. Further columns are kept as they are.
+    Without it, columns are known by their usual headings (load/people/headings.py). Names stand in one column, as "Ada
+    Lovel" or "Lovel, Ada", or in two. Further columns are kept as they are.
 
     Raises:
         FaultsError: all faults at once: no id column, no rows, ids that are missing, stand twice, or could not
             name a file; a column of `names` that is not there.
     """
-    table = Table(path, "id", names)
+    known = known_columns(path, names)
+    table = known.table
     faults = FaultLog(table.file)
-    if "id" not in table.columns:
-        found = f"the columns {', '.join(repr(c) for c in table.columns)}"
+    if not known.has_ids:
         near = nearest("id", table.columns) or "Name the column with the students' ids: id."
-        faults.refuse(f"line {table.header_line}", found, "a column 'id'", id_hint(table.columns) or near)
+        known.fault_ids(faults.at(f"line {table.header_line}"), near)
+        faults.stop()
     rows = tuple(table)
     if not rows:
         faults.refuse("", "no students", "a row for each student")
     _check_ids(faults, rows)
     _check_languages(faults, rows)
     faults.stop()
-    more = [name for name in table.columns if name and name not in {*ROSTER_COLUMNS, *_FIRST, *_LAST}]
-    notes = tuple(f"{path.name}: {note}" for note in (*table.titles, *table.notes, *_doubts(rows)))
+    more = [name for name in table.columns if name and name not in ROSTER_COLUMNS]
+    told = (*table.titles, *table.notes, *known.notes(ROSTER_COLUMNS), *_doubts(rows))
+    notes = tuple(f"{path.name}: {note}" for note in told)
     return Roster(tuple(_student(row, more) for row in rows), notes)
 
 
@@ -89,8 +91,7 @@ def _name(row: Row) -> str:
     """The name as a sheet prints it, first name first; "" for none."""
     name = row.cells.get("name", "").strip()
     if not name:
-        said = (next(filter(None, (row.cells.get(one, "").strip() for one in names)), "") for names in (_FIRST, _LAST))
-        return " ".join(filter(None, said))
+        return " ".join(filter(None, (row.cells.get(one, "").strip() for one in ("first name", "last name"))))
     last, comma, first = (part.strip() for part in name.partition(","))
     turned = comma and last and first and "," not in first and first.lower().replace(".", "") not in _SUFFIXES
     return f"{first} {last}" if turned else name

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -12,6 +12,7 @@ from problemgen.load.people.roster import Roster, load_roster
 from problemgen.load.resources import SET_FILE
 from problemgen.load.sets.courses import Course
 from problemgen.load.sets.documents import SetDocument
+from problemgen.load.tables.columns import ColumnNames
 from problemgen.model.problem_set import Student
 
 __all__ = ["ROSTER_FILE", "roster_files", "rosters_of"]
@@ -41,7 +42,7 @@ def roster_files(folder: Path, course: Course) -> tuple[Path, ...]:
     return (own,)
 
 
-def rosters_of(folder: Path, course: Course, names: Mapping[str, str] | None = None) -> Roster:
+def rosters_of(folder: Path, course: Course, names: ColumnNames | None = None) -> Roster:
     """The students of a set's roster or rosters, in their order; none where there is none.
 
     Who has no section has the file's name for one, where there are several files. `names` gives our column names.
@@ -53,7 +54,7 @@ def rosters_of(folder: Path, course: Course, names: Mapping[str, str] | None = N
     faults, found = FaultLog(str(folder)), dict[str, tuple[Path, Student]]()
     notes: list[str] = []
     for path in paths:
-        roster = faults.tried(lambda path=path: load_roster(path, names)) or Roster(())  # type: ignore[misc]
+        roster = faults.tried(lambda path=path: load_roster(path, names.of(path) if names else None)) or Roster(())  # type: ignore[misc]
         notes += roster.notes
         for student in roster.students:
             key = student.id.casefold()

@@ -2,26 +2,41 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from problemgen.load.fault_log import FaultLog, nearest
 from problemgen.load.tables.record import named_like
-from problemgen.load.tables.table import Table, sure_rows
+from problemgen.load.tables.table import LEFT_OUT, Table, columns_told, sure_rows
+from problemgen.model.cells import unguarded
 
-__all__ = ["id_hint", "load_columns"]
+__all__ = ["COLUMNS_FILE", "ColumnNames", "load_columns"]
 
-_OURS, _THEIRS = "ours", "theirs"
+COLUMNS_FILE = "columns.csv"
+"""The mapping that stands beside answers.json, and holds where no other one is given."""
 
-_LIKE_ID = re.compile(r"\b(?:id|identifier|number|no|nr|matric\w*|registration|username|user|login)\b")
-"""Words in the names of columns that hold students' ids: "Student ID", "Matriculation no."."""
+_OURS, _THEIRS, _FILE = "ours", "theirs", "file"
 
 
-def load_columns(path: Path, known: Iterable[str]) -> Mapping[str, str]:
-    """Our name for each of their columns, from a table with the columns "ours" and "theirs".
+@dataclass(frozen=True)
+class ColumnNames:
+    """Our names for columns of theirs: `anywhere`, and `by_file` in the tables of one name, over the others."""
 
-    Several rows with one of ours are several columns of theirs, of which the first that is filled in counts.
+    anywhere: Mapping[str, str] = field(default_factory=dict)
+    by_file: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+
+    def of(self, path: Path) -> Mapping[str, str]:
+        """What is told for a table that lies at a path."""
+        return {**self.anywhere, **self.by_file.get(path.name, {})}
+
+
+def load_columns(path: Path, known: Iterable[str]) -> ColumnNames:
+    """Our name for each of their columns, from a table with the columns "ours", "theirs" and perhaps "file".
+
+    Several rows with one of ours are several columns of theirs, of which the first that is filled in counts. A row with
+    a file is about the table of that name alone. "leave out" in the place of ours: the column
+    is not read.
 
     Raises:
         FaultsError: all faults at once: missing columns or cells, names of ours that are not in `known`, a column of
@@ -31,34 +46,25 @@ def load_columns(path: Path, known: Iterable[str]) -> Mapping[str, str]:
     faults = FaultLog(table.file)
     lacking = [name for name in (_OURS, _THEIRS) if name not in table.columns]
     if lacking:
-        found = f"the columns {', '.join(map(repr, table.columns[:8]))}"
         expected = f"the columns {_OURS!r} and {_THEIRS!r}"
         hint = f'For example "{_OURS},{_THEIRS}", then "id,Student number", then "1a,Question 3".'
-        faults.refuse(f"line {table.header_line}", found, expected, hint)
+        faults.refuse(f"line {table.header_line}", columns_told(table.columns), expected, hint)
     allowed = tuple(known)
-    names: dict[str, str] = {}
+    names: dict[str, dict[str, str]] = {}
     for row in sure_rows(table, faults):
-        ours, theirs = (named_like(row.cells.get(name, "")) for name in (_OURS, _THEIRS))
+        ours, theirs = (named_like(unguarded(row.cells.get(name, ""))) for name in (_OURS, _THEIRS))
+        mine = names.setdefault(unguarded(row.cells.get(_FILE, "").strip()), {})
         line = f"line {row.line}"
         if not ours or not theirs:
             faults.add(line, "an empty cell", "one of our columns, and one of theirs")
-        elif ours not in allowed:
+        elif ours not in (*allowed, LEFT_OUT):
             shown = ", ".join(allowed[:8]) + (", …" if len(allowed) > 8 else "")
             faults.add(line, f"the column {ours!r}", f"one of {shown}", nearest(ours, allowed))
-        elif theirs in names:
+        elif theirs in mine:
             faults.add(line, f"the column {theirs!r} again", "each of their columns once")
         else:
-            names[theirs] = ours
+            mine[theirs] = ours
     faults.stop()
     if not names:
         faults.refuse("", "no rows", "a row for each column")
-    return names
-
-
-def id_hint(found: Iterable[str]) -> str:
-    """What to do where no column is called "id": which of those found may hold the ids; "" where none looks like it."""
-    like = [column for column in found if _LIKE_ID.search(column)]
-    if not like:
-        return ""
-    told = f'a CSV file with the lines "{_OURS},{_THEIRS}" and "id,{like[0]}"'
-    return f"If {' or '.join(map(repr, like[:3]))} has the ids, name it in --columns: {told}."
+    return ColumnNames(names.pop("", {}), names)

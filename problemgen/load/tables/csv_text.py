@@ -10,7 +10,7 @@ import codecs
 import csv
 import re
 from collections import deque
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator, Sequence
 from itertools import chain, islice
 from pathlib import Path
 from typing import NoReturn, TextIO
@@ -47,8 +47,8 @@ csv.field_size_limit(LONGEST_ROW)
 class CsvText:
     """The rows of a CSV file."""
 
-    def __init__(self, path: Path, wanted: frozenset[str] = frozenset()) -> None:
-        """Find the encoding and the separator; `wanted` are column names that tell the header row.
+    def __init__(self, path: Path, *wanted: Container[str]) -> None:
+        """Find the encoding and the separator; `wanted` are column names that tell the header row, the best first.
 
         Raises:
             OSError: for a file that cannot be read.
@@ -78,12 +78,12 @@ class CsvText:
             found = _SEPARATOR_LINE.fullmatch(file.readline(20).lstrip("\ufeff").rstrip("\r\n"))
         return found[1] if found else ""
 
-    def _fit(self, separator: str, wanted: frozenset[str]) -> tuple[bool, int]:
+    def _fit(self, separator: str, wanted: Sequence[Container[str]]) -> tuple[tuple[bool, ...], int]:
         """How well a separator fits: whether a header with a wanted name is found, and how many cells it has."""
-        header = header_of(list(islice(self._records(separator), HEAD_ROWS)), wanted)
+        header = header_of(list(islice(self._records(separator), HEAD_ROWS)), *wanted)
         if header is None:
-            return False, 0
-        return header.has_name(wanted), len(header.cells)
+            return (), 0
+        return tuple(header.has_name(names) for names in wanted), len(header.cells)
 
     def _opened(self) -> TextIO:
         errors = "surrogateescape" if self._encoding.startswith("utf-8") else "replace"

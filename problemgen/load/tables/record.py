@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
 
@@ -35,9 +35,9 @@ class Record:
         """Whether any cell holds more than blanks."""
         return any(cell.strip() for cell in self.cells)
 
-    def has_name(self, wanted: frozenset[str]) -> bool:
+    def has_name(self, wanted: Container[str]) -> bool:
         """Whether a cell is one of these column names."""
-        return not wanted.isdisjoint(map(named_like, self.cells))
+        return any(named_like(cell) in wanted for cell in self.cells)
 
 
 class Source(Protocol):
@@ -61,6 +61,10 @@ def named_like(cell: str) -> str:
     return " ".join(cell.split()).lower()
 
 
-def header_of(records: Sequence[Record], wanted: frozenset[str]) -> Record | None:
-    """The header among the first rows: the first row with a wanted name, else the first; None for no rows."""
-    return next((record for record in records if record.has_name(wanted)), records[0] if records else None)
+def header_of(records: Sequence[Record], *wanted: Container[str]) -> Record | None:
+    """The header among the first rows: the first with a name of the first that are wanted, else with one of the next.
+
+    The first row where no row has any; None for no rows.
+    """
+    found = (record for names in wanted for record in records if record.has_name(names))
+    return next(found, records[0] if records else None)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Container, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import islice
 from pathlib import Path
@@ -12,7 +12,13 @@ from problemgen.load.tables.csv_text import CsvText
 from problemgen.load.tables.record import HEAD_ROWS, Record, Source, header_of, named_like
 from problemgen.load.tables.workbook_sheet import WorkbookSheet, is_workbook
 
-__all__ = ["Row", "Table", "sure_rows"]
+__all__ = ["LEFT_OUT", "Row", "Table", "columns_told", "sure_rows"]
+
+LEFT_OUT = "leave out"
+"""In the place of our name for a column: it is not read."""
+
+_MOST_TOLD = 24
+"""Columns that a message lists, three lines of it: more are counted."""
 
 
 @dataclass(frozen=True)
@@ -34,19 +40,26 @@ class Table:
 
     Encodings: UTF-8 and UTF-16 with or without mark, else Windows-1252 (with it Latin-1). Separators: comma, semicolon
     or tab, as a first line "sep=;" says or the header row has most of. The header is the first row that has the column
-    `key`, or else the first row. Column names are taken in small letters, runs of blanks as one. Rows without any text
-    are left out. `notes` tells what may be wrong with the whole file, `titles` what stands above the header in rows of
-    one cell, as a form's title does.
+    `key`, else the first with a usual heading, or else the first row. Column names are taken in small letters, runs of
+    blanks as one. Rows without any text are left out. `notes` tells what may be wrong with the whole file, `titles`
+    what stands above the header in rows of one cell, as a form's title does.
 
     `names` gives our names for theirs (both as `named_like` has them); where several of theirs are one of ours, the
-    first that is filled in counts. A column of theirs that is not named keeps its name unless it is one of ours.
+    first that is filled in counts, and one that is LEFT_OUT has no name. A column of theirs that is not named keeps its
+    name unless it is one of ours.
     `found` are the names as they stand in the header.
     """
 
     def __init__(
-        self, path: Path, key: str = "", names: Mapping[str, str] | None = None, *, needs_all: bool = True
+        self,
+        path: Path,
+        key: str = "",
+        names: Mapping[str, str] | None = None,
+        *,
+        needs_all: bool = True,
+        usual: Container[str] = frozenset(),
     ) -> None:
-        """Read the header; with `needs_all`, every column of `names` has to be there.
+        """Read the header; with `needs_all`, every column of `names` has to be there. `usual` are usual headings.
 
         Raises:
             FaultsError: for a file that cannot be read, is empty, has a column name twice, or lacks a column of
@@ -58,11 +71,11 @@ class Table:
         mapped = {theirs for theirs, ours in names.items() if ours == key}
         wanted = frozenset((mapped if needs_all else {*mapped, key}) or {key}) - {""}
         try:
-            self._source: Source = WorkbookSheet(path) if is_workbook(path) else CsvText(path, wanted)
+            self._source: Source = WorkbookSheet(path) if is_workbook(path) else CsvText(path, wanted, usual)
         except OSError as error:
             faults.refuse("", (error.strerror or "unreadable").lower(), "a readable CSV file")
         first = list(islice(self._source.records(), HEAD_ROWS))
-        header = header_of(first, wanted)
+        header = header_of(first, wanted, usual)
         if header is None:
             faults.refuse("", "an empty file", "a table with a header row")
         self.header_line = header.line
@@ -75,12 +88,27 @@ class Table:
         self.found = tuple(named_like(cell) for cell in header.cells)
         kept = names if needs_all else {theirs: ours for theirs, ours in names.items() if theirs in self.found}
         self._by_place = _columns(faults, header.line, self.found, kept)
-        self.columns = tuple(dict.fromkeys(self._by_place))
+
+    @property
+    def columns(self) -> tuple[str, ...]:
+        """The columns' names, ours where they have one, each once."""
+        return tuple(dict.fromkeys(self._by_place))
 
     @property
     def file(self) -> str:
         """The file's name in messages."""
         return str(self.path)
+
+    @property
+    def by_heading(self) -> Mapping[str, str]:
+        """What each heading that is no blank is called, in their order; of headings that stand twice the first."""
+        pairs = zip(reversed(self.found), reversed(self._by_place), strict=True)
+        called = {name: ours for name, ours in pairs if name}
+        return {name: called[name] for name in self.found if name}
+
+    def call(self, names: Mapping[str, str]) -> None:
+        """Have some columns called by our names from now on, by the names that they have until now."""
+        self._by_place = _renamed(self._by_place, names)
 
     def __iter__(self) -> Iterator[Row]:
         """The rows below the header."""
@@ -120,5 +148,17 @@ def _columns(faults: FaultLog, line: int, found: Sequence[str], names: Mapping[s
         if name and found.count(name) > 1 and (not names or name in names):
             faults.add(name, "a column twice", "each column name once")
     faults.stop()
+    return _renamed(found, names)
+
+
+def _renamed(found: Sequence[str], names: Mapping[str, str]) -> tuple[str, ...]:
     mapped = set(names.values())
-    return tuple(names.get(name, f"{name} (not mapped)" if name in mapped else name) for name in found)
+    told = (names.get(name, f"{name} (not mapped)" if name in mapped else name) for name in found)
+    return tuple("" if name == LEFT_OUT else name for name in told)
+
+
+def columns_told(columns: Sequence[str]) -> str:
+    """The columns of a table as a message says what was found; of very many the first, and how many more there are."""
+    told = ", ".join(map(repr, columns[:_MOST_TOLD]))
+    more = len(columns) - _MOST_TOLD
+    return f"the columns {told}" + (f", … and {more} more" if more > 0 else "")

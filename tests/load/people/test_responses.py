@@ -10,6 +10,7 @@ from openpyxl import Workbook
 
 from problemgen.errors import FaultsError
 from problemgen.load.people.responses import Responses
+from problemgen.load.tables.columns import ColumnNames
 
 STUDENTS = ("s1", "S2", "s3")
 COLUMNS = ("1a", "1b", "2a")
@@ -112,7 +113,7 @@ def test_cells_of_a_workbook_that_may_not_be_what_was_meant_are_told_where_they_
 def test_columns_of_an_export_are_marked_by_our_names(tmp_path: Path) -> None:
     path = tmp_path / "r.csv"
     path.write_text("Number,Q1,1a,Q2\ns1,3,no,4\n", encoding="utf-8")
-    found = Responses((path,), sheets(), COLUMNS, {"number": "id", "q1": "1a", "q2": "2a"})
+    found = Responses((path,), sheets(), COLUMNS, ColumnNames({"number": "id", "q1": "1a", "q2": "2a"}))
     assert list(found) == [("s1", 1, {"1a": "3", "1b": "", "2a": "4"})]
     assert found.remarks == [
         "line 1: no column for 1b; these parts count as blank",
@@ -155,10 +156,11 @@ def test_responses_without_the_needed_columns_are_refused(tmp_path: Path, text: 
     assert str(caught.value) == f"{tmp_path / 'r.csv'}: {expected}"
 
 
-def test_only_the_first_columns_are_shown(tmp_path: Path) -> None:
-    with pytest.raises(FaultsError) as caught:
-        responses(tmp_path, ",".join(f"c{n}" for n in range(20)) + "\n")
-    assert "'c7'; expected" in str(caught.value)
+def test_all_columns_are_shown_and_of_very_many_the_first(tmp_path: Path) -> None:
+    for number, end in ((24, "'c23'; expected"), (30, "'c23', … and 6 more; expected")):
+        with pytest.raises(FaultsError) as caught:
+            responses(tmp_path, ",".join(f"c{n}" for n in range(number)) + "\n")
+        assert end in str(caught.value)
 
 
 def attempts(folder: Path, text: str, number: int = 3) -> Responses:
@@ -285,20 +287,53 @@ def test_a_mapping_holds_for_each_file_that_has_its_columns(tmp_path: Path) -> N
     (tmp_path / "a.csv").write_text("Number,Q1\ns1,3\n", encoding="utf-8")
     (tmp_path / "b.csv").write_text("id,1a\ns2,4\n", encoding="utf-8")
     paths = [tmp_path / "a.csv", tmp_path / "b.csv"]
-    found = Responses(paths, sheets(), ("1a",), {"number": "id", "q1": "1a"})
+    found = Responses(paths, sheets(), ("1a",), ColumnNames({"number": "id", "q1": "1a"}))
     assert [(student, cells["1a"]) for student, _, cells in found] == [("s1", "3"), ("S2", "4")]
     with pytest.raises(FaultsError) as caught:
-        Responses(paths, sheets(), ("1a",), {"numbers": "id", "q1": "1a"})
+        Responses(paths, sheets(), ("1a",), ColumnNames({"numbers": "id", "q1": "1a"}))
     assert str(caught.value) == (
         f"{paths[0]}, {paths[1]}: found no column 'numbers'; expected the column that is mapped to 'id' in one of the "
         "files. Did you mean 'number'?"
     )
 
 
-@pytest.mark.parametrize("column", ["student id", "matriculation no.", "user"])
+def test_a_table_with_a_header_of_its_own_is_read_by_its_headings(tmp_path: Path) -> None:
+    found = responses(tmp_path, "Matrikelnr;Name;Aufgabe 1a;Question 1b) mass in g;2 a\nS1;Ada;3;4;5\n")
+    assert list(found) == [("s1", 1, {"1a": "3", "1b": "4", "2a": "5"})]
+    assert found.remarks == []
+    assert found.notes == [
+        (
+            "r.csv, line 1: read by their headings: 'matrikelnr' as id, 'aufgabe 1a' as 1a, 'question 1b) mass in g' "
+            "as 1b, '2 a' as 2a"
+        )
+    ]
+
+
+def test_all_columns_that_may_be_two_things_are_told_at_once(tmp_path: Path) -> None:
+    with pytest.raises(FaultsError) as caught:
+        responses(tmp_path, "login,matrikelnr,aufgabe 1a,frage 1a,1b\nx,y,1,2,3\n")
+    assert [fault.expected for fault in caught.value.faults] == ["one column for 1a", "one column 'id'"]
+
+
+def test_what_is_told_of_a_file_holds_for_it_alone(tmp_path: Path) -> None:
+    (tmp_path / "a.csv").write_text("Number,Q1\ns1,3\n", encoding="utf-8")
+    (tmp_path / "b.csv").write_text("Number,Q1,id\n7,4,s2\n", encoding="utf-8")
+    paths = [tmp_path / "a.csv", tmp_path / "b.csv"]
+    names = {"a.csv": {"number": "id", "q1": "1a"}, "b.csv": {"q1": "1b"}, "c.csv": {"x": "1a"}}
+    found = Responses(paths, sheets(), COLUMNS, ColumnNames({}, names))
+    assert {student: tuple(cells.values()) for student, _, cells in found} == {"s1": ("3", "", ""), "S2": ("", "4", "")}
+    names = {"b.csv": {"q2": "1b"}, "a.csv": names["a.csv"]}
+    for given in (paths, paths[1:]):
+        with pytest.raises(FaultsError) as caught:
+            Responses(given, sheets(), COLUMNS, ColumnNames({}, names))
+        assert str(caught.value).startswith(f"{paths[1]}: ")
+        assert str(caught.value).endswith("found no column 'q2'; expected the column that is mapped to '1b'")
+
+
+@pytest.mark.parametrize("column", ["number", "team no"])
 def test_a_column_that_looks_like_the_ids_is_offered(tmp_path: Path, column: str) -> None:
     with pytest.raises(FaultsError) as caught:
-        responses(tmp_path, f"name,{column},1a\nAda,s1,1\n")
+        responses(tmp_path, f"name,{column},1a\nAda,7,1\n")
     assert str(caught.value).endswith(
         f"expected a column 'id'. If {column!r} has the ids, name it in --columns: a CSV file with the lines "
         f'"ours,theirs" and "id,{column}".'

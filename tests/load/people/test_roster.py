@@ -66,12 +66,36 @@ def test_columns_go_by_a_mapping(tmp_path: Path) -> None:
     assert load_roster(path, names).students == (Student("s1", "Ada Lovel", "B", more=(("mail", "a@x"),)),)
 
 
-def test_a_column_that_may_hold_the_ids_is_offered(tmp_path: Path) -> None:
-    assert faults(roster(tmp_path, "Student ID,name\ns1,Ada\n")) == [
+def test_columns_are_known_by_their_headings(tmp_path: Path) -> None:
+    path = roster(tmp_path, "Matrikel-Nr.;Nachname;Vorname;Gruppe;Mail\ns1;Lovel;Ada;B;a@x\n")
+    found = load_roster(path)
+    assert found.students == (Student("s1", "Ada Lovel", "B", more=(("mail", "a@x"),)),)
+    assert found.notes == (
         (
-            "r.csv: line 1: found the columns 'student id', 'name'; expected a column 'id'. If 'student id' has the "
-            'ids, name it in --columns: a CSV file with the lines "ours,theirs" and "id,student id".'
-        )
+            "r.csv: line 1: read by their headings: 'matrikel-nr.' as id, 'nachname' as last name, 'vorname' as first "
+            "name, 'gruppe' as section"
+        ),
+    )
+
+
+def test_where_two_columns_may_be_the_section_both_are_kept_and_told(tmp_path: Path) -> None:
+    found = load_roster(roster(tmp_path, "id,group,class\ns1,A,B\n"))
+    assert found.students == (Student("s1", "s1", "", more=(("group", "A"), ("class", "B"))),)
+    assert found.notes == ("r.csv: line 1: 'group' and 'class' may both be the section; none is read as it",)
+
+
+def test_a_column_that_may_hold_the_ids_is_offered(tmp_path: Path) -> None:
+    found = faults(roster(tmp_path, "number,name\ns1,Ada\n")) + faults(roster(tmp_path, "login,matrikelnr\ns1,Ada\n"))
+    assert found == [
+        (
+            "r.csv: line 1: found the columns 'number', 'name'; expected a column 'id'. If 'number' has the ids, name "
+            'it in --columns: a CSV file with the lines "ours,theirs" and "id,number".'
+        ),
+        (
+            "r.csv: line 1: found the columns 'login', 'matrikelnr', of which 'login' and 'matrikelnr' may be the ids; "
+            "expected one column 'id'. Name it in --columns: a CSV file with the lines "
+            '"ours,theirs" and "id,login".'
+        ),
     ]
 
 

@@ -15,7 +15,9 @@ KNOWN = ("id", "name", "section", "1a", "1b", "2a")
 def columns(folder: Path, text: str) -> dict[str, str]:
     path = folder / "c.csv"
     path.write_text(text, encoding="utf-8")
-    return dict(load_columns(path, KNOWN))
+    found = load_columns(path, KNOWN)
+    assert found.by_file == {}
+    return dict(found.anywhere)
 
 
 def test_each_of_theirs_gets_one_of_ours(tmp_path: Path) -> None:
@@ -60,6 +62,14 @@ def test_faults_are_told_together(tmp_path: Path, text: str, faults: list[str]) 
     with pytest.raises(FaultsError) as caught:
         columns(tmp_path, text)
     assert str(caught.value).splitlines() == [f"{tmp_path / 'c.csv'}: {fault}" for fault in faults]
+
+
+def test_a_row_with_a_file_is_about_the_table_of_that_name(tmp_path: Path) -> None:
+    path = tmp_path / "c.csv"
+    path.write_text("ours,theirs,file\nid,Number,\nid,Nr,b.csv\nleave out,Number,b.csv\n1a,'=Q,b.csv\n", "utf-8")
+    found = load_columns(path, KNOWN)
+    assert found.of(tmp_path / "a.csv") == {"number": "id"}
+    assert found.of(tmp_path / "b.csv") == {"number": "leave out", "nr": "id", "=q": "1a"}
 
 
 def test_long_lists_of_columns_are_cut(tmp_path: Path) -> None:
