@@ -1,4 +1,4 @@
-"""Adding and removing lines of the files that an instructor decides in: overrides.csv, means.csv.
+"""Adding and removing lines of the files that an instructor decides in: overrides.csv, means.csv, columns.csv.
 
 All other lines stay as they are, byte for byte, those too that the program reads past. A new text is checked by the
 reader that marking has, before anybody writes it; who writes it is the caller's.
@@ -19,12 +19,14 @@ from problemgen.language.messages import _
 from problemgen.load.answers.answers import Answers
 from problemgen.load.people.means import MEANS_FILE, load_means
 from problemgen.load.people.overrides import OVERRIDES_FILE
+from problemgen.load.tables.columns import COLUMNS_FILE, load_columns
 from problemgen.load.tables.csv_text import encoding_of
 from problemgen.load.tables.record import named_like
 from problemgen.load.tables.table import Table
 from problemgen.load.tables.workbook_sheet import is_workbook
-from problemgen.model.cells import guarded
+from problemgen.model.cells import guarded, unguarded
 from problemgen.model.means import cell_key
+from problemgen.pipeline.came_back import column_names
 from problemgen.pipeline.decisions import load_decisions
 
 __all__ = [
@@ -33,6 +35,7 @@ __all__ = [
     "MeaningLine",
     "decision_lines",
     "meaning_lines",
+    "with_columns",
     "with_decision",
     "with_meanings",
     "without",
@@ -40,6 +43,7 @@ __all__ = [
 
 _DECISION = ("student", "part", "points", "reason", "attempt")
 _MEANING = ("written", "means", "part")
+_COLUMN = ("ours", "theirs", "file")
 _SEPARATORS = (",", ";", "\t")
 
 
@@ -125,6 +129,26 @@ def with_meanings(folder: Path, answers: Answers, meanings: Sequence[Meaning]) -
     path = folder / MEANS_FILE
     content = _changed(path, "written", _MEANING, wanted, is_same)
     _checked(path, content, lambda new: load_means(new, answers.head.response_columns))
+    return content
+
+
+def with_columns(folder: Path, answers: Answers, told: Mapping[str, Mapping[str, str]]) -> bytes | None:
+    """columns.csv with what the columns of some tables are, by the tables' names, in the place of what it said of them.
+
+    None where no line is left. Raises FaultsError for what marking would refuse in it, with the file's own name.
+    """
+    path = folder / COLUMNS_FILE
+    wanted = [
+        {"ours": ours, "theirs": theirs, "file": file} for file, names in told.items() for theirs, ours in names.items()
+    ]
+
+    def is_same(cells: Mapping[str, str]) -> bool:
+        return unguarded(cells.get("file", "").strip()) in told
+
+    if not wanted and all(is_same(cells) for _one, _number, cells in _lines(path, "ours")):
+        return None
+    content = _changed(path, "ours", _COLUMN, wanted, is_same)
+    _checked(path, content, lambda new: load_columns(new, column_names(answers.head)))
     return content
 
 

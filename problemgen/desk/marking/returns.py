@@ -11,20 +11,31 @@ from pathlib import Path
 
 from problemgen.desk.calls import Dropped
 from problemgen.desk.marking.place import COLLECTED_FILE, TABLES, MarkingPlace, State, state_of
+from problemgen.desk.marking.table_columns import TableAsked, asked_about, responses_in, told_columns
 from problemgen.errors import Fault, FaultsError, ProblemgenError
 from problemgen.language.messages import _
-from problemgen.load.answers.answers import ANSWERS_FILE, Answers
-from problemgen.load.people.responses import RESPONSES_FILE, Responses
+from problemgen.load.answers.answers import ANSWERS_FILE
+from problemgen.load.people.responses import RESPONSES_FILE
 from problemgen.load.returns.kinds import kind_of
 from problemgen.load.returns.read import read_returned
+from problemgen.load.tables.columns import COLUMNS_FILE
 from problemgen.model.returned import Filled, Returned
-from problemgen.pipeline.came_back import responses_to
 from problemgen.pipeline.collect import CollectReport, collect
 from problemgen.pipeline.progress import Progress
 from problemgen.write.apart import apart
 from problemgen.write.steps import Steps
 
-__all__ = ["ENDINGS", "Came", "TableShown", "came", "collected", "tables_shown", "taken_away", "typed_beside"]
+__all__ = [
+    "ENDINGS",
+    "Came",
+    "TableShown",
+    "asked_in",
+    "came",
+    "collected",
+    "tables_shown",
+    "taken_away",
+    "typed_beside",
+]
 
 _FILES = (".zip", ".pdf")
 """Endings of what a course platform hands out, and of sheets that were filled in."""
@@ -49,16 +60,20 @@ class TableShown:
 
 @dataclass(frozen=True)
 class Came:
-    """What was dropped: the contents by their names in the course, and of these the names that are there already."""
+    """What was dropped: the contents by their names in the course, and of these the names that are there already.
+
+    `told` is what was said of the columns of each table, by the name that it is kept under.
+    """
 
     contents: Mapping[str, bytes]
     there: Sequence[str]
     is_collected: bool
+    told: Mapping[str, Mapping[str, str]]
 
 
 def tables_shown(place: MarkingPlace) -> Iterator[TableShown]:
     """The tables that are marked, in their order."""
-    answers = state_of(place.built / ANSWERS_FILE)
+    answers = state_of(place.built / ANSWERS_FILE, place.built / COLUMNS_FILE)
     for path in place.tables:
         state = path.stat()
         shown = TableShown(path.name, datetime.fromtimestamp(state.st_mtime).astimezone(), state.st_size)
@@ -71,12 +86,7 @@ def tables_shown(place: MarkingPlace) -> Iterator[TableShown]:
 
 @lru_cache(maxsize=256)
 def _students(built: Path, path: Path, _state: State) -> int:
-    return len({student for student, _attempt in _responses(built, path).handed_in})
-
-
-def _responses(built: Path, path: Path) -> Responses:
-    with Answers(built / ANSWERS_FILE) as answers:
-        return responses_to(answers, built, [path])
+    return len({student for student, _attempt in responses_in(built, path, path.name).handed_in})
 
 
 def typed_beside(place: MarkingPlace) -> int:
@@ -88,7 +98,7 @@ def typed_beside(place: MarkingPlace) -> int:
     if not path.is_file() or path.read_bytes() in (one.read_bytes() for one in place.tables):
         return 0
     try:
-        return _students(place.built, path, state_of(path, place.built / ANSWERS_FILE))
+        return _students(place.built, path, state_of(path, place.built / ANSWERS_FILE, place.built / COLUMNS_FILE))
     except FaultsError:
         return 0
 
@@ -100,6 +110,7 @@ def came(place: MarkingPlace, dropped: Sequence[tuple[Dropped, Path]]) -> Came:
     """
     faults: list[Fault] = []
     contents: dict[str, bytes] = {}
+    told: dict[str, Mapping[str, str]] = {}
     known = {path.read_bytes(): path.name for path in (*place.tables, *place.files)}
     for one, path in dropped:
         try:
@@ -113,6 +124,8 @@ def came(place: MarkingPlace, dropped: Sequence[tuple[Dropped, Path]]) -> Came:
             hint = _("Each file once; remove the other one first, if this one is to stand in its place.")
             faults.append(Fault(one.name, "", _("the same contents as {name}").format(name=before), _("another file"),
                                 hint))  # fmt: skip
+        if folder == place.returned:
+            told[name] = told_columns(place.built, path, name)
         kept = place.told(folder / name)
         if contents.setdefault(kept, one.content) != one.content:
             hint = _("Give one of them another name, and drop both once more.")
@@ -123,7 +136,18 @@ def came(place: MarkingPlace, dropped: Sequence[tuple[Dropped, Path]]) -> Came:
     new = {name: content for name, content in contents.items() if not _is_there(place.course / name, content)}
     there = [name for name in new if (place.course / name).exists()]
     handed_in = place.told(place.handed_in)
-    return Came(new, there, any(name.startswith(f"{handed_in}/") for name in new))
+    return Came(new, there, any(name.startswith(f"{handed_in}/") for name in new), told)
+
+
+def asked_in(place: MarkingPlace, one: Dropped, path: Path, *, always: bool = False) -> TableAsked | None:
+    """What has to be asked about a file that was dropped; None for what is taken, or refused, without a question."""
+    if one.ending in _FILES:
+        return None
+    try:
+        asked = asked_about(place.built, one, path, _kept_name(one), always=always)
+    except FaultsError:
+        return None
+    return None if asked and one.ending == ".xlsx" and _is_filled_in(one.name, path) else asked
 
 
 def _is_there(path: Path, content: bytes) -> bool:
@@ -135,7 +159,7 @@ def _is_table(place: MarkingPlace, one: Dropped, path: Path) -> bool:
     if one.ending in _FILES:
         return False
     try:
-        _responses(place.built, path)
+        responses_in(place.built, path, _kept_name(one))
     except FaultsError:
         if one.ending == ".xlsx" and _is_filled_in(one.name, path):
             return False

@@ -15,6 +15,7 @@ _LAST = 5
 
 _DONE = {
     "files": N_("{names} dropped"),
+    "columns": N_("columns of {names} told"),
     "removed": N_("{name} removed"),
     "collected": N_("answers of {count} students collected"),
     "meaning": N_("“{written}” means “{means}”"),

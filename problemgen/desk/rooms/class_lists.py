@@ -4,10 +4,8 @@ from __future__ import annotations
 
 import re
 import secrets
-from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import islice
 from pathlib import Path
 from urllib.parse import quote
 
@@ -15,6 +13,7 @@ from starlette.responses import Response
 
 from problemgen.desk.answers import fragment, go
 from problemgen.desk.calls import Call, post
+from problemgen.desk.columns_shown import check_told, columns_shown
 from problemgen.desk.desk import Desk
 from problemgen.desk.places import NotThereError, file_inside, inside
 from problemgen.errors import Fault, FaultsError, ProblemgenError
@@ -23,7 +22,6 @@ from problemgen.load.people.known_columns import known_columns
 from problemgen.load.people.roster import ROSTER_COLUMNS, Roster, load_roster
 from problemgen.load.people.rosters import ROSTER_FILE, roster_files
 from problemgen.load.resources import SET_FILE
-from problemgen.load.tables.table import Table
 from problemgen.write.files import Staging
 from problemgen.write.spreadsheet import CsvLines
 
@@ -33,7 +31,6 @@ LARGEST = 20_000_000
 """Bytes of a class list: 20,000 students with fifty columns have half of it."""
 
 _ENDINGS = (".csv", ".xlsx", ".txt", ".tsv")
-_SHOWN = 3  # cells of a column, to know it by
 _CALLED = {
     "id": N_("Student's id"),
     "name": N_("Name"),
@@ -52,15 +49,6 @@ class ClassShown:
     students: int = 0
     sections: Sequence[str] = ()
     error: ProblemgenError | None = None
-
-
-@dataclass(frozen=True)
-class ColumnShown:
-    """A column of a table that was dropped: its name there, what it is taken for, and some of its cells."""
-
-    name: str
-    taken_for: str
-    cells: Sequence[str]
 
 
 def classes(desk: Desk, folder: Path) -> Sequence[ClassShown]:
@@ -97,7 +85,7 @@ def _dropped(call: Call) -> Response:
     return fragment(
         call,
         "class.html",
-        columns=_columns(table),
+        columns=columns_shown(table, _CALLED),
         called=_CALLED,
         name=call.named("name"),
         aside=path.name,
@@ -105,19 +93,6 @@ def _dropped(call: Call) -> Response:
         stem=_stem(one.name),
         rows=sum(1 for _row in table),
     )
-
-
-def _columns(table: Table) -> list[ColumnShown]:
-    """The columns of a table, each taken for one of ours, once, or kept as it is."""
-    rows = list(islice(table, 200))
-    return [
-        ColumnShown(theirs, ours if ours in _CALLED else "", _some(row.cells.get(ours, "") for row in rows))
-        for theirs, ours in table.by_heading.items()
-    ]
-
-
-def _some(cells: Iterable[str]) -> list[str]:
-    return list(islice((cell.strip() for cell in cells if cell.strip()), _SHOWN))
 
 
 def _stem(name: str) -> str:
@@ -130,11 +105,8 @@ def _confirmed(call: Call) -> Response:
     folder = _set_folder(call)
     path = file_inside(call.desk.aside, call.said("aside"))
     said = [*zip(call.every("theirs"), call.every("ours"), strict=False)]
-    twice = [ours for ours, times in Counter(ours for _theirs, ours in said if ours).items() if times > 1]
+    check_told(call.said("dropped"), said, {ours: _(words) for ours, words in _CALLED.items()})
     names = {theirs: ours or theirs for theirs, ours in said if ours or theirs not in ROSTER_COLUMNS}
-    if twice:
-        found = _("several columns taken for {columns}").format(columns=", ".join(_(_CALLED[one]) for one in twice))
-        raise FaultsError([Fault(call.said("dropped"), "", found, _("each once"))])
     try:
         roster = load_roster(path, names)
     except FaultsError as error:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import secrets
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from urllib.parse import quote
 
@@ -11,12 +11,16 @@ from starlette.responses import Response
 
 from problemgen.desk.answers import fragment, go
 from problemgen.desk.calls import Call, Dropped, post
+from problemgen.desk.columns_shown import check_told
 from problemgen.desk.marking.place import COLLECTED_FILE, MarkingPlace, place_of
-from problemgen.desk.marking.returns import ENDINGS, Came, came, collected, taken_away
+from problemgen.desk.marking.returns import ENDINGS, Came, asked_in, came, collected, taken_away
+from problemgen.desk.marking.table_columns import ABOUT, TableAsked, beside, changed_columns, told_text
 from problemgen.desk.places import file_inside
 from problemgen.errors import Fault, FaultsError
 from problemgen.language.messages import _
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.load.people.responses import RESPONSES_FILE
+from problemgen.load.people.whose_rows import ATTEMPT
 
 __all__ = ["ROUTES", "UPLOADS"]
 
@@ -27,10 +31,55 @@ UPLOADS = {"/mark-files/": _LARGEST}
 
 
 def _dropped(call: Call) -> Response:
-    """Take what was dropped; where there are files of these names, ask first."""
+    """Take what was dropped; where a table does not tell what its columns are, ask first."""
     place = place_of(call)
-    files = call.dropped("files", ENDINGS)
-    return _offered(call, place, [(one, _aside(call, one)) for one in files])
+    return _asked(call, place, [(one, _aside(call, one)) for one in call.dropped("files", ENDINGS)])
+
+
+def _asked(call: Call, place: MarkingPlace, dropped: Sequence[tuple[Dropped, Path]]) -> Response:
+    asked = {number: table for number, (one, path) in enumerate(dropped) if (table := asked_in(place, one, path))}
+    if not asked:
+        return _offered(call, place, dropped)
+    came(place, [pair for number, pair in enumerate(dropped) if number not in asked])  # what is refused is refused now
+    return _question(call, place, dropped, asked)
+
+
+def _question(
+    call: Call, place: MarkingPlace, dropped: Sequence[tuple[Dropped, Path]], asked: Mapping[int, TableAsked]
+) -> Response:
+    with Answers(place.built / ANSWERS_FILE) as answers:
+        parts, several = answers.head.response_columns, answers.head.attempts.several
+    called = {ours: _(words) for ours, words in ABOUT.items() if several or ours != ATTEMPT}
+    names = [(one.name, path.name) for one, path in dropped]
+    return fragment(call, "whose_columns.html", name=place.name, names=names, asked=asked, called=called, parts=parts)
+
+
+def _told(call: Call) -> Response:
+    """Take what was dropped before, with what the page says of columns. Raises FaultsError where none has the ids."""
+    place, dropped = place_of(call), _before(call)
+    called = {ours: _(words) for ours, words in ABOUT.items()}
+    for number, (one, path) in enumerate(dropped):
+        told = [*zip(call.every(f"theirs-{number}"), call.every(f"ours-{number}"), strict=False)]
+        if told:
+            check_told(one.name, told, called)
+            call.put_aside(beside(path).name, told_text(told))
+    return _offered(call, place, dropped)
+
+
+def _told_again(call: Call) -> Response:
+    """Ask what the columns of a table are that is there already."""
+    place, name = place_of(call), call.said("file")
+    path = next((one for one in place.tables if place.told(one) == name), None)
+    if path is None:
+        hint = _("It was removed meanwhile: look at the page again.")
+        raise FaultsError([Fault(name, "", _("no such file any more"), _("a file of the list"), hint)])
+    one = Dropped(path.name, path.read_bytes())
+    aside = _aside(call, one)
+    asked = asked_in(place, one, aside, always=True)
+    if asked is None:
+        came(place, [(one, aside)])  # which tells why it is no table
+        return go("")
+    return _question(call, place, [(one, aside)], {0: asked})
 
 
 def _offered(call: Call, place: MarkingPlace, dropped: Sequence[tuple[Dropped, Path]]) -> Response:
@@ -45,17 +94,25 @@ def _offered(call: Call, place: MarkingPlace, dropped: Sequence[tuple[Dropped, P
 def _replaced(call: Call) -> Response:
     """Take what was dropped before, in the place of files of the same names. Raises FaultsError where it has gone."""
     place = place_of(call)
+    return _kept(call, place, came(place, _before(call)))
+
+
+def _before(call: Call) -> Sequence[tuple[Dropped, Path]]:
+    """What was dropped before the page has asked. Raises FaultsError where it has gone."""
     aside = [file_inside(call.desk.aside, name) for name in call.every("aside")]
     files = [Dropped(name, path.read_bytes()) for name, path in zip(call.every("dropped"), aside, strict=False)]
     if not files or len(files) != len(aside) or any(one.ending not in ENDINGS for one in files):
         raise FaultsError([Fault("", "", _("no file"), _("what was dropped before"), _("Drop it once more."))])
-    return _kept(call, place, came(place, [*zip(files, aside, strict=True)]))
+    return [*zip(files, aside, strict=True)]
 
 
 def _kept(call: Call, place: MarkingPlace, found: Came) -> Response:
+    names = ", ".join(name.rpartition("/")[2] for name in found.contents)
     if found.contents:
-        names = ", ".join(name.rpartition("/")[2] for name in found.contents)
-        place.steps.take("files", {"names": names}, lambda: found.contents)
+        place.steps.take("files", {"names": names}, lambda: {**found.contents, **changed_columns(place, found.told)})
+    elif changed_columns(place, found.told):
+        names = ", ".join(found.told)
+        place.steps.take("columns", {"names": names}, lambda: changed_columns(place, found.told))
     if found.is_collected:
         _collect(call, place)
     return go(f"/mark/{quote(place.name)}")
@@ -65,7 +122,7 @@ def _taken(call: Call) -> Response:
     """Take the table beside the sheets, in which answers were typed."""
     place = place_of(call)
     one = Dropped(RESPONSES_FILE, (place.built / RESPONSES_FILE).read_bytes())
-    return _offered(call, place, [(one, _aside(call, one))])
+    return _asked(call, place, [(one, _aside(call, one))])
 
 
 def _aside(call: Call, one: Dropped) -> Path:
@@ -98,6 +155,8 @@ def _collect(call: Call, place: MarkingPlace) -> None:
 
 ROUTES = (
     post("/mark-files/{name:path}", _dropped),
+    post("/mark-columns/{name:path}", _told),
+    post("/mark-columns-of/{name:path}", _told_again),
     post("/mark-replace/{name:path}", _replaced),
     post("/mark-take/{name:path}", _taken),
     post("/mark-remove/{name:path}", _removed),

@@ -145,7 +145,7 @@ def _columns(faults: FaultLog, line: int, found: Sequence[str], names: Mapping[s
             expected = f"the column that is mapped to {ours!r}"
             faults.add(f"line {line}", f"no column {name!r}", expected, nearest(name, found))
     for name in dict.fromkeys(found):
-        if name and found.count(name) > 1 and (not names or name in names):
+        if name and found.count(name) > 1 and (not names or names.get(name, LEFT_OUT) != LEFT_OUT):
             faults.add(name, "a column twice", "each column name once")
     faults.stop()
     return _renamed(found, names)
