@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime
 from functools import lru_cache
@@ -16,6 +17,7 @@ from problemgen.errors import Fault, FaultsError, ProblemgenError
 from problemgen.language.messages import _
 from problemgen.load.answers.answers import ANSWERS_FILE
 from problemgen.load.people.responses import RESPONSES_FILE
+from problemgen.load.people.whose_rows import Entry
 from problemgen.load.returns.kinds import kind_of
 from problemgen.load.returns.read import read_returned
 from problemgen.load.tables.columns import COLUMNS_FILE
@@ -32,6 +34,7 @@ __all__ = [
     "asked_in",
     "came",
     "collected",
+    "tables_by_entry",
     "tables_shown",
     "taken_away",
     "typed_beside",
@@ -73,20 +76,39 @@ class Came:
 
 def tables_shown(place: MarkingPlace) -> Iterator[TableShown]:
     """The tables that are marked, in their order."""
-    answers = state_of(place.built / ANSWERS_FILE, place.built / COLUMNS_FILE)
     for path in place.tables:
         state = path.stat()
         shown = TableShown(path.name, datetime.fromtimestamp(state.st_mtime).astimezone(), state.st_size)
         try:
-            students = _students(place.built, path, (*state_of(path), *answers))
-            yield TableShown(shown.name, shown.at, shown.size, students)
+            yield TableShown(shown.name, shown.at, shown.size, _students(place, path))
         except FaultsError as error:
             yield TableShown(shown.name, shown.at, shown.size, error=error.of_file(str(path), path.name))
 
 
+def _students(place: MarkingPlace, path: Path) -> int:
+    return len({student for student, _attempt in _entries(place, path)})
+
+
+def _entries(place: MarkingPlace, path: Path) -> frozenset[Entry]:
+    """The attempts that a table has answers of. Raises FaultsError for one that cannot be marked."""
+    beside = (place.built / ANSWERS_FILE, place.built / COLUMNS_FILE)
+    return _found_in(place.built, path, state_of(path, *beside))
+
+
 @lru_cache(maxsize=256)
-def _students(built: Path, path: Path, _state: State) -> int:
-    return len({student for student, _attempt in responses_in(built, path, path.name).handed_in})
+def _found_in(built: Path, path: Path, _state: State) -> frozenset[Entry]:
+    return responses_in(built, path, path.name).handed_in
+
+
+def tables_by_entry(place: MarkingPlace, without: str) -> Mapping[Entry, Sequence[str]]:
+    """The names of the tables that each attempt has answers in, one table left out, and those that cannot be marked."""
+    found: dict[Entry, list[str]] = {}
+    for path in place.tables:
+        if path.name != without:
+            with suppress(FaultsError):
+                for entry in _entries(place, path):
+                    found.setdefault(entry, []).append(path.name)
+    return found
 
 
 def typed_beside(place: MarkingPlace) -> int:
@@ -98,7 +120,7 @@ def typed_beside(place: MarkingPlace) -> int:
     if not path.is_file() or path.read_bytes() in (one.read_bytes() for one in place.tables):
         return 0
     try:
-        return _students(place.built, path, state_of(path, place.built / ANSWERS_FILE, place.built / COLUMNS_FILE))
+        return _students(place, path)
     except FaultsError:
         return 0
 

@@ -12,6 +12,8 @@ from starlette.responses import Response
 
 from problemgen.desk.answers import fragment, go, page
 from problemgen.desk.calls import Call, get, post
+from problemgen.desk.marking.place import place_of
+from problemgen.desk.marking.returns import tables_by_entry
 from problemgen.desk.places import NotThereError
 from problemgen.desk.room import Room
 from problemgen.desk.standing import built_folder, returned_folder, standing_of, standings
@@ -20,6 +22,7 @@ from problemgen.load.people.whose_rows import Entry
 from problemgen.load.resources import layouts
 from problemgen.model.blocks import Block, Line
 from problemgen.pipeline.typed_papers import (
+    TYPED_FILE,
     ChangedMeanwhileError,
     Found,
     PaperBook,
@@ -43,13 +46,19 @@ _CLEARED: dict[tuple[str, Entry], Mapping[str, str]] = {}
 
 @dataclass(frozen=True)
 class InPile:
-    """A paper in the list of the pile: whose it is, its address, and how far it is."""
+    """A paper in the list of the pile: whose it is, its address, how far it is, and which tables have its answers."""
 
     entry: Entry
     name: str
     section: str
     place: str
     standing: PaperStanding
+    tables: Sequence[str] = ()
+
+    @property
+    def state(self) -> str:
+        """How far it is; "elsewhere" where no paper is typed, and a table that was dropped has answers."""
+        return "elsewhere" if self.tables and self.standing.state == "missing" else self.standing.state
 
 
 def _list(call: Call) -> Response:
@@ -83,6 +92,7 @@ def _shown(call: Call) -> Response:
         return page(call, "pile.html", one=found, pile=None)
     book, pile = _opened(call)
     version, standing = pile.version, pile.standings()
+    tables = tables_by_entry(place_of(call), TYPED_FILE)
     opened, student = None, call.asked("paper")
     if student:
         entry = _entry(call, book, student, call.asked("attempt") or "1")
@@ -91,7 +101,7 @@ def _shown(call: Call) -> Response:
         call,
         "pile.html",
         one=found,
-        pile=[_in_pile(found.name, book, one) for one in standing],
+        pile=[_in_pile(found.name, book, one, tables) for one in standing],
         strangers=pile.strangers(),
         version=version,
         paper=opened,
@@ -107,9 +117,10 @@ def _shown(call: Call) -> Response:
 _SESSIONS = ("1", "2", "3")
 
 
-def _in_pile(name: str, book: PaperBook, standing: PaperStanding) -> InPile:
-    student, section = book.people[standing.entry[0]]
-    return InPile(standing.entry, student, section, _place(name, book, standing.entry), standing)
+def _in_pile(name: str, book: PaperBook, standing: PaperStanding, tables: Mapping[Entry, Sequence[str]]) -> InPile:
+    entry = standing.entry
+    student, section = book.people[entry[0]]
+    return InPile(entry, student, section, _place(name, book, entry), standing, tables.get(entry, ()))
 
 
 def _place(name: str, book: PaperBook, entry: Entry, sheet: int = 0) -> str:

@@ -146,6 +146,20 @@ def test_rows_of_nobody_are_told(client: TestClient, course: Path) -> None:
     assert "the id &#39;zz9&#39; is not in the set; the row is not marked" in client.get("/papers/week-1").text
 
 
+def test_missing_is_who_has_handed_in_nothing_in_any_way(client: TestClient, course: Path) -> None:
+    folder = course / "returned/week-1"
+    folder.mkdir(parents=True)
+    (folder / "monday.csv").write_text("Matrikelnr;1a\na01;2\na02;3\n", encoding="utf-8")
+    (folder / "broken.csv").write_text("x\n1\n", encoding="utf-8")
+    text = client.get("/papers/week-1").text
+    assert "0 typed · 0 begun · 2 in a table alone · 1 missing" in text
+    assert text.count("answers in monday.csv, no paper typed") == 2
+    assert keep(client, "2a", "3")[0] == 200
+    assert "0 typed · 1 begun · 1 in a table alone · 1 missing" in client.get("/papers/week-1").text
+    (folder / "monday.csv").unlink()
+    assert "0 typed · 1 begun · 2 missing" in client.get("/papers/week-1").text
+
+
 def test_the_first_page_tells_of_answers_behind_the_last_marking(client: TestClient, course: Path) -> None:
     assert "answers came back since" not in client.get("/").text
     typed = ["grade", str(course / "output/week-1"), str(course / "returned/week-1/typed-papers.csv"), "--quiet"]
