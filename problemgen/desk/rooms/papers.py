@@ -14,6 +14,7 @@ from problemgen.desk.answers import fragment, go, page
 from problemgen.desk.calls import Call, get, post
 from problemgen.desk.marking.place import place_of
 from problemgen.desk.marking.returns import tables_by_entry
+from problemgen.desk.marking.strips_shown import CALLED
 from problemgen.desk.places import NotThereError
 from problemgen.desk.room import Room
 from problemgen.desk.standing import built_folder, returned_folder, standing_of, standings
@@ -111,6 +112,7 @@ def _shown(call: Call) -> Response:
         cleared=opened is not None and (str(book.folder), opened.entry) in _CLEARED,
         html=_html,
         line=_line,
+        called=CALLED,
     )
 
 
@@ -161,7 +163,8 @@ def _keep(call: Call) -> Response:
     except ChangedMeanwhileError as error:
         return fragment(call, "changed.html", 422, found=error.found)
     version = pile.version  # before the file is read: what is shown is that, or newer
-    return fragment(call, "verdicts.html", paper=paper(book, entry, pile.cells(entry)), version=version, line=_line)
+    typed = paper(book, entry, pile.cells(entry))
+    return fragment(call, "verdicts.html", paper=typed, version=version, line=_line, called=CALLED)
 
 
 def _end(call: Call) -> Response:

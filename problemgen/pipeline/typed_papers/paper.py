@@ -41,7 +41,7 @@ _FOLLOWS = "follow-through"
 
 @dataclass(frozen=True)
 class Said:
-    """What is said of an answer.
+    """What is said of an answer: its `verdict`, "" for a value of the student's own, and `words` for it on the sheets.
 
     `read` is what was read, where it is not what was written; `right` the right answer with its unit, `bounds` from
     where to where it is accepted. `follows` is what the student's own earlier answers lead to, where one of them was
@@ -51,6 +51,7 @@ class Said:
     sign: str
     words: str
     tone: Tone
+    verdict: str = ""
     points: str = ""
     read: Line = ()
     right: Line = ()
@@ -151,7 +152,7 @@ def _problem(judged: JudgedPaper, problem: ProblemKey, session: int, cells: Mapp
         *_own_fields(judged.head, template, problem, session, cells),
         *(_field(template, problem, part, explained[part.id], cells) for part in parts),
     )
-    numbers = tuple(numbers_blocks(template.scene.species, told, printed, narrow=True))
+    numbers = tuple(numbers_blocks(template.scene.species, told, printed, narrow=True, heading=_("On the sheet")))
     return PaperProblem(problem_heading(problem.problem, template.title), numbers, fields)
 
 
@@ -211,6 +212,7 @@ def _said(template: TemplateKey, one: Explanation) -> Said:
         sign=verdict.sign if is_marked else "?",
         words=words,
         tone=_TONES.get(result.verdict, "bad"),
+        verdict=result.verdict if is_marked else "",
         points=earned_of(result.points, result.of),
         read=_read(part, result),
         right=right,

@@ -152,23 +152,28 @@ def _impure(template: Template, quantity: Quantity) -> bool:
 
 
 def numbers_blocks(
-    species: Mapping[str, Species], told: Sequence[Told], given: Mapping[str, Datum], *, narrow: bool = False
+    species: Mapping[str, Species],
+    told: Sequence[Told],
+    given: Mapping[str, Datum],
+    *,
+    narrow: bool = False,
+    heading: str = "",
 ) -> Iterable[Block]:
     """The table of what is measured out, a row a substance; below it the lists, and what was obtained, a sentence each.
 
     `given` holds the values by quantity id; a told value that it lacks is left out. A `narrow` table has one column
-    for what is taken and what is known of it.
+    for what is taken and what is known of it. Without a `heading`, the one that speaks to the student is taken.
     """
     shown = [one for one in told if one.quantity.id in given]
     tabled = [one for one in shown if one.column in ("taken", "data")]
     owners = sorted(dict.fromkeys(map(_owner, tabled)), key=lambda owner: owner[0])
     rows = [_row(species, [one for one in tabled if _owner(one) == owner], given) for owner in owners]
     if rows and narrow:
-        both = ((Prose(_("Substance")),), (Prose(_("Your numbers")),))
+        both = ((Prose(_("Substance")),), (Prose(heading or _("Your numbers")),))
         yield Table("", both, tuple(_narrow(*row) for row in rows), (False, False), shares=(5, 7))
     elif rows:
         header = ((Prose(_("Substance")),), (Prose(_("How much")),), (Prose(_("Data")),))
-        yield Table(_("Your numbers"), header, tuple(rows), (False, False, False), shares=(4, 3, 4))
+        yield Table(heading or _("Your numbers"), header, tuple(rows), (False, False, False), shares=(4, 3, 4))
     yield from listing_blocks(species, [one.quantity for one in shown if one.column == "listed"], given)
     for one in shown:
         if one.column == "obtained":

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 import shutil
 from pathlib import Path
 
@@ -63,6 +64,20 @@ def test_an_answer_is_kept_and_judged_with_those_behind_it(client: TestClient, c
     assert [row["2a"] for row in table(course)] == [cells["2a"]]
     keep(client, "2b", str(2 * float(cells["2b"].split()[0])))
     assert "by their own earlier answers" in keep(client, "2d", cells["2d"])[1]
+
+
+def test_who_types_is_told_what_the_student_is_told(client: TestClient, course: Path) -> None:
+    cells = right(course)
+    keep(client, "2a", f"{2 * float(cells['2a']):.3f} mmol")
+    _, told = keep(client, "2c", f"{2 * float(cells['2c']):.3f} mmol")
+    assert "<b>Follows from an earlier answer</b>" in told
+    sentences = re.findall(r"[^<>]*\byour\b[^<>]*", told, re.IGNORECASE)
+    assert sentences
+    for sentence in sentences:
+        assert f'<b>The student is told:</b> <span lang="en">{sentence}<' in told
+    shown = client.get("/papers/week-1?paper=a01").text
+    assert "On the sheet" in shown
+    assert "Your numbers" not in shown
 
 
 def test_only_what_was_typed_shows_its_key(client: TestClient, course: Path) -> None:

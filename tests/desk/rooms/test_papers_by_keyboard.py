@@ -10,6 +10,7 @@ import pytest
 from playwright.sync_api import Browser, Page, expect
 
 from problemgen.cli import main
+from problemgen.desk.marking.strips_shown import CALLED
 from problemgen.model.page_code import PageCode
 from problemgen.pipeline.answer_book import open_answers
 from problemgen.pipeline.built import SECRET_FILE
@@ -110,9 +111,7 @@ def test_a_pile_is_typed_by_keyboard_and_marked_as_it_was_said(page: Page, desk:
     assert main(["grade", str(course / "output/week-1"), str(typed), "--no-pdf", "--quiet"]) == 0
     text = (course / "output/week-1/grades/grades.csv").read_text(encoding="utf-8-sig")
     rows = list(csv.DictReader(io.StringIO(text)))
-    words = {"right": "Right", "follows": "Consistent with your earlier answer", "unread": "Not readable", "blank": "",
-             "unit": "Another kind of unit", "mistake": "A usual mistake", "wrong": "Not right",
-             "slip": "Nearly right: a slip", "rounded": "Rounded too much"}  # fmt: skip
+    words = {"blank": "", **{verdict: called.capitalize() for verdict, called in CALLED.items()}}
     assert {(row["id"], row["part"]): words[row["verdict"]] for row in rows} == {
         (student, part): told for student, mine in said.items() for part, told in mine.items()
     }
