@@ -12,6 +12,7 @@ from urllib.parse import quote
 from starlette.responses import Response
 
 from problemgen.desk.answers import go, page
+from problemgen.desk.build_choices import keep_layout, last_choices
 from problemgen.desk.calls import Call, get, post
 from problemgen.desk.jobs import Job
 from problemgen.desk.places import NotThereError
@@ -69,6 +70,7 @@ def _shown(call: Call) -> Response:
         sections=_sections(call, found.folder),
         layout=document.layout,
         problems=problem_names(document.problem),
+        last=last_choices(built_folder(call.desk, name)),
         job=job,
         trial=trial,
         remedies=[*_remedies(job.error)] if job is not None and job.error is not None else [],
@@ -139,7 +141,9 @@ def _start(call: Call, title: str, about: str, found: Standing, out: Path, optio
 
 def _built(folder: str, out: str, options: Mapping[str, Any], progress: Progress) -> BuildReport:
     """The build itself, in its process. Raises what `build` does."""
-    return build(folder, out, **options, progress=progress)
+    report = build(folder, out, **options, progress=progress)
+    keep_layout(report.out, options.get("layout") or "")
+    return report
 
 
 ROOM = Room(

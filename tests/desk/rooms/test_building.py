@@ -70,6 +70,26 @@ def test_numbers_stay_and_a_refusal_shows_what_helps(page: Page, desk: Served, c
     assert (course / "output/week-1" / ANSWERS).read_bytes() != before
 
 
+def test_what_the_last_build_was_asked_for_is_offered_again(page: Page, desk: Served, course: Path) -> None:
+    page.goto(f"{desk.address}/print/week-1")
+    page.get_by_role("checkbox", name="Worked solutions of everybody").check()
+    page.get_by_label("Layout").select_option("compact")
+    page.get_by_role("button", name="Build the sheets").click()
+    expect(page.locator("#job .good")).to_be_visible(timeout=LONG)
+    page.reload()
+    expect(page.get_by_role("checkbox", name="Worked solutions of everybody")).to_be_checked()
+    expect(page.get_by_role("checkbox", name="Workbooks")).not_to_be_checked()
+    expect(page.get_by_label("Layout")).to_have_value("compact")
+    going = page.locator("#going-worked_key")
+    expect(going).to_be_hidden()
+    page.get_by_role("checkbox", name="Worked solutions of everybody").uncheck()
+    expect(going).to_contain_text("Without it these go: worked-key.pdf")
+    expect(going).to_be_visible()
+    page.get_by_role("button", name="Build again").click()
+    expect(page.locator("#going-worked_key")).to_have_text("", timeout=LONG)
+    assert not (course / "output/week-1/worked-key.pdf").exists()
+
+
 def test_a_build_goes_on_over_a_reload_and_both_tabs_tell_the_same(page: Page, desk: Served, course: Path) -> None:
     crowd(course, 200)
     build(page, desk)
