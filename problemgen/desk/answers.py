@@ -12,6 +12,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.responses import HTMLResponse, JSONResponse, Response
 
 from problemgen.desk.calls import Call
+from problemgen.desk.worded import on_desk
 from problemgen.errors import FaultsError, ProblemgenError
 from problemgen.language.languages import LANGUAGES, direction
 from problemgen.language.messages import _, ngettext, pgettext, spoken
@@ -79,7 +80,7 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     environment.globals |= {"_": _, "ngettext": ngettext, "pgettext": pgettext}
-    environment.filters |= {"when": _when, "faults": _faults}
+    environment.filters |= {"when": _when, "faults": _faults, "on_desk": on_desk}
     return environment
 
 

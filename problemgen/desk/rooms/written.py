@@ -5,9 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
+from problemgen.errors import FaultsError
 from problemgen.language.messages import N_, _
+from problemgen.load.answers.answers import ANSWERS_FILE, Answers
+from problemgen.pipeline.earlier import file_stem
+from problemgen.pipeline.outlets.marking.mail_merge import mailed_to
 
 __all__ = ["FileShown", "Graded", "Written", "graded_in", "written_in"]
 
@@ -82,14 +87,15 @@ class Written:
 
 def written_in(course: Path, folder: Path) -> Written | None:
     """What lies in a built folder of a course; None where nothing was built."""
-    if not (folder / "answers.json").is_file():
+    if not (folder / ANSWERS_FILE).is_file():
         return None
+    whose = _whose(folder)
     bound = [path for place in (folder, folder / "class", folder / "slips") for path in sorted(place.glob("*.pdf"))]
     files = [(path, found) for path in bound if (found := _BOUND.fullmatch(path.name))]
     keys = [_shown(course, path, _label(found)) for path, found in files if found[1].endswith("key")]
     return Written(
         printer=[_shown(course, path, _label(found)) for path, found in files if not found[1].endswith("key")],
-        each=[(_(label), each) for name, label in _EACH.items() if (each := [*_each(course, folder / name)])],
+        each=[(_(label), each) for name, label in _EACH.items() if (each := [*_each(course, folder / name, whose)])],
         private=[*keys, *_named(course, folder, _PRIVATE)],
     )
 
@@ -110,7 +116,7 @@ def graded_in(course: Path, folder: Path) -> Graded | None:
     return Graded(
         grades=[*_named(course, folder, _GRADES)],
         to_look_at=[*_named(course, folder, _TO_LOOK_AT)],
-        feedback=[*_each(course, folder / "feedback")],
+        feedback=[*_each(course, folder / "feedback", {**_whose(folder.parent), **_mailed(folder)})],
     )
 
 
@@ -120,10 +126,38 @@ def _named(course: Path, folder: Path, labels: Mapping[str, str]) -> Iterator[Fi
             yield _shown(course, folder / name, _(label))
 
 
-def _each(course: Path, folder: Path) -> Iterator[FileShown]:
+def _whose(folder: Path) -> Mapping[str, str]:
+    """Whose each file of a build is, by its name without the ending; nothing where its answers cannot be read."""
+    try:
+        state = (folder / ANSWERS_FILE).stat()
+        return _people(folder / ANSWERS_FILE, state.st_mtime_ns, state.st_size)
+    except (OSError, FaultsError):
+        return {}
+
+
+@lru_cache(maxsize=16)
+def _people(path: Path, _time: int, _size: int) -> Mapping[str, str]:
+    with Answers(path) as answers:
+        named = {student: name or student for student, (name, _section) in answers.people.items()}
+        return {file_stem(*entry): _attempted(named[entry[0]], entry[1]) for entry in answers.entries}
+
+
+def _attempted(name: str, attempt: int) -> str:
+    return name if attempt == 1 else f"{name}, {_('attempt {attempt}').format(attempt=attempt)}"
+
+
+def _mailed(grades: Path) -> Mapping[str, str]:
+    """Whose each file of feedback is where its name does not tell it."""
+    whose = _whose(grades.parent)
+    stems = ((Path(name).stem, file_stem(*entry)) for name, entry in mailed_to(grades).items())
+    return {stem: whose[mine] for stem, mine in stems if mine in whose}
+
+
+def _each(course: Path, folder: Path, whose: Mapping[str, str]) -> Iterator[FileShown]:
+    """The files of a folder, called by whose they are, in the order of their names."""
     for path in sorted(folder.glob("*")):
         if path.is_file() and not _BOUND.fullmatch(path.name):
-            yield _shown(course, path, path.stem)
+            yield _shown(course, path, whose.get(path.stem, path.stem))
 
 
 def _shown(course: Path, path: Path, label: str) -> FileShown:

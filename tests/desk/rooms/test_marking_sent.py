@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import os
 import re
 import threading
 import time
@@ -303,6 +304,53 @@ def test_steps_are_undone_and_a_second_tab_undoes_nothing_else(client: TestClien
     assert "By hand" in path.read_text(encoding="utf-8")
     for wrong in ("", "x", "-1", "9" * 30):
         assert send(client, "mark-undo", step=wrong)[0] == 422
+
+
+@pytest.mark.usefixtures("messy")
+def test_files_are_listed_by_name(client: TestClient, course: Path) -> None:
+    for options in ({}, {"unguessable": "1"}):
+        assert send(client, "mark", **options)[0] == 200
+        waited(client)
+        listed = re.findall(r'week-1/grades/feedback/([^"?]+)\?open=1"[^>]*>([^<]+)<', shown(client))
+        names = sorted(name for _file, name in listed)
+        assert names == sorted(row["name"] for row in csv.DictReader(io.StringIO(roster(course))))
+        assert all(("a01" in file) == (not options) for file, name in listed if name == names_of(course)["a01"])
+    assert f">{names_of(course)['a01']}</a>" in client.get("/print/week-1").text
+
+
+def roster(course: Path) -> str:
+    (path,) = [*course.glob("sets/week-1/roster.csv"), *course.glob("rosters/*.csv")]
+    return path.read_text(encoding="utf-8-sig")
+
+
+def names_of(course: Path) -> dict[str, str]:
+    return {row["id"]: row["name"] for row in csv.DictReader(io.StringIO(roster(course)))}
+
+
+def test_a_set_that_has_changed_since_leads_to_building_it_again(client: TestClient, course: Path) -> None:
+    assert "has changed since it was built" not in shown(client)
+    later = (course / "output/week-1/answers.json").stat().st_mtime + 60
+    os.utime(course / "sets/week-1/set.toml", (later, later))
+    assert 'has changed since it was built. <a href="/print/week-1#go-on">Build again</a>' in shown(client)
+
+
+@pytest.mark.usefixtures("messy")
+def test_what_is_counted_and_what_is_undone_is_said(client: TestClient) -> None:
+    text = shown(client)
+    assert 'Cells in doubt</a> <b class="mind">8 texts</b>' in text
+    assert "5 different texts could not be read" in text
+    assert text.count("1 text</span>") + 2 * text.count("2 texts</span>") == 3
+    assert re.search(r'id="undo">Undo: monday.csv dropped <span class="quiet">\(today, [^)]+\)</span></button>', text)
+
+
+@pytest.mark.usefixtures("messy")
+def test_no_sentence_of_a_command_is_shown(client: TestClient) -> None:
+    assert send(client, "mark", pdf="1")[0] == 200
+    waited(client)
+    text = shown(client)
+    assert '<a href="#doubt">5 different texts could not be read: say what they mean</a>' in text
+    assert "unread.csv:" not in text
+    assert "mark again with" not in text
 
 
 @pytest.mark.usefixtures("messy")

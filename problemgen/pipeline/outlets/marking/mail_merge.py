@@ -6,18 +6,20 @@ It is written where the names of the files do not tell, and where answers were c
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from pathlib import Path
 
 from problemgen.errors import FaultsError
 from problemgen.load.tables.table import Table
 from problemgen.model.answers import StudentKey
+from problemgen.model.cells import unguarded
 from problemgen.model.verdict import StudentResult
 from problemgen.pipeline.outlets.marking.feedback import FeedbackPages
 from problemgen.pipeline.outlets.marking.outlet import MarkingOutlet, MarkingRun
 from problemgen.write.spreadsheet import CsvLines
 
-__all__ = ["MAIL_MERGE_FILE", "MailMerge", "mailed_files"]
+__all__ = ["MAIL_MERGE_FILE", "MailMerge", "mailed_files", "mailed_to"]
 
 MAIL_MERGE_FILE = "mail-merge.csv"
 _COLUMNS = ("id", "name", "section", "e-mail", "attempt", "page", "pdf")
@@ -26,6 +28,7 @@ _MAIL = ("email", "mail", "emailaddress", "mailaddress")
 """What a roster calls the column, in small letters and without what stands between them."""
 
 
+_ATTEMPTS = frozenset("123456789")
 _MAILED = re.compile(r"feedback/[a-z2-7]{24}\.(?:html|pdf)")
 
 
@@ -36,6 +39,17 @@ def mailed_files(grades: Path) -> list[str]:
     except FaultsError:
         return []
     return [cell for cell in cells if _MAILED.fullmatch(cell)]
+
+
+def mailed_to(grades: Path) -> Mapping[str, tuple[str, int]]:
+    """Whose each file of feedback is, by the names in an earlier marking's table: the student's id, and the attempt."""
+    found: dict[str, tuple[str, int]] = {}
+    with suppress(FaultsError):
+        for row in Table(grades / MAIL_MERGE_FILE, "id"):
+            attempt = row.cells.get("attempt", "")
+            entry = unguarded(row.cells.get("id", "")), int(attempt) if attempt in _ATTEMPTS else 1
+            found |= {row.cells[column]: entry for column in ("page", "pdf") if row.cells.get(column, "")}
+    return found
 
 
 class MailMerge(MarkingOutlet):
