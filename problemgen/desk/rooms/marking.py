@@ -13,7 +13,7 @@ from problemgen.desk.answers import go, page
 from problemgen.desk.calls import Call, get, post
 from problemgen.desk.marking.cells_shown import alike
 from problemgen.desk.marking.marked import overview_of
-from problemgen.desk.marking.place import MarkingPlace, place_of
+from problemgen.desk.marking.place import COLLECTED_FILE, MarkingPlace, place_of
 from problemgen.desk.marking.returns import ENDINGS, tables_shown, typed_beside
 from problemgen.desk.marking.steps_shown import steps_shown
 from problemgen.desk.marking.strips_shown import SHAPES, strip_shown
@@ -28,6 +28,7 @@ from problemgen.pipeline.deciding import DecisionLine, MeaningLine, decision_lin
 from problemgen.pipeline.mark import MarkingReport, mark
 from problemgen.pipeline.overview import Overview
 from problemgen.pipeline.progress import Progress
+from problemgen.pipeline.typed_papers import TYPED_FILE
 
 __all__ = ["ROOM"]
 
@@ -57,6 +58,7 @@ def _whole(call: Call, place: MarkingPlace) -> Response:
         one=place.one,
         tables=[*tables_shown(place)],
         files=[(place.told(path), path.name) for path in place.files],
+        own_tables=(COLLECTED_FILE, TYPED_FILE),
         typed=typed_beside(place),
         endings=ENDINGS,
         returned=place.told(place.returned),

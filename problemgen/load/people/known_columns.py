@@ -24,6 +24,9 @@ ID = "id"
 _LOOKED_AT = 200
 """Rows in which ids of the class are looked for: of a table of the class hardly a row has another one."""
 
+_TOLD = 6
+"""Headings that a note lists: the parts of a set go on alike."""
+
 _LIKE_ID = re.compile(r"\b(?:id|identifier|number|no|nr|nummer|kennung|matri\w*|registration|username|user|login)\b")
 """Words in the names of columns that may hold students' ids: "Number", "Id of the team"."""
 
@@ -49,8 +52,10 @@ class KnownColumns:
     @property
     def told(self) -> str:
         """What was found out by headings, as a note says it; "" for nothing."""
-        listed = ", ".join(f"{theirs!r} as {ours}" for theirs, ours in self.names.items())
-        return f"line {self.table.header_line}: read by their headings: {listed}" if listed else ""
+        listed = [f"{theirs!r} as {ours}" for theirs, ours in self.names.items()]
+        more = f", … and {len(listed) - _TOLD} more" if len(listed) > _TOLD else ""
+        told = f"line {self.table.header_line}: read by their headings: {', '.join(listed[:_TOLD])}{more}"
+        return told if listed else ""
 
     def fault_ids(self, faults: FaultLog, otherwise: str) -> None:
         """Keep the fault that it cannot be told which column holds the ids; `otherwise` is what else may be done."""

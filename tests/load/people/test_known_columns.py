@@ -99,6 +99,14 @@ def test_which_columns_may_be_a_part_is_told(tmp_path: Path) -> None:
     ]
 
 
+def test_of_many_headings_the_first_are_told(tmp_path: Path) -> None:
+    parts = [f"1{letter}" for letter in "abcdefgh"]
+    path = tmp_path / "r.csv"
+    path.write_text(",".join(["id", *(f"Aufgabe {part}" for part in parts)]) + "\n", encoding="utf-8")
+    (note,) = known_columns(path, None, parts).notes(())
+    assert note.endswith("'aufgabe 1e' as 1e, 'aufgabe 1f' as 1f, … and 2 more")
+
+
 def test_notes_tell_what_was_found_out_and_what_was_not(tmp_path: Path) -> None:
     found = known(tmp_path, "Matrikelnr,Group,Class,1 a\nb01,A,B,2\n")
     assert list(found.notes(("section",))) == [
