@@ -161,7 +161,7 @@ def _mistaken(
 
 def _slipped(paper: Paper, part: PartKey, truth: NumberTruth | Window, answer: AnsweredNumber) -> Finding | None:
     """The right digits in another unit, with another power of ten, or with the other sign."""
-    slip = slip_of(part.asked.unit, truth, answer.value)
+    slip = slip_of(part.asked.unit, truth, answer.value, answer.unit)
     paper.tried("slip", _("a unit, a power of ten, or the sign"), slip.reason if slip else _("none fits"),
                 fits=slip is not None)  # fmt: skip
     if slip is None:
