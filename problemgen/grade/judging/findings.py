@@ -10,6 +10,7 @@ from functools import cache, cached_property
 from problemgen.chemistry.units import Unit, read_unit, unit_text
 from problemgen.exact.digits import Written
 from problemgen.grade.reading.cell import Reading, read_answer
+from problemgen.grade.reading.habits import with_points
 from problemgen.language.messages import N_, _, ngettext
 from problemgen.model.answers import PartKey
 from problemgen.model.problem import Asked
@@ -133,9 +134,14 @@ class AnsweredNumber:
         return read_unit(self.asked.unit).to_engine(self.value)
 
 
-def readings_of(wrote: str, part: PartKey, mark: str) -> list[Reading]:
-    """The ways to read a number: one, or two where the other decimal mark makes another number ("6,136")."""
+def readings_of(wrote: str, part: PartKey, mark: str, *, commas: bool = False) -> list[Reading]:
+    """The ways to read a number: one, or two where the other decimal mark makes another number ("6,136").
+
+    `commas` says that whoever wrote it divides all their numbers by a comma.
+    """
     unit = read_unit(part.asked.unit)
+    if commas:
+        return [read_answer(with_points(wrote), unit)]
     first = read_answer(wrote, unit, decimal_mark=mark)
     if first.status != "ambiguous":
         return [first]

@@ -62,7 +62,7 @@ _ROUNDED_EARLY = N_(
 
 def judge_number(paper: Paper, part: PartKey, truth: NumberTruth, wrote: str) -> PartResult:
     """The result of a part that asks for a number."""
-    readings = readings_of(wrote, part, paper.decimal_mark)
+    readings = readings_of(wrote, part, paper.decimal_mark, commas=paper.commas)
     judged = [
         (_finding(paper, part, truth, reading, answer), reading, answer)
         for reading in readings
