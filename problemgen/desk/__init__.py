@@ -14,6 +14,7 @@
     rooms/papers.py     papers typed one at a time: pipeline/typed_papers judges them and keeps them in returned/NAME/
     set_files/, template_files/
                         a file as its page shows it, what the page wants of it, its new text with the comments kept
+    columns_shown.py    "Is this right?": the columns of a table that was dropped, for class lists and for answers
     marking/            what came back of a set, as it is marked just now; what was decided, step by step
 
 **How a room is added.** A module in `rooms/` with a `Room` (room.py): its step of the job ("prepare", "print" or

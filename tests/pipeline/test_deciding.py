@@ -1,4 +1,4 @@
-"""Lines added to overrides.csv and means.csv, and taken out: all others stay, byte for byte, and marking agrees."""
+"""Lines added to overrides.csv, means.csv, columns.csv, and taken out: all others stay, byte for byte."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from problemgen.pipeline.deciding import (
     Meaning,
     decision_lines,
     meaning_lines,
+    with_columns,
     with_decision,
     with_meanings,
     without,
@@ -42,6 +43,36 @@ def mean(folder: Path, *meanings: Meaning) -> str:
         content = with_meanings(folder, answers, meanings)
     (folder / "means.csv").write_bytes(content)
     return content.decode("utf-8-sig")
+
+
+@pytest.mark.parametrize(
+    ("before", "told", "behind"),
+    [
+        ("", {"a.csv": {"nr": "id", "=q": "leave out"}},
+         "ours,theirs,file\r\nid,nr,a.csv\r\nleave out,'=q,a.csv\r\n"),
+        ("ours;theirs\nid;Number\n", {"a.csv": {"nr": "id"}}, "ours;theirs;file\nid;Number\nid;nr;a.csv\n"),
+        ("ours,theirs,file\nid,x,a.csv\n1a,y,b.csv\n\n", {"a.csv": {"nr": "id"}},
+         "ours,theirs,file\n1a,y,b.csv\n\nid,nr,a.csv\n"),
+        ("ours,theirs,file\nid,x,a.csv\n1a,y,b.csv\n", {"a.csv": {}}, "ours,theirs,file\n1a,y,b.csv\n"),
+        ("ours,theirs,file\nid,x,a.csv\n", {"a.csv": {}}, None),
+    ],
+)  # fmt: skip
+def test_what_columns_are_takes_the_place_of_what_was_said_of_the_table(
+    folder: Path, before: str, told: dict[str, dict[str, str]], behind: str | None
+) -> None:
+    if before:
+        (folder / "columns.csv").write_text(before, encoding="utf-8", newline="")
+    with Answers(folder / ANSWERS_FILE) as answers:
+        content = with_columns(folder, answers, told)
+    assert (content.decode("utf-8-sig") if content is not None else None) == behind
+
+
+def test_what_marking_would_refuse_of_columns_is_refused(folder: Path) -> None:
+    with (
+        Answers(folder / ANSWERS_FILE) as answers,
+        pytest.raises(FaultsError, match=r"columns\.csv: line 2: found"),
+    ):
+        with_columns(folder, answers, {"a.csv": {"nr": "9z"}})
 
 
 def test_the_first_decision_makes_the_file(folder: Path) -> None:

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from problemgen.errors import FaultsError
-from problemgen.load.tables.table import Row, Table
+from problemgen.load.tables.table import LEFT_OUT, Row, Table, columns_told
 
 TEXT = "ID;Name\ns1;Zoë 苔原\n"
 
@@ -181,3 +181,30 @@ def test_no_bytes_raise_anything_but_a_fault(tmp_path_factory: pytest.TempPathFa
     with suppress(FaultsError):
         rows = list(table(folder, b"id,1a\n" + content))
     assert [row.line for row in rows] == sorted(row.line for row in rows)
+
+
+def test_a_column_that_is_left_out_has_no_name_and_may_stand_twice(tmp_path: Path) -> None:
+    path = tmp_path / "t.csv"
+    path.write_text("Nr;x;X;1a\ns1;2;3;4\n", encoding="utf-8")
+    found = Table(path, "id", {"nr": "id", "x": LEFT_OUT})
+    assert found.by_heading == {"nr": "id", "x": "", "1a": "1a"}
+    assert [row.cells["id"] + row.cells["1a"] for row in found] == ["s14"]
+    with pytest.raises(FaultsError, match="found a column twice"):
+        Table(path, "id", {"nr": "id", "x": "1b"})
+
+
+def test_a_header_is_found_by_usual_headings_where_none_has_the_key(tmp_path: Path) -> None:
+    path = tmp_path / "t.csv"
+    path.write_text("Week 1, spring, at noon\nNumber;1a\ns1;2\n", encoding="utf-8")
+    found = Table(path, "id", usual=frozenset({"number"}))
+    assert (found.header_line, found.found) == (2, ("number", "1a"))
+    found.call({"number": "id"})
+    assert [row.cells for row in found] == [{"id": "s1", "1a": "2"}]
+
+
+@pytest.mark.parametrize(
+    ("number", "told"),
+    [(1, "the columns '0'"), (24, "'22', '23'"), (25, "'23', … and 1 more"), (60, "'23', … and 36 more")],
+)
+def test_columns_are_told_and_of_very_many_the_first(number: int, told: str) -> None:
+    assert columns_told([str(one) for one in range(number)]).endswith(told)

@@ -12,6 +12,7 @@ import pytest
 from problemgen.errors import FaultsError
 from problemgen.pipeline.built import SECRET_FILE
 from problemgen.pipeline.mark import MarkingReport, mark
+from problemgen.pipeline.outlets.marking.mail_merge import mailed_to
 from tests.support.small_set import STUDENTS, small_set, write_answers
 
 UNGUESSABLE = re.compile(r"feedback/[a-z2-7]{24}\.html")
@@ -38,6 +39,13 @@ def rows(built: Path) -> list[dict[str, str]]:
 
 def pages(built: Path) -> set[str]:
     return {f"feedback/{path.name}" for path in (built / "grades" / "feedback").iterdir()}
+
+
+def test_whose_each_file_is_can_be_read_again(built: Path) -> None:
+    assert mailed_to(built / "grades") == {}
+    marked(built)
+    one, two = rows(built)
+    assert mailed_to(built / "grades") == {one["page"]: ("s1", 1), two["page"]: ("s2", 1)}
 
 
 def test_each_row_names_a_student_an_address_and_a_file(built: Path) -> None:
