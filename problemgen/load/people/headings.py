@@ -10,6 +10,7 @@ import re
 import unicodedata
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from types import MappingProxyType
 
 __all__ = ["Headings", "Recognised", "meaning_of", "part_of", "recognised"]
@@ -63,6 +64,11 @@ _ABOUT_ANSWERS = re.compile(
 )
 """What stands in the heading of a column that is about an answer, and does not hold it."""
 
+_LONGEST_NAME, _LONGEST_PROMPT = 60, 2000
+"""Letters of a heading of ids or names, and of one with a part's whole question in it: more is no heading."""
+
+_DIGIT = re.compile(r"[0-9０-９]")
+
 _UNITS = frozenset("ghlmsk")
 """Letters which in brackets may be a unit: "1 (g)" is the part, or the mass in grams that problem 1 asks for."""
 
@@ -90,12 +96,15 @@ class Headings:
         return isinstance(heading, str) and (meaning_of(heading) == "id" or bool(part_of(heading, self._parts)))
 
 
+@lru_cache(maxsize=1 << 15)  # the first rows are looked through once for each separator
 def meaning_of(heading: str) -> str:
     """Which of our columns about a student a heading, in small letters, usually stands for; "" for none.
 
     >>> meaning_of("matric. no."), meaning_of("nº de matrícula"), meaning_of("e-mail")
     ('id', 'id', '')
     """
+    if len(heading) > _LONGEST_NAME or heading[:1].isdecimal():
+        return ""
     plain = _plain(heading)
     return next((ours for ours, pattern in USUAL.items() if pattern.fullmatch(plain)), "")
 
@@ -127,6 +136,8 @@ class _Named:
 
 
 def _part(heading: str, parts: Collection[str]) -> _Named | None:
+    if len(heading) > _LONGEST_PROMPT or not _DIGIT.search(heading):
+        return None
     found = _PART.fullmatch(unicodedata.normalize("NFKC", heading).strip())
     if found is None or f"{found['number']}{found['letter']}" not in parts:
         return None
