@@ -104,17 +104,22 @@ def _files(folder: Path) -> tuple[Path, ...]:
 
 
 def place_of(call: Call) -> MarkingPlace:
-    """The marking of the set in the address. Raises NotThereError for no such set, and why it cannot be read."""
+    """The marking of the set in the address; a step that was ended in the middle is taken back first.
+
+    Raises NotThereError for no such set, and why it cannot be read; OutputError for what cannot be finished.
+    """
     found = standing_of(call.desk, call.named("name"))
     if found is None:
         raise NotThereError(call.named("name"))
     if found.error is not None:
         raise found.error
     desk, course = call.desk, call.desk.place()
-    return MarkingPlace(
+    place = MarkingPlace(
         one=found,
         course=course,
         built=built_folder(desk, found.name),
         returned=returned_folder(desk, found.name),
         handed_in=course / _HANDED_IN / found.name / "files",
     )
+    place.steps.settle()
+    return place
