@@ -15,6 +15,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from problemgen.cli import main
+from problemgen.desk.calls import Call
 from problemgen.desk.marking.returns import collected
 from problemgen.desk.rooms.marking_files import UPLOADS
 from problemgen.write.steps import Steps
@@ -494,3 +495,23 @@ def test_what_is_decided_on_a_page_of_another_build_is_refused(client: TestClien
         assert (status, "a set that was built anew, or has other points" in text) == (422, True)
     assert not (built / "overrides.csv").exists()
     assert not (built / "means.csv").exists()
+
+
+def test_what_was_dropped_stays_nowhere_else(
+    client: TestClient, answers: dict[str, dict[str, str]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    put_aside, aside = Call.put_aside, list[Path]()
+
+    def put(call: Call, name: str, content: bytes) -> Path:
+        aside.append(put_aside(call, name, content))
+        return aside[-1]
+
+    monkeypatch.setattr(Call, "put_aside", put)
+    assert drop(client, table(answers))[0] == 200
+    assert drop(client, b"a\n1\n", "bad.csv")[0] == 422
+    assert [path.exists() for path in aside] == [False, False]
+    text = drop(client, table(answers, {}))[1]
+    assert aside[-1].exists()  # until it is said whether it comes in the place of the first
+    assert f'value="{aside[-1].name}"' in text
+    assert send(client, "mark-replace", aside=aside[-1].name, dropped="monday.csv")[0] == 200
+    assert not aside[-1].exists()
