@@ -515,3 +515,15 @@ def test_what_was_dropped_stays_nowhere_else(
     assert f'value="{aside[-1].name}"' in text
     assert send(client, "mark-replace", aside=aside[-1].name, dropped="monday.csv")[0] == 200
     assert not aside[-1].exists()
+
+
+@pytest.mark.usefixtures("messy")
+@pytest.mark.parametrize("content", [b"who,what\n1,2\n", b"written|means|part\nheaps|2 g|\n"])
+def test_a_meaning_is_not_added_to_another_table(client: TestClient, course: Path, content: bytes) -> None:
+    path = course / "output/week-1/means.csv"
+    said = {"written": "see my notebook", "means": "2 mmol", "keep": "1", "shown": "2 mmol"}
+    said["build"] = build_shown(client)
+    path.write_bytes(content)  # while the page is open
+    status, text = send(client, "mark-means", **said)
+    assert (status, "another table" in text) == (422, True)
+    assert path.read_bytes() == content
