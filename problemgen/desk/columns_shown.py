@@ -39,13 +39,20 @@ def _some(cells: Iterable[str]) -> list[str]:
     return list(islice((cell.strip() for cell in cells if cell.strip()), _SHOWN))
 
 
-def check_told(file: str, told: Iterable[tuple[str, str]], called: Mapping[str, str]) -> None:
-    """Raise FaultsError where of ours no column is the id, or several are one; `called` says what ours are called."""
+def check_told(
+    file: str, told: Iterable[tuple[str, str]], called: Mapping[str, str], *, needs_more: bool = False
+) -> None:
+    """Raise FaultsError where of ours no column is the id, or several are one; `called` says what ours are called.
+
+    With `needs_more`, one has to be none of those that are called something: a part.
+    """
     times = Counter(ours for _theirs, ours in told if ours)
     faults = []
     if not times["id"]:
         hint = _("Say which column it is, or drop another table.")
         faults.append(Fault(file, "", _("no column that is the student's id"), _("one column"), hint))
+    if needs_more and not set(times) - set(called):
+        faults.append(Fault(file, "", _("no column that is a part"), _("one column or several")))
     twice = ", ".join(called.get(one, one) for one, number in times.items() if number > 1)
     if twice:
         faults.append(Fault(file, "", _("several columns taken for {columns}").format(columns=twice), _("each once")))

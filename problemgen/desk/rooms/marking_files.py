@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import secrets
 from collections.abc import Mapping, Sequence
+from contextlib import ExitStack
 from pathlib import Path
 from urllib.parse import quote
 
@@ -40,7 +41,10 @@ def _asked(call: Call, place: MarkingPlace, dropped: Sequence[tuple[Dropped, Pat
     asked = {number: table for number, (one, path) in enumerate(dropped) if (table := asked_in(place, one, path))}
     if not asked:
         return _offered(call, place, dropped)
-    came(place, [pair for number, pair in enumerate(dropped) if number not in asked])  # what is refused is refused now
+    with ExitStack() as stack:
+        stack.callback(_forget, dropped)
+        came(place, [pair for number, pair in enumerate(dropped) if number not in asked])  # refused before it is asked
+        stack.pop_all()
     return _question(call, place, dropped, asked)
 
 
@@ -61,7 +65,7 @@ def _told(call: Call) -> Response:
     for number, (one, path) in enumerate(dropped):
         told = [*zip(call.every(f"theirs-{number}"), call.every(f"ours-{number}"), strict=False)]
         if told:
-            check_told(one.name, told, called)
+            check_told(one.name, told, called, needs_more=True)
             call.put_aside(beside(path).name, told_text(told))
     return _offered(call, place, dropped)
 
@@ -77,24 +81,35 @@ def _told_again(call: Call) -> Response:
     aside = _aside(call, one)
     asked = asked_in(place, one, aside, always=True)
     if asked is None:
-        came(place, [(one, aside)])  # which tells why it is no table
-        return go("")
+        return _offered(call, place, [(one, aside)])  # which tells why it is no table
     return _question(call, place, [(one, aside)], {0: asked})
 
 
 def _offered(call: Call, place: MarkingPlace, dropped: Sequence[tuple[Dropped, Path]]) -> Response:
-    found = came(place, dropped)
-    if found.there:
-        names = [(one.name, path.name) for one, path in dropped]
-        there = [name.rpartition("/")[2] for name in found.there]
-        return fragment(call, "replacing.html", name=place.name, names=names, there=there)
-    return _kept(call, place, found)
+    with ExitStack() as stack:
+        stack.callback(_forget, dropped)
+        found = came(place, dropped)
+        if not found.there:
+            return _kept(call, place, found)
+        stack.pop_all()  # they wait for what is answered
+    names = [(one.name, path.name) for one, path in dropped]
+    there = [name.rpartition("/")[2] for name in found.there]
+    return fragment(call, "replacing.html", name=place.name, names=names, there=there)
+
+
+def _forget(dropped: Sequence[tuple[Dropped, Path]]) -> None:
+    """Take away what lies aside: answers of students stay in the course alone, and what was refused nowhere."""
+    for _one, path in dropped:
+        path.unlink(missing_ok=True)
+        beside(path).unlink(missing_ok=True)
 
 
 def _replaced(call: Call) -> Response:
     """Take what was dropped before, in the place of files of the same names. Raises FaultsError where it has gone."""
-    place = place_of(call)
-    return _kept(call, place, came(place, _before(call)))
+    place, dropped = place_of(call), _before(call)
+    with ExitStack() as stack:
+        stack.callback(_forget, dropped)
+        return _kept(call, place, came(place, dropped))
 
 
 def _before(call: Call) -> Sequence[tuple[Dropped, Path]]:

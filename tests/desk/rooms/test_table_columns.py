@@ -100,6 +100,9 @@ def test_two_columns_that_may_be_the_ids_are_asked_about(
     status, refused = send(client, "mark-columns", **said(text, {**taken, "login": "id", "wert": "1b"}))
     assert status == 422
     assert "several columns taken for 1b" in refused
+    status, refused = send(client, "mark-columns", **said(text, {**dict.fromkeys(taken, ""), "login": "id"}))
+    assert status == 422
+    assert "no column that is a part" in refused
     told = {**taken, "login": "id", "wert": "1a"}
     assert send(client, "mark-columns", **said(text, told)) == (200, '{"go":"/mark/week-1"}')
     assert (course / "returned/week-1/t0.csv").read_bytes() == content
