@@ -20,6 +20,7 @@ from problemgen.desk.room import Room
 from problemgen.desk.rooms.library import library
 from problemgen.desk.rooms.reactions import ROUTES as REACTION_ROUTES
 from problemgen.desk.rooms.reactions import choose
+from problemgen.desk.rooms.substances import ROUTES as SUBSTANCE_ROUTES
 from problemgen.desk.set_files.saving import seen
 from problemgen.desk.template_files.saving import save, text_of, tried_aside, wanted_text
 from problemgen.desk.template_files.shown import PartShown, TemplateText, shown, units_like
@@ -230,6 +231,7 @@ def _routes() -> Iterator[Any]:
     yield post("/save-problem", _save)
     yield post("/preview-problem", _preview)
     yield from REACTION_ROUTES
+    yield from SUBSTANCE_ROUTES
     yield get("/problems/{name:path}", _open)
 
 

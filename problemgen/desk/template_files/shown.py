@@ -18,7 +18,17 @@ from problemgen.pipeline.adding.measures import way_of, ways_of
 from problemgen.pipeline.adding.templates import SPREAD, middle_of
 from problemgen.render.sheet.structures import has_skeleton
 
-__all__ = ["FieldShown", "PartShown", "SubstanceShown", "TemplateText", "WayShown", "shown", "units_like"]
+__all__ = [
+    "FieldShown",
+    "PartShown",
+    "SubstanceShown",
+    "TemplateText",
+    "WayShown",
+    "called",
+    "names_spoken",
+    "shown",
+    "units_like",
+]
 
 Values = Mapping[str, Any]
 
@@ -137,7 +147,7 @@ def _substance(name: str, given: Values, reaction: Reaction | None, banks: Banks
     percent = (single_yield(given) or {}).get("percent_yield")
     return SubstanceShown(
         id=name,
-        name=_called(substance, banks) if substance is not None else str(given.get("called", name)),
+        name=called(substance, banks) if substance is not None else str(given.get("called", name)),
         formula=substance.formula.text if substance is not None else "",
         is_drawn=substance is not None and substance.smiles is not None and has_skeleton(substance.smiles),
         coefficient=coefficient,
@@ -169,10 +179,10 @@ def _way(way: str, told: Values, values: Mapping[str, Values], banks: Banks, *, 
     bottle, weighed_as = str(told.get("bottle", "")), str(told.get("weighed_as", ""))
     if bottle:
         english = banks.bottles[bottle].name if bottle in banks.bottles else bottle
-        label = _("from a bottle: {name}").format(name=_names(banks).bottles.get(bottle, english))
+        label = _("from a bottle: {name}").format(name=names_spoken(banks).bottles.get(bottle, english))
     elif weighed_as:
         known = banks.substances.get(weighed_as)
-        label = _("weighed as {name}").format(name=_called(known, banks) if known is not None else weighed_as)
+        label = _("weighed as {name}").format(name=called(known, banks) if known is not None else weighed_as)
     else:
         label = _(_WAYS[way])
     fields = [_field(kind, value, banks) for kind, value in values.items()]
@@ -198,17 +208,18 @@ def _field(kind: str, value: Values, banks: Banks) -> FieldShown:
     return FieldShown(kind, label, keys, unit_text(unit), str(step), str(least), str(most), scales)
 
 
-def _names(banks: Banks) -> Names:
+def names_spoken(banks: Banks) -> Names:
     """What the entries of the banks are called in the language spoken."""
     return banks.names.get(spoken(), Names())
 
 
-def _called(substance: Substance, banks: Banks) -> str:
-    return _names(banks).substances.get(substance.id, substance.name)
+def called(substance: Substance, banks: Banks) -> str:
+    """What a substance is called in the language spoken."""
+    return names_spoken(banks).substances.get(substance.id, substance.name)
 
 
 def _scale(glass: Glassware, banks: Banks) -> Scale:
-    name = _names(banks).glassware.get(glass.id, glass.name)
+    name = names_spoken(banks).glassware.get(glass.id, glass.name)
     return Scale(glass.id, name, glass.unit, glass.step.text, glass.capacity.text)
 
 

@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from problemgen.desk.set_files.pieces import joined, pieces_of
 from problemgen.desk.set_files.settings import KEYS
 from problemgen.desk.set_files.text import new_text
 from problemgen.desk.set_files.wanted import WantedProblem, WantedSet, WantedSheet
 from problemgen.load.resources import templates_folder
+from problemgen.write.pieces import joined, pieces_of
 from tests.support.every_row import for_every
 
 SHIPPED = sorted((templates_folder() / "sets").glob("*/set.toml"))
