@@ -23,7 +23,8 @@ from problemgen.model.blocks import Chemical, Inline, Line, Prose
 from problemgen.pipeline.adding.drafts import draft_of
 from problemgen.pipeline.adding.gaps import Gap, gaps_there
 from problemgen.pipeline.adding.questions import proposal
-from problemgen.pipeline.adding.reactions import AddedReaction, ReactionWishes, add_reaction, molar_mass
+from problemgen.pipeline.adding.reactions import AddedReaction, ReactionWishes, add_reaction
+from problemgen.pipeline.adding.vessels import molar_mass
 from problemgen.render.sheet.groups import GROUPS, groups_of
 from problemgen.render.sheet.structures import draw, has_skeleton
 

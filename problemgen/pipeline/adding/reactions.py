@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any
+from typing import Any, TypeAlias
 
 from problemgen.chemistry.formula import Formula
 from problemgen.errors import Fault, FaultsError, FormulaError
@@ -22,8 +22,12 @@ from problemgen.pipeline.adding.gaps import Gap
 from problemgen.pipeline.adding.names import Names
 from problemgen.pipeline.adding.questions import Ask, answered, proposal
 from problemgen.pipeline.adding.substances import add_substance
+from problemgen.pipeline.adding.vessels import flasks_for, molar_mass
 
-__all__ = ["AddedReaction", "ReactionWishes", "add_reaction", "molar_mass"]
+__all__ = ["AddedReaction", "ReactionWishes", "add_reaction"]
+
+Sides: TypeAlias = tuple[list[tuple[int, str]], ...]
+"""The two sides of an equation: numbers and ids."""
 
 _GRAMS = 2.0
 """The mass of product in g that a scale is proposed for: enough to recrystallise and weigh, little to throw away."""
@@ -32,8 +36,7 @@ _NICE = (1, 2, 3, 5, 10, 15, 20, 30, 50, 100, 200)
 """What a scale is rounded to, mmol."""
 
 _YIELD = (50, 85)
-_FLASKS = (50, 100, 250)
-"""Proposals of ours, in percent and mL: they are to be checked against the procedure."""
+"""A proposal of ours, in percent: it is to be checked against the procedure."""
 
 
 @dataclass(frozen=True)
@@ -107,7 +110,11 @@ def add_reaction(draft: Draft, text: str, wishes: ReactionWishes, ask: Ask) -> A
     if there is not None:
         return _completed(draft, there, arrow, wishes, found)
     name = wishes.id or _free(draft.banks.reactions, product)
-    entry = {**_entry(draft.banks, name, product, sides, ask), **arrow, **_measures(draft.banks, product, wishes, ask)}
+    entry = {
+        **_entry(draft.banks, name, product, sides, ask),
+        **arrow,
+        **_measures(draft.banks, sides, product, wishes, ask),
+    }
     draft = draft.with_entry("reactions", entry_text("[[reaction]]", entry, _REMARKS, tuple(arrow_notes(arrow))))
     draft.banks  # noqa: B018 - what the banks would refuse is refused here
     told = (*found.told, *_told(draft.banks, name, changed=numbers != tuple(one.coefficient for _, one in terms)))
@@ -231,9 +238,7 @@ _REMARKS = {
 }
 
 
-def _entry(
-    banks: Banks, name: str, product: str, sides: tuple[list[tuple[int, str]], ...], ask: Ask
-) -> Mapping[str, Any]:
+def _entry(banks: Banks, name: str, product: str, sides: Sides, ask: Ask) -> Mapping[str, Any]:
     substances = banks.substances
     reagents = [substances[one].name for _, one in sides[0]]
     called = f"{substances[product].name} from {_row(reagents)}"
@@ -247,11 +252,13 @@ def _entry(
     }
 
 
-def _measures(banks: Banks, product: str, wishes: ReactionWishes, ask: Ask) -> Mapping[str, Any]:
+def _measures(banks: Banks, sides: Sides, product: str, wishes: ReactionWishes, ask: Ask) -> Mapping[str, Any]:
     low, high = _scale(banks, product, wishes, ask)
+    number = next(nu for nu, name in sides[1] if name == product)
+    reagents = [(nu / number, name) for nu, name in sides[0]]
     return {
         "yield_percent": _pair("Usual yield in percent", [Decimal(one) for one in _YIELD], "yield", "%", ask),
-        "flasks": list(_FLASKS),
+        "flasks": flasks_for(banks, reagents, float(low), float(high)),
         "product_scale_mmol": [low, high],
     }
 
@@ -266,12 +273,6 @@ def _kind(formula: Formula) -> str:
         if {"C", "H"} <= formula.composition.keys() and "[" not in formula.text
         else "inorganic preparation"
     )
-
-
-def molar_mass(banks: Banks, name: str) -> float:
-    """The molar mass of a substance of the banks, g/mol."""
-    counts = banks.substances[name].formula.composition
-    return float(sum(banks.weights[symbol].value * count for symbol, count in counts.items()))
 
 
 def _scale(banks: Banks, product: str, wishes: ReactionWishes, ask: Ask) -> list[Decimal]:
@@ -298,7 +299,7 @@ def _read_pair(text: str, key: str, unit: str) -> list[Decimal]:
     return found
 
 
-def _there(banks: Banks, sides: tuple[list[tuple[int, str]], ...]) -> Reaction | None:
+def _there(banks: Banks, sides: Sides) -> Reaction | None:
     """A reaction of the banks with the same substances on the same sides."""
     mine = {name: sign for sign, side in zip((-1, 1), sides, strict=True) for _, name in side}
     alike = (
