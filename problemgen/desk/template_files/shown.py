@@ -105,12 +105,12 @@ class SubstanceShown:
 
 @dataclass(frozen=True)
 class PartShown:
-    """A part of the file."""
+    """A part of the file; `units` that it may be asked in, and how each is shown."""
 
     was: int
     keys: Mapping[str, str]
     unit: str
-    units: Sequence[str]
+    units: Sequence[tuple[str, str]]
     points: str
     prompt: str
     session: int
@@ -239,11 +239,19 @@ def _part(place: int, part: Values) -> PartShown:
     return PartShown(place, keys, unit, units_like(unit, keys["quantity"]), points, prompt, int(part.get("session", 1)))
 
 
-def units_like(unit: str, quantity: str) -> list[str]:
-    """The units that a part may be asked in, its own first; none where it has none."""
+def units_like(unit: str, quantity: str) -> list[tuple[str, str]]:
+    """The units that a part may be asked in and how they are shown, its own first; none where it has none.
+
+    One that says no unit is asked in the quantity's usual one.
+
+    >>> units_like("", "mass"), units_like("", "equivalents")
+    ([('', 'g'), ('mg', 'mg'), ('kg', 'kg')], [])
+    """
     usual = unit or (KINDS[quantity].unit if quantity in KINDS else "")
     try:
         row = next((row for row in _UNITS if read_unit(row[0]).dimension == read_unit(usual).dimension), ())
+        called = unit_text(usual)
     except UnitError:
-        row = ()
-    return list(dict.fromkeys((unit, *row))) if usual else []
+        row, called = (), usual
+    others = [(one, unit_text(one)) for one in row if one != usual]
+    return [(unit, called), *others] if called else []

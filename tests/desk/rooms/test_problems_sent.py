@@ -205,3 +205,20 @@ def test_what_stands_at_the_arrow_is_written_and_warned_of(course: Path, client:
     assert hostile.status_code == 200
     assert HOSTILE not in client.get("/new-problem").text
     assert HOSTILE not in client.post("/new-reaction/look", data={"equation": DIENONE, "above": HOSTILE}).text
+
+
+def test_remarks_are_told_in_the_words_of_the_page(course: Path, client: TestClient) -> None:
+    parts = [{"was": number, "session": 1 if number else 2} for number in range(5)]
+    shown = client.post("/preview-problem", data=sent(course, parts=parts)).text
+    assert (
+        '<b>What is asked</b>: <span class="found">found (c), (d), (e), (f), (g) behind a part of a later session; '
+        "expected parts in the order of their sessions, for their letters run on.</span> "
+        '<span class="hint">Put each at the end of its own session.</span>'
+    ) in shown
+
+
+def test_an_offered_question_is_its_buttons_label_and_has_a_unit(course: Path, client: TestClient) -> None:
+    shown = client.post("/preview-problem", data=sent(course)).text
+    assert '<button id="ask-1" type="button" data-ask' in shown
+    assert '<label for="ask-1">' in shown
+    assert 'data-units="[[&#34;&#34;, &#34;g&#34;], [&#34;mg&#34;, &#34;mg&#34;]' in shown
