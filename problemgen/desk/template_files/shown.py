@@ -12,6 +12,7 @@ from problemgen.chemistry.units import read_unit, unit_text
 from problemgen.desk.template_files.simple import left_alone, simple_values, single_yield
 from problemgen.errors import Fault, FaultsError, UnitError
 from problemgen.language.messages import N_, _, spoken
+from problemgen.language.numbers import in_digits
 from problemgen.model.banks import Banks, Glassware, Names, Reaction, Substance
 from problemgen.model.quantity import KINDS
 from problemgen.pipeline.adding.measures import way_of, ways_of
@@ -57,6 +58,11 @@ class Scale:
     unit: str
     step: str
     capacity: str
+
+    @property
+    def words(self) -> str:
+        """Its name, and the smallest step that is read off it."""
+        return f"{self.name} · {in_digits(self.step)}\u00a0{self.unit}"
 
 
 @dataclass(frozen=True)
