@@ -106,7 +106,11 @@ def put(table: Any, key: str, value: Any) -> None:
 def _same(one: Any, other: Any) -> bool:
     """Whether two values are the same; numbers digit by digit."""
     if isinstance(other, Array):
-        return len(one) == len(other) and all(_same(*pair) for pair in zip(one, other, strict=True))
+        return (
+            isinstance(one, Array)
+            and len(one) == len(other)
+            and all(_same(*pair) for pair in zip(one, other, strict=True))
+        )
     numbers = (Float, Integer)
     if isinstance(one, numbers) and isinstance(other, numbers):
         return one.as_string() == other.as_string()
