@@ -6,12 +6,14 @@ Exit codes: 0 done; 1 not done, or answers not accepted; 2 wrong usage; 3 done, 
 
 from __future__ import annotations
 
+import gc
+import os
 import signal
 import sys
 from collections.abc import Sequence
 from contextlib import suppress
 from importlib import import_module
-from types import FrameType
+from types import FrameType, ModuleType
 from typing import NoReturn
 
 from problemgen.commands.console import ENDED, FAILED, say
@@ -23,6 +25,7 @@ __all__ = ["main", "program"]
 
 def program() -> NoReturn:
     """The command line as a program of its own: what asks it to end is heard as an interruption at the keyboard is."""
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # nobody's plugin has a say in what a file may hold
     heard = [number for number in ENDINGS if signal.getsignal(number) is not signal.SIG_IGN]
     for number in heard:
         signal.signal(number, _interrupt)
@@ -38,7 +41,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         options = import_module("problemgen.commands.arguments").parser().parse_args(arguments)
         with import_module("problemgen.pipeline.keeping").keeping():
-            code: int = import_module(f"problemgen.commands.{options.module}").run(options)
+            command = _loaded(f"problemgen.commands.{options.module}")
+            code: int = command.run(options)
     except FaultsError as error:
         count = len(error.faults)
         say(
@@ -57,6 +61,16 @@ def main(arguments: Sequence[str] | None = None) -> int:
         say(f"{error.filename or 'the system'}: {(error.strerror or str(error)).lower()}; {_told_written()}")
         return FAILED
     return code
+
+
+def _loaded(name: str) -> ModuleType:
+    """A module; what comes with it stays to the end, so nobody looks whether it is garbage."""
+    gc.disable()
+    try:
+        return import_module(name)
+    finally:
+        gc.freeze()
+        gc.enable()
 
 
 def _interrupt(number: int, _: FrameType | None) -> None:

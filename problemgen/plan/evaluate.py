@@ -166,7 +166,7 @@ def _ready_steps(steps: Iterable[Step]) -> Iterator[_ReadyStep]:
 
 
 class _Prepared:
-    """What follows from a plan alone, in one place: to find it again, a plan that was read anew is compared once."""
+    """What follows from a plan alone, in one place."""
 
     def __init__(self, plan: Plan, base: Base) -> None:
         self.constants: Mapping[str, Window] = {
@@ -191,9 +191,19 @@ class _Prepared:
         return self._fixed[least]
 
 
-@lru_cache(maxsize=512)
+_MOST_PLANS = 512
+"""Plans of which is kept what follows from them: those of all templates, and of students with values of their own."""
+_PREPARED: dict[tuple[int, Base], tuple[Plan, _Prepared]] = {}
+"""By the identity of a plan, which is held beside: to compare plans that are equal takes as long as to work one."""
+
+
 def _prepared(plan: Plan, base: Base) -> _Prepared:
-    return _Prepared(plan, base)
+    found = _PREPARED.get((id(plan), base))
+    if found is None:
+        if len(_PREPARED) >= _MOST_PLANS:
+            _PREPARED.clear()
+        found = _PREPARED[id(plan), base] = plan, _Prepared(plan, base)
+    return found[1]
 
 
 def _by_other_routes(

@@ -20,7 +20,7 @@ from problemgen.errors import NumberError
 from problemgen.exact.digits import read_written
 from problemgen.exact.rounding import exponent
 from problemgen.language.messages import N_, _
-from problemgen.model.blocks import Amount, Block, Bullets, Calculation, Line, Paragraph, Prose, Ratio
+from problemgen.model.blocks import Amount, Block, Bullets, Calculation, Line, Paragraph, Prose, Ratio, UnitPiece
 from problemgen.model.lines import filled
 from problemgen.model.plan import Plan
 from problemgen.model.problem import Asked, Scene
@@ -115,8 +115,13 @@ class _Result:
 
 def _dimension(amount: Amount) -> Dimension:
     """What an amount is of: a molar mass that has the digits of a mass is none."""
+    return _dimension_of(amount.unit)
+
+
+@lru_cache(maxsize=1024)  # few units in many amounts
+def _dimension_of(unit: tuple[UnitPiece, ...]) -> Dimension:
     powers: Counter[str] = Counter()
-    for piece in amount.unit:
+    for piece in unit:
         for base, exponent_of_base in read_unit(piece.text).dimension:
             powers[base] += exponent_of_base * piece.exponent
     return tuple(sorted((base, power) for base, power in powers.items() if power))

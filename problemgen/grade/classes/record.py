@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from problemgen.grade.judging.findings import other_unit_title
+from problemgen.grade.judging.findings import UNIT_REASONS, unit_title
 from problemgen.language.messages import N_, _
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey
 from problemgen.model.class_statistics import Unread
@@ -180,9 +180,9 @@ class ClassRecord:
 
     def _titles(self, part: PartResult) -> Iterator[str]:
         """What an answer shows, in words."""
-        reason, _colon, given = part.reason.partition(":")
-        if reason == "other-unit":  # its title has units in it, and was said in the student's language
-            yield other_unit_title(given, self._asked_in(part))
+        reason, *units = part.reason.split(":")
+        if reason in UNIT_REASONS:  # its title has units in it, and was said in the student's language
+            yield unit_title(reason, *units, self._asked_in(part))
         elif part.titles:
             yield from part.titles
         elif part.verdict == "rounded":

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache, cached_property
 
-from problemgen.chemistry.units import read_unit
+from problemgen.chemistry.units import Unit, read_unit, unit_text
 from problemgen.exact.digits import Written
 from problemgen.grade.reading.cell import Reading, read_answer
+from problemgen.grade.reading.habits import with_points
 from problemgen.language.messages import N_, _, ngettext
 from problemgen.model.answers import PartKey
 from problemgen.model.problem import Asked
@@ -23,16 +24,17 @@ __all__ = [
     "RIGHT",
     "RULES",
     "SURELY",
+    "UNIT_REASONS",
     "AnsweredNumber",
     "Finding",
     "Slip",
     "figures_remark",
-    "other_unit_title",
     "readings_of",
     "said_in",
     "slip_of",
     "told",
     "unit_remark",
+    "unit_title",
     "unread",
 ]
 
@@ -59,6 +61,10 @@ _UNREAD: Mapping[str, str] = {"blank": "blank", "wrong_dimension": "unit"}
 
 _GIVEN_FOR = ("g", "mg", "kg", "mol", "mmol", "L", "mL", "mol/L", "mmol/L", "g/mL", "g/L", "kPa", "Pa", "hPa")
 """The units that are given in the place of another of their kind: common practice, no source."""
+
+_NO_UNIT = "1"
+UNIT_REASONS = _OTHER_UNIT, _WRITTEN_UNIT = "other-unit", "written-unit"
+"""What stands before the units in the reason of a slip of unit: by itself in the blank, or with a unit written."""
 
 _FRACTION = N_("This is the fraction: times 100 it is the percentage.")
 
@@ -103,13 +109,14 @@ class AnsweredNumber:
     """A number that was answered, in the unit asked for.
 
     `figures` are those that it may have been rounded to: no limit where it shows as many as the data support;
-    `written` are those that it shows.
+    `written` are those that it shows. `unit` is the one that was written with it, None where none was.
     """
 
     asked: Asked
     value: Fraction
     figures: int
     written: int
+    unit: Unit | None = None
 
     @property
     def shows_all(self) -> bool:
@@ -127,9 +134,14 @@ class AnsweredNumber:
         return read_unit(self.asked.unit).to_engine(self.value)
 
 
-def readings_of(wrote: str, part: PartKey, mark: str) -> list[Reading]:
-    """The ways to read a number: one, or two where the other decimal mark makes another number ("6,136")."""
+def readings_of(wrote: str, part: PartKey, mark: str, *, commas: bool = False) -> list[Reading]:
+    """The ways to read a number: one, or two where the other decimal mark makes another number ("6,136").
+
+    `commas` says that whoever wrote it divides all their numbers by a comma.
+    """
     unit = read_unit(part.asked.unit)
+    if commas:
+        return [read_answer(with_points(wrote), unit)]
     first = read_answer(wrote, unit, decimal_mark=mark)
     if first.status != "ambiguous":
         return [first]
@@ -145,7 +157,7 @@ def said_in(reading: Reading, part: PartKey, truth: NumberTruth) -> tuple[Answer
         return ()
     value = reading.value_in_unit
     return tuple(
-        AnsweredNumber(part.asked, value, shown if shown < truth.figures else EXACT_FIGURES, shown)
+        AnsweredNumber(part.asked, value, shown if shown < truth.figures else EXACT_FIGURES, shown, reading.unit)
         for shown in _figures(reading.written, truth)
     )
 
@@ -159,8 +171,11 @@ class Slip:
     title: str = ""
 
 
-def slip_of(unit: str, truth: NumberTruth | Window, value: Fraction) -> Slip | None:
-    """The slip of unit, power of ten or sign that makes a value of one in the window (in the unit); None for none."""
+def slip_of(unit: str, truth: NumberTruth | Window, value: Fraction, wrote: Unit | None = None) -> Slip | None:
+    """The slip of unit, power of ten or sign that makes a value of one in the window; None for none.
+
+    Window and value are in `unit`, that of the blank; `wrote` is the unit that stood behind the number, if one did.
+    """
     near, low, high = (as_float(one) for one in (value, truth.low, truth.high))
     margin = SURELY * max(abs(low), abs(high))
     low, high = low - margin, high + margin
@@ -168,7 +183,7 @@ def slip_of(unit: str, truth: NumberTruth | Window, value: Fraction) -> Slip | N
         if not low <= near * _TENS[power] <= high:
             continue  # hardly any is one: it is worked exactly where it may be
         if truth.low <= value * _ten_to(power) <= truth.high:
-            return _other_unit(unit, power) or Slip(f"power-of-ten:{-power}", _slip_sentence(power))
+            return _other_unit(unit, power, wrote) or Slip(f"power-of-ten:{-power}", _slip_sentence(power))
     if not (-near < low or -near > high) and truth.low <= -value <= truth.high:  # infinite bounds exclude nothing
         return Slip("sign", _("The digits are right, but not the sign."))
     return None
@@ -179,27 +194,56 @@ def _ten_to(power: int) -> Fraction:
     return Fraction(10) ** power
 
 
-def _other_unit(unit: str, power: int) -> Slip | None:
+def _other_unit(unit: str, power: int, wrote: Unit | None) -> Slip | None:
     """The unit that a value may have been given in, where its digits are right and 10**power converts it."""
+    if wrote is not None and wrote.text != unit:
+        return _written_for(wrote, power, (unit, *_GIVEN_FOR))
     if unit == "%" and power == 2:
         return Slip("fraction-for-percent", _(_FRACTION), N_("a fraction given for a percentage"))
     asked = read_unit(unit)
-    for other in _GIVEN_FOR:
-        given = read_unit(other)
-        if (
-            given.dimension == asked.dimension
-            and not given.offset
-            and given.factor == asked.factor * Fraction(10) ** power
-        ):
-            sentence = _("Did you give {given}? The blank asks for {asked}.").format(given=given.text, asked=asked.text)
-            return Slip(f"other-unit:{given.text}", sentence, other_unit_title(given.text, asked.text))
-    return None
+    given = _larger(asked, power, _GIVEN_FOR)
+    if given is None:
+        return None
+    sentence = _("Did you give {given}? The blank asks for {asked}.").format(given=given.text, asked=asked.text)
+    return Slip(f"{_OTHER_UNIT}:{given.text}", sentence, unit_title(_OTHER_UNIT, given.text, asked.text))
 
 
-def other_unit_title(given: str, asked: str) -> str:
-    """What an answer in another unit than the blank's is called."""
+def _written_for(wrote: Unit, power: int, units: Sequence[str]) -> Slip | None:
+    """The unit that would have been right behind a number, in the place of the one that was written there."""
+    meant = _larger(wrote, power, units)
+    if meant is None:
+        return None
+    told = (
+        _("You wrote {wrote}; the number is right in {meant}.")
+        if meant.text != _NO_UNIT
+        else _("You wrote {wrote}; the number is right without a unit.")
+    )
+    told = told.format(wrote=unit_text(wrote.text), meant=unit_text(meant.text))
+    return Slip(f"{_WRITTEN_UNIT}:{wrote.text}:{meant.text}", told, unit_title(_WRITTEN_UNIT, wrote.text, meant.text))
+
+
+def _larger(unit: Unit, power: int, units: Sequence[str]) -> Unit | None:
+    """Among units, the one that is 10**power times another; None for none."""
+    factor = unit.factor * Fraction(10) ** power
+    known = map(read_unit, units)
+    fits = (one for one in known if one.dimension == unit.dimension and not one.offset and one.factor == factor)
+    return next(fits, None)
+
+
+def unit_title(reason: str, *units: str) -> str:
+    """What an answer in another unit than the blank's is called, by its reason: "other-unit:mg" in a blank for g.
+
+    Where the student wrote a unit, the reason has both: "written-unit:kg:g".
+    """
+    wrong, right = map(unit_text, units[:2])
+    if reason == _WRITTEN_UNIT and not right:
+        # Translators: the name of a mistake: "% written for a plain number".
+        return _("{given} written for a plain number").format(given=wrong)
+    if reason == _WRITTEN_UNIT:
+        # Translators: the name of a mistake: "kg written for g".
+        return _("{given} written for {asked}").format(given=wrong, asked=right)
     # Translators: the name of a mistake: "g in a blank for kg".
-    return _("{given} in a blank for {asked}").format(given=given, asked=asked)
+    return _("{given} in a blank for {asked}").format(given=wrong, asked=right)
 
 
 def unread(reading: Reading) -> Finding:

@@ -22,6 +22,7 @@ from problemgen.grade.judging.number_verdicts import judge_number
 from problemgen.grade.judging.own_data import unmarked, with_own_data
 from problemgen.grade.judging.own_remarks import with_notes
 from problemgen.grade.judging.paper import Paper
+from problemgen.grade.reading.habits import writes_commas
 from problemgen.language.messages import speaking
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey
 from problemgen.model.explanation import Explanation
@@ -64,8 +65,10 @@ def judge_student(head: KeyHead, key: StudentKey, cells: Mapping[str, str]) -> S
     head = head.in_language(key.language)
     parts: list[PartResult] = []
     with speaking(head.language):
+        commas = _writes_commas(head, key, cells)
         for problem in with_own_data(head, key, cells).problems:
-            parts += apart(partial(_judged, head, problem, cells), partial(_none_judged, head, problem, cells))
+            judged = partial(_judged, head, problem, cells, commas=commas)
+            parts += apart(judged, partial(_none_judged, head, problem, cells))
     return StudentResult(key.student, key.name, key.section, key.code, tuple(parts), attempt=key.attempt)
 
 
@@ -73,28 +76,42 @@ def explain_student(head: KeyHead, key: StudentKey, cells: Mapping[str, str]) ->
     """Mark all parts of a student as `judge_student` does, and tell of each why it was marked so."""
     head = head.in_language(key.language)
     with speaking(head.language):
+        commas = _writes_commas(head, key, cells)
         problems = with_own_data(head, key, cells).problems
-        return tuple(one for problem in problems for one in _explained_problem(head, problem, cells))
+        return tuple(one for problem in problems for one in _explained_problem(head, problem, cells, commas=commas))
 
 
-def _explained_problem(head: KeyHead, problem: ProblemKey, cells: Mapping[str, str]) -> Iterator[Explanation]:
-    paper = _paper(head, problem)
+def _writes_commas(head: KeyHead, key: StudentKey, cells: Mapping[str, str]) -> bool:
+    """Whether the student's numbers show that a comma is their decimal mark; names have commas of their own."""
+    numbers = (
+        cells.get(problem.label(part), "")
+        for problem in key.problems
+        for part in head.templates[problem.template].parts
+        if form_of(part.asked) is NUMBER
+    )
+    return writes_commas(numbers)
+
+
+def _explained_problem(
+    head: KeyHead, problem: ProblemKey, cells: Mapping[str, str], *, commas: bool
+) -> Iterator[Explanation]:
+    paper = _paper(head, problem, commas=commas)
     judged = tuple(_explained(paper, cells))
     noted = with_notes(paper, tuple(one.result for one in judged))
     return (replace(one, result=result) for one, result in zip(judged, noted, strict=True))
 
 
-def _paper(head: KeyHead, problem: ProblemKey) -> Paper:
+def _paper(head: KeyHead, problem: ProblemKey, *, commas: bool) -> Paper:
     template = as_far_as_known(head.templates[problem.template], problem)
-    paper = Paper(template, problem, head.policy, head.decimal_mark)
+    paper = Paper(template, problem, head.policy, head.decimal_mark, commas)
     paper.policies = {part.asked.quantity.id: head.policy_of(paper.label(part)) for part in template.parts}
     return paper
 
 
-def _judged(head: KeyHead, problem: ProblemKey, cells: Mapping[str, str]) -> tuple[PartResult, ...]:
+def _judged(head: KeyHead, problem: ProblemKey, cells: Mapping[str, str], *, commas: bool) -> tuple[PartResult, ...]:
     if problem.problem in head.own and not problem.own:
         return _none_judged(head, problem, cells)
-    paper = _paper(head, problem)
+    paper = _paper(head, problem, commas=commas)
     return with_notes(paper, tuple(_result(paper, part, cells) for part in paper.template.parts))
 
 

@@ -62,7 +62,7 @@ _ROUNDED_EARLY = N_(
 
 def judge_number(paper: Paper, part: PartKey, truth: NumberTruth, wrote: str) -> PartResult:
     """The result of a part that asks for a number."""
-    readings = readings_of(wrote, part, paper.decimal_mark)
+    readings = readings_of(wrote, part, paper.decimal_mark, commas=paper.commas)
     judged = [
         (_finding(paper, part, truth, reading, answer), reading, answer)
         for reading in readings
@@ -161,9 +161,9 @@ def _mistaken(
 
 def _slipped(paper: Paper, part: PartKey, truth: NumberTruth | Window, answer: AnsweredNumber) -> Finding | None:
     """The right digits in another unit, with another power of ten, or with the other sign."""
-    slip = slip_of(part.asked.unit, truth, answer.value)
-    paper.tried("slip", _("a unit, a power of ten, or the sign"), slip.reason if slip else _("none fits"),
-                fits=slip is not None)  # fmt: skip
+    slip = slip_of(part.asked.unit, truth, answer.value, answer.unit)
+    why = slip.title or slip.sentence if slip else _("none fits")
+    paper.tried("slip", _("a unit, a power of ten, or the sign"), why, fits=slip is not None)
     if slip is None:
         return None
     share, at = paper.policy_of(part.asked).unit_slip, (part.asked.quantity.id,)
@@ -183,8 +183,8 @@ def _followed(paper: Paper, part: PartKey, answer: AnsweredNumber) -> Finding | 
 def _mixed_up(paper: Paper, part: PartKey, answer: AnsweredNumber) -> Finding | None:
     """The right answer to another part, or a value of the sheet as it stands there."""
     mixed = mixed_up(paper, part, answer) if answer.telling else None
-    paper.tried("mix-up", _("another part's answer, or a given value"), mixed.reason if mixed else _("none fits"),
-                fits=mixed is not None)  # fmt: skip
+    why = _(mixed.title) if mixed else _("none fits")
+    paper.tried("mix-up", _("another part's answer, or a given value"), why, fits=mixed is not None)
     if mixed is None:
         return None
     at = (part.asked.quantity.id,)

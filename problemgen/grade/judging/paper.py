@@ -67,6 +67,7 @@ class Paper:
     problem: ProblemKey
     policy: Policy
     decimal_mark: str
+    commas: bool = False  # whether the student plainly writes decimal commas: then "1,234" is in no doubt
     carried: dict[str, Window] = field(default_factory=dict)  # the student's own values of what was wrong
     numbers: list[AnsweredNumber] = field(default_factory=list)  # what was answered so far
     wrong_numbers: list[tuple[PartKey, AnsweredNumber]] = field(default_factory=list)  # the wrong ones among them

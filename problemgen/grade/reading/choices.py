@@ -6,9 +6,9 @@ answer = (name | synonym | formula | filler)*      naming exactly one of the opt
 Names are compared without case, accents, spaces and punctuation ("copper II sulphate" is copper(II) sulfate).
 Formulas are compared as problemgen.chemistry.formula reads them, with subscripts or without, then in any case
 ("h2so4"), then by composition where only one option has it ("CH3COOH" or "AcOH" for C2H4O2). The water of
-crystallisation and the oxidation number may be left out ("copper sulfate"), with a remark. Fillers are words that
-change nothing: "the limiting reagent is NaCl". Any other word beside an option makes the answer unreadable:
-"not NaCl" and "NaCl in excess" do not name NaCl.
+crystallisation and the oxidation number may be left out ("copper sulfate"), and "acid" behind an acid's name where no
+other option begins so ("salicylic"), with a remark. Fillers are words that change nothing: "the limiting reagent is
+NaCl". Any other word beside an option makes the answer unreadable: "not NaCl" and "NaCl in excess" do not name NaCl.
 
 A letter or a number may stand in brackets, have a sign behind it, and "option" or "answer" before it. Where the letter
 is another option's formula (C, K), or a name behind it is another option's, the answer is ambiguous.
@@ -23,7 +23,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal, NamedTuple, TypeAlias
@@ -51,6 +51,7 @@ _FILLERS = frozenset[str]().union(
 )
 _NUMERAL = r" (?:i{1,3}|iv|vi{0,3})\b"
 _HYDRATE = r" \w*hydrate$"
+_ACID = " acid"
 _COEFFICIENT = re.compile(r"^[0-9]{1,2} ?(?=[A-Z(\[])")
 _NOTE = re.compile(r" \([^()]*\)$")
 _IN_FIGURES = {f"({i})": f"({roman})" for i, roman in enumerate(("I", "II", "III", "IV", "V", "VI", "VII"), 1)}
@@ -168,6 +169,7 @@ def _names(options: tuple[ChoiceOption, ...]) -> _Names:
     formulas = [(formula, option.id) for option in options if (formula := _formula(option.formula))]
     shortened = [(short, option) for name, option in spelled for short in _short_forms(name)]
     shortened += [(known.text.split(".")[0], option) for known, option in formulas if known.crystal_water]
+    shortened += _acids(spelled)
     shown = {option.id: (*option.names, option.formula, option.id)[0] for option in options}
     keyed = [(name.replace(" ", ""), option) for name, option in spelled]
     return _Names(_index(keyed), _index(shortened), tuple(dict.fromkeys(spelled)), tuple(formulas), shown)
@@ -186,6 +188,12 @@ def _short_forms(name: str) -> set[str]:
     """A name as it is shortened: without the water of crystallisation, the oxidation number, or both."""
     dry = re.sub(_HYDRATE, "", name)
     return {dry, re.sub(_NUMERAL, "", name), re.sub(_NUMERAL, "", dry)} - {name}
+
+
+def _acids(spelled: Sequence[tuple[str, str]]) -> Iterator[tuple[str, str]]:
+    """What stands before "acid", with the options that begin with it: "acetic" may be an anhydride too."""
+    for short in {name.removesuffix(_ACID) for name, _option in spelled if name.endswith(_ACID)}:
+        yield from ((short, option) for name, option in spelled if name.split()[: len(short.split())] == short.split())
 
 
 def _letters(text: str) -> str:

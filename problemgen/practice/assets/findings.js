@@ -4,7 +4,7 @@ import { Rational, greaterOf, powerOfTen } from "./rational.js";
 import { countsFigures, readAnswer } from "./reading.js";
 import { halfUnit } from "./rounding.js";
 import { rules } from "./rules.js";
-import { readUnitText } from "./units.js";
+import { readUnitText, unitShown } from "./units.js";
 import { toEngine, windowOf } from "./windows.js";
 
 export const finding = (verdict, reason) => ({ verdict, reason, mistakes: [] });
@@ -24,13 +24,14 @@ function shownFigures(written, truth) {
   return Array.from({ length: most - least + 1 }, (_, index) => most - index);
 }
 
-/** The number that was read, in each way its figures may count: { asked, value, figures, written, … }; [] for none. */
+/** The number that was read, in each way its figures may count: { asked, value, unit, written, … }; [] for none. */
 export function saidIn(read, asked, truth) {
   if (read.valueInUnit === null || !["number", "ambiguous"].includes(read.status)) return [];
   const value = read.valueInUnit;
   return shownFigures(read.written, truth).map((written) => ({
     asked,
     value,
+    unit: read.unit,
     engine: toEngine(asked.unit, value),
     showsAll: written >= truth.figures,
     written,
@@ -39,23 +40,35 @@ export function saidIn(read, asked, truth) {
 }
 
 /** The slip of unit, power of ten or sign: { reason, key, values }, with a key where it has a name; null for none. */
-export function slipOf(unit, truth, value) {
+export function slipOf(unit, truth, { value, unit: wrote }) {
   const power = rules.findings.slips.find((one) => value.times(powerOfTen(one)).isWithin(truth.low, truth.high));
-  if (power !== undefined) return otherUnit(unit, power) ?? { reason: `power-of-ten:${-power}` };
+  if (power !== undefined) return otherUnit(unit, power, wrote) ?? { reason: `power-of-ten:${-power}` };
   return value.negative().isWithin(truth.low, truth.high) ? { reason: "sign" } : null;
 }
 
 /** The unit that a value may have been given in, where its digits are right and a power of ten converts it. */
-function otherUnit(unit, power) {
+function otherUnit(unit, power, wrote) {
+  if (wrote && wrote.text !== unit.text) return writtenFor(wrote, power, [unit.text, ...rules.findings.given_for]);
   if (unit.text === "%" && power === 2) return { reason: "fraction-for-percent", key: "fraction", values: {} };
+  const given = larger(unit, power, rules.findings.given_for);
+  if (!given) return null;
+  return { reason: `other-unit:${given.text}`, key: "unit", values: { given: given.text, asked: unit.text } };
+}
+
+/** The unit that would have been right behind a number, in the place of the one that was written there. */
+function writtenFor(wrote, power, units) {
+  const meant = larger(wrote, power, units);
+  if (!meant) return null;
+  const values = { wrote: unitShown(wrote), meant: unitShown(meant) };
+  return { reason: `written-unit:${wrote.text}:${meant.text}`, key: meant.text === "1" ? "plain" : "written", values };
+}
+
+/** Among units, the one that is a power of ten times another. */
+function larger(unit, power, units) {
   const factor = unit.factor.times(powerOfTen(power));
-  for (const text of rules.findings.given_for) {
-    const given = readUnitText(text);
-    if (given.dimension === unit.dimension && given.offset.isZero && given.factor.equals(factor)) {
-      return { reason: `other-unit:${given.text}`, key: "unit", values: { given: given.text, asked: unit.text } };
-    }
-  }
-  return null;
+  return units
+    .map((text) => readUnitText(text))
+    .find((one) => one.dimension === unit.dimension && one.offset.isZero && one.factor.equals(factor));
 }
 
 const BOTH_SIDES = new Rational(2n);

@@ -105,7 +105,7 @@ const keyed = ({ reason, key, values }, share) => ({
 });
 
 function slipFinding(part, truth, said) {
-  const slip = slipOf(part.asked.unit, truth, said.value);
+  const slip = slipOf(part.asked.unit, truth, said);
   if (slip === null) return null;
   return slip.key ? keyed(slip, rules.shares.slip) : { ...finding("slip", slip.reason), share: rules.shares.slip };
 }

@@ -114,3 +114,6 @@ export const readUnitText = keeping((text) => {
   const factors = unitProduct(over, text, true);
   return unitOfFactors([...factors, ...under.flatMap((part) => unitDivisor(part, text))]);
 }, UnitError);
+
+/** A unit with its powers raised: g²/mol. */
+export const unitShown = ({ text }) => text.replace(/(?<=\p{L})\d/gu, (digit) => "⁰¹²³⁴⁵⁶⁷⁸⁹"[digit]);

@@ -14,7 +14,7 @@ import { stepsSince } from "./paths.js";
 import { Rational } from "./rational.js";
 import { readAnswer } from "./reading.js";
 import { figuresText, halfUnit } from "./rounding.js";
-import { readUnitText } from "./units.js";
+import { readUnitText, unitShown } from "./units.js";
 import { answerWindow } from "./windows.js";
 
 /** Two calculations agree that differ by less than intermediate rounding to three figures makes (own choice). */
@@ -90,8 +90,6 @@ function sideOf(text, decimalMark, weights) {
 
 const shown = ({ value, unit }) =>
   unit && unit.text !== "1" ? `${shownValue(value)} ${unitShown(unit)}` : shownValue(value);
-/** A unit with its powers raised: g²/mol. */
-const unitShown = ({ text }) => text.replace(/(?<=\p{L})\d/gu, (digit) => "⁰¹²³⁴⁵⁶⁷⁸⁹"[digit]);
 const engine = ({ value, unit }) => value.times(unit.factor).plus(unit.offset);
 
 /** The first side that is not what the side before it comes to; null where all agree. */

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from functools import lru_cache
 
 from problemgen.chemistry.units import read_unit
-from problemgen.language.messages import N_, NN_, _, ngettext
+from problemgen.language.messages import N_, NN_, _, ngettext, spoken
 from problemgen.language.numbers import in_digits
 from problemgen.model.blocks import Amount, Ratio, Symbol, UnitPiece
 from problemgen.model.problem import Scene
@@ -193,6 +194,11 @@ def _unit_word(text: str, *, plural: bool) -> str:
 
 
 def _spoken_number(text: str) -> str:
+    return _spoken_number_in(spoken(), text)
+
+
+@lru_cache(maxsize=4096)  # a number stands in several lines of a working
+def _spoken_number_in(_language: str, text: str) -> str:
     mantissa, _exponent, power = text.partition("e")
     words = in_digits(mantissa).replace("(", "").replace(")", "")
     for sign, word in (("+", _("plus")), ("−", _("minus")), ("×", _("times")), ("/", _("over"))):

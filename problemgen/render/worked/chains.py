@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import TypeAlias
 
 from problemgen.chemistry.units import read_unit
@@ -77,12 +78,14 @@ def pieces_of(unit: str, of: str = "") -> tuple[Piece, ...]:
     return tuple(pieces)
 
 
+@lru_cache(maxsize=1024)  # chains have few units, and ask for the dimension of each with each
 def _dimension(unit: str) -> str:
     """A name of a simple unit's dimension: "mass", "length3", "" for a plain ratio."""
     found = read_unit(unit).dimension
     return " ".join(name if power == 1 else f"{name}{power}" for name, power in found)
 
 
+@lru_cache(maxsize=4096)  # factors of units and coefficients: the same ones in every chain
 def exact_text(value: Fraction) -> str | None:
     """A number written out in full; None where it has no end or too many figures."""
     text = outward_text(value, _EXACT, up=False)

@@ -90,8 +90,18 @@ class Printed:
         """The exact value of an expression, in engine units."""
         return Fraction(evaluate(expression, self.numbers.values, Exact()))
 
+    @cached_property
+    def _units(self) -> dict[str, str]:
+        """What `unit` has found out, by quantity id."""
+        return {}
+
     def unit(self, quantity: Quantity) -> str:
         """The unit in which a quantity is printed."""
+        if quantity.id not in self._units:
+            self._units[quantity.id] = self._unit(quantity)
+        return self._units[quantity.id]
+
+    def _unit(self, quantity: Quantity) -> str:
         if quantity.id in self.numbers.data:
             return self.numbers.data[quantity.id][1]
         if quantity.id in self.asked_units:

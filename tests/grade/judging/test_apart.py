@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import logging
 from functools import partial
+from typing import Any
 
 import pytest
 
@@ -25,9 +26,11 @@ def _fails(wrote: str, *_: object) -> None:
 def failing(failures_stand: pytest.MonkeyPatch) -> None:
     """Reading one answer fails, as no answer should make it."""
     read = number_verdicts.readings_of
-    failures_stand.setattr(
-        number_verdicts, "readings_of", lambda wrote, *more: _fails(wrote) if wrote == WROTE else read(wrote, *more)
-    )
+
+    def reading(wrote: str, *more: Any, **how: Any) -> Any:
+        return _fails(wrote) if wrote == WROTE else read(wrote, *more, **how)
+
+    failures_stand.setattr(number_verdicts, "readings_of", reading)
 
 
 def test_what_works_is_given() -> None:

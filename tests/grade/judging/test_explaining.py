@@ -57,7 +57,8 @@ def test_the_students_own_values_are_told_apart(keys: Keys) -> None:
 @pytest.mark.parametrize(
     ("cells", "label", "kind", "fitting", "why"),
     [
-        ({"2b": "45.9 mol"}, "2b", "slip", ["a unit, a power of ten, or the sign"], "other-unit:mmol"),
+        ({"2b": "45.9 mol"}, "2b", "slip", ["a unit, a power of ten, or the sign"],
+         "mmol in a blank for mol"),
         ({"2a": "5.00"}, "2a", "mistake", ["density left out [density-forgotten:mass(isopentyl-alcohol)]"],
          "leads to this answer, from what was answered before"),
         ({"2c": "5.85"}, "2c", "rounding", ["results rounded to 2 figures"], "may lead to this answer"),

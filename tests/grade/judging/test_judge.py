@@ -308,3 +308,20 @@ def test_a_key_is_read_for_this_problem_only(keys: Keys, tmp_path: Path) -> None
     assert [part.label for part in alone.parts] == ["1a", "1b", "1c", "1d"]
     assert parts(alone)["1d"].verdict == "right"
     assert len(judge_student(head, key, {}).parts) == len(RIGHT)
+
+
+@pytest.mark.parametrize(
+    ("beside", "doubted"),
+    [
+        ({}, True),
+        ({"2a": "4,05 g"}, False),
+        ({"2a": "4,05 g", "2c": "5.98 g"}, True),
+        ({"1e": "1,5-silver"}, True),  # names have commas of their own
+    ],
+)
+def test_a_comma_is_in_no_doubt_where_the_paper_shows_what_it_is(
+    judge: Judge, beside: dict[str, str], *, doubted: bool
+) -> None:
+    part = parts(judge({"1a": "2,500 mmol", **beside}))["1a"]
+    assert (part.verdict, part.wrote, part.read) == ("right", "2,500 mmol", "2.500 mmol")
+    assert part.doubt == ('"2,500" can mean 2.500 or 2500; it is read as 2.500.' if doubted else "")

@@ -94,6 +94,8 @@ def test_chosen(text: str, chosen: str) -> None:
         ("sodium hydorxide is limiting", "sodium-hydroxide", "sodium hydroxide"),
         ("cuastic soda", "sodium-hydroxide", "sodium hydroxide"),
         ("acetic acd", "acetic-acid", "acetic acid"),
+        ("acetic", "acetic-acid", "acetic acid"),
+        ("Acetic is limiting", "acetic-acid", "acetic acid"),
         ("metanol", "methanol", "methanol"),
         ("methyl alchohol", "methanol", "methanol"),
         ("soduim", "sodium", "sodium"),
@@ -109,6 +111,16 @@ def test_chosen_with_a_remark(text: str, chosen: str, name: str) -> None:
     reading = read_choice(text, OPTIONS)
     assert (reading.status, reading.id) == ("chosen", chosen)
     assert reading.reason == f'"{text}" is read as {name}.'
+
+
+def test_an_acid_without_the_word_is_in_doubt_beside_its_anhydride() -> None:
+    both = (OPTIONS[2], ChoiceOption("acetic-anhydride", ("acetic anhydride",), "C4H6O3"))
+    reading = read_choice("acetic", both)
+    assert (reading.status, reading.reason) == (
+        "ambiguous",
+        '"acetic" can mean acetic acid or acetic anhydride; name one.',
+    )
+    assert read_choice("salicylic", (ChoiceOption("s", ("salicylic acid",), "C7H6O3"), both[1])).id == "s"
 
 
 @pytest.mark.parametrize(
