@@ -152,12 +152,12 @@ def test_for_whom_a_set_is_printed_is_said_before_it_is(course: Path, client: Te
     invented = "That is the invented class with which the course began."
     for place in ("/sets/week-1", "/print/week-1"):
         shown = client.get(place).text
-        assert "It will be printed for 3 students (rosters/A.csv)." in shown
+        assert "It will be printed for 3 students: <code>rosters/A.csv</code>." in shown
         assert invented in shown
     assert 'href="#class">Drop a class list</a>' in client.get("/sets/week-1").text
     (course / "sets/week-1/roster.csv").write_text("id,name\nb1,Orsine Vael\n", encoding="utf-8")
     for place in ("/sets/week-1", "/print/week-1"):
         shown = client.get(place).text
-        assert "It will be printed for 1 student (sets/week-1/roster.csv)." in shown
+        assert "It will be printed for 1 student: <code>sets/week-1/roster.csv</code>." in shown
         assert invented not in shown
     assert 'href="#class">Drop a class list</a>' not in client.get("/sets/week-1").text
