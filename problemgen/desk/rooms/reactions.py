@@ -21,6 +21,7 @@ from problemgen.load.sets.courses import Course
 from problemgen.model.banks import Banks, Reaction, Substance
 from problemgen.model.blocks import Chemical, Inline, Line, Prose
 from problemgen.pipeline.adding.drafts import draft_of
+from problemgen.pipeline.adding.equations import words_text
 from problemgen.pipeline.adding.gaps import Gap, gaps_there
 from problemgen.pipeline.adding.questions import proposal
 from problemgen.pipeline.adding.reactions import AddedReaction, ReactionWishes, add_reaction
@@ -94,14 +95,30 @@ def _reaction(one: Reaction, banks: Banks, *, own: bool) -> ReactionShown:
     sides = [[name for name, nu in one.coefficients.items() if nu * sign > 0] for sign in (-1, 1)]
     before, after = (_groups(side, banks) for side in sides)
     drawn = [[name for name in side if _is_drawn(banks.substances[name])] for side in sides]
-    return ReactionShown(one.id, one.name, kind, equation, words, own, _said(one), before, after, (drawn[0], drawn[1]))
+    return ReactionShown(
+        one.id,
+        one.name,
+        kind,
+        equation,
+        words,
+        own,
+        _said(one, banks) if own else "",
+        before,
+        after,
+        (drawn[0], drawn[1]),
+    )
 
 
-def _said(one: Reaction) -> str:
+def _said(one: Reaction, banks: Banks) -> str:
     """What is said of a reaction, by the names of the form's fields."""
+    sides = [
+        [(abs(nu), banks.substances[name].name) for name, nu in one.coefficients.items() if nu * sign > 0]
+        for sign in (-1, 1)
+    ]
+    others = "\n".join(banks.substances[name].name for name in one.auxiliaries)
     scale = " to ".join(number.text for number in one.product_scale_mmol or ())
-    told = {"equation": one.equation, "scale": scale, "above": one.above, "below": one.below}
-    return json.dumps({**told, "auxiliaries": "\n".join(one.auxiliaries)})
+    told = {"equation": words_text(sides[0], sides[1]), "scale": scale, "above": one.above, "below": one.below}
+    return json.dumps({**told, "auxiliaries": others})
 
 
 def _groups(names: Sequence[str], banks: Banks) -> Sequence[str]:

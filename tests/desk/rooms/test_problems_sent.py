@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from html import escape
 from pathlib import Path
 from typing import Any
 
@@ -200,6 +201,8 @@ def test_what_stands_at_the_arrow_is_written_and_warned_of(course: Path, client:
     (one,) = (one for one in course_of(course).banks().reactions.values() if one.above == arrow["above"])
     assert one.auxiliaries == ("sodium-hydroxide", "ethanol")
     page = client.get("/new-problem").text
+    assert f"&#34;equation&#34;: &#34;{escape(DIENONE)}&#34;" in page
+    assert "&#34;auxiliaries&#34;: &#34;sodium hydroxide\\nethanol&#34;" in page
     assert "What stands at its arrow" in page
     hostile = client.post("/new-reaction/add", data={"equation": DIENONE, "above": HOSTILE})
     assert hostile.status_code == 200
