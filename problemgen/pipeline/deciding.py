@@ -175,6 +175,12 @@ def _changed(
         rows = [columns, *([row.get(column, "") for column in columns] for row in more)]
         return "".join(_row(cells, ",", "\r\n") for cells in rows).encode("utf-8-sig")
     table = Table(path, key)
+    if key not in table.columns:  # another table: with columns added it would be read, and what it says passed over
+        found, hint = (
+            _("another table"),
+            _("Put it right, or move it away; nothing was written over it."),
+        )
+        raise FaultsError([Fault(str(path), "", found, _("a table with the column {name}").format(name=key), hint)])
     text, encoding = _text(path)
     header = _file_lines(text)[table.header_line - 1]
     separator, ending = _separator(header, table), "\r\n" if header.endswith("\r\n") else "\n"

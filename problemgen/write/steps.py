@@ -3,8 +3,10 @@
     STEPS/000007/step.json      what was done, when, to which files, and the digests of these before and behind it
     STEPS/000007/before-0       what a file held before it, where it was there
     STEPS/000007/undone.json    it was taken back; with it behind-0, what the file held then
+    STEPS/000007/at-work        its files are being changed: it was ended in the middle, where nobody is at work
 
-The journal of a step is written before its files: one that was ended between the two is found out by the digests.
+The journal of a step is written before its files. Of one that was ended between the two nobody was told that it is
+done: whoever comes next has its files as they were before it, all of them.
 A step is taken back only while its files are as it has left them: what somebody has changed since is never lost.
 """
 
@@ -22,14 +24,14 @@ from typing import Any
 
 from filelock import FileLock
 
-from problemgen.errors import Fault, FaultsError, OutputError
+from problemgen.errors import Fault, FaultsError, OutputError, ProblemgenError
 from problemgen.language.messages import _
-from problemgen.write.files import Staging
+from problemgen.write.files import PREFIX, Staging, settle
 from problemgen.write.switch import check_inside
 
 __all__ = ["Step", "Steps"]
 
-_STEP, _UNDONE = "step.json", "undone.json"
+_STEP, _UNDONE, _AT_WORK = "step.json", "undone.json", "at-work"
 
 
 @dataclass(frozen=True)
@@ -59,6 +61,15 @@ class Steps:
         """Take both; the folder is made by the first step."""
         self._folder, self._root = folder, root
 
+    def settle(self) -> None:
+        """Finish what a process has begun that was ended. Whoever shows files of steps does this first.
+
+        Raises OutputError for what cannot be finished.
+        """
+        if any(self._folder.glob(f"*/{_AT_WORK}")) or any(self._folder.rglob(f"{PREFIX}*")):
+            with self._alone():
+                pass
+
     def last(self, most: int) -> tuple[Step, ...]:
         """Of the steps that can be taken back so many, the last first. What is damaged is left out."""
         return tuple(islice(self._open(), most))
@@ -77,7 +88,7 @@ class Steps:
             changed = tuple(Changed(name, _digest(kept[name]), _digest(wanted[name])) for name in wanted)
             step = Step(number, kind, dict(about), datetime.now(UTC), changed)
             self._write(number, {_STEP: _told(step), **_numbered("before", kept)})
-            self._put(wanted)
+            self._put(number, wanted)
             return step
 
     def undo(self, number: int) -> Step:
@@ -97,7 +108,7 @@ class Steps:
             self._check(last, now)
             before = {one.name: self._before(last, place) for place, one in enumerate(last.files)}
             self._write(number, {_UNDONE: b"{}", **_numbered("behind", now)})
-            self._put(before)
+            self._put(number, before)
             return last
 
     def _check(self, step: Step, now: Mapping[str, bytes | None]) -> None:
@@ -126,10 +137,38 @@ class Steps:
 
     @contextmanager
     def _alone(self) -> Iterator[None]:
-        """Two tabs, or two desks, do one thing after the other."""
+        """Two tabs, or two desks, do one thing after the other, and finish first what was ended in the middle."""
         self._folder.mkdir(parents=True, exist_ok=True)
         with FileLock(self._folder / ".lock"):
+            settle(self._folder)
+            for number in tuple(self._numbers()):
+                settle(self._place(number))
+                if (self._place(number) / _AT_WORK).exists():
+                    self._take_back(number)
             yield
+
+    def _take_back(self, number: int) -> None:
+        """Have the files of a step that was ended in the middle as they were before it."""
+        step = _read(self._place(number) / _STEP, number)
+        files = self._ended(step) if step is not None else {}
+        if files and not (self._place(number) / _UNDONE).exists():
+            behind = {name: self._content(name) for name in files}
+            self._write(number, {_UNDONE: b"{}", **_numbered("behind", behind)})
+        self._put(number, files)
+
+    def _ended(self, step: Step) -> Mapping[str, bytes | None]:
+        """What the files held before a step that was ended in the middle; none for one that was at its end, and where
+        one of the files was changed since, or the journal has not kept that."""
+        try:
+            for one in step.files:
+                settle(self._path(one.name).parent)
+            now = {one.name: self._content(one.name) for one in step.files}
+            self._check(step, now)
+            before = {one.name: self._before(step, place) for place, one in enumerate(step.files)}
+        except ProblemgenError:
+            return {}
+        is_undone = (self._place(step.number) / _UNDONE).exists()
+        return before if is_undone or any(_digest(now[one.name]) != one.behind for one in step.files) else {}
 
     def _open(self) -> Iterator[Step]:
         for number in sorted(self._numbers(), reverse=True):
@@ -147,20 +186,24 @@ class Steps:
         return self._folder / f"{number:06}"
 
     def _content(self, name: str) -> bytes | None:
+        path = self._path(name)
+        return path.read_bytes() if path.is_file() else None
+
+    def _path(self, name: str) -> Path:
         check_inside(name)
         path = self._root / name
         if not path.resolve().is_relative_to(self._root.resolve()):
             raise OutputError(f"{name!r} leads out of the folder by a link; a step changes files inside of it only")
-        return path.read_bytes() if path.is_file() else None
+        return path
 
     def _write(self, number: int, contents: Mapping[str, bytes | None]) -> None:
         place = self._place(number)
         with Staging(place, replace=True) as staging:
-            for name, content in contents.items():
+            for name, content in {**contents, _AT_WORK: b""}.items():
                 if content is not None:
                     staging.write(name, content, private=True)
 
-    def _put(self, files: Mapping[str, bytes | None]) -> None:
+    def _put(self, number: int, files: Mapping[str, bytes | None]) -> None:
         for name, content in files.items():
             path = self._root / name
             if content is None and not path.exists():
@@ -170,6 +213,7 @@ class Steps:
                     staging.supersede([path.name])
                 else:
                     staging.write(path.name, content, private=True)
+        (self._place(number) / _AT_WORK).unlink(missing_ok=True)
 
 
 def _numbered(word: str, contents: Mapping[str, bytes | None]) -> dict[str, bytes | None]:

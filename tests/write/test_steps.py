@@ -8,6 +8,7 @@ import pytest
 
 from problemgen.errors import FaultsError, OutputError
 from problemgen.write.steps import Steps
+from problemgen.write.switch import switch
 
 HALF = '{"kind": "files", "about": {"names": "\\ud800"}, "at": "2026-01-01T00:00:00+00:00", "files": []}'
 YEAR_1 = '{"kind": "files", "about": {}, "at": "0001-01-01T00:00:00+14:00", "files": []}'
@@ -72,11 +73,80 @@ def test_only_the_last_step_is_taken_back(root: Path, steps: Steps, number: int)
     assert (root / "output/a.csv").read_bytes() == b"three\n"
 
 
-def test_a_step_that_was_ended_before_its_file_is_taken_back_too(root: Path, steps: Steps) -> None:
+class Killed(BaseException):
+    """The process is ended: nothing more is done."""
+
+
+def killed_before(monkeypatch: pytest.MonkeyPatch, name: str) -> None:
+    """From now on, whoever writes a file of this name is ended just before."""
+
+    def begun(folder: Path, aside: Path, write: list[str], remove: list[str]) -> None:
+        if name in (*write, *remove):
+            raise Killed
+        switch(folder, aside, write, remove)
+
+    monkeypatch.setattr("problemgen.write.files.switch", begun)
+
+
+def files_of(root: Path) -> dict[str, bytes]:
+    found = (path for path in root.rglob("*") if path.is_file() and ".steps" not in path.parts)
+    return {path.relative_to(root).as_posix(): path.read_bytes() for path in found}
+
+
+@pytest.mark.parametrize("name", ["a.csv", "b.csv"])
+def test_a_step_that_was_ended_in_the_middle_is_taken_back(
+    root: Path, steps: Steps, monkeypatch: pytest.MonkeyPatch, name: str
+) -> None:
     steps.take("decision", {}, lambda: {"output/a.csv": b"two\n"})
-    (root / "output/a.csv").write_bytes(b"one\n")  # as it would be then
+    before = files_of(root)
+    killed_before(monkeypatch, name)
+    with pytest.raises(Killed):
+        steps.take("files", {}, lambda: {"output/a.csv": b"three\n", "output/b.csv": b"new\n"})
+    monkeypatch.undo()
+    steps.settle()
+    assert files_of(root) == before
+    assert [one.number for one in steps.last(9)] == [1]
     steps.undo(1)
-    assert (root / "output/a.csv").read_bytes() == b"one\n"
+    assert files_of(root) == {"output/a.csv": b"one\n"}
+
+
+@pytest.mark.parametrize("name", ["a.csv", "b.csv"])
+def test_undoing_that_was_ended_in_the_middle_goes_on(
+    root: Path, steps: Steps, monkeypatch: pytest.MonkeyPatch, name: str
+) -> None:
+    steps.take("decision", {}, lambda: {"output/a.csv": b"two\n"})
+    steps.take("files", {}, lambda: {"output/a.csv": b"three\n", "output/b.csv": b"new\n"})
+    killed_before(monkeypatch, name)
+    with pytest.raises(Killed):
+        steps.undo(2)
+    monkeypatch.undo()
+    steps.settle()
+    assert files_of(root) == {"output/a.csv": b"two\n"}
+    assert [one.number for one in steps.last(9)] == [1]
+    assert (root / "returned/.steps/000002/behind-1").read_bytes() == b"new\n"
+    steps.undo(1)
+    assert files_of(root) == {"output/a.csv": b"one\n"}
+
+
+def test_what_was_changed_since_a_step_was_ended_in_the_middle_is_left_alone(
+    root: Path, steps: Steps, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    killed_before(monkeypatch, "b.csv")
+    with pytest.raises(Killed):
+        steps.take("files", {}, lambda: {"output/a.csv": b"two\n", "output/b.csv": b"new\n"})
+    monkeypatch.undo()
+    (root / "output/a.csv").write_bytes(b"by somebody else\n")
+    steps.settle()
+    assert files_of(root) == {"output/a.csv": b"by somebody else\n"}
+    assert steps.take("decision", {}, lambda: {"output/a.csv": b"four\n"}).number == 2
+
+
+def test_a_step_that_was_ended_at_its_end_stands(root: Path, steps: Steps) -> None:
+    steps.take("decision", {}, lambda: {"output/a.csv": b"two\n"})
+    (root / "returned/.steps/000001/at-work").touch()
+    steps.settle()
+    assert files_of(root) == {"output/a.csv": b"two\n"}
+    assert [one.number for one in steps.last(9)] == [1]
 
 
 @pytest.mark.parametrize("name", ["../a.csv", "/etc/passwd", "output/../../a.csv", "a\\b", ""])

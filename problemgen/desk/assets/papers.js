@@ -26,6 +26,7 @@ function bodyOf(field) {
     body.set("column", field.dataset.column);
     body.set("cell", typed(field));
     body.set("before", field.dataset.before);
+    body.set("printed", paper.dataset.printed);
   }
   return body;
 }
@@ -84,7 +85,12 @@ function takeJudged(fresh, left) {
 /** What was changed in another tab, or in the file, shows here: but not in a blank in which something else is typed. */
 function takeFresh(fresh) {
   const there = fresh.getElementById("paper");
-  if (there === null || there.dataset.version < version) return;
+  if (there?.dataset.printed !== paper.dataset.printed) {
+    // its numbers are others than those which stand here
+    document.getElementById("redrawn").hidden = false;
+    return;
+  }
+  if (there.dataset.version < version) return;
   version = there.dataset.version;
   for (const field of fields) {
     const now = fresh.getElementById(field.id);

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
+from hashlib import sha256
 from pathlib import Path
 
 from problemgen.desk.calls import Call
@@ -77,9 +79,17 @@ class MarkingPlace:
     @property
     def state(self) -> State:
         """All that a marking hangs on."""
-        beside = (self.built / name for name in (ANSWERS_FILE, SECRET_FILE, OVERRIDES_FILE, MEANS_FILE))
-        rules = (self.one.folder / SET_FILE, self.course / COURSE_FILE)
-        return state_of(*beside, *rules, *self.tables)
+        beside = (self.built / name for name in (SECRET_FILE, OVERRIDES_FILE, MEANS_FILE))
+        return state_of(*beside, *self._keys, *self.tables)
+
+    @property
+    def build(self) -> str:
+        """What tells the keys and points that are marked by from others, in short."""
+        return _digest(state_of(*self._keys))
+
+    @property
+    def _keys(self) -> tuple[Path, ...]:
+        return self.built / ANSWERS_FILE, self.one.folder / SET_FILE, self.course / COURSE_FILE
 
     def told(self, path: Path) -> str:
         """A file by its name in the course."""
@@ -90,6 +100,14 @@ def state_of(*paths: Path) -> State:
     """The state of some files."""
     found = ((path, path.stat()) for path in paths if path.is_file())
     return tuple((str(path), state.st_mtime_ns, state.st_size) for path, state in found)
+
+
+@lru_cache(maxsize=16)
+def _digest(state: State) -> str:
+    found = sha256()
+    for name, _time, _size in state:
+        found.update(sha256(Path(name).read_bytes()).digest())
+    return found.hexdigest()[:16]
 
 
 def _files(folder: Path) -> tuple[Path, ...]:
@@ -104,17 +122,22 @@ def _files(folder: Path) -> tuple[Path, ...]:
 
 
 def place_of(call: Call) -> MarkingPlace:
-    """The marking of the set in the address. Raises NotThereError for no such set, and why it cannot be read."""
+    """The marking of the set in the address; a step that was ended in the middle is taken back first.
+
+    Raises NotThereError for no such set, and why it cannot be read; OutputError for what cannot be finished.
+    """
     found = standing_of(call.desk, call.named("name"))
     if found is None:
         raise NotThereError(call.named("name"))
     if found.error is not None:
         raise found.error
     desk, course = call.desk, call.desk.place()
-    return MarkingPlace(
+    place = MarkingPlace(
         one=found,
         course=course,
         built=built_folder(desk, found.name),
         returned=returned_folder(desk, found.name),
         handed_in=course / _HANDED_IN / found.name / "files",
     )
+    place.steps.settle()
+    return place

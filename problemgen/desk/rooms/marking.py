@@ -56,6 +56,7 @@ def _whole(call: Call, place: MarkingPlace) -> Response:
         call,
         "marking.html",
         one=place.one,
+        build=place.build,
         tables=[*tables_shown(place)],
         files=[(place.told(path), path.name) for path in place.files],
         typed=typed_beside(place),

@@ -71,6 +71,7 @@ def _marks_meant(call: Call) -> Response:
 def _tried_or_kept(call: Call, meanings: Sequence[Meaning], about: Mapping[str, str], shown: str) -> Response:
     """Keep meanings where their effect was `shown` before; else show it."""
     place = place_of(call)
+    _check_build(call, place)
 
     def content() -> bytes:
         with open_built(place.built) as answers:
@@ -107,6 +108,7 @@ def _not_meant(call: Call) -> Response:
 def _decided(call: Call) -> Response:
     """Write other points, a bonus, or that something does not count."""
     place = place_of(call)
+    _check_build(call, place)
     kind, number = call.said("kind"), call.said("points")
     points = {"drop": "drop", "bonus": f"bonus {number}"}.get(kind, number)
     decision = {
@@ -125,6 +127,13 @@ def _decided(call: Call) -> Response:
 
     place.steps.take("decision", _words(decision["student"], decision["part"], points), files)
     return go("")
+
+
+def _check_build(call: Call, place: MarkingPlace) -> None:
+    """Refuse what was decided by a page that shows other keys, or other points, than are marked by now."""
+    if call.said("build") != place.build:
+        found, expected = _("a set that was built anew, or has other points"), _("the set as this page shows it")
+        raise FaultsError([Fault("", "", found, expected, _("Nothing was decided. Look at the page again."))])
 
 
 def _check(decision: Mapping[str, str]) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import secrets
 from collections.abc import Sequence
+from contextlib import ExitStack
 from pathlib import Path
 from urllib.parse import quote
 
@@ -35,12 +36,21 @@ def _dropped(call: Call) -> Response:
 
 
 def _offered(call: Call, place: MarkingPlace, dropped: Sequence[tuple[Dropped, Path]]) -> Response:
-    found = came(place, dropped)
-    if found.there:
-        names = [(one.name, path.name) for one, path in dropped]
-        there = [name.rpartition("/")[2] for name in found.there]
-        return fragment(call, "replacing.html", name=place.name, names=names, there=there)
-    return _kept(call, place, found)
+    with ExitStack() as stack:
+        stack.callback(_forget, dropped)
+        found = came(place, dropped)
+        if not found.there:
+            return _kept(call, place, found)
+        stack.pop_all()  # they wait for what is answered
+    names = [(one.name, path.name) for one, path in dropped]
+    there = [name.rpartition("/")[2] for name in found.there]
+    return fragment(call, "replacing.html", name=place.name, names=names, there=there)
+
+
+def _forget(dropped: Sequence[tuple[Dropped, Path]]) -> None:
+    """Take away what lies aside: answers of students stay in the course alone, and what was refused nowhere."""
+    for _one, path in dropped:
+        path.unlink(missing_ok=True)
 
 
 def _replaced(call: Call) -> Response:
@@ -50,7 +60,10 @@ def _replaced(call: Call) -> Response:
     files = [Dropped(name, path.read_bytes()) for name, path in zip(call.every("dropped"), aside, strict=False)]
     if not files or len(files) != len(aside) or any(one.ending not in ENDINGS for one in files):
         raise FaultsError([Fault("", "", _("no file"), _("what was dropped before"), _("Drop it once more."))])
-    return _kept(call, place, came(place, [*zip(files, aside, strict=True)]))
+    dropped = [*zip(files, aside, strict=True)]
+    with ExitStack() as stack:
+        stack.callback(_forget, dropped)
+        return _kept(call, place, came(place, dropped))
 
 
 def _kept(call: Call, place: MarkingPlace, found: Came) -> Response:

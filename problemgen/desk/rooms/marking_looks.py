@@ -64,6 +64,7 @@ def _part(call: Call, place: MarkingPlace) -> Response:
         call,
         "marked_part.html",
         one=place.one,
+        build=place.build,
         shown=strip_shown(strip, _HIGH),
         rows=[(point, ratio_words(point.ratio) if point.ratio is not None else "") for point in points],
         shapes=SHAPES,
@@ -128,8 +129,8 @@ def _cell(call: Call, place: MarkingPlace) -> Response:
         raise NotThereError(key)
     labels = list(dict.fromkeys(part.label for _result, part in found))
     written = " ".join(without_guards(found[0][1].wrote).split())
-    return page(call, "marked_cell.html", one=place.one, written=written, found=found, labels=labels, called=CALLED,
-                steps=steps_shown(place))  # fmt: skip
+    return page(call, "marked_cell.html", one=place.one, build=place.build, written=written, found=found, labels=labels,
+                called=CALLED, steps=steps_shown(place))  # fmt: skip
 
 
 def _results(call: Call, place: MarkingPlace) -> Response:

@@ -15,7 +15,8 @@ from problemgen.desk.calls import Call, get, post
 from problemgen.desk.places import NotThereError
 from problemgen.desk.room import Room
 from problemgen.desk.standing import built_folder, returned_folder, standing_of, standings
-from problemgen.language.messages import N_
+from problemgen.errors import Fault, FaultsError
+from problemgen.language.messages import N_, _
 from problemgen.load.people.whose_rows import Entry
 from problemgen.load.resources import layouts
 from problemgen.model.blocks import Block, Line
@@ -67,9 +68,23 @@ def _opened(call: Call) -> tuple[PaperBook, Pile]:
 
 def _entry(call: Call, book: PaperBook, student: str, attempt: str) -> Entry:
     """A paper of the set, by what the page has sent. Raises NotThereError for none."""
-    entry = (student, int(attempt) if attempt.isdecimal() and len(attempt) < 5 else 1)
+    entry = _numbered(student, attempt)
     if entry not in book.sheets:
         raise NotThereError(call.named("name"))
+    return entry
+
+
+def _numbered(student: str, attempt: str) -> Entry:
+    return student, int(attempt) if attempt.isdecimal() and len(attempt) < 5 else 1
+
+
+def _typed_on(call: Call, book: PaperBook) -> Entry:
+    """The paper that an answer was typed on. Raises FaultsError where its sheets are others by now."""
+    entry = _numbered(call.said("student"), call.said("attempt"))
+    if entry not in book.sheets or paper(book, entry, {}).printed != call.said("printed"):
+        found = _("a paper whose sheets were drawn anew, or are no longer in the set")
+        hint = _("Nothing was saved: its numbers are others now. Open the paper once more.")
+        raise FaultsError([Fault("", entry[0], found, _("the paper as this page shows it"), hint)])
     return entry
 
 
@@ -95,6 +110,7 @@ def _shown(call: Call) -> Response:
         strangers=pile.strangers(),
         version=version,
         paper=opened,
+        remarks=pile.remarks(opened.entry) if opened is not None else (),
         standing=next((one for one in standing if opened is not None and one.entry == opened.entry), None),
         attempts=book.rows.attempts,
         sheet=int(call.asked("sheet")) if call.asked("sheet") in _SESSIONS else 0,
@@ -141,7 +157,7 @@ def _offered(call: Call, book: PaperBook, found: Found) -> list[tuple[Entry, str
 def _keep(call: Call) -> Response:
     """Keep one answer, and judge the whole paper: what earlier answers lead to hangs on each of them."""
     book, pile = _opened(call)
-    entry = _entry(call, book, call.said("student"), call.said("attempt"))
+    entry = _typed_on(call, book)
     column = call.said("column")
     if column not in book.head.response_columns:
         raise NotThereError(column)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -112,6 +113,13 @@ class TypedPaper:
     def fields(self) -> tuple[PaperField, ...]:
         """All blanks, in the order of the sheets."""
         return tuple(one for sheet in self.sheets for problem in sheet.problems for one in problem.fields)
+
+    @property
+    def printed(self) -> str:
+        """What tells these sheets, their numbers and their blanks from those that are drawn another time, in short."""
+        blanks = [(one.column, one.label, one.words, one.unit, one.choices) for one in self.fields]
+        numbers = [(one.heading, one.numbers) for sheet in self.sheets for one in sheet.problems]
+        return hashlib.sha256(repr((self.code, numbers, blanks)).encode()).hexdigest()[:16]
 
 
 def paper(book: PaperBook, entry: Entry, cells: Mapping[str, str]) -> TypedPaper:

@@ -116,6 +116,12 @@ class Pile:
         found = (self._book.rows.whose(one) for _place, one in self._read(table))
         return tuple(islice((remark for one in found if one.entry is None for remark in one.remarks), _SHOWN))
 
+    def remarks(self, entry: Entry) -> tuple[str, ...]:
+        """What is odd about a paper's row: that it has the code of other sheets. Raises what `cells` does."""
+        with _ALONE:
+            row = self._rows(self._table()).get(entry)
+        return self._book.rows.whose(Row(row[0], dict(row[1]))).remarks if row is not None else ()
+
     def keep(self, entry: Entry, column: str, cell: str, before: str) -> None:
         """Put an answer into its cell, where the cell holds what it was seen to hold `before`, or the same already.
 

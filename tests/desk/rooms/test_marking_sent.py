@@ -15,6 +15,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from problemgen.cli import main
+from problemgen.desk.calls import Call
 from problemgen.desk.marking.returns import collected
 from problemgen.desk.rooms.marking_files import UPLOADS
 from problemgen.write.steps import Steps
@@ -31,7 +32,15 @@ def drop(client: TestClient, content: bytes, name: str = "monday.csv") -> tuple[
     return answer.status_code, answer.text
 
 
+def build_shown(client: TestClient) -> str:
+    """What the page sends with a decision, so that none is about other keys."""
+    found = re.search('name="build" value="([0-9a-f]+)"', shown(client))
+    return found[1] if found else ""
+
+
 def send(client: TestClient, place: str, **fields: object) -> tuple[int, str]:
+    if place in ("mark-decide", "mark-means", "mark-marks") and "build" not in fields:
+        fields["build"] = build_shown(client)
     answer = client.post(f"/{place}/week-1", data={name: value for name, value in fields.items() if value is not None})
     return answer.status_code, answer.text
 
@@ -468,3 +477,53 @@ def test_what_is_dropped_while_others_are_read_is_read_too(
     assert collected(built, handed_in, table_of, steps, marked_course, meanwhile).taken == 2
     rows = csv.DictReader(io.StringIO(table_of.read_text(encoding="utf-8-sig")))
     assert [row["id"] for row in rows if row["1a"]] == ["a01", "a02"]
+
+
+@pytest.mark.usefixtures("messy")
+def test_what_is_decided_on_a_page_of_another_build_is_refused(client: TestClient, course: Path) -> None:
+    before, built = build_shown(client), course / "output/week-1"
+    again = ["build", str(course / "sets/week-1"), "--out", str(built), "--replace", "--quiet"]
+    assert main(again) == 0
+    assert build_shown(client) == before  # nothing has changed
+    assert main([*again, "--redraw", "1"]) == 0
+    for place, said in (
+        ("mark-decide", {"student": "a01", "part": "1a", "kind": "points", "points": "1", "reason": "So"}),
+        ("mark-means", {"written": "see my notebook", "means": "2 mmol"}),
+        ("mark-means", {"written": "see my notebook", "means": "2 mmol", "keep": "1", "shown": "2 mmol"}),
+    ):
+        status, text = send(client, place, **said, build=before)
+        assert (status, "a set that was built anew, or has other points" in text) == (422, True)
+    assert not (built / "overrides.csv").exists()
+    assert not (built / "means.csv").exists()
+
+
+def test_what_was_dropped_stays_nowhere_else(
+    client: TestClient, answers: dict[str, dict[str, str]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    put_aside, aside = Call.put_aside, list[Path]()
+
+    def put(call: Call, name: str, content: bytes) -> Path:
+        aside.append(put_aside(call, name, content))
+        return aside[-1]
+
+    monkeypatch.setattr(Call, "put_aside", put)
+    assert drop(client, table(answers))[0] == 200
+    assert drop(client, b"a\n1\n", "bad.csv")[0] == 422
+    assert [path.exists() for path in aside] == [False, False]
+    text = drop(client, table(answers, {}))[1]
+    assert aside[-1].exists()  # until it is said whether it comes in the place of the first
+    assert f'value="{aside[-1].name}"' in text
+    assert send(client, "mark-replace", aside=aside[-1].name, dropped="monday.csv")[0] == 200
+    assert not aside[-1].exists()
+
+
+@pytest.mark.usefixtures("messy")
+@pytest.mark.parametrize("content", [b"who,what\n1,2\n", b"written|means|part\nheaps|2 g|\n"])
+def test_a_meaning_is_not_added_to_another_table(client: TestClient, course: Path, content: bytes) -> None:
+    path = course / "output/week-1/means.csv"
+    said = {"written": "see my notebook", "means": "2 mmol", "keep": "1", "shown": "2 mmol"}
+    said["build"] = build_shown(client)
+    path.write_bytes(content)  # while the page is open
+    status, text = send(client, "mark-means", **said)
+    assert (status, "another table" in text) == (422, True)
+    assert path.read_bytes() == content

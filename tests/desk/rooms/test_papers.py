@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 import shutil
 from pathlib import Path
 
@@ -30,8 +31,15 @@ def right(course: Path, student: str = "a01") -> dict[str, str]:
     return {f"{one.label}{part.label}": part.answer or "" for one in problems for part in one.parts}
 
 
+def printed(client: TestClient) -> str:
+    """What the page of the paper sends, so that nothing is typed on other sheets."""
+    found = re.search('data-printed="([0-9a-f]+)"', client.get("/papers/week-1", params={"paper": "a01"}).text)
+    return found[1] if found else ""
+
+
 def keep(client: TestClient, column: str, cell: str, before: str = "", **more: str) -> tuple[int, str]:
-    answer = client.post("/keep-answer/week-1", data={**WHO, "column": column, "cell": cell, "before": before, **more})
+    data = {**WHO, "printed": printed(client), "column": column, "cell": cell, "before": before, **more}
+    answer = client.post("/keep-answer/week-1", data=data)
     return answer.status_code, answer.text
 
 
@@ -108,10 +116,6 @@ def test_a_paper_is_typed_to_its_end_cleared_and_put_back(client: TestClient, co
 @pytest.mark.parametrize(
     ("place", "data"),
     [
-        ("/keep-answer/week-1", {**WHO, "student": "nobody", "column": "1a", "cell": "1", "before": ""}),
-        ("/keep-answer/week-1", {**WHO, "attempt": "2", "column": "1a", "cell": "1", "before": ""}),
-        ("/keep-answer/week-1", {**WHO, "column": "name", "cell": "1", "before": ""}),
-        ("/keep-answer/week-1", {**WHO, "column": "typed", "cell": "1", "before": ""}),
         ("/keep-answer/../../x", {**WHO, "column": "1a", "cell": "1", "before": ""}),
         ("/keep-answer/week-9", {**WHO, "column": "1a", "cell": "1", "before": ""}),
         ("/clear-paper/week-1", {"student": "", "attempt": ""}),
@@ -121,6 +125,35 @@ def test_a_paper_is_typed_to_its_end_cleared_and_put_back(client: TestClient, co
 def test_what_no_page_sends_is_nowhere(client: TestClient, course: Path, place: str, data: dict[str, str]) -> None:
     assert client.post(place, data=data).status_code == 404
     assert table(course) == []
+
+
+@pytest.mark.parametrize("column", ["name", "typed", "9z", ""])
+def test_no_other_column_is_typed_into(client: TestClient, course: Path, column: str) -> None:
+    assert keep(client, column, "1")[0] == 404
+    assert table(course) == []
+
+
+DRAWN_ANEW = "a paper whose sheets were drawn anew, or are no longer in the set"
+
+
+@pytest.mark.parametrize("more", [{"student": "nobody"}, {"student": ""}, {"attempt": "2"}, {"printed": ""}])
+def test_a_paper_that_is_another_one_is_told(client: TestClient, course: Path, more: dict[str, str]) -> None:
+    status, told = keep(client, "1a", "1", **more)
+    assert (status, DRAWN_ANEW in told) == (422, True)
+    assert table(course) == []
+
+
+def test_what_is_typed_on_a_page_of_old_sheets_is_not_marked_by_new_ones(client: TestClient, course: Path) -> None:
+    cells, before = right(course), printed(client)
+    assert keep(client, "1a", cells["1a"])[0] == 200
+    built = course / "output/week-1"
+    redrawn = ["build", str(course / "sets/week-1"), "--out", str(built), "--replace", "--redraw", "1", "--quiet"]
+    assert main(redrawn) == 0
+    status, told = keep(client, "1b", cells["1b"], printed=before)
+    assert (status, DRAWN_ANEW in told, "Not right" in told) == (422, True, False)
+    assert [(row["1a"], row["1b"]) for row in table(course)] == [(cells["1a"], "")]
+    assert "is on no sheet of the set" in client.get("/papers/week-1?paper=a01").text
+    assert keep(client, "1b", right(course)["1b"])[0] == 200
 
 
 @pytest.mark.parametrize(
@@ -133,9 +166,10 @@ def test_what_is_not_there_is_not_shown(client: TestClient, place: str) -> None:
 def test_a_file_in_doubt_is_told_on_the_page(client: TestClient, course: Path) -> None:
     path = course / "returned/week-1/typed-papers.csv"
     path.parent.mkdir(parents=True)
+    mine = printed(client)
     path.write_text('id,1a\na01,"2\n', encoding="utf-8")
     assert "a quotation mark is not closed" in client.get("/papers/week-1").text
-    status, told = keep(client, "1a", "1")
+    status, told = keep(client, "1a", "1", printed=mine)
     assert (status, "a quotation mark is not closed" in told) == (422, True)
 
 
