@@ -125,7 +125,7 @@ def test_a_report_is_put_together_from_what_students_measure(page: Page, desk: S
     card = page.locator(".problem").first
     card.get_by_text("What students measure themselves").click()
     card.get_by_label("mass of salicylic acid").check()
-    page.get_by_label("Title, as it is printed").fill("Report")
+    page.get_by_label("Title of the set").fill("Report")
     page.get_by_label("One report, written when all sessions are over").check()
     page.get_by_role("button", name="Save the set").click()
     expect(page.locator(".save .refusal")).to_contain_text("Add 'acetylsalicylic-acid.obtained'")
