@@ -11,6 +11,7 @@ from problemgen.commands.console import DONE, say
 from problemgen.load.sets.courses import course_of
 from problemgen.pipeline.adding.drafts import Draft, draft_of
 from problemgen.pipeline.adding.facts import SubstanceWishes
+from problemgen.pipeline.adding.gaps import Gap
 from problemgen.pipeline.adding.questions import Ask, proposal
 from problemgen.pipeline.adding.reactions import ReactionWishes, add_reaction
 from problemgen.pipeline.adding.substances import add_substance
@@ -72,11 +73,11 @@ def _write(before: Draft, after: Draft) -> None:
         after.write()
 
 
-def _say_left(left: Iterable[tuple[str, str]]) -> None:
+def _say_left(left: Iterable[Gap]) -> None:
     """What is left to fill in, each thing once with the substances that lack it."""
     lacking: dict[str, list[str]] = {}
-    for name, what in left:
-        lacking.setdefault(what, []).append(name)
+    for one in left:
+        lacking.setdefault(one.told, []).append(one.name)
     if lacking:
         say("Left to fill in:", *(f"  {', '.join(names)}: {what}." for what, names in lacking.items()))
 

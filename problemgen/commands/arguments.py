@@ -273,6 +273,9 @@ _OF_REACTION = (
     ("product-formula", "FORMULA", "its formula (default: the atoms left over)"),
     ("product-smiles", "SMILES", "its structure"),
     ("scale", "RANGE", 'mmol of product, "5 to 20" (default: about 2 g)'),
+    ("above", "TEXT", 'what stands above its arrow: "NaOH (catalyst), ethanol"'),
+    ("below", "TEXT", 'what stands below it: "room temperature"'),
+    ("auxiliaries", "NAMES", 'what else is in the flask, so that sheets warn of it: "sodium hydroxide; ethanol"'),
 )
 
 

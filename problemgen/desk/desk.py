@@ -10,7 +10,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from problemgen.desk.jobs import Job, Jobs
+from problemgen.desk.jobs import Job, Jobs, JobTitle
 from problemgen.desk.watch import Watch
 from problemgen.errors import Fault, FaultsError
 from problemgen.load.resources import COURSE_FILE
@@ -64,7 +64,7 @@ class Desk:
                 self._banks = (state, course.banks())
             return self._banks[1]
 
-    def start(self, title: str, about: str, place: str, work: Callable[..., Any], *given: Any) -> Job:
+    def start(self, title: JobTitle, about: str, place: str, work: Callable[..., Any], *given: Any) -> Job:
         """Begin long work in the course's folder: `work(*given, progress)`, in a process of its own.
 
         `title` says what it is, `about` by what it is found again, `place` is the page that shows it.

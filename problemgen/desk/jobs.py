@@ -13,7 +13,7 @@ from problemgen.errors import OutputError, ProblemgenError
 from problemgen.language.messages import N_, _
 from problemgen.write.background import Background
 
-__all__ = ["Job", "JobState", "Jobs"]
+__all__ = ["Job", "JobState", "JobTitle", "Jobs"]
 
 JobState: TypeAlias = Literal["waiting", "working", "done", "refused", "cancelled"]
 
@@ -38,6 +38,18 @@ _BECAME = {
 
 
 @dataclass(frozen=True)
+class JobTitle:
+    """What a piece of work is called, said in the language of who looks at it: a message that may name something."""
+
+    message: str
+    of: str = ""
+
+    def __str__(self) -> str:
+        """It in the language spoken."""
+        return _(self.message).format(title=self.of)
+
+
+@dataclass(frozen=True)
 class Job:
     """One piece of work as it is now: its `title` says what, `about` by what it is found, `place` is the page of it.
 
@@ -45,7 +57,7 @@ class Job:
     """
 
     id: str
-    title: str
+    title: JobTitle
     about: str
     place: str
     folder: Path

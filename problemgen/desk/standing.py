@@ -20,6 +20,7 @@ from problemgen.load.people.rosters import roster_files
 from problemgen.load.resources import SET_FILE
 from problemgen.load.sets.courses import Course
 from problemgen.load.sets.documents import SetDocument
+from problemgen.pipeline.new_course import is_first_set
 
 __all__ = ["Built", "NextStep", "Standing", "built_folder", "next_step", "returned_folder", "standing_of", "standings"]
 
@@ -57,7 +58,8 @@ class Built:
 class Standing:
     """A set of the course: its name, title, number of problems, class lists, what was built of it; or why it is none.
 
-    `title` and the rest are empty where set.toml cannot be read; `error` tells why then.
+    `title` and the rest are empty where set.toml cannot be read; `error` tells why then. `is_example`: it is the one
+    that a new course begins with, as it was.
     """
 
     name: str
@@ -67,6 +69,7 @@ class Standing:
     lists: Sequence[Path] = ()
     built: Built | None = None
     error: ProblemgenError | None = None
+    is_example: bool = False
 
 
 @dataclass(frozen=True)
@@ -108,7 +111,8 @@ def _standing(desk: Desk, course: Course, name: str, folder: Path) -> Standing:
     except FaultsError as error:
         return Standing(name, folder, error=error)
     sources = [folder / SET_FILE, *lists]
-    return Standing(name, folder, document.title, len(document.problem), lists, _built(desk, name, sources))
+    built, example = _built(desk, name, sources), is_first_set(folder)
+    return Standing(name, folder, document.title, len(document.problem), lists, built, is_example=example)
 
 
 def _built(desk: Desk, name: str, sources: Sequence[Path]) -> Built | None:
@@ -153,10 +157,11 @@ def _moment(seconds: float) -> datetime:
 
 
 def next_step(found: Sequence[Standing], rooms: Mapping[str, str]) -> NextStep | None:
-    """What is sensible next; `rooms` gives the address of each room by its name there."""
+    """What is sensible next; `rooms` gives the address of each room by its name there. An example comes last."""
     if not found:
         return NextStep(_("The course has no set yet."), _("Put a set together"), "/new-set")
-    steps = (step(one, rooms) for step in _IN_ORDER for one in found)
+    groups = ([one for one in found if one.is_example == example] for example in (False, True))
+    steps = (step(one, rooms) for group in groups for step in _IN_ORDER for one in group)
     return next(filter(None, steps), None)
 
 

@@ -197,9 +197,17 @@ def variant_of(template: Template, given: Mapping[str, Datum], student: str, pro
     return Variant(student, problem, template, given, values, figures, tuple(answers), _flask(template, measured))
 
 
+_NEAR = Fraction(1, 5)
+"""How full of its liquids the smallest flask is at least, so that something is said of it: half a millilitre fits any
+flask of a laboratory, and nobody who pours it wonders whether it does (own choice)."""
+
+
 def _flask(template: Template, measured: dict[str, Window]) -> Fraction | None:
-    """The smallest flask that the liquids fill to two thirds at most; None where no liquid is measured."""
+    """The smallest flask that the liquids fill to two thirds at most; None where they fill hardly any of it."""
     if template.reaction is None or not template.reaction.flasks:
         return None
-    needed = liquid_volume(template, measured) * 1000 / FLASK_SHARE
-    return next((flask.value for flask in template.reaction.flasks if needed <= flask.value), None) if needed else None
+    liquids = liquid_volume(template, measured) * 1000
+    flasks = [one.value for one in template.reaction.flasks]
+    if liquids <= flasks[0] * _NEAR:
+        return None
+    return next((flask for flask in flasks if liquids <= flask * FLASK_SHARE), None)

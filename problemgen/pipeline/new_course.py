@@ -12,7 +12,7 @@ from problemgen.load.sets.courses import Course, course_of
 from problemgen.pipeline.starter import starter
 from problemgen.write.files import Staging
 
-__all__ = ["FIRST_SET", "copy_into", "new_course"]
+__all__ = ["FIRST_SET", "copy_into", "is_first_class", "is_first_set", "new_course"]
 
 FIRST_SET = "sets/week-1"
 """The set that a new course has."""
@@ -88,6 +88,21 @@ def new_course(folder: Path) -> tuple[str, ...]:
             staging.write(name, text.encode())
         staging.write(opening, text_of_it.encode(), program=True)
     return (*files, opening)
+
+
+def is_first_class(path: Path) -> bool:
+    """Whether a class list is the invented one that a new course begins with."""
+    return _is(path, _ROSTER)
+
+
+def is_first_set(folder: Path) -> bool:
+    """Whether a set is the one that a new course begins with, as it was."""
+    return _is(folder / SET_FILE, _SET)
+
+
+def _is(path: Path, text: str) -> bool:
+    whole = text.encode()
+    return path.is_file() and path.stat().st_size == len(whole) and path.read_bytes() == whole
 
 
 def copy_into(name: str, into: Path) -> Path:

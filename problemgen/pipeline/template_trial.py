@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import accumulate
 from pathlib import Path
 
 import numpy as np
@@ -79,7 +80,7 @@ def tried(template: Template, path: Path, judge: Judge | None = None) -> Templat
     stream = Stream(b"trial", "check", template.id, "trial")
     candidates = draw_candidates(template, stream, [f"trial {n}" for n in range(_STUDENTS)], 0, _SIZE)
     faults: list[Fault] = []
-    remarks = [*_on_words(document, file), *_on_prompts(template, file)]
+    remarks = [*_on_words(document, file), *_on_prompts(template, file), *_on_order(template, file)]
     rows, widest = [0], dict[str, float]()
     kept = None
     if template.is_drawn:
@@ -147,6 +148,16 @@ def _on_prompts(template: Template, file: str) -> Iterator[Fault]:
             yield Fault(file, "part", f"{prompt!r} in {label}", "a prompt that begins with a capital letter")
         if set(_MARKUP) & set(prompt):
             yield Fault(file, "part", f"{prompt!r} in {label}", f"a prompt without any of {' '.join(_MARKUP)}")
+
+
+def _on_order(template: Template, file: str) -> Iterator[Fault]:
+    """Parts behind those of a later session: letters run through a problem, and would leave one out on a sheet."""
+    latest = accumulate((part.session for part in template.parts), max)
+    behind = [part for part, session in zip(template.parts, latest, strict=True) if part.session < session]
+    if behind:
+        found = f"{', '.join(_label(template, part) for part in behind)} behind a part of a later session"
+        hint = "Put each at the end of its own session."
+        yield Fault(file, "part", found, "parts in the order of their sessions, for their letters run on", hint)
 
 
 def _widest(window: Window, rows: Sequence[int]) -> float:

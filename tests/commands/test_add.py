@@ -51,7 +51,16 @@ def test_from_a_substance_to_a_set(course: Path, said: Say) -> None:
         ),
     ]
     assert main(["add", "substance", "534-22-5"]) == 0
-    assert said() == "2-methylfuran (C5H6O) is there already: id 2-methylfuran, found by its CAS number.\n"
+    assert said().splitlines()[:2] == [
+        "2-methylfuran (C5H6O) is there already: id 2-methylfuran, found by its CAS number.",
+        "Left to fill in:",
+    ]
+    assert main(["add", "substance", "534-22-5", "--hazards", "Danger H225 H302", "--density", "0.915"]) == 0
+    assert said().splitlines() == [
+        "2-methylfuran (C5H6O) is there already: id 2-methylfuran, found by its CAS number.",
+        "  density: written in its entry in banks/substances.toml.",
+        "  hazards: written in an entry of the course in banks/hazards.toml.",
+    ]
     assert main(["add", "reaction", "2-methylfuran + maleic anhydride -> adduct"]) == 0
     assert said().splitlines()[-1] == "Next: problemgen add template adduct"
     assert main(["add", "template", "adduct", "--set", "week-1"]) == 0

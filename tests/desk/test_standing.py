@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -48,3 +49,17 @@ def test_of_two_sets_the_one_that_is_behind_its_marking_comes_first() -> None:
     following = next_step(found, ROOMS)
     assert following is not None
     assert following.link == "Mark again"
+
+
+def test_the_example_comes_behind_an_own_set() -> None:
+    example = replace(standing(None, None), name="example", built=None, is_example=True)
+    own = standing(None, None)
+    assert own.built is not None
+    changed = replace(own, built=replace(own.built, is_older=True))
+    for found in ([example, changed], [changed, example]):
+        following = next_step(found, ROOMS)
+        assert following is not None
+        assert following.why == "“Week 1” has changed since it was built."
+    following = next_step([example], ROOMS)
+    assert following is not None
+    assert following.place == "/print/example"

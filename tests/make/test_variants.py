@@ -99,6 +99,20 @@ def test_the_flask_is_the_smallest_that_the_liquids_fill_to_two_thirds(bench: An
         assert variant.flask == next(Fraction(f) for f in (50, 100, 250) if millilitres <= Fraction(2 * f, 3))
 
 
+@pytest.mark.parametrize(
+    ("name", "told"),
+    [
+        ("preparations/aspirin", False),  # 5 mL at most, in 25 mL
+        ("preparations/dibenzylidenecyclohexanone", False),  # 6 mL, in 50 mL
+        ("preparations/triphenylmethanol", True),  # 12 to 16 mL, in 50 mL
+        ("preparations/methyl-salicylate", True),  # 10 mL and more, in 50 mL
+    ],
+)
+def test_of_a_flask_that_is_nearly_empty_nothing_is_told(bench: Any, name: str, *, told: bool) -> None:
+    variants = Maker(bench.shipped(name), STREAM).variants(STUDENTS)
+    assert {variant.flask is not None for variant in variants} == {told}
+
+
 @pytest.mark.parametrize("name", ["yield/zinc-iodide", "solutions/dilution"])
 def test_where_no_liquid_goes_into_a_flask_none_is_told(bench: Any, name: str) -> None:
     (variant,) = Maker(bench.shipped(name), STREAM).variants(["s1"])

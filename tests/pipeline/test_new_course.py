@@ -10,7 +10,7 @@ from problemgen.cli import main
 from problemgen.errors import FaultsError, OutputError
 from problemgen.load.sets.courses import course_of
 from problemgen.pipeline.check import check
-from problemgen.pipeline.new_course import FIRST_SET, copy_into, new_course
+from problemgen.pipeline.new_course import FIRST_SET, copy_into, is_first_class, is_first_set, new_course
 
 
 @pytest.fixture
@@ -84,3 +84,15 @@ def test_what_there_is_not_cannot_be_copied(course: Path, name: str, fault: str)
 def test_a_copy_needs_a_course(tmp_path: Path) -> None:
     with pytest.raises(FaultsError, match="found no course; expected a folder with"):
         copy_into("titrations/borax", tmp_path)
+
+
+def test_what_a_course_begins_with_is_known_until_it_is_changed(tmp_path: Path) -> None:
+    new_course(tmp_path / "mine")
+    roster, first = tmp_path / "mine/rosters/A.csv", tmp_path / "mine" / FIRST_SET
+    assert is_first_class(roster)
+    assert is_first_set(first)
+    for path in (roster, first / "set.toml"):
+        path.write_text(path.read_text(encoding="utf-8") + "\n", encoding="utf-8")
+    assert not is_first_class(roster)
+    assert not is_first_set(first)
+    assert not is_first_class(tmp_path / "none.csv")

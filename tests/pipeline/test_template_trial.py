@@ -77,6 +77,16 @@ def test_of_a_good_template_there_is_nothing_to_say(tmp_path: Path) -> None:
             ["part: found 'How _much_?' in (a); expected a prompt without any of { } < > _"],
         ),
         (
+            'prompt = "How much is it?"\n',
+            'prompt = "How much is it?"\nsession = 2\n',
+            [
+                (
+                    "part: found (b) behind a part of a later session; expected parts in the order of their sessions, "
+                    "for their letters run on. Put each at the end of its own session."
+                )
+            ],
+        ),
+        (
             "from = 2.000, to = 30.000",
             "from = 2.000, to = 3.000",
             [

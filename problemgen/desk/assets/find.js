@@ -1,4 +1,4 @@
-import { say } from "./send.js";
+import { say, send } from "./send.js";
 
 // Fields with data-find: what is typed leaves of a list what has all the words; Enter goes to the first. Choices with
 // data-narrow leave what has the one that is chosen among those of its own attribute of that name, "a|b".
@@ -36,4 +36,32 @@ for (const form of document.querySelectorAll("form[data-busy]")) {
     told.textContent = busy ? form.dataset.busy : "";
     if (busy) say(form.dataset.busy);
   }).observe(form.querySelector("[type=submit]"), { attributeFilter: ["disabled"] });
+}
+
+// A button with data-fill fills the form of its data-into with what is known; the cursor stands in the
+// field of its data-to.
+document.addEventListener("click", (event) => {
+  const button = event.target.closest("[data-fill]");
+  if (button === null) return;
+  const form = document.getElementById(button.dataset.into);
+  for (const [name, value] of Object.entries(JSON.parse(button.dataset.fill))) form.elements[name].value = value;
+  form.querySelector(".told").textContent = "";
+  if (form.dataset.over !== undefined) document.getElementById(form.dataset.over).textContent = "";
+  const around = form.closest("details");
+  if (around !== null) around.open = true;
+  form.elements[button.dataset.to].focus();
+});
+
+// What was looked up is looked up again when a substance of it has been written.
+const added = document.getElementById("added-substance");
+if (added !== null) {
+  new MutationObserver(() => {
+    const asked = document.getElementById("own-reaction");
+    if (added.childElementCount > 0 && document.getElementById("looked-up").childElementCount > 0) void renew(asked);
+  }).observe(added, { childList: true });
+}
+
+async function renew(form) {
+  const answer = await send(form.getAttribute("action"), new FormData(form));
+  if (answer.ok && answer.html) document.getElementById("looked-up").innerHTML = answer.html;
 }

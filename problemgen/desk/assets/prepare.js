@@ -161,7 +161,8 @@ function distribute(fresh) {
     at("offered-more").replaceChildren(...offered.filter((one) => one.dataset.usual !== "1"));
     for (const one of form.querySelectorAll(".offered li")) {
       const button = one.querySelector("button");
-      button.setAttribute("aria-label", `${button.getAttribute("aria-label")}: ${one.textContent.replace("+", "")}`);
+      const words = one.querySelector("label").textContent.trim();
+      button.setAttribute("aria-label", `${button.getAttribute("aria-label")}: ${words}`);
     }
   }
   mark([...fresh.querySelectorAll(".refusal [data-fault]")]);
@@ -181,7 +182,7 @@ function mark(faults) {
           )
         : parts.children[Number(part[1]) - 1];
     if (field === undefined) continue;
-    const text = fault.querySelector(".found").textContent.replace(`${key}: `, "");
+    const text = fault.querySelector(".found").textContent;
     field.querySelector(".fault").textContent = form.dataset.fault.replace("{fault}", text);
     const end = field.querySelector(`[data-key="${key.split(".").at(-1)}"]`) ?? field.querySelector("input");
     end?.setAttribute("aria-invalid", "true");
@@ -267,16 +268,20 @@ form.addEventListener("input", (event) => {
   changed();
 });
 
-/** Take a question in as the last one. */
+/** Take a question in as the last one of its session: letters run on over the sheets. */
 function ask(offer) {
   const row = at("part-row").content.firstElementChild.cloneNode(true);
   row.dataset.keys = offer.dataset.keys;
-  row.querySelector(".words").innerHTML = offer.querySelector("span").innerHTML;
+  row.querySelector(".words").innerHTML = offer.querySelector("label").innerHTML;
   row.querySelector(".session").value = offer.dataset.session;
   const units = row.querySelector(".part-unit");
-  for (const unit of offer.dataset.units.split(" ").filter(Boolean)) units.add(new Option(unit, unit));
+  for (const [unit, called] of JSON.parse(offer.dataset.units)) units.add(new Option(called, unit));
   units.value = offer.dataset.unit;
-  parts.append(row);
+  const before = [...parts.children].filter(
+    (one) => Number(one.querySelector(".session").value) <= Number(offer.dataset.session),
+  );
+  if (before.length > 0) before.at(-1).after(row);
+  else parts.prepend(row);
   offer.remove();
   say(form.dataset.in);
   row.querySelector(".words").focus();

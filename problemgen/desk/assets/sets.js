@@ -14,6 +14,12 @@ let choosing = null; // the card for which another choice is looked for
 
 const words = (key, values) =>
   Object.entries(values).reduce((text, [name, value]) => text.replace(`{${name}}`, value), form.dataset[key]);
+const plural = new Intl.PluralRules(document.documentElement.lang);
+/** The same, where the number decides which form they have. */
+const counted = (key, number, name) => {
+  const forms = JSON.parse(form.dataset[key]);
+  return (forms[plural.select(number)] ?? forms.other).replace(`{${name}}`, number);
+};
 const cards = () => [...problems.children];
 const titleOf = (card) => card.querySelector("h3").textContent.trim();
 const placeOf = (card) => cards().indexOf(card) + 1;
@@ -76,11 +82,11 @@ function renew() {
     const sum = sumOf(card);
     total += sum;
     const told = card.querySelector(".sum");
-    if (told !== null) told.textContent = words("sum", { points: sum });
+    if (told !== null) told.textContent = counted("sum", sum, "points");
     card.querySelector("[data-move=up]").disabled = index === 0;
     card.querySelector("[data-move=down]").disabled = index === problems.children.length - 1;
   }
-  document.getElementById("total").textContent = words("sum", { points: total });
+  document.getElementById("total").textContent = counted("sum", total, "points");
   document.getElementById("no-problems").hidden = problems.children.length > 0;
   tellSaved();
 }
@@ -221,7 +227,7 @@ function find() {
     one.hidden = !asked.every((word) => one.dataset.words.includes(word));
     if (!one.hidden) count += 1;
   }
-  document.getElementById("found").textContent = words("found", { count });
+  document.getElementById("found").textContent = counted("found", count, "count");
 }
 
 search.addEventListener("input", find);

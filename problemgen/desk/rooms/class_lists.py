@@ -22,6 +22,7 @@ from problemgen.load.people.known_columns import known_columns
 from problemgen.load.people.roster import ROSTER_COLUMNS, Roster, load_roster
 from problemgen.load.people.rosters import ROSTER_FILE, roster_files
 from problemgen.load.resources import SET_FILE
+from problemgen.pipeline.new_course import is_first_class
 from problemgen.write.files import Staging
 from problemgen.write.spreadsheet import CsvLines
 
@@ -43,12 +44,16 @@ _CALLED = {
 
 @dataclass(frozen=True)
 class ClassShown:
-    """A class list of a set: its name in the course, and how many students; or why it cannot be read."""
+    """A class list of a set: its name in the course, and how many students; or why it cannot be read.
+
+    `invented`: it is the one that a new course begins with.
+    """
 
     name: str
     students: int = 0
     sections: Sequence[str] = ()
     error: ProblemgenError | None = None
+    invented: bool = False
 
 
 def classes(desk: Desk, folder: Path) -> Sequence[ClassShown]:
@@ -63,7 +68,8 @@ def _class(desk: Desk, path: Path) -> ClassShown:
         roster = load_roster(path)
     except FaultsError as error:
         return ClassShown(name, error=error)
-    return ClassShown(name, len(roster.students), sorted({one.section for one in roster.students if one.section}))
+    sections = sorted({one.section for one in roster.students if one.section})
+    return ClassShown(name, len(roster.students), sections, invented=is_first_class(path))
 
 
 def _set_folder(call: Call) -> Path:

@@ -11,6 +11,7 @@ from starlette.responses import Response
 
 from problemgen.desk.answers import go, page
 from problemgen.desk.calls import Call, get, post
+from problemgen.desk.jobs import JobTitle
 from problemgen.desk.marking.cells_shown import alike
 from problemgen.desk.marking.marked import overview_of
 from problemgen.desk.marking.place import COLLECTED_FILE, MarkingPlace, place_of
@@ -22,7 +23,7 @@ from problemgen.desk.rooms import marking_decisions, marking_files, marking_look
 from problemgen.desk.rooms.written import graded_in
 from problemgen.desk.standing import standings
 from problemgen.errors import FaultsError, ProblemgenError
-from problemgen.language.messages import N_, _
+from problemgen.language.messages import N_
 from problemgen.model.decision import ALL
 from problemgen.pipeline.deciding import DecisionLine, MeaningLine, decision_lines, meaning_lines
 from problemgen.pipeline.mark import MarkingReport, mark
@@ -107,7 +108,7 @@ def _mark(call: Call) -> Response:
     options = {"pdf": bool(call.said("pdf")), "solutions": bool(call.said("solutions")),
                "unguessable": bool(call.said("unguessable"))}  # fmt: skip
     files = [place.told(path) for path in place.tables]
-    title = _("Grades of {title}").format(title=place.one.title)
+    title = JobTitle(N_("Grades of {title}"), place.one.title)
     about, shown = f"mark/{place.name}", f"/mark/{quote(place.name)}"
     call.desk.start(title, about, shown, _marked, place.told(place.built), files, options)
     return go("")

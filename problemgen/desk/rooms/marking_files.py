@@ -13,12 +13,13 @@ from starlette.responses import Response
 from problemgen.desk.answers import fragment, go
 from problemgen.desk.calls import Call, Dropped, post
 from problemgen.desk.columns_shown import check_told
+from problemgen.desk.jobs import JobTitle
 from problemgen.desk.marking.place import COLLECTED_FILE, MarkingPlace, place_of
 from problemgen.desk.marking.returns import ENDINGS, Came, asked_in, came, collected, taken_away
 from problemgen.desk.marking.table_columns import ABOUT, TableAsked, beside, changed_columns, told_text
 from problemgen.desk.places import file_inside
 from problemgen.errors import Fault, FaultsError
-from problemgen.language.messages import _
+from problemgen.language.messages import N_, _
 from problemgen.load.answers.answers import ANSWERS_FILE, Answers
 from problemgen.load.people.responses import RESPONSES_FILE
 from problemgen.load.people.whose_rows import ATTEMPT
@@ -162,7 +163,7 @@ def _again(call: Call) -> Response:
 
 
 def _collect(call: Call, place: MarkingPlace) -> None:
-    title = _("Reading what was handed in for {title}").format(title=place.one.title)
+    title = JobTitle(N_("Reading what was handed in for {title}"), place.one.title)
     given: Sequence[Path] = (place.built, place.handed_in, place.returned / COLLECTED_FILE)
     about, shown = f"collect/{place.name}", f"/mark/{quote(place.name)}"
     call.desk.start(title, about, shown, collected, *given, place.steps, place.course)

@@ -9,6 +9,7 @@ from starlette.responses import Response
 
 from problemgen.desk.answers import go, page
 from problemgen.desk.calls import Call, get, post
+from problemgen.desk.jobs import JobTitle
 from problemgen.desk.room import Room
 from problemgen.desk.rooms.library import library
 from problemgen.errors import Fault, FaultsError
@@ -61,7 +62,7 @@ def _make(call: Call) -> Response:
         seed_words=None,
         replace=(call.desk.place() / _FILE).exists(),
     )
-    call.desk.start(_("Practice page"), _ABOUT, "/practice", _made, request)
+    call.desk.start(JobTitle(N_("Practice page")), _ABOUT, "/practice", _made, request)
     return go("")
 
 

@@ -14,9 +14,10 @@ from starlette.responses import Response
 from problemgen.desk.answers import go, page
 from problemgen.desk.build_choices import keep_layout, last_choices
 from problemgen.desk.calls import Call, get, post
-from problemgen.desk.jobs import Job
+from problemgen.desk.jobs import Job, JobTitle
 from problemgen.desk.places import NotThereError
 from problemgen.desk.room import Room
+from problemgen.desk.rooms.class_lists import classes
 from problemgen.desk.rooms.written import written_in
 from problemgen.desk.standing import Standing, built_folder, standing_of, standings
 from problemgen.errors import FaultsError, ProblemgenError
@@ -66,6 +67,7 @@ def _shown(call: Call) -> Response:
         call,
         "printing.html",
         one=found,
+        classes=classes(call.desk, found.folder),
         sheets=document.sheet,
         sections=_sections(call, found.folder),
         layout=document.layout,
@@ -114,7 +116,7 @@ def _build(call: Call) -> Response:
         "layout": call.said("layout") or None,
         "redraw": tuple(one for one in call.every("redraw") if one),
     }
-    title = _("Sheets of {title}").format(title=found.title)
+    title = JobTitle(N_("Sheets of {title}"), found.title)
     _start(call, title, f"build/{found.name}", found, out, options)
     return go("")
 
@@ -124,7 +126,7 @@ _FLAGS = ("worked_key", "fill_in", "workbook", "slip", "new_secret", "demonstrat
 
 def _try(call: Call) -> Response:
     found = _standing(call)
-    title = _("Trial of {title}").format(title=found.title)
+    title = JobTitle(N_("Trial of {title}"), found.title)
     _start(call, title, f"trial/{found.name}", found, _trial_folder(call, found.name), {"count": _TRIAL})
     return go("")
 
@@ -134,7 +136,7 @@ def _trial_folder(call: Call, name: str) -> Path:
     return folder.with_name(f"{folder.name}-trial")
 
 
-def _start(call: Call, title: str, about: str, found: Standing, out: Path, options: Mapping[str, Any]) -> Job:
+def _start(call: Call, title: JobTitle, about: str, found: Standing, out: Path, options: Mapping[str, Any]) -> Job:
     options = {**options, "replace": out.is_dir() and any(out.iterdir())}
     return call.desk.start(title, about, f"/print/{quote(found.name)}", _built, str(found.folder), str(out), options)
 

@@ -20,6 +20,7 @@ from problemgen.desk.room import Room
 from problemgen.desk.rooms.library import library
 from problemgen.desk.rooms.reactions import ROUTES as REACTION_ROUTES
 from problemgen.desk.rooms.reactions import choose
+from problemgen.desk.rooms.substances import ROUTES as SUBSTANCE_ROUTES
 from problemgen.desk.set_files.saving import seen
 from problemgen.desk.template_files.saving import save, text_of, tried_aside, wanted_text
 from problemgen.desk.template_files.shown import PartShown, TemplateText, shown, units_like
@@ -126,8 +127,30 @@ def _preview(call: Call) -> Response:
     try:
         found, text = _looked_at(call)
     except FaultsError as error:
-        return fragment(call, "preview.html", seen=None, faults=error.faults, text="")
-    return fragment(call, "preview.html", seen=found, faults=(), text=text)
+        return fragment(call, "preview.html", seen=None, faults=error.faults, text="", place=_place)
+    return fragment(call, "preview.html", seen=found, faults=(), text=text, place=_place)
+
+
+_PLACES = {
+    "part": N_("What is asked"),
+    "given": N_("What is measured out"),
+    "title": N_("Title, as it is printed"),
+    "story": N_("A line or two before the data"),
+    "topic": N_("Topic, under which it is listed"),
+    "difficulty": N_("Level, from 1 to 5"),
+    "trains": N_("What it exercises, by which it is found"),
+    "always_limits": N_("Which reagent limits"),
+    "id": N_("Name of its file in the course's templates"),
+}
+"""What the page calls the places of a template's file, as its fields are labelled."""
+
+
+def _place(key: str) -> str:
+    """A place of the file in the words of the page; below the first step the file's own are kept."""
+    head, _dot, rest = key.partition(".")
+    if head not in _PLACES:
+        return key
+    return " · ".join(filter(None, (_(_PLACES[head]), rest)))
 
 
 def _looked_at(call: Call) -> tuple[Seen, str]:
@@ -230,6 +253,7 @@ def _routes() -> Iterator[Any]:
     yield post("/save-problem", _save)
     yield post("/preview-problem", _preview)
     yield from REACTION_ROUTES
+    yield from SUBSTANCE_ROUTES
     yield get("/problems/{name:path}", _open)
 
 

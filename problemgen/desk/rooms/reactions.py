@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import re
-from base64 import b64encode
-from collections.abc import Mapping, Sequence
+import json
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -15,19 +14,18 @@ from starlette.routing import Route
 from problemgen.desk.answers import fragment, go, page
 from problemgen.desk.calls import Call, get, post
 from problemgen.desk.places import NotThereError
-from problemgen.errors import FormulaError
+from problemgen.desk.rooms.substances import inline_html, lacking, term, warned_of
 from problemgen.language.messages import N_, _
 from problemgen.language.numbers import in_digits
-from problemgen.load.resources import layouts
 from problemgen.load.sets.courses import Course
 from problemgen.model.banks import Banks, Reaction, Substance
 from problemgen.model.blocks import Chemical, Inline, Line, Prose
 from problemgen.pipeline.adding.drafts import draft_of
-from problemgen.pipeline.adding.facts import SubstanceWishes
+from problemgen.pipeline.adding.equations import words_text
+from problemgen.pipeline.adding.gaps import Gap, gaps_there
 from problemgen.pipeline.adding.questions import proposal
-from problemgen.pipeline.adding.reactions import AddedReaction, ReactionWishes, add_reaction, molar_mass
-from problemgen.pipeline.adding.substances import add_substance
-from problemgen.render.printers.html import inline
+from problemgen.pipeline.adding.reactions import AddedReaction, ReactionWishes, add_reaction
+from problemgen.pipeline.adding.vessels import molar_mass
 from problemgen.render.sheet.groups import GROUPS, groups_of
 from problemgen.render.sheet.structures import draw, has_skeleton
 
@@ -50,8 +48,9 @@ _KINDS = (
 class ReactionShown:
     """A reaction of the list: `words` are all that a search may find; `own`: of the course.
 
-    `before` and `after` are the keys of the groups that its reactants have, and its products; `drawn` the ids of those
-    of both whose structure says more than their formula.
+    `said` is what the form for an own one is filled in with to change it, as JSON. `before` and `after` are the keys
+    of the groups that its reactants have, and its products; `drawn` the ids of those of both whose structure says more
+    than their formula.
     """
 
     id: str
@@ -60,20 +59,10 @@ class ReactionShown:
     equation: Markup
     words: str
     own: bool
+    said: str
     before: Sequence[str]
     after: Sequence[str]
     drawn: tuple[Sequence[str], Sequence[str]]
-
-
-@dataclass(frozen=True)
-class TermShown:
-    """A substance of an equation that was looked up; `picture` is its structure as an image, "" for none."""
-
-    coefficient: int
-    name: str
-    formula: Markup
-    picture: str
-    new: bool
 
 
 def choose(call: Call) -> Response:
@@ -102,11 +91,34 @@ def _reaction(one: Reaction, banks: Banks, *, own: bool) -> ReactionShown:
     called = (text for each in substances for text in (each.name, each.formula.text, *banks.also_called(each)))
     kind = _(one.kind)
     words = " ".join((one.id, one.name, one.kind, kind, *called)).casefold()
-    equation = _inline(_equation(one.coefficients, banks))
+    equation = inline_html(_equation(one.coefficients, banks))
     sides = [[name for name, nu in one.coefficients.items() if nu * sign > 0] for sign in (-1, 1)]
     before, after = (_groups(side, banks) for side in sides)
     drawn = [[name for name in side if _is_drawn(banks.substances[name])] for side in sides]
-    return ReactionShown(one.id, one.name, kind, equation, words, own, before, after, (drawn[0], drawn[1]))
+    return ReactionShown(
+        one.id,
+        one.name,
+        kind,
+        equation,
+        words,
+        own,
+        _said(one, banks) if own else "",
+        before,
+        after,
+        (drawn[0], drawn[1]),
+    )
+
+
+def _said(one: Reaction, banks: Banks) -> str:
+    """What is said of a reaction, by the names of the form's fields."""
+    sides = [
+        [(abs(nu), banks.substances[name].name) for name, nu in one.coefficients.items() if nu * sign > 0]
+        for sign in (-1, 1)
+    ]
+    others = "\n".join(banks.substances[name].name for name in one.auxiliaries)
+    scale = " to ".join(number.text for number in one.product_scale_mmol or ())
+    told = {"equation": words_text(sides[0], sides[1]), "scale": scale, "above": one.above, "below": one.below}
+    return json.dumps({**told, "auxiliaries": others})
 
 
 def _groups(names: Sequence[str], banks: Banks) -> Sequence[str]:
@@ -131,15 +143,6 @@ def _equation(coefficients: Mapping[str, int], banks: Banks) -> Line:
     return tuple(line)
 
 
-@cache
-def _layouts() -> dict[str, str]:
-    return layouts()
-
-
-def _inline(line: Line) -> Markup:
-    return Markup(inline(line, _layouts()))  # noqa: S704 - the printer has escaped it
-
-
 def _structure(call: Call) -> Response:
     """A substance's structure as the sheets draw it."""
     substance = call.desk.banks().substances.get(call.named("name"))
@@ -148,34 +151,37 @@ def _structure(call: Call) -> Response:
     return Response(draw(substance.smiles).svg, media_type="image/svg+xml")
 
 
-def _picture(substance: Substance) -> str:
-    if substance.smiles is None or not has_skeleton(substance.smiles):
-        return ""
-    return f"data:image/svg+xml;base64,{b64encode(draw(substance.smiles).svg.encode()).decode()}"
-
-
 def _look_up(call: Call) -> Response:
     """What an equation would add to the course: nothing is written."""
     added = _added(call)
     banks, known = added.draft.banks, call.desk.banks().substances
     reaction = banks.reactions[added.id]
     sides = [
-        [_term(abs(nu), banks.substances[name], new=name not in known) for name, nu in reaction.coefficients.items()
-         if nu * sign > 0]
+        [term(abs(nu), banks.substances[name], banks, new=name not in known)
+         for name, nu in reaction.coefficients.items() if nu * sign > 0]
         for sign in (-1, 1)
     ]  # fmt: skip
-    low, high = (one.text for one in reaction.product_scale_mmol or ())
+    handled = (*reaction.coefficients, *reaction.auxiliaries)
     return fragment(
         call,
         "looked_up.html",
         reaction=reaction,
         sides=sides,
-        scale=(low, high),
+        scale=tuple(one.text for one in reaction.product_scale_mmol or ()),
         percent=tuple(one.text for one in reaction.yield_percent),
-        left=_left(added.left),
+        left=lacking(banks, _gaps(banks, handled, added.left)),
+        warned=list(warned_of(banks, handled)),
         worked_out=_worked_out(banks, added.worked_out),
         fields={name: call.said(name) for name in _FIELDS},
     )
+
+
+def _gaps(banks: Banks, names: Iterable[str], found: Sequence[Gap]) -> Sequence[Gap]:
+    """What is left to fill in of the substances of a reaction, of those that are there already too."""
+    poured = {one.id for one in found if one.what == "density"}
+    there = (one for name in names for one in gaps_there(banks, name))
+    gaps = dict.fromkeys((*found, *(one for one in there if one.id not in poured or one.what != "state")))
+    return list(gaps)
 
 
 def _worked_out(banks: Banks, name: str) -> tuple[str, Markup, str] | None:
@@ -183,26 +189,12 @@ def _worked_out(banks: Banks, name: str) -> tuple[str, Markup, str] | None:
     if not name:
         return None
     one = banks.substances[name]
-    return one.name, _inline((Chemical(one.formula.text),)), in_digits(f"{molar_mass(banks, name):.1f}")
+    return one.name, inline_html((Chemical(one.formula.text),)), in_digits(f"{molar_mass(banks, name):.1f}")
 
 
-def _term(coefficient: int, substance: Substance, *, new: bool) -> TermShown:
-    formula = _inline((Chemical(substance.formula.text),))
-    return TermShown(coefficient, substance.name, formula, _picture(substance), new)
-
-
-def _left(left: Sequence[tuple[str, str]]) -> Mapping[str, Sequence[str]]:
-    """What is left to fill in, each thing once, with the substances that lack it."""
-    lacking: dict[str, list[str]] = {}
-    for name, what in left:
-        lacking.setdefault(_OPTION.sub("", what), []).append(name)
-    return lacking
-
-
-_OPTION = re.compile(r" \(or --[a-z]+\)")
-"""What the command line says to itself."""
-
-_FIELDS = ("equation", "product_name", "product_formula", "product_smiles", "scale")
+_FIELDS = (
+    "equation", "product_name", "product_formula", "product_smiles", "scale", "above", "below", "auxiliaries",
+)  # fmt: skip
 
 
 def _added(call: Call) -> AddedReaction:
@@ -217,27 +209,9 @@ def _add(call: Call) -> Response:
     return go(f"/new-problem?reaction={added.id}")
 
 
-def _add_substance(call: Call) -> Response:
-    """Add a substance that neither the banks nor the tables know."""
-    draft = draft_of(call.desk.course(), call.desk.place())
-    said = {name: call.said(name) for name in ("formula", "smiles", "state", "density", "hazards")}
-    try:
-        added = add_substance(draft, call.said("name"), SubstanceWishes(name=call.said("name"), **said), proposal)
-    except FormulaError as error:
-        return fragment(call, "told.html", 422, error=error)
-    if added.draft is not draft:
-        added.draft.write()
-    banks = added.draft.banks
-    one = banks.substances[added.id]
-    is_new = added.draft is not draft
-    told = _("It stands in the course's banks now.") if is_new else _("The banks have it already.")
-    return fragment(call, "new_substance.html", term_shown=_term(1, one, new=is_new), told=told, left=_left(added.left))
-
-
 ROUTES: tuple[Route, ...] = (
     get("/structure/{name}", _structure),
     post("/new-reaction/look", _look_up),
     post("/new-reaction/add", _add),
-    post("/new-substance", _add_substance),
 )
 """What belongs to choosing a reaction."""

@@ -25,7 +25,8 @@ from problemgen.desk.set_files.settings import GROUPS, KEYS, Setting, consequenc
 from problemgen.desk.set_files.wanted import WantedSet
 from problemgen.desk.standing import standing_of, standings
 from problemgen.errors import Fault, FaultsError
-from problemgen.language.messages import N_, _
+from problemgen.language.messages import N_, _, ngettext, spoken
+from problemgen.language.numbers import locale_of
 from problemgen.load.documents import as_document, read_document
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.resources import SET_FILE
@@ -100,7 +101,10 @@ def _shown_set(call: Call) -> Response:
 
 
 def _new(call: Call) -> Response:
-    return _editor(call, "", None, [], None)
+    """A new set; with the problems that the address names."""
+    return _editor(
+        call, "", None, [_added(call, [name]) for name in call.request.query_params.getlist("template")], None
+    )
 
 
 def _editor(
@@ -118,10 +122,25 @@ def _editor(
         groups=[(group, [_setting(call, document, one) for one in group.settings]) for group in GROUPS],
         seen=seen(text_of(folder)) if folder is not None else "",
         library=library(call.desk),
+        counted=_counted,
         course_title=course.document.title if course.document is not None else "",
         classes=classes(call.desk, folder) if folder is not None else None,
         standing=standing_of(call.desk, name) if name else None,
     )
+
+
+def _counted(what: str) -> str:
+    """Words with a number that the page counts, by the number's category in the language spoken (CLDR), as JSON."""
+    rule = locale_of(spoken()).plural_form
+    words = {
+        "points": lambda n: ngettext("{points} point", "{points} points", n),
+        "templates": lambda n: ngettext("{count} template", "{count} templates", n),
+    }
+    return json.dumps({rule(number): words[what](number) for number in range(_COUNTED, -1, -1)})
+
+
+_COUNTED = 200
+"""Numbers that between them have all the categories of a language that whole numbers have."""
 
 
 def _shown_problem(call: Call, place: int, one: SetProblemDocument, folder: Path) -> ProblemShown:
@@ -166,10 +185,15 @@ def _said(record: Any, key: str) -> bool:
 def _card(call: Call) -> Response:
     """A problem that is put into a set."""
     names = call.request.query_params.getlist("template")
+    return fragment(call, "problem.html", problem=_added(call, names))
+
+
+def _added(call: Call, names: Sequence[str]) -> ProblemShown:
+    """A problem that stands in no file yet, by the templates of which one is drawn. Raises NotThereError."""
     known = call.desk.course().templates
     if not names or any(name not in known for name in names):
         raise NotThereError(" ".join(names))
-    return fragment(call, "problem.html", problem=ProblemShown(None, [shown(call.desk, name) for name in names], {}))
+    return ProblemShown(None, [shown(call.desk, name) for name in names], {})
 
 
 def _save(call: Call) -> Response:

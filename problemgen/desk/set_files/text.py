@@ -10,8 +10,8 @@ from typing import Any
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
 
-from problemgen.desk.set_files.pieces import Piece, joined, pieces_of
 from problemgen.desk.set_files.wanted import WantedProblem, WantedSet, WantedSheet
+from problemgen.write.pieces import Piece, groups_of, joined, pieces_of
 
 __all__ = ["new_text"]
 
@@ -25,8 +25,8 @@ def new_text(before: str, wanted: WantedSet, known: Iterable[str]) -> str:
     """
     try:
         pieces = pieces_of(before)
-        groups = list(_groups(pieces, "problem"))
-        sheets = list(_groups(pieces, "sheet"))
+        groups = list(groups_of(pieces, "problem"))
+        sheets = list(groups_of(pieces, "sheet"))
         rest = [one for one in pieces if one.family not in ("problem", "sheet")]
         rest = _with_settings(rest, wanted, known)
         problems = [piece for one in wanted.problems for piece in _problem(one, groups)]
@@ -38,20 +38,6 @@ def new_text(before: str, wanted: WantedSet, known: Iterable[str]) -> str:
     if [_templates(one) for one in found.get("problem", ())] != [list(one.templates) for one in wanted.problems]:
         raise ValueError("problems that are not written as tables [[problem]]")
     return text
-
-
-def _groups(pieces: Sequence[Piece], family: str) -> Iterator[list[Piece]]:
-    """Each entry of a list of tables, with the tables inside it."""
-    group: list[Piece] = []
-    for piece in pieces:
-        if piece.name == family:
-            if group:
-                yield group
-            group = [piece]
-        elif piece.family == family and group:
-            group.append(piece)
-    if group:
-        yield group
 
 
 def _in_place(

@@ -12,13 +12,24 @@ from problemgen.chemistry.units import read_unit, unit_text
 from problemgen.desk.template_files.simple import left_alone, simple_values, single_yield
 from problemgen.errors import Fault, FaultsError, UnitError
 from problemgen.language.messages import N_, _, spoken
+from problemgen.language.numbers import in_digits
 from problemgen.model.banks import Banks, Glassware, Names, Reaction, Substance
 from problemgen.model.quantity import KINDS
 from problemgen.pipeline.adding.measures import way_of, ways_of
 from problemgen.pipeline.adding.templates import SPREAD, middle_of
 from problemgen.render.sheet.structures import has_skeleton
 
-__all__ = ["FieldShown", "PartShown", "SubstanceShown", "TemplateText", "WayShown", "shown", "units_like"]
+__all__ = [
+    "FieldShown",
+    "PartShown",
+    "SubstanceShown",
+    "TemplateText",
+    "WayShown",
+    "called",
+    "names_spoken",
+    "shown",
+    "units_like",
+]
 
 Values = Mapping[str, Any]
 
@@ -47,6 +58,11 @@ class Scale:
     unit: str
     step: str
     capacity: str
+
+    @property
+    def words(self) -> str:
+        """Its name, and the smallest step that is read off it."""
+        return f"{self.name} · {in_digits(self.step)}\u00a0{self.unit}"
 
 
 @dataclass(frozen=True)
@@ -95,12 +111,12 @@ class SubstanceShown:
 
 @dataclass(frozen=True)
 class PartShown:
-    """A part of the file."""
+    """A part of the file; `units` that it may be asked in, and how each is shown."""
 
     was: int
     keys: Mapping[str, str]
     unit: str
-    units: Sequence[str]
+    units: Sequence[tuple[str, str]]
     points: str
     prompt: str
     session: int
@@ -137,7 +153,7 @@ def _substance(name: str, given: Values, reaction: Reaction | None, banks: Banks
     percent = (single_yield(given) or {}).get("percent_yield")
     return SubstanceShown(
         id=name,
-        name=_called(substance, banks) if substance is not None else str(given.get("called", name)),
+        name=called(substance, banks) if substance is not None else str(given.get("called", name)),
         formula=substance.formula.text if substance is not None else "",
         is_drawn=substance is not None and substance.smiles is not None and has_skeleton(substance.smiles),
         coefficient=coefficient,
@@ -169,10 +185,10 @@ def _way(way: str, told: Values, values: Mapping[str, Values], banks: Banks, *, 
     bottle, weighed_as = str(told.get("bottle", "")), str(told.get("weighed_as", ""))
     if bottle:
         english = banks.bottles[bottle].name if bottle in banks.bottles else bottle
-        label = _("from a bottle: {name}").format(name=_names(banks).bottles.get(bottle, english))
+        label = _("from a bottle: {name}").format(name=names_spoken(banks).bottles.get(bottle, english))
     elif weighed_as:
         known = banks.substances.get(weighed_as)
-        label = _("weighed as {name}").format(name=_called(known, banks) if known is not None else weighed_as)
+        label = _("weighed as {name}").format(name=called(known, banks) if known is not None else weighed_as)
     else:
         label = _(_WAYS[way])
     fields = [_field(kind, value, banks) for kind, value in values.items()]
@@ -198,17 +214,18 @@ def _field(kind: str, value: Values, banks: Banks) -> FieldShown:
     return FieldShown(kind, label, keys, unit_text(unit), str(step), str(least), str(most), scales)
 
 
-def _names(banks: Banks) -> Names:
+def names_spoken(banks: Banks) -> Names:
     """What the entries of the banks are called in the language spoken."""
     return banks.names.get(spoken(), Names())
 
 
-def _called(substance: Substance, banks: Banks) -> str:
-    return _names(banks).substances.get(substance.id, substance.name)
+def called(substance: Substance, banks: Banks) -> str:
+    """What a substance is called in the language spoken."""
+    return names_spoken(banks).substances.get(substance.id, substance.name)
 
 
 def _scale(glass: Glassware, banks: Banks) -> Scale:
-    name = _names(banks).glassware.get(glass.id, glass.name)
+    name = names_spoken(banks).glassware.get(glass.id, glass.name)
     return Scale(glass.id, name, glass.unit, glass.step.text, glass.capacity.text)
 
 
@@ -228,11 +245,19 @@ def _part(place: int, part: Values) -> PartShown:
     return PartShown(place, keys, unit, units_like(unit, keys["quantity"]), points, prompt, int(part.get("session", 1)))
 
 
-def units_like(unit: str, quantity: str) -> list[str]:
-    """The units that a part may be asked in, its own first; none where it has none."""
+def units_like(unit: str, quantity: str) -> list[tuple[str, str]]:
+    """The units that a part may be asked in and how they are shown, its own first; none where it has none.
+
+    One that says no unit is asked in the quantity's usual one.
+
+    >>> units_like("", "mass"), units_like("", "equivalents")
+    ([('', 'g'), ('mg', 'mg'), ('kg', 'kg')], [])
+    """
     usual = unit or (KINDS[quantity].unit if quantity in KINDS else "")
     try:
         row = next((row for row in _UNITS if read_unit(row[0]).dimension == read_unit(usual).dimension), ())
+        called = unit_text(usual)
     except UnitError:
-        row = ()
-    return list(dict.fromkeys((unit, *row))) if usual else []
+        row, called = (), usual
+    others = [(one, unit_text(one)) for one in row if one != usual]
+    return [(unit, called), *others] if called else []

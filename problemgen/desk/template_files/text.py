@@ -9,13 +9,13 @@ from typing import Any
 
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
-from tomlkit.items import Array, Float, Integer, Item
+from tomlkit.items import Float, Integer, Item
 
-from problemgen.desk.set_files.pieces import Piece, joined, pieces_of
 from problemgen.desk.template_files.simple import OBTAINED, VALUE_KEYS, WORDS, simple_values, single_yield
 from problemgen.desk.template_files.wanted import WantedGiven, WantedPart, WantedTemplate
 from problemgen.errors import Fault, FaultsError
 from problemgen.language.messages import _
+from problemgen.write.pieces import Piece, joined, pieces_of, put
 
 __all__ = ["new_text"]
 
@@ -90,7 +90,7 @@ def _edited(piece: Piece, path: Sequence[str | int], values: Iterable[tuple[str,
     for step in path:
         table = table[step]
     for key, value in wanted:
-        _put(table, key, value)
+        put(table, key, value)
     return Piece(piece.name, tomlkit.dumps(document))
 
 
@@ -103,30 +103,6 @@ def _is_so(plain: Mapping[str, Any], key: str, value: Any) -> bool:
     return type(plain[key]) is type(value) and bool(plain[key] == value)
 
 
-def _put(table: Any, key: str, value: Any) -> None:
-    if value is None:
-        if key in table:
-            del table[key]
-        return
-    item = value if isinstance(value, Item) else tomlkit.item(value)
-    if key not in table:
-        table[key] = item
-    elif not _same(table[key], item):
-        trivia = table[key].trivia
-        table[key] = item
-        table[key].trivia.comment_ws, table[key].trivia.comment = trivia.comment_ws, trivia.comment
-
-
-def _same(one: Any, other: Any) -> bool:
-    """Whether two values are the same; numbers digit by digit: 2.50 is not 2.5."""
-    if isinstance(other, Array):
-        return len(one) == len(other) and all(_same(*pair) for pair in zip(one, other, strict=True))
-    numbers = (Float, Integer)
-    if isinstance(one, numbers) and isinstance(other, numbers):
-        return one.as_string() == other.as_string()
-    return bool(one == other)
-
-
 def _given(piece: Piece, wanted: WantedTemplate, faults: _Faults) -> Piece:
     name = piece.name.removeprefix("given.")
     one = wanted.given.get(name) if piece.name.startswith("given.") else None
@@ -137,16 +113,16 @@ def _given(piece: Piece, wanted: WantedTemplate, faults: _Faults) -> Piece:
     plain = tomllib.loads(piece.text)["given"][name]
     for key in simple_values(plain):
         if key not in one.values:
-            _put(table, key, None)
+            put(table, key, None)
     for key, keys in one.values.items():
         _put_value(table, key, keys, f"given.{name}.{key}", faults)
     for key in WORDS:
-        _put(table, key, getattr(one, key) or None)
-    _put(table, "in_excess", one.in_excess or None)
+        put(table, key, getattr(one, key) or None)
+    put(table, "in_excess", one.in_excess or None)
     if one.percent_yield is not None and single_yield(plain) is not None:
         told = table[OBTAINED] if isinstance(plain[OBTAINED], dict) else table[OBTAINED][0]
         ends = [faults.number(f"given.{name}.{OBTAINED}", text) for text in one.percent_yield]
-        _put(told, "percent_yield", _list(ends))
+        put(told, "percent_yield", _list(ends))
     return Piece(piece.name, tomlkit.dumps(document))
 
 
@@ -159,7 +135,7 @@ def _put_value(table: Any, key: str, keys: Mapping[str, str], place: str, faults
         table[key] = inline
         return
     for name in VALUE_KEYS:
-        _put(table[key], name, items.get(name))
+        put(table[key], name, items.get(name))
 
 
 def _item(name: str, text: str, place: str, faults: _Faults) -> Any:
@@ -180,8 +156,8 @@ def _new_given(name: str, one: WantedGiven, faults: _Faults) -> Piece:
     for key, keys in one.values.items():
         _put_value(table, key, keys, f"given.{name}.{key}", faults)
     for key in WORDS:
-        _put(table, key, getattr(one, key) or None)
-    _put(table, "in_excess", one.in_excess or None)
+        put(table, key, getattr(one, key) or None)
+    put(table, "in_excess", one.in_excess or None)
     head = f"[given.{tomlkit.key(name).as_string()}]\n"
     return Piece(f"given.{name}", head + tomlkit.dumps(table))
 

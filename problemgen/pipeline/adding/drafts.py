@@ -21,7 +21,7 @@ from problemgen.load.sets.courses import Course
 from problemgen.model.banks import Banks
 from problemgen.write.files import Staging, settle
 
-__all__ = ["Draft", "draft_of", "entry_text"]
+__all__ = ["Draft", "draft_of", "entry_text", "item_of"]
 
 
 @dataclass(frozen=True)
@@ -118,7 +118,7 @@ def entry_text(
     """
     entry = tomlkit.document()
     for key, value in values.items():
-        item = _item(value)
+        item = item_of(value)
         remark = (remarks or {}).get(key)
         if remark:
             item.comment(remark)
@@ -128,17 +128,18 @@ def entry_text(
     return "\n".join(filter(None, (head, tomlkit.dumps(entry)))).rstrip() + "\n"
 
 
-def _item(value: Any) -> Any:
+def item_of(value: Any) -> Any:
+    """A value as an item of tomlkit, a Decimal with all its digits, a table within braces."""
     if isinstance(value, Decimal):
         return tomlkit.value(format(value, "f"))
     if isinstance(value, Mapping):
         inline = tomlkit.inline_table()
         for key, one in value.items():
-            inline.add(key, _item(one))
+            inline.add(key, item_of(one))
         return inline
     if isinstance(value, Sequence) and not isinstance(value, str):
         listed = tomlkit.array()
         for one in value:
-            listed.append(_item(one))
+            listed.append(item_of(one))
         return listed
     return tomlkit.item(value)

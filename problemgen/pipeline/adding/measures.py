@@ -9,7 +9,7 @@ from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 from typing import Any
 
 from problemgen.model.banks import Banks, Bottle, Glassware, Reaction
-from problemgen.pipeline.adding.reactions import molar_mass
+from problemgen.pipeline.adding.vessels import molar_mass
 
 __all__ = ["Measure", "balance_for", "measures_of", "way_of", "ways_of"]
 

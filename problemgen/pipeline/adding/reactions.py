@@ -4,23 +4,30 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any
+from typing import Any, TypeAlias
 
 from problemgen.chemistry.formula import Formula
 from problemgen.errors import Fault, FaultsError, FormulaError
 from problemgen.load.fault_log import FaultLog
-from problemgen.model.banks import Banks
+from problemgen.model.banks import Banks, Reaction
+from problemgen.pipeline.adding.arrows import arrow_notes, arrow_values, check_arrow, listed_names, without_arrow_notes
 from problemgen.pipeline.adding.drafts import Draft, entry_text
+from problemgen.pipeline.adding.entries import is_own, with_values
 from problemgen.pipeline.adding.equations import WordTerm, balanced, left_over, read_words, words_text
 from problemgen.pipeline.adding.facts import SubstanceWishes, positive
+from problemgen.pipeline.adding.gaps import Gap
 from problemgen.pipeline.adding.names import Names
 from problemgen.pipeline.adding.questions import Ask, answered, proposal
 from problemgen.pipeline.adding.substances import add_substance
+from problemgen.pipeline.adding.vessels import flasks_for, molar_mass
 
-__all__ = ["AddedReaction", "ReactionWishes", "add_reaction", "molar_mass"]
+__all__ = ["AddedReaction", "ReactionWishes", "add_reaction"]
+
+Sides: TypeAlias = tuple[list[tuple[int, str]], ...]
+"""The two sides of an equation: numbers and ids."""
 
 _GRAMS = 2.0
 """The mass of product in g that a scale is proposed for: enough to recrystallise and weigh, little to throw away."""
@@ -29,19 +36,30 @@ _NICE = (1, 2, 3, 5, 10, 15, 20, 30, 50, 100, 200)
 """What a scale is rounded to, mmol."""
 
 _YIELD = (50, 85)
-_FLASKS = (50, 100, 250)
-"""Proposals of ours, in percent and mL: they are to be checked against the procedure."""
+"""A proposal of ours, in percent: it is to be checked against the procedure."""
 
 
 @dataclass(frozen=True)
 class ReactionWishes:
-    """What an author says of a reaction; "" where it is proposed. `scale`: mmol of the product."""
+    """What an author says of a reaction; "" where it is proposed. `scale`: mmol of the product.
+
+    `above` and `below` stand at the arrow; `auxiliaries` are what else is in the flask, names with semicolons or ends
+    of lines between them.
+    """
 
     id: str = ""
     product_name: str = ""
     product_formula: str = ""
     product_smiles: str = ""
     scale: str = ""
+    above: str = ""
+    below: str = ""
+    auxiliaries: str = ""
+
+    @property
+    def arrow(self) -> Mapping[str, str]:
+        """The words at the arrow."""
+        return {"above": self.above, "below": self.below}
 
     @property
     def tells_product(self) -> bool:
@@ -59,20 +77,22 @@ class AddedReaction:
     id: str
     draft: Draft
     told: tuple[str, ...]
-    left: tuple[tuple[str, str], ...] = ()
+    left: tuple[Gap, ...] = ()
     worked_out: str = ""
 
 
 def add_reaction(draft: Draft, text: str, wishes: ReactionWishes, ask: Ask) -> AddedReaction:
     """Add the reaction of an equation in words, and the substances of it that the banks lack.
 
+    One that the course has already gets what is said of its arrow, what else is in the flask, and its scale.
+
     Raises:
         FaultsError: for substances that nobody knows, all at once; more than one product that is not known; an equation
-            that does not balance; a reaction that is there already.
+            that does not balance; a reaction of the program's banks, or of the course's without anything new.
     """
     left, right = read_words(text)
     found = _Finding(draft, wishes, ask)
-    found.take(left, right)
+    found.take(left, right, listed_names(wishes.auxiliaries))
     unknown = found.unknown(right)
     if unknown is not None:
         found.make(unknown, left, right)
@@ -85,10 +105,17 @@ def add_reaction(draft: Draft, text: str, wishes: ReactionWishes, ask: Ask) -> A
         [(number, found.ids[term.name]) for number, term in part] for part in (terms[: len(left)], terms[len(left) :])
     )
     product = found.ids[(unknown or right[0]).name]
-    _check_new(draft.banks, sides)
+    arrow = arrow_values(wishes.arrow, found.auxiliaries())
+    there = _there(draft.banks, sides)
+    if there is not None:
+        return _completed(draft, there, arrow, wishes, found)
     name = wishes.id or _free(draft.banks.reactions, product)
-    entry = _entry(draft.banks, name, product, sides, wishes, ask)
-    draft = draft.with_entry("reactions", entry_text("[[reaction]]", entry, _REMARKS, _NOTES))
+    entry = {
+        **_entry(draft.banks, name, product, sides, ask),
+        **arrow,
+        **_measures(draft.banks, sides, product, wishes, ask),
+    }
+    draft = draft.with_entry("reactions", entry_text("[[reaction]]", entry, _REMARKS, tuple(arrow_notes(arrow))))
     draft.banks  # noqa: B018 - what the banks would refuse is refused here
     told = (*found.told, *_told(draft.banks, name, changed=numbers != tuple(one.coefficient for _, one in terms)))
     return AddedReaction(name, draft, told, tuple(found.left), found.worked_out)
@@ -101,12 +128,14 @@ class _Finding:
         self.draft, self._wishes, self._ask = draft, wishes, ask
         self.ids: dict[str, str] = {}
         self.told: list[str] = []
-        self.left: list[tuple[str, str]] = []
+        self.left: list[Gap] = []
         self.worked_out = ""
+        self._others: list[str] = []
         self._faults = FaultLog("add")
 
-    def take(self, left: Iterable[WordTerm], right: Iterable[WordTerm]) -> None:
-        """Find all terms; a reagent that nobody knows is a fault, a product is kept for later."""
+    def take(self, left: Sequence[WordTerm], right: Iterable[WordTerm], others: Sequence[str]) -> None:
+        """Find all terms and what else is in the flask; a product that nobody knows is kept for later."""
+        check_arrow(self._faults, self._wishes.arrow)
         for term in left:
             self._faults.tried(lambda term=term: self._add(term.name, SubstanceWishes()))  # type: ignore[misc]
         for term in right:
@@ -116,6 +145,20 @@ class _Finding:
             elif not self._wishes.tells_product:
                 self._look_up_product(term.name)
         self._faults.stop()
+        for name in others:
+            self._faults.tried(lambda name=name: self._add_other(name, left))  # type: ignore[misc]
+        self._faults.stop()
+
+    def _add_other(self, name: str, left: Iterable[WordTerm]) -> None:
+        """Find what is in the flask beside the reagents."""
+        self._others.append(self._add(name, SubstanceWishes()))
+        if self._others[-1] in {self.ids[term.name] for term in left}:
+            expected = "what is in the flask beside the reagents of the equation"
+            raise FaultsError([Fault("add", "auxiliaries", repr(name), expected)])
+
+    def auxiliaries(self) -> Sequence[str]:
+        """The ids of what is in the flask beside the reagents."""
+        return list(dict.fromkeys(self._others))
 
     def _look_up_product(self, name: str) -> None:
         """Add a product that the tables have. Otherwise it may be the one that is made of what is left over.
@@ -173,7 +216,7 @@ class _Finding:
         substances = self.draft.banks.substances
         return [(term.coefficient, substances[self.ids[term.name]].formula) for term in terms]
 
-    def _add(self, name: str, wishes: SubstanceWishes, word: str = "") -> None:
+    def _add(self, name: str, wishes: SubstanceWishes, word: str = "") -> str:
         try:
             added = add_substance(self.draft, name, wishes, self._ask)
         except FormulaError as error:
@@ -183,6 +226,7 @@ class _Finding:
             self.told.extend(added.told)
             self.left.extend(added.left)
             self.draft = added.draft
+        return added.id
 
 
 _REMARKS = {
@@ -193,21 +237,11 @@ _REMARKS = {
     "product_scale_mmol": "own choice: check against your procedure",
 }
 
-_NOTES = (
-    "What stands at the arrow, and the ids of the solvents and catalysts, so that sheets warn of them:",
-    'above = "H2SO4 (catalyst)"',
-    'below = "reflux"',
-    'auxiliaries = ["sulfuric-acid"]',
-)
 
-
-def _entry(
-    banks: Banks, name: str, product: str, sides: tuple[list[tuple[int, str]], ...], wishes: ReactionWishes, ask: Ask
-) -> Mapping[str, Any]:
+def _entry(banks: Banks, name: str, product: str, sides: Sides, ask: Ask) -> Mapping[str, Any]:
     substances = banks.substances
     reagents = [substances[one].name for _, one in sides[0]]
     called = f"{substances[product].name} from {_row(reagents)}"
-    low, high = _scale(banks, product, wishes, ask)
     return {
         "id": name,
         "name": ask("What the reaction is called", called),
@@ -215,8 +249,16 @@ def _entry(
         "product": product,
         "kind": _kind(substances[product].formula),
         "purpose": "laboratory",
+    }
+
+
+def _measures(banks: Banks, sides: Sides, product: str, wishes: ReactionWishes, ask: Ask) -> Mapping[str, Any]:
+    low, high = _scale(banks, product, wishes, ask)
+    number = next(nu for nu, name in sides[1] if name == product)
+    reagents = [(nu / number, name) for nu, name in sides[0]]
+    return {
         "yield_percent": _pair("Usual yield in percent", [Decimal(one) for one in _YIELD], "yield", "%", ask),
-        "flasks": list(_FLASKS),
+        "flasks": flasks_for(banks, reagents, float(low), float(high)),
         "product_scale_mmol": [low, high],
     }
 
@@ -231,12 +273,6 @@ def _kind(formula: Formula) -> str:
         if {"C", "H"} <= formula.composition.keys() and "[" not in formula.text
         else "inorganic preparation"
     )
-
-
-def molar_mass(banks: Banks, name: str) -> float:
-    """The molar mass of a substance of the banks, g/mol."""
-    counts = banks.substances[name].formula.composition
-    return float(sum(banks.weights[symbol].value * count for symbol, count in counts.items()))
 
 
 def _scale(banks: Banks, product: str, wishes: ReactionWishes, ask: Ask) -> list[Decimal]:
@@ -263,14 +299,31 @@ def _read_pair(text: str, key: str, unit: str) -> list[Decimal]:
     return found
 
 
-def _check_new(banks: Banks, sides: tuple[list[tuple[int, str]], ...]) -> None:
-    """Refuse a reaction of the same substances on the same sides."""
+def _there(banks: Banks, sides: Sides) -> Reaction | None:
+    """A reaction of the banks with the same substances on the same sides."""
     mine = {name: sign for sign, side in zip((-1, 1), sides, strict=True) for _, name in side}
-    for one in banks.reactions.values():
-        if {name: math.copysign(1, nu) for name, nu in one.coefficients.items()} == mine:
-            hint = f"problemgen add template {one.id}"
-            expected = "a reaction that the banks do not have"
-            raise FaultsError([Fault("add", "equation", f"the reaction {one.id!r} of the banks", expected, hint)])
+    alike = (
+        one
+        for one in banks.reactions.values()
+        if {name: math.copysign(1, nu) for name, nu in one.coefficients.items()} == mine
+    )
+    return next(alike, None)
+
+
+def _completed(
+    draft: Draft, one: Reaction, arrow: Mapping[str, Any], wishes: ReactionWishes, found: _Finding
+) -> AddedReaction:
+    """A reaction of the course with what is said of it. Raises FaultsError for one of ours, or where nothing is."""
+    scale = {"product_scale_mmol": _read_pair(wishes.scale, "scale", "mmol")} if wishes.scale else {}
+    said = {**arrow, **scale}
+    if not said or not is_own(draft, "reaction", one.id):
+        hint = f"problemgen add template {one.id}"
+        expected = "a reaction that the banks do not have"
+        raise FaultsError([Fault("add", "equation", f"the reaction {one.id!r} of the banks", expected, hint)])
+    draft = with_values(draft, "reaction", one.id, said, without_arrow_notes)
+    draft.banks  # noqa: B018 - what the banks would refuse is refused here
+    told = f"{one.name} is there already: id {one.id}; {', '.join(said)}: written in its entry in banks/reactions.toml."
+    return AddedReaction(one.id, draft, (*found.told, told), tuple(found.left))
 
 
 def _free(taken: Mapping[str, object], name: str) -> str:

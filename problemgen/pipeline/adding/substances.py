@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Container, Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
 
 from problemgen.errors import Fault, FaultsError
 from problemgen.model.banks import Substance
+from problemgen.pipeline.adding.completing import completed
 from problemgen.pipeline.adding.drafts import Draft, entry_text
 from problemgen.pipeline.adding.facts import (
     STATES,
@@ -20,44 +20,39 @@ from problemgen.pipeline.adding.facts import (
     hydrate_parts,
     positive,
 )
+from problemgen.pipeline.adding.gaps import Gap, gaps_of, gaps_there, notes, read_hazards
 from problemgen.pipeline.adding.names import Names
 from problemgen.pipeline.adding.questions import Ask, answered
 
 __all__ = ["AddedSubstance", "add_substance"]
-
-_SIGNALS = ("Danger", "Warning")
-
-_NO_HAZARDS = (
-    "hazard statements, in banks/hazards.toml (or --hazards); until then sheets say that none are on file and to read "
-    "the safety data sheet"
-)
 
 
 @dataclass(frozen=True)
 class AddedSubstance:
     """The id of a substance, the draft that has it, and what to say.
 
-    `left` is what is left to fill in, each as the substance's name and a sentence that says what.
+    `left` is what is left to fill in.
     """
 
     id: str
     draft: Draft
     told: tuple[str, ...]
-    left: tuple[tuple[str, str], ...] = ()
+    left: tuple[Gap, ...] = ()
 
 
 def add_substance(draft: Draft, text: str, wishes: SubstanceWishes, ask: Ask) -> AddedSubstance:
-    """Add what a name, a CAS number or a SMILES means; of one that is there already it is said, and nothing added.
+    """Add what a name, a CAS number or a SMILES means; one that is there already gets what is said of it otherwise.
 
     Raises:
-        FaultsError: for what neither the banks nor the tables nor the author tell, and what does not fit together.
+        FaultsError: for what neither the banks nor the tables nor the author tell, what does not fit together, and what
+            contradicts the banks.
     """
     check_typed(wishes)
     found = Names(draft.banks).find(text) or (Names(draft.banks).of_structure(wishes.smiles) if wishes.smiles else None)
     if found is not None:
         return _there(draft, *found, wishes, ask)
     told: list[str] = []
-    left: list[tuple[str, str]] = []
+    left: list[Gap] = []
     dry = None if wishes.formula or wishes.smiles else _dry(draft, text, ask)
     if dry is not None:
         draft, told, left = dry.draft, list(dry.told), list(dry.left)
@@ -68,7 +63,7 @@ def add_substance(draft: Draft, text: str, wishes: SubstanceWishes, ask: Ask) ->
     facts = _asked(facts, wishes, ask)
     draft = draft.with_entry("substances", _entry(facts))
     told += [*_told(facts), "  Written to banks/substances.toml."]
-    left += [(facts.name, one) for one in _left(facts)]
+    left += gaps_of(facts)
     draft, more = _with_hazards(draft, facts, wishes, ask)
     left += more
     if wishes.concentration:
@@ -79,19 +74,15 @@ def add_substance(draft: Draft, text: str, wishes: SubstanceWishes, ask: Ask) ->
 
 
 def _there(draft: Draft, name: str, how: str, wishes: SubstanceWishes, ask: Ask) -> AddedSubstance:
-    """A substance that the banks have; of a solution that they do not, the bottle is added."""
+    """A substance that the banks have, with what is said of it; of a solution that they do not, the bottle is added."""
     one = draft.banks.substances[name]
     told = [f"{one.name} ({one.formula.text}) is there already: id {one.id}, found by its {how}."]
-    ignored = [key for key in ("formula", "state", "density", "hazards") if getattr(wishes, key)]
-    if ignored:
-        options = " and ".join(f"--{key}" for key in ignored)
-        told.append(
-            f"  {options}: not written. Change the entry {name!r} in the course's banks by hand, or write one there."
-        )
+    draft, more = completed(draft, one, wishes)
+    told += more
     if wishes.concentration:
         draft, bottle = _with_bottle(draft, one, wishes, ask)
         told += bottle
-    return AddedSubstance(name, draft, tuple(told))
+    return AddedSubstance(name, draft, tuple(told), tuple(gaps_there(draft.banks, name)))
 
 
 def _dry(draft: Draft, text: str, ask: Ask) -> AddedSubstance | None:
@@ -155,18 +146,7 @@ def _entry(facts: Facts) -> str:
     }
     values = {key: value for key, value in told.items() if value}
     remarks = {"state": facts.why_state, "density": "" if facts.table else "typed in: check it against the label"}
-    return entry_text("[[substance]]", values, remarks, tuple(_notes(facts)))
-
-
-def _notes(facts: Facts) -> Iterator[str]:
-    """The lines of an entry that are to be filled in, ready to be."""
-    if facts.state == "liquid" and facts.density is None:
-        yield "Both lines together, when the density is known; until then it is weighed."
-        yield 'state = "liquid"'
-        yield 'density = { value = 1.000, unit = "g/mL", at = "20 °C" }'
-    elif facts.state is None:
-        why = f": {facts.why_state}" if facts.why_state else ", to be filled in"
-        yield f'state = "solid"   # or "liquid" with a density, or "gas"{why}'
+    return entry_text("[[substance]]", values, remarks, tuple(notes(facts)))
 
 
 def _told(facts: Facts) -> Iterator[str]:
@@ -187,36 +167,17 @@ def _told(facts: Facts) -> Iterator[str]:
     yield from (f"  remark: {one}" for one in facts.remarks)
 
 
-def _left(facts: Facts) -> Iterator[str]:
-    if facts.state == "liquid" and facts.density is None:
-        yield "density, in banks/substances.toml (or --density); until then it is weighed, not poured"
-    if facts.state is None and not facts.why_state:
-        yield "state at 25 °C, in banks/substances.toml (or --state); until then it is weighed"
-
-
-def _with_hazards(draft: Draft, facts: Facts, wishes: SubstanceWishes, ask: Ask) -> tuple[Draft, list[tuple[str, str]]]:
+def _with_hazards(draft: Draft, facts: Facts, wishes: SubstanceWishes, ask: Ask) -> tuple[Draft, list[Gap]]:
     """With the hazard statements that the author knows, and what is to say where there are none."""
     known = draft.banks.hazard_statements
     question = f"{facts.name}: hazards from its safety data sheet, such as Danger H225 H319 (empty: left open)"
     if wishes.hazards:
-        values = _read_hazards(wishes.hazards, known)
+        values = read_hazards(wishes.hazards, known)
     else:
-        values = answered(ask, question, "", lambda text: _read_hazards(text, known))
+        values = answered(ask, question, "", lambda text: read_hazards(text, known))
     if not values:
-        return draft, [(facts.name, _NO_HAZARDS)]
+        return draft, [Gap(facts.id, facts.name, "hazards")]
     return draft.with_entry("hazards", entry_text("[[hazard]]", {"of": facts.id, **values})), []
-
-
-def _read_hazards(text: str, known: Container[str]) -> Mapping[str, Any]:
-    """The signal word and the codes of a text; empty for an empty one. Raises FaultsError for all unknown codes."""
-    words = [one for one in re.split(r"[\s,;]+", text.strip()) if one]
-    signal = words[0].capitalize() if words and words[0].capitalize() in _SIGNALS else ""
-    codes = words[1:] if signal else words
-    expected = "codes of the UN GHS behind Danger or Warning, such as Danger H225 H319"
-    wrong = [Fault("add", "hazards", repr(code), expected) for code in codes if code not in known]
-    if wrong:
-        raise FaultsError(wrong)
-    return {"signal": signal, "codes": codes} if words else {}
 
 
 def _with_bottle(draft: Draft, of: Substance, wishes: SubstanceWishes, ask: Ask) -> tuple[Draft, list[str]]:

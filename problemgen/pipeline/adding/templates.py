@@ -20,7 +20,7 @@ from problemgen.model.banks import Banks, Reaction
 from problemgen.pipeline.adding.drafts import Draft, entry_text
 from problemgen.pipeline.adding.measures import Measure, balance_for, measures_of
 from problemgen.pipeline.adding.names import Names
-from problemgen.pipeline.adding.reactions import molar_mass
+from problemgen.pipeline.adding.vessels import molar_mass
 from problemgen.pipeline.template_trial import tried
 
 __all__ = ["SPREAD", "AddedTemplate", "add_template", "middle_of", "template_text"]

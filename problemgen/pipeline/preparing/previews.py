@@ -8,12 +8,14 @@ from collections.abc import Iterator, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TypeAlias
 
 from problemgen.errors import Fault, NoRoomError, OutputError
-from problemgen.language.messages import _, speaking
+from problemgen.language.messages import _, speaking, spoken
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.resources import layouts
 from problemgen.load.templates.template import check_drawn, load_template
+from problemgen.load.templates.translated import translated
 from problemgen.make.admissible import Judge
 from problemgen.make.candidates import Stream
 from problemgen.make.variants import Maker
@@ -60,6 +62,10 @@ class Look:
     method: Method = "product"
 
 
+_Key: TypeAlias = tuple[str, str, int, str]
+"""By what a template that was tried is known again: its text, its id, the banks', the language spoken."""
+
+
 class Previewer:
     """Makes previews. The compilers of pages, one a session, are kept warm, and work while the template is tried."""
 
@@ -68,7 +74,7 @@ class Previewer:
         self._presses: dict[int, tuple[Press, threading.Lock]] = {}
         self._pool = ThreadPoolExecutor(_WORKERS, "pages")
         self._guard = threading.Lock()
-        self._known: dict[tuple[str, str, int], _Tried] = {}
+        self._known: dict[_Key, _Tried] = {}
 
     def preview(self, path: Path, template_id: str, banks: Banks, look: Look) -> Preview:
         """The template at `path` as it would be handed out.
@@ -76,23 +82,26 @@ class Previewer:
         Raises:
             FaultsError: for a file that is no template; what a check would find beyond that is in the preview.
         """
-        key = path.read_text(encoding="utf-8"), template_id, id(banks)
+        language = spoken()
+        key = path.read_text(encoding="utf-8"), template_id, id(banks), language
         known = self._known.get(key)
         template = known.template if known is not None else load_template(path, template_id, banks)
         faults = FaultLog(str(path))
         check_drawn(faults, template)
         if faults.faults:
-            return Preview(template, faults.faults, (), questions=questions(template))
+            told = translated(template, language, banks)
+            return Preview(told, faults.faults, (), questions=questions(told))
         judge = known.judge if known is not None else Judge(template)
         variant, refused = _variant(template, judge, look)
-        pages = self._pages(variant, look) if variant is not None else ()
+        pages = self._pages(_in_language(variant, look.language, banks), look) if variant is not None else ()
         if known is None:
             trial = tried(template, path, judge)
-            known = _Tried(banks, template, judge, trial, questions(template), amounts_of(template))
+            told = translated(template, language, banks)
+            known = _Tried(banks, template, told, judge, trial, questions(told), amounts_of(told))
             self._keep(key, known)
         return _preview(known, variant, look, pages, refused if not known.trial.faults else ())
 
-    def _keep(self, key: tuple[str, str, int], known: _Tried) -> None:
+    def _keep(self, key: _Key, known: _Tried) -> None:
         with self._guard:
             self._known[key] = known
             while len(self._known) > _KEPT:
@@ -134,11 +143,12 @@ class Previewer:
 @dataclass(frozen=True)
 class _Tried:
     """What is found out about a template once, whoever it is shown for. It holds the banks, so that no others come to
-    have their id.
+    have their id. `told` is the template in the language in which all of this is said.
     """
 
     banks: Banks
     template: Template
+    told: Template
     judge: Judge
     trial: TemplateTrial
     questions: tuple[Question, ...]
@@ -152,7 +162,7 @@ def _preview(
     pages: Sequence[Future[tuple[bytes, ...]]],
     refused: tuple[Fault, ...],
 ) -> Preview:
-    template, trial = known.template, known.trial
+    template, trial = known.told, known.trial
     found = Preview(
         template=template,
         faults=(*trial.faults, *refused),
@@ -165,6 +175,7 @@ def _preview(
     )
     if variant is None:
         return found
+    variant = replace(variant, template=template)
     told = (block for session in _sessions(template) for block in problem_blocks(variant, session))
     found = replace(
         found, told=tuple(told), answers=(_answers(variant),), working=tuple(variant_solution(variant, look.method))
@@ -174,6 +185,11 @@ def _preview(
     except OutputError as error:
         fault = Fault(template.id, "", str(error), "a sheet that can be laid out")
         return replace(found, faults=(*found.faults, fault))
+
+
+def _in_language(variant: Variant, language: str, banks: Banks) -> Variant:
+    """A variant with its texts in a language: the numbers are the same."""
+    return replace(variant, template=translated(variant.template, language, banks))
 
 
 def _sessions(template: Template) -> list[int]:

@@ -28,7 +28,7 @@ def crowd(course: Path, count: int) -> None:
 
 def test_a_set_put_together_on_the_page_is_built_as_by_the_command_line(page: Page, desk: Served, course: Path) -> None:
     page.goto(f"{desk.address}/new-set")
-    page.get_by_label("Title, as it is printed").fill("Silver & salts")
+    page.get_by_label("Title of the set").fill("Silver & salts")
     for search in ("recovered silver", "borax"):
         page.get_by_label("Search by title").fill(search)
         page.locator("#library li:not([hidden]) button").first.click()

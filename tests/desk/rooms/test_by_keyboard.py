@@ -125,7 +125,7 @@ def test_a_report_is_put_together_from_what_students_measure(page: Page, desk: S
     card = page.locator(".problem").first
     card.get_by_text("What students measure themselves").click()
     card.get_by_label("mass of salicylic acid").check()
-    page.get_by_label("Title, as it is printed").fill("Report")
+    page.get_by_label("Title of the set").fill("Report")
     page.get_by_label("One report, written when all sessions are over").check()
     page.get_by_role("button", name="Save the set").click()
     expect(page.locator(".save .refusal")).to_contain_text("Add 'acetylsalicylic-acid.obtained'")
@@ -152,3 +152,12 @@ def test_a_report_is_put_together_from_what_students_measure(page: Page, desk: S
     found = tomllib.loads(path.read_text(encoding="utf-8"))
     assert "kind" not in found
     assert found["problem"] == [{"template": "preparations/aspirin", "for": ["a1", "a2"]}]
+
+
+def test_a_number_of_one_has_its_own_word(page: Page, desk: Served) -> None:
+    page.goto(f"{desk.address}/new-set?template=preparations/aspirin")
+    expect(page.locator(".problem")).to_have_count(1)
+    everything = page.locator("#library li").count()
+    expect(page.locator("#found")).to_have_text(f"{everything} templates")
+    page.locator("#search").fill("silver chromate two solutions")
+    expect(page.locator("#found")).to_have_text("1 template")

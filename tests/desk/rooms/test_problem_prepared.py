@@ -52,8 +52,8 @@ def test_an_own_reaction_from_nothing_to_a_problem_that_is_printed(
     expect(page.locator("[data-amount='2-methylfuran']")).to_contain_text("mmol")
     page.get_by_label("Title, as it is printed").fill("An adduct of our own")
     offered = page.locator("#offered li", has_text="equivalents of maleic anhydride")
-    offered.get_by_role("button").click()
-    expect(page.locator("#parts .words").last).to_contain_text("The equivalents of maleic anhydride")
+    offered.locator("label").click()
+    expect(page.locator("#parts .words").nth(-2)).to_contain_text("The equivalents of maleic anhydride")
     changed(page)
     expect(page.locator("#p-file pre")).to_contain_text('quantity = "equivalents"')
     before = page.locator("#p-key").inner_text()
@@ -71,6 +71,31 @@ def test_an_own_reaction_from_nothing_to_a_problem_that_is_printed(
     assert main(["check", str(path)]) == 0
     assert main(["sample", "preparations/adduct"]) == 0
     assert "An adduct of our own" in capsys.readouterr().out
+
+
+def test_what_is_left_to_fill_in_leads_to_a_form_that_keeps_what_is_typed(
+    page: Page, desk: Served, course: Path
+) -> None:
+    page.goto(f"{desk.address}/new-problem")
+    page.get_by_label("The equation, in names or formulas").fill("2-methylfuran + maleic anhydride -> adduct")
+    page.get_by_label("What else is in the flask").fill("ethyl acetate")
+    page.get_by_role("button", name="Look it up").click()
+    left = page.locator("#looked-up .remark li", has_text="hazard statements")
+    left.get_by_role("button", name="2-methylfuran").click(timeout=SLOW)
+    expect(page.get_by_label("Signal word and hazard codes")).to_be_focused()
+    expect(page.locator("#s-name")).to_have_value("2-methylfuran")
+    expect(page.locator("#s-formula")).to_have_value("C5H6O")
+    page.keyboard.type("Danger H225 H999")
+    page.keyboard.press("Enter")
+    expect(page.locator("#substance .refusal")).to_contain_text("'H999'", timeout=SLOW)
+    expect(page.locator("#s-hazards")).to_have_value("Danger H225 H999")
+    page.locator("#s-hazards").fill("Danger H225 H302")
+    page.keyboard.press("Enter")
+    expect(page.locator("#added-substance")).to_contain_text("It stands in the course's banks now.", timeout=SLOW)
+    expect(left.get_by_role("button", name="2-methylfuran")).to_have_count(0, timeout=SLOW)
+    expect(left.get_by_role("button", name="adduct")).to_have_count(1)
+    assert 'codes = ["H225", "H302"]' in (course / "banks/hazards.toml").read_text(encoding="utf-8")
+    assert axe_findings(page) == []
 
 
 def test_a_problem_is_prepared_by_keyboard_alone(page: Page, desk: Served, course: Path) -> None:
@@ -105,12 +130,17 @@ def test_a_problem_is_prepared_by_keyboard_alone(page: Page, desk: Served, cours
     tab_to(page, "Ask for it: ")
     page.keyboard.press("Enter")
     expect(page.locator("#parts .part")).to_have_count(count + 1)
-    expect(page.locator("#live")).to_have_text("The question is added as the last one.")
-    words = page.locator("#parts .words").last.text_content()
+    expect(page.locator("#live")).to_have_text("The question is added as the last one of its session.")
+    sessions = [one.input_value() for one in page.locator("#parts .session").all()]
+    assert sessions == sorted(sessions)
+    assert set(sessions) == {"1", "2"}
+    at = sessions.index("2") - 1
+    words = page.locator("#parts .words").nth(at).text_content()
     assert focus(page) == (words or "").strip()
+    assert page.locator("#parts .part-unit").nth(at).locator("option:checked").text_content()
     tab_to(page, "Up")
     page.keyboard.press("Enter")
-    expect(page.locator("#live")).to_contain_text(f"now in place {count}.")
+    expect(page.locator("#live")).to_contain_text(f"now in place {at}.")
     changed(page)
     tab_to(page, "Save the problem")
     page.keyboard.press("Enter")

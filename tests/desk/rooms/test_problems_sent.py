@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from html import escape
 from pathlib import Path
 from typing import Any
 
@@ -152,3 +153,75 @@ def test_a_formula_of_atoms_left_over_is_to_be_looked_at(client: TestClient) -> 
     assert '<span class="nu">2</span>' in twice
     told = client.post("/new-reaction/look", data={"equation": text, "product_formula": "C10H9NO3"}).text
     assert "Nobody knows" not in told
+
+
+KETONE = "1,5-bis(4-nitrophenyl)penta-1,4-dien-3-one"
+DIENONE = f"2 4-nitrobenzaldehyde + acetone -> {KETONE} + 2 water"
+
+
+def test_a_substance_that_is_there_is_completed(course: Path, client: TestClient) -> None:
+    assert client.post("/new-reaction/add", data={"equation": DIENONE}).status_code == 200
+    sent_first = {"name": "4-nitrobenzaldehyde", "hazards": "Warning H317 H319 H412"}
+    shown = client.post("/new-substance", data=sent_first).text
+    assert "Written into the course&#39;s banks." in shown
+    assert "<strong>Warning</strong> H317 May cause an allergic skin reaction" in shown
+    smiles = "O=C(/C=C/c1ccc(cc1)[N+]([O-])=O)/C=C/c1ccc(cc1)[N+]([O-])=O"
+    shown = client.post("/new-substance", data={"name": KETONE, "smiles": smiles, "state": "solid"}).text
+    assert 'class="structure"' in shown
+    assert "hazard statements; until then" in shown
+    banks = course_of(course).banks()
+    assert banks.hazards["4-nitrobenzaldehyde"].codes == ("H317", "H319", "H412")
+    assert next(one for one in banks.substances.values() if one.name == KETONE).smiles == smiles
+    again = client.post("/new-substance", data=sent_first).text
+    assert "The banks have all of this already; nothing was changed." in again
+
+
+def test_a_contradiction_is_told_and_nothing_is_written(course: Path, client: TestClient) -> None:
+    before = (course / "banks/substances.toml").read_bytes()
+    answer = client.post("/new-substance", data={"name": "acetone", "formula": "C3H8O", "hazards": "H999"})
+    assert answer.status_code == 422
+    assert "2 faults; nothing was written." in answer.text
+    assert "C3H6O, as the banks have acetone" in answer.text
+    assert (course / "banks/substances.toml").read_bytes() == before
+    assert not (course / "banks/hazards.toml").exists()
+
+
+def test_a_cas_number_is_no_name(course: Path, client: TestClient) -> None:
+    assert client.post("/new-substance", data={"name": "534-22-5", "density": "0.910"}).status_code == 200
+    assert course_of(course).banks().substances["2-methylfuran"].name == "2-methylfuran"
+
+
+def test_what_stands_at_the_arrow_is_written_and_warned_of(course: Path, client: TestClient) -> None:
+    arrow = {"above": "NaOH (catalyst), ethanol", "below": "room temperature", "auxiliaries": "NaOH\r\nethanol"}
+    shown = client.post("/new-reaction/look", data={"equation": DIENONE, **arrow}).text
+    assert '<span class="arrow"><span>NaOH (catalyst), ethanol</span>' in shown
+    assert "<dt>sodium hydroxide</dt><dd><strong>Danger</strong> H290 May be corrosive to metals" in shown
+    assert not (course / "banks/reactions.toml").exists()
+    assert client.post("/new-reaction/add", data={"equation": DIENONE, **arrow}).status_code == 200
+    (one,) = (one for one in course_of(course).banks().reactions.values() if one.above == arrow["above"])
+    assert one.auxiliaries == ("sodium-hydroxide", "ethanol")
+    page = client.get("/new-problem").text
+    assert f"&#34;equation&#34;: &#34;{escape(DIENONE)}&#34;" in page
+    assert "&#34;auxiliaries&#34;: &#34;sodium hydroxide\\nethanol&#34;" in page
+    assert "What stands at its arrow" in page
+    hostile = client.post("/new-reaction/add", data={"equation": DIENONE, "above": HOSTILE})
+    assert hostile.status_code == 200
+    assert HOSTILE not in client.get("/new-problem").text
+    assert HOSTILE not in client.post("/new-reaction/look", data={"equation": DIENONE, "above": HOSTILE}).text
+
+
+def test_remarks_are_told_in_the_words_of_the_page(course: Path, client: TestClient) -> None:
+    parts = [{"was": number, "session": 1 if number else 2} for number in range(5)]
+    shown = client.post("/preview-problem", data=sent(course, parts=parts)).text
+    assert (
+        '<b>What is asked</b>: <span class="found">found (c), (d), (e), (f), (g) behind a part of a later session; '
+        "expected parts in the order of their sessions, for their letters run on.</span> "
+        '<span class="hint">Put each at the end of its own session.</span>'
+    ) in shown
+
+
+def test_an_offered_question_is_its_buttons_label_and_has_a_unit(course: Path, client: TestClient) -> None:
+    shown = client.post("/preview-problem", data=sent(course)).text
+    assert '<button id="ask-1" type="button" data-ask' in shown
+    assert '<label for="ask-1">' in shown
+    assert 'data-units="[[&#34;&#34;, &#34;g&#34;], [&#34;mg&#34;, &#34;mg&#34;]' in shown

@@ -139,3 +139,25 @@ def test_a_folder_of_any_name_is_reached(course: Path, client: TestClient, name:
     answer = client.post(f"/sets/{quote(name)}", data=sent(course, name))
     assert answer.json() == {"go": f"/sets/{quote(name)}?saved=1"}
     assert f'action="/sets/{quote(name)}"' in client.get(answer.json()["go"]).text
+
+
+def test_a_new_set_has_the_problem_that_it_was_asked_for(client: TestClient) -> None:
+    shown = client.get("/new-set?template=limiting-reagent/silver-chromate").text
+    assert shown.count('<li class="problem"') == 1
+    assert 'data-templates="[&#34;limiting-reagent/silver-chromate&#34;]"' in shown
+    assert client.get("/new-set?template=no/such").status_code == 404
+
+
+def test_for_whom_a_set_is_printed_is_said_before_it_is(course: Path, client: TestClient) -> None:
+    invented = "That is the invented class with which the course began."
+    for place in ("/sets/week-1", "/print/week-1"):
+        shown = client.get(place).text
+        assert "It will be printed for 3 students: <code>rosters/A.csv</code>." in shown
+        assert invented in shown
+    assert 'href="#class">Drop a class list</a>' in client.get("/sets/week-1").text
+    (course / "sets/week-1/roster.csv").write_text("id,name\nb1,Orsine Vael\n", encoding="utf-8")
+    for place in ("/sets/week-1", "/print/week-1"):
+        shown = client.get(place).text
+        assert "It will be printed for 1 student: <code>sets/week-1/roster.csv</code>." in shown
+        assert invented not in shown
+    assert 'href="#class">Drop a class list</a>' not in client.get("/sets/week-1").text

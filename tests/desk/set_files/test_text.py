@@ -3,16 +3,13 @@
 from __future__ import annotations
 
 import tomllib
-from pathlib import Path
 
 import pytest
 
-from problemgen.desk.set_files.pieces import joined, pieces_of
 from problemgen.desk.set_files.settings import KEYS
 from problemgen.desk.set_files.text import new_text
 from problemgen.desk.set_files.wanted import WantedProblem, WantedSet, WantedSheet
 from problemgen.load.resources import templates_folder
-from tests.support.every_row import for_every
 
 SHIPPED = sorted((templates_folder() / "sets").glob("*/set.toml"))
 
@@ -65,13 +62,6 @@ def wanted(**changes: object) -> WantedSet:
 
 def lines_of(text: str) -> list[str]:
     return [line for line in text.splitlines() if line]
-
-
-@for_every(SHIPPED)
-def test_pieces_are_the_text(path: Path) -> None:
-    text = path.read_text(encoding="utf-8")
-    assert "".join(piece.text for piece in pieces_of(text)) == text
-    assert joined(pieces_of(text)) == text
 
 
 def test_what_is_not_changed_stays_to_the_letter() -> None:

@@ -129,6 +129,96 @@ def test_what_cannot_be_is_told(draft: Draft, text: str, wishes: dict[str, str],
     assert [str(one) for one in caught.value.faults] == faults
 
 
+EQUATION = "2 4-nitrobenzaldehyde + acetone -> the dienone + 2 water"
+ARROW = {"above": "NaOH (catalyst),  ethanol", "below": "room temperature", "auxiliaries": "NaOH; ethanol\nethanol"}
+
+
+def test_what_stands_at_the_arrow_is_written_as_by_hand(draft: Draft) -> None:
+    found = added(draft, EQUATION, **ARROW)
+    one = found.draft.banks.reactions["the-dienone"]
+    assert (one.above, one.below) == ("NaOH (catalyst), ethanol", "room temperature")
+    assert one.auxiliaries == ("sodium-hydroxide", "ethanol")
+    assert (
+        'purpose = "laboratory" # or "paper", for what is only calculated\n'
+        'above = "NaOH (catalyst), ethanol"\n'
+        'below = "room temperature"\n'
+        'auxiliaries = ["sodium-hydroxide", "ethanol"]\n'
+        "yield_percent"
+    ) in found.draft.text("banks/reactions.toml")
+    assert "# What stands at the arrow" not in found.draft.text("banks/reactions.toml")
+
+
+def test_what_else_is_in_the_flask_is_looked_up_as_reagents_are(draft: Draft) -> None:
+    found = added(draft, EQUATION, auxiliaries="2-methylfuran")
+    assert "2-methylfuran" in found.draft.banks.substances
+    assert {one.what for one in found.left if one.id == "2-methylfuran"} == {"density", "hazards"}
+    assert '# above = "H2SO4 (catalyst)"' in found.draft.text("banks/reactions.toml")
+
+
+def test_a_reaction_of_the_course_gets_its_arrow_later(draft: Draft) -> None:
+    once = added(draft, EQUATION).draft
+    commented = once.with_text("banks/reactions.toml", f"# of week 4\n{once.text('banks/reactions.toml')}")
+    found = added(commented, EQUATION, scale="2 to 8", **ARROW)
+    one = found.draft.banks.reactions[found.id]
+    assert (found.id, one.above, one.auxiliaries) == (
+        "the-dienone",
+        "NaOH (catalyst), ethanol",
+        ("sodium-hydroxide", "ethanol"),
+    )
+    assert [end.text for end in one.product_scale_mmol or ()] == ["2", "8"]
+    text = found.draft.text("banks/reactions.toml")
+    assert text.startswith("# of week 4\n[[reaction]]\n")
+    assert "H2SO4" not in text
+    assert "[2, 8] # own choice: check against your procedure" in text
+    assert found.told[-1] == (
+        "the dienone from 4-nitrobenzaldehyde and acetone is there already: id the-dienone; above, below, auxiliaries, "
+        "product_scale_mmol: written in its entry in banks/reactions.toml."
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "wishes", "faults"),
+    [
+        (
+            EQUATION,
+            {"above": "x" * 61, "auxiliaries": "ethanol"},
+            ["add: above: found 61 letters; expected 60 at most, as they stand at the arrow"],
+        ),
+        (
+            EQUATION,
+            {"auxiliaries": "propanone; quux"},
+            [
+                (
+                    "add: found 'quux', which neither the banks nor the tables of the chemicals package have; expected "
+                    "a name, a CAS number or a SMILES of a compound. Say what it is: problemgen add substance 'quux' "
+                    "--formula C10H12O2, or --smiles."
+                ),
+                (
+                    "add: auxiliaries: found 'propanone'; expected what is in the flask beside the reagents of the "
+                    "equation"
+                ),
+            ],
+        ),
+        (
+            "salicylic acid + acetic anhydride -> aspirin + acetic acid",
+            {"above": "H3PO4"},
+            [
+                (
+                    "add: equation: found the reaction 'aspirin' of the banks; expected a reaction that the banks do "
+                    "not have. problemgen add template aspirin"
+                )
+            ],
+        ),
+    ],
+)
+def test_what_cannot_stand_at_an_arrow_is_told(
+    draft: Draft, text: str, wishes: dict[str, str], faults: list[str]
+) -> None:
+    with pytest.raises(FaultsError) as caught:
+        added(draft, text, **wishes)
+    assert [str(one) for one in caught.value.faults] == faults
+
+
 def test_all_reagents_that_nobody_knows_are_told_together(draft: Draft) -> None:
     with pytest.raises(FaultsError) as caught:
         added(draft, "quux + quuz -> water")

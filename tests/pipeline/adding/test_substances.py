@@ -11,14 +11,11 @@ import pytest
 from problemgen.errors import FaultsError
 from problemgen.pipeline.adding.drafts import Draft
 from problemgen.pipeline.adding.facts import SubstanceWishes, hydrate_parts
+from problemgen.pipeline.adding.gaps import Gap
 from problemgen.pipeline.adding.questions import proposal
 from problemgen.pipeline.adding.substances import AddedSubstance, add_substance
 
 CODES = "codes of the UN GHS behind Danger or Warning, such as Danger H225 H319"
-NO_HAZARDS = (
-    "hazard statements, in banks/hazards.toml (or --hazards); until then sheets say that none are on file and to read "
-    "the safety data sheet"
-)
 
 
 def added(draft: Draft, text: str, **wishes: str) -> AddedSubstance:
@@ -63,15 +60,14 @@ def test_a_liquid_is_written_with_what_the_tables_have(draft: Draft) -> None:
         "  source      chemicals: name, CAS number, structure, melting and boiling point",
         "  Written to banks/substances.toml.",
     )
-    assert found.left == (("propanoic acid", NO_HAZARDS),)
+    assert found.left == (Gap("propanoic-acid", "propanoic acid", "hazards"),)
 
 
 def test_a_liquid_without_a_density_is_weighed_until_it_is_filled_in(draft: Draft) -> None:
     found = added(draft, "2-methylfuran")
     (entry,) = entries(found)
     assert not {"state", "density"} & entry.keys()
-    density = "density, in banks/substances.toml (or --density); until then it is weighed, not poured"
-    assert found.left[0] == ("2-methylfuran", density)
+    assert found.left == tuple(Gap("2-methylfuran", "2-methylfuran", what) for what in ("density", "hazards"))
     filled = (
         found.draft.text("banks/substances.toml").replace("# state =", "state =").replace("# density =", "density =")
     )

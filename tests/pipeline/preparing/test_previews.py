@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from problemgen.errors import FaultsError
+from problemgen.language.messages import speaking
 from problemgen.load.sets.courses import Course
+from problemgen.model.blocks import Paragraph
 from problemgen.model.problem_set import Sheet
 from problemgen.pipeline.preparing.previews import Look, Previewer
+from problemgen.render.printers.terminal import text_lines
 
 SHIPPED = Course()
 LOOK = Look((Sheet(1, "Before the session"), Sheet(2, "After the session"), Sheet(3, "After the second session")))
@@ -83,3 +87,20 @@ def test_a_template_with_the_same_numbers_for_all_is_told(previewer: Previewer, 
     seen = previewer.preview(path, "fixed", SHIPPED.banks(), LOOK)
     assert [one.key for one in seen.faults] == ["given"]
     assert seen.pages == ()
+
+
+def test_names_are_said_in_the_language_spoken_and_the_sheet_in_its_own(previewer: Previewer) -> None:
+    name = "preparations/aspirin"
+    path, banks = SHIPPED.templates[name], SHIPPED.banks()
+    english = previewer.preview(path, name, banks, LOOK)
+    with speaking("de"):
+        german = previewer.preview(path, name, banks, LOOK)
+        german_sheet = previewer.preview(path, name, banks, replace(LOOK, language="de"))
+    assert [one.name for one in german.limits] == ["Salicylsäure", "Essigsäureanhydrid"]
+    asked = "\n".join(text_lines([Paragraph(one.words) for one in german.questions]))
+    assert "Masse von Essigsäureanhydrid" in asked
+    assert "acetic anhydride" not in asked
+    assert {one.part["quantity"] for one in german.questions} == {one.part["quantity"] for one in english.questions}
+    assert german.pages == english.pages != german_sheet.pages
+    again = previewer.preview(path, name, banks, LOOK)
+    assert again.questions == english.questions

@@ -7,10 +7,14 @@ before. Put together again, the pieces are the text.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from typing import Any
 
-__all__ = ["Piece", "joined", "pieces_of"]
+import tomlkit
+from tomlkit.items import Array, Float, Integer
+
+__all__ = ["Piece", "groups_of", "joined", "pieces_of", "put"]
 
 _HEAD = re.compile(r"\s*\[\[?\s*([A-Za-z0-9_.\"' -]+?)\s*\]\]?\s*(#.*)?")
 _LONG = re.compile(r'"""|' + "'''")
@@ -65,6 +69,52 @@ def _comments_at_end(lines: list[str]) -> list[str]:
     above = lines[first:]
     del lines[first:]
     return above
+
+
+def groups_of(pieces: Sequence[Piece], family: str) -> Iterator[list[Piece]]:
+    """Each entry of a list of tables, with the tables inside it."""
+    group: list[Piece] = []
+    for piece in pieces:
+        if piece.name == family:
+            if group:
+                yield group
+            group = [piece]
+        elif piece.family == family and group:
+            group.append(piece)
+    if group:
+        yield group
+
+
+def put(table: Any, key: str, value: Any) -> None:
+    """Put a value, plain or of tomlkit, into one of its tables, the comment behind it kept; None takes the key out.
+
+    What is so already stays as it is written; numbers are compared digit by digit: 2.50 is not 2.5.
+    """
+    if value is None:
+        if key in table:
+            del table[key]
+        return
+    item = tomlkit.item(value)
+    if key not in table:
+        table[key] = item
+    elif not _same(table[key], item):
+        trivia = table[key].trivia
+        table[key] = item
+        table[key].trivia.comment_ws, table[key].trivia.comment = trivia.comment_ws, trivia.comment
+
+
+def _same(one: Any, other: Any) -> bool:
+    """Whether two values are the same; numbers digit by digit."""
+    if isinstance(other, Array):
+        return (
+            isinstance(one, Array)
+            and len(one) == len(other)
+            and all(_same(*pair) for pair in zip(one, other, strict=True))
+        )
+    numbers = (Float, Integer)
+    if isinstance(one, numbers) and isinstance(other, numbers):
+        return one.as_string() == other.as_string()
+    return bool(one == other)
 
 
 def joined(pieces: Iterable[Piece]) -> str:
