@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from problemgen.grade.judging.findings import UNIT_REASONS, unit_title
+from problemgen.grade.judging.right_digits import UNIT_REASONS, unit_title
 from problemgen.language.messages import N_, _
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey
 from problemgen.model.class_statistics import Unread

@@ -7,7 +7,8 @@ from fractions import Fraction
 
 from problemgen.chemistry.units import read_unit
 from problemgen.exact.rounding import half_unit
-from problemgen.grade.judging.findings import SURELY, AnsweredNumber
+from problemgen.grade.judging.findings import AnsweredNumber
+from problemgen.grade.judging.right_digits import SURELY
 from problemgen.model.truths import NumberTruth
 from problemgen.plan.arithmetic import Window
 from problemgen.plan.evaluate import LEAST_FIGURES

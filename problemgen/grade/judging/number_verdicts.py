@@ -23,7 +23,6 @@ from problemgen.grade.judging.findings import (
     figures_remark,
     readings_of,
     said_in,
-    slip_of,
     told,
     unit_remark,
     unread,
@@ -33,6 +32,7 @@ from problemgen.grade.judging.mistakes import Start, mistakes_behind, pairs_behi
 from problemgen.grade.judging.mix_ups import mixed_up
 from problemgen.grade.judging.naming import named
 from problemgen.grade.judging.paper import Paper
+from problemgen.grade.judging.right_digits import slip_of
 from problemgen.grade.judging.rounded_early import rounded_early
 from problemgen.grade.reading.cell import Reading
 from problemgen.language.messages import N_, _, ngettext
