@@ -22,6 +22,7 @@ from problemgen.grade.judging import (
     mix_ups,
     notation,
     number_verdicts,
+    right_digits,
     rounded_early,
 )
 from problemgen.grade.reading import cell, labels, numerals, spelling, words, written_units
@@ -57,6 +58,7 @@ RULES: Mapping[str, Mapping[str, object]] = {
     "mistakes": mistakes.RULES,
     "mix_ups": mix_ups.RULES,
     "number_verdicts": number_verdicts.RULES,
+    "right_digits": right_digits.RULES,
     "rounded_early": rounded_early.RULES,
     "part_view": {"signs": {name: one.sign for name, one in VERDICTS.items()}},
     "shares": {

@@ -62,11 +62,11 @@ def test_answers_are_judged_as_in_a_marking(book: AnswerBook) -> None:
     found = {part.label: part for part in result.parts}
     assert list(found) == list(RIGHT)
     words = {label: part.verdict for label, part in found.items() if label in "1a 1b 1c 1d 1f 2a"}
-    assert words == {"1a": "right", "1b": "slip", "1c": "blank", "1d": "unread", "1f": "unit", "2a": "right"}
+    assert words == {"1a": "right", "1b": "mistake", "1c": "blank", "1d": "unread", "1f": "unit", "2a": "right"}
     slip = found["1b"]
-    assert (slip.reason, slip.points, slip.of) == ("power-of-ten:3", Fraction(1, 2), 1)
-    assert slip.sentence.startswith("The digits are right, but the value is too large by a factor of 1000")
-    assert repr(slip) == "<PartResult 1b: slip (power-of-ten:3), 1/2 of 1>"
+    assert (slip.reason, slip.points, slip.of) == ("written-unit:mol:mmol", Fraction(1, 2), 1)
+    assert slip.sentence == "You wrote mol; the number is right in mmol."
+    assert repr(slip) == "<PartResult 1b: mistake (written-unit:mol:mmol), 1/2 of 1>"
     assert (result.student, result.of, found["1a"].remarks) == ("s1", 14, ())
 
 

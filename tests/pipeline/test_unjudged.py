@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import html
 from pathlib import Path
+from typing import Any
 
 import pytest
 from openpyxl import load_workbook
@@ -21,9 +22,11 @@ Capture = pytest.CaptureFixture[str]
 def wrote(failures_stand: pytest.MonkeyPatch) -> str:
     """An answer that divides by zero when it is read."""
     read, text = number_verdicts.readings_of, "an answer that nobody foresaw"
-    failures_stand.setattr(
-        number_verdicts, "readings_of", lambda wrote, *more: 1 // 0 if wrote == text else read(wrote, *more)
-    )
+
+    def reading(wrote: str, *more: Any, **how: Any) -> Any:
+        return 1 // 0 if wrote == text else read(wrote, *more, **how)
+
+    failures_stand.setattr(number_verdicts, "readings_of", reading)
     return text
 
 

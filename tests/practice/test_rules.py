@@ -14,7 +14,15 @@ import pytest
 from playwright.sync_api import Browser
 
 import problemgen.practice
-from problemgen.grade.judging import closeness, findings, follow_through, mistakes, number_verdicts, rounded_early
+from problemgen.grade.judging import (
+    closeness,
+    findings,
+    follow_through,
+    mistakes,
+    number_verdicts,
+    right_digits,
+    rounded_early,
+)
 from problemgen.grade.judging.judge import judge_student
 from problemgen.grade.reading import cell, numerals, spelling
 from problemgen.load.answers.answers import Answers
@@ -42,7 +50,7 @@ def test_rules_are_told_by_their_kind() -> None:
     told = page_rules()
     assert told["follow_through"]["coarsest"] == {"exact": "1/20"}
     assert told["windows"]["least_figures"] == 3
-    assert told["findings"]["slips"][:2] == [3, -3]
+    assert told["right_digits"]["slips"][:2] == [3, -3]
     assert told["findings"]["unread"] == {"map": {"blank": "blank", "wrong_dimension": "unit"}}
     assert told["cell"]["sides"] == {"pattern": "[=~]"}
     assert told["words"]["by_mass"] == {"set": ["m/m", "v/v", "w/w"]}
@@ -67,7 +75,7 @@ def unchanged() -> list[dict[str, list[Any]]]:
 
 
 CHANGED: tuple[tuple[ModuleType, str, str, Any], ...] = (
-    (findings, "_SLIPS", "slips", ()),
+    (right_digits, "_SLIPS", "slips", ()),
     (findings, "_TELLING", "telling", 4),
     (findings, "_SPARE", "spare", 0),
     (follow_through, "_COARSEST", "coarsest", Fraction(1, 10**6)),

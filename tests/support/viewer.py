@@ -17,6 +17,9 @@ __all__ = ["typed_in_viewer"]
 _DRAWN = 750
 """Milliseconds until the viewer has drawn a page or taken a key: it tells of neither, and a busy machine takes 300."""
 
+_BETWEEN_KEYS = 40
+"""Milliseconds: of keys that follow each other at once, a busy viewer loses one now and then."""
+
 _LOADED = """() => document.querySelector("pdf-viewer")?.viewport_?.getPageScreenRect(0)?.width > 50"""
 _PLACE = """number => {
   const viewport = document.querySelector("pdf-viewer").viewport;
@@ -54,7 +57,8 @@ def _typed(sheet: Path, cells: Mapping[str, str]) -> bytes:
             page.wait_for_timeout(_DRAWN)
             page.mouse.click(left + right * width, top + up * height)
             if len(text) > 1:
-                page.keyboard.type(text)
+                page.wait_for_timeout(_DRAWN)  # a key that comes before the field has been opened moves the page
+                page.keyboard.type(text, delay=_BETWEEN_KEYS)
         page.keyboard.press("Tab")  # a field is left before the file is saved
         page.wait_for_timeout(_DRAWN)
         saved: str = viewer.evaluate(_SAVE)

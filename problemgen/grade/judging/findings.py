@@ -9,7 +9,6 @@ from functools import cached_property
 
 from problemgen.chemistry.units import Unit, read_unit
 from problemgen.exact.digits import Written
-from problemgen.grade.judging.right_digits import GIVEN_FOR, SLIPS
 from problemgen.grade.reading.cell import Reading, read_answer
 from problemgen.grade.reading.habits import with_points
 from problemgen.language.messages import N_, _, ngettext
@@ -43,11 +42,9 @@ _UNREAD: Mapping[str, str] = {"blank": "blank", "wrong_dimension": "unit"}
 """The verdict on what holds no number, by the status of its reading; "unread" for all others."""
 
 RULES: Mapping[str, object] = {
-    "slips": SLIPS,
     "telling": _TELLING,
     "spare": _SPARE,
     "unread": _UNREAD,
-    "given_for": GIVEN_FOR,
 }
 """What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 

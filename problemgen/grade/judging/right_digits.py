@@ -13,26 +13,29 @@ from problemgen.model.truths import NumberTruth
 from problemgen.plan.arithmetic import Window
 from problemgen.plan.variations import as_float
 
-__all__ = ["GIVEN_FOR", "SLIPS", "SURELY", "UNIT_REASONS", "Slip", "slip_of", "unit_title"]
+__all__ = ["RULES", "SURELY", "UNIT_REASONS", "Slip", "slip_of", "unit_title"]
 
-SLIPS = (3, -3, 1, -1, 2, -2, 6, -6, 4, -4, 5, -5)
+_SLIPS = (3, -3, 1, -1, 2, -2, 6, -6, 4, -4, 5, -5)
 """Powers of ten tried for a slip: a thousand first, since most slips are of litres or grams.
 
 A factor of ten or a hundred is a decimal point gone wrong or a percentage; beyond six no prefix of the laboratory
 leads.
 """
 
-_TENS: Mapping[int, float] = {power: 10.0**power for power in SLIPS}
+_TENS: Mapping[int, float] = {power: 10.0**power for power in _SLIPS}
 
 SURELY = 1e-9
 """How far, relatively, a product of floats surely does not lie from the exact one: a million times its rounding."""
 
-GIVEN_FOR = ("g", "mg", "kg", "mol", "mmol", "L", "mL", "mol/L", "mmol/L", "g/mL", "g/L", "kPa", "Pa", "hPa")
+_GIVEN_FOR = ("g", "mg", "kg", "mol", "mmol", "L", "mL", "mol/L", "mmol/L", "g/mL", "g/L", "kPa", "Pa", "hPa")
 """The units that are given in the place of another of their kind: common practice, no source."""
 
 _NO_UNIT = "1"
 UNIT_REASONS = _OTHER_UNIT, _WRITTEN_UNIT = "other-unit", "written-unit"
 """What stands before the units in the reason of a slip of unit: by itself in the blank, or with a unit written."""
+
+RULES: Mapping[str, object] = {"slips": _SLIPS, "given_for": _GIVEN_FOR}
+"""What the practice page reads of this: `problemgen.practice.rules` carries it into the page."""
 
 _FRACTION = N_("This is the fraction: times 100 it is the percentage.")
 
@@ -54,7 +57,7 @@ def slip_of(unit: str, truth: NumberTruth | Window, value: Fraction, wrote: Unit
     near, low, high = (as_float(one) for one in (value, truth.low, truth.high))
     margin = SURELY * max(abs(low), abs(high))
     low, high = low - margin, high + margin
-    for power in SLIPS:
+    for power in _SLIPS:
         if not low <= near * _TENS[power] <= high:
             continue  # hardly any is one: it is worked exactly where it may be
         if truth.low <= value * _ten_to(power) <= truth.high:
@@ -72,11 +75,11 @@ def _ten_to(power: int) -> Fraction:
 def _other_unit(unit: str, power: int, wrote: Unit | None) -> Slip | None:
     """The unit that a value may have been given in, where its digits are right and 10**power converts it."""
     if wrote is not None and wrote.text != unit:
-        return _written_for(wrote, power, (unit, *GIVEN_FOR))
+        return _written_for(wrote, power, (unit, *_GIVEN_FOR))
     if unit == "%" and power == 2:
         return Slip("fraction-for-percent", _(_FRACTION), N_("a fraction given for a percentage"))
     asked = read_unit(unit)
-    given = _larger(asked, power, GIVEN_FOR)
+    given = _larger(asked, power, _GIVEN_FOR)
     if given is None:
         return None
     sentence = _("Did you give {given}? The blank asks for {asked}.").format(given=given.text, asked=asked.text)

@@ -41,16 +41,16 @@ export function saidIn(read, asked, truth) {
 
 /** The slip of unit, power of ten or sign: { reason, key, values }, with a key where it has a name; null for none. */
 export function slipOf(unit, truth, { value, unit: wrote }) {
-  const power = rules.findings.slips.find((one) => value.times(powerOfTen(one)).isWithin(truth.low, truth.high));
+  const power = rules.right_digits.slips.find((one) => value.times(powerOfTen(one)).isWithin(truth.low, truth.high));
   if (power !== undefined) return otherUnit(unit, power, wrote) ?? { reason: `power-of-ten:${-power}` };
   return value.negative().isWithin(truth.low, truth.high) ? { reason: "sign" } : null;
 }
 
 /** The unit that a value may have been given in, where its digits are right and a power of ten converts it. */
 function otherUnit(unit, power, wrote) {
-  if (wrote && wrote.text !== unit.text) return writtenFor(wrote, power, [unit.text, ...rules.findings.given_for]);
+  if (wrote && wrote.text !== unit.text) return writtenFor(wrote, power, [unit.text, ...rules.right_digits.given_for]);
   if (unit.text === "%" && power === 2) return { reason: "fraction-for-percent", key: "fraction", values: {} };
-  const given = larger(unit, power, rules.findings.given_for);
+  const given = larger(unit, power, rules.right_digits.given_for);
   if (!given) return null;
   return { reason: `other-unit:${given.text}`, key: "unit", values: { given: given.text, asked: unit.text } };
 }
