@@ -6,8 +6,8 @@
 const COUNT = "problemgen kept";
 /** As often the device is asked: it may be another tab that has wiped it. */
 const MOST_ASKED = 5;
-/** Milliseconds before it is asked again, twice as many each time: three seconds in all. */
-const FIRST_WAIT = 100;
+/** Milliseconds before it is asked again, twice as many each time: nearly five seconds in all. */
+const FIRST_WAIT = 150;
 
 const countOn = (device) => Number(device.getItem(COUNT)) || 0;
 
