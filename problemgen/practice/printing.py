@@ -1,7 +1,7 @@
 """Blocks printed for the page: those that differ in plain numbers alone are printed once.
 
 In every variant most lines of a problem, its hints and its solution have the same words, formulas and units. So a block
-is printed with marks for its numbers, and the numbers are put in for the marks: to print each takes five times as long.
+is printed with marks for its numbers, and the numbers are put in for the marks: to print each takes twice as long.
 """
 
 from __future__ import annotations

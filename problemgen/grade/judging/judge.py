@@ -16,13 +16,13 @@ from typing import Any, TypeAlias
 
 from problemgen.grade.judging.apart import apart, unjudged
 from problemgen.grade.judging.choice_verdicts import judge_choice, judge_option
+from problemgen.grade.judging.decimal_marks import divided_by_commas
 from problemgen.grade.judging.explaining import explained
 from problemgen.grade.judging.formula_verdicts import judge_equation, judge_formula
 from problemgen.grade.judging.number_verdicts import judge_number
 from problemgen.grade.judging.own_data import unmarked, with_own_data
 from problemgen.grade.judging.own_remarks import with_notes
 from problemgen.grade.judging.paper import Paper
-from problemgen.grade.reading.habits import writes_commas
 from problemgen.language.messages import speaking
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey
 from problemgen.model.explanation import Explanation
@@ -65,7 +65,7 @@ def judge_student(head: KeyHead, key: StudentKey, cells: Mapping[str, str]) -> S
     head = head.in_language(key.language)
     parts: list[PartResult] = []
     with speaking(head.language):
-        commas = _writes_commas(head, key, cells)
+        commas = divided_by_commas(head, key, cells)
         for problem in with_own_data(head, key, cells).problems:
             judged = partial(_judged, head, problem, cells, commas=commas)
             parts += apart(judged, partial(_none_judged, head, problem, cells))
@@ -76,20 +76,9 @@ def explain_student(head: KeyHead, key: StudentKey, cells: Mapping[str, str]) ->
     """Mark all parts of a student as `judge_student` does, and tell of each why it was marked so."""
     head = head.in_language(key.language)
     with speaking(head.language):
-        commas = _writes_commas(head, key, cells)
+        commas = divided_by_commas(head, key, cells)
         problems = with_own_data(head, key, cells).problems
         return tuple(one for problem in problems for one in _explained_problem(head, problem, cells, commas=commas))
-
-
-def _writes_commas(head: KeyHead, key: StudentKey, cells: Mapping[str, str]) -> bool:
-    """Whether the student's numbers show that a comma is their decimal mark; names have commas of their own."""
-    numbers = (
-        cells.get(problem.label(part), "")
-        for problem in key.problems
-        for part in head.templates[problem.template].parts
-        if form_of(part.asked) is NUMBER
-    )
-    return writes_commas(numbers)
 
 
 def _explained_problem(

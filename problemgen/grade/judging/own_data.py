@@ -8,10 +8,12 @@ from fractions import Fraction
 from functools import partial
 
 from problemgen.grade.judging.apart import apart
+from problemgen.grade.judging.decimal_marks import divided_by_commas
+from problemgen.grade.reading.habits import with_points
 from problemgen.grade.reading.own_reading import read_own, share_flagged, whole_flagged
 from problemgen.language.messages import N_, _, speaking
 from problemgen.model.answers import KeyHead, PartKey, ProblemKey, StudentKey, TemplateKey
-from problemgen.model.own_data import OwnReading, data_of
+from problemgen.model.own_data import OwnKey, OwnReading, data_of
 from problemgen.model.policy import Tolerance
 from problemgen.model.truths import Truth
 from problemgen.model.verdict import OWN_DATA_REASONS, PartResult
@@ -31,8 +33,11 @@ def with_own_data(head: KeyHead, key: StudentKey, cells: Mapping[str, str]) -> S
     if not head.own:
         return key
     head = head.in_language(key.language)
+    commas = divided_by_commas(head, key, cells)
     with speaking(head.language):
-        problems = [apart(partial(_with_own, head, one, cells), partial(_as_it_is, one)) for one in key.problems]
+        problems = [
+            apart(partial(_with_own, head, one, cells, commas=commas), partial(_as_it_is, one)) for one in key.problems
+        ]
     return replace(key, problems=tuple(problems))
 
 
@@ -40,13 +45,22 @@ def _as_it_is(problem: ProblemKey) -> ProblemKey:
     return problem
 
 
-def _with_own(head: KeyHead, problem: ProblemKey, cells: Mapping[str, str]) -> ProblemKey:
+def _with_own(head: KeyHead, problem: ProblemKey, cells: Mapping[str, str], *, commas: bool) -> ProblemKey:
     keys = head.own.get(problem.problem, ())
     if not keys or problem.own:
         return problem
-    template, readings = head.templates[problem.template], read_own(keys, cells, head.decimal_mark)
+    template, readings = head.templates[problem.template], _read(keys, cells, head.decimal_mark, commas=commas)
     tolerances = {part.id: head.policy_of(problem.label(part)).tolerance for part in template.parts}
     return _worked(template, problem, readings, tolerances)
+
+
+def _read(
+    keys: Iterable[OwnKey], cells: Mapping[str, str], decimal_mark: str, *, commas: bool
+) -> tuple[OwnReading, ...]:
+    if not commas:
+        return read_own(keys, cells, decimal_mark)
+    readings = read_own(keys, {column: with_points(cell) for column, cell in cells.items()}, ".")
+    return tuple(replace(one, wrote=cells.get(one.key.column, "")) for one in readings)
 
 
 def _worked(

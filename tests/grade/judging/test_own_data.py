@@ -207,6 +207,16 @@ def test_nothing_obtained_is_a_yield_of_zero() -> None:
     assert results["1l"].verdict == "right"
 
 
+def test_a_comma_divides_own_values_where_the_paper_shows_that_it_does() -> None:
+    head, key = own_key(ALCOHOL, ALCOHOL_OWN)
+    cells = {"1.magnesium.mass": "0,612 g", "1.triphenylmethanol.obtained": "1,740 g"}
+    read = {one.key.column: one for one in with_own_data(head, key, cells).problems[0].own}
+    obtained = read["1.triphenylmethanol.obtained"]
+    assert obtained.datum is not None
+    assert (obtained.wrote, obtained.datum.written.text) == ("1,740 g", "1.740")
+    assert "doubtful-spelling" not in [flag.code for flag in obtained.flags]
+
+
 def test_a_key_is_worked_out_once() -> None:
     head, key = own_key(ALCOHOL, ALCOHOL_OWN)
     once = with_own_data(head, key, MY_DATA)
