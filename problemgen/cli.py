@@ -66,7 +66,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _loaded(name: str) -> ModuleType:
     """A module; what comes with it for the first time stays to the end, so nobody looks whether it is garbage."""
     if name in sys.modules:
-        return sys.modules[name]
+        return import_module(name)
     gc.disable()
     try:
         return import_module(name)

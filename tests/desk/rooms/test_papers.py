@@ -76,7 +76,7 @@ def test_an_answer_is_kept_and_judged_with_those_behind_it(client: TestClient, c
 def test_who_types_is_told_what_the_student_is_told(client: TestClient, course: Path) -> None:
     cells = right(course)
     keep(client, "2a", f"{2 * float(cells['2a']):.3f} mmol")
-    _, told = keep(client, "2c", f"{2 * float(cells['2c']):.3f} mmol")
+    _, told = keep(client, "2c", f"{float(cells['2a']):.3f} mmol")  # half of that, as in the key
     assert "<b>Follows from an earlier answer</b>" in told
     sentences = re.findall(r"[^<>]*\byour\b[^<>]*", told, re.IGNORECASE)
     assert sentences
