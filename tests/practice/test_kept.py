@@ -84,18 +84,29 @@ def test_reloads_at_random_lose_nothing(page: Page, seed: int) -> None:
         assert came_back(page, before)
 
 
-BEHIND = """(() => {
-  const kept = Object.getOwnPropertyDescriptor(window, "localStorage").get.call(window);
-  if (!/"kept":[1-9].*"asked":0/.test(window.name)) return;
-  const empty = { getItem: () => null, setItem: (key, text) => kept.setItem(key, text), removeItem: () => {} };
-  Object.defineProperty(window, "localStorage", { get: () => empty });
+NOT_YET = """(() => {
+  const kept = Object.getOwnPropertyDescriptor(window, "localStorage").get;
+  const { query } = Permissions.prototype;
+  const empty = { getItem: () => null, setItem: () => {}, removeItem: () => {} };
+  let handed = null;
+  let isKnown = false;
+  Permissions.prototype.query = function (asked) {
+    return query.call(this, asked).finally(() => { isKnown = true; });
+  };
+  Object.defineProperty(window, "localStorage", { get: () => (handed ??= isKnown ? kept.call(window) : empty) });
 })();"""
-"""A browser that hands a page which has kept something nothing of it, until it is asked once more."""
+"""A browser that hands a page an empty storage for good, where it is asked before it has heard of the page."""
+SILENT = "Permissions.prototype.query = () => new Promise(() => {});"
+UNHEARD_OF = "Permissions.prototype.query = () => { throw new TypeError('persistent-storage'); };"
+WITHOUT = "delete Navigator.prototype.permissions;"
 
 
-def test_a_browser_that_is_behind_after_a_reload_is_asked_again(browser: Browser, practice_file: Path) -> None:
+@pytest.mark.parametrize("script", [NOT_YET, SILENT, UNHEARD_OF, WITHOUT], ids=["late", "silent", "refuses", "without"])
+def test_storage_is_asked_for_once_the_browser_knows_of_the_page(
+    browser: Browser, practice_file: Path, script: str
+) -> None:
     context = browser.new_context(offline=True)
-    context.add_init_script(BEHIND)
+    context.add_init_script(script)
     with watched(context.new_page(), practice_file) as page:
         page.goto(practice_file.as_uri())
         page.wait_for_selector("h1")
@@ -103,11 +114,9 @@ def test_a_browser_that_is_behind_after_a_reload_is_asked_again(browser: Browser
         page.locator("#answer-a").fill("1.23")
         page.keyboard.press("Enter")
         before, kept = state(page), page.evaluate("key => localStorage.getItem(key)", KEY)
-        loads: list[str] = []
-        page.on("framenavigated", lambda _: loads.append(page.url))
+        assert kept is not None
         page.reload()
         page.wait_for_selector("article")
-        assert len(loads) >= 2
         assert came_back(page, before)
         assert page.evaluate("key => localStorage.getItem(key)", KEY) == kept
     context.close()

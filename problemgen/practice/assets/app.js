@@ -1,8 +1,8 @@
 // The page as a whole: which screen is shown, and what is kept.
 
-import { askAgainAfter } from "./behind.js";
 import { calculatorView } from "./calculator_view.js";
 import { afterProblem, freshCode, nextStep } from "./choosing.js";
+import { deviceStorage } from "./device.js";
 import { button, make, replaceAll } from "./dom.js";
 import { elementsView } from "./elements_view.js";
 import { evidenceOf } from "./evidence.js";
@@ -18,7 +18,7 @@ import { useRules } from "./rules.js";
 import { RECORD_CODE, codeIn, recordInCode, recordInFile, saveRecord, shareProblem, shareRecord } from "./sharing.js";
 import { keepSitting, keptSitting } from "./sitting.js";
 import { AIMS, REHEARSED, isReached, startView } from "./start_view.js";
-import { Store, deviceStorage, emptyDraft, merged, withMistake, withSeen, withSolved } from "./store.js";
+import { Store, emptyDraft, merged, withMistake, withSeen, withSolved } from "./store.js";
 import { say, useWords } from "./text.js";
 import { useUnits } from "./units.js";
 
@@ -411,14 +411,8 @@ class App {
   }
 }
 
-/** Start the page with the data that it carries; it is loaded once more where the device is behind. */
-export function startApp() {
-  const device = deviceStorage();
-  const wait = askAgainAfter(device);
-  if (wait !== null) {
-    setTimeout(() => window.location.reload(), wait);
-    return;
-  }
+/** Start the page with the data that it carries. */
+export async function startApp() {
   const data = JSON.parse(document.getElementById("practice-data").textContent);
-  new App(data, device).start();
+  new App(data, await deviceStorage()).start();
 }

@@ -3,8 +3,6 @@
 // The record is read anew before each change, so that two tabs add up. Each problem that was begun has a draft of its
 // own beside it: what is written, checked and opened.
 
-import { countKept } from "./behind.js";
-
 const KEY = "problemgen practice";
 const VERSION = 2;
 /** Drafts that are kept: the latest. */
@@ -102,7 +100,6 @@ export class Store {
     if (this.forgets) return;
     try {
       this.storage.setItem(key, text);
-      countKept(this.storage);
     } catch {
       this.forgets = true;
     }
@@ -170,17 +167,6 @@ export class Store {
   wipe() {
     this.record.drafts.forEach((one) => this.remove(this.keyOf(one)));
     this.remove(KEY);
-  }
-}
-
-/** The browser's storage; null where it has none for this file. */
-export function deviceStorage() {
-  try {
-    const storage = window.localStorage;
-    storage.getItem(KEY);
-    return storage;
-  } catch {
-    return null;
   }
 }
 
