@@ -217,7 +217,8 @@ def _notes(
 def _write(run: BuildingRun, outlets: Sequence[BuildingOutlet], workers: int) -> None:
     """Give every attempt to every outlet, and what is printed of it back to the outlet that wanted it printed."""
     waiting: dict[str, BuildingOutlet] = {}
-    for name, pdf in compile_all(_jobs(run, outlets, waiting), run.layouts, workers):
+    sheets = sum(map(run.wanted.holds, run.students)) * len(run.attempts)
+    for name, pdf in compile_all(_jobs(run, outlets, waiting), run.layouts, workers, expected=sheets):
         waiting.pop(name).printed(name, pdf)
     run.progress("binding", 0, len(outlets))
     for done, outlet in enumerate(outlets, start=1):

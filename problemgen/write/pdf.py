@@ -84,16 +84,19 @@ class Press:
         return [made] if isinstance(made, bytes) else made
 
 
-def compile_all(jobs: Iterable[Job], layouts: Mapping[str, str], workers: int = 2) -> Iterator[Sheet]:
+def compile_all(
+    jobs: Iterable[Job], layouts: Mapping[str, str], workers: int = 2, *, expected: int = 0
+) -> Iterator[Sheet]:
     """Compile the sheets, and yield (name, PDF bytes) in the order of the jobs.
 
     `layouts` holds the texts of the layout folder by file name ("sheet.typ", "chem.typ", …). A few sheets
-    are compiled here, more in `workers` processes. Jobs are taken as they are needed, so that memory stays
-    flat. Raises OutputError for the first sheet that cannot be laid out.
+    are compiled here, more in `workers` processes; where so many are `expected`, these start while the first jobs are
+    made. Jobs are taken as they are needed, so that memory stays flat. Raises OutputError for the first sheet that
+    cannot be laid out.
     """
     ahead = iter(jobs)
-    first = list(islice(ahead, POOL_FROM))
-    if workers < 2 or len(first) < POOL_FROM:
+    first = [] if expected >= POOL_FROM else list(islice(ahead, POOL_FROM))
+    if workers < 2 or max(expected, len(first)) < POOL_FROM:
         yield from _compile_here(chain(first, ahead), layouts)
     else:
         yield from _compile_in_pool(chain(first, ahead), layouts, workers)
@@ -108,6 +111,7 @@ def _compile_here(jobs: Iterable[Job], layouts: Mapping[str, str]) -> Iterator[S
 def _compile_in_pool(jobs: Iterator[Job], layouts: Mapping[str, str], workers: int) -> Iterator[Sheet]:
     running: deque[Future[list[Sheet]]] = deque()
     with helpers(workers, _start_worker, (dict(layouts),)) as pool:
+        pool.begin()
         while chunk := [(job.name, _encoded(job)) for job in islice(jobs, CHUNK)]:
             running.append(pool.submit(_compile_chunk, chunk))
             if len(running) > 2 * workers:

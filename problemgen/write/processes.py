@@ -41,9 +41,14 @@ _RARELY = 100_000
 class Helpers:
     """Other processes, to which work is handed."""
 
-    def __init__(self, pool: ProcessPoolExecutor) -> None:
-        """Take the pool; `helpers` makes it."""
-        self._pool = pool
+    def __init__(self, pool: ProcessPoolExecutor, count: int) -> None:
+        """Take the pool of so many; `helpers` makes it."""
+        self._pool, self._count = pool, count
+
+    def begin(self) -> None:
+        """Start all of them, which otherwise start as work is handed to them. Raises as `submit` does."""
+        for _ in range(self._count):
+            self.submit(_idle)
 
     def submit(self, function: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> Future[T]:
         """Have a function called in one of them. Raises BrokenProcessPool where one was ended from outside."""
@@ -96,7 +101,7 @@ def helpers(count: int, start: Callable[..., None] | None = None, arguments: tup
     with held_back():  # the process that keeps track of what they share is started here
         pool = ProcessPoolExecutor(count, multiprocessing.get_context("spawn"), _begin, (start, arguments))
     try:
-        yield Helpers(pool)
+        yield Helpers(pool, count)
     except BrokenProcessPool as error:
         raise OutputError("a process that works for this run was ended from outside; start the run again") from error
     finally:
@@ -115,6 +120,10 @@ def held_back() -> Iterator[None]:
             yield
         finally:
             signal.pthread_sigmask(signal.SIG_SETMASK, before)
+
+
+def _idle() -> None:
+    """Nothing: a process starts for it."""
 
 
 def _begin(start: Callable[..., None] | None, arguments: tuple[Any, ...]) -> None:

@@ -17,6 +17,13 @@ from problemgen.write.binding.shelf import Place, Shelf
 
 __all__ = ["Bindery"]
 
+_REMEMBERED = 5_000
+"""Streams of which it is known that they came before, so that one that comes again is shared.
+
+A sheet has some twenty-two; those that sheets share come with every other one. More would take memory with each
+student: 0.1 kB a stream.
+"""
+
 _BYTES_A_NUMBER = 4
 """Readers doubt a file whose numbers go beyond what its bytes could hold: qpdf counts three bytes for each."""
 
@@ -28,6 +35,7 @@ class Bindery:
         """The file is empty, to be written and read: what was taken apart lies there."""
         self._shelf = Shelf(file)
         self._next, self._key = FIRST, 0
+        self._came: dict[bytes, None] = {}  # in this order
         self._shared: dict[bytes, int] = {}
         self._places: dict[int, tuple[int, int]] = {}  # of what is shared, by its number
         self._roles: dict[str, str] = {}
@@ -67,7 +75,7 @@ class Bindery:
                 if not book.has(number):
                     book.put(number, self._shelf.read(*shared[number]))
             book.take(head, self._shelf.body(place))
-        book.close((self._shelf.head(place).first, self._shelf.rows(place)) for place in sorted(wanted))
+        book.close((self._shelf.head(place), self._shelf.rows(place)) for place in sorted(wanted))
 
     def _closer(self, places: Sequence[Place]) -> tuple[list[Place], int, Mapping[int, tuple[int, int]]]:
         """Some sheets once more with numbers that leave no gap; behind them the next number, and where shared ones are.
@@ -89,13 +97,29 @@ class Bindery:
         return [again[place] for place in places], following, {new: self._places[old] for old, new in numbers.items()}
 
     def _number(self, found: pikepdf.Stream, new: Callable[[], int]) -> int | None:
-        """The number of a stream that refers to nothing (a font's letters): sheets that have the same one share it."""
+        """The number of a stream that refers to nothing (a font's letters), and came before.
+
+        Where it comes for the first time it stays its sheet's: most never come again, and what is kept of those would
+        grow with the class.
+        """
         head = found.stream_dict.unparse()
         if b" R" in head:
             return None
         text = stream(head, found.read_raw_bytes())
         digest = hashlib.blake2b(text, digest_size=16).digest()
         if digest not in self._shared:
+            if not self._has_come(digest):
+                return None
             number = self._shared[digest] = new()
             self._places[number] = self._shelf.write(text), len(text)
         return self._shared[digest]
+
+    def _has_come(self, digest: bytes) -> bool:
+        """Whether a stream was remembered; it is from now on, unless it is shared, and the oldest is forgotten."""
+        if digest in self._came:
+            del self._came[digest]
+            return True
+        self._came[digest] = None
+        if len(self._came) > _REMEMBERED:
+            del self._came[next(iter(self._came))]
+        return False

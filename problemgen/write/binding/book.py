@@ -62,7 +62,6 @@ class Book:
         self._at = 0
         self._rows: dict[int, bytes] = {0: _FREE}
         self._begins: dict[int, int] = {}
-        self._streams: dict[int, Sequence[int]] = {}
         self._texts: dict[int, bytes] = {}
         self._kids: list[int] = []
         self._parts: list[int] = []
@@ -87,7 +86,7 @@ class Book:
         """Write a sheet, behind a blank page where it would stand on a left-hand one."""
         if self._pages % 2:
             self._kids.append(self._blank())
-        self._begins[sheet.first], self._streams[sheet.first] = self._at, sheet.streams
+        self._begins[sheet.first] = self._at
         self._write(body)
         self._kids.append(sheet.pages)
         self._parts.append(sheet.part)
@@ -98,8 +97,8 @@ class Book:
         self._box = sheet.box
         self._language = self._language or sheet.language
 
-    def close(self, rows: Iterable[tuple[int, bytes]]) -> None:
-        """Write what ties the sheets together; `rows` tells of each where things are, by its first number, in order."""
+    def close(self, rows: Iterable[tuple[PutBy, bytes]]) -> None:
+        """Write what ties the sheets together; `rows` has each once more, by their numbers, and where things are."""
         self._tie()
         for start in range(0, len(self._texts), _TOGETHER):
             numbers = sorted(self._texts)[start : start + _TOGETHER]
@@ -160,7 +159,7 @@ class Book:
             links += f"/Next {behind} 0 R" if behind is not None else ""
             self._texts[number] = f"<</Title {_string(title)}{links}{more}>>".encode("latin-1")
 
-    def _tell_places(self, rows: Iterable[tuple[int, bytes]]) -> None:
+    def _tell_places(self, rows: Iterable[tuple[PutBy, bytes]]) -> None:
         """The table of the file, packed as it is made: it has eight bytes for each object."""
         mine = self._new()
         self._rows[mine] = row(self._at)
@@ -183,16 +182,17 @@ class Book:
         self._write(b"%d 0 obj\n" % mine + stream(head.encode(), raw))
         self._write(b"startxref\n%d\n%%%%EOF\n" % at)
 
-    def _placed(self, rows: Iterable[tuple[int, bytes]]) -> Iterator[tuple[int, bytes]]:
+    def _placed(self, rows: Iterable[tuple[PutBy, bytes]]) -> Iterator[tuple[int, bytes]]:
         """Rows by their first number, in order: those of sheets, with what this file has elsewhere, and others."""
         others = iter(sorted(self._rows.items()))
         other = next(others, None)
-        for first, part in rows:
+        for sheet, part in rows:
+            first = sheet.first
             while other is not None and other[0] < first:
                 yield other
                 other = next(others, None)
             mine = bytearray(part)
-            for number in self._streams[first]:
+            for number in sheet.streams:
                 at = ROW * (number - first)
                 mine[at : at + ROW] = row(row_at(part, number - first) + self._begins[first])
             while other is not None and other[0] < first + len(mine) // ROW:

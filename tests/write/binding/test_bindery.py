@@ -203,9 +203,23 @@ def test_kinds_and_names_of_tags_are_told(sheets: Sheets) -> None:
         assert set(headers) <= set(mine)
 
 
-def test_what_sheets_share_stands_once(sheets: Sheets) -> None:
-    fonts = [stream for stream in _streams(of(*[sheets["long"]] * 3)) if stream == "/CIDFontType0C"]
-    assert len(fonts) == len([stream for stream in _streams(sheets["long"]) if stream == "/CIDFontType0C"]) > 0
+def test_what_sheets_share_stands_once_beside_what_the_first_has(sheets: Sheets) -> None:
+    alone = _streams(sheets["long"]).count("/CIDFontType0C")
+    assert [_streams(of(*[sheets["long"]] * many)).count("/CIDFontType0C") for many in (1, 2, 5)] == [
+        alone,
+        2 * alone,
+        2 * alone,
+    ]
+
+
+def test_what_came_long_ago_is_forgotten_and_nothing_is_missing(
+    sheets: Sheets, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("problemgen.write.binding.bindery._REMEMBERED", 1)
+    book = of(*[sheets["long"]] * 3)
+    assert _streams(book).count("/CIDFontType0C") == 3 * _streams(sheets["long"]).count("/CIDFontType0C") > 0
+    with pikepdf.open(io.BytesIO(book)) as file:
+        assert file.check_pdf_syntax() == []
 
 
 def _streams(pdf: bytes) -> list[str]:
