@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
-from pathlib import Path
-from tempfile import TemporaryDirectory
 
 from problemgen.grade.judging.judge import judge_student
 from problemgen.load.answers.answers import ANSWERS_FILE, Answers
@@ -17,6 +15,7 @@ from problemgen.model.template import Template
 from problemgen.model.variant import Variant
 from problemgen.model.verdict import PartResult
 from problemgen.render.key.answers import AnswerLines
+from problemgen.scratch import scratch
 
 __all__ = ["PROBLEM", "Marking", "marking_of"]
 
@@ -44,8 +43,8 @@ def marking_of(template: Template, variants: Sequence[Variant]) -> Iterator[Mark
     sheets = tuple(Sheet(number, "") for number in range(1, template.sessions + 1))
     problems = (SetProblem(PROBLEM, template.id, (template,)),)
     problem_set = ProblemSet("audit", "", "", "", "en", "a4", ".", sheets, problems, Policy(), None)
-    with TemporaryDirectory() as folder:
-        path = Path(folder) / ANSWERS_FILE
+    with scratch() as folder:
+        path = folder / ANSWERS_FILE
         path.write_bytes(b"".join(_lines(problem_set, variants)))
         with Answers(path) as answers:
             yield Marking(answers.head, list(answers))

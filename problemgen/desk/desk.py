@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import secrets
-import tempfile
 import threading
 from collections.abc import Callable
+from contextlib import ExitStack
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -17,6 +17,7 @@ from problemgen.load.resources import COURSE_FILE
 from problemgen.load.sets.courses import Course, course_of
 from problemgen.model.banks import Banks
 from problemgen.pipeline.keeping import keeping
+from problemgen.scratch import scratch
 
 __all__ = ["Desk"]
 
@@ -28,14 +29,11 @@ class Desk:
         """Take the folder, or where a new course would be made; `stop` ends the server."""
         self.folder, self.proposed, self.stop = folder, proposed, stop
         self.jobs, self.watch = Jobs(), Watch()
-        self._aside = tempfile.TemporaryDirectory(prefix="problemgen-desk-")
+        self._stack = ExitStack()
+        self.aside = self._stack.enter_context(scratch())
+        """A folder for files that were dropped; it goes with the desk."""
         self._guard = threading.Lock()
         self._banks: tuple[tuple[Any, ...], Banks] | None = None
-
-    @property
-    def aside(self) -> Path:
-        """A folder for files that were dropped; it goes with the desk."""
-        return Path(self._aside.name)
 
     @property
     def number(self) -> int:
@@ -75,7 +73,7 @@ class Desk:
     def close(self) -> None:
         """Have all work given up, and forget what was dropped."""
         self.jobs.stop()
-        self._aside.cleanup()
+        self._stack.close()
 
 
 def _remembering(work: Callable[..., Any], *given: Any) -> Any:

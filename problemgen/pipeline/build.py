@@ -27,7 +27,7 @@ from problemgen.pipeline.progress import Progress, silent
 from problemgen.pipeline.secret import secret_of
 from problemgen.write.files import Staging
 from problemgen.write.pdf import Job, compile_all
-from problemgen.write.processes import processors
+from problemgen.write.processes import processors, rarely_collected
 
 __all__ = ["BuildReport", "build", "build_set"]
 
@@ -130,7 +130,7 @@ def build_set(request: BuildRequest, progress: Progress) -> BuildReport:
     making = Making(problem_set, secret, printed)
     if request.wanted != Choice():
         _check_unchanged(request.out / ANSWERS_FILE, inputs)
-    with Staging(request.out, replace=request.replace) as staging, ExitStack() as stack:
+    with rarely_collected(), Staging(request.out, replace=request.replace) as staging, ExitStack() as stack:
         run = BuildingRun(
             staging=staging,
             stack=stack,

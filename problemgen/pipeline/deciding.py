@@ -9,7 +9,6 @@ from __future__ import annotations
 import csv
 import hashlib
 import io
-import tempfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -28,6 +27,7 @@ from problemgen.model.cells import guarded, unguarded
 from problemgen.model.means import cell_key
 from problemgen.pipeline.came_back import column_names
 from problemgen.pipeline.decisions import load_decisions
+from problemgen.scratch import scratch
 
 __all__ = [
     "DecisionLine",
@@ -277,8 +277,8 @@ def _encoded(text: str, encoding: str) -> bytes:
 
 def _checked(path: Path, content: bytes, read: Callable[[Path], object]) -> None:
     """Have a new text read by the reader of marking, aside. Raises its FaultsError, under the file's own name."""
-    with tempfile.TemporaryDirectory(prefix="problemgen-deciding-") as place:
-        aside = Path(place) / path.name
+    with scratch() as place:
+        aside = place / path.name
         aside.write_bytes(content)
         try:
             read(aside)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from problemgen.language.messages import N_, _
@@ -63,7 +63,7 @@ class Making:
         self._makers: dict[tuple[str, str], Maker] = {}
         self._tolerances = Tolerances()
         self._names: list[tuple[str, str]] = []
-        self._unprintable: frozenset[str] = frozenset()
+        self._unprintable: Callable[[], frozenset[str]] = frozenset
 
     def all(self, students: Sequence[Student]) -> Iterator[Made]:
         """The first attempts of all students, then the second ones: one attempt more leaves those before as they are.
@@ -72,10 +72,10 @@ class Making:
             NoRoomError: for a template that leaves too few admissible variants.
         """
         texts = (clean_text(text) for student in students for text in (student.name, student.section))
-        self._unprintable = unprintable(texts)
-        for attempt in range(1, self._set.attempts.number + 1):
-            for start in range(0, len(students), _CHUNK):
-                yield from self._made(students[start : start + _CHUNK], attempt)
+        with unprintable(texts) as self._unprintable:
+            for attempt in range(1, self._set.attempts.number + 1):
+                for start in range(0, len(students), _CHUNK):
+                    yield from self._made(students[start : start + _CHUNK], attempt)
 
     @property
     def issued(self) -> Issued:
@@ -169,7 +169,7 @@ class Making:
 
     def _one(self, student: Student, variants: tuple[Variant, ...], attempt: int) -> Made:
         name, section = clean_text(student.name), clean_text(student.section)
-        missing, unshown_section = name in self._unprintable, section in self._unprintable
+        missing, unshown_section = (text in self._unprintable() for text in (name, section))
         if missing and attempt == 1:
             self._names.append((_NO_NAME, student.id))
         if unshown_section and attempt == 1:

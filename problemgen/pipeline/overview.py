@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tempfile
 from collections.abc import Mapping
 from contextlib import ExitStack
 from dataclasses import dataclass
@@ -17,6 +16,7 @@ from problemgen.pipeline.mark import ClassResults, MarkingRequest, class_results
 from problemgen.pipeline.outlets.marking.gradebook import Gradebook
 from problemgen.pipeline.outlets.marking.tables import GRADEBOOK_FILE, GRADES_FILE, GradebookTable, GradesTable
 from problemgen.render.classes.grades import gradebook_columns
+from problemgen.scratch import scratch
 from problemgen.write.files import Staging
 
 __all__ = ["Overview", "overview"]
@@ -67,8 +67,8 @@ def _tables(marked: ClassResults) -> Mapping[str, bytes]:
     """The tables of a marking, written where nobody looks."""
     head = marked.head
     columns = gradebook_columns(head.columns, head.roster_columns, head.gradebook)
-    with tempfile.TemporaryDirectory(prefix="problemgen-overview-") as place:
-        folder = Path(place) / "grades"
+    with scratch() as place:
+        folder = place / "grades"
         with Staging(folder) as staging, ExitStack() as stack, speaking(head.language):
             books = (GradebookTable(stack, staging, columns),)
             outlets = (GradesTable(stack, staging), Gradebook(head.attempts, head.gradebook.drop_lowest, books))

@@ -5,7 +5,8 @@ from __future__ import annotations
 import importlib.util
 import json
 import unicodedata
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import ExitStack, contextmanager
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -70,14 +71,23 @@ def missing_glyphs(text: str) -> str:
     return "".join(letter for letter in letters if not _shows(letter)) or letters
 
 
-def unprintable(texts: Iterable[str]) -> frozenset[str]:
-    """Those of some texts that have `missing_glyphs`; many are looked at in a process of its own."""
+@contextmanager
+def unprintable(texts: Iterable[str]) -> Iterator[Callable[[], frozenset[str]]]:
+    """Look for those of some texts that have `missing_glyphs`, many in a process of its own; the call waits for it."""
     asked = sorted({text for text in texts if not text.isascii()})
     if len(asked) < _APART_FROM:
-        return frozenset(filter(missing_glyphs, asked))
-    with helpers(1) as pool:
-        missing = pool.submit(_each_missing, asked).result()
-    return frozenset(text for text, one in zip(asked, missing, strict=True) if one)
+        found = frozenset(filter(missing_glyphs, asked))
+        yield lambda: found
+        return
+    with ExitStack() as stack:
+        missing = stack.enter_context(helpers(1)).submit(_each_missing, asked)
+
+        @cache
+        def answer() -> frozenset[str]:
+            with stack:  # the process, with all its fonts, ends as soon as it has answered
+                return frozenset(text for text, one in zip(asked, missing.result(), strict=True) if one)
+
+        yield answer
 
 
 def _each_missing(texts: list[str]) -> list[str]:

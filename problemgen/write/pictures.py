@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import tempfile
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -12,6 +11,7 @@ import pikepdf
 
 from problemgen.errors import OutputError
 from problemgen.model.scanned import Picture
+from problemgen.scratch import scratch
 
 __all__ = ["Aside", "aside", "picture_book"]
 
@@ -42,8 +42,8 @@ class Aside:
 @contextmanager
 def aside() -> Iterator[Aside]:
     """A place aside, which is gone when the context closes."""
-    with tempfile.TemporaryDirectory(prefix="problemgen-") as folder:
-        yield Aside(Path(folder))
+    with scratch() as folder:
+        yield Aside(folder)
 
 
 def picture_book(pictures: Iterable[Picture], title: str) -> bytes:

@@ -88,4 +88,5 @@ def test_chinese_is_printed_where_its_font_is_installed() -> None:
 def test_many_texts_are_looked_at_elsewhere_with_the_same_result() -> None:
     texts = ["Anna", "Zoë \U0001f680", "\U0001f9ea", *(f"Zoë {number}" for number in range(20))]
     here = frozenset(text for text in texts if missing_glyphs(text))
-    assert unprintable(texts) == unprintable(texts[:3]) == here == {"Zoë \U0001f680", "\U0001f9ea"}
+    with unprintable(texts) as elsewhere, unprintable(texts[:3]) as at_once:
+        assert elsewhere() == elsewhere() == at_once() == here == {"Zoë \U0001f680", "\U0001f9ea"}

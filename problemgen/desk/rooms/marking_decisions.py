@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import tempfile
 from collections.abc import Iterator, Mapping, Sequence
-from pathlib import Path
 
 from starlette.responses import Response
 
@@ -31,6 +29,7 @@ from problemgen.pipeline.deciding import (
 from problemgen.pipeline.overview import Overview
 from problemgen.pipeline.set_rules import mark_by_set
 from problemgen.render.classes.grades import problem_numbers
+from problemgen.scratch import scratch
 
 __all__ = ["ROUTES", "places_of"]
 
@@ -81,8 +80,8 @@ def _tried_or_kept(call: Call, meanings: Sequence[Meaning], about: Mapping[str, 
         place.steps.take("meaning", about, lambda: {_told(place, MEANS_FILE): content()})
         return go("")
     now = _marked(place)
-    with tempfile.TemporaryDirectory(prefix="problemgen-means-") as aside:
-        trial = Path(aside) / MEANS_FILE
+    with scratch() as aside:
+        trial = aside / MEANS_FILE
         trial.write_bytes(content())
         found = effects(now, tried(place, means=trial), [one.written for one in meanings])
     return fragment(call, "meant.html", shown=shown, found=found)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import shutil
-import tempfile
 from collections.abc import Iterable
 from dataclasses import replace
 from hashlib import sha256
@@ -17,6 +16,7 @@ from problemgen.errors import Fault, FaultsError
 from problemgen.language.messages import _
 from problemgen.load.resources import SET_FILE
 from problemgen.load.sets.problem_set import load_set
+from problemgen.scratch import scratch
 from problemgen.write.files import Staging
 
 __all__ = ["save", "seen", "text_of"]
@@ -63,8 +63,8 @@ def save(desk: Desk, name: str, wanted: WantedSet, known: Iterable[str]) -> None
 def _try(desk: Desk, folder: Path, text: str) -> None:
     """Read the set as it would be. Raises FaultsError, with the names of the files that are there."""
     course = desk.course()
-    with tempfile.TemporaryDirectory() as aside:
-        trial = Path(aside) / folder.name
+    with scratch() as aside:
+        trial = aside / folder.name
         trial.mkdir()
         for beside in folder.glob("*.toml"):
             shutil.copyfile(beside, trial / beside.name)

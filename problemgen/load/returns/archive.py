@@ -8,9 +8,8 @@ from __future__ import annotations
 import errno
 import os
 import stat
-import tempfile
 import zipfile
-from contextlib import suppress
+from contextlib import ExitStack, suppress
 from datetime import UTC, datetime
 from pathlib import Path, PurePosixPath
 from types import TracebackType
@@ -19,6 +18,7 @@ from typing import IO, Self
 from problemgen.load.fault_log import FaultLog
 from problemgen.load.returns.kinds import DAMAGED_ARCHIVE, is_archive, kind_of
 from problemgen.model.returned import Returned, Unread
+from problemgen.scratch import scratch
 
 __all__ = ["Returns"]
 
@@ -47,11 +47,11 @@ class Returns:
     def __init__(self, place: Path) -> None:
         """Take a folder, an archive (.zip), or one file alone."""
         self._place = place
-        self._aside = tempfile.TemporaryDirectory(prefix="problemgen-returns-")
         self._bytes = 0
         self._files: list[Returned] = []
         self._refused: list[Unread] = []
         self._names: dict[str, int] = {}
+        self._stack = ExitStack()
         self.left_out = 0
 
     @property
@@ -70,24 +70,25 @@ class Returns:
         Raises:
             FaultsError: for a place that is missing, that cannot be read, or that holds too many files.
         """
-        try:
-            self._look()
-        except DAMAGED_ARCHIVE:
-            self._aside.cleanup()
-            hint = "Fetch it once more, or unpack it and give the folder."
-            FaultLog(str(self._place)).refuse("", "a damaged archive", "an archive (.zip) as it was handed out", hint)
-        except OSError as error:
-            self._aside.cleanup()
-            reason = (error.strerror or "unreadable").lower()
-            FaultLog(str(self._place)).refuse("", reason, "a folder or an archive (.zip) of what came back")
-        except BaseException:
-            self._aside.cleanup()
-            raise
+        with self._stack:  # what is unpacked is gone where one of these is raised
+            self._unpacked = self._stack.enter_context(scratch())
+            self._look_or_tell()
+            self._stack = self._stack.pop_all()
         return self
 
     def __exit__(self, _: type[BaseException] | None, __: BaseException | None, ___: TracebackType | None) -> None:
         """Remove what was unpacked."""
-        self._aside.cleanup()
+        self._stack.close()
+
+    def _look_or_tell(self) -> None:
+        try:
+            self._look()
+        except DAMAGED_ARCHIVE:
+            hint = "Fetch it once more, or unpack it and give the folder."
+            FaultLog(str(self._place)).refuse("", "a damaged archive", "an archive (.zip) as it was handed out", hint)
+        except OSError as error:
+            reason = (error.strerror or "unreadable").lower()
+            FaultLog(str(self._place)).refuse("", reason, "a folder or an archive (.zip) of what came back")
 
     def _look(self) -> None:
         if self._place.is_dir():
@@ -154,7 +155,7 @@ class Returns:
                 self._refuse(name, reason)
                 continue
             place = f"{len(self._files) + len(self._refused):06}-{depth}{_ending(part.filename)}"
-            target = Path(self._aside.name, place)
+            target = self._unpacked / place
             try:
                 with archive.open(part) as source, target.open("xb") as file:
                     whole = _copied(source, file)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import shutil
-import tempfile
 import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
@@ -19,6 +18,7 @@ from problemgen.load.banks.banks import load_banks
 from problemgen.load.resources import COURSE_FILE, banks_folder
 from problemgen.load.sets.courses import Course
 from problemgen.model.banks import Banks
+from problemgen.scratch import scratch
 from problemgen.write.files import Staging, settle
 
 __all__ = ["Draft", "draft_of", "entry_text", "item_of"]
@@ -39,13 +39,13 @@ class Draft:
         own = {name: text for name, text in self.texts.items() if name.startswith("banks/")}
         if not own:
             return self.course.banks()
-        with tempfile.TemporaryDirectory() as aside:
+        with scratch() as aside:
             there = self.folder / "banks"
-            trial = Path(aside) / "banks"
+            trial = aside / "banks"
             if there.is_dir():
                 shutil.copytree(there, trial)
             for name, text in own.items():
-                path = Path(aside) / name
+                path = aside / name
                 path.parent.mkdir(exist_ok=True)
                 path.write_text(text, encoding="utf-8")
             try:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import tempfile
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -22,6 +21,7 @@ from problemgen.pipeline.adding.measures import Measure, balance_for, measures_o
 from problemgen.pipeline.adding.names import Names
 from problemgen.pipeline.adding.vessels import molar_mass
 from problemgen.pipeline.template_trial import tried
+from problemgen.scratch import scratch
 
 __all__ = ["SPREAD", "AddedTemplate", "add_template", "middle_of", "template_text"]
 
@@ -120,8 +120,8 @@ def _reaction(banks: Banks, name: str) -> Reaction:
 
 def _best(banks: Banks, reaction: Reaction, template_id: str) -> _Attempt:
     """The template of which a check says least, over several ranges."""
-    with tempfile.TemporaryDirectory() as aside:
-        path = Path(aside) / f"{reaction.id}.toml"
+    with scratch() as aside:
+        path = aside / f"{reaction.id}.toml"
         tries = (_told_to_hide(banks, path, template_id, text) for text in _texts(reaction, banks))
         best = next(tries)
         for one in tries:

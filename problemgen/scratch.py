@@ -1,0 +1,47 @@
+"""Folders for what is needed for a moment: answers, names and grades among it, so that nothing may stay behind."""
+
+from __future__ import annotations
+
+import shutil
+import tempfile
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+
+from filelock import FileLock, Timeout
+
+__all__ = ["scratch"]
+
+_PREFIX = "problemgen-"
+_LOCK = "lock"
+_WITHIN = "in"
+_JUST_MADE = 60
+"""Seconds in which a folder that is not locked may be one that somebody is making."""
+
+
+@contextmanager
+def scratch() -> Iterator[Path]:
+    """An empty folder that nobody else can read, which is gone at the end.
+
+    It lies in the system's temporary folder, and is locked. A process that is killed outright cannot clear its own: the
+    system takes the lock from it, and the next one that comes here clears what is not locked.
+    """
+    _clear_left()
+    with (
+        tempfile.TemporaryDirectory(prefix=_PREFIX, ignore_cleanup_errors=True) as name,
+        FileLock(Path(name, _LOCK)),
+    ):
+        place = Path(name, _WITHIN)
+        place.mkdir()
+        yield place
+
+
+def _clear_left() -> None:
+    for lock in Path(tempfile.gettempdir()).glob(f"{_PREFIX}*/{_LOCK}"):
+        with suppress(Timeout, OSError):  # it is at work; somebody else's; just gone
+            if time.time() - lock.stat().st_mtime < _JUST_MADE:
+                continue
+            with FileLock(lock, timeout=0):
+                shutil.rmtree(lock.parent / _WITHIN, ignore_errors=True)
+            shutil.rmtree(lock.parent)
