@@ -1,7 +1,7 @@
 """The rooms import each other one way only. Read from the import statements themselves.
 
 cli → commands → desk → pipeline → {audit, practice} → {load, make, render, grade, write} → plan → model → chemistry →
-exact → language → {errors, late, remembered}; rooms in one pair of braces do not see each other.
+exact → language → {errors, late, remembered, scratch}; rooms in one pair of braces do not see each other.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ LEVELS = {
     "errors": 0,
     "late": 0,
     "remembered": 0,
+    "scratch": 0,
     "language": 1,
     "exact": 2,
     "chemistry": 3,

@@ -92,7 +92,8 @@ class FeedbackPages(MarkingOutlet):
 
     def _write(self) -> None:
         if self._choices.pdf:
-            for name, pdf in compile_all(self._jobs(), self._layouts, self._workers):
+            expected = len(self._waiting)
+            for name, pdf in compile_all(self._jobs(), self._layouts, self._workers, expected=expected):
                 self._staging.write(name, pdf, private=True)
         else:
             for key, document in self._documents():
