@@ -146,6 +146,12 @@ class Returns:
             self._refuse(name, "a damaged archive")
 
     def _unpack(self, archive: zipfile.ZipFile, before: str, depth: int) -> None:
+        found = self._count
+        self._unpack_each(archive, before, depth)
+        if self._count == found:
+            self._refuse(before.removesuffix("/") or self._place.name, "an archive without a file that was handed in")
+
+    def _unpack_each(self, archive: zipfile.ZipFile, before: str, depth: int) -> None:
         for part in archive.infolist():
             name = f"{before}{part.filename}"
             if part.is_dir() or not self._is_wanted(name):
@@ -154,7 +160,7 @@ class Returns:
             if reason:
                 self._refuse(name, reason)
                 continue
-            place = f"{len(self._files) + len(self._refused):06}-{depth}{_ending(part.filename)}"
+            place = f"{self._count:06}-{depth}{_ending(part.filename)}"
             target = self._unpacked / place
             try:
                 with archive.open(part) as source, target.open("xb") as file:
@@ -196,8 +202,12 @@ class Returns:
         self._refused.append(Unread(self._called(name), reason))
         self._check_count()
 
+    @property
+    def _count(self) -> int:
+        return len(self._files) + len(self._refused)
+
     def _check_count(self) -> None:
-        if len(self._files) + len(self._refused) > _MOST_FILES:
+        if self._count > _MOST_FILES:
             hint = "Take a class at a time."
             FaultLog(str(self._place)).refuse("", f"more than {_MOST_FILES:,} files", "what one class hands in", hint)
 

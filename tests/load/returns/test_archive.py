@@ -54,6 +54,17 @@ def test_an_archive_in_the_archive_is_opened_and_one_in_that_is_not(tmp_path: Pa
         assert refused.reason.startswith("an archive within archives")
 
 
+@pytest.mark.parametrize("inside", [[], [("sub-folder/", b"")], [("__MACOSX/._x.pdf", b"x"), ("Thumbs.db", b"x")]])
+def test_an_archive_without_files_is_told_of(inside: list[tuple[str, bytes]], tmp_path: Path) -> None:
+    empty, reason = archive(inside), "an archive without a file that was handed in"
+    with Returns(back(tmp_path, empty)) as returns:
+        assert returns.files == ()
+        assert [(one.name, one.reason) for one in returns.refused] == [("back.zip", reason)]
+    with Returns(back(tmp_path, archive([("empty.zip", empty), ("x.pdf", PDF)]))) as returns:
+        assert [one.name for one in returns.files] == ["x.pdf"]
+        assert [(one.name, one.reason) for one in returns.refused] == [("empty.zip", reason)]
+
+
 def test_what_cannot_be_unpacked_is_refused_with_its_reason(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(archive_module, "_LARGEST", 1000)
     out = io.BytesIO()
