@@ -69,7 +69,7 @@ class Marking:
         return self.simulated.intentions.get((row["id"], row["part"]), Intention("blank", "", ""))
 
 
-def unprinted(jobs: Iterable[Job], _texts: Mapping[str, str], _workers: int) -> Iterator[tuple[str, bytes]]:
+def unprinted(jobs: Iterable[Job], _texts: Mapping[str, str], _workers: int, **_: int) -> Iterator[tuple[str, bytes]]:
     """Every sheet left blank: the keys are written as the jobs are taken, and only they are needed here."""
     for job in jobs:
         yield job.name, b""
