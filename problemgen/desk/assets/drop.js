@@ -17,9 +17,9 @@ for (const frame of document.querySelectorAll(".drop")) {
     field.files = event.dataTransfer.files;
     field.dispatchEvent(new Event("change", { bubbles: true }));
   });
-  field.addEventListener("change", async () => {
+  field.addEventListener("change", () => {
     if (field.files.length === 0) return;
-    await sendForm(field.form);
-    field.value = ""; // the same file, once mended, may be chosen again
+    void sendForm(field.form);
+    field.value = ""; // sent already; the same file, once mended, may be chosen again, and another one meanwhile
   });
 }
