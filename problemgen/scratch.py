@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 import shutil
+import stat
 import tempfile
 import time
 from collections.abc import Iterator
@@ -28,7 +30,7 @@ def scratch() -> Iterator[Path]:
     system takes the lock from it, and the next one that comes here clears what is not locked.
     """
     _clear_left()
-    with (
+    with (  # what cannot be removed at the end is being cleared by another one already, or will be
         tempfile.TemporaryDirectory(prefix=_PREFIX, ignore_cleanup_errors=True) as name,
         FileLock(Path(name, _LOCK)),
     ):
@@ -39,9 +41,16 @@ def scratch() -> Iterator[Path]:
 
 def _clear_left() -> None:
     for lock in Path(tempfile.gettempdir()).glob(f"{_PREFIX}*/{_LOCK}"):
-        with suppress(Timeout, OSError):  # it is at work; somebody else's; just gone
-            if time.time() - lock.stat().st_mtime < _JUST_MADE:
+        with suppress(Timeout, OSError):  # it is at work, or just gone
+            if not _is_ours(lock.parent) or time.time() - lock.lstat().st_mtime < _JUST_MADE:
                 continue
             with FileLock(lock, timeout=0):
                 shutil.rmtree(lock.parent / _WITHIN, ignore_errors=True)
             shutil.rmtree(lock.parent)
+
+
+def _is_ours(folder: Path) -> bool:
+    """Whether a folder is this user's, and no link: everybody can put one there that leads to files of ours."""
+    told = folder.lstat()
+    user = os.getuid() if hasattr(os, "getuid") else told.st_uid  # on Windows each user has a temporary folder
+    return stat.S_ISDIR(told.st_mode) and told.st_uid == user

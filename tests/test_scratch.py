@@ -94,3 +94,26 @@ def test_what_is_not_ours_stays(system_folder: Path) -> None:
         "problemgen-notes",
         "problemgen-odd",
     ]
+
+
+def test_a_link_leads_to_nothing_that_is_cleared(system_folder: Path, tmp_path_factory: pytest.TempPathFactory) -> None:
+    mine = tmp_path_factory.mktemp("mine")
+    (mine / "in").mkdir()
+    (mine / "in" / "thesis.txt").write_text("kept")
+    (mine / "lock").write_text("kept")
+    os.utime(mine / "lock", (0, 0))
+    (system_folder / "problemgen-x").symlink_to(mine)
+    (system_folder / "problemgen-y").mkdir()
+    (system_folder / "problemgen-y" / "lock").symlink_to(mine / "lock")
+    os.utime(system_folder / "problemgen-y" / "lock", (0, 0), follow_symlinks=False)
+    with scratch():
+        pass
+    assert (mine / "in" / "thesis.txt").read_text() == (mine / "lock").read_text() == "kept"
+
+
+def test_a_folder_of_somebody_else_stays(monkeypatch: pytest.MonkeyPatch) -> None:
+    left = killed_outright()
+    monkeypatch.setattr(os, "getuid", lambda: left.stat().st_uid + 1)
+    with scratch():
+        pass
+    assert (left / "grades.csv").is_file()

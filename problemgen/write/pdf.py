@@ -99,7 +99,7 @@ def compile_all(
     if workers < 2 or max(expected, len(first)) < POOL_FROM:
         yield from _compile_here(chain(first, ahead), layouts)
     else:
-        yield from _compile_in_pool(chain(first, ahead), layouts, workers)
+        yield from _compile_in_pool(chain(first, ahead), layouts, workers, expected)
 
 
 def _compile_here(jobs: Iterable[Job], layouts: Mapping[str, str]) -> Iterator[Sheet]:
@@ -108,10 +108,10 @@ def _compile_here(jobs: Iterable[Job], layouts: Mapping[str, str]) -> Iterator[S
         yield press.sheet(job.name, _encoded(job))
 
 
-def _compile_in_pool(jobs: Iterator[Job], layouts: Mapping[str, str], workers: int) -> Iterator[Sheet]:
+def _compile_in_pool(jobs: Iterator[Job], layouts: Mapping[str, str], workers: int, expected: int) -> Iterator[Sheet]:
     running: deque[Future[list[Sheet]]] = deque()
     with helpers(workers, _start_worker, (dict(layouts),)) as pool:
-        pool.begin()
+        pool.begin(min(workers, -(-expected // CHUNK)))  # no more than there will be work for
         while chunk := [(job.name, _encoded(job)) for job in islice(jobs, CHUNK)]:
             running.append(pool.submit(_compile_chunk, chunk))
             if len(running) > 2 * workers:

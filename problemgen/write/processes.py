@@ -41,13 +41,13 @@ _RARELY = 100_000
 class Helpers:
     """Other processes, to which work is handed."""
 
-    def __init__(self, pool: ProcessPoolExecutor, count: int) -> None:
-        """Take the pool of so many; `helpers` makes it."""
-        self._pool, self._count = pool, count
+    def __init__(self, pool: ProcessPoolExecutor) -> None:
+        """Take the pool; `helpers` makes it."""
+        self._pool = pool
 
-    def begin(self) -> None:
-        """Start all of them, which otherwise start as work is handed to them. Raises as `submit` does."""
-        for _ in range(self._count):
+    def begin(self, count: int) -> None:
+        """Start so many of them, which otherwise start as work is handed to them. Raises as `submit` does."""
+        for _ in range(count):
             self.submit(_idle)
 
     def submit(self, function: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> Future[T]:
@@ -101,7 +101,7 @@ def helpers(count: int, start: Callable[..., None] | None = None, arguments: tup
     with held_back():  # the process that keeps track of what they share is started here
         pool = ProcessPoolExecutor(count, multiprocessing.get_context("spawn"), _begin, (start, arguments))
     try:
-        yield Helpers(pool, count)
+        yield Helpers(pool)
     except BrokenProcessPool as error:
         raise OutputError("a process that works for this run was ended from outside; start the run again") from error
     finally:

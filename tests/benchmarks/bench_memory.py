@@ -14,6 +14,7 @@ from bench_table import note, print_table, times
 
 from problemgen.load.answers.answers import ANSWERS_FILE
 from problemgen.pipeline.build import build
+from problemgen.pipeline.keeping import keeping
 from problemgen.pipeline.mark import MarkingRequest, mark_set
 from problemgen.pipeline.outlets.marking.outlet import FeedbackChoices
 
@@ -69,7 +70,8 @@ def _run(what: str, folder: Path, count: int) -> None:
     if what == "make":
         write_answers(folder, count)
     elif what == "build":
-        build(_SET, folder, count=count)
+        with keeping():  # as the command line does
+            build(_SET, folder, count=count)
     else:
         choices = FeedbackChoices(pdf=False)
         request = MarkingRequest(folder, (folder / RESPONSES_FILE,), folder / "grades", feedback=choices)

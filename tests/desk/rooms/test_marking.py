@@ -7,7 +7,7 @@ import io
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 
 from tests.desk.conftest import Served
 from tests.support.browser import axe_findings
@@ -144,6 +144,25 @@ def test_a_file_of_the_same_name_is_asked_about(marking: Page, responses: Path, 
     page.get_by_role("button", name="Replace").click()
     expect(page.locator("#cells")).to_contain_text("Every cell was read without a doubt.")
     assert (marked_course / "returned/week-1/monday.csv").read_bytes() == responses.read_bytes()
+
+
+def test_the_field_of_files_is_free_while_a_drop_is_on_its_way(
+    marking: Page, responses: Path, marked_course: Path
+) -> None:
+    page, held = marking, list[Route]()
+    responses.write_bytes(table(right_answers(marked_course / "output/week-1"), {}))
+
+    def hold(route: Route) -> None:
+        held.append(route)
+
+    page.route("**/mark-files/**", hold)
+    field = page.locator("#drop-files input[type=file]")
+    field.set_input_files(responses)
+    assert field.evaluate("one => one.files.length") == 0
+    expect(page.get_by_role("heading", name="There is a file of this name already")).to_have_count(0)
+    (route,) = held
+    route.continue_()
+    expect(page.get_by_role("heading", name="There is a file of this name already")).to_be_focused(timeout=LONG)
 
 
 def test_a_report_is_shown_shut_in(marking: Page) -> None:
